@@ -1,0 +1,25 @@
+"""What a client reports: doses taken, and scores."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Taken:
+    """How many doses of a remedy were taken on one of the client's days (0 or more)."""
+
+    day: date
+    remedy: str
+    doses: int
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Score:
+    """A rating by the client, on a 0 to 10 scale."""
+
+    day: date
+    measure: str
+    value: Fraction

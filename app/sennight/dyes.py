@@ -1,0 +1,44 @@
+"""The colours of the old plant dyes, shared by screen and print.
+
+Each remedy of a course takes the next dye in order; a pattern and a letter go with it, so
+that colour is never the only sign.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Dye:
+    """A colour for light and for dark ground, and the pattern that goes with it."""
+
+    name: str
+    light: str
+    dark: str
+    pattern: str
+
+
+PAPER = Dye("paper", "#FBF8F1", "#1E2422", "plain")
+INK = Dye("ink", "#26302B", "#ECE7DB", "plain")
+SLATE = Dye("slate", "#56615C", "#A7B2AC", "plain")
+
+DYES = (
+    Dye("madder", "#A23B36", "#EE938B", "plain"),
+    Dye("woad", "#2F5D8A", "#86B3DE", "rising"),
+    Dye("weld", "#8A6D00", "#D9B64A", "dots"),
+    Dye("lichen", "#4F6F3A", "#A5C987", "falling"),
+    Dye("orchil", "#7A4378", "#D3A0D0", "bars"),
+    Dye("walnut", "#6B4A32", "#CDA483", "crossed"),
+)
+
+
+def dye_of(index: int) -> Dye:
+    """The dye of the remedy at a place in its course, counted from 0; they come round again."""
+    return DYES[index % len(DYES)]
+
+
+def letter_of(index: int) -> str:
+    """The letter of the remedy at a place in its course: A, B … Z, then AA, AB …"""
+    high, low = divmod(index, 26)
+    return (letter_of(high - 1) if high else "") + chr(ord("A") + low)
