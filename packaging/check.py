@@ -1,0 +1,91 @@
+"""All checks: `python3 packaging/check.py [STEP …]` sets up the tools and runs every step.
+
+Steps: format, lint, types, layers, tests. All run even where one fails; the exit status tells
+whether any did. Standard library only.
+"""
+
+import re
+import subprocess
+import sys
+import time
+
+if sys.version_info < (3, 11):  # before any import that an older Python could not read
+    from too_old import explain
+
+    sys.exit(explain("packaging/check.py"))
+
+import environment
+import machine
+
+LAYERS = "from importlinter.cli import lint_imports_command as check; check()"
+STEPS = {
+    "format": ["-m", "ruff", "format", "--check", "."],
+    "lint": ["-m", "ruff", "check", "."],
+    "types": ["-m", "mypy"],
+    "layers": ["-c", LAYERS],
+    "tests": ["-m", "pytest", "--cov", "--cov-report=term-missing", "--cov-fail-under=100"],
+}
+"""Each step's name and what the environment's Python runs for it; the tests come last."""
+
+
+def main(names: list[str]) -> int:
+    """Set up and run the steps; 0 where all pass, 1 otherwise, 2 for a step that is none."""
+    unknown = [name for name in names if name not in STEPS]
+    if unknown:
+        print(f"No such step: {', '.join(unknown)}. The steps: {', '.join(STEPS)}.")
+        return 2
+    problems = machine.problems(tests=True)
+    if problems:
+        print("\n".join(problems), file=sys.stderr)
+        return 1
+    try:
+        python = environment.prepare(tools=True)
+    except environment.SetUpError as error:
+        print(error, file=sys.stderr)
+        return 1
+    return run_steps(str(python), [name for name in STEPS if not names or name in names])
+
+
+def run_steps(python: str, names: list[str]) -> int:
+    """Run each step; then say of each how it went, the count of the tests last."""
+    failed, report, counted = False, [], ""
+    for name in names:
+        print(f"\n== {name}", flush=True)
+        began = time.monotonic()
+        status, last = run_step([python, *STEPS[name]])
+        report.append(
+            f"{name:8} {'FAILED' if status else 'passed'} {time.monotonic() - began:6.1f} s"
+        )
+        failed = failed or status != 0
+        counted = last if name == "tests" else counted
+    print("\n" + "\n".join(report))
+    if counted:
+        print(counted)
+    return int(failed)
+
+
+def run_step(command: list[str]) -> tuple[int, str]:
+    """Run a command, showing what it prints; its status, and its last line of counts if any."""
+    last = ""
+    child = environment.child_environment(QT_QPA_PLATFORM="offscreen", PYTHONUNBUFFERED="1")
+    with subprocess.Popen(
+        command,
+        cwd=environment.ROOT,
+        env=child,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        errors="replace",
+    ) as running:
+        for line in running.stdout or ():
+            print(line, end="", flush=True)
+            if re.search(r"\d+ (passed|failed|error)", line):
+                last = line.rstrip()
+    return running.returncode, last
+
+
+if __name__ == "__main__":
+    try:
+        sys.exit(main(sys.argv[1:]))
+    except KeyboardInterrupt:
+        sys.exit("\nStopped. Run it again to go on.")

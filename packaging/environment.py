@@ -1,0 +1,140 @@
+"""Makes `.venv` at the top of the checkout, from the locked packages, and keeps it current.
+
+Standard library only. A mark inside `.venv` says what it was made from. It is blanked before
+anything changes and written last, so that an interrupted run is never taken for a whole one.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+VENV = ROOT / ".venv"
+RUNTIME_LOCK = ROOT / "packaging" / "requirements.lock"
+TOOLS_LOCK = ROOT / "packaging" / "requirements-dev.lock"
+_MARK = VENV / "sennight-made.json"
+
+
+class SetUpError(Exception):
+    """The environment could not be made; the message says why and what to do."""
+
+
+def prepare(*, tools: bool) -> Path:
+    """Return the Python of an environment that holds the project, made or renewed if need be.
+
+    `tools` adds what development needs. SetUpError where that fails; running again is enough
+    once the cause is gone.
+    """
+    made = _read_mark()
+    if made.get("everything") != _fingerprint():
+        _start_afresh()
+        made = {}
+    tools = tools or bool(made.get("tools"))
+    project = _digest((ROOT / "pyproject.toml").read_bytes())
+    wanted = {"everything": _fingerprint(), "project": project, "tools": tools}
+    if made != wanted:
+        _write_mark({})
+        if made.get("tools") != tools:
+            _install_packages(TOOLS_LOCK if tools else RUNTIME_LOCK)
+        _install_project()
+        _write_mark(wanted)
+    return venv_python()
+
+
+def venv_python() -> Path:
+    """The environment's own Python."""
+    return VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+
+
+def child_environment(**changes: str) -> dict[str, str]:
+    """This process's environment for a child, without what would lead its Python astray."""
+    kept = {
+        name: value
+        for name, value in os.environ.items()
+        if name not in {"PYTHONPATH", "PYTHONHOME", "PYTHONSTARTUP", "__PYVENV_LAUNCHER__"}
+    }
+    return kept | {"PYTHONUTF8": "1"} | changes
+
+
+def _fingerprint() -> str:
+    """Tells environments apart: the packages, the Python, and the folder that it stands in."""
+    return _digest(
+        RUNTIME_LOCK.read_bytes(),
+        TOOLS_LOCK.read_bytes(),
+        f"{sys.version}|{sys.base_prefix}|{ROOT}".encode(),
+    )
+
+
+def _digest(*parts: bytes) -> str:
+    return hashlib.sha256(b"\0".join(parts)).hexdigest()
+
+
+def _read_mark() -> Mapping[str, object]:
+    try:
+        made = json.loads(_MARK.read_text("utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return made if isinstance(made, dict) and venv_python().exists() else {}
+
+
+def _write_mark(made: Mapping[str, object]) -> None:
+    VENV.mkdir(exist_ok=True)
+    _MARK.write_text(json.dumps(made), "utf-8")
+
+
+def _start_afresh() -> None:
+    """An empty environment, where none stands or the one that stands is ours."""
+    if VENV.exists() and not _MARK.exists() and any(VENV.iterdir()):
+        message = f"{VENV} was not made by this script. Rename or remove it, then run this again."
+        raise SetUpError(message)
+    print("Making .venv …", flush=True)
+    _write_mark({})
+    for entry in VENV.iterdir():  # the mark goes last: without it the rest would look foreign
+        if entry.is_dir() and not entry.is_symlink():
+            shutil.rmtree(entry)
+        elif entry != _MARK:
+            entry.unlink()
+    _run([sys.executable, "-m", "venv", str(VENV)], "Python could not make the environment.")
+
+
+def _install_packages(lock: Path) -> None:
+    print("Fetching and installing the packages: about a minute, this once …", flush=True)
+    _pip(
+        ["--require-hashes", "--only-binary=:all:", "--requirement", str(lock)],
+        "The packages could not be installed. Is this machine online? Then run this again.",
+    )
+
+
+def _install_project() -> None:
+    print("Installing Sennight from this checkout …", flush=True)
+    _pip(
+        ["--no-index", "--no-deps", "--no-build-isolation", "--editable", "."],
+        "The project itself could not be installed.",
+    )
+
+
+def _pip(arguments: list[str], failure: str) -> None:
+    pip = [str(venv_python()), "-m", "pip", "--disable-pip-version-check", "--no-input"]
+    _run([*pip, "install", *arguments], failure)
+
+
+def _run(command: list[str], failure: str) -> None:
+    done = subprocess.run(
+        command,
+        cwd=ROOT,
+        env=child_environment(),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        encoding="utf-8",
+        errors="replace",
+        check=False,
+    )
+    if done.returncode:
+        raise SetUpError(f"{failure}\n{done.stdout.strip()}")

@@ -1,0 +1,51 @@
+"""Renews the lock files: `python3 packaging/lock.py` asks the package registry for the newest.
+
+The locks hold exact versions and the hashes of every platform's files, no addresses. The
+resolver is installed into a folder that is thrown away.
+"""
+
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import environment
+
+RESOLVER = "uv==0.13.9"
+OPTIONS = [
+    "--universal",
+    "--python-version=3.11",
+    "--generate-hashes",
+    "--upgrade",
+    "--no-emit-index-url",
+    "--no-emit-find-links",
+    "--no-annotate",
+    "--no-header",
+    "--quiet",
+]
+"""One lock for every platform and every Python from 3.11 on."""
+
+
+def main() -> int:
+    """Write both locks; the runtime's packages in the versions of the developers' lock."""
+    with tempfile.TemporaryDirectory() as folder:
+        subprocess.run([sys.executable, "-m", "venv", folder], check=True)
+        scripts = Path(folder) / environment.venv_python().relative_to(environment.VENV).parent
+        pip = [str(scripts / "python"), "-m", "pip", "install", "--quiet", RESOLVER]
+        subprocess.run(pip, check=True)
+        resolve = [str(scripts / "uv"), "pip", "compile", *OPTIONS, "pyproject.toml"]
+        tools, runtime = environment.TOOLS_LOCK, environment.RUNTIME_LOCK
+        compile_lock([*resolve, "--group", "dev"], tools)
+        compile_lock([*resolve, "--group", "build", "--constraint", str(tools)], runtime)
+    return 0
+
+
+def compile_lock(command: list[str], lock: Path) -> None:
+    """Have the resolver write one lock file."""
+    lock.unlink(missing_ok=True)
+    subprocess.run([*command, "--output-file", str(lock)], cwd=environment.ROOT, check=True)
+    print(f"Wrote {lock.relative_to(environment.ROOT)}")
+
+
+if __name__ == "__main__":
+    sys.exit(main())
