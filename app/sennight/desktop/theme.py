@@ -1,0 +1,233 @@
+"""The look: paper and ink, and the colours of the old plant dyes.
+
+A `Look` has every colour, font, distance and pattern that a screen draws with; nothing else
+in the desktop names a colour or counts pixels. It is made from light or dark and the size of
+text (100 to 150 %), so a page that draws keeps a look and takes another with `set_look`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from enum import Enum
+from functools import cache
+from string import Template
+
+from PySide6.QtGui import QColor, QFont, QFontDatabase, QFontMetricsF, QPalette
+from PySide6.QtWidgets import QApplication, QStyleFactory
+
+from sennight.dyes import DYES, INK, PAPER, SLATE, Dye
+from sennight.places import own_folder
+
+SCALES = (100, 110, 125, 150)
+"""The sizes of text to choose from, in percent."""
+
+BASE_POINTS = 10.5
+"""The size of text at 100 %, unless the system's own is larger."""
+
+FALLBACK_FAMILIES = ("Noto Sans", "DejaVu Sans", "Segoe UI", "Helvetica Neue")
+
+
+class Role(Enum):
+    """What a piece of text is; the value is its size against running text, and its weight."""
+
+    TEXT = (1.0, QFont.Weight.Normal)
+    STRONG = (1.0, QFont.Weight.DemiBold)
+    QUIET = (0.9, QFont.Weight.Normal)
+    HEADING = (1.2, QFont.Weight.DemiBold)
+    TITLE = (1.7, QFont.Weight.Normal)
+
+
+@dataclass(frozen=True, eq=False)
+class Look:
+    """The colours, fonts and distances for one theme and one size of text.
+
+    Grounds: `paper` the page, `raised` a field or a sheet lying on it, `sunk` the rail, `hover`
+    and `selection` a row under the pointer and a chosen one. Text: `ink`, `slate` (quiet),
+    `alarm` (what is wrong). `accent` is for the one thing that asks for the eye, `focus` for
+    the ring around what the keyboard acts on, `hairline` for the lines between things.
+    """
+
+    dark: bool
+    scale: int
+    family: str
+    points: float
+    paper: QColor
+    ink: QColor
+    slate: QColor
+    raised: QColor
+    sunk: QColor
+    hairline: QColor
+    outline: QColor
+    hover: QColor
+    selection: QColor
+    accent: QColor
+    focus: QColor
+    alarm: QColor
+    dyes: tuple[QColor, ...]
+    tints: tuple[QColor, ...]
+
+    def dye(self, index: int) -> QColor:
+        """The dye of the remedy at a place in its course, counted from 0."""
+        return self.dyes[index % len(self.dyes)]
+
+    def tint(self, index: int) -> QColor:
+        """A breath of that dye on the paper: a ground for text in ink or slate."""
+        return self.tints[index % len(self.tints)]
+
+    def font(self, role: Role = Role.TEXT) -> QFont:
+        """The font for text of that role, in the size chosen."""
+        size, weight = role.value
+        font = QFont(self.family)
+        font.setPointSizeF(self.points * size)
+        font.setWeight(weight)
+        return font
+
+    @property
+    def unit(self) -> int:
+        """The unit of distance: a quarter of a line of text, in pixels; all gaps are multiples."""
+        return max(2, round(QFontMetricsF(self.font()).height() / 4))
+
+    @property
+    def line(self) -> int:
+        """The height of a line of running text, in pixels."""
+        return round(QFontMetricsF(self.font()).height())
+
+
+def make_look(*, dark: bool, scale: int = 100, points: float = BASE_POINTS) -> Look:
+    """A look; `points` is the size of text at 100 %. Needs a running QApplication."""
+    paper, ink, slate = (_ground(one, dark=dark) for one in (PAPER, INK, SLATE))
+    dyes = tuple(_ground(dye, dark=dark) for dye in DYES)
+    by_name = {dye.name: colour for dye, colour in zip(DYES, dyes, strict=True)}
+    white, black = QColor("#FFFFFF"), QColor("#000000")
+    return Look(
+        dark=dark,
+        scale=scale,
+        family=text_family(),
+        points=points * scale / 100,
+        paper=paper,
+        ink=ink,
+        slate=slate,
+        raised=blend(paper, ink if dark else white, 0.04 if dark else 0.7),
+        sunk=blend(paper, black if dark else ink, 0.22 if dark else 0.035),
+        hairline=blend(paper, ink, 0.16),
+        outline=blend(paper, ink, 0.56),
+        hover=blend(paper, ink, 0.055),
+        selection=blend(paper, by_name["woad"], 0.16),
+        accent=by_name["woad"],
+        focus=by_name["woad"],
+        alarm=by_name["madder"],
+        dyes=dyes,
+        tints=tuple(blend(paper, dye, 0.13) for dye in dyes),
+    )
+
+
+def _ground(dye: Dye, *, dark: bool) -> QColor:
+    return QColor(dye.dark if dark else dye.light)
+
+
+# Colour
+
+
+def blend(ground: QColor, other: QColor, share: float) -> QColor:
+    """The ground with so large a share (0 to 1) of another colour mixed in."""
+    parts = zip(ground.getRgb()[:3], other.getRgb()[:3], strict=True)  # type: ignore[index]
+    return QColor(*(round(a + (b - a) * share) for a, b in parts))
+
+
+def contrast(one: QColor, other: QColor) -> float:
+    """The contrast ratio of two colours, 1 to 21 (WCAG 2.2, “contrast ratio”)."""
+    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(colour: QColor) -> float:
+    """Relative luminance of an sRGB colour (WCAG 2.2, “relative luminance”)."""
+    parts = (part / 255 for part in (colour.red(), colour.green(), colour.blue()))
+    red, green, blue = (
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+# Fonts
+
+
+@cache
+def load_fonts() -> tuple[str, ...]:
+    """Make the shipped faces known to Qt; returns their families, the text face first."""
+    families: list[str] = []
+    for file in sorted((own_folder("resources") / "fonts").glob("*.[ot]tf")):
+        number = QFontDatabase.addApplicationFont(str(file))
+        families += QFontDatabase.applicationFontFamilies(number) if number >= 0 else []
+    return tuple(dict.fromkeys(families))
+
+
+def text_family() -> str:
+    """The shipped text face, or the nearest that this machine has."""
+    shipped = load_fonts()
+    known = {*shipped, *QFontDatabase.families()}
+    return next((name for name in (*shipped, *FALLBACK_FAMILIES) if name in known), "sans-serif")
+
+
+# Applying it
+
+
+def apply_look(app: QApplication, look: Look) -> None:
+    """Give the whole application a look: style, palette, font and the one style sheet."""
+    if app.style().name() != "fusion":
+        app.setStyle(QStyleFactory.create("Fusion"))
+    app.setPalette(_palette(look))
+    app.setFont(look.font())
+    app.setStyleSheet(style_sheet(look))
+
+
+def style_sheet(look: Look) -> str:
+    """The application's style sheet, its `$names` filled in from the look."""
+    text = (own_folder("resources") / "theme" / "sennight.qss").read_text("utf-8")
+    return Template(text).substitute(_names(look))
+
+
+def _names(look: Look) -> dict[str, str]:
+    values = {field.name: getattr(look, field.name) for field in fields(look)}
+    names = {name: value.name() for name, value in values.items() if isinstance(value, QColor)}
+    names |= {f"u{n}": f"{look.unit * n}px" for n in range(1, 9)}
+    names["half"] = f"{max(1, look.unit // 2)}px"
+    names["thin"] = f"{max(1, round(look.scale / 100))}px"
+    arrow = own_folder("resources") / "icons" / f"arrow-{'dark' if look.dark else 'light'}.svg"
+    names["arrow"] = arrow.as_posix()
+    for role in Role:
+        size, weight = role.value
+        names[role.name.lower()] = f"{look.points * size:.2f}pt"
+        names[role.name.lower() + "_weight"] = str(weight.value)
+    return names
+
+
+def _palette(look: Look) -> QPalette:
+    palette = QPalette(look.paper)
+    roles = QPalette.ColorRole
+    for role, colour in (
+        (roles.Window, look.paper),
+        (roles.WindowText, look.ink),
+        (roles.Base, look.raised),
+        (roles.AlternateBase, look.paper),
+        (roles.Text, look.ink),
+        (roles.PlaceholderText, look.slate),
+        (roles.Button, look.paper),
+        (roles.ButtonText, look.ink),
+        (roles.ToolTipBase, look.ink),
+        (roles.ToolTipText, look.paper),
+        (roles.Highlight, look.selection),
+        (roles.HighlightedText, look.ink),
+        (roles.Accent, look.accent),
+        (roles.Link, look.accent),
+        (roles.LinkVisited, look.accent),
+        (roles.Light, look.raised),
+        (roles.Midlight, look.hover),
+        (roles.Mid, look.hairline),
+        (roles.Dark, look.outline),
+        (roles.Shadow, look.hairline),
+    ):
+        palette.setColor(role, colour)
+    for role in (roles.WindowText, roles.Text, roles.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, role, look.slate)
+    return palette
