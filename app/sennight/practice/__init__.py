@@ -1,0 +1,1 @@
+"""The use cases: what a practitioner does."""

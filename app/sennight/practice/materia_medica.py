@@ -1,0 +1,21 @@
+"""The materia medica that comes with the program."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+
+from sennight.domain.herbs import MateriaMedica
+from sennight.places import own_folder
+from sennight.publish.materia_medica import read_materia_medica
+
+
+@cache
+def materia_medica() -> MateriaMedica:
+    """The herbs that are supplied; read once."""
+    return read_materia_medica(own_folder("resources") / "materia_medica")
+
+
+def herb_names() -> Mapping[str, str]:
+    """The supplied herbs' names by their ids, in order of the names."""
+    return materia_medica().names
