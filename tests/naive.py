@@ -48,7 +48,9 @@ class Treated:
 @dataclass
 class Reading:
     course: Course
-    stages: list[list[Any]] = field(default_factory=list)  # [phase, extra days, forced end]
+    stages: list[list[Any]] = field(
+        default_factory=list
+    )  # [phase, extra days, days it was cut to]
     frozen: set[date] = field(default_factory=set)
     skipped: set[date] = field(default_factory=set)
     flares: list[tuple[Phase, date, date]] = field(default_factory=list)
@@ -66,7 +68,7 @@ class Reading:
         first = self.course.start
         for phase, extra, forced in self.stages:
             if forced is not None:
-                end = forced
+                end = first + (forced + extra) * ONE
             elif phase.length is None:
                 end = self.course.open_until + ONE + extra * ONE
             else:
@@ -100,15 +102,12 @@ class Reading:
             case Extend():
                 for stage in self.stages:
                     if stage[0].id == revision.phase:
-                        if stage[2] is None:
-                            stage[1] += revision.days
-                        else:
-                            stage[2] += revision.days * ONE
+                        stage[1] += revision.days
             case Advance():
                 at = self.treatment_of(revision.first)
                 ids = [stage[0].id for stage in self.stages]
                 here, there = ids.index(at.phase.id), ids.index(revision.to)
-                self.stages[here][2] = at.day
+                self.stages[here][1:] = [0, (at.day - at.first).days]
                 self.stages = self.stages[: here + 1] + self.stages[there:]
                 late = {day for day in self.frozen if day >= revision.first}
                 if revision.first in self.frozen:

@@ -27,7 +27,7 @@ from sennight.domain.amounts import plain_number, rounded
     ],
 )
 def test_plain_numbers(value: Fraction, text: str) -> None:
-    """No trailing zero, and a figure before the point: Joint Commission "Do Not Use" list (read)."""
+    """No trailing zero, and a figure before the point: Joint Commission "Do Not Use" list."""
     assert plain_number(value) == text
 
 

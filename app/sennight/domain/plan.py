@@ -60,13 +60,23 @@ class Freezes:
 class Stage:
     """A phase of the sequence and what revisions did to its length.
 
-    `extra` days are added to its own length; `ends` (a treatment day, not in it) replaces the
-    end altogether.
+    `cut` (days) replaces its own length where the course moved on early; `extra` days are
+    added to whichever holds.
     """
 
     phase: Phase
     extra: int = 0
-    ends: date | None = None
+    cut: int | None = None
+
+    def end(self, first: date, open_until: date) -> date:
+        """The first treatment day after it, when it begins on `first`."""
+        if self.cut is not None:
+            end = first + timedelta(days=self.cut)
+        elif self.phase.length is not None:
+            end = self.phase.length.after(first)
+        else:
+            end = open_until + ONE_DAY
+        return end + timedelta(days=self.extra)
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,20 +124,12 @@ class Plan:
         runs = []
         first = self.course.start
         for stage in self.stages:
-            end = self._end(stage, first)
-            if end <= first and stage.ends is None:
+            end = stage.end(first, self.course.open_until)
+            if end <= first:
                 raise LayoutError(self._no_days(stage.phase, first))
-            if first < end:
-                runs.append(PhaseRun(stage.phase, Span(first, end)))
-            first = max(first, end)
+            runs.append(PhaseRun(stage.phase, Span(first, end)))
+            first = end
         return tuple(runs)
-
-    def _end(self, stage: Stage, first: date) -> date:
-        if stage.ends is not None:
-            return stage.ends
-        length = stage.phase.length
-        end = length.after(first) if length else self.course.open_until + ONE_DAY
-        return end + timedelta(days=stage.extra)
 
     def _no_days(self, phase: Phase, first: date) -> str:
         if phase.length is None:
@@ -151,10 +153,10 @@ class Plan:
         end = runs[-1].span.end if runs else self.course.start
         return Span(self.course.start, min(end, self.ends) if self.ends else end)
 
-    def run_at(self, real: date) -> PhaseRun | None:
-        """The phase that a real day belongs to, with its treatment days."""
+    def run_at(self, real: date) -> PhaseRun:
+        """The phase that a day of the course belongs to, with its treatment days."""
         treatment = self.freezes.treatment(real)
-        return next((run for run in self.runs() if treatment in run.span), None)
+        return next(run for run in self.runs() if treatment in run.span)
 
     def windows(self) -> tuple[tuple[Redirection, Span], ...]:
         """The redirections that still have a phase, with their treatment days."""

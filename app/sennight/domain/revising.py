@@ -64,19 +64,13 @@ def _extend(plan: Plan, revision: Extend) -> Plan:
         raise RefusalError("phase", _no_phase(plan, revision.phase))
     stage = found[0]
     _not_over(plan, stage.phase.id, revision)
-    if stage.ends is not None:
-        longer = Stage(stage.phase, stage.extra, stage.ends + ONE_DAY * revision.days)
-        run = next(r for r in plan.runs() if r.phase.id == stage.phase.id)
-        if longer.ends is not None and longer.ends <= run.span.first:
-            raise RefusalError("", f"phase “{stage.phase.id}” would have no day left")
-    else:
-        longer = replace(stage, extra=stage.extra + revision.days)
+    longer = replace(stage, extra=stage.extra + revision.days)
     return replace(plan, stages=tuple(longer if s is stage else s for s in plan.stages))
 
 
 def _advance(plan: Plan, revision: Advance) -> Plan:
     _inside(plan, "from", revision.first)
-    running = _running(plan, "from", revision.first)
+    running = plan.run_at(revision.first)
     _not_over(plan, running.phase.id, revision)
     ids = [stage.phase.id for stage in plan.stages]
     if revision.to not in ids:
@@ -89,9 +83,9 @@ def _advance(plan: Plan, revision: Advance) -> Plan:
             "is running; expected a phase after it",
         )
     plan = _wake(plan, revision.first)
-    day = plan.freezes.treatment(revision.first)
-    ended = replace(plan.stages[here], ends=day)
-    return replace(plan, stages=(*plan.stages[:here], ended, *plan.stages[there:]))
+    before = (plan.freezes.treatment(revision.first) - running.span.first).days
+    ended = (Stage(running.phase, cut=before),) if before else ()
+    return replace(plan, stages=(*plan.stages[:here], *ended, *plan.stages[there:]))
 
 
 def _wake(plan: Plan, day: date) -> Plan:
@@ -145,7 +139,7 @@ def _redirect(plan: Plan, revision: Redirect) -> Plan:
     _inside(plan, "from", revision.first)
     if revision.last is not None:
         _span(plan, revision.first, revision.last, "redirect")
-    run = _running(plan, "from", revision.first)
+    run = plan.run_at(revision.first)
     _not_over(plan, run.phase.id, revision)
     if revision.remedy not in {line.remedy for line in run.phase.lines}:
         raise RefusalError(
@@ -204,18 +198,9 @@ def _span(plan: Plan, first: date, last: date, what: str) -> Span:
     return Span.of_days(first, last)
 
 
-def _running(plan: Plan, field: str, day: date) -> PhaseRun:
-    run = plan.run_at(day)
-    if run is None:
-        raise RefusalError(field, f"no phase runs on {day}")
-    return run
-
-
 def _not_over(plan: Plan, phase: str, revision: Revision) -> None:
     """A phase that ended before the day of the decision cannot be changed any more."""
-    run = next((run for run in plan.real_runs() if run.phase.id == phase), None)
-    if run is None:
-        raise RefusalError("phase", f"phase “{phase}” has no day in the course any more")
+    run = next(run for run in plan.real_runs() if run.phase.id == phase)
     if run.span.last < revision.on:
         raise RefusalError(
             "phase" if isinstance(revision, Extend) else "from",
