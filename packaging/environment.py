@@ -10,6 +10,7 @@ import hashlib
 import json
 import os
 import shutil
+import signal
 import subprocess
 import sys
 from collections.abc import Mapping
@@ -32,6 +33,7 @@ def prepare(*, tools: bool) -> Path:
     `tools` adds what development needs. SetUpError where that fails; running again is enough
     once the cause is gone.
     """
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit("Stopped."))  # so that no child stays behind
     made = _read_mark()
     if made.get("everything") != _fingerprint():
         _start_afresh()

@@ -4,13 +4,15 @@ import shutil
 import sys
 
 
-def explain(script):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN201
+def explain(script: str) -> str:
     """Say which Python is needed, and which one of this machine would do."""
-    lines = ["Sennight needs Python 3.11 or newer; this is Python %d.%d." % sys.version_info[:2]]
+    lines = [
+        "Sennight needs Python 3.11 or newer; this is Python {}.{}.".format(*sys.version_info)
+    ]
     for minor in range(20, 10, -1):
-        name = "python3.%d" % minor
+        name = f"python3.{minor}"
         if shutil.which(name):
-            lines.append("This machine has a newer one. Run: %s %s" % (name, script))
+            lines.append(f"This machine has a newer one. Run: {name} {script}")
             break
     else:
         lines.append("On Debian or Ubuntu: sudo apt-get install python3 python3-venv")
