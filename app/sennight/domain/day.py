@@ -40,7 +40,7 @@ class DayOrderError(ValueError):
     """Two moments of a client's day do not come in their order."""
 
     def __init__(self, earlier: Moment, later: Moment, day: ClientDay) -> None:
-        self.moment = later
+        self.earlier, self.moment = earlier, later
         super().__init__(
             f"{later} at {clock(day.minute(later))} does not come after {earlier} at "
             f"{clock(day.minute(earlier))}; expected the moments of the day in the order "

@@ -1,0 +1,192 @@
+"""Course files: a whole course as a plain TOML file.
+
+    found = read_course_file(Path("course.toml"))     # raises CourseFileError
+    text = course_toml(found.course, found.diary, found.scores)     # course_file_writer
+
+Everything wrong with a file is reported together, in the file's order, each with its place.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+from uuid import UUID, uuid5
+
+from sennight.domain.courses import Accept, Course
+from sennight.domain.diaries import Score, Taken
+from sennight.domain.problems import (
+    Place,
+    Problem,
+    date_problems,
+    layout_problems,
+    same_time_problems,
+    structure_problems,
+)
+from sennight.domain.protocols import Phase
+from sennight.domain.remedies import Remedy
+from sennight.publish.course_file_client import read_client, read_diary, read_scores
+from sennight.publish.course_file_protocol import read_protocol
+from sennight.publish.course_file_remedies import read_remedies
+from sennight.publish.course_file_revisions import Named, read_revisions
+from sennight.publish.course_file_tables import DAY, PROSE, TEXT, Report, Table, exact, whole
+from sennight.vocabulary import Vocabulary, vocabulary
+
+LARGEST_FILE = 4_000_000
+"""Bytes; a year's course with a full diary has about 200,000."""
+
+_NAMESPACE = UUID("5b0f7c1e-2d0c-4a53-9f4e-6a2f7f0e8c11")
+_TOP = ("version", "client", "remedy", "protocol", "course", "diary", "score")
+_LAID_OUT = (("protocol",), ("course",), ("remedy",), ("client",))
+"""A course is laid out only where nothing is wrong with these."""
+
+Ids = tuple[str, ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class CourseFile:
+    """What a course file holds."""
+
+    course: Course
+    diary: tuple[Taken, ...] = ()
+    scores: tuple[Score, ...] = ()
+
+
+class CourseFileError(Exception):
+    """A course file that cannot be used; `problems` says everything that is wrong with it."""
+
+    def __init__(self, name: str, problems: tuple[Problem, ...]) -> None:
+        self.problems = problems
+        super().__init__("\n".join(f"{name}: {problem}" for problem in problems))
+
+
+def course_id(client: str, protocol: str, start: date) -> str:
+    """The id of a course that comes from a file: the same in every run, and nothing personal."""
+    return uuid5(_NAMESPACE, f"{client}\0{protocol}\0{start}").hex
+
+
+def read_course_file(path: Path) -> CourseFile:
+    """The course in a file; raises CourseFileError, also where the file cannot be read."""
+    try:
+        if path.stat().st_size > LARGEST_FILE:
+            message = f"the file is too large; expected at most {LARGEST_FILE:,} bytes"
+            raise _unusable(path.name, message)
+        data = path.read_bytes()
+        text = data.decode("utf-8-sig")
+    except OSError as error:
+        message = f"the file cannot be read ({(error.strerror or str(error)).lower()})"
+        raise _unusable(str(path), f"{message}; expected a course file") from error
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        message = f"the file is not UTF-8 text (line {line}); save it as UTF-8"
+        raise _unusable(path.name, message) from error
+    return parse_course(text, name=path.name)
+
+
+def parse_course(text: str, *, name: str = "course file") -> CourseFile:
+    """The course in the text of a course file; raises CourseFileError."""
+    document = _document(text, name)
+    report = Report()
+    found = _read(Table(document, (), report), vocabulary())
+    ids = _ids(found.course.remedies, report, "remedy")
+    problems = _all_problems(report, found.course, ids)
+    if problems:
+        raise CourseFileError(name, _in_file_order(problems, document))
+    return found
+
+
+def _unusable(name: str, message: str) -> CourseFileError:
+    return CourseFileError(name, (Problem((), message),))
+
+
+def _document(text: str, name: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text, parse_float=exact)
+    except (ValueError, RecursionError) as error:
+        # A number with thousands of figures is a plain ValueError, deep nesting the other.
+        why = "it is nested too deeply" if isinstance(error, RecursionError) else str(error)
+        last = text.count("\n") + 1
+        why = re.sub(r"\(at end of document\)", f"(at the end of the file, line {last})", why)
+        raise _unusable(name, f"this is not TOML: {why}") from error
+
+
+def _read(top: Table, words: Vocabulary) -> CourseFile:
+    top.only(*_TOP)
+    top.need("version", whole(1, 1))
+    client = read_client(top.table("client", needed=True), words)
+    remedies = read_remedies(top, words)
+    protocol = read_protocol(top.table("protocol", needed=True), words)
+    table = top.table("course", needed=True)
+    table.only("start", "until", "revision", "accept")
+    ids = _ids(remedies, top.report, "remedy")
+    phases = _ids(protocol.phases, top.report, "protocol", "phase")
+    start = table.need("start", DAY)
+    course = Course(
+        id=course_id(client.name, protocol.name, start),
+        client=client,
+        remedies=remedies,
+        protocol=protocol,
+        start=start,
+        until=table.perhaps("until", DAY),
+        revisions=read_revisions(table, Named(phases, ids)),
+        accepts=tuple(_accept(entry) for entry in table.tables("accept")),
+    )
+    return CourseFile(course, read_diary(top, ids), read_scores(top))
+
+
+def _accept(table: Table) -> Accept:
+    table.only("finding", "reason")
+    return Accept(table.need("finding", TEXT), table.need("reason", PROSE))
+
+
+def _ids(values: tuple[Remedy, ...] | tuple[Phase, ...], report: Report, *at: str) -> Ids:
+    """The ids that can be referred to; None where the file's own list is not sound."""
+    own = (problem.place[len(at) :] for problem in report.problems if _reaches(problem, at))
+    sound = not any(len(rest) < 2 or rest[1] == "id" for rest in own)
+    return tuple(value.id for value in values) if sound else None
+
+
+def _reaches(problem: Problem, at: Place) -> bool:
+    """Whether a problem lies at or under a place, or at one that it is under."""
+    return problem.place[: len(at)] == at[: len(problem.place)]
+
+
+def _all_problems(report: Report, course: Course, ids: Ids) -> list[Problem]:
+    """The file's own problems, and those of the course as far as it can be judged."""
+    noted = {problem.place for problem in report.problems}
+    found = list(report.problems)
+    if ("course", "start") not in noted and ("course",) not in noted:
+        found += date_problems(course)
+    found += structure_problems(course, ids)
+    if not report.has("client", "day"):
+        found += same_time_problems(course)
+    if not any(problem.place[:1] in _LAID_OUT for problem in found):
+        found += layout_problems(course)
+    kept = [problem for problem in found[len(report.problems) :] if problem.place not in noted]
+    return report.problems + kept
+
+
+def _in_file_order(problems: list[Problem], document: dict[str, Any]) -> tuple[Problem, ...]:
+    """The problems as their places follow each other in the file; what is missing goes first."""
+    order: dict[Place, int] = {}
+
+    def walk(value: object, place: Place) -> None:
+        order[place] = len(order)
+        if isinstance(value, dict):
+            for key, inner in value.items():
+                walk(inner, (*place, key))
+        elif isinstance(value, list):
+            for n, inner in enumerate(value):
+                walk(inner, (*place, n))
+
+    def position(problem: Problem) -> int:
+        place = problem.place
+        while place not in order:
+            place = place[:-1]
+        return order[place]
+
+    walk(document, ())
+    return tuple(sorted(problems, key=position))

@@ -1,0 +1,33 @@
+"""The tags that clients' facts, aims and formulas are written in: conditions, actions, herbs …"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+from sennight.places import own_folder
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """For each kind of tag, what every tag means; for herbs, their common names."""
+
+    conditions: Mapping[str, str]
+    medicines: Mapping[str, str]
+    constituents: Mapping[str, str]
+    actions: Mapping[str, str]
+    herbs: Mapping[str, str]
+
+    @property
+    def allergies(self) -> Mapping[str, str]:
+        """What an allergy can be recorded as: a condition's tag, or a class of constituents."""
+        return {**self.conditions, **self.constituents}
+
+
+@cache
+def vocabulary() -> Vocabulary:
+    """The vocabulary that comes with the program."""
+    text = (own_folder("resources") / "vocabulary.toml").read_text(encoding="utf-8")
+    return Vocabulary(**tomllib.loads(text))
