@@ -82,8 +82,10 @@ TELL = Advice(
     (
         "Show this sheet to your doctor and your pharmacist, and before any treatment.",
         "Do not stop or change a prescribed medicine unless the person who prescribed it agrees.",
-        "If you are pregnant, hope to be, or are breast-feeding, ask us before you take anything "
-        "on this sheet.",
+        (
+            "If you are pregnant, hope to be, or are breast-feeding, ask us before you take anything "
+            "on this sheet."
+        ),
         "Herbs can act on medicines. No sheet can list every case, so ask if you are in doubt.",
     ),
 )
@@ -102,14 +104,20 @@ DOSES = Advice(
 # Appendix L as summarised by WA Health (read).
 RUB = (
     "For external use only.",
-    "Patch test first: rub a little on the inside of your forearm and leave it for 24 to "
-    "48 hours. Do not use it if the skin turns red, itches, swells or blisters. A clear test "
-    "does not rule out a later reaction.",
+    (
+        "Patch test first: rub a little on the inside of your forearm and leave it for 24 to "
+        "48 hours. Do not use it if the skin turns red, itches, swells or blisters. A clear test "
+        "does not rule out a later reaction."
+    ),
     "Use it on whole skin only: never on broken, sore or inflamed skin.",
-    "Wash your hands with soap at once afterwards. If your hands are the part treated, wait "
-    "30 minutes and then wash them.",
-    "Keep it away from eyes, nose and mouth. If it gets into an eye, rinse with plenty of water, "
-    "and see a doctor if it still hurts.",
+    (
+        "Wash your hands with soap at once afterwards. If your hands are the part treated, wait "
+        "30 minutes and then wash them."
+    ),
+    (
+        "Keep it away from eyes, nose and mouth. If it gets into an eye, rinse with plenty of water, "
+        "and see a doctor if it still hurts."
+    ),
     "No heat pad or tight bandage over it, and no bath or shower for an hour before or after.",
 )
 
