@@ -1,0 +1,113 @@
+"""Where a zone's clocks change: the local times that a day does not have, or has twice.
+
+The rules come from the IANA data that `zoneinfo` reads; nothing is known of them here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from functools import lru_cache
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from sennight.domain.dates import Span
+from sennight.domain.day import as_time
+
+
+class UnknownZoneError(ValueError):
+    """A time zone that the IANA data does not have."""
+
+    def __init__(self, zone: str) -> None:
+        super().__init__(
+            f"time zone “{zone}” is not known; expected an IANA name such as Europe/London"
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A change of a zone's offset from UTC, at a moment of UTC.
+
+    `before` and `after` are the offsets, `name` what the zone calls itself afterwards.
+    """
+
+    at: datetime
+    before: timedelta
+    after: timedelta
+    name: str
+    is_summer: bool
+
+    @property
+    def local(self) -> datetime:
+        """The wall clock when it comes, by the offset before it."""
+        return (self.at + self.before).replace(tzinfo=None)
+
+    @property
+    def resumes(self) -> datetime:
+        """The wall clock just after it; later than `local` where clocks go forward."""
+        return (self.at + self.after).replace(tzinfo=None)
+
+
+def zone_info(zone: str) -> ZoneInfo:
+    """The zone of that IANA name; raises UnknownZoneError."""
+    try:
+        return ZoneInfo(zone)
+    except (ZoneInfoNotFoundError, ValueError, OSError) as error:
+        raise UnknownZoneError(zone) from error
+
+
+@lru_cache(maxsize=256)
+def changes(zone: str, year: int) -> tuple[Change, ...]:
+    """The changes of a zone in a year of UTC, in order.
+
+    Offsets are compared from midnight to midnight, so two changes within one day that cancel
+    out would be missed; the IANA data has had none such since 1970.
+    """
+    info = zone_info(zone)
+    start = datetime(year, 1, 1, tzinfo=UTC)
+    days = (datetime(year + 1, 1, 1, tzinfo=UTC) - start).days
+    found = []
+    before = info.utcoffset(start.astimezone(info))
+    for n in range(days):
+        end = start + timedelta(days=n + 1)
+        after = info.utcoffset(end.astimezone(info))
+        if before != after:
+            found.append(_change(info, start + timedelta(days=n), end))
+        before = after
+    return tuple(found)
+
+
+def _change(info: ZoneInfo, early: datetime, late: datetime) -> Change:
+    """The change that lies in (early, late], to the second, by halving."""
+    before = early.astimezone(info).utcoffset() or timedelta()
+    while late - early > timedelta(seconds=1):
+        middle = early + timedelta(seconds=(late - early) // timedelta(seconds=2))
+        if middle.astimezone(info).utcoffset() == before:
+            early = middle
+        else:
+            late = middle
+    local = late.astimezone(info)
+    after = local.utcoffset() or timedelta()
+    return Change(late, before, after, local.tzname() or "", bool(local.dst()))
+
+
+def skipped_days(zone: str, minute: int, span: Span) -> tuple[date, ...]:
+    """The days of a span on which the zone's clock does not show this minute of the day."""
+    found = []
+    for year in range(span.first.year - 1, span.last.year + 2):
+        for change in changes(zone, year):
+            if change.resumes <= change.local:
+                continue
+            for day in Span.of_days(change.local.date(), change.resumes.date()):
+                clock = datetime.combine(day, as_time(minute))
+                if change.local <= clock < change.resumes and day in span:
+                    found.append(day)
+    return tuple(found)
+
+
+def as_utc(zone: str, day: date, minute: int) -> datetime:
+    """The moment of a wall-clock time: of a time shown twice the first, of a time left out
+
+    the one that the offset before the change gives (RFC 5545 section 3.3.5).
+    """
+    local = datetime.combine(day, as_time(minute), tzinfo=zone_info(zone))
+    return local.astimezone(UTC)

@@ -1,0 +1,177 @@
+"""Runs: days that one calendar rule can say, in closed form.
+
+A run is an even step (every day, every 3 days) or a set of weekdays, from its first to its
+last day. Nothing here walks over a course day by day; the loops are over a week or over the
+terms that fit in one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import pairwise
+
+from sennight.domain.dates import ONE_DAY, WEEKDAYS, Span
+
+WEEK = 7
+ALL_WEEKDAYS = tuple(range(WEEK))
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Days from `first` to `last`, both of them days of the run.
+
+    Every `every` days, or, where `weekdays` (0 is Monday) is not empty, on those; it is empty
+    wherever an even step says the same. A run of one day has `every` 1. Two runs with the
+    same days are equal, but for those of two days or fewer weeks than tell the rules apart.
+    """
+
+    first: date
+    last: date
+    every: int = 1
+    weekdays: tuple[int, ...] = ()
+
+    def __contains__(self, day: date) -> bool:
+        if not self.first <= day <= self.last:
+            return False
+        if self.weekdays:
+            return day.weekday() in self.weekdays
+        return (day - self.first).days % self.every == 0
+
+    def __iter__(self) -> Iterator[date]:
+        """Its days in order; for readers of single days, never for planning."""
+        step = 1 if self.weekdays else self.every
+        days = range(0, (self.last - self.first).days + 1, step)
+        return (day for n in days if (day := self.first + timedelta(days=n)) in self)
+
+    @property
+    def is_single(self) -> bool:
+        """Whether it is one day."""
+        return self.first == self.last
+
+    @property
+    def count(self) -> int:
+        """How many days it has."""
+        if self.weekdays:
+            return _count(self.first, self.last, self.weekdays)
+        return (self.last - self.first).days // self.every + 1
+
+    @property
+    def rule(self) -> str:
+        """The rule in words: `once`, `daily`, `every 3 days`, `mon wed fri`."""
+        if self.is_single:
+            return "once"
+        days = self.weekdays or ((self.first.weekday(),) if self.every == WEEK else ())
+        if days:
+            return " ".join(WEEKDAYS[day] for day in days)
+        return "daily" if self.every == 1 else f"every {self.every} days"
+
+    def within(self, span: Span) -> Run | None:
+        """Its days within a span; None where there are none."""
+        if self.weekdays:
+            return on_weekdays(
+                Span(max(self.first, span.first), min(self.last + ONE_DAY, span.end)),
+                self.weekdays,
+            )
+        wait = max(0, -(-(span.first - self.first).days // self.every)) * self.every
+        return stepped(
+            Span(self.first + timedelta(days=wait), min(self.last + ONE_DAY, span.end)),
+            self.every,
+        )
+
+    def until(self, last: date) -> Run | None:
+        """The same rule from the same first day, up to another last day at most."""
+        span = Span.of_days(self.first, last)
+        return on_weekdays(span, self.weekdays) if self.weekdays else stepped(span, self.every)
+
+
+def stepped(span: Span, every: int) -> Run | None:
+    """Every so many days from the first day of a span; None for an empty span."""
+    if not span:
+        return None
+    steps = (span.days - 1) // every
+    last = span.first + timedelta(days=steps * every)
+    return Run(span.first, last, every if steps else 1)
+
+
+def on_weekdays(span: Span, weekdays: Iterable[int]) -> Run | None:
+    """The days of a span on these weekdays, as the plainest run; None where there are none."""
+    wanted = tuple(sorted(set(weekdays)))
+    ahead = [day for day in _week_from(span.first) if day in span and day.weekday() in wanted]
+    if not ahead:
+        return None
+    first, last = ahead[0], span.last
+    while last.weekday() not in wanted:
+        last -= ONE_DAY
+    if wanted == ALL_WEEKDAYS:
+        return Run(first, last)
+    if (last - first).days < WEEK:
+        return _within_a_week(ahead)
+    if len(wanted) == 1:
+        return Run(first, last, WEEK)
+    return Run(first, last, 1, wanted)
+
+
+def _within_a_week(days: list[date]) -> Run:
+    steps = {(b - a).days for a, b in pairwise(days)}
+    if len(steps) <= 1:
+        return Run(days[0], days[-1], min(steps, default=1))
+    return Run(days[0], days[-1], 1, tuple(sorted(day.weekday() for day in days)))
+
+
+def _week_from(day: date) -> Iterator[date]:
+    return (day + timedelta(days=n) for n in range(WEEK))
+
+
+def _count(first: date, last: date, weekdays: tuple[int, ...]) -> int:
+    weeks, rest = divmod((last - first).days + 1, WEEK)
+    over = (first.weekday() + n for n in range(rest))
+    return weeks * len(weekdays) + sum(day % WEEK in weekdays for day in over)
+
+
+def _weekdays_of(run: Run) -> set[int]:
+    if run.weekdays:
+        return set(run.weekdays)
+    terms = range(min(WEEK, run.count))
+    return {(run.first.weekday() + n * run.every) % WEEK for n in terms}
+
+
+def together(one: Run, two: Run) -> Run | None:
+    """Two runs without a day in common as one run; None where no one rule says just both."""
+    a, b = (one, two) if one.first < two.first else (two, one)
+    return _continued(a, b) or _same_weeks(a, b)
+
+
+def _continued(a: Run, b: Run) -> Run | None:
+    """One even step going on in the other. Two lone days more than a week apart stay two."""
+    gap = (b.first - a.last).days
+    if a.weekdays or b.weekdays or gap < 1 or (a.is_single and b.is_single and gap > WEEK):
+        return None
+    fits = all(run.is_single or run.every == gap for run in (a, b))
+    return Run(a.first, b.last, gap) if fits else None
+
+
+def _same_weeks(a: Run, b: Run) -> Run | None:
+    """Both as one set of weekdays, where that holds no day besides theirs."""
+    if (b.first - a.last).days > WEEK:
+        return None
+    last = max(a.last, b.last)
+    weekdays = tuple(sorted(_weekdays_of(a) | _weekdays_of(b)))
+    if _count(a.first, last, weekdays) != a.count + b.count:
+        return None
+    return on_weekdays(Span.of_days(a.first, last), weekdays)
+
+
+def fewest(runs: Iterable[Run]) -> tuple[Run, ...]:
+    """The same days as fewer runs, each joined in order to one that it carries on."""
+    kept: list[Run] = []
+    for run in sorted(runs, key=lambda r: r.first):
+        for index in reversed(range(len(kept))):
+            both = together(kept[index], run)
+            if both:
+                kept[index] = both
+                break
+        else:
+            kept.append(run)
+    return tuple(sorted(kept, key=lambda r: r.first))
