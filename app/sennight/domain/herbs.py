@@ -126,7 +126,7 @@ class Ratio:
     @property
     def made_per_herb(self) -> Fraction:
         """mL (or g) of the preparation to 1 g of dried herb, by the middles of the spans."""
-        return sum(self.made) / sum(self.herb)
+        return (self.made[0] + self.made[1]) / (self.herb[0] + self.herb[1])
 
 
 @dataclass(frozen=True, slots=True)

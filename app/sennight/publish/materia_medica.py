@@ -66,6 +66,20 @@ _AMOUNT = number(0, 1_000_000, from_there=True)
 _PERCENT = number(0, 100, from_there=True)
 
 
+_WORDS = ("id", "name", "latin", "family", "part", "drug_name", "remark")
+_TABLES = ("official", "usual_daily", "min_age", "min_ethanol", "actions")
+_LISTS = ("preparation", "caution", "interaction", "duration", "constituent", "source")
+_HERB_KEYS = (
+    *(*_WORDS, "other_names", "routes", "systems"),
+    *(*_TABLES, "pregnancy", "lactation"),
+    *_LISTS,
+)
+_ROW_KEYS = (
+    *("id", "form", "route", "ratio", "ethanol", "solvent", "made", "said"),
+    *("dose", "times", "daily", "note"),
+)
+
+
 class MateriaMedicaError(ValueError):
     """Files of the materia medica that do not fit; the message names each file and place."""
 
@@ -113,12 +127,7 @@ def _file(
 
 
 def _herb(table: Table, file: str) -> Herb:
-    table.only(
-        *("id name other_names latin family part drug_name routes systems remark".split()),
-        *("official usual_daily min_age min_ethanol actions pregnancy lactation".split()),
-        *("preparation caution interaction duration constituent source".split()),
-        of="a herb",
-    )
+    table.only(*_HERB_KEYS, of="a herb")
     sources = tuple(_source(one) for one in table.tables("source", needed=True))
     facts = _Facts({source.id: source for source in sources})
     herb_id = table.need("id", TEXT)
@@ -212,10 +221,7 @@ class _Facts:
         return Usual(_dose(table), table.may("text", TEXT, ""), self.origin(table))
 
     def dose_row(self, table: Table) -> DoseRow:
-        table.only(
-            *("id form route ratio ethanol solvent made said dose times daily note".split()),
-            of="a preparation",
-        )
+        table.only(*_ROW_KEYS, of="a preparation")
         made, said = table.table("made", needed=True), table.table("said", needed=True)
         made.only("source", "basis")
         said.only("source", "basis")
