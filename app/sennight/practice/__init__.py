@@ -1,1 +1,1 @@
-"""The use cases: what a practitioner does."""
+"""What a practitioner does with the program: one function a use case, one transaction each."""

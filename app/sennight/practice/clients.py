@@ -1,0 +1,57 @@
+"""Clients: listing, adding, changing. Every version of a client's record is kept."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from uuid import uuid4
+
+from sennight.domain.clients import Client
+from sennight.practice.opening import OpenPractice
+from sennight.store.entries import ClientEntry
+
+__all__ = [
+    "ClientEntry",
+    "add_client",
+    "change_client",
+    "client_entry",
+    "client_history",
+    "list_clients",
+]
+
+
+def list_clients(practice: OpenPractice, *, archived: bool = False) -> tuple[ClientEntry, ...]:
+    """The clients that are not archived, or those that are, by name."""
+    with practice.file.reading() as unit:
+        return unit.clients.all(archived=archived)
+
+
+def client_entry(practice: OpenPractice, client_id: str) -> ClientEntry:
+    """One client; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        return unit.clients.get(client_id)
+
+
+def client_history(
+    practice: OpenPractice, client_id: str
+) -> tuple[tuple[datetime, ClientEntry], ...]:
+    """Every version of a client's record and when it was saved, oldest first."""
+    with practice.file.reading() as unit:
+        unit.clients.get(client_id)
+        return unit.clients.versions(client_id)
+
+
+def add_client(
+    practice: OpenPractice, client: Client, *, contact: str = "", note: str = ""
+) -> str:
+    """Add a client; returns the new id."""
+    entry = ClientEntry(uuid4().hex, client, contact, note)
+    with practice.file.writing() as unit:
+        unit.clients.save(entry, saved=practice.file.clock())
+    return entry.id
+
+
+def change_client(practice: OpenPractice, entry: ClientEntry) -> None:
+    """Save a client's record; raises MissingRecordError."""
+    with practice.file.writing() as unit:
+        unit.clients.get(entry.id)
+        unit.clients.save(entry, saved=practice.file.clock())

@@ -1,0 +1,141 @@
+"""Courses: starting, revising, looking back.
+
+Every saved version stays. Revisions are only ever added; the day of the decision and the reason
+are part of each.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime
+from uuid import uuid4
+
+from sennight.domain.courses import Course
+from sennight.domain.revising import plan_course
+from sennight.practice.opening import OpenPractice
+from sennight.store.courses import Save
+from sennight.store.entries import CourseEntry, CourseVersion
+from sennight.store.unit import Unit
+
+__all__ = [
+    "CourseEntry",
+    "CourseVersion",
+    "RevisionsChangedError",
+    "StaleCourseError",
+    "add_course",
+    "course_entry",
+    "course_history",
+    "list_courses",
+    "save_course",
+    "start_course",
+]
+
+
+class StaleCourseError(Exception):
+    """The course was saved elsewhere since this copy of it was read."""
+
+    def __init__(self, held: int, stored: int) -> None:
+        super().__init__(
+            f"this course was saved elsewhere meanwhile (it is at version {stored}, yours is "
+            f"version {held}), so nothing was saved; open it again and repeat your change"
+        )
+
+
+class RevisionsChangedError(Exception):
+    """Revisions that were saved before are missing or different."""
+
+    def __init__(self, stored: int) -> None:
+        super().__init__(
+            f"the {stored} revisions saved before must stay as they are, in their order, so "
+            "nothing was saved; add a further revision instead of changing one"
+        )
+
+
+def list_courses(practice: OpenPractice, client_id: str | None = None) -> tuple[CourseEntry, ...]:
+    """All courses, or those of one client, newest start first."""
+    with practice.file.reading() as unit:
+        return unit.courses.all(client_id)
+
+
+def course_entry(practice: OpenPractice, course_id: str) -> CourseEntry:
+    """One course as last saved; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        return unit.courses.get(course_id)
+
+
+def course_history(practice: OpenPractice, course_id: str) -> tuple[CourseVersion, ...]:
+    """Every saved version, oldest first, each with the client's record as it stood then."""
+    with practice.file.reading() as unit:
+        return unit.courses.history(course_id)
+
+
+def start_course(
+    practice: OpenPractice,
+    client_id: str,
+    protocol_id: str,
+    start: date,
+    *,
+    until: date | None = None,
+    now: datetime,
+) -> str:
+    """Start a course from a protocol, with copies of it and of its remedies; returns its id.
+
+    Raises MissingRecordError, and LayoutError where the phases cannot be laid out.
+    """
+    with practice.file.writing() as unit:
+        shelf = unit.protocols.get(protocol_id)
+        course = Course(
+            id=uuid4().hex,
+            client=unit.clients.get(client_id).client,
+            remedies=shelf.remedies,
+            protocol=shelf.protocol,
+            start=start,
+            until=until,
+        )
+        return _add(unit, client_id, course, now)
+
+
+def add_course(practice: OpenPractice, client_id: str, course: Course, *, now: datetime) -> str:
+    """Add a ready-made course for a client; returns its id.
+
+    It keeps its own id where no course in the file has that yet. Its client is the one of
+    `client_id`, whatever it says itself. Raises MissingRecordError, LayoutError.
+    """
+    with practice.file.writing() as unit:
+        if unit.courses.has(course.id):
+            course = replace(course, id=uuid4().hex)
+        return _add(unit, client_id, course, now)
+
+
+def _add(unit: Unit, client_id: str, course: Course, now: datetime) -> str:
+    row = unit.clients.row(client_id)
+    plan_course(course)
+    unit.courses.add(course, save=Save(client_id, row.id, now))
+    return course.id
+
+
+def save_course(
+    practice: OpenPractice, entry: CourseEntry, course: Course, *, now: datetime
+) -> CourseEntry:
+    """Save a changed course as its next version; returns it as it then stands.
+
+    `entry` is what the change was made from. The client in the result is always the client's
+    current record. Saving what is there already adds no version. Raises StaleCourseError where
+    the course was saved elsewhere since, RevisionsChangedError where saved revisions are not
+    the first ones of the course, LayoutError where it cannot be laid out (a revision once
+    saved stays, so an impossible one is not let in), MissingRecordError.
+    """
+    with practice.file.writing() as unit:
+        stored = unit.courses.get(entry.id)
+        if entry.version != stored.version:
+            raise StaleCourseError(entry.version, stored.version)
+        course = replace(course, id=stored.id, client=stored.course.client)
+        if course == stored.course:
+            return stored
+        known = len(stored.course.revisions)
+        if course.revisions[:known] != stored.course.revisions:
+            raise RevisionsChangedError(known)
+        plan_course(course)
+        row = unit.clients.row(stored.client_id)
+        unit.courses.add_version(course, known=known, save=Save(stored.client_id, row.id, now))
+        return unit.courses.get(entry.id)

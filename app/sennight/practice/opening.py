@@ -1,0 +1,70 @@
+"""Opening, closing and backing up a practice file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from types import TracebackType
+
+from sennight.store.errors import (
+    BackupError,
+    DamagedFileError,
+    FileInUseError,
+    MissingRecordError,
+    NewerFileError,
+    PracticeFileError,
+)
+from sennight.store.files import Clock, PracticeFile, open_file, utc_now
+
+__all__ = [
+    "BackupError",
+    "DamagedFileError",
+    "FileInUseError",
+    "MissingRecordError",
+    "NewerFileError",
+    "OpenPractice",
+    "PracticeFileError",
+    "back_up_practice",
+    "open_practice",
+]
+
+
+class OpenPractice:
+    """An open practice file; a context manager that closes it at the end of the block."""
+
+    def __init__(self, file: PracticeFile) -> None:
+        self.file = file
+
+    @property
+    def path(self) -> Path:
+        """Where the practice file is."""
+        return self.file.path
+
+    def close(self) -> None:
+        """Close the file and let others have it; a second time does nothing."""
+        self.file.close()
+
+    def __enter__(self) -> OpenPractice:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+
+def open_practice(path: Path, *, clock: Clock = utc_now) -> OpenPractice:
+    """Open a practice file, a new one where there is none.
+
+    An older file is backed up and brought up to date. Raises PracticeFileError (NewerFileError,
+    DamagedFileError, FileInUseError, BackupError), whose message says what to do; the file is
+    then as it was. `clock` gives the time that records are stamped with.
+    """
+    return OpenPractice(open_file(path, clock=clock))
+
+
+def back_up_practice(practice: OpenPractice, folder: Path | None = None) -> Path:
+    """A checked copy of the practice file, in the `backups` folder beside it or another."""
+    return practice.file.back_up(folder)

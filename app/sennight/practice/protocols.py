@@ -1,0 +1,132 @@
+"""Protocols on the shelf: templates, with the remedies as they now stand on the shelf."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import datetime
+from uuid import uuid4
+
+from sennight.domain.protocols import Line, Phase, Protocol
+from sennight.domain.remedies import Remedy
+from sennight.practice.opening import OpenPractice
+from sennight.store.entries import ShelfProtocol
+from sennight.store.unit import Unit
+
+__all__ = [
+    "ProtocolError",
+    "ShelfProtocol",
+    "add_protocol",
+    "change_protocol",
+    "list_protocols",
+    "protocol_history",
+    "shelf_protocol",
+]
+
+
+class ProtocolError(ValueError):
+    """A protocol that cannot be kept as it is; the message names the place."""
+
+
+def list_protocols(practice: OpenPractice) -> tuple[ShelfProtocol, ...]:
+    """Every protocol, by name."""
+    with practice.file.reading() as unit:
+        return unit.protocols.all()
+
+
+def shelf_protocol(practice: OpenPractice, protocol_id: str) -> ShelfProtocol:
+    """One protocol; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        return unit.protocols.get(protocol_id)
+
+
+def protocol_history(
+    practice: OpenPractice, protocol_id: str
+) -> tuple[tuple[datetime, Protocol], ...]:
+    """Every version of a protocol and when it was saved, oldest first."""
+    with practice.file.reading() as unit:
+        unit.protocols.get(protocol_id)
+        return unit.protocols.versions(protocol_id)
+
+
+def add_protocol(
+    practice: OpenPractice, protocol: Protocol, *, remedies: Sequence[Remedy], note: str = ""
+) -> str:
+    """Add a protocol with its remedies; returns the new id.
+
+    A remedy that the shelf does not have is put there. One whose id the shelf has for another
+    formula is put there under a new id, and the protocol's lines with it, so that adding a
+    protocol from elsewhere never changes what is on the shelf. Raises ProtocolError.
+    """
+    _check(protocol, remedies)
+    now = practice.file.clock()
+    with practice.file.writing() as unit:
+        placed = {remedy.id: _place(unit, remedy, now) for remedy in remedies}
+        shelf = ShelfProtocol(
+            uuid4().hex,
+            _renamed(protocol, {old: remedy.id for old, remedy in placed.items()}),
+            tuple(placed.values()),
+            note,
+        )
+        unit.protocols.save(shelf, saved=now)
+    return shelf.id
+
+
+def change_protocol(practice: OpenPractice, shelf: ShelfProtocol) -> None:
+    """Save a protocol that is on the shelf; courses keep what they were given.
+
+    Remedies that are new to the shelf are put there; the others stay as they are there, since
+    they are changed by `save_remedy` alone. Raises MissingRecordError, ProtocolError.
+    """
+    _check(shelf.protocol, shelf.remedies)
+    now = practice.file.clock()
+    with practice.file.writing() as unit:
+        unit.protocols.get(shelf.id)
+        for remedy in shelf.remedies:
+            if unit.remedies.find(remedy.id) is None:
+                unit.remedies.save(remedy, note=None, saved=now)
+        unit.protocols.save(shelf, saved=now)
+
+
+def _place(unit: Unit, remedy: Remedy, now: datetime) -> Remedy:
+    """The remedy as it then stands on the shelf."""
+    there = unit.remedies.find(remedy.id)
+    if there is not None and there.remedy != remedy:
+        remedy = replace(remedy, id=uuid4().hex)
+    if there is None or there.remedy != remedy:
+        unit.remedies.save(remedy, note=None, saved=now)
+    return remedy
+
+
+def _renamed(protocol: Protocol, ids: dict[str, str]) -> Protocol:
+    def line(one: Line) -> Line:
+        return replace(one, remedy=ids[one.remedy])
+
+    def phase(one: Phase) -> Phase:
+        return replace(one, lines=tuple(line(each) for each in one.lines))
+
+    return replace(protocol, phases=tuple(phase(each) for each in protocol.phases))
+
+
+def _check(protocol: Protocol, remedies: Sequence[Remedy]) -> None:
+    """Raise ProtocolError where two things bear one id, or a line's remedy is not given."""
+    ids = [remedy.id for remedy in remedies]
+    _once(ids, "remedy", f"protocol “{protocol.name}”")
+    _once((phase.id for phase in protocol.phases), "phase", f"protocol “{protocol.name}”")
+    for phase in protocol.phases:
+        _once((line.remedy for line in phase.lines), "line for remedy", f"phase “{phase.id}”")
+        for line in phase.lines:
+            if line.remedy not in ids:
+                raise ProtocolError(
+                    f"phase “{phase.id}” has a line for remedy “{line.remedy}”, which the "
+                    f"protocol does not have; expected one of {', '.join(ids) or 'its remedies'}"
+                )
+
+
+def _once(ids: Iterable[str], what: str, where: str) -> None:
+    for one, count in Counter(ids).items():
+        if count > 1:
+            raise ProtocolError(
+                f"{where} has {count} times a {what} “{one}”; expected each id once"
+            )

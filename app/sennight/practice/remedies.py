@@ -1,0 +1,37 @@
+"""Remedies on the shelf. A change makes a new version; courses keep the one they were given."""
+
+from __future__ import annotations
+
+from sennight.domain.remedies import Remedy
+from sennight.practice.opening import OpenPractice
+from sennight.store.entries import ShelfRemedy
+
+__all__ = ["ShelfRemedy", "list_remedies", "remedy_history", "save_remedy", "shelf_remedy"]
+
+
+def list_remedies(practice: OpenPractice) -> tuple[ShelfRemedy, ...]:
+    """The current version of every remedy, by name."""
+    with practice.file.reading() as unit:
+        return unit.remedies.all()
+
+
+def shelf_remedy(practice: OpenPractice, remedy_id: str) -> ShelfRemedy:
+    """The current version of one remedy; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        return unit.remedies.get(remedy_id)
+
+
+def remedy_history(practice: OpenPractice, remedy_id: str) -> tuple[ShelfRemedy, ...]:
+    """Every version of a remedy, oldest first; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        unit.remedies.get(remedy_id)
+        return unit.remedies.versions(remedy_id)
+
+
+def save_remedy(practice: OpenPractice, remedy: Remedy, *, note: str | None = None) -> ShelfRemedy:
+    """Save a remedy under its own id: a new one, or the next version of one on the shelf.
+
+    A note of None keeps the one it has. Saving what is there already adds no version.
+    """
+    with practice.file.writing() as unit:
+        return unit.remedies.save(remedy, note=note, saved=practice.file.clock())

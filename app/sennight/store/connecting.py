@@ -1,0 +1,64 @@
+"""Connections to a practice file, and what is set on each.
+
+- `foreign_keys` on: SQLite leaves them off by default.
+- `journal_mode` WAL: a save that is cut off is gone whole at the next opening, and readers do
+  not wait for a save.
+- `synchronous` FULL: in WAL mode NORMAL may lose the last saves when the power fails. Saves are
+  few and small, so each is waited for.
+- `busy_timeout` 5 s: for a virus scanner or a backup program that holds the file for a moment.
+- `trusted_schema` off: nothing in a file from elsewhere runs by being read.
+
+Python's sqlite3 module opens transactions behind one's back, and not before DDL. So it is told
+not to (`isolation_level = None`) and BEGIN is sent from here, as SQLAlchemy's chapter on SQLite
+advises; then DDL is in the transaction too.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+
+from sqlalchemy import URL, Connection, Engine, NullPool, create_engine, event
+from sqlalchemy.engine.interfaces import DBAPIConnection
+from sqlalchemy.pool import ConnectionPoolEntry
+
+BUSY_MS = 5000
+WRITES = {"sennight_begin": "IMMEDIATE"}
+"""Execution options of a connection that will write: it takes the write lock at once."""
+
+
+def connect_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
+    """An engine for a practice file.
+
+    `foreign_keys` off is for migrations alone: with them on, replacing a table would delete
+    the rows that refer to it. Parameters are hidden in errors, since they are health data.
+    """
+    engine = create_engine(
+        URL.create("sqlite", database=str(path)),
+        echo=False,
+        hide_parameters=True,
+        poolclass=None if foreign_keys else NullPool,
+    )
+
+    @event.listens_for(engine, "connect")
+    def _set_up(connection: DBAPIConnection, _: ConnectionPoolEntry) -> None:
+        connection.isolation_level = None
+        cursor = connection.cursor()
+        cursor.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
+        cursor.execute("PRAGMA journal_mode = WAL")
+        cursor.execute("PRAGMA synchronous = FULL")
+        cursor.execute("PRAGMA trusted_schema = OFF")
+        cursor.execute(f"PRAGMA foreign_keys = {'ON' if foreign_keys else 'OFF'}")
+        cursor.close()
+
+    @event.listens_for(engine, "begin")
+    def _begin(connection: Connection) -> None:
+        how = connection.get_execution_options().get("sennight_begin", "DEFERRED")
+        connection.exec_driver_sql(f"BEGIN {how}")
+
+    return engine
+
+
+def raw_connection(path: Path) -> sqlite3.Connection:
+    """A plain connection to an existing file, for checks and backups."""
+    return sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, isolation_level=None)

@@ -1,0 +1,75 @@
+"""What the practice file gives beside domain values: the same with id, version and notes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import NamedTuple
+
+from sennight.domain.clients import Client
+from sennight.domain.courses import Course
+from sennight.domain.protocols import Protocol
+from sennight.domain.remedies import Remedy
+
+
+@dataclass(frozen=True, slots=True)
+class ClientEntry:
+    """A client with the practice's own words about them; `contact` is free text."""
+
+    id: str
+    client: Client
+    contact: str = ""
+    note: str = ""
+    archived: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfRemedy:
+    """A remedy on the shelf; `version` counts from 1, `id` is the remedy's own."""
+
+    id: str
+    version: int
+    remedy: Remedy
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ShelfProtocol:
+    """A protocol on the shelf, with its remedies as they now stand there."""
+
+    id: str
+    protocol: Protocol
+    remedies: tuple[Remedy, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CourseEntry:
+    """A course as last saved, with the client's current record; `version` counts from 1."""
+
+    id: str
+    client_id: str
+    client_name: str
+    course: Course
+    created: datetime
+    changed: datetime
+    version: int
+
+
+class CourseVersion(NamedTuple):
+    """A course as it was saved at one time, with the client's record as it stood then."""
+
+    version: int
+    when: datetime
+    course: Course
+
+
+@dataclass(frozen=True, slots=True)
+class Publication:
+    """What was given to a client once: `kind` is `reminders`, `handout` …"""
+
+    id: str
+    course_id: str
+    when: datetime
+    kind: str
+    content: bytes

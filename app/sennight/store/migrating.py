@@ -1,0 +1,80 @@
+"""The schema of a practice file: which version it is, and bringing it up to date.
+
+A migration runs in one transaction, DDL and all: it is kept whole or leaves the file as it
+was. Foreign keys are off while it runs (replacing a table would else delete the rows that
+refer to it) and are checked before it is kept.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from alembic import command
+from alembic.config import Config
+from alembic.script import ScriptDirectory
+from sqlalchemy import Connection
+
+from sennight import __version__
+from sennight.places import own_folder
+from sennight.store.connecting import WRITES, connect_engine
+from sennight.store.errors import DamagedFileError, NewerFileError
+
+
+def own_scripts() -> Path:
+    """The program's own migrations."""
+    return own_folder("migrations")
+
+
+def _config(scripts: Path) -> Config:
+    config = Config()
+    config.set_main_option("script_location", str(scripts).replace("%", "%%"))
+    return config
+
+
+def newest_schema(scripts: Path) -> str:
+    """The schema version that the program writes."""
+    head = ScriptDirectory.from_config(_config(scripts)).get_current_head()
+    if head is None:
+        raise FileNotFoundError(f"no migrations in {scripts}; install the program again")
+    return head
+
+
+def known_schemas(scripts: Path) -> frozenset[str]:
+    """The schema versions that the program can read or bring up to date."""
+    script = ScriptDirectory.from_config(_config(scripts))
+    return frozenset(one.revision for one in script.walk_revisions())
+
+
+def refuse_newer(path: Path, found: str, scripts: Path) -> None:
+    """Raise NewerFileError where a file's schema version is not one that the program knows."""
+    if found not in known_schemas(scripts):
+        raise NewerFileError(
+            f"{path} has schema version {found}, saved by a newer Sennight; this Sennight "
+            f"{__version__} knows schema versions up to {newest_schema(scripts)}. Nothing was "
+            "changed. Install the newest Sennight and open the file with it."
+        )
+
+
+def migrate(path: Path, scripts: Path) -> None:
+    """Bring a file to the newest schema in one transaction; it stays as it was on any error."""
+    engine = connect_engine(path, foreign_keys=False)
+    try:
+        with engine.connect().execution_options(**WRITES) as connection, connection.begin():
+            config = _config(scripts)
+            config.attributes["connection"] = connection
+            command.upgrade(config, "head")
+            _check(path, connection)
+    finally:
+        engine.dispose()
+
+
+def _check(path: Path, connection: Connection) -> None:
+    """Raise DamagedFileError where rows refer to rows that are not there."""
+    broken = connection.exec_driver_sql("PRAGMA foreign_key_check").fetchall()
+    if broken:
+        tables = ", ".join(sorted({row[0] for row in broken}))
+        raise DamagedFileError(
+            f"{path} has rows in {tables} that refer to rows which are not there, so it was not "
+            "brought up to date. Nothing was changed. Open it with the version of Sennight that "
+            "saved it last, or open a backup."
+        )

@@ -1,0 +1,148 @@
+"""Protocols on the shelf: rows and values, and the repository."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import Select, and_, select
+from sqlalchemy.orm import Session
+
+from sennight.domain.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.store.entries import ShelfProtocol
+from sennight.store.errors import MissingRecordError
+from sennight.store.remedies import RemedyRepository
+from sennight.store.tables.protocols import (
+    ProtocolAim,
+    ProtocolHead,
+    ProtocolLine,
+    ProtocolPhase,
+    ProtocolRemedy,
+    ProtocolStep,
+    ProtocolVersion,
+)
+
+
+def protocol_to_row(shelf: ShelfProtocol, *, version: int, saved: datetime) -> ProtocolVersion:
+    """A new version of a protocol."""
+    return ProtocolVersion(
+        protocol_id=shelf.id,
+        version=version,
+        saved=saved,
+        name=shelf.protocol.name,
+        note=shelf.note,
+        aims=[ProtocolAim(place=n, aim=aim) for n, aim in enumerate(shelf.protocol.aims)],
+        remedies=[
+            ProtocolRemedy(place=n, remedy_id=remedy.id) for n, remedy in enumerate(shelf.remedies)
+        ],
+        phases=[_phase_row(n, phase) for n, phase in enumerate(shelf.protocol.phases)],
+    )
+
+
+def _phase_row(place: int, phase: Phase) -> ProtocolPhase:
+    return ProtocolPhase(
+        place=place,
+        phase=phase.id,
+        purpose=phase.purpose,
+        length=phase.length,
+        gate_measure=phase.gate.measure if phase.gate else None,
+        gate_fall_percent=phase.gate.fall_percent if phase.gate else None,
+        stand_in=phase.stand_in,
+        lines=[_line_row(n, line) for n, line in enumerate(phase.lines)],
+    )
+
+
+def _line_row(place: int, line: Line) -> ProtocolLine:
+    steps = [
+        ProtocolStep(place=n, after_weeks=step.after_weeks, take=step.take)
+        for n, step in enumerate(line.steps)
+    ]
+    return ProtocolLine(place=place, remedy_id=line.remedy, take=line.take, steps=steps)
+
+
+def protocol_from_row(row: ProtocolVersion) -> Protocol:
+    """The protocol that a version holds."""
+    return Protocol(
+        row.name, tuple(_phase(phase) for phase in row.phases), tuple(a.aim for a in row.aims)
+    )
+
+
+def _phase(row: ProtocolPhase) -> Phase:
+    gate = None
+    if row.gate_measure is not None and row.gate_fall_percent is not None:
+        gate = Gate(row.gate_measure, row.gate_fall_percent)
+    return Phase(
+        row.phase,
+        row.purpose,
+        row.length,
+        tuple(_line(line) for line in row.lines),
+        gate,
+        row.stand_in,
+    )
+
+
+def _line(row: ProtocolLine) -> Line:
+    return Line(row.remedy_id, row.take, tuple(Step(s.after_weeks, s.take) for s in row.steps))
+
+
+def _current() -> Select[ProtocolVersion]:
+    return select(ProtocolVersion).join(
+        ProtocolHead,
+        and_(
+            ProtocolHead.id == ProtocolVersion.protocol_id,
+            ProtocolHead.version == ProtocolVersion.version,
+        ),
+    )
+
+
+class ProtocolRepository:
+    """The shelf's protocols in one transaction."""
+
+    def __init__(self, session: Session, remedies: RemedyRepository) -> None:
+        self._session, self._remedies = session, remedies
+
+    def get(self, protocol_id: str) -> ShelfProtocol:
+        """One protocol's current version; raises MissingRecordError."""
+        row = self._session.scalars(_current().where(ProtocolHead.id == protocol_id)).one_or_none()
+        if row is None:
+            raise MissingRecordError("protocol", protocol_id)
+        return self._shelf(row)
+
+    def all(self) -> tuple[ShelfProtocol, ...]:
+        """The current version of every protocol, by name."""
+        found = [self._shelf(row) for row in self._session.scalars(_current())]
+        return tuple(sorted(found, key=lambda s: (s.protocol.name.casefold(), s.id)))
+
+    def versions(self, protocol_id: str) -> tuple[tuple[datetime, Protocol], ...]:
+        """Every version of a protocol and when it was saved, oldest first."""
+        query = (
+            select(ProtocolVersion)
+            .where(ProtocolVersion.protocol_id == protocol_id)
+            .order_by(ProtocolVersion.version)
+        )
+        return tuple((row.saved, protocol_from_row(row)) for row in self._session.scalars(query))
+
+    def save(self, shelf: ShelfProtocol, *, saved: datetime) -> None:
+        """Keep a protocol as a new version; one that says nothing new adds none.
+
+        Its remedies must be on the shelf already; which versions they are is the shelf's say.
+        """
+        head = self._session.get(ProtocolHead, shelf.id)
+        if head is None:
+            head = ProtocolHead(id=shelf.id, version=0)
+            self._session.add(head)
+        elif _same(self.get(shelf.id), shelf):
+            return
+        head.version += 1
+        self._session.flush()
+        self._session.add(protocol_to_row(shelf, version=head.version, saved=saved))
+        self._session.flush()
+
+    def _shelf(self, row: ProtocolVersion) -> ShelfProtocol:
+        remedies = tuple(self._remedies.get(one.remedy_id).remedy for one in row.remedies)
+        return ShelfProtocol(row.protocol_id, protocol_from_row(row), remedies, row.note)
+
+
+def _same(one: ShelfProtocol, other: ShelfProtocol) -> bool:
+    return (one.protocol, one.note) == (other.protocol, other.note) and [
+        remedy.id for remedy in one.remedies
+    ] == [remedy.id for remedy in other.remedies]

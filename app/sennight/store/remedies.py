@@ -1,0 +1,139 @@
+"""Remedies on the shelf: rows and values, and the repository."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from sqlalchemy import Select, and_, select
+from sqlalchemy.orm import Session
+
+from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.store.entries import ShelfRemedy
+from sennight.store.errors import MissingRecordError
+from sennight.store.tables.remedies import RemedyHead, RemedyIngredient, RemedyVersion
+
+
+def remedy_to_row(shelf: ShelfRemedy, *, saved: datetime) -> RemedyVersion:
+    """A new version of a remedy."""
+    remedy, tea = shelf.remedy, shelf.remedy.tea
+    return RemedyVersion(
+        remedy_id=shelf.id,
+        version=shelf.version,
+        saved=saved,
+        name=remedy.name,
+        form=str(remedy.form),
+        note=shelf.note,
+        drops_per_ml=remedy.drops_per_ml,
+        grams_per_cup=tea.grams_per_cup if tea else None,
+        water_ml=tea.water_ml if tea else None,
+        method=str(tea.method) if tea else None,
+        minutes=tea.minutes if tea else None,
+        ingredients=[
+            RemedyIngredient(
+                place=n,
+                herb=one.herb,
+                parts=one.parts,
+                ratio=one.ratio,
+                ethanol=one.ethanol,
+                mg=one.mg,
+                filling=None if one.filling is None else str(one.filling),
+            )
+            for n, one in enumerate(remedy.ingredients)
+        ],
+    )
+
+
+def remedy_from_row(row: RemedyVersion) -> ShelfRemedy:
+    """The remedy that a version holds."""
+    ingredients = tuple(
+        Ingredient(
+            herb=one.herb,
+            parts=one.parts,
+            ratio=one.ratio,
+            ethanol=one.ethanol,
+            mg=one.mg,
+            filling=None if one.filling is None else Filling(one.filling),
+        )
+        for one in row.ingredients
+    )
+    remedy = Remedy(
+        id=row.remedy_id,
+        name=row.name,
+        form=Form(row.form),
+        ingredients=ingredients,
+        tea=_tea(row),
+        drops_per_ml=row.drops_per_ml,
+    )
+    return ShelfRemedy(row.remedy_id, row.version, remedy, row.note)
+
+
+def _tea(row: RemedyVersion) -> TeaMaking | None:
+    if (
+        row.grams_per_cup is None
+        or row.water_ml is None
+        or row.method is None
+        or row.minutes is None
+    ):
+        return None
+    return TeaMaking(row.grams_per_cup, row.water_ml, Method(row.method), row.minutes)
+
+
+def _current() -> Select[RemedyVersion]:
+    return select(RemedyVersion).join(
+        RemedyHead,
+        and_(
+            RemedyHead.id == RemedyVersion.remedy_id,
+            RemedyHead.version == RemedyVersion.version,
+        ),
+    )
+
+
+class RemedyRepository:
+    """The shelf's remedies in one transaction."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    def get(self, remedy_id: str) -> ShelfRemedy:
+        """One remedy's current version; raises MissingRecordError."""
+        found = self.find(remedy_id)
+        if found is None:
+            raise MissingRecordError("remedy", remedy_id)
+        return found
+
+    def find(self, remedy_id: str) -> ShelfRemedy | None:
+        """One remedy's current version, None where the shelf has none of that id."""
+        query = _current().where(RemedyHead.id == remedy_id)
+        row = self._session.scalars(query).one_or_none()
+        return None if row is None else remedy_from_row(row)
+
+    def all(self) -> tuple[ShelfRemedy, ...]:
+        """The current version of every remedy, by name."""
+        found = [remedy_from_row(row) for row in self._session.scalars(_current())]
+        return tuple(sorted(found, key=lambda s: (s.remedy.name.casefold(), s.id)))
+
+    def versions(self, remedy_id: str) -> tuple[ShelfRemedy, ...]:
+        """Every version of a remedy, oldest first."""
+        query = (
+            select(RemedyVersion)
+            .where(RemedyVersion.remedy_id == remedy_id)
+            .order_by(RemedyVersion.version)
+        )
+        return tuple(remedy_from_row(row) for row in self._session.scalars(query))
+
+    def save(self, remedy: Remedy, *, note: str | None, saved: datetime) -> ShelfRemedy:
+        """Keep a remedy as a new version; one that says nothing new adds none.
+
+        A note of None keeps the one that it has.
+        """
+        before = self.find(remedy.id)
+        if note is None:
+            note = before.note if before else ""
+        shelf = ShelfRemedy(remedy.id, before.version + 1 if before else 1, remedy, note)
+        if before and (before.remedy, before.note) == (remedy, note):
+            return before
+        self._session.merge(RemedyHead(id=shelf.id, version=shelf.version))
+        self._session.flush()
+        self._session.add(remedy_to_row(shelf, saved=saved))
+        self._session.flush()
+        return shelf

@@ -1,0 +1,138 @@
+"""A protocol with its remedies as canonical JSON, for the copy that a course keeps.
+
+Numbers are exact text (`5/2`), lengths `6 w`, directions the short form. Keys are sorted, so
+the same value always gives the same text and the same digest. `SCHEMA` goes up when the shape
+changes, and the readers of older shapes stay.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any
+
+from sennight.domain.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.store.errors import DamagedFileError
+from sennight.store.tables.base import read_directions, read_length
+
+SCHEMA = 1
+
+Formulas = tuple[Protocol, tuple[Remedy, ...]]
+"""A protocol and the remedies that its lines speak of."""
+
+
+def digest_of(content: str) -> str:
+    """The SHA-256 of a snapshot's text, in hexadecimal."""
+    return hashlib.sha256(content.encode("utf-8")).hexdigest()
+
+
+def write_snapshot(protocol: Protocol, remedies: tuple[Remedy, ...]) -> str:
+    """The canonical text of a protocol with its remedies."""
+    content = {
+        "protocol": {
+            "name": protocol.name,
+            "aims": list(protocol.aims),
+            "phases": [_phase_out(phase) for phase in protocol.phases],
+        },
+        "remedies": [_remedy_out(remedy) for remedy in remedies],
+    }
+    return json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
+
+@lru_cache(maxsize=2048)
+def read_snapshot(schema: int, content: str) -> Formulas:
+    """The values of a snapshot; raises DamagedFileError for a shape that is not known."""
+    if schema != SCHEMA:
+        raise DamagedFileError(
+            f"a course's protocol is written in shape {schema}; expected shape {SCHEMA}. "
+            "Open the file with a newer version of the program, or go back to a backup"
+        )
+    found: dict[str, Any] = json.loads(content)
+    protocol = found["protocol"]
+    return (
+        Protocol(
+            protocol["name"],
+            tuple(_phase_in(phase) for phase in protocol["phases"]),
+            tuple(protocol["aims"]),
+        ),
+        tuple(_remedy_in(remedy) for remedy in found["remedies"]),
+    )
+
+
+def _phase_out(phase: Phase) -> dict[str, object]:
+    return {
+        "id": phase.id,
+        "purpose": phase.purpose,
+        "length": None if phase.length is None else str(phase.length),
+        "lines": [_line_out(line) for line in phase.lines],
+        "gate": [phase.gate.measure, phase.gate.fall_percent] if phase.gate else None,
+        "stand_in": phase.stand_in,
+    }
+
+
+def _line_out(line: Line) -> dict[str, object]:
+    steps = [[step.after_weeks, str(step.take)] for step in line.steps]
+    return {"remedy": line.remedy, "take": str(line.take), "steps": steps}
+
+
+def _remedy_out(remedy: Remedy) -> dict[str, object]:
+    tea = remedy.tea
+    return {
+        "id": remedy.id,
+        "name": remedy.name,
+        "form": str(remedy.form),
+        "drops_per_ml": str(remedy.drops_per_ml),
+        "tea": [str(tea.grams_per_cup), str(tea.water_ml), str(tea.method), tea.minutes]
+        if tea
+        else None,
+        "ingredients": [_ingredient_out(one) for one in remedy.ingredients],
+    }
+
+
+def _ingredient_out(one: Ingredient) -> dict[str, object]:
+    numbers = {"parts": one.parts, "ratio": one.ratio, "ethanol": one.ethanol, "mg": one.mg}
+    written = {key: str(value) for key, value in numbers.items() if value is not None}
+    filling = {} if one.filling is None else {"filling": str(one.filling)}
+    return {"herb": one.herb, **written, **filling}
+
+
+def _phase_in(found: dict[str, Any]) -> Phase:
+    return Phase(
+        found["id"],
+        found["purpose"],
+        None if found["length"] is None else read_length(found["length"]),
+        tuple(_line_in(line) for line in found["lines"]),
+        Gate(*found["gate"]) if found["gate"] else None,
+        found["stand_in"],
+    )
+
+
+def _line_in(found: dict[str, Any]) -> Line:
+    steps = tuple(Step(weeks, read_directions(take)) for weeks, take in found["steps"])
+    return Line(found["remedy"], read_directions(found["take"]), steps)
+
+
+def _remedy_in(found: dict[str, Any]) -> Remedy:
+    tea = None
+    if found["tea"]:
+        grams, water, method, minutes = found["tea"]
+        tea = TeaMaking(Fraction(grams), Fraction(water), Method(method), minutes)
+    return Remedy(
+        found["id"],
+        found["name"],
+        Form(found["form"]),
+        tuple(_ingredient_in(one) for one in found["ingredients"]),
+        tea,
+        Fraction(found["drops_per_ml"]),
+    )
+
+
+def _ingredient_in(found: dict[str, str]) -> Ingredient:
+    numbers = {
+        key: Fraction(found[key]) for key in ("parts", "ratio", "ethanol", "mg") if key in found
+    }
+    filling = Filling(found["filling"]) if "filling" in found else None
+    return Ingredient(found["herb"], **numbers, filling=filling)

@@ -1,0 +1,23 @@
+"""All tables, one module per aggregate; importing this package fills the metadata."""
+
+from sennight.store.tables import (
+    cards,
+    clients,
+    courses,
+    diaries,
+    protocols,
+    publications,
+    remedies,
+)
+from sennight.store.tables.base import Base
+
+__all__ = [
+    "Base",
+    "cards",
+    "clients",
+    "courses",
+    "diaries",
+    "protocols",
+    "publications",
+    "remedies",
+]

@@ -1,0 +1,142 @@
+"""The metadata with its naming convention, and columns for the domain's small values.
+
+Every constraint has a name, since SQLite can only drop by name later.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any, ClassVar, TypeVar
+
+from sqlalchemy import Dialect, MetaData, Text
+from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
+from sqlalchemy.types import TypeDecorator
+
+from sennight.domain.dates import Calendar, Length
+from sennight.domain.directions import Directions
+from sennight.domain.directions_parser import parse_directions
+
+Value = TypeVar("Value")
+
+NAMES = {
+    "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+    "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_N_name)s_%(referred_table_name)s",
+    "pk": "pk_%(table_name)s",
+}
+
+
+class Written(TypeDecorator[Value]):
+    """A domain value kept as text: `write` says how, `read` takes it back."""
+
+    impl = Text
+    cache_ok = True
+
+    def write(self, value: Value) -> str:
+        """The text of a value."""
+        return str(value)
+
+    def read(self, text: str) -> Value:
+        """The value of a text."""
+        raise NotImplementedError
+
+    def process_bind_param(self, value: Value | None, dialect: Dialect) -> str | None:  # noqa: ARG002
+        """To the column."""
+        return None if value is None else self.write(value)
+
+    def process_result_value(self, value: str | None, dialect: Dialect) -> Value | None:  # noqa: ARG002
+        """From the column."""
+        return None if value is None else self.read(value)
+
+
+class FractionText(Written[Fraction]):
+    """An exact number: `5/2`."""
+
+    cache_ok = True
+
+    def read(self, text: str) -> Fraction:
+        """The number of a text."""
+        return Fraction(text)
+
+
+class LengthText(Written[Length]):
+    """A length: `6 w`."""
+
+    cache_ok = True
+
+    def read(self, text: str) -> Length:
+        """The length of a text."""
+        return read_length(text)
+
+
+class DirectionsText(Written[Directions]):
+    """Directions in their short form: `2 mL tds ac`."""
+
+    cache_ok = True
+
+    def read(self, text: str) -> Directions:
+        """The directions of a text."""
+        return read_directions(text)
+
+
+class Instant(Written[datetime]):
+    """A moment in time as ISO 8601 in UTC; a time without a zone is refused."""
+
+    cache_ok = True
+
+    def write(self, value: datetime) -> str:
+        """The text of a time; raises ValueError for one without a zone."""
+        if value.tzinfo is None:
+            raise ValueError("a time without a zone; expected one with a zone, such as UTC")
+        return value.astimezone(UTC).isoformat(timespec="microseconds")
+
+    def read(self, text: str) -> datetime:
+        """The time of a text, in UTC."""
+        return datetime.fromisoformat(text)
+
+
+def read_length(text: str) -> Length:
+    """A length from its text."""
+    count, unit = text.split()
+    return Length(int(count), Calendar(unit))
+
+
+@lru_cache(maxsize=4096)
+def read_directions(text: str) -> Directions:
+    """Directions from their short form; the same few texts recur in every course."""
+    return parse_directions(text)
+
+
+class Base(DeclarativeBase):
+    """The base of all rows."""
+
+    metadata = MetaData(naming_convention=NAMES)
+    type_annotation_map: ClassVar[dict[Any, Any]] = {
+        str: Text,
+        Fraction: FractionText,
+        Length: LengthText,
+        Directions: DirectionsText,
+        datetime: Instant,
+    }
+
+
+class Numbered:
+    """A row that is known by a number of the database's own."""
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+
+
+class Placed(Numbered):
+    """A row of a list: its place in it, from 0."""
+
+    place: Mapped[int]
+
+
+class Version(Numbered):
+    """One saved version of a record, from 1, and when it was saved."""
+
+    version: Mapped[int]
+    saved: Mapped[datetime]

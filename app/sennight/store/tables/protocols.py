@@ -1,0 +1,109 @@
+"""Protocols on the shelf: a head, its versions, and phases, lines and steps of each version."""
+
+from __future__ import annotations
+
+from sqlalchemy import ForeignKey, UniqueConstraint
+from sqlalchemy.orm import Mapped, mapped_column, relationship
+
+from sennight.domain.dates import Length
+from sennight.domain.directions import Directions
+from sennight.store.tables.base import Base, Placed, Version
+
+
+class ProtocolHead(Base):
+    """A protocol, and which version of it is the current one."""
+
+    __tablename__ = "protocol"
+
+    id: Mapped[str] = mapped_column(primary_key=True)
+    version: Mapped[int]
+
+
+class ProtocolVersion(Version, Base):
+    """A protocol as saved at one time."""
+
+    __tablename__ = "protocol_version"
+    __table_args__ = (UniqueConstraint("protocol_id", "version"),)
+
+    protocol_id: Mapped[str] = mapped_column(ForeignKey("protocol.id"))
+    name: Mapped[str]
+    note: Mapped[str]
+    aims: Mapped[list[ProtocolAim]] = relationship(lazy="selectin", order_by="ProtocolAim.place")
+    remedies: Mapped[list[ProtocolRemedy]] = relationship(
+        lazy="selectin", order_by="ProtocolRemedy.place"
+    )
+    phases: Mapped[list[ProtocolPhase]] = relationship(
+        lazy="selectin", order_by="ProtocolPhase.place"
+    )
+
+
+class ProtocolAim(Placed, Base):
+    """An action that is wanted of the protocol."""
+
+    __tablename__ = "protocol_aim"
+    __table_args__ = (UniqueConstraint("protocol_version_id", "place"),)
+
+    protocol_version_id: Mapped[int] = mapped_column(ForeignKey("protocol_version.id"))
+    aim: Mapped[str]
+
+
+class ProtocolRemedy(Placed, Base):
+    """A remedy of the protocol; their order gives each its dye."""
+
+    __tablename__ = "protocol_remedy"
+    __table_args__ = (
+        UniqueConstraint("protocol_version_id", "place"),
+        UniqueConstraint("protocol_version_id", "remedy_id"),
+    )
+
+    protocol_version_id: Mapped[int] = mapped_column(ForeignKey("protocol_version.id"))
+    remedy_id: Mapped[str] = mapped_column(ForeignKey("remedy.id"))
+
+
+class ProtocolPhase(Placed, Base):
+    """A phase; `phase` is its id within the protocol, no length is an open phase."""
+
+    __tablename__ = "protocol_phase"
+    __table_args__ = (
+        UniqueConstraint("protocol_version_id", "place"),
+        UniqueConstraint("protocol_version_id", "phase"),
+    )
+
+    protocol_version_id: Mapped[int] = mapped_column(ForeignKey("protocol_version.id"))
+    phase: Mapped[str]
+    purpose: Mapped[str]
+    length: Mapped[Length | None]
+    gate_measure: Mapped[str | None]
+    gate_fall_percent: Mapped[int | None]
+    stand_in: Mapped[bool]
+    lines: Mapped[list[ProtocolLine]] = relationship(
+        lazy="selectin", order_by="ProtocolLine.place"
+    )
+
+
+class ProtocolLine(Placed, Base):
+    """One remedy within a phase, and how it is taken."""
+
+    __tablename__ = "protocol_line"
+    __table_args__ = (
+        UniqueConstraint("protocol_phase_id", "place"),
+        UniqueConstraint("protocol_phase_id", "remedy_id"),
+    )
+
+    protocol_phase_id: Mapped[int] = mapped_column(ForeignKey("protocol_phase.id"))
+    remedy_id: Mapped[str] = mapped_column(ForeignKey("remedy.id"))
+    take: Mapped[Directions]
+    steps: Mapped[list[ProtocolStep]] = relationship(
+        lazy="selectin", order_by="ProtocolStep.place"
+    )
+
+
+class ProtocolStep(Placed, Base):
+    """A planned change of directions within a line."""
+
+    __tablename__ = "protocol_step"
+    __table_args__ = (UniqueConstraint("protocol_line_id", "place"),)
+
+    protocol_line_id: Mapped[int] = mapped_column(ForeignKey("protocol_line.id"))
+    after_weeks: Mapped[int]
+    take: Mapped[Directions]

@@ -1,0 +1,75 @@
+"""What SQLite's errors mean for the practitioner, in plain words."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sqlalchemy.exc import DBAPIError
+
+from sennight.store.errors import DamagedFileError, PracticeFileError
+
+_PRIMARY = 0xFF
+"""Extended result codes carry the primary one in their lowest byte (sqlite.org/rescode.html)."""
+
+_DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
+_WORDS = {
+    sqlite3.SQLITE_FULL: "the disk is full; free some space and try again",
+    sqlite3.SQLITE_READONLY: "it cannot be written to; check its permissions, or move it to a "
+    "folder of your own",
+    sqlite3.SQLITE_CANTOPEN: "it cannot be opened or written to; check the folder's permissions",
+    sqlite3.SQLITE_PERM: "it cannot be opened; check its permissions",
+    sqlite3.SQLITE_BUSY: "another program holds it; close that program and try again",
+    sqlite3.SQLITE_LOCKED: "another part of the program holds it; try again",
+    sqlite3.SQLITE_IOERR: "the disk cannot be read or written; check the disk",
+}
+
+
+def backups_folder(path: Path) -> Path:
+    """Where the backups of a practice file are."""
+    return path.parent / "backups"
+
+
+def where_backups_are(path: Path) -> str:
+    """A sentence that says where the backups of a file are, or that there are none."""
+    folder = backups_folder(path)
+    if not any(folder.glob(f"{path.stem} *{path.suffix}")):
+        return f"There is no backup of it in {folder}"
+    return f"Its backups are in {folder}: copy the newest to another name and open that"
+
+
+def damaged(path: Path, why: str) -> DamagedFileError:
+    """The error for a file that is damaged or not ours."""
+    return DamagedFileError(
+        f"{path} is damaged or is not a practice file ({why}). Nothing was changed. "
+        f"{where_backups_are(path)}."
+    )
+
+
+def in_words(error: sqlite3.Error, path: Path) -> PracticeFileError | None:
+    """What SQLite says, in plain words; None where it is not the file's or the disk's doing."""
+    code = getattr(error, "sqlite_errorcode", 0) & _PRIMARY
+    if code in _DAMAGED:
+        return damaged(path, str(error))
+    if code not in _WORDS:
+        return None
+    return PracticeFileError(f"{path}: {_WORDS[code]}. Nothing was saved.")
+
+
+@contextmanager
+def told_plainly(path: Path) -> Iterator[None]:
+    """Turn SQLite's errors about the file or the disk into PracticeFileError."""
+    try:
+        yield
+    except DBAPIError as error:
+        told = in_words(error.orig, path) if isinstance(error.orig, sqlite3.Error) else None
+        if told is None:
+            raise
+        raise told from error
+    except sqlite3.Error as error:
+        told = in_words(error, path)
+        if told is None:
+            raise
+        raise told from error

@@ -1,0 +1,74 @@
+"""The unit of work: one transaction with a repository per aggregate."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import cached_property
+from pathlib import Path
+
+from sqlalchemy import Engine
+from sqlalchemy.orm import Session
+
+from sennight.store.cards import CardRepository
+from sennight.store.clients import ClientRepository
+from sennight.store.connecting import WRITES
+from sennight.store.courses import CourseRepository
+from sennight.store.diaries import DiaryRepository
+from sennight.store.protocols import ProtocolRepository
+from sennight.store.publications import PublicationRepository
+from sennight.store.remedies import RemedyRepository
+from sennight.store.troubles import told_plainly
+
+
+class Unit:
+    """The repositories of one transaction."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    @cached_property
+    def card(self) -> CardRepository:
+        """The practice's card."""
+        return CardRepository(self._session)
+
+    @cached_property
+    def clients(self) -> ClientRepository:
+        """The clients."""
+        return ClientRepository(self._session)
+
+    @cached_property
+    def remedies(self) -> RemedyRepository:
+        """The shelf's remedies."""
+        return RemedyRepository(self._session)
+
+    @cached_property
+    def protocols(self) -> ProtocolRepository:
+        """The shelf's protocols."""
+        return ProtocolRepository(self._session, self.remedies)
+
+    @cached_property
+    def courses(self) -> CourseRepository:
+        """The courses."""
+        return CourseRepository(self._session)
+
+    @cached_property
+    def diaries(self) -> DiaryRepository:
+        """The diaries and scores."""
+        return DiaryRepository(self._session)
+
+    @cached_property
+    def publications(self) -> PublicationRepository:
+        """What was given."""
+        return PublicationRepository(self._session)
+
+
+@contextmanager
+def unit_of_work(engine: Engine, path: Path, *, writes: bool) -> Iterator[Unit]:
+    """One transaction: kept whole when the block ends, gone whole when it raises.
+
+    A block that writes takes the write lock first, so what it reads cannot change under it.
+    """
+    with told_plainly(path), Session(engine) as session, session.begin():
+        session.connection(execution_options=WRITES if writes else {})
+        yield Unit(session)
