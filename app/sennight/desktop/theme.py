@@ -33,6 +33,7 @@ class Role(Enum):
     TEXT = (1.0, QFont.Weight.Normal)
     STRONG = (1.0, QFont.Weight.DemiBold)
     QUIET = (0.9, QFont.Weight.Normal)
+    ALARM = (0.95, QFont.Weight.Normal)
     HEADING = (1.2, QFont.Weight.DemiBold)
     TITLE = (1.7, QFont.Weight.Normal)
 
@@ -197,7 +198,7 @@ def _names(look: Look) -> dict[str, str]:
     names["arrow"] = arrow.as_posix()
     for role in Role:
         size, weight = role.value
-        names[role.name.lower()] = f"{look.points * size:.2f}pt"
+        names[role.name.lower() + "_size"] = f"{look.points * size:.2f}pt"
         names[role.name.lower() + "_weight"] = str(weight.value)
     return names
 

@@ -1,0 +1,1 @@
+"""The clients: the list of them, and each one's folder."""

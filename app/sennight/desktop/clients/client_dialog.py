@@ -1,0 +1,193 @@
+"""The dialog in which a client's record is made or changed."""
+
+from __future__ import annotations
+
+from datetime import date, time
+from zoneinfo import available_timezones
+
+from PySide6.QtCore import QStringListModel, Qt
+from PySide6.QtWidgets import QCompleter, QHBoxLayout, QLineEdit, QWidget
+
+from sennight.desktop.clients.facts_field import FactsField
+from sennight.desktop.clients.standing import age_words
+from sennight.desktop.dialogs import Sheet
+from sennight.desktop.forms import Form, Row, TypedField, explained, take
+from sennight.desktop.reading import read_clock, read_date, read_weight, read_zone
+from sennight.domain.amounts import plain_number
+from sennight.domain.clients import Client, Fact
+from sennight.domain.day import DEFAULT_TIMES, ClientDay, DayOrderError, Moment
+from sennight.domain.plain_words import plain_date, plain_day, plain_moment
+from sennight.practice.clients import ClientEntry
+from sennight.vocabulary import vocabulary
+
+Answer = tuple[Client, str, str]
+"""A client's record, the contact and the note."""
+
+
+class ClientDialog(Sheet):
+    """Asks for a client's record; `answer` has it once the dialog was accepted."""
+
+    def __init__(
+        self, parent: QWidget | None, entry: ClientEntry | None = None, *, today: date
+    ) -> None:
+        title = self.tr("Change client") if entry else self.tr("New client")
+        do = self.tr("Save") if entry else self.tr("Make folder")
+        super().__init__(parent, title, do=do)
+        self._today, self._note = today, entry.note if entry else ""
+        self.answer: Answer | None = None
+        self._make_person()
+        self._make_day()
+        self._make_facts()
+        self._fill(entry.client if entry else Client(""), entry.contact if entry else "")
+        self.set_body(self._columns(), columns=112, lines=38)
+        self._before = self._texts()
+        self.name.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    # Layout
+
+    def _columns(self) -> QWidget:
+        body = QWidget()
+        layout = QHBoxLayout(body)
+        layout.setContentsMargins(0, 0, self.fontMetrics().height(), 0)
+        layout.setSpacing(self.fontMetrics().height() * 2)
+        layout.addWidget(self._left, 1, Qt.AlignmentFlag.AlignTop)
+        layout.addWidget(self._right, 1, Qt.AlignmentFlag.AlignTop)
+        return body
+
+    def _make_person(self) -> None:
+        self.name, self.contact = QLineEdit(), QLineEdit()
+        self.born = TypedField(read_date, placeholder=self.tr("1 May 1970"))
+        self.weight = TypedField(read_weight, placeholder=self.tr("not known"))
+        self.zone = TypedField(read_zone, placeholder=self.tr("as this computer"))
+        self.zone.setCompleter(_zone_completer(self.zone))
+        self._left = Form()
+        self._name_row = self._left.row(self.tr("Name"), self.name)
+        self._born_row, self._weight_row = self._left.line(
+            (self.tr("Born"), self.born, ""), (self.tr("Weight in kg"), self.weight, "")
+        )
+        self._left.row(self.tr("Contact"), self.contact)
+        self._zone_row = self._left.row(
+            self.tr("Time zone"),
+            self.zone,
+            help_text=self.tr("For reminders, where the client lives: Europe/London"),
+        )
+        self.name.textEdited.connect(lambda: self._name_row.explain(""))
+        explained(self._born_row, self.born, self._born_words)
+        explained(self._weight_row, self.weight, lambda _: "")
+        explained(self._zone_row, self.zone, lambda _: "")
+
+    def _born_words(self, born: date) -> str:
+        if born > self._today:
+            return self.tr("This day is still to come")
+        return f"{plain_day(born)}, {age_words(Client('', born), self._today)}"
+
+    def _make_day(self) -> None:
+        self.times: dict[Moment, TypedField[time]] = {}
+        self._time_rows: dict[Moment, Row] = {}
+        self._left.heading(self.tr("The client's day"))
+        moments = tuple(Moment)
+        for group in (moments[:4], moments[4:]):
+            for moment in group:
+                usual = DEFAULT_TIMES[moment].strftime("%H:%M")
+                self.times[moment] = TypedField(read_clock, placeholder=usual)
+            rows = self._left.line(*((_moment(m), self.times[m], "") for m in group))
+            self._time_rows |= dict(zip(group, rows, strict=True))
+        for moment, row in self._time_rows.items():
+            explained(row, self.times[moment], lambda _: "")
+
+    def _make_facts(self) -> None:
+        known = vocabulary()
+        ask = self.tr("Type a word")
+        self.conditions = FactsField(known.conditions, ask)
+        self.medicines = FactsField(known.medicines, ask)
+        self.allergies = FactsField(known.allergies, ask)
+        self._right = Form()
+        self._right.row(self.tr("Conditions"), self.conditions)
+        self._right.row(self.tr("Medicines"), self.medicines)
+        self._right.row(self.tr("Allergies"), self.allergies)
+
+    # Values
+
+    def _fill(self, client: Client, contact: str) -> None:
+        self.name.setText(client.name)
+        self.contact.setText(contact)
+        self.born.setText(plain_date(client.born) if client.born else "")
+        self.weight.setText(plain_number(client.weight_kg) if client.weight_kg else "")
+        self.zone.setText(client.zone or "")
+        for moment, at in client.day.times.items():
+            if at != DEFAULT_TIMES[moment]:
+                self.times[moment].setText(at.strftime("%H:%M"))
+        for field, facts in self._facts_of(client):
+            for fact in facts:
+                field.add(fact)
+
+    def _facts_of(self, client: Client) -> tuple[tuple[FactsField, tuple[Fact, ...]], ...]:
+        return (
+            (self.conditions, client.conditions),
+            (self.medicines, client.medicines),
+            (self.allergies, client.allergies),
+        )
+
+    def _texts(self) -> tuple[str, ...]:
+        """All that can be typed or chosen, to see whether something changed."""
+        facts = (self.conditions, self.medicines, self.allergies)
+        tags = (tag for field in facts for tag in ("", *field.tags))
+        return (*tags, *(field.text() for field in self.findChildren(QLineEdit)))
+
+    def is_changed(self) -> bool:
+        """Whether anything differs from what the dialog began with."""
+        return self._texts() != self._before
+
+    def carry_on(self) -> None:
+        """Accept with the record as typed, or show what is wrong at its field."""
+        client = self._client()
+        if self._left.to_first_wrong() or client is None:
+            return
+        self.answer = (client, self.contact.text().strip(), self._note)
+        self.accept()
+
+    def _client(self) -> Client | None:
+        """The record; None where something is wrong with it, which is then shown."""
+        name = self.name.text().strip()
+        if not name:
+            self._name_row.wrong(self.tr("A name is needed, so that the folder can be found"))
+        born = take(self._born_row, self.born)
+        if born and born > self._today:
+            self._born_row.wrong(self.tr("A day of birth before today is expected"))
+        weight, zone = take(self._weight_row, self.weight), take(self._zone_row, self.zone)
+        day = self._day()
+        conditions, medicines, allergies = (
+            field.facts() for field in (self.conditions, self.medicines, self.allergies)
+        )
+        if not name or day is None or None in (conditions, medicines, allergies):
+            return None
+        return Client(
+            name, born, zone, weight, conditions or (), medicines or (), allergies or (), day
+        )
+
+    def _day(self) -> ClientDay | None:
+        times = {}
+        for moment, row in self._time_rows.items():
+            row.explain("")
+            value = take(row, self.times[moment])
+            if value is not None:
+                times[moment] = value
+        try:
+            return ClientDay.at(times)
+        except DayOrderError as error:
+            self._time_rows[error.moment].wrong(
+                self.tr("This has to come after the moment before it")
+            )
+            return None
+
+
+def _moment(moment: Moment) -> str:
+    name = plain_moment(moment)
+    return name[:1].upper() + name[1:]
+
+
+def _zone_completer(field: QLineEdit) -> QCompleter:
+    completer = QCompleter(QStringListModel(sorted(available_timezones()), field), field)
+    completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+    completer.setFilterMode(Qt.MatchFlag.MatchContains)
+    return completer

@@ -1,0 +1,52 @@
+"""The strip of facts that matter for safety; it stays in view at the head of a folder."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from sennight.desktop.clients.standing import age_words, facts_words
+from sennight.desktop.theme import Look, Role
+from sennight.desktop.widgets import words
+from sennight.domain.clients import Client
+
+
+class FactsStrip(QWidget):
+    """Age, conditions, medicines and allergies side by side, a caption over each."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._layout = QHBoxLayout(self)
+        self.age = self._part(self.tr("Age"), 2)
+        self.conditions = self._part(self.tr("Conditions"), 5)
+        self.medicines = self._part(self.tr("Medicines"), 5)
+        self.allergies = self._part(self.tr("Allergies"), 5)
+
+    def _part(self, caption: str, share: int) -> QLabel:
+        value = words("", Role.STRONG, wrap=True)
+        value.setAccessibleName(caption)
+        part = QVBoxLayout()
+        part.setSpacing(2)
+        part.addWidget(words(caption, Role.QUIET))
+        part.addWidget(value)
+        part.addStretch(1)
+        self._layout.addLayout(part, share)
+        self._layout.setAlignment(part, Qt.AlignmentFlag.AlignTop)
+        return value
+
+    def set_look(self, look: Look) -> None:
+        """Distances for the size of text."""
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        self._layout.setSpacing(look.unit * 6)
+
+    def show_client(self, client: Client, today: date) -> None:
+        """Show a client's facts; what is not known is said."""
+        self.age.setText(age_words(client, today) or self.tr("not known"))
+        for label, facts in (
+            (self.conditions, client.conditions),
+            (self.medicines, client.medicines),
+            (self.allergies, client.allergies),
+        ):
+            label.setText(facts_words(facts))

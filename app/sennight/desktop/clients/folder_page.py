@@ -1,0 +1,225 @@
+"""A client's folder: the facts that matter for safety, the courses, and a note."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date, datetime
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QUndoStack
+from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QStackedWidget, QVBoxLayout, QWidget
+
+from sennight.desktop.clients.client_dialog import ClientDialog
+from sennight.desktop.clients.facts_strip import FactsStrip
+from sennight.desktop.clients.rows import course_cells, course_columns
+from sennight.desktop.clients.standing import course_sentence
+from sennight.desktop.clients.start_dialog import StartDialog
+from sennight.desktop.dialogs import told
+from sennight.desktop.tables import RowsView, TextTable
+from sennight.desktop.theme import Look, Role
+from sennight.desktop.undo import ValueStep
+from sennight.desktop.widgets import Empty, button, hairline, words
+from sennight.domain.stretches import lay_out
+from sennight.practice.clients import ClientEntry, change_client, client_entry
+from sennight.practice.courses import CourseEntry, course_entry, list_courses, start_course
+from sennight.practice.opening import OpenPractice, PracticeFileError
+from sennight.practice.protocols import list_protocols
+
+
+class NoteField(QPlainTextEdit):
+    """Free text; `left` tells when the keyboard goes elsewhere."""
+
+    left = Signal()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Leave."""
+        super().focusOutEvent(event)
+        self.left.emit()
+
+
+class FolderPage(QWidget):
+    """One client's folder at a time; each client's edits can be undone while the program runs."""
+
+    course_opened = Signal(str)
+    said = Signal(str)
+    changed = Signal()
+
+    def __init__(self, practice: OpenPractice, look: Look, today: Callable[[], date]) -> None:
+        super().__init__()
+        self._practice, self._today = practice, today
+        self._entry: ClientEntry | None = None
+        self._courses: tuple[CourseEntry, ...] = ()
+        self._stacks: dict[str, QUndoStack] = {}
+        self._make_head()
+        self._make_body()
+        self._lay_out()
+        self._connect()
+        self.set_look(look)
+
+    # Layout
+
+    def _make_head(self) -> None:
+        self.title = words("", Role.TITLE, wrap=True)
+        self.contact = words("", Role.QUIET, wrap=True)
+        self.edit = button(self.tr("Change client"))
+        self.start = button(self.tr("Start a course"), kind="main")
+        self.strip = FactsStrip()
+
+    def _make_body(self) -> None:
+        self.model = TextTable(course_columns(), self)
+        self.rows = RowsView(self.model, shares=(5, 7, 5))
+        self.rows.setAccessibleName(self.tr("Courses"))
+        self.empty = Empty(
+            self.tr("No course yet"),
+            self.tr("Start one from a protocol; it can be changed day by day afterwards."),
+        )
+        self.courses = QStackedWidget()
+        self.courses.addWidget(self.rows)
+        self.courses.addWidget(self.empty)
+        self.note = NoteField()
+        self.note.setPlaceholderText(self.tr("What is worth remembering about this client"))
+        self.note.setTabChangesFocus(True)
+        self.note.setAccessibleName(self.tr("Note"))
+
+    def _lay_out(self) -> None:
+        self._head = QHBoxLayout()
+        names = QVBoxLayout()
+        names.addWidget(self.title)
+        names.addWidget(self.contact)
+        self._head.addLayout(names, 1)
+        self._head.addWidget(self.edit, 0, Qt.AlignmentFlag.AlignTop)
+        self._head.addWidget(self.start, 0, Qt.AlignmentFlag.AlignTop)
+        self._body = QHBoxLayout()
+        self._body.addLayout(_part(self.tr("Courses"), self.courses), 7)
+        self._body.addLayout(_part(self.tr("Note"), self.note), 3)
+        self._layout = QVBoxLayout(self)
+        self._layout.addLayout(self._head)
+        self._layout.addWidget(self.strip)
+        self._layout.addWidget(hairline())
+        self._layout.addLayout(self._body, 1)
+
+    def set_look(self, look: Look) -> None:
+        """Distances for the size of text."""
+        self._layout.setContentsMargins(look.unit * 8, look.unit * 4, look.unit * 8, look.unit * 6)
+        self._layout.setSpacing(look.unit * 5)
+        self._body.setSpacing(look.unit * 8)
+        self._head.setSpacing(look.unit * 3)
+        self.strip.set_look(look)
+        self.rows.set_look(look)
+
+    # Behaviour
+
+    def _connect(self) -> None:
+        self.edit.clicked.connect(self.change)
+        self.start.clicked.connect(self.start_course)
+        self.rows.chosen.connect(lambda row: self.course_opened.emit(self._courses[row].id))
+        self.note.left.connect(self.keep_note)
+
+    @property
+    def undo_stack(self) -> QUndoStack | None:
+        """The edits of the client in view."""
+        return self._stacks.get(self._entry.id) if self._entry else None
+
+    def open(self, client_id: str) -> None:
+        """Show a client's folder."""
+        self.keep_note()
+        if client_id not in self._stacks:
+            self._stacks[client_id] = QUndoStack(self)
+        self._entry = client_entry(self._practice, client_id)
+        self.load()
+
+    def load(self) -> None:
+        """Read the client in view anew."""
+        if self._entry is None:
+            return
+        self._entry = entry = client_entry(self._practice, self._entry.id)
+        self._courses = list_courses(self._practice, entry.id)
+        self.title.setText(entry.client.name)
+        self.contact.setText(entry.contact)
+        self.contact.setVisible(bool(entry.contact))
+        self.strip.show_client(entry.client, self._today())
+        self.note.setPlainText(entry.note)
+        self.model.show_rows(len(self._courses), self._cells)
+        self.courses.setCurrentWidget(self.rows if self._courses else self.empty)
+
+    def _cells(self, row: int) -> tuple[str, ...]:
+        return course_cells(self._courses[row], self._today())
+
+    def _put(self, entry: ClientEntry) -> bool:
+        """Save a client's record and show it; whether that could be done."""
+        try:
+            change_client(self._practice, entry)
+        except PracticeFileError as error:
+            self.said.emit(str(error))
+            return False
+        self.load()
+        self.changed.emit()
+        return True
+
+    def _step(self, text: str, after: ClientEntry) -> None:
+        stack = self.undo_stack
+        if stack is not None and self._entry is not None and after != self._entry:
+            stack.push(ValueStep(text, self._entry, after, self._put))
+
+    def keep_note(self) -> None:
+        """Save the note if it was changed."""
+        if self._entry is None or self.note.toPlainText() == self._entry.note:
+            return
+        self._step(self.tr("change of the note"), replace(self._entry, note=self._typed_note()))
+        self.said.emit(self.tr("The note is saved."))
+
+    def _typed_note(self) -> str:
+        return self.note.toPlainText()
+
+    def change(self) -> None:
+        """Ask for other facts about the client, and save them."""
+        if self._entry is None:
+            return
+        self.keep_note()
+        dialog = ClientDialog(self, self._entry, today=self._today())
+        if dialog.exec() and dialog.answer is not None:
+            client, contact, _ = dialog.answer
+            after = replace(self._entry, client=client, contact=contact)
+            self._step(self.tr("change of the client"), after)
+            self.said.emit(self.tr("The client's record is saved."))
+        dialog.deleteLater()
+
+    def start_course(self) -> None:
+        """Ask for a protocol and a first day, and start a course."""
+        if self._entry is None:
+            return
+        shelf = list_protocols(self._practice)
+        if not shelf:
+            told(
+                self,
+                self.tr("The shelf has no protocol yet"),
+                self.tr("A course is started from a protocol. Bring one in from a course file."),
+            ).exec()
+            return
+        dialog = StartDialog(self, self._entry.client, shelf, today=self._today())
+        if dialog.exec() and (answer := dialog.answer) is not None:
+            course_id = start_course(
+                self._practice,
+                self._entry.id,
+                answer.protocol_id,
+                answer.first,
+                until=answer.until,
+                now=datetime.now().astimezone(),
+            )
+            self._started(course_id)
+        dialog.deleteLater()
+
+    def _started(self, course_id: str) -> None:
+        course = course_entry(self._practice, course_id).course
+        self.load()
+        self.changed.emit()
+        self.said.emit(course_sentence(course.protocol.name, lay_out(course)))
+        self.course_opened.emit(course_id)
+
+
+def _part(heading: str, body: QWidget) -> QVBoxLayout:
+    part = QVBoxLayout()
+    part.addWidget(words(heading, Role.HEADING))
+    part.addWidget(body, 1)
+    return part

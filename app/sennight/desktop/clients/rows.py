@@ -1,0 +1,62 @@
+"""The rows of the list of clients, and of a client's courses."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from sennight.desktop.clients.standing import age_words, standing
+from sennight.desktop.translating import translate
+from sennight.domain.plain_words import plain_dates
+from sennight.domain.stretches import Layout, lay_out
+from sennight.practice.clients import ClientEntry
+from sennight.practice.courses import CourseEntry
+
+
+@dataclass(frozen=True, slots=True)
+class ClientRow:
+    """A client and the course to show beside them: the one that runs, else the latest."""
+
+    entry: ClientEntry
+    course: CourseEntry | None
+    layout: Layout | None
+
+    def cells(self, today: date) -> tuple[str, str, str, str]:
+        """Name, age, course and where it stands."""
+        client = self.entry.client
+        course = self.course.course.protocol.name if self.course else ""
+        state = standing(self.layout, today) if self.layout else ""
+        return client.name, age_words(client, today), course, state
+
+
+def client_row(entry: ClientEntry, courses: tuple[CourseEntry, ...], today: date) -> ClientRow:
+    """The row of a client whose courses are given newest first."""
+    laid = [(course, lay_out(course.course)) for course in courses]
+    running = [one for one in laid if today in one[1].days]
+    course, layout = next(iter(running or laid), (None, None))
+    return ClientRow(entry, course, layout)
+
+
+def course_cells(entry: CourseEntry, today: date) -> tuple[str, str, str]:
+    """A course in its client's folder: name, days, where it stands."""
+    layout = lay_out(entry.course)
+    return entry.course.protocol.name, plain_dates(layout.days), standing(layout, today)
+
+
+def course_columns() -> tuple[str, ...]:
+    """The headings of a client's courses."""
+    return (
+        translate("Clients", "Course"),
+        translate("Clients", "From and to"),
+        translate("Clients", "Where it stands"),
+    )
+
+
+def client_columns() -> tuple[str, ...]:
+    """The headings of the list."""
+    return (
+        translate("Clients", "Name"),
+        translate("Clients", "Age"),
+        translate("Clients", "Course"),
+        translate("Clients", "Where it stands"),
+    )

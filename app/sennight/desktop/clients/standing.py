@@ -1,0 +1,93 @@
+"""Where a client and a course stand today, in words."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from sennight.desktop.translating import translate
+from sennight.domain.clients import Client, Fact
+from sennight.domain.dates import course_week
+from sennight.domain.plain_words import plain_date, plain_day
+from sennight.domain.stretches import Layout
+
+
+def age_on(born: date, today: date) -> int:
+    """Age in whole years; those born on 29 February turn on 1 March in other years."""
+    return today.year - born.year - ((today.month, today.day) < (born.month, born.day))
+
+
+def age_words(client: Client, today: date) -> str:
+    """A client's age: `56 years`, `7 months`; empty where the day of birth is not known."""
+    if client.born is None:
+        return ""
+    years = age_on(client.born, today)
+    if years >= 2:
+        return translate("Clients", "{years} years").format(years=years)
+    months = (today.year - client.born.year) * 12 + today.month - client.born.month
+    months -= today.day < client.born.day
+    if months == 1:
+        return translate("Clients", "1 month")
+    return translate("Clients", "{months} months").format(months=months)
+
+
+def standing(layout: Layout, today: date) -> str:
+    """Where a course stands: `Week 3, loading`, `starts on …`, `ended on …`."""
+    days = layout.days
+    if today < days.first:
+        return translate("Clients", "starts on {day}").format(day=plain_date(days.first))
+    if today >= days.end:
+        return translate("Clients", "ended on {day}").format(day=plain_date(days.last))
+    week = course_week(days.first, today)
+    return translate("Clients", "Week {week}, {state}").format(
+        week=week, state=_state(layout, today)
+    )
+
+
+def _state(layout: Layout, today: date) -> str:
+    flare = next((run for run in layout.flares if today in run.span), None)
+    if flare is not None:
+        return translate("Clients", "flare-up")
+    if any(today in span for span in layout.pauses):
+        return translate("Clients", "paused")
+    run = layout.phase_on(today)
+    return run.phase.id if run else translate("Clients", "between phases")
+
+
+def course_sentence(name: str, layout: Layout) -> str:
+    """`“Winter joints” starts on Monday 4 January 2027 and runs to Sunday 2 January 2028.`"""
+    return translate("Clients", "“{name}” starts on {first} and runs to {last}.").format(
+        name=name, first=plain_day(layout.days.first), last=plain_day(layout.days.last)
+    )
+
+
+# Facts
+
+
+def tag_words(tag: str) -> str:
+    """A tag of the vocabulary as words: `peptic ulcer`."""
+    return tag.replace("-", " ")
+
+
+def fact_words(fact: Fact) -> str:
+    """A fact with the days on which it holds, where these are known."""
+    name = tag_words(fact.tag)
+    if fact.since and fact.until:
+        text = translate("Clients", "{name} (from {first} to {last})")
+        return text.format(name=name, first=plain_date(fact.since), last=plain_date(fact.until))
+    if fact.since:
+        return translate("Clients", "{name} (from {first})").format(
+            name=name, first=plain_date(fact.since)
+        )
+    if fact.until:
+        return translate("Clients", "{name} (to {last})").format(
+            name=name, last=plain_date(fact.until)
+        )
+    return name
+
+
+def facts_words(facts: tuple[Fact, ...]) -> str:
+    """Facts as a list; where there are none, that none is recorded, which proves nothing."""
+    if not facts:
+        return translate("Clients", "none recorded")
+    listed = ", ".join(fact_words(fact) for fact in facts)
+    return listed[0].upper() + listed[1:]

@@ -1,0 +1,141 @@
+"""Lists: rows of text on paper with hairlines between them; Enter or a click opens one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QItemSelectionModel,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QFont, QKeyEvent
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
+
+from sennight.desktop.theme import Look
+
+Index = QModelIndex | QPersistentModelIndex
+Cells = Callable[[int], tuple[str, ...]]
+NOWHERE = QModelIndex()
+
+
+class TextTable(QAbstractTableModel):
+    """A table of texts that are asked for row by row, as they come into view, and kept."""
+
+    def __init__(self, headings: tuple[str, ...], parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._headings = headings
+        self._count = 0
+        self._cells: Cells = lambda _row: ()
+        self._known: dict[int, tuple[str, ...]] = {}
+
+    def show_rows(self, count: int, cells: Cells) -> None:
+        """Show so many rows; `cells` gives the texts of one."""
+        self.beginResetModel()
+        self._count, self._cells, self._known = count, cells, {}
+        self.endResetModel()
+
+    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """How many rows."""
+        return 0 if parent.isValid() else self._count
+
+    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """How many columns."""
+        return 0 if parent.isValid() else len(self._headings)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """The text of a cell; the first column stands out, and a tip has the whole row."""
+        if not index.isValid():
+            return None
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self._row(index.row())[index.column()]
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return "\n".join(cell for cell in self._row(index.row()) if cell)
+        if role == Qt.ItemDataRole.FontRole and index.column() == 0:
+            font = QFont()
+            font.setWeight(QFont.Weight.DemiBold)
+            return font
+        return None
+
+    def _row(self, row: int) -> tuple[str, ...]:
+        if row not in self._known:
+            self._known[row] = self._cells(row)
+        return self._known[row]
+
+    def headerData(  # noqa: N802 - Qt's name
+        self,
+        section: int,
+        orientation: Qt.Orientation,
+        role: int = Qt.ItemDataRole.DisplayRole,
+    ) -> object:
+        """A column's heading; rows are counted from 1."""
+        if role != Qt.ItemDataRole.DisplayRole:
+            return None
+        if orientation == Qt.Orientation.Horizontal:
+            return self._headings[section]
+        return section + 1
+
+
+class RowsView(QTableView):
+    """Shows a TextTable; `chosen` tells the row that Enter was pressed on or that was clicked."""
+
+    chosen = Signal(int)
+
+    def __init__(self, model: TextTable, *, shares: tuple[int, ...]) -> None:
+        super().__init__()
+        self._shares = shares
+        self.setModel(model)
+        self._arrange()
+        self.clicked.connect(lambda index: self.chosen.emit(index.row()))
+        model.modelReset.connect(self._select_first)
+
+    def _arrange(self) -> None:
+        self.setShowGrid(False)
+        self.setWordWrap(False)
+        self.setTabKeyNavigation(False)
+        self.setMouseTracking(True)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.verticalHeader().hide()
+        header = self.horizontalHeader()
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        header.setHighlightSections(False)
+        header.setSectionsClickable(False)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+
+    def set_look(self, look: Look) -> None:
+        """Rows as high as the text wants."""
+        self.verticalHeader().setDefaultSectionSize(look.unit * 9)
+
+    def resizeEvent(self, event: object) -> None:  # noqa: N802 - Qt's name
+        """Share the width out among the columns."""
+        super().resizeEvent(event)  # type: ignore[arg-type]
+        whole, width = sum(self._shares), self.viewport().width()
+        for column, share in enumerate(self._shares):
+            self.setColumnWidth(column, width * share // whole)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter opens the row that the keyboard is on."""
+        is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+        if is_enter and self.currentIndex().isValid():
+            self.chosen.emit(self.currentIndex().row())
+        else:
+            super().keyPressEvent(event)
+
+    def select_row(self, row: int) -> None:
+        """Put the keyboard's place on a row, if there is one."""
+        index = self.model().index(row, 0)
+        if index.isValid():
+            flag = QItemSelectionModel.SelectionFlag
+            self.selectionModel().setCurrentIndex(index, flag.ClearAndSelect | flag.Rows)
+            self.scrollTo(index)
+
+    def _select_first(self) -> None:
+        self.select_row(0)

@@ -1,0 +1,69 @@
+"""Small parts that every page is put together from: text by its role, hairlines, buttons."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+
+from sennight.desktop.theme import Role
+
+
+def words(text: str, role: Role = Role.TEXT, *, wrap: bool = False) -> QLabel:
+    """A label in the font of its role; plain text always, so that names print as they are."""
+    label = QLabel(text)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setProperty("role", role.name.lower())
+    label.setWordWrap(wrap)
+    if wrap:
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        label.setSizePolicy(policy)
+    return label
+
+
+def hairline() -> QFrame:
+    """A thin line across, between what belongs apart."""
+    line = QFrame()
+    line.setProperty("role", "hairline")
+    line.setFixedHeight(1)
+    return line
+
+
+def button(text: str, *, kind: str = "", tip: str = "") -> QPushButton:
+    """A button; `main` is the one that carries on, `link` a word that leads somewhere."""
+    made = QPushButton(text)
+    made.setAutoDefault(False)
+    if kind:
+        made.setProperty("kind", kind)
+    if tip:
+        made.setToolTip(tip)
+        made.setAccessibleDescription(tip)
+    return made
+
+
+def restyle(widget: QWidget) -> None:
+    """Let the style sheet look at a widget's properties again."""
+    widget.style().unpolish(widget)
+    widget.style().polish(widget)
+
+
+class Empty(QWidget):
+    """What stands where a list has nothing to show: what this is, and what to do."""
+
+    def __init__(self, heading: str, text: str, action: QPushButton | None = None) -> None:
+        super().__init__()
+        self._heading = words(heading, Role.HEADING, wrap=True)
+        self._text = words(text, wrap=True)
+        layout = QVBoxLayout(self)
+        layout.addStretch(1)
+        layout.addWidget(self._heading)
+        layout.addWidget(self._text)
+        if action is not None:
+            layout.addSpacing(8)
+            layout.addWidget(action, 0, Qt.AlignmentFlag.AlignLeft)
+        layout.addStretch(3)
+
+    def say(self, heading: str, text: str) -> None:
+        """Other words, where the list is empty for another reason."""
+        self._heading.setText(heading)
+        self._text.setText(text)
