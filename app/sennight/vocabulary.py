@@ -1,4 +1,4 @@
-"""The tags that clients' facts, aims and formulas are written in: conditions, actions, herbs …"""
+"""The tags that clients' facts, aims and formulas are written in: conditions, actions …"""
 
 from __future__ import annotations
 
@@ -12,13 +12,12 @@ from sennight.places import own_folder
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """For each kind of tag, what every tag means; for herbs, their common names."""
+    """For each kind of tag, what every tag means."""
 
     conditions: Mapping[str, str]
     medicines: Mapping[str, str]
     constituents: Mapping[str, str]
     actions: Mapping[str, str]
-    herbs: Mapping[str, str]
 
     @property
     def allergies(self) -> Mapping[str, str]:

@@ -1,6 +1,6 @@
 """Course files: a whole course as a plain TOML file.
 
-    found = read_course_file(Path("course.toml"))     # raises CourseFileError
+    found = read_course_file(Path("course.toml"), herbs)     # raises CourseFileError
     text = course_toml(found.course, found.diary, found.scores)     # course_file_writer
 
 Everything wrong with a file is reported together, in the file's order, each with its place.
@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -33,7 +34,7 @@ from sennight.publish.course_file_protocol import read_protocol
 from sennight.publish.course_file_remedies import read_remedies
 from sennight.publish.course_file_revisions import Named, read_revisions
 from sennight.publish.course_file_tables import DAY, PROSE, TEXT, Report, Table, exact, whole
-from sennight.vocabulary import Vocabulary, vocabulary
+from sennight.vocabulary import vocabulary
 
 LARGEST_FILE = 4_000_000
 """Bytes; a year's course with a full diary has about 200,000."""
@@ -68,29 +69,35 @@ def course_id(client: str, protocol: str, start: date) -> str:
     return uuid5(_NAMESPACE, f"{client}\0{protocol}\0{start}").hex
 
 
-def read_course_file(path: Path) -> CourseFile:
-    """The course in a file; raises CourseFileError, also where the file cannot be read."""
+def read_course_file(path: Path, herbs: Collection[str]) -> CourseFile:
+    """The course in a file, of herbs of these ids.
+
+    Raises CourseFileError, also where the file cannot be read.
+    """
+    name = str(path)
     try:
-        if path.stat().st_size > LARGEST_FILE:
+        with path.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
+        if len(data) > LARGEST_FILE:
             message = f"the file is too large; expected at most {LARGEST_FILE:,} bytes"
-            raise _unusable(path.name, message)
-        data = path.read_bytes()
+            raise _unusable(name, message)
         text = data.decode("utf-8-sig")
     except OSError as error:
-        message = f"the file cannot be read ({(error.strerror or str(error)).lower()})"
-        raise _unusable(str(path), f"{message}; expected a course file") from error
+        why = (error.strerror or str(error)).lower()
+        message = f"the file cannot be read ({why}); expected a course file"
+        raise _unusable(name, message) from error
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         message = f"the file is not UTF-8 text (line {line}); save it as UTF-8"
-        raise _unusable(path.name, message) from error
-    return parse_course(text, name=path.name)
+        raise _unusable(name, message) from error
+    return parse_course(text, herbs, name=name)
 
 
-def parse_course(text: str, *, name: str = "course file") -> CourseFile:
-    """The course in the text of a course file; raises CourseFileError."""
+def parse_course(text: str, herbs: Collection[str], *, name: str = "course file") -> CourseFile:
+    """The course in the text of a course file, of herbs of these ids; raises CourseFileError."""
     document = _document(text, name)
     report = Report()
-    found = _read(Table(document, (), report), vocabulary())
+    found = _read(Table(document, (), report), herbs)
     ids = _ids(found.course.remedies, report, "remedy")
     problems = _all_problems(report, found.course, ids)
     if problems:
@@ -113,11 +120,12 @@ def _document(text: str, name: str) -> dict[str, Any]:
         raise _unusable(name, f"this is not TOML: {why}") from error
 
 
-def _read(top: Table, words: Vocabulary) -> CourseFile:
+def _read(top: Table, herbs: Collection[str]) -> CourseFile:
+    words = vocabulary()
     top.only(*_TOP)
     top.need("version", whole(1, 1))
     client = read_client(top.table("client", needed=True), words)
-    remedies = read_remedies(top, words)
+    remedies = read_remedies(top, herbs)
     protocol = read_protocol(top.table("protocol", needed=True), words)
     table = top.table("course", needed=True)
     table.only("start", "until", "revision", "accept")
@@ -165,8 +173,12 @@ def _all_problems(report: Report, course: Course, ids: Ids) -> list[Problem]:
         found += same_time_problems(course)
     if not any(problem.place[:1] in _LAID_OUT for problem in found):
         found += layout_problems(course)
-    kept = [problem for problem in found[len(report.problems) :] if problem.place not in noted]
+    kept = [p for p in found[len(report.problems) :] if not noted.intersection(_way_to(p.place))]
     return report.problems + kept
+
+
+def _way_to(place: Place) -> Iterator[Place]:
+    return (place[: n + 1] for n in range(len(place)))
 
 
 def _in_file_order(problems: list[Problem], document: dict[str, Any]) -> tuple[Problem, ...]:

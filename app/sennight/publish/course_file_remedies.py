@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from sennight.domain.problems import nearest
 from sennight.domain.remedies import (
     DROPS_PER_ML,
@@ -13,7 +15,6 @@ from sennight.domain.remedies import (
     TeaMaking,
 )
 from sennight.publish.course_file_tables import RATIO, TEXT, Table, number, one_of, whole
-from sennight.vocabulary import Vocabulary
 
 DEFAULT_WATER_ML = 250
 DEFAULT_MINUTES = {Method.INFUSION: 10, Method.DECOCTION: 15}
@@ -36,12 +37,12 @@ _PART_KEYS = {
 _LARGEST = 100_000
 
 
-def read_remedies(top: Table, words: Vocabulary) -> tuple[Remedy, ...]:
-    """The remedies in the file's order."""
-    return tuple(_remedy(table, words) for table in top.tables("remedy"))
+def read_remedies(top: Table, herbs: Collection[str]) -> tuple[Remedy, ...]:
+    """The remedies in the file's order; `herbs` are the ids that are known."""
+    return tuple(_remedy(table, herbs) for table in top.tables("remedy"))
 
 
-def _remedy(table: Table, words: Vocabulary) -> Remedy:
+def _remedy(table: Table, herbs: Collection[str]) -> Remedy:
     remedy_id = table.need("id", TEXT)
     form = table.need("form", one_of(Form, Form.TEA))
     if table.report.has(*table.place, "form"):
@@ -53,7 +54,7 @@ def _remedy(table: Table, words: Vocabulary) -> Remedy:
         name=table.may("name", TEXT, remedy_id),
         form=form,
         ingredients=tuple(
-            _ingredient(part, form, words) for part in table.tables("parts", needed=True)
+            _ingredient(part, form, herbs) for part in table.tables("parts", needed=True)
         ),
         tea=_tea(table) if form is Form.TEA else None,
         drops_per_ml=table.may("drops_per_ml", number(0, 200), number(0, DROPS_PER_ML).blank),
@@ -70,11 +71,11 @@ def _tea(table: Table) -> TeaMaking:
     )
 
 
-def _ingredient(table: Table, form: Form, words: Vocabulary) -> Ingredient:
+def _ingredient(table: Table, form: Form, herbs: Collection[str]) -> Ingredient:
     table.only(*_PART_KEYS[form], of=f"an ingredient of a {form}")
     herb = table.need("herb", TEXT)
-    if herb and herb not in words.herbs:
-        message = f"unknown herb “{herb}”; expected the id of a herb{nearest(herb, words.herbs)}"
+    if herb and herb not in herbs:
+        message = f"unknown herb “{herb}”; expected the id of a herb{nearest(herb, herbs)}"
         table.report.add((*table.place, "herb"), message)
     if form is Form.CAPSULE:
         filling = table.may("as", one_of(Filling, Filling.POWDER), Filling.POWDER)

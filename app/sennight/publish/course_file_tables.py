@@ -215,7 +215,7 @@ def _clock(value: object) -> time | None:
 
 
 def _ratio(value: object) -> Fraction | None:
-    number = r"([0-9]{1,6}(?:\.[0-9]{1,6})?)"
+    number = r"([0-9]{1,30}(?:\.[0-9]{1,30})?)"
     match = re.fullmatch(f"{number}:{number}", value) if isinstance(value, str) else None
     if match is None or not all(Fraction(part) for part in match.groups()):
         return None
