@@ -83,8 +83,8 @@ TELL = Advice(
         "Show this sheet to your doctor and your pharmacist, and before any treatment.",
         "Do not stop or change a prescribed medicine unless the person who prescribed it agrees.",
         (
-            "If you are pregnant, hope to be, or are breast-feeding, ask us before you take anything "
-            "on this sheet."
+            "If you are pregnant, hope to be, or are breast-feeding, ask us before you take "
+            "anything on this sheet."
         ),
         "Herbs can act on medicines. No sheet can list every case, so ask if you are in doubt.",
     ),
@@ -115,8 +115,8 @@ RUB = (
         "30 minutes and then wash them."
     ),
     (
-        "Keep it away from eyes, nose and mouth. If it gets into an eye, rinse with plenty of water, "
-        "and see a doctor if it still hurts."
+        "Keep it away from eyes, nose and mouth. If it gets into an eye, rinse with plenty of "
+        "water, and see a doctor if it still hurts."
     ),
     "No heat pad or tight bandage over it, and no bath or shower for an hour before or after.",
 )

@@ -41,11 +41,7 @@ def reminder_events(
     timed = _dose_events(layout, choices)
     days = markers(layout, choices, reorders) if choices.markers else ()
     events = (part for event in (*timed, *days) for part in _by_phase(event, layout, choices))
-    return tuple(sorted(events, key=_order))
-
-
-def _order(event: Event) -> tuple[date, int, str]:
-    return event.run.first, -1 if event.minute is None else event.minute, event.key
+    return tuple(sorted(events, key=lambda event: event.place))
 
 
 def _dose_events(layout: Layout, choices: ReminderChoices) -> Iterator[Event]:

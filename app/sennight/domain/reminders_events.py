@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
 from enum import StrEnum
 
 from sennight.domain.dates import Span
@@ -68,6 +69,11 @@ class Event:
         """
         at = "all day" if self.minute is None else clock(self.minute)
         return f"{self.kind}, {at}, {self.run.first}, {self.run.rule}"
+
+    @property
+    def place(self) -> tuple[date, int, str]:
+        """Where it comes among others: by first day, whole days first, then by time."""
+        return self.run.first, -1 if self.minute is None else self.minute, self.key
 
     def says_the_same(self, other: Event) -> bool:
         """Whether it differs from another in its days alone."""

@@ -13,6 +13,9 @@ _OURS = UUID("6f0a4e0d-3c0b-5b53-9a55-7d1f3b0c2e91")
 """The name space of all our UIDs: one random value, never to change."""
 
 
+DEFAULT_NAME = "My remedies"
+
+
 @dataclass(frozen=True, slots=True)
 class Issued:
     """An event as it is given to a phone.
@@ -33,13 +36,28 @@ class Published:
     """The record of a course's reminders as last given out.
 
     `issued` are the events that stand; `gone` are the UIDs that were cancelled, with the
-    sequence they went with. `generation` counts the fresh sets given.
+    sequence they went with. `generation` counts the fresh sets given; `name` is what the
+    first set's calendar was called.
     """
 
     course: str
+    name: str = DEFAULT_NAME
     generation: int = 0
     issued: tuple[Issued, ...] = ()
     gone: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def calendar_name(self) -> str:
+        """What the calendar is called; each fresh set has a name of its own."""
+        return f"{self.name}, set {self.generation + 1}" if self.generation else self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Publication:
+    """What to write into a calendar file, and the record to keep of it."""
+
+    issued: tuple[Issued, ...]
+    published: Published
 
 
 def event_uid(course: str, generation: int, event: Event) -> str:

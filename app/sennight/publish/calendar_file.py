@@ -18,12 +18,11 @@ from sennight.domain.dates import ONE_DAY, WEEKDAYS
 from sennight.domain.day import as_time
 from sennight.domain.reminders_clock import as_utc
 from sennight.domain.reminders_events import Event, Kind
-from sennight.domain.reminders_published import Issued, first_issue
+from sennight.domain.reminders_published import DEFAULT_NAME, Issued, first_issue
 from sennight.domain.reminders_runs import WEEK, Run
 from sennight.publish.calendar_zone import vtimezone
 
 PRODUCT = "-//Sennight//Reminders//EN"
-DEFAULT_NAME = "My remedies"
 LARGEST = 1_000_000
 """Bytes; a large web calendar refuses files above about 1 MB (from memory)."""
 LENGTH = timedelta(minutes=10)

@@ -1,0 +1,106 @@
+"""Three readers of calendar files, none of them ours, each as a function from bytes.
+
+Each gives the occurrences of the timed events as (UID, wall clock), sorted, with doubles kept.
+recurring-ical-events walks our UNTIL through dateutil and zoneinfo; vobject has a parser of
+its own and builds zones from the VTIMEZONE in the file; ical.js shares no line with either.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import warnings
+from collections.abc import Sequence
+from datetime import date, datetime
+from pathlib import Path
+from typing import NoReturn
+
+import icalendar
+import pytest
+import recurring_ical_events
+
+with warnings.catch_warnings():
+    warnings.simplefilter("ignore", DeprecationWarning)
+    import vobject
+
+Occurrence = tuple[str, datetime]
+
+_NODE_FOLDER = Path(__file__).parent / "ical_js"
+_EVER = (date(1990, 1, 1), date(2060, 1, 1))
+
+
+def with_recurring_ical_events(
+    data: bytes, first: date = _EVER[0], end: date = _EVER[1]
+) -> list[Occurrence]:
+    calendar = icalendar.Calendar.from_ical(data)
+    found = [
+        (str(event["UID"]), event.start.replace(tzinfo=None))
+        for event in recurring_ical_events.of(calendar).between(first, end)
+        if isinstance(event.start, datetime) and event.get("STATUS") != "CANCELLED"
+    ]
+    return sorted(found)
+
+
+def with_vobject(data: bytes) -> list[Occurrence]:
+    found = []
+    for event in vobject.readOne(data.decode()).contents.get("vevent", []):
+        start = event.dtstart.value
+        if isinstance(start, datetime) and event.status.value != "CANCELLED":
+            days = event.getrruleset(addRDate=True) if hasattr(event, "rrule") else [start]
+            found += [(event.uid.value, day.replace(tzinfo=None)) for day in days]
+    return sorted(found)
+
+
+def with_ical_js(files: Sequence[bytes]) -> list[list[Occurrence]]:
+    """All files in one run of node."""
+    return [
+        sorted((uid, datetime.fromisoformat(local)) for uid, local, _ in rows if "T" in local)
+        for rows in _run_node(files)
+    ]
+
+
+def moments_with_ical_js(data: bytes) -> list[tuple[str, datetime]]:
+    """The occurrences of one file as moments in UTC; floating ones are left out."""
+    (rows,) = _run_node([data])
+    return sorted((uid, datetime.fromisoformat(moment)) for uid, _, moment in rows if moment)
+
+
+def _run_node(files: Sequence[bytes]) -> list[list[tuple[str, str, str | None]]]:
+    node = _node()
+    done = subprocess.run(
+        [node, "expand.mjs"],
+        cwd=_NODE_FOLDER,
+        input=json.dumps({"files": [data.decode() for data in files]}).encode(),
+        capture_output=True,
+        check=False,
+        timeout=120,
+    )
+    assert done.returncode == 0, done.stderr.decode()
+    rows: list[list[tuple[str, str, str | None]]] = json.loads(done.stdout)
+    return rows
+
+
+def _node() -> str:
+    """Node, with ical.js installed beside the script; without node the test is skipped."""
+    node, npm = shutil.which("node"), shutil.which("npm")
+    if node is None or npm is None:
+        _give_up("node and npm are not installed, so the calendar was not read with ical.js")
+    if not (_NODE_FOLDER / "node_modules" / "ical.js").is_dir():
+        done = subprocess.run(
+            [npm, "ci", "--ignore-scripts", "--no-audit", "--no-fund"],
+            cwd=_NODE_FOLDER,
+            capture_output=True,
+            check=False,
+            timeout=300,
+        )
+        if done.returncode:
+            _give_up(f"ical.js could not be installed: {done.stderr.decode()[-500:]}")
+    return node
+
+
+def _give_up(why: str) -> NoReturn:
+    if os.environ.get("CI") == "true":
+        pytest.fail(why)
+    pytest.skip(why)
