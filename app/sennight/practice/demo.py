@@ -1,0 +1,146 @@
+"""The demo practice: everybody in it is invented, and its courses stand where they should today.
+
+    build_demo(Path("demo.sennight"), date.today())          # a practice file full of it
+    write_demo(Path("demo-output"), today=date.today())      # its first course's papers
+
+The demo's files are written for one week; all their dates are moved by whole weeks to this one,
+so that weekdays stay what they are.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass, fields, replace
+from datetime import UTC, date, datetime, time, timedelta
+from pathlib import Path
+from typing import Any, TypeVar
+
+from sennight.domain.clients import Client, Fact
+from sennight.domain.courses import Course, Revised
+from sennight.domain.diaries import Score, Taken
+from sennight.domain.practices import PracticeCard
+from sennight.places import own_folder
+from sennight.practice.card import change_practice_card
+from sennight.practice.clients import add_client
+from sennight.practice.course_run import CourseRun, RunError, write_course
+from sennight.practice.courses import add_course
+from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.materia_medica import herb_names
+from sennight.practice.opening import OpenPractice, open_practice
+from sennight.practice.protocols import add_protocol
+from sennight.practice.writing import FolderError, write_files
+from sennight.publish.course_file import CourseFile, course_id, read_course_file
+from sennight.publish.course_file_writer import course_toml
+
+Dated = TypeVar("Dated", bound=Course | Revised | Fact | Taken | Score)
+
+COURSE_FILE = "course.toml"
+
+
+@dataclass(frozen=True, slots=True)
+class DemoClient:
+    """An invented client with a course, and whether its protocol stands on the shelf as well."""
+
+    file: CourseFile
+    contact: str
+    note: str
+    shelf: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Demo:
+    """The demo practice, its dates moved to a given week."""
+
+    card: PracticeCard
+    clients: tuple[DemoClient, ...]
+
+
+def read_demo(today: date) -> Demo:
+    """The demo as it stands in the week of `today`."""
+    folder = own_folder("resources") / "demo"
+    listed = tomllib.loads((folder / "practice.toml").read_text(encoding="utf-8"))
+    weeks = (today - listed["monday"]).days // 7
+    return Demo(
+        card=_card(listed["card"]),
+        clients=tuple(_client(entry, folder, weeks) for entry in listed["client"]),
+    )
+
+
+def build_demo(path: Path, today: date) -> None:
+    """Fill a practice file with the demo; raises PracticeFileError."""
+    demo = read_demo(today)
+    now = datetime.combine(today, time(9), UTC)
+    with open_practice(path, clock=lambda: now) as practice:
+        change_practice_card(practice, demo.card)
+        for client in demo.clients:
+            _add(practice, client, now)
+
+
+def write_demo(folder: Path, *, today: date) -> CourseRun:
+    """Write the first client's course file and all that follows from it; raises RunError."""
+    file = read_demo(today).clients[0].file
+    text = course_toml(file.course, file.diary, file.scores)
+    try:
+        (course,) = write_files(folder, {COURSE_FILE: text.encode()})
+    except FolderError as error:
+        raise RunError(str(error)) from error
+    run = write_course(course, folder, today=today)
+    return replace(run, written=(course, *run.written))
+
+
+def _add(practice: OpenPractice, demo: DemoClient, now: datetime) -> None:
+    course = demo.file.course
+    client_id = add_client(practice, course.client, contact=demo.contact, note=demo.note)
+    course_id = add_course(practice, client_id, course, now=now)
+    enter_diary(practice, course_id, demo.file.diary)
+    enter_scores(practice, course_id, demo.file.scores)
+    if demo.shelf:
+        add_protocol(practice, course.protocol, remedies=course.remedies)
+
+
+def _card(entry: dict[str, Any]) -> PracticeCard:
+    return PracticeCard(**entry | {"address": tuple(entry["address"])})
+
+
+def _client(entry: dict[str, Any], folder: Path, weeks: int) -> DemoClient:
+    file = read_course_file(folder / entry["file"], herb_names())
+    return DemoClient(
+        file=_moved(file, timedelta(weeks=weeks)),
+        contact=entry["contact"],
+        note=entry["note"],
+        shelf=entry.get("shelf", False),
+    )
+
+
+def _moved(file: CourseFile, by: timedelta) -> CourseFile:
+    """The same course and diary, so much later; the client is as old as before."""
+    client, start = file.course.client, file.course.start + by
+    course = replace(
+        _later(file.course, by),
+        id=course_id(client.name, file.course.protocol.name, start),
+        client=_moved_client(client, by),
+        revisions=tuple(_later(revision, by) for revision in file.course.revisions),
+    )
+    return CourseFile(
+        course=replace(
+            course, id=course_id(course.client.name, course.protocol.name, course.start)
+        ),
+        diary=tuple(_later(taken, by) for taken in file.diary),
+        scores=tuple(_later(score, by) for score in file.scores),
+    )
+
+
+def _moved_client(client: Client, by: timedelta) -> Client:
+    return replace(
+        client,
+        conditions=tuple(_later(fact, by) for fact in client.conditions),
+        medicines=tuple(_later(fact, by) for fact in client.medicines),
+        allergies=tuple(_later(fact, by) for fact in client.allergies),
+    )
+
+
+def _later(dated: Dated, by: timedelta) -> Dated:
+    """The same with its own dates moved, not those of what it holds."""
+    held = ((field.name, getattr(dated, field.name)) for field in fields(dated))
+    dates: dict[str, Any] = {name: day + by for name, day in held if isinstance(day, date)}
+    return replace(dated, **dates)
