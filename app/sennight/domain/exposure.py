@@ -1,0 +1,252 @@
+"""Exposure: how much of each herb a client takes in a day, against the herb's working ranges.
+
+Reads a layout's stretches; the cost follows their number, never the number of days. Rubs are
+not counted. How the open points are read here:
+
+- *Runs.* A row holds for the longest run of days on which nothing changes: neither the amounts
+  of the herb in that form nor the days that they fall on, whichever lines they come from. Days
+  on which nothing of it is taken by any line, such as a cycle's days off, have no row.
+- *Days.* Where all amounts fall on the same days, `days` is that rule. Where they differ it is
+  None (told as `mixed`), and the figures are those of the fullest day in the run: `daily_low`
+  the most that timed doses give on any one day, `daily_high` the most that any one day allows.
+  Rules of the same words that count from days of different parity do differ.
+- *Over several forms.* Grams of different forms do not add up, so the row over all forms, which
+  stands where a herb comes in several on the same days, has no unit: `daily_low` and
+  `daily_high` are the sums of fractions of the maxima (f), `low` is the weighted minimum (m) of
+  the fullest day, and `high` is 1.
+- *fraction_of_max* is of `daily_high`, so that it passes 1 exactly where the band is `over`.
+- *Liquids of several ratios* in one run are compared with the lowest of their ranges.
+- *Unknown.* An amount that cannot be told, or a form with no range, makes the band unknown, and
+  that of the row over all forms too; `why` says so. But what is known to be over stays over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from sennight.domain.dates import Span
+from sennight.domain.day import ClientDay
+from sennight.domain.directions import DayRule, Directions, Unit
+from sennight.domain.exposure_amounts import Unknown, herbs_held
+from sennight.domain.exposure_bands import Band, band_of
+from sennight.domain.exposure_days import DayFilter
+from sennight.domain.exposure_runs import ZERO, Intake, Key, State, falling, patterns, runs
+from sennight.domain.herbs import MateriaMedica
+from sennight.domain.ranges import TakenAs, WorkingRange, working_range
+from sennight.domain.remedies import Remedy
+from sennight.domain.stretches import Layout
+
+ONE = Fraction(1)
+
+
+@dataclass(frozen=True, slots=True)
+class Exposure:
+    """A herb in one form, or over all its forms (`form` None), on a run of days.
+
+    Amounts and range are grams a day; over all forms they are fractions, see the module. None
+    where they are not known, and `why` then says why. `source` cites the ranges.
+    """
+
+    span: Span
+    herb: str
+    form: TakenAs | None
+    days: DayRule | None
+    daily_low: Fraction | None
+    daily_high: Fraction | None
+    low: Fraction | None
+    high: Fraction | None
+    fraction_of_max: Fraction | None
+    band: Band
+    source: str = ""
+    why: str = ""
+    from_memory: bool = False
+
+
+def exposures(layout: Layout, held: MateriaMedica) -> tuple[Exposure, ...]:
+    """All rows, in order of first day, herb and form, the row over all forms last."""
+    return exposures_of(intakes(layout), held)
+
+
+def exposures_of(taken: Iterable[Intake], held: MateriaMedica) -> tuple[Exposure, ...]:
+    """The rows of these intakes."""
+    by_herb: dict[str, list[Intake]] = {}
+    for one in taken:
+        by_herb.setdefault(one.herb, []).append(one)
+    rows = [row for herb in by_herb for row in _herb_rows(herb, by_herb[herb], held)]
+    order = (*TakenAs, None)
+    return tuple(sorted(rows, key=lambda r: (r.span, r.herb, order.index(r.form))))
+
+
+def remedy_exposures(
+    remedy: Remedy, take: Directions, day: ClientDay, held: MateriaMedica
+) -> tuple[Exposure, ...]:
+    """The rows of one remedy by itself, on a day on which it is taken so."""
+    some_day = Span.of_days(date.min, date.min)
+    doses = len(take.minutes(day)), take.as_needed.ceiling(day) if take.as_needed else 0
+    once = _Taking(some_day, take.amount, take.unit, *doses)
+    return exposures_of(_remedy_intakes(remedy, once), held)
+
+
+def intakes(layout: Layout) -> Iterator[Intake]:
+    """What a course's stretches hold of each herb."""
+    for one in layout.stretches:
+        doses = len(one.times), one.as_needed_max or 0
+        taking = _Taking(one.span, one.amount, one.unit, *doses, DayFilter.of(one))
+        yield from _remedy_intakes(layout.course.remedy(one.remedy), taking)
+
+
+@dataclass(frozen=True, slots=True)
+class _Taking:
+    """An amount, taken so many times a day and so many more as needed."""
+
+    span: Span
+    amount: Fraction
+    unit: Unit
+    timed: int
+    as_needed: int
+    days: DayFilter = DayFilter()
+
+
+def _remedy_intakes(remedy: Remedy, taking: _Taking) -> Iterator[Intake]:
+    for one in herbs_held(remedy, taking.amount, taking.unit):
+        unknown = one.grams if isinstance(one.grams, Unknown) else None
+        grams = ZERO if isinstance(one.grams, Unknown) else one.grams
+        yield Intake(
+            span=taking.span,
+            herb=one.herb,
+            form=one.form,
+            days=taking.days,
+            low=grams * taking.timed,
+            high=grams * (taking.timed + taking.as_needed),
+            ratio=one.ratio,
+            unknown=unknown,
+        )
+
+
+def _herb_rows(herb: str, taken: list[Intake], held: MateriaMedica) -> Iterator[Exposure]:
+    forms = sorted({one.form for one in taken}, key=list(TakenAs).index)
+    for form in forms:
+        for span, state in _falling_runs([one for one in taken if one.form is form]):
+            yield _form_row(span, herb, state, _limits(herb, state, held))
+    if len(forms) > 1:
+        for span, state in _falling_runs(taken):
+            if len({key.form for key in state}) > 1:
+                yield _total_row(span, herb, state, _limits(herb, state, held))
+
+
+def _falling_runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
+    """The runs, with what has a day in them; none without."""
+    for span, state in runs(taken):
+        taken_then = falling(state, span)
+        if taken_then:
+            yield span, taken_then
+
+
+_Limits = Mapping[TakenAs, WorkingRange | None]
+
+
+def _limits(herb: str, state: State, held: MateriaMedica) -> _Limits:
+    """The range of each form; with several ratios, the lowest of theirs."""
+    known = held.herb(herb)
+    found: dict[TakenAs, WorkingRange | None] = {}
+    for form in {key.form for key in state}:
+        ratios = {r for key, amount in state.items() if key.form is form for r in amount.ratios}
+        each: Iterable[Fraction | None] = ratios or {None}
+        given = (one for r in each if known and (one := working_range(known, form, r)))
+        found[form] = min(given, key=lambda one: (one.high, one.low), default=None)
+    return found
+
+
+def _rule(state: State) -> DayRule | None:
+    """The rule that all of it follows; None where it differs."""
+    filters = {key.days for key in state}
+    return next(iter(filters)).rule if len(filters) == 1 else None
+
+
+def _form_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure:
+    (form, limit), *_ = limits.items()
+    days = patterns(state, span)
+    low = max(sum((state[key].low for key in keys), ZERO) for keys in days)
+    high = max(sum((state[key].high for key in keys), ZERO) for keys in days)
+    reasons = _reasons(state)
+    band, fraction = Band.UNKNOWN, None
+    if limit:
+        fraction = high / limit.high
+        band = band_of(low / limit.high, fraction, limit.low / limit.high)
+    if reasons and band is not Band.OVER:
+        band = Band.UNKNOWN
+    why = "; ".join(reasons if limit else [*reasons, _no_range(form)])
+    return Exposure(
+        span=span,
+        herb=herb,
+        form=form,
+        days=_rule(state),
+        daily_low=None if reasons else low,
+        daily_high=None if reasons else high,
+        low=limit.low if limit else None,
+        high=limit.high if limit else None,
+        fraction_of_max=None if reasons else fraction,
+        band=band,
+        source=limit.source if limit else "",
+        why=why,
+        from_memory=bool(limit and limit.from_memory),
+    )
+
+
+def _total_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure:
+    """The row over all forms, from sums of fractions."""
+    known = {key: amount for key, amount in state.items() if limits[key.form]}
+    ranges = {form: limit for form, limit in limits.items() if limit}
+    days = patterns(known, span)
+    most = max(_sums(known, keys, ranges)[1] for keys in days)
+    low, least = max(
+        ((_sums(known, keys, ranges)[0], -_least(known, keys, ranges)) for keys in days),
+    )
+    missing = [_no_range(form) for form in TakenAs if form in limits and not limits[form]]
+    why = "; ".join([*_reasons(state), *missing])
+    complete = not why
+    band = band_of(low, most, -least) if complete else Band.UNKNOWN
+    return Exposure(
+        span=span,
+        herb=herb,
+        form=None,
+        days=_rule(state),
+        daily_low=low if complete else None,
+        daily_high=most if complete else None,
+        low=-least if complete else None,
+        high=ONE if complete else None,
+        fraction_of_max=most if complete else None,
+        band=Band.OVER if most > 1 else band,
+        source="; ".join(f"{form}: {ranges[form].source}" for form in TakenAs if form in ranges),
+        why=why,
+        from_memory=any(limit.from_memory for limit in ranges.values()),
+    )
+
+
+_Ranges = Mapping[TakenAs, WorkingRange]
+
+
+def _sums(state: State, keys: list[Key], ranges: _Ranges) -> tuple[Fraction, Fraction]:
+    """The fractions of the maxima on a day with these keys: timed, and at most."""
+    low = sum((state[key].low / ranges[key.form].high for key in keys), ZERO)
+    return low, sum((state[key].high / ranges[key.form].high for key in keys), ZERO)
+
+
+def _least(state: State, keys: list[Key], ranges: _Ranges) -> Fraction:
+    """The weighted minimum m of the timed doses; with none, every form weighs the same."""
+    fractions = [(state[key].low / ranges[key.form].high, ranges[key.form]) for key in keys]
+    whole = sum((fraction for fraction, _ in fractions), ZERO)
+    if not whole:
+        fractions, whole = [(ONE, limit) for _, limit in fractions], Fraction(len(fractions) or 1)
+    return sum(((f / whole) * (limit.low / limit.high) for f, limit in fractions), ZERO)
+
+
+def _reasons(state: State) -> list[str]:
+    return sorted({reason for one in state.values() for reason in one.unknown})
+
+
+def _no_range(form: TakenAs) -> str:
+    return f"no range is held for it as {form}"

@@ -1,0 +1,104 @@
+"""Intakes of one herb, gathered into the longest runs of days on which nothing changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from sennight.domain.dates import Span
+from sennight.domain.exposure_amounts import Unknown
+from sennight.domain.exposure_days import DayFilter, day_patterns
+from sennight.domain.ranges import TakenAs
+
+ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """One ingredient of one stretch: grams a day on the days that it is taken.
+
+    `low` counts timed doses, `high` adds the most that is taken as needed; where the amount is
+    unknown, both are 0 and say nothing.
+    """
+
+    span: Span
+    herb: str
+    form: TakenAs
+    days: DayFilter
+    low: Fraction
+    high: Fraction
+    ratio: Fraction | None = None
+    unknown: Unknown | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Key:
+    """A form, and the days that an amount falls on."""
+
+    form: TakenAs
+    days: DayFilter
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """What falls on the same days in the same form."""
+
+    low: Fraction = ZERO
+    high: Fraction = ZERO
+    ratios: frozenset[Fraction] = frozenset()
+    unknown: frozenset[str] = frozenset()
+
+    def plus(self, one: Intake) -> Amount:
+        """With one more intake."""
+        return Amount(
+            self.low + one.low,
+            self.high + one.high,
+            self.ratios | {one.ratio} if one.ratio else self.ratios,
+            self.unknown | {one.unknown.reason} if one.unknown else self.unknown,
+        )
+
+
+State = dict[Key, Amount]
+
+
+def runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
+    """The longest runs on which the same amounts fall on the same days."""
+    edges = sorted({edge for one in taken for edge in (one.span.first, one.span.end)})
+    held: tuple[Span, State] | None = None
+    for first, end in pairwise(edges):
+        state: State = {}
+        for one in taken:
+            if one.span.first <= first < one.span.end:
+                key = Key(one.form, one.days)
+                state[key] = state.get(key, Amount()).plus(one)
+        if held and held[1] == state:
+            held = Span(held[0].first, end), state
+        else:
+            if held and held[1]:
+                yield held
+            held = Span(first, end), state
+    if held and held[1]:
+        yield held
+
+
+def falling(state: State, span: Span) -> State:
+    """What has a day in the span, in a fixed order."""
+    return {key: state[key] for key in sorted(state, key=_order) if key.days.falls_in(span)}
+
+
+def _order(key: Key) -> tuple[int, tuple[int, ...], int, int]:
+    rule = key.days.rule
+    return list(TakenAs).index(key.form), rule.weekdays, rule.every, key.days.phase
+
+
+def patterns(state: State, span: Span) -> list[list[Key]]:
+    """The keys that share a day, for every pattern of days in the span."""
+    filters = tuple(dict.fromkeys(key.days for key in state))
+    if len(filters) == 1:
+        return [list(state)]
+    return [
+        [key for key in state if filters.index(key.days) in pattern]
+        for pattern in day_patterns(filters, span)
+    ]
