@@ -16,7 +16,7 @@ from sennight.places import own_folder
 from sennight.practice.card import practice_card
 from sennight.practice.clients import list_clients
 from sennight.practice.courses import list_courses
-from sennight.practice.demo import build_demo, read_demo, write_demo
+from sennight.practice.demo import build_demo, read_demo, throw_away_demo, write_demo
 from sennight.practice.diaries import diary, scores
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.opening import open_practice
@@ -185,3 +185,12 @@ def test_what_is_written_can_be_read_again(tmp_path: Path) -> None:
     assert {path.name for path in run.written} >= {"course.toml", "doses.csv", "reminders.ics"}
     read = read_course_file(tmp_path / "course.toml", herb_names())
     assert read == read_demo(date(2027, 3, 3)).clients[0].file
+
+
+def test_the_throw_away_copy_is_gone_afterwards_whatever_was_changed() -> None:
+    with throw_away_demo(date(2027, 3, 3)) as path:
+        with open_practice(path) as practice:
+            assert len(list_clients(practice)) == 6
+        folder = path.parent
+        (folder / "more.txt").touch()
+    assert not folder.exists()

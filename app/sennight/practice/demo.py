@@ -10,9 +10,12 @@ so that weekdays stay what they are.
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, fields, replace
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, TypeVar
 
 from sennight.domain.clients import Client, Fact
@@ -74,6 +77,15 @@ def build_demo(path: Path, today: date) -> None:
         change_practice_card(practice, demo.card)
         for client in demo.clients:
             _add(practice, client, now)
+
+
+@contextmanager
+def throw_away_demo(today: date) -> Iterator[Path]:
+    """A practice file full of the demo, in a folder that is gone after the block."""
+    with TemporaryDirectory(prefix="sennight-demo-", ignore_cleanup_errors=True) as folder:
+        path = Path(folder) / "demo.sennight"
+        build_demo(path, today)
+        yield path
 
 
 def write_demo(folder: Path, *, today: date) -> CourseRun:
