@@ -1,8 +1,8 @@
-"""Writes several files into a folder, all or none."""
+"""Writes several files, all or none."""
 
 from __future__ import annotations
 
-import shutil
+import os
 import tempfile
 from collections.abc import Mapping
 from pathlib import Path
@@ -13,29 +13,42 @@ class FolderError(Exception):
 
 
 def write_files(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
-    """Write files of these names into a folder, made if need be; other files stay as they are.
+    """Write files of these names into a folder, as `write_paths` does."""
+    return write_paths({folder / name: data for name, data in files.items()})
 
-    All are written under other names first, inside the folder, so that a full disk leaves the
-    old ones. Raises FolderError.
+
+def write_paths(files: Mapping[Path, bytes]) -> tuple[Path, ...]:
+    """Write files, making their folders if need be; other files stay as they are.
+
+    All are written under other names first, beside their places, so that a full disk or a
+    folder that cannot be written to leaves the old ones. Raises FolderError.
     """
-    if folder.exists() and not folder.is_dir():
-        raise FolderError(f"{folder} is a file; expected a folder to write into")
+    waiting: dict[Path, Path] = {}
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name in files:
-            if (folder / name).is_dir():
-                raise FolderError(f"{folder / name} is a folder; expected room for a file")
-        return _moved_in(folder, files)
+        for path, data in files.items():
+            _check(path)
+            waiting[path] = _reserved_beside(path)
+            waiting[path].write_bytes(data)
+        return tuple(new.replace(path) for path, new in waiting.items())
     except OSError as error:
-        why = error.strerror or str(error)
-        raise FolderError(f"{folder} cannot be written to ({why.lower()})") from error
-
-
-def _moved_in(folder: Path, files: Mapping[str, bytes]) -> tuple[Path, ...]:
-    waiting = Path(tempfile.mkdtemp(prefix=".sennight-", dir=folder))
-    try:
-        for name, data in files.items():
-            (waiting / name).write_bytes(data)
-        return tuple((waiting / name).replace(folder / name) for name in files)
+        where = ", ".join(sorted({str(path.parent) for path in files}))
+        why = (error.strerror or str(error)).lower()
+        raise FolderError(f"{where} cannot be written to ({why}); choose another") from error
     finally:
-        shutil.rmtree(waiting, ignore_errors=True)
+        for new in waiting.values():
+            new.unlink(missing_ok=True)
+
+
+def _check(path: Path) -> None:
+    if path.is_dir():
+        raise FolderError(f"{path} is a folder; expected a file or nothing there")
+    if path.parent.exists() and not path.parent.is_dir():
+        raise FolderError(f"{path.parent} is a file; expected a folder to write into")
+
+
+def _reserved_beside(path: Path) -> Path:
+    """A new empty file in the folder of another, readable by its owner alone."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, name = tempfile.mkstemp(prefix=".sennight-", dir=path.parent)
+    os.close(handle)
+    return Path(name)
