@@ -86,7 +86,7 @@ def remedy_exposures(
     """The rows of one remedy by itself, on a day on which it is taken so."""
     some_day = Span.of_days(date.min, date.min)
     doses = len(take.minutes(day)), take.as_needed.ceiling(day) if take.as_needed else 0
-    once = _Taking(some_day, take.amount, take.unit, *doses)
+    once = _Taking(some_day, take.amount, take.unit, *doses, DayFilter())
     return exposures_of(_remedy_intakes(remedy, once), held)
 
 
@@ -107,7 +107,7 @@ class _Taking:
     unit: Unit
     timed: int
     as_needed: int
-    days: DayFilter = DayFilter()
+    days: DayFilter
 
 
 def _remedy_intakes(remedy: Remedy, taking: _Taking) -> Iterator[Intake]:

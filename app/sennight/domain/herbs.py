@@ -304,6 +304,11 @@ class Herb:
     durations: tuple[Duration, ...] = ()
     constituents: tuple[Constituent, ...] = ()
 
+    def __hash__(self) -> int:
+        # By the id alone: a record holds hundreds of facts, and what is worked out from it is
+        # kept by record.
+        return hash(self.id)
+
     @property
     def all_cautions(self) -> Iterator[Caution]:
         """Cautions, interactions, pregnancy and lactation, in that order."""

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 from sennight.domain.herbs import (
     Basis,
@@ -68,6 +69,7 @@ class WorkingRange:
         return str(Origin(self.row.dose_from.source, self.row.daily_basis or Basis.MEMORY))
 
 
+@lru_cache(maxsize=1024)
 def working_range(herb: Herb, form: TakenAs, ratio: Fraction | None = None) -> WorkingRange | None:
     """The range that a herb in one form is compared with; None where no row gives one.
 
