@@ -1,11 +1,15 @@
 """The first practice file: clients, remedies, protocols, courses, diaries, publications.
 
 What is kept for good is guarded by triggers: the rows of `KEPT` can neither be changed nor
-deleted, and the heads (which only say what version is current) not deleted.
+deleted, and the heads (which only say what version is current) not deleted. A later migration
+that replaces a table has to create its triggers again.
 """
+
+from typing import Any
 
 import sqlalchemy as sa
 from alembic import op
+from sqlalchemy.schema import SchemaItem
 
 revision = "0001"
 down_revision = None
@@ -15,35 +19,39 @@ APPLICATION_ID = 0x53454E4E
 
 HEADS = ("client", "remedy", "protocol", "course")
 KEPT = (
-    "card_address",
     "card_version",
-    "client_fact",
+    "card_address",
     "client_version",
+    "client_fact",
+    "remedy_version",
+    "remedy_ingredient",
+    "protocol_version",
+    "protocol_aim",
+    "protocol_remedy",
+    "protocol_phase",
+    "protocol_line",
+    "protocol_step",
+    "snapshot",
+    "course_version",
     "course_accept",
     "course_revision",
-    "course_version",
     "diary_entry",
-    "protocol_aim",
-    "protocol_line",
-    "protocol_phase",
-    "protocol_remedy",
-    "protocol_step",
-    "protocol_version",
-    "publication",
-    "remedy_ingredient",
-    "remedy_version",
     "score_entry",
-    "snapshot",
+    "publication",
 )
 
 
 def upgrade() -> None:
     op.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+    for table in HEADS[:3]:
+        _table(table, *_need(sa.Text, "id"), *_need(sa.Integer, "version"))
     _cards()
     _clients()
     _remedies()
     _protocols()
+    _protocol_phases()
     _courses()
+    _revisions()
     _diaries()
     _publications()
     for table in KEPT:
@@ -52,425 +60,204 @@ def upgrade() -> None:
         _forbid("DELETE", table)
 
 
-def _forbid(action: str, table: str) -> None:
-    op.execute(
-        f"CREATE TRIGGER keep_{table}_from_{action.lower()} BEFORE {action} ON {table} "
-        "BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END"
-    )
-
-
 def _cards() -> None:
-    op.create_table(
-        "card_version",
-        sa.Column("name", sa.Text(), nullable=False),
-        sa.Column("practitioner", sa.Text(), nullable=False),
-        sa.Column("phone", sa.Text(), nullable=False),
-        sa.Column("email", sa.Text(), nullable=False),
-        sa.Column("version", sa.Integer(), nullable=False),
-        sa.Column("saved", sa.Text(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_card_version"),
-        sa.UniqueConstraint("version", name="uq_card_version_version"),
-    )
-    op.create_table(
-        "card_address",
-        sa.Column("card_version_id", sa.Integer(), nullable=False),
-        sa.Column("text", sa.Text(), nullable=False),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_card_address"),
-        sa.ForeignKeyConstraint(
-            ["card_version_id"],
-            ["card_version.id"],
-            name="fk_card_address_card_version_id_card_version",
-        ),
-        sa.UniqueConstraint(
-            "card_version_id", "place", name="uq_card_address_card_version_id_place"
-        ),
-    )
+    texts = _need(sa.Text, "saved", "name", "practitioner", "phone", "email")
+    once = sa.UniqueConstraint("version", name="uq_card_version_version")
+    _table("card_version", *_need(sa.Integer, "id", "version"), *texts, once)
+    _list("card_address", "card_version", *_need(sa.Text, "text"))
 
 
 def _clients() -> None:
-    op.create_table(
+    _versions(
         "client",
-        sa.Column("id", sa.Text(), nullable=False),
-        sa.Column("version", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_client"),
+        *_need(sa.Text, "name", "contact", "note"),
+        *_may(sa.Date, "born"),
+        *_may(sa.Text, "zone", "weight_kg"),
+        *_need(sa.Boolean, "archived"),
+        *_need(sa.Integer, "rising", "breakfast", "mid_morning", "lunch"),
+        *_need(sa.Integer, "mid_afternoon", "supper", "bedtime"),
     )
-    op.create_table(
-        "client_version",
-        sa.Column("client_id", sa.Text(), nullable=False),
-        sa.Column("name", sa.Text(), nullable=False),
-        sa.Column("born", sa.Date(), nullable=True),
-        sa.Column("zone", sa.Text(), nullable=True),
-        sa.Column("weight_kg", sa.Text(), nullable=True),
-        sa.Column("contact", sa.Text(), nullable=False),
-        sa.Column("note", sa.Text(), nullable=False),
-        sa.Column("archived", sa.Boolean(), nullable=False),
-        sa.Column("rising", sa.Integer(), nullable=False),
-        sa.Column("breakfast", sa.Integer(), nullable=False),
-        sa.Column("mid_morning", sa.Integer(), nullable=False),
-        sa.Column("lunch", sa.Integer(), nullable=False),
-        sa.Column("mid_afternoon", sa.Integer(), nullable=False),
-        sa.Column("supper", sa.Integer(), nullable=False),
-        sa.Column("bedtime", sa.Integer(), nullable=False),
-        sa.Column("version", sa.Integer(), nullable=False),
-        sa.Column("saved", sa.Text(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_client_version"),
-        sa.ForeignKeyConstraint(
-            ["client_id"], ["client.id"], name="fk_client_version_client_id_client"
-        ),
-        sa.UniqueConstraint("client_id", "version", name="uq_client_version_client_id_version"),
-    )
-    op.create_table(
+    kinds = "kind IN ('condition', 'medicine', 'allergy')"
+    _table(
         "client_fact",
-        sa.Column("client_version_id", sa.Integer(), nullable=False),
-        sa.Column("kind", sa.Text(), nullable=False),
-        sa.Column("tag", sa.Text(), nullable=False),
-        sa.Column("since", sa.Date(), nullable=True),
-        sa.Column("until", sa.Date(), nullable=True),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_client_fact"),
-        sa.CheckConstraint(
-            "kind IN ('condition', 'medicine', 'allergy')", name="ck_client_fact_kind"
-        ),
-        sa.ForeignKeyConstraint(
-            ["client_version_id"],
-            ["client_version.id"],
-            name="fk_client_fact_client_version_id_client_version",
-        ),
-        sa.UniqueConstraint(
-            "client_version_id",
-            "kind",
-            "place",
-            name="uq_client_fact_client_version_id_kind_place",
-        ),
+        *_need(sa.Integer, "id", "place", "client_version_id"),
+        *_need(sa.Text, "kind", "tag"),
+        *_may(sa.Date, "since", "until"),
+        _refers("client_fact", "client_version_id", "client_version.id"),
+        _once("client_fact", "client_version_id", "kind", "place"),
+        sa.CheckConstraint(kinds, name="ck_client_fact_kind"),
     )
 
 
 def _remedies() -> None:
-    op.create_table(
+    forms = "form IN ('tea', 'tincture', 'rub', 'capsule')"
+    _versions(
         "remedy",
-        sa.Column("id", sa.Text(), nullable=False),
-        sa.Column("version", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_remedy"),
+        *_need(sa.Text, "name", "form", "note", "drops_per_ml"),
+        *_may(sa.Text, "grams_per_cup", "water_ml", "method"),
+        *_may(sa.Integer, "minutes"),
+        sa.CheckConstraint(forms, name="ck_remedy_version_form"),
     )
-    op.create_table(
-        "remedy_version",
-        sa.Column("remedy_id", sa.Text(), nullable=False),
-        sa.Column("name", sa.Text(), nullable=False),
-        sa.Column("form", sa.Text(), nullable=False),
-        sa.Column("note", sa.Text(), nullable=False),
-        sa.Column("drops_per_ml", sa.Text(), nullable=False),
-        sa.Column("grams_per_cup", sa.Text(), nullable=True),
-        sa.Column("water_ml", sa.Text(), nullable=True),
-        sa.Column("method", sa.Text(), nullable=True),
-        sa.Column("minutes", sa.Integer(), nullable=True),
-        sa.Column("version", sa.Integer(), nullable=False),
-        sa.Column("saved", sa.Text(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_remedy_version"),
-        sa.CheckConstraint(
-            "form IN ('tea', 'tincture', 'rub', 'capsule')", name="ck_remedy_version_form"
-        ),
-        sa.ForeignKeyConstraint(
-            ["remedy_id"], ["remedy.id"], name="fk_remedy_version_remedy_id_remedy"
-        ),
-        sa.UniqueConstraint("remedy_id", "version", name="uq_remedy_version_remedy_id_version"),
-    )
-    op.create_table(
-        "remedy_ingredient",
-        sa.Column("remedy_version_id", sa.Integer(), nullable=False),
-        sa.Column("herb", sa.Text(), nullable=False),
-        sa.Column("parts", sa.Text(), nullable=True),
-        sa.Column("ratio", sa.Text(), nullable=True),
-        sa.Column("ethanol", sa.Text(), nullable=True),
-        sa.Column("mg", sa.Text(), nullable=True),
-        sa.Column("filling", sa.Text(), nullable=True),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_remedy_ingredient"),
-        sa.ForeignKeyConstraint(
-            ["remedy_version_id"],
-            ["remedy_version.id"],
-            name="fk_remedy_ingredient_remedy_version_id_remedy_version",
-        ),
-        sa.UniqueConstraint(
-            "remedy_version_id", "place", name="uq_remedy_ingredient_remedy_version_id_place"
-        ),
-    )
+    numbers = _may(sa.Text, "parts", "ratio", "ethanol", "mg", "filling")
+    _list("remedy_ingredient", "remedy_version", *_need(sa.Text, "herb"), *numbers)
 
 
 def _protocols() -> None:
-    op.create_table(
-        "protocol",
-        sa.Column("id", sa.Text(), nullable=False),
-        sa.Column("version", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_protocol"),
-    )
-    op.create_table(
-        "protocol_version",
-        sa.Column("protocol_id", sa.Text(), nullable=False),
-        sa.Column("name", sa.Text(), nullable=False),
-        sa.Column("note", sa.Text(), nullable=False),
-        sa.Column("version", sa.Integer(), nullable=False),
-        sa.Column("saved", sa.Text(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_protocol_version"),
-        sa.ForeignKeyConstraint(
-            ["protocol_id"], ["protocol.id"], name="fk_protocol_version_protocol_id_protocol"
-        ),
-        sa.UniqueConstraint(
-            "protocol_id", "version", name="uq_protocol_version_protocol_id_version"
-        ),
-    )
-    op.create_table(
-        "protocol_aim",
-        sa.Column("protocol_version_id", sa.Integer(), nullable=False),
-        sa.Column("aim", sa.Text(), nullable=False),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_protocol_aim"),
-        sa.ForeignKeyConstraint(
-            ["protocol_version_id"],
-            ["protocol_version.id"],
-            name="fk_protocol_aim_protocol_version_id_protocol_version",
-        ),
-        sa.UniqueConstraint(
-            "protocol_version_id", "place", name="uq_protocol_aim_protocol_version_id_place"
-        ),
-    )
-    op.create_table(
-        "protocol_phase",
-        sa.Column("protocol_version_id", sa.Integer(), nullable=False),
-        sa.Column("phase", sa.Text(), nullable=False),
-        sa.Column("purpose", sa.Text(), nullable=False),
-        sa.Column("length", sa.Text(), nullable=True),
-        sa.Column("gate_measure", sa.Text(), nullable=True),
-        sa.Column("gate_fall_percent", sa.Integer(), nullable=True),
-        sa.Column("stand_in", sa.Boolean(), nullable=False),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_protocol_phase"),
-        sa.ForeignKeyConstraint(
-            ["protocol_version_id"],
-            ["protocol_version.id"],
-            name="fk_protocol_phase_protocol_version_id_protocol_version",
-        ),
-        sa.UniqueConstraint(
-            "protocol_version_id", "phase", name="uq_protocol_phase_protocol_version_id_phase"
-        ),
-        sa.UniqueConstraint(
-            "protocol_version_id", "place", name="uq_protocol_phase_protocol_version_id_place"
-        ),
-    )
-    op.create_table(
+    _versions("protocol", *_need(sa.Text, "name", "note"))
+    _list("protocol_aim", "protocol_version", *_need(sa.Text, "aim"))
+    _list(
         "protocol_remedy",
-        sa.Column("protocol_version_id", sa.Integer(), nullable=False),
-        sa.Column("remedy_id", sa.Text(), nullable=False),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_protocol_remedy"),
-        sa.ForeignKeyConstraint(
-            ["protocol_version_id"],
-            ["protocol_version.id"],
-            name="fk_protocol_remedy_protocol_version_id_protocol_version",
-        ),
-        sa.ForeignKeyConstraint(
-            ["remedy_id"], ["remedy.id"], name="fk_protocol_remedy_remedy_id_remedy"
-        ),
-        sa.UniqueConstraint(
-            "protocol_version_id", "place", name="uq_protocol_remedy_protocol_version_id_place"
-        ),
-        sa.UniqueConstraint(
-            "protocol_version_id",
-            "remedy_id",
-            name="uq_protocol_remedy_protocol_version_id_remedy_id",
-        ),
+        "protocol_version",
+        *_need(sa.Text, "remedy_id"),
+        _refers("protocol_remedy", "remedy_id", "remedy.id"),
+        _once("protocol_remedy", "protocol_version_id", "remedy_id"),
     )
-    op.create_table(
+
+
+def _protocol_phases() -> None:
+    _list(
+        "protocol_phase",
+        "protocol_version",
+        *_need(sa.Text, "phase", "purpose"),
+        *_may(sa.Text, "length", "gate_measure"),
+        *_may(sa.Integer, "gate_fall_percent"),
+        *_need(sa.Boolean, "stand_in"),
+        _once("protocol_phase", "protocol_version_id", "phase"),
+    )
+    _list(
         "protocol_line",
-        sa.Column("protocol_phase_id", sa.Integer(), nullable=False),
-        sa.Column("remedy_id", sa.Text(), nullable=False),
-        sa.Column("take", sa.Text(), nullable=False),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_protocol_line"),
-        sa.ForeignKeyConstraint(
-            ["protocol_phase_id"],
-            ["protocol_phase.id"],
-            name="fk_protocol_line_protocol_phase_id_protocol_phase",
-        ),
-        sa.ForeignKeyConstraint(
-            ["remedy_id"], ["remedy.id"], name="fk_protocol_line_remedy_id_remedy"
-        ),
-        sa.UniqueConstraint(
-            "protocol_phase_id", "place", name="uq_protocol_line_protocol_phase_id_place"
-        ),
-        sa.UniqueConstraint(
-            "protocol_phase_id", "remedy_id", name="uq_protocol_line_protocol_phase_id_remedy_id"
-        ),
+        "protocol_phase",
+        *_need(sa.Text, "remedy_id", "take"),
+        _refers("protocol_line", "remedy_id", "remedy.id"),
+        _once("protocol_line", "protocol_phase_id", "remedy_id"),
     )
-    op.create_table(
-        "protocol_step",
-        sa.Column("protocol_line_id", sa.Integer(), nullable=False),
-        sa.Column("after_weeks", sa.Integer(), nullable=False),
-        sa.Column("take", sa.Text(), nullable=False),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_protocol_step"),
-        sa.ForeignKeyConstraint(
-            ["protocol_line_id"],
-            ["protocol_line.id"],
-            name="fk_protocol_step_protocol_line_id_protocol_line",
-        ),
-        sa.UniqueConstraint(
-            "protocol_line_id", "place", name="uq_protocol_step_protocol_line_id_place"
-        ),
-    )
+    step = (*_need(sa.Integer, "after_weeks"), *_need(sa.Text, "take"))
+    _list("protocol_step", "protocol_line", *step)
 
 
 def _courses() -> None:
-    op.create_table(
-        "snapshot",
-        sa.Column("digest", sa.Text(), nullable=False),
-        sa.Column("schema", sa.Integer(), nullable=False),
-        sa.Column("content", sa.Text(), nullable=False),
-        sa.PrimaryKeyConstraint("digest", name="pk_snapshot"),
-    )
-    op.create_table(
+    _table(
         "course",
-        sa.Column("id", sa.Text(), nullable=False),
-        sa.Column("client_id", sa.Text(), nullable=False),
-        sa.Column("created", sa.Text(), nullable=False),
-        sa.Column("version", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_course"),
-        sa.ForeignKeyConstraint(["client_id"], ["client.id"], name="fk_course_client_id_client"),
+        *_need(sa.Text, "id", "client_id", "created"),
+        *_need(sa.Integer, "version"),
+        _refers("course", "client_id", "client.id"),
     )
     op.create_index("ix_course_client_id", "course", ["client_id"])
     op.create_table(
+        "snapshot",
+        *_need(sa.Text, "digest", "content"),
+        *_need(sa.Integer, "schema"),
+        sa.PrimaryKeyConstraint("digest", name="pk_snapshot"),
+    )
+    _versions(
+        "course",
+        *_need(sa.Integer, "client_version_id", "revision_count"),
+        *_need(sa.Text, "snapshot_digest"),
+        *_need(sa.Date, "start"),
+        *_may(sa.Date, "until"),
+        _refers("course_version", "client_version_id", "client_version.id"),
+        _refers("course_version", "snapshot_digest", "snapshot.digest"),
+    )
+    _list("course_accept", "course_version", *_need(sa.Text, "finding", "reason"))
+
+
+def _revisions() -> None:
+    changes = "change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end')"
+    _table(
         "course_revision",
-        sa.Column("course_id", sa.Text(), nullable=False),
-        sa.Column("version", sa.Integer(), nullable=False),
-        sa.Column("change", sa.Text(), nullable=False),
-        sa.Column("decided", sa.Date(), nullable=False),
-        sa.Column("reason", sa.Text(), nullable=False),
-        sa.Column("phase", sa.Text(), nullable=True),
-        sa.Column("remedy", sa.Text(), nullable=True),
-        sa.Column("first_day", sa.Date(), nullable=True),
-        sa.Column("last_day", sa.Date(), nullable=True),
-        sa.Column("amount", sa.Integer(), nullable=True),
-        sa.Column("in_weeks", sa.Boolean(), nullable=True),
-        sa.Column("mode", sa.Text(), nullable=True),
-        sa.Column("take", sa.Text(), nullable=True),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_course_revision"),
-        sa.CheckConstraint(
-            "change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end')",
-            name="ck_course_revision_change",
-        ),
-        sa.ForeignKeyConstraint(
-            ["course_id"], ["course.id"], name="fk_course_revision_course_id_course"
-        ),
-        sa.UniqueConstraint("course_id", "place", name="uq_course_revision_course_id_place"),
-    )
-    op.create_table(
-        "course_version",
-        sa.Column("course_id", sa.Text(), nullable=False),
-        sa.Column("client_version_id", sa.Integer(), nullable=False),
-        sa.Column("snapshot_digest", sa.Text(), nullable=False),
-        sa.Column("start", sa.Date(), nullable=False),
-        sa.Column("until", sa.Date(), nullable=True),
-        sa.Column("revision_count", sa.Integer(), nullable=False),
-        sa.Column("version", sa.Integer(), nullable=False),
-        sa.Column("saved", sa.Text(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_course_version"),
-        sa.ForeignKeyConstraint(
-            ["client_version_id"],
-            ["client_version.id"],
-            name="fk_course_version_client_version_id_client_version",
-        ),
-        sa.ForeignKeyConstraint(
-            ["course_id"], ["course.id"], name="fk_course_version_course_id_course"
-        ),
-        sa.ForeignKeyConstraint(
-            ["snapshot_digest"],
-            ["snapshot.digest"],
-            name="fk_course_version_snapshot_digest_snapshot",
-        ),
-        sa.UniqueConstraint("course_id", "version", name="uq_course_version_course_id_version"),
-    )
-    op.create_table(
-        "course_accept",
-        sa.Column("course_version_id", sa.Integer(), nullable=False),
-        sa.Column("finding", sa.Text(), nullable=False),
-        sa.Column("reason", sa.Text(), nullable=False),
-        sa.Column("place", sa.Integer(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_course_accept"),
-        sa.ForeignKeyConstraint(
-            ["course_version_id"],
-            ["course_version.id"],
-            name="fk_course_accept_course_version_id_course_version",
-        ),
-        sa.UniqueConstraint(
-            "course_version_id", "place", name="uq_course_accept_course_version_id_place"
-        ),
+        *_need(sa.Integer, "id", "place", "version"),
+        *_need(sa.Text, "course_id", "change", "reason"),
+        *_need(sa.Date, "decided"),
+        *_may(sa.Text, "phase", "remedy", "mode", "take"),
+        *_may(sa.Date, "first_day", "last_day"),
+        *_may(sa.Integer, "amount"),
+        *_may(sa.Boolean, "in_weeks"),
+        _refers("course_revision", "course_id", "course.id"),
+        _once("course_revision", "course_id", "place"),
+        sa.CheckConstraint(changes, name="ck_course_revision_change"),
     )
 
 
 def _diaries() -> None:
-    op.create_table(
-        "diary_entry",
-        sa.Column("course_id", sa.Text(), nullable=False),
-        sa.Column("day", sa.Date(), nullable=False),
-        sa.Column("remedy", sa.Text(), nullable=False),
-        sa.Column("doses", sa.Integer(), nullable=True),
-        sa.Column("entered", sa.Text(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_diary_entry"),
-        sa.CheckConstraint("doses >= 0", name="ck_diary_entry_doses"),
-        sa.ForeignKeyConstraint(
-            ["course_id"], ["course.id"], name="fk_diary_entry_course_id_course"
-        ),
+    doses = sa.CheckConstraint("doses >= 0", name="ck_diary_entry_doses")
+    _entries("diary_entry", "remedy", *_may(sa.Integer, "doses"), doses)
+    _entries("score_entry", "measure", *_may(sa.Text, "value"))
+
+
+def _entries(name: str, what: str, *items: SchemaItem) -> None:
+    _table(
+        name,
+        *_need(sa.Integer, "id"),
+        *_need(sa.Text, "course_id", what, "entered"),
+        *_need(sa.Date, "day"),
+        *items,
+        _refers(name, "course_id", "course.id"),
     )
-    op.create_index(
-        "ix_diary_entry_course_id_day_remedy", "diary_entry", ["course_id", "day", "remedy"]
-    )
-    op.create_table(
-        "score_entry",
-        sa.Column("course_id", sa.Text(), nullable=False),
-        sa.Column("day", sa.Date(), nullable=False),
-        sa.Column("measure", sa.Text(), nullable=False),
-        sa.Column("value", sa.Text(), nullable=True),
-        sa.Column("entered", sa.Text(), nullable=False),
-        sa.Column("id", sa.Integer(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_score_entry"),
-        sa.ForeignKeyConstraint(
-            ["course_id"], ["course.id"], name="fk_score_entry_course_id_course"
-        ),
-    )
-    op.create_index(
-        "ix_score_entry_course_id_day_measure", "score_entry", ["course_id", "day", "measure"]
-    )
+    op.create_index(f"ix_{name}_course_id_day_{what}", name, ["course_id", "day", what])
 
 
 def _publications() -> None:
-    op.create_table(
+    _table(
         "publication",
-        sa.Column("id", sa.Text(), nullable=False),
-        sa.Column("course_id", sa.Text(), nullable=False),
-        sa.Column("number", sa.Integer(), nullable=False),
-        sa.Column("published", sa.Text(), nullable=False),
-        sa.Column("kind", sa.Text(), nullable=False),
-        sa.Column("content", sa.LargeBinary(), nullable=False),
-        sa.PrimaryKeyConstraint("id", name="pk_publication"),
-        sa.ForeignKeyConstraint(
-            ["course_id"], ["course.id"], name="fk_publication_course_id_course"
-        ),
-        sa.UniqueConstraint("course_id", "number", name="uq_publication_course_id_number"),
+        *_need(sa.Text, "id", "course_id", "published", "kind"),
+        *_need(sa.Integer, "number"),
+        *_need(sa.LargeBinary, "content"),
+        _refers("publication", "course_id", "course.id"),
+        _once("publication", "course_id", "number"),
+    )
+
+
+# Ways of saying a table, of this migration alone
+
+
+def _table(name: str, *items: SchemaItem) -> None:
+    """A table whose primary key is `id`."""
+    op.create_table(name, *items, sa.PrimaryKeyConstraint("id", name=f"pk_{name}"))
+
+
+def _versions(head: str, *items: SchemaItem) -> None:
+    """The versions of a head, numbered from 1."""
+    name = f"{head}_version"
+    _table(
+        name,
+        *_need(sa.Integer, "id", "version"),
+        *_need(sa.Text, f"{head}_id", "saved"),
+        *items,
+        _refers(name, f"{head}_id", f"{head}.id"),
+        _once(name, f"{head}_id", "version"),
+    )
+
+
+def _list(name: str, of: str, *items: SchemaItem) -> None:
+    """A list that belongs to another table's row, in the order of `place`."""
+    _table(
+        name,
+        *_need(sa.Integer, "id", "place", f"{of}_id"),
+        *items,
+        _refers(name, f"{of}_id", f"{of}.id"),
+        _once(name, f"{of}_id", "place"),
+    )
+
+
+def _need(kind: type[sa.types.TypeEngine[Any]], *names: str) -> list[sa.Column[Any]]:
+    return [sa.Column(name, kind(), nullable=False) for name in names]
+
+
+def _may(kind: type[sa.types.TypeEngine[Any]], *names: str) -> list[sa.Column[Any]]:
+    return [sa.Column(name, kind(), nullable=True) for name in names]
+
+
+def _refers(table: str, column: str, target: str) -> SchemaItem:
+    name = f"fk_{table}_{column}_{target.removesuffix('.id').removesuffix('.digest')}"
+    return sa.ForeignKeyConstraint([column], [target], name=name)
+
+
+def _once(table: str, *columns: str) -> SchemaItem:
+    return sa.UniqueConstraint(*columns, name=f"uq_{table}_{'_'.join(columns)}")
+
+
+def _forbid(action: str, table: str) -> None:
+    op.execute(
+        f"CREATE TRIGGER keep_{table}_from_{action.lower()} BEFORE {action} ON {table} "
+        "BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END"
     )

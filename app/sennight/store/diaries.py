@@ -78,16 +78,18 @@ class DiaryRepository:
         return tuple(sorted(found for row in rows if (found := score_from_row(row))))
 
     def enter_taken(self, course_id: str, taken: Iterable[Taken], *, entered: datetime) -> None:
-        """Add entries; those that already hold add none."""
+        """Add entries, the last one of each day and remedy; those that already hold add none."""
         held = set(self.taken(course_id))
-        new = [one for one in taken if one not in held]
+        last = {(one.day, one.remedy): one for one in taken}
+        new = [one for one in last.values() if one not in held]
         self._session.add_all(taken_to_row(course_id, one, entered=entered) for one in new)
         self._session.flush()
 
     def enter_scores(self, course_id: str, scores: Iterable[Score], *, entered: datetime) -> None:
-        """Add scores; those that already hold add none."""
+        """Add scores, the last one of each day and measure; those that already hold add none."""
         held = set(self.scores(course_id))
-        new = [one for one in scores if one not in held]
+        last = {(one.day, one.measure): one for one in scores}
+        new = [one for one in last.values() if one not in held]
         self._session.add_all(score_to_row(course_id, one, entered=entered) for one in new)
         self._session.flush()
 

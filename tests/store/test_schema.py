@@ -1,0 +1,71 @@
+"""The models and the migrated schema say the same, and what is kept for good cannot go."""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+import pytest
+from alembic.autogenerate import compare_metadata
+from alembic.runtime.migration import MigrationContext
+from sqlalchemy import MetaData
+
+from sennight.store.connecting import connect_engine, raw_connection
+from sennight.store.files import PracticeFile
+from sennight.store.tables import Base
+
+HEADS = {"client", "remedy", "protocol", "course"}
+
+
+def differences(path: Path, metadata: MetaData) -> list[Any]:
+    engine = connect_engine(path)
+    with engine.connect() as connection:
+        context = MigrationContext.configure(connection, opts={"compare_type": True})
+        found: list[Any] = compare_metadata(context, metadata)
+    engine.dispose()
+    return found
+
+
+def test_models_and_migrations_agree(file: PracticeFile) -> None:
+    assert differences(file.path, Base.metadata) == []
+
+
+def test_the_comparison_sees_a_missing_column(file: PracticeFile) -> None:
+    with closing(raw_connection(file.path)) as connection:
+        connection.execute("ALTER TABLE publication DROP COLUMN kind")
+    assert [entry[0] for entry in differences(file.path, Base.metadata)] == ["add_column"]
+
+
+def test_every_constraint_and_check_of_the_models_is_in_the_file(file: PracticeFile) -> None:
+    """The comparison leaves out checks and names; the file's own text has them."""
+    with closing(raw_connection(file.path)) as connection:
+        written = " ".join(
+            row[0] for row in connection.execute("SELECT sql FROM sqlite_master WHERE sql > ''")
+        )
+    preparer = connect_engine(file.path).dialect.identifier_preparer
+    for table in Base.metadata.tables.values():
+        for constraint in table.constraints:
+            name = preparer.format_constraint(constraint)
+            assert f"CONSTRAINT {name} " in written
+
+
+@pytest.mark.parametrize("table", sorted(Base.metadata.tables))
+def test_rows_kept_for_good_cannot_be_deleted_or_changed(table: str, file: PracticeFile) -> None:
+    with closing(raw_connection(file.path)) as connection:
+        _any_row(connection, table)
+        with pytest.raises(sqlite3.IntegrityError, match="kept for good"):
+            connection.execute(f"DELETE FROM {table}")  # noqa: S608
+        if table not in HEADS:
+            with pytest.raises(sqlite3.IntegrityError, match="kept for good"):
+                connection.execute(f"UPDATE {table} SET rowid = rowid + 1")  # noqa: S608
+
+
+def _any_row(connection: sqlite3.Connection, table: str) -> None:
+    """A row with some value in each column; no reference or check is minded."""
+    connection.execute("PRAGMA foreign_keys = OFF")
+    connection.execute("PRAGMA ignore_check_constraints = ON")
+    columns = [row[1] for row in connection.execute(f"PRAGMA table_info({table})")]
+    values = ", ".join("1" for _ in columns)
+    connection.execute(f"INSERT INTO {table} VALUES ({values})")  # noqa: S608
