@@ -51,6 +51,9 @@ WAYLAND = {
 PROGRAMS = {"pdftotext": "poppler-utils"}
 """Programs that the tests read printed sheets back with."""
 
+READERS = {"node": "nodejs", "npm": "npm"}
+"""Programs that some tests are skipped without, except where every test must run."""
+
 
 def has_screen() -> bool:
     """Whether a window can be shown: false on Linux without a display, or where Qt is told so."""
@@ -102,4 +105,5 @@ def _loads(library: str) -> bool:
 
 
 if __name__ == "__main__":
-    print(" ".join(sorted(_missing(window=False, tests=True).values())))
+    readers = {name: holds for name, holds in READERS.items() if not shutil.which(name)}
+    print(" ".join(sorted((_missing(window=False, tests=True) | readers).values())))
