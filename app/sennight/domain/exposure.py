@@ -26,6 +26,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
+from typing import NamedTuple
 
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay
@@ -33,7 +34,7 @@ from sennight.domain.directions import DayRule, Directions, Unit
 from sennight.domain.exposure_amounts import Unknown, herbs_held
 from sennight.domain.exposure_bands import Band, band_of
 from sennight.domain.exposure_days import DayFilter
-from sennight.domain.exposure_runs import ZERO, Intake, Key, State, falling, patterns, runs
+from sennight.domain.exposure_runs import ZERO, Intake, State, falling, patterns, runs
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.remedies import Remedy
@@ -198,13 +199,15 @@ def _form_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure:
 
 def _total_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure:
     """The row over all forms, from sums of fractions."""
-    known = {key: amount for key, amount in state.items() if limits[key.form]}
     ranges = {form: limit for form, limit in limits.items() if limit}
-    days = patterns(known, span)
-    most = max(_sums(known, keys, ranges)[1] for keys in days)
-    low, least = max(
-        ((_sums(known, keys, ranges)[0], -_least(known, keys, ranges)) for keys in days),
-    )
+    known = {
+        key: _Part(one.low / limit.high, one.high / limit.high, limit.low / limit.high)
+        for key, one in state.items()
+        if (limit := limits[key.form])
+    }
+    days = [[known[key] for key in keys] for keys in patterns(known, span)]
+    most = max(sum((part.high for part in parts), ZERO) for parts in days)
+    low, least = max(_timed(parts) for parts in days)
     missing = [_no_range(form) for form in TakenAs if form in limits and not limits[form]]
     why = "; ".join([*_reasons(state), *missing])
     complete = not why
@@ -226,22 +229,25 @@ def _total_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure
     )
 
 
-_Ranges = Mapping[TakenAs, WorkingRange]
+class _Part(NamedTuple):
+    """An amount in one form, timed and at most, and its range's minimum; all ÷ its maximum."""
+
+    low: Fraction
+    high: Fraction
+    least: Fraction
 
 
-def _sums(state: State, keys: list[Key], ranges: _Ranges) -> tuple[Fraction, Fraction]:
-    """The fractions of the maxima on a day with these keys: timed, and at most."""
-    low = sum((state[key].low / ranges[key.form].high for key in keys), ZERO)
-    return low, sum((state[key].high / ranges[key.form].high for key in keys), ZERO)
+def _timed(parts: list[_Part]) -> tuple[Fraction, Fraction]:
+    """The sum f of the timed fractions, and −m: m is their weighted minimum.
 
-
-def _least(state: State, keys: list[Key], ranges: _Ranges) -> Fraction:
-    """The weighted minimum m of the timed doses; with none, every form weighs the same."""
-    fractions = [(state[key].low / ranges[key.form].high, ranges[key.form]) for key in keys]
-    whole = sum((fraction for fraction, _ in fractions), ZERO)
-    if not whole:
-        fractions, whole = [(ONE, limit) for _, limit in fractions], Fraction(len(fractions) or 1)
-    return sum(((f / whole) * (limit.low / limit.high) for f, limit in fractions), ZERO)
+    m is told as its negative, so that of days equally full the one with the least m is the
+    greatest. Where nothing is timed every form weighs the same.
+    """
+    whole = sum((part.low for part in parts), ZERO)
+    if whole:
+        weighted = sum((part.low * part.least for part in parts if part.low), ZERO)
+        return whole, -weighted / whole
+    return ZERO, -sum((part.least for part in parts), ZERO) / (len(parts) or 1)
 
 
 def _reasons(state: State) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -93,12 +93,13 @@ def _order(key: Key) -> tuple[int, tuple[int, ...], int, int]:
     return list(TakenAs).index(key.form), rule.weekdays, rule.every, key.days.phase
 
 
-def patterns(state: State, span: Span) -> list[list[Key]]:
+def patterns(keys: Iterable[Key], span: Span) -> list[list[Key]]:
     """The keys that share a day, for every pattern of days in the span."""
-    filters = tuple(dict.fromkeys(key.days for key in state))
+    held = list(keys)
+    filters = tuple(dict.fromkeys(key.days for key in held))
     if len(filters) == 1:
-        return [list(state)]
+        return [held]
     return [
-        [key for key in state if filters.index(key.days) in pattern]
+        [key for key in held if filters.index(key.days) in pattern]
         for pattern in day_patterns(filters, span)
     ]
