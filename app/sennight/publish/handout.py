@@ -1,0 +1,171 @@
+"""The take-home sheet, as a PDF.
+
+The same course, card and day give the same bytes. The file's own properties name the practice
+but not the client.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from functools import partial
+from io import BytesIO
+
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+
+from sennight.domain.practices import PracticeCard
+from sennight.domain.stretches import Layout
+from sennight.publish import handout_parts as parts
+from sennight.publish.handout_style import (
+    BOTTOM,
+    MARGIN,
+    QUIET_COLOUR,
+    TOP,
+    Page,
+    page_of,
+)
+from sennight.publish.handout_tags import TaggedCanvas, decoration
+from sennight.publish.typeface import (
+    TEXT,
+    MissingGlyph,
+    MissingGlyphsError,
+    missing_glyphs,
+    register_faces,
+    with_replacements,
+)
+
+TITLE = "Course of herbs: take-home sheet"
+FOOT_SIZE = 12
+FOOT = 34
+"""Points from the paper's edge to the foot's line."""
+
+
+def handout_pdf(
+    layout: Layout,
+    card: PracticeCard,
+    *,
+    today: date,
+    herb_names: Mapping[str, str],
+    paper: str = "A4",
+    replace_missing: bool = False,
+) -> bytes:
+    """The handout for a course.
+
+    `herb_names` gives the common name of each herb's id; `paper` is A4 or Letter (ValueError
+    else). Raises MissingGlyphsError where a name has letters that the typefaces lack, unless
+    `replace_missing` says to print a visible sign in their place.
+    """
+    register_faces()
+    missing = unprintable(layout, card, herb_names)
+    if missing and not replace_missing:
+        raise MissingGlyphsError(missing)
+    handout = parts.Handout(layout, card, today, herb_names, page_of(paper))
+    target = BytesIO()
+    _Document(target, handout).build(_story(handout), canvasmaker=TaggedCanvas)
+    return target.getvalue()
+
+
+def unprintable(
+    layout: Layout, card: PracticeCard, herb_names: Mapping[str, str]
+) -> tuple[MissingGlyph, ...]:
+    """The letters of this handout that the typefaces lack, with the text each is in."""
+    return tuple(
+        one for words in _words(layout, card, herb_names) for one in missing_glyphs(words)
+    )
+
+
+def _words(layout: Layout, card: PracticeCard, herb_names: Mapping[str, str]) -> Iterator[str]:
+    """Whatever is printed that people have written."""
+    course = layout.course
+    yield course.client.name
+    yield from (card.name, card.practitioner, *card.address, card.phone, card.email)
+    yield from (phase.id for phase in course.protocol.phases)
+    for remedy in course.remedies:
+        yield remedy.name
+        yield from (herb_names.get(one.herb, one.herb) for one in remedy.ingredients)
+
+
+def _story(handout: parts.Handout) -> list[Flowable]:
+    return [
+        *parts.opening(handout),
+        *parts.what_to_take(handout),
+        *parts.flare_plan(handout),
+        *parts.your_day(handout),
+        *parts.weeks(handout),
+        *parts.how_to(handout),
+        *parts.please_read(handout),
+        *parts.contact(handout),
+    ]
+
+
+class _Document(BaseDocTemplate):
+    """One column of flowables, with a foot on each page and a bookmark for each section."""
+
+    def __init__(self, target: BytesIO, handout: parts.Handout) -> None:
+        page = handout.page
+        super().__init__(
+            target,
+            pagesize=(page.width, page.height),
+            title=TITLE,
+            author=handout.card.name,
+            subject="",
+            creator="Sennight",
+            lang="en-GB",
+            invariant=1,
+            pageCompression=1,
+        )
+        frame = Frame(
+            MARGIN,
+            BOTTOM,
+            page.measure,
+            page.height - TOP - BOTTOM,
+            leftPadding=0,
+            rightPadding=0,
+            topPadding=0,
+            bottomPadding=0,
+        )
+        client = handout.layout.course.client.name
+        self.draw_feet = partial(_draw_feet, page=page, client=client)
+        self.addPageTemplates(PageTemplate(frames=[frame], onPage=self._foot))
+
+    def _foot(self, canvas: TaggedCanvas, _document: BaseDocTemplate) -> None:
+        """Put a foot here; it is drawn once the number of pages is known."""
+        canvas.before_save = self.draw_feet
+        with decoration(canvas):
+            canvas.doForm(_foot_name(self.page))
+
+    def afterFlowable(self, flowable: Flowable) -> None:  # noqa: N802 - the library's name
+        """Set a bookmark at a section's heading."""
+        style = getattr(flowable, "style", None)
+        if getattr(style, "name", "") == "section":
+            words = flowable.getPlainText()
+            self.canv.bookmarkPage(words)
+            self.canv.addOutlineEntry(words, words)
+
+
+def _foot_name(number: int) -> str:
+    return f"foot-{number}"
+
+
+def _draw_feet(canvas: Canvas, *, page: Page, client: str) -> None:
+    """The client's name, and the page of all pages, at the foot of each."""
+    pages = canvas.getPageNumber() - 1
+    for number in range(1, pages + 1):
+        canvas.beginForm(_foot_name(number), 0, 0, page.width, BOTTOM)
+        canvas.setFillColor(QUIET_COLOUR)
+        canvas.setFont(TEXT, FOOT_SIZE)
+        words = f"Page {number} of {pages}"
+        canvas.drawRightString(page.width - MARGIN, FOOT, words)
+        room = page.measure - canvas.stringWidth(words, TEXT, FOOT_SIZE) - 20
+        canvas.drawString(MARGIN, FOOT, _fitting(canvas, with_replacements(client), room))
+        canvas.endForm()
+
+
+def _fitting(canvas: Canvas, words: str, room: float) -> str:
+    """The words, cut short with an ellipsis where they are too wide for the room."""
+    if canvas.stringWidth(words, TEXT, FOOT_SIZE) <= room:
+        return words
+    while canvas.stringWidth(f"{words}…", TEXT, FOOT_SIZE) > room:
+        words = words[:-1]
+    return f"{words.rstrip()}…"

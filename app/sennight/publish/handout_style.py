@@ -1,0 +1,170 @@
+"""The handout's grid, colours and paragraph styles.
+
+Clear print asks for 12 point at least, 14 better, lines of 60 to 70 letters and open leading
+(RNIB, Clear Print). The grid gives a side column for names and times, and a text column about
+65 letters wide beside it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from html import escape
+from typing import Any
+
+from reportlab.lib.colors import Color, HexColor
+from reportlab.lib.pagesizes import A4, LETTER
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Table
+
+from sennight.dyes import DYES, INK, SLATE, dye_of
+from sennight.publish.handout_tags import decoration, tagged
+from sennight.publish.typeface import HEADING, ITALIC, SEMIBOLD, TEXT, bound, with_replacements
+
+PAPERS = {"A4": A4, "Letter": LETTER}
+INK_COLOUR = HexColor(INK.light)
+QUIET_COLOUR = HexColor(SLATE.light)
+ACCENT = HexColor(DYES[0].light)
+HAIRLINE_COLOUR = HexColor("#B4BBB5")
+HAIRLINE = 0.4
+
+MARGIN = 18 * mm
+TOP, BOTTOM = 17 * mm, 22 * mm
+SIDE, GUTTER = 42 * mm, 6 * mm
+ROOM_FOR_SECTION = 130
+MOST_EMPTY = 170
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A paper size in points, and the columns on it."""
+
+    width: float
+    height: float
+
+    @property
+    def measure(self) -> float:
+        """The width between the margins."""
+        return self.width - 2 * MARGIN
+
+    @property
+    def columns(self) -> tuple[float, float]:
+        """The side column with its gutter, and the text column."""
+        return SIDE + GUTTER, self.measure - SIDE - GUTTER
+
+
+def page_of(paper: str) -> Page:
+    """The page of a paper size; ValueError where we have none of that name."""
+    if paper not in PAPERS:
+        raise ValueError(f"no paper size “{paper}”; expected one of {', '.join(PAPERS)}")
+    return Page(*PAPERS[paper])
+
+
+@cache
+def colour_of(index: int) -> Color:
+    """The dye of the remedy at a place in its course, for white paper."""
+    return HexColor(dye_of(index).light)
+
+
+_STYLES: dict[str, dict[str, Any]] = {
+    "body": {"fontName": TEXT, "fontSize": 12.5, "leading": 17.5},
+    "quiet": {"fontName": TEXT, "fontSize": 12, "leading": 16, "textColor": QUIET_COLOUR},
+    "aside": {"fontName": ITALIC, "fontSize": 12.5, "leading": 17.5},
+    "name": {"fontName": SEMIBOLD, "fontSize": 12.5, "leading": 17.5},
+    "urgent": {"fontName": SEMIBOLD, "fontSize": 12.5, "leading": 17.5, "textColor": ACCENT},
+    "item": {
+        "fontName": TEXT,
+        "fontSize": 12.5,
+        "leading": 17.5,
+        "leftIndent": 11,
+        "bulletIndent": 0,
+        "tag": "LI",
+    },
+    "phase": {"fontName": HEADING, "fontSize": 15.5, "leading": 19, "tag": "H2"},
+    "section": {
+        "fontName": HEADING,
+        "fontSize": 22,
+        "leading": 27,
+        "spaceBefore": 22,
+        "spaceAfter": 7,
+        "tag": "H1",
+    },
+    "title": {"fontName": HEADING, "fontSize": 32, "leading": 37, "tag": "Title"},
+    "practice": {"fontName": HEADING, "fontSize": 15, "leading": 19},
+    "contact": {
+        "fontName": TEXT,
+        "fontSize": 12,
+        "leading": 15.5,
+        "textColor": QUIET_COLOUR,
+        "alignment": 2,
+    },
+}
+
+
+@cache
+def style(name: str) -> ParagraphStyle:
+    """One of the handout's paragraph styles."""
+    settings = {"textColor": INK_COLOUR, "tag": "P", "splitLongWords": 1} | _STYLES[name]
+    return ParagraphStyle(name, **settings)
+
+
+class Text(Paragraph):
+    """A paragraph under the tag of its style."""
+
+    def draw(self) -> None:
+        """Draw it."""
+        with tagged(self.canv, self.style.tag):
+            super().draw()
+
+
+def text(words: str, name: str = "body", bullet: str | None = None) -> Text:
+    """Plain words, set in a style; amounts and dates are not torn apart."""
+    printable = bound(with_replacements(words))
+    return Text(escape(printable, quote=False), style(name), bulletText=bullet)
+
+
+def items(words: tuple[str, ...]) -> list[Flowable]:
+    """A list, each item hanging from a small dash."""
+    return [text(one, "item", "–") for one in words]
+
+
+def section(words: str) -> list[Flowable]:
+    """A section's heading, on a further page where hardly anything would follow it here."""
+    return [CondPageBreak(ROOM_FOR_SECTION), text(words, "section")]
+
+
+def kept(flowable: Flowable) -> KeepTogether:
+    """A flowable in one piece, unless that would leave much of a page empty."""
+    return KeepTogether(flowable, maxHeight=MOST_EMPTY)
+
+
+class Ruled(Table):
+    """Rows with hairlines between them that break across pages at a row where they can."""
+
+    def _drawLines(self) -> None:  # noqa: N802 - the library's name
+        with decoration(self.canv):
+            super()._drawLines()
+
+
+def rows(page: Page, content: list[list[Any]], *more: tuple[Any, ...], heads: int = 0) -> Ruled:
+    """Rows of side column and text column; the first `heads` come again on a further page."""
+    commands = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (0, -1), GUTTER),
+        ("TOPPADDING", (0, 0), (-1, -1), 5),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 6),
+        ("LINEABOVE", (0, 0), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
+        ("NOSPLIT", (0, 0), (-1, heads)),
+        *more,
+    ]
+    return Ruled(
+        content,
+        colWidths=page.columns,
+        style=commands,
+        repeatRows=heads,
+        splitInRow=1,
+        hAlign="LEFT",
+    )
