@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 
 from sennight.domain.courses import Flare
+from sennight.domain.exposure import exposures
+from sennight.domain.exposure_bands import Band
 from sennight.domain.remedies import Form
 from sennight.domain.stretches import Layout, Stretch, lay_out
 from sennight.places import own_folder
@@ -18,7 +20,7 @@ from sennight.practice.clients import list_clients
 from sennight.practice.courses import list_courses
 from sennight.practice.demo import build_demo, read_demo, throw_away_demo, write_demo
 from sennight.practice.diaries import diary, scores
-from sennight.practice.materia_medica import herb_names
+from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.opening import open_practice
 from sennight.practice.protocols import list_protocols
 from sennight.practice.remedies import list_remedies
@@ -123,6 +125,12 @@ def test_cayenne_is_used_three_weeks_at_most_and_then_rests_two() -> None:
         assert all(end - first <= timedelta(weeks=3) for first, end in spans)
         assert all(b[0] - a[1] >= timedelta(weeks=2) for a, b in pairwise(spans))
     assert used > 0
+
+
+def test_every_amount_lies_in_the_published_range() -> None:
+    for layout in LAYOUTS.values():
+        for row in exposures(layout, materia_medica()):
+            assert row.band not in {Band.BELOW, Band.OVER, Band.UNKNOWN}, row
 
 
 def test_two_diaries_have_missed_doses_and_a_gate_has_scores_to_judge_by() -> None:
