@@ -149,7 +149,7 @@ def courses(draw: st.DrawFn, *, revised: bool = False) -> Course:
         Phase("flare", "rescue", draw(PHASE_LENGTHS), draw(_lines()), None, draw(st.booleans()))
     )
     until = start + timedelta(days=draw(st.integers(190, 280)))
-    revisions = draw(st.lists(_revision(start), max_size=4)) if revised else []
+    revisions = draw(st.lists(_revision(start), min_size=1, max_size=6)) if revised else []
     return course(*phases, start=start, until=until, revisions=tuple(revisions))
 
 

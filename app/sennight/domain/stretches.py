@@ -115,7 +115,7 @@ def lay_out(course: Course) -> Layout:
         course,
         plan,
         tuple(_until(plan.real_runs(), plan.ends)),
-        tuple(sorted(stretches, key=lambda s: (s.span, order.get(s.remedy, 0), s.phase))),
+        tuple(sorted(stretches, key=lambda s: (s.span.first, order.get(s.remedy, 0), s.span.end))),
         tuple(sorted(rests, key=lambda r: (r.span, order.get(r.remedy, 0), r.phase))),
     )
 
