@@ -1,20 +1,30 @@
 """The command line: `sennight` opens the window, `sennight course …` runs a course file.
 
-Exit statuses: 0 done; 2 the file, the folder or the command is wrong, and nothing was written.
+Exit statuses: 0 done; 1 no window could be opened, or a calendar differs from its course; 2 the
+file, the folder or the command is wrong, and nothing was written.
 """
+
+# What a command needs is imported in it, so that --help answers at once and a course file is
+# run without the libraries of the window.
+# ruff: noqa: PLC0415
 
 from __future__ import annotations
 
 import argparse
 import re
 import sys
+import tempfile
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from sennight import __version__
 
-DONE, WRONG = 0, 2
+if TYPE_CHECKING:
+    from sennight.practice.course_run import CourseRun
+
+DONE, DIFFERS, WRONG = 0, 1, 2
 PAPERS = ("A4", "Letter")
 
 _COURSE_HELP = """\
@@ -23,41 +33,60 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   stretches.csv   runs of days on which a remedy is taken one way
   doses.csv       every timed dose, with its date and time
   reminders.ics   the reminders, for a phone's calendar
+  handout.pdf     the take-home sheet
   adherence.csv   what was taken of what was due, where the file has a diary
 
-A file with mistakes is refused: each is told on a line of its own, with its place, and nothing
-is written. Files in DIR that have other names are left alone."""
+A file with mistakes is refused: each is told with its place, and nothing is written. Files in
+DIR that have other names are left alone. The same file, day and paper give the same bytes."""
+
+_CALENDAR_HELP = """\
+Tells which doses of a course a calendar file has no reminder for, and which reminders have no
+dose or come more than once. Export the calendar from the phone to see what it made of it."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the program with these arguments (the command line's if None); gives the exit status."""
     given = _parser().parse_args(arguments)
-    match given.command:
-        case "course":
-            return _course(given)
-        case _:
-            return _window()
+    commands = {"course": _course, "check-calendar": _check_calendar, "demo": _demo}
+    return commands[given.command](given) if given.command else _window()
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="sennight",
-        description="Phased courses of herbal treatment, planned in weeks. "
-        "Without a command the window opens.",
+        description="Phased courses of herbal treatment, planned in weeks. Without a command "
+        "the window opens.",
     )
     parser.add_argument("--version", action="version", version=f"sennight {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
-    _add_course(commands)
+    told = argparse.RawDescriptionHelpFormatter
+    _describe_course(
+        commands.add_parser(
+            "course",
+            help="run a course file and write what follows from it",
+            description=_COURSE_HELP,
+            formatter_class=told,
+        )
+    )
+    check = commands.add_parser(
+        "check-calendar",
+        help="compare a calendar file with a course file",
+        description=_CALENDAR_HELP,
+        formatter_class=told,
+    )
+    check.add_argument("calendar", metavar="FILE.ics", type=Path, help="the calendar file")
+    check.add_argument("file", metavar="COURSE.toml", type=Path, help="the course file")
+    demo = commands.add_parser(
+        "demo",
+        help="open an invented practice, or write the papers of its first course",
+        description="Opens the window on an invented practice, which is gone when it closes. "
+        "With --out, writes its first course's file and all that follows from it.",
+    )
+    demo.add_argument("--out", metavar="DIR", type=Path, help="where to write; made if need be")
     return parser
 
 
-def _add_course(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    course = commands.add_parser(
-        "course",
-        help="run a course file and write what follows from it",
-        description=_COURSE_HELP,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
+def _describe_course(course: argparse.ArgumentParser) -> None:
     course.add_argument("file", metavar="FILE", type=Path, help="the course file")
     course.add_argument(
         "--out", metavar="DIR", type=Path, required=True, help="where to write; made if need be"
@@ -68,7 +97,21 @@ def _add_course(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -
         type=_date,
         help="the day that counts as today, as YYYY-MM-DD (default: this machine's date)",
     )
-    course.add_argument("--paper", choices=PAPERS, default="A4", help="size of printed pages")
+    course.add_argument(
+        "--paper", choices=PAPERS, default="A4", help="size of the printed pages (default: A4)"
+    )
+    course.add_argument(
+        "--published",
+        metavar="FILE",
+        type=Path,
+        help="keeps what was given to the phone; when it is there, reminders.ics corrects that",
+    )
+    course.add_argument(
+        "--fresh",
+        action="store_true",
+        help="with --published: a set of reminders of its own from today on, for a phone that "
+        "shows corrected ones twice",
+    )
 
 
 def _date(text: str) -> date:
@@ -85,22 +128,69 @@ def _today() -> date:
 
 
 def _course(given: argparse.Namespace) -> int:
-    # Imported here, so that --help answers at once.
-    from sennight.practice.course_run import RunError, write_course  # noqa: PLC0415
+    from sennight.practice.course_run import RunError, write_course
 
+    if given.fresh and not given.published:
+        print("--fresh needs --published, which keeps what was given before", file=sys.stderr)
+        return WRONG
     try:
-        run = write_course(given.file, given.out, today=given.today or _today(), paper=given.paper)
+        run = write_course(
+            given.file,
+            given.out,
+            today=given.today or _today(),
+            paper=given.paper,
+            published=given.published,
+            fresh=given.fresh,
+        )
     except RunError as error:
         print(error, file=sys.stderr)
         return WRONG
+    return _told(run)
+
+
+def _told(run: CourseRun) -> int:
     for notice in run.notices:
         print(f"note: {notice}", file=sys.stderr)
     for path in run.written:
         print(path)
+    for sentence in run.told:
+        print(sentence)
     return DONE
 
 
-def _window() -> int:
-    from sennight.desktop.app import main as open_window  # noqa: PLC0415
+def _check_calendar(given: argparse.Namespace) -> int:
+    from sennight.practice.calendar_checking import check_calendar
+    from sennight.practice.course_run import RunError
 
-    return open_window()
+    try:
+        report = check_calendar(given.calendar, given.file)
+    except RunError as error:
+        print(error, file=sys.stderr)
+        return WRONG
+    for line in report.lines:
+        print(line)
+    if report.agrees:
+        print("each dose has one reminder, and each reminder a dose")
+    return DONE if report.agrees else DIFFERS
+
+
+def _demo(given: argparse.Namespace) -> int:
+    from sennight.practice.course_run import RunError
+    from sennight.practice.demo import build_demo, write_demo
+
+    if given.out is None:
+        with tempfile.TemporaryDirectory(prefix="sennight-demo-") as folder:
+            path = Path(folder) / "demo.sennight"
+            build_demo(path, _today())
+            return _window(path)
+    try:
+        return _told(write_demo(given.out, today=_today()))
+    except RunError as error:
+        print(error, file=sys.stderr)
+        return WRONG
+
+
+def _window(path: Path | None = None) -> int:
+    from sennight.desktop.app import main as open_window
+
+    return open_window(path)

@@ -9,19 +9,22 @@ from functools import cached_property
 from pathlib import Path
 
 from sennight.domain.adherence import adherence
+from sennight.domain.practices import PracticeCard
 from sennight.domain.problems import place_name, unit_warnings
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import Event, ReminderChoices
-from sennight.domain.reminders_published import Publication, Published
-from sennight.domain.reminders_revising import FileKind, client_note, fresh_set, revise
+from sennight.domain.reminders_published import Published
+from sennight.domain.reminders_revising import FileKind
 from sennight.domain.stretches import Layout, lay_out
 from sennight.practice.materia_medica import herb_names
+from sennight.practice.reminding import Reminders, reminders, usual_choices
 from sennight.practice.writing import FolderError, write_paths
-from sennight.practice.zones import machine_zone
-from sennight.publish.calendar_file import CalendarTooLargeError, issued_bytes
+from sennight.publish.calendar_file import CalendarTooLargeError
 from sennight.publish.calendar_record import RecordError, read_record, record_bytes
 from sennight.publish.course_file import CourseFile, CourseFileError, read_course_file
+from sennight.publish.handout import handout_pdf, unprintable
 from sennight.publish.tables import adherence_csv, doses_csv, stretches_csv
+
+NO_CARD = PracticeCard("")
+"""A course file tells nothing of the practice; the sheet leaves room for it."""
 
 
 class RunError(Exception):
@@ -52,17 +55,17 @@ class Job:
         return lay_out(self.file.course)
 
     @cached_property
-    def events(self) -> tuple[Event, ...]:
-        """The reminders, in the client's zone, else in this machine's."""
-        zone = self.file.course.client.zone or machine_zone()
-        return reminder_events(self.layout, ReminderChoices(zone=zone))
-
-    @cached_property
-    def publication(self) -> Publication:
-        """What to tell the phone; its time of publishing is the day's first moment in UTC."""
-        make = fresh_set if self.choices.fresh else revise
-        stamp = datetime.combine(self.choices.today, time(), UTC)
-        return make(self.before, self.events, today=self.choices.today, stamp=stamp)
+    def reminders(self) -> Reminders:
+        """What the phone is told; the time of publishing is the first moment of today in UTC."""
+        today = self.choices.today
+        return reminders(
+            self.layout,
+            self.before,
+            now=datetime.combine(today, time(), UTC),
+            today=today,
+            choices=usual_choices(self.file.course),
+            fresh=self.choices.fresh,
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,15 +77,22 @@ class Output:
     applies: Callable[[Job], bool] = lambda _: True
 
 
-def _reminders(job: Job) -> bytes:
-    publication = job.publication
-    return issued_bytes(publication.issued, name=publication.published.calendar_name)
+def _handout(job: Job) -> bytes:
+    return handout_pdf(
+        job.layout,
+        NO_CARD,
+        today=job.choices.today,
+        herb_names=herb_names(),
+        paper=job.choices.paper,
+        replace_missing=True,
+    )
 
 
 OUTPUTS: tuple[Output, ...] = (
     Output("stretches.csv", lambda job: stretches_csv(job.layout)),
     Output("doses.csv", lambda job: doses_csv(job.layout)),
-    Output("reminders.ics", _reminders),
+    Output("reminders.ics", lambda job: job.reminders.data),
+    Output("handout.pdf", _handout),
     Output(
         "adherence.csv",
         lambda job: adherence_csv(adherence(job.layout, job.file.diary)),
@@ -120,7 +130,7 @@ def write_course(
         job = _job(path, choices)
         files = {folder / out.name: out.make(job) for out in OUTPUTS if out.applies(job)}
         if choices.published:
-            files[choices.published] = record_bytes(job.publication.published)
+            files[choices.published] = record_bytes(job.reminders.publication.published)
         written = write_paths(files)
     except (CourseFileError, RecordError, CalendarTooLargeError, FolderError) as error:
         raise RunError(str(error)) from error
@@ -162,8 +172,10 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
     if client.conditions or client.medicines or client.allergies or course.accepts:
         yield (
             "conditions, medicines, allergies and accepted findings are kept but not checked: "
-            "this version looks for no findings"
+            "this version looks for no findings, and the handout tells general cautions alone"
         )
+    for glyph in dict.fromkeys(map(str, unprintable(job.layout, NO_CARD, herb_names()))):
+        yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
     for output in OUTPUTS:
         if not output.applies(job) and (folder / output.name).exists():
             yield f"{output.name} in the folder is of an earlier run; this one has none"
@@ -173,22 +185,6 @@ def _told(job: Job) -> Iterator[str]:
     """What changed since the last publication, and what to tell the client with the file."""
     if not job.choices.published:
         return
-    kind = FileKind.FRESH if job.choices.fresh else FileKind.UPDATE
-    if not job.before.issued and not job.before.gone:
-        kind = FileKind.FIRST
-    if kind is FileKind.UPDATE:
-        yield _changes(job)
-    yield client_note(kind, job.publication.published)
-
-
-def _changes(job: Job) -> str:
-    before = {one.uid: one for one in job.before.issued}
-    now = job.publication.issued
-    gone = sum(1 for one in now if one.is_cancelled)
-    new = sum(1 for one in now if one.uid not in before)
-    same = sum(1 for one in now if one == before.get(one.uid))
-    changed = len(now) - gone - new - same
-    return (
-        f"since the last publication: {new} reminders new, {changed} changed, {gone} cancelled, "
-        f"{same} as they were"
-    )
+    if job.reminders.kind is FileKind.UPDATE:
+        yield job.reminders.changes
+    yield job.reminders.note

@@ -1,0 +1,124 @@
+"""Giving a course to a client: the take-home sheet and the reminders, and a record of both.
+
+What can be previewed is made by the same functions that give it.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from uuid import uuid4
+
+from sennight.domain.courses import Course
+from sennight.domain.practices import PracticeCard
+from sennight.domain.reminders_events import ReminderChoices
+from sennight.domain.reminders_published import Published
+from sennight.domain.stretches import lay_out
+from sennight.practice.materia_medica import herb_names
+from sennight.practice.opening import OpenPractice
+from sennight.practice.publications import last_publication
+from sennight.practice.reminding import reminders
+from sennight.practice.writing import write_files
+from sennight.publish import handout
+from sennight.publish.calendar_record import read_record, record_bytes
+from sennight.store.entries import Publication
+
+REMINDERS, HANDOUT = "reminders", "handout"
+"""The kinds under which publications are kept."""
+
+
+@dataclass(frozen=True, slots=True)
+class GiveChoices:
+    """How a course is given.
+
+    `paper` is A4 or Letter; `fresh` gives a set of reminders of its own, for a phone that
+    doubles them; `named` puts the client's name into the files' names; `replace_missing`
+    prints a sign for letters that the typefaces lack.
+    """
+
+    reminders: ReminderChoices
+    paper: str = "A4"
+    fresh: bool = False
+    named: bool = False
+    replace_missing: bool = False
+
+
+def handout_pdf(
+    course: Course,
+    card: PracticeCard,
+    *,
+    today: date,
+    paper: str = "A4",
+    replace_missing: bool = False,
+) -> bytes:
+    """The take-home sheet of a course; raises MissingGlyphsError unless they are replaced."""
+    return handout.handout_pdf(
+        lay_out(course),
+        card,
+        today=today,
+        herb_names=herb_names(),
+        paper=paper,
+        replace_missing=replace_missing,
+    )
+
+
+def last_given(practice: OpenPractice, course_id: str) -> Published:
+    """The record of the reminders that a client was given last; an empty one at first."""
+    last = last_publication(practice, course_id, REMINDERS)
+    return read_record(last.content) if last else Published(course_id)
+
+
+def give(
+    practice: OpenPractice,
+    course_id: str,
+    folder: Path,
+    *,
+    now: datetime,
+    today: date,
+    choices: GiveChoices,
+) -> tuple[Path, ...]:
+    """Write the sheet and the calendar file into a folder, and keep both on record.
+
+    `now` is aware; `today` is the client's date. All or nothing: raises FolderError,
+    MissingRecordError, MissingGlyphsError, CalendarTooLargeError, UnknownZoneError.
+    """
+    before = last_given(practice, course_id)
+    with practice.file.writing() as unit:
+        course = unit.courses.get(course_id).course
+        sheet = handout_pdf(
+            course,
+            unit.card.get(),
+            today=today,
+            paper=choices.paper,
+            replace_missing=choices.replace_missing,
+        )
+        told = reminders(
+            lay_out(course),
+            before,
+            now=now,
+            today=today,
+            choices=choices.reminders,
+            fresh=choices.fresh,
+        )
+        record = record_bytes(told.publication.published)
+        for kind, content in ((HANDOUT, sheet), (REMINDERS, record)):
+            unit.publications.add(Publication(uuid4().hex, course_id, now, kind, content))
+        name = file_stem(course, named=choices.named)
+        files = {f"{name}-handout.pdf": sheet, f"{name}-reminders.ics": told.data}
+        return write_files(folder, files)
+
+
+def file_stem(course: Course, *, named: bool = False) -> str:
+    """How a course's files are called: its protocol and start, the client's name if asked."""
+    words = [course.client.name] if named else []
+    parts = [_plain(word) for word in (*words, course.protocol.name or "course")]
+    return "-".join([*(part for part in parts if part), course.start.isoformat()])
+
+
+def _plain(text: str) -> str:
+    """Letters and figures of any script, the rest as hyphens: fit for every file system."""
+    letters = unicodedata.normalize("NFC", text).lower()
+    return re.sub(r"[\W_]+", "-", letters).strip("-")[:60]
