@@ -1,0 +1,86 @@
+"""A filled practice file of every released schema opens, and holds what was put into it."""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+import filled
+from databases.make import HERE, dump, restore
+from sennight.practice.card import practice_card
+from sennight.practice.clients import client_history, list_clients
+from sennight.practice.courses import course_history, list_courses
+from sennight.practice.diaries import diary, scores
+from sennight.practice.opening import open_practice
+from sennight.practice.protocols import list_protocols
+from sennight.practice.publications import list_publications
+from sennight.practice.remedies import remedy_history, shelf_remedy
+from sennight.store.migrating import known_schemas, newest_schema, own_scripts
+
+DUMPS = sorted(HERE.glob("*.sql"))
+
+
+def test_every_schema_has_its_dump() -> None:
+    assert {script.stem for script in DUMPS} == known_schemas(own_scripts())
+
+
+@pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)
+def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Path) -> None:
+    path = tmp_path / "old.sennight"
+    restore(script, path)
+    with open_practice(path) as practice:
+        assert practice_card(practice) == filled.CARD
+        (client,) = list_clients(practice)
+        assert (client.client, client.note) == (filled.CLIENT, "prefers mornings")
+        assert [e.client for e in list_clients(practice, archived=True)] == [filled.ARCHIVED]
+        assert len(client_history(practice, client.id)) == 2
+        (shelf,) = list_protocols(practice)
+        assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
+        assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"
+        assert len(remedy_history(practice, filled.TEA)) == 2
+        (entry,) = list_courses(practice, client.id)
+        assert entry.course == filled.course(entry.id)
+        versions = course_history(practice, entry.id)
+        assert [len(one.course.revisions) for one in versions] == list(range(8))
+        assert diary(practice, entry.id) == filled.TAKEN
+        assert scores(practice, entry.id) == filled.SCORES
+        contents = [one.content for one in list_publications(practice, entry.id)]
+        assert contents == [b"\x00first", b"second"]
+
+
+@pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)
+def test_an_older_file_is_backed_up_and_loses_no_row(script: Path, tmp_path: Path) -> None:
+    path = tmp_path / "old.sennight"
+    restore(script, path)
+    before = rows(path)
+    open_practice(path).close()
+    after = rows(path)
+    assert {table: len(found) for table, found in before.items()} == {
+        table: len(after[table]) for table in before
+    }
+    if script.stem == newest_schema(own_scripts()):
+        assert after == before
+        assert not (tmp_path / "backups").exists()
+    else:
+        (backup,) = (tmp_path / "backups").iterdir()
+        assert rows(backup) == before
+
+
+def rows(path: Path) -> dict[str, list[tuple[object, ...]]]:
+    """All rows of all tables."""
+    with closing(sqlite3.connect(path)) as connection:
+        tables = connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+        return {
+            name: connection.execute(f'SELECT * FROM "{name}"').fetchall()  # noqa: S608
+            for (name,) in tables.fetchall()
+        }
+
+
+def test_a_dump_makes_the_same_file_again(tmp_path: Path) -> None:
+    script = DUMPS[-1]
+    path = tmp_path / "again.sennight"
+    restore(script, path)
+    assert "\n".join(dump(path)) + "\n" == script.read_text(encoding="utf-8")
