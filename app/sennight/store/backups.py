@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from contextlib import closing
+from contextlib import closing, suppress
 from datetime import datetime
 from pathlib import Path
 
@@ -41,7 +41,8 @@ def back_up(path: Path, *, now: datetime, folder: Path | None = None) -> Path:
             "Free some space or check that folder, then try again."
         ) from error
     finally:
-        part.unlink(missing_ok=True)
+        with suppress(OSError):
+            part.unlink()
     return final
 
 

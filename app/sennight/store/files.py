@@ -27,6 +27,9 @@ from sennight.store.unit import Unit, unit_of_work
 APPLICATION_ID = 0x53454E4E
 """“SENN” in the file's header tells a practice file from other SQLite files."""
 
+MAGIC = b"SQLite format 3\x00"
+"""How every SQLite database begins (sqlite.org/fileformat2.html, 1.3)."""
+
 Clock = Callable[[], datetime]
 
 
@@ -64,7 +67,7 @@ class PracticeFile:
 
 def open_file(path: Path, *, scripts: Path | None = None, clock: Clock = utc_now) -> PracticeFile:
     """Open a practice file, a new one where there is none; raises PracticeFileError."""
-    path = path.absolute()
+    path = path.resolve()
     _check_place(path)
     lock = FileLock(path)
     try:
@@ -103,8 +106,23 @@ def _bring_up_to_date(path: Path, scripts: Path, clock: Clock) -> None:
         return
     refuse_newer(path, found, scripts)
     if found != newest_schema(scripts):
-        back_up(path, now=clock())
-        migrate(path, scripts)
+        backup = back_up(path, now=clock())
+        _migrate_existing(path, scripts, backup)
+
+
+def _migrate_existing(path: Path, scripts: Path, backup: Path) -> None:
+    try:
+        with told_plainly(path):
+            migrate(path, scripts)
+    except PracticeFileError:
+        raise
+    except Exception as error:
+        # Whatever went wrong in a migration: its words may hold a client's, its kind cannot.
+        raise PracticeFileError(
+            f"{path} could not be brought up to date ({type(error).__name__}). It was left as it "
+            f"was, and there is a backup at {backup}. Go on with the version of Sennight that "
+            "saved it last, and report this."
+        ) from error
 
 
 def _create(path: Path, scripts: Path) -> None:
@@ -123,6 +141,9 @@ def _schema_of_sound(path: Path) -> str | None:
 
     Raises DamagedFileError for a file that is damaged or not ours.
     """
+    with path.open("rb") as start:
+        if start.read(len(MAGIC)) != MAGIC:
+            raise damaged(path, "it is no SQLite database")
     with closing(raw_connection(path)) as connection:
         trouble = complaints(connection, "quick_check")
         if trouble:
