@@ -78,7 +78,8 @@ def working_range(herb: Herb, form: TakenAs, ratio: Fraction | None = None) -> W
     daily dose; among equals the row whose ratio is nearest on a log scale; then the lower
     maximum; then the lower minimum.
     """
-    return min(_ranges(herb, form), key=lambda one: _order(one, ratio), default=None)
+    wanted = ratio if form is TakenAs.LIQUID else None
+    return min(_ranges(herb, form), key=lambda one: _order(one, wanted), default=None)
 
 
 def _ranges(herb: Herb, form: TakenAs) -> Iterator[WorkingRange]:
