@@ -13,7 +13,6 @@ from __future__ import annotations
 import argparse
 import re
 import sys
-import tempfile
 from collections.abc import Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -35,6 +34,7 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   reminders.ics   the reminders, for a phone's calendar
   handout.pdf     the take-home sheet
   adherence.csv   what was taken of what was due, where the file has a diary
+  outcomes.csv    how the ratings changed, where the file has scores
 
 A file with mistakes is refused: each is told with its place, and nothing is written. Files in
 DIR that have other names are left alone. The same file, day and paper give the same bytes."""
@@ -78,9 +78,10 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("file", metavar="COURSE.toml", type=Path, help="the course file")
     demo = commands.add_parser(
         "demo",
-        help="open an invented practice, or write the papers of its first course",
+        help="open an invented practice, or write its first course's papers and pictures",
         description="Opens the window on an invented practice, which is gone when it closes. "
-        "With --out, writes its first course's file and all that follows from it.",
+        "With --out, writes its first course's file, all that follows from it, and pictures of "
+        "every screen.",
     )
     demo.add_argument("--out", metavar="DIR", type=Path, help="where to write; made if need be")
     return parser
@@ -176,18 +177,23 @@ def _check_calendar(given: argparse.Namespace) -> int:
 
 def _demo(given: argparse.Namespace) -> int:
     from sennight.practice.course_run import RunError
-    from sennight.practice.demo import build_demo, write_demo
+    from sennight.practice.demo import throw_away_demo, write_demo
 
     if given.out is None:
-        with tempfile.TemporaryDirectory(prefix="sennight-demo-") as folder:
-            path = Path(folder) / "demo.sennight"
-            build_demo(path, _today())
+        with throw_away_demo(_today()) as path:
             return _window(path)
+    from sennight.desktop.pictures import write_pictures
+    from sennight.practice.writing import FolderError
+
     try:
-        return _told(write_demo(given.out, today=_today()))
-    except RunError as error:
+        _told(write_demo(given.out, today=_today()))
+        pictures = write_pictures(given.out / "pictures", _today())
+    except (RunError, FolderError) as error:
         print(error, file=sys.stderr)
         return WRONG
+    for path in pictures:
+        print(path)
+    return DONE
 
 
 def _window(path: Path | None = None) -> int:

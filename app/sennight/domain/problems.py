@@ -20,6 +20,11 @@ from sennight.domain.revising import RevisionError, plan_course
 
 Place = tuple[str | int, ...]
 
+LAST_YEAR = 2400
+"""No course reaches further: more is a slip of the keyboard."""
+
+_TOO_LONG = f"the phases reach past the year {LAST_YEAR}; expected shorter ones"
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
@@ -110,7 +115,7 @@ def layout_problems(course: Course) -> tuple[Problem, ...]:
     found: list[Problem] = []
     while True:
         try:
-            plan_course(course)
+            plan = plan_course(course)
         except RevisionError as error:
             place: Place = ("course", "revision", places.pop(error.index))
             found.append(Problem((*place, error.field) if error.field else place, str(error)))
@@ -118,10 +123,12 @@ def layout_problems(course: Course) -> tuple[Problem, ...]:
             course = replace(course, revisions=kept)
         except LayoutError as error:
             return (Problem(_last_day_place(course), str(error)),)
-        except OverflowError:
-            return (Problem(("protocol", "phase"), "the phases reach past the year 9999"),)
+        except (OverflowError, ValueError):
+            # No date holds what lies past the year 9999.
+            return (Problem(("protocol", "phase"), _TOO_LONG),)
         else:
-            return tuple(found)
+            too_long = Problem(("protocol", "phase"), _TOO_LONG)
+            return (too_long,) if plan.days().last.year > LAST_YEAR else tuple(found)
 
 
 def directions_of(course: Course) -> Iterator[tuple[Place, str, Directions]]:

@@ -9,6 +9,7 @@ from functools import cached_property
 from pathlib import Path
 
 from sennight.domain.adherence import adherence
+from sennight.domain.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
 from sennight.domain.problems import place_name, unit_warnings
 from sennight.domain.reminders_published import Published
@@ -21,7 +22,7 @@ from sennight.publish.calendar_file import CalendarTooLargeError
 from sennight.publish.calendar_record import RecordError, read_record, record_bytes
 from sennight.publish.course_file import CourseFile, CourseFileError, read_course_file
 from sennight.publish.handout import handout_pdf, unprintable
-from sennight.publish.tables import adherence_csv, doses_csv, stretches_csv
+from sennight.publish.tables import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 
 NO_CARD = PracticeCard("")
 """A course file tells nothing of the practice; the sheet leaves room for it."""
@@ -97,6 +98,11 @@ OUTPUTS: tuple[Output, ...] = (
         "adherence.csv",
         lambda job: adherence_csv(adherence(job.layout, job.file.diary)),
         lambda job: bool(job.file.diary),
+    ),
+    Output(
+        "outcomes.csv",
+        lambda job: outcomes_csv(outcomes(job.layout, job.file.scores)),
+        lambda job: bool(job.file.scores),
     ),
 )
 """Everything that is written, in the order in which it is told."""

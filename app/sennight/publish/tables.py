@@ -15,6 +15,7 @@ from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.dates import course_week
 from sennight.domain.day import clock
 from sennight.domain.doses import doses
+from sennight.domain.outcomes import Outcome
 from sennight.domain.stretches import Layout, Stretch
 
 STRETCHES = (
@@ -44,6 +45,23 @@ ADHERENCE = (
     "first_taken",
     "last_taken",
 )
+OUTCOMES = (
+    "measure",
+    "scope",
+    "name",
+    "ratings",
+    "first_day",
+    "first",
+    "last_day",
+    "last",
+    "change",
+    "percent",
+    "fell_2_points",
+    "fell_30_percent",
+    "band",
+)
+
+YES_NO = {True: "yes", False: "no", None: None}
 
 
 def csv_bytes(header: Sequence[str], rows: Iterable[Sequence[object]]) -> bytes:
@@ -118,4 +136,27 @@ def _adherence_row(scope: str, name: str, found: Adherence) -> tuple[object, ...
         None if share is None else rounded(share, 4),
         found.first,
         found.last,
+    )
+
+
+def outcomes_csv(found: Iterable[Outcome]) -> bytes:
+    """Changes of ratings by measure, by phase and over all; see `outcomes` for thresholds."""
+    return csv_bytes(OUTCOMES, (_outcome_row(outcome) for outcome in found))
+
+
+def _outcome_row(found: Outcome) -> tuple[object, ...]:
+    return (
+        found.measure,
+        "phase" if found.phase else "all",
+        found.phase,
+        found.ratings,
+        found.first_day,
+        plain_number(found.first),
+        found.last_day,
+        plain_number(found.last),
+        plain_number(found.change),
+        None if found.percent is None else rounded(found.percent, 1),
+        YES_NO[found.fell_by_points],
+        YES_NO[found.fell_by_percent],
+        found.band,
     )
