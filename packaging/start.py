@@ -1,6 +1,6 @@
 """First start: `python3 packaging/start.py` sets the program up and opens the demo practice.
 
-Without a screen it writes the demo's papers into `demo-output` instead. Arguments, if any,
+Without a screen it writes the demo's papers into `demo-output` instead, and lists them. Arguments, if any,
 are handed to `sennight` in place of the demo. Standard library only.
 """
 
@@ -37,21 +37,13 @@ def main(arguments: list[str]) -> int:
         print("Opening the demo practice …", flush=True)
         return run(python, ["demo"])
     print(f"No screen here: writing the demo's papers into {DEMO_OUTPUT} …", flush=True)
-    return run(python, ["demo", "--out", str(DEMO_OUTPUT)]) or list_written()
+    return run(python, ["demo", "--out", str(DEMO_OUTPUT)])
 
 
 def run(python: Path, arguments: list[str]) -> int:
     """Run `sennight` with these arguments; its exit status."""
     command = [str(python), "-m", "sennight", *arguments]
     return subprocess.run(command, env=environment.child_environment(), check=False).returncode
-
-
-def list_written() -> int:
-    """Say what stands in the demo's folder."""
-    for path in sorted(DEMO_OUTPUT.rglob("*")):
-        if path.is_file():
-            print(f"  {path.relative_to(DEMO_OUTPUT)}  {path.stat().st_size:,} bytes")
-    return 0
 
 
 if __name__ == "__main__":
