@@ -17,7 +17,7 @@ import pytest
 
 from sennight.domain.herbs import Basis, Caution, Herb, Origin, Source, SourceKind
 from sennight.places import own_folder
-from sennight.practice.materia_medica import herb_names, materia_medica
+from sennight.practice.materia_medica import materia_medica
 from sennight.publish.materia_medica import MateriaMedicaError, read_materia_medica
 from sennight.vocabulary import vocabulary
 
