@@ -124,7 +124,8 @@ RUB = (
 # Common practice.
 TINCTURE = (
     "Measure each dose with the measure that came with it.",
-    "Take it in a little water. Shake the bottle first.",
+    "Shake the bottle first. Take the dose in a little water.",
+    "If you avoid alcohol for any reason, tell us before the first dose.",
 )
 CAPSULE = ("Swallow capsules whole, with a full glass of water, sitting or standing.",)
 

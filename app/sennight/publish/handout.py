@@ -17,12 +17,15 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 from sennight.domain.practices import PracticeCard
 from sennight.domain.stretches import Layout
 from sennight.publish import handout_parts as parts
+from sennight.publish import handout_taking as taking
+from sennight.publish.handout_input import Handout
 from sennight.publish.handout_style import (
     BOTTOM,
     MARGIN,
     QUIET_COLOUR,
     TOP,
     Page,
+    Text,
     page_of,
 )
 from sennight.publish.handout_tags import TaggedCanvas, decoration
@@ -60,9 +63,12 @@ def handout_pdf(
     missing = unprintable(layout, card, herb_names)
     if missing and not replace_missing:
         raise MissingGlyphsError(missing)
-    handout = parts.Handout(layout, card, today, herb_names, page_of(paper))
+    handout = Handout(layout, card, today, herb_names, page_of(paper))
     target = BytesIO()
-    _Document(target, handout).build(_story(handout), canvasmaker=TaggedCanvas)
+    client = with_replacements(layout.course.client.name)
+    feet = partial(_draw_feet, page=handout.page, client=client)
+    canvas = partial(TaggedCanvas, before_save=feet)
+    _Document(target, handout).build(_story(handout), canvasmaker=canvas)
     return target.getvalue()
 
 
@@ -86,23 +92,23 @@ def _words(layout: Layout, card: PracticeCard, herb_names: Mapping[str, str]) ->
         yield from (herb_names.get(one.herb, one.herb) for one in remedy.ingredients)
 
 
-def _story(handout: parts.Handout) -> list[Flowable]:
+def _story(handout: Handout) -> list[Flowable]:
     return [
         *parts.opening(handout),
-        *parts.what_to_take(handout),
-        *parts.flare_plan(handout),
-        *parts.your_day(handout),
-        *parts.weeks(handout),
+        *taking.what_to_take(handout),
+        *taking.flare_plan(handout),
+        *taking.your_day(handout),
         *parts.how_to(handout),
         *parts.please_read(handout),
         *parts.contact(handout),
+        *parts.weeks(handout),
     ]
 
 
 class _Document(BaseDocTemplate):
     """One column of flowables, with a foot on each page and a bookmark for each section."""
 
-    def __init__(self, target: BytesIO, handout: parts.Handout) -> None:
+    def __init__(self, target: BytesIO, handout: Handout) -> None:
         page = handout.page
         super().__init__(
             target,
@@ -125,20 +131,16 @@ class _Document(BaseDocTemplate):
             topPadding=0,
             bottomPadding=0,
         )
-        client = handout.layout.course.client.name
-        self.draw_feet = partial(_draw_feet, page=page, client=client)
         self.addPageTemplates(PageTemplate(frames=[frame], onPage=self._foot))
 
-    def _foot(self, canvas: TaggedCanvas, _document: BaseDocTemplate) -> None:
+    def _foot(self, canvas: Canvas, _document: BaseDocTemplate) -> None:
         """Put a foot here; it is drawn once the number of pages is known."""
-        canvas.before_save = self.draw_feet
         with decoration(canvas):
             canvas.doForm(_foot_name(self.page))
 
     def afterFlowable(self, flowable: Flowable) -> None:  # noqa: N802 - the library's name
         """Set a bookmark at a section's heading."""
-        style = getattr(flowable, "style", None)
-        if getattr(style, "name", "") == "section":
+        if isinstance(flowable, Text) and flowable.style.name == "section":
             words = flowable.getPlainText()
             self.canv.bookmarkPage(words)
             self.canv.addOutlineEntry(words, words)
@@ -158,7 +160,7 @@ def _draw_feet(canvas: Canvas, *, page: Page, client: str) -> None:
         words = f"Page {number} of {pages}"
         canvas.drawRightString(page.width - MARGIN, FOOT, words)
         room = page.measure - canvas.stringWidth(words, TEXT, FOOT_SIZE) - 20
-        canvas.drawString(MARGIN, FOOT, _fitting(canvas, with_replacements(client), room))
+        canvas.drawString(MARGIN, FOOT, _fitting(canvas, client, room))
         canvas.endForm()
 
 

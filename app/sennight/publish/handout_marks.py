@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import cache, partial
 
 from reportlab.lib.colors import white
@@ -142,7 +142,12 @@ def draw_form(canvas: Canvas, form: Form, x: float, y: float, size: float) -> No
     canvas.setLineJoin(1)
     for stroke in _strokes(form):
         path = canvas.beginPath()
-        draw = {"M": path.moveTo, "L": path.lineTo, "C": path.curveTo, "Z": path.close}
+        draw: dict[str, Callable[..., None]] = {
+            "M": path.moveTo,
+            "L": path.lineTo,
+            "C": path.curveTo,
+            "Z": path.close,
+        }
         for command, numbers in stroke:
             draw[command](*numbers)
         canvas.drawPath(path, stroke=1, fill=0)

@@ -10,6 +10,7 @@ from reportlab.platypus import Flowable
 from sennight.domain.advice import use_of
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.directions import Unit
+from sennight.domain.ethanol import strength
 from sennight.domain.plain_words import listed
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.stretches import Layout
@@ -69,7 +70,15 @@ def holding(remedy: Remedy, herb_names: Mapping[str, str]) -> list[Flowable]:
         Form.TEA: "Holds, by weight:",
         Form.CAPSULE: "Each capsule holds:",
     }.get(remedy.form, "Holds, by volume:")
-    return [text(f"{how} {listed(named)}.", "quiet")]
+    return [text(f"{how} {listed(named)}.{_alcohol(remedy)}", "quiet")]
+
+
+def _alcohol(remedy: Remedy) -> str:
+    """What it holds of alcohol, where that is known."""
+    percent = strength(remedy)
+    if not percent:
+        return ""
+    return f" Contains alcohol, about {rounded(percent, 0)} % by volume."
 
 
 def _ingredient(one: Ingredient, herb_names: Mapping[str, str]) -> str:

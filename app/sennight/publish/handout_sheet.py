@@ -8,13 +8,11 @@ each dose as needed. Dye, pattern and letter say the same, so a grey copy can be
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from datetime import date
 from functools import partial
 from html import escape
 
-from reportlab.lib.colors import white
 from reportlab.lib.units import mm
-from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Table
 
 from sennight.domain.dates import course_week
@@ -22,7 +20,7 @@ from sennight.domain.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.domain.sheet import Cell, Mark, Row, State, course_sheet
 from sennight.domain.stretches import Layout
 from sennight.dyes import dye_of, letter_of
-from sennight.publish.handout_marks import draw_letter, draw_mark, mark_width
+from sennight.publish.handout_lanes import DATE_SIZE, Box, draw_lane
 from sennight.publish.handout_style import (
     HAIRLINE,
     HAIRLINE_COLOUR,
@@ -37,24 +35,13 @@ from sennight.publish.handout_tags import decoration, stamp, tagged
 from sennight.publish.typeface import BOLD, HEADING, SEMIBOLD, TEXT, with_replacements
 
 HEAD = 23 * mm
-LANE = 15.5
-MARK = 11.5
+LANE, TIGHT_LANE = 15.5, 13
+MOST_WIDE_LANES = 8
+"""With more lanes than these in a week they stand closer."""
 DATE = 15
-PAD = 4
+PAD = 6
 BAND = 24
-MOST_BOXES = 4
-DATE_SIZE = 10
 LONGEST_HELD = 30
-
-
-@dataclass(frozen=True, slots=True)
-class _Box:
-    """A rectangle from its lower left corner, in points."""
-
-    x: float
-    y: float
-    width: float
-    height: float
 
 
 class WeekRow(Flowable):
@@ -66,7 +53,8 @@ class WeekRow(Flowable):
         self.width = page.measure
         self.lanes = sorted({mark.index for cell in row.cells for mark in cell.marks})
         band = BAND if starts else 0
-        self.body = DATE + max(1, len(self.lanes)) * LANE + PAD
+        self.lane = LANE if len(self.lanes) <= MOST_WIDE_LANES else TIGHT_LANE
+        self.body = DATE + max(1, len(self.lanes)) * self.lane + PAD
         self.height = self.body + band
 
     def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803, ARG002
@@ -86,7 +74,7 @@ class WeekRow(Flowable):
             for column, cell in enumerate(self.row.cells):
                 if cell.in_course:
                     x = HEAD + column * self.day_width
-                    self._draw_day(cell, _Box(x, 0, self.day_width, self.body))
+                    self._draw_day(cell, Box(x, 0, self.day_width, self.body))
 
     def _draw_band(self) -> None:
         """The phases that begin this week, above it."""
@@ -108,12 +96,14 @@ class WeekRow(Flowable):
         canvas.setStrokeColor(INK_COLOUR if self.starts else HAIRLINE_COLOUR)
         canvas.setLineWidth(0.8 if self.starts else HAIRLINE)
         canvas.line(0, top, self.width, top)
-        if self.row.week is not None:
-            canvas.setFillColor(INK_COLOUR)
-            canvas.setFont(SEMIBOLD, 12)
-            canvas.drawString(0, top - 12.5, f"Week {self.row.week}")
+        canvas.setFillColor(INK_COLOUR)
+        canvas.setFont(SEMIBOLD, 12)
+        canvas.drawString(0, top - 12.5, f"Week {self.row.week}" if self.row.week else "Last days")
+        canvas.setStrokeColor(HAIRLINE_COLOUR)
+        canvas.setLineWidth(HAIRLINE)
+        canvas.line(0, 0, self.width, 0)
 
-    def _draw_day(self, cell: Cell, box: _Box) -> None:
+    def _draw_day(self, cell: Cell, box: Box) -> None:
         canvas = self.canv
         begins = any(cell is one for one in self.starts)
         canvas.setStrokeColor(INK_COLOUR if begins else HAIRLINE_COLOUR)
@@ -129,13 +119,13 @@ class WeekRow(Flowable):
             canvas.drawRightString(right, box.y + box.height - 11.5, "flare")
         for mark in cell.marks:
             lane = self.lanes.index(mark.index)
-            y = box.y + box.height - DATE - (lane + 1) * LANE
+            y = box.y + box.height - DATE - (lane + 1) * self.lane
             stamp(
                 canvas,
-                f"lane-{mark.index}-{mark.state.name}-{mark.doses}-{mark.as_needed_max is not None}",
-                partial(draw_lane, mark=mark, box=_Box(0, 0, box.width, LANE)),
+                _lane_name(mark, self.lane),
+                partial(draw_lane, mark=mark, box=Box(0, 0, box.width, self.lane)),
                 at=(box.x, y),
-                size=(box.width, LANE),
+                size=(box.width, self.lane),
             )
 
     def _date(self, cell: Cell) -> str:
@@ -150,62 +140,9 @@ def _day_and_month(cell: Cell, *, short: bool = False) -> str:
     return f"{cell.day.day}\u00a0{month[:3] if short else month}"
 
 
-def draw_lane(canvas: Canvas, mark: Mark, box: _Box) -> None:
-    """One remedy on one day."""
-    x, y = box.x + 4, box.y + (box.height - MARK) / 2
-    if mark.state in (State.OFF, State.PAUSED):
-        _draw_off(canvas, mark, box)
-        return
-    draw_mark(canvas, mark.index, x, y, MARK)
-    x += mark_width(mark.index, MARK) + 3
-    x = _draw_boxes(canvas, mark, x, _Box(box.x, y, box.width, MARK))
-    if mark.as_needed_max is not None:
-        canvas.setStrokeColor(INK_COLOUR)
-        canvas.setLineWidth(0.9)
-        canvas.setDash(0.9, 2)
-        canvas.line(x, y + 1, box.x + box.width - 4, y + 1)
-        canvas.setDash()
-
-
-def _draw_boxes(canvas: Canvas, mark: Mark, x: float, box: _Box) -> float:
-    """A box for each dose, or, for many, one box with their number; where the next may stand."""
-    canvas.setStrokeColor(INK_COLOUR)
-    canvas.setLineWidth(0.7)
-    if mark.doses > MOST_BOXES:
-        canvas.roundRect(x, box.y + 0.5, 14, 10.5, 1.2)
-        canvas.setFillColor(QUIET_COLOUR)
-        canvas.setFont(TEXT, DATE_SIZE)
-        canvas.drawString(x + 16, box.y + 2.5, f"of {mark.doses}")
-        return x + 42
-    room = (box.x + box.width - 2 - x) / MOST_BOXES
-    side = min(10.5, room - 1.4)
-    for n in range(mark.doses):
-        canvas.roundRect(x + n * (side + 1.4), box.y + (MARK - side) / 2, side, side, 1.2)
-    return x + mark.doses * (side + 1.4)
-
-
-def _draw_off(canvas: Canvas, mark: Mark, box: _Box) -> None:
-    """A day off is hatched, a pause ruled through; the letter says whose."""
-    canvas.saveState()
-    inner = canvas.beginPath()
-    inner.rect(box.x + 1, box.y + 1, box.width - 2, box.height - 2)
-    canvas.clipPath(inner, stroke=0, fill=0)
-    canvas.setStrokeColor(QUIET_COLOUR)
-    canvas.setLineWidth(0.5)
-    if mark.state is State.OFF:
-        at = box.x - box.height
-        while at < box.x + box.width:
-            canvas.line(at, box.y, at + box.height, box.y + box.height)
-            at += 4.2
-    else:
-        for part in (0.4, 0.6):
-            y = box.y + box.height * part
-            canvas.line(box.x, y, box.x + box.width, y)
-    x = box.x + 4 + MARK * 0.5
-    canvas.setFillColor(white)
-    canvas.rect(x, box.y, mark_width(mark.index, MARK) - MARK * 0.3, box.height, stroke=0, fill=1)
-    draw_letter(canvas, mark.index, x + MARK * 0.18, box.y + (box.height - MARK) / 2, MARK)
-    canvas.restoreState()
+def _lane_name(mark: Mark, height: float) -> str:
+    needed = "" if mark.as_needed_max is None else "-needed"
+    return f"lane-{mark.index}-{mark.state.name}-{mark.doses}{needed}-{height}"
 
 
 class WeekdayHead(Flowable):
@@ -213,7 +150,7 @@ class WeekdayHead(Flowable):
 
     def __init__(self, page: Page) -> None:
         super().__init__()
-        self.width, self.height = page.measure, 17
+        self.width, self.height = page.measure, 22
 
     def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803, ARG002
         """Its size, whatever the space."""
@@ -250,14 +187,12 @@ def sheet(page: Page, layout: Layout) -> Table:
             ("RIGHTPADDING", (0, 0), (-1, -1), 0),
             ("TOPPADDING", (0, 0), (-1, -1), 0),
             ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
-            ("LINEBELOW", (0, "splitlast"), (-1, "splitlast"), HAIRLINE, HAIRLINE_COLOUR),
-            ("LINEBELOW", (0, -1), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
         ],
         hAlign="LEFT",
     )
 
 
-def _week(page: Page, layout: Layout, row: Row, begins: set[object]) -> WeekRow:
+def _week(page: Page, layout: Layout, row: Row, begins: set[date]) -> WeekRow:
     starts = [cell for cell in row.cells if cell.in_course and cell.day in begins]
     return WeekRow(page, row, starts, week_words(layout, row))
 
@@ -303,7 +238,7 @@ def _keys(layout: Layout, found: Sequence[Row]) -> list[Text]:
         signs.append("Hatched: days off; leave that remedy out.")
     if State.PAUSED in states:
         signs.append("Ruled through: paused.")
-    return [Text("   ".join(names), style("body")), text(" ".join(signs), "quiet")]
+    return [Text("\u00a0\u00a0 ".join(names), style("body")), text(" ".join(signs), "quiet")]
 
 
 def _key(layout: Layout, index: int) -> str:

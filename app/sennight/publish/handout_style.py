@@ -7,6 +7,7 @@ Clear print asks for 12 point at least, 14 better, lines of 60 to 70 letters and
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from html import escape
@@ -16,7 +17,7 @@ from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
-from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Table
+from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Table
 
 from sennight.dyes import DYES, INK, SLATE, dye_of
 from sennight.publish.handout_tags import decoration, tagged
@@ -32,8 +33,11 @@ HAIRLINE = 0.4
 MARGIN = 18 * mm
 TOP, BOTTOM = 17 * mm, 22 * mm
 SIDE, GUTTER = 42 * mm, 6 * mm
-ROOM_FOR_SECTION = 130
-MOST_EMPTY = 170
+WHOLE_PAGE = LETTER[1] - TOP - BOTTOM - 1
+"""The height from which on a space counts as a page of its own, on either paper."""
+HEADING_ROOM = 58
+ROOM_FOR_SECTION = 80
+KEPT_WHOLE = 260
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +51,11 @@ class Page:
     def measure(self) -> float:
         """The width between the margins."""
         return self.width - 2 * MARGIN
+
+    @property
+    def text_height(self) -> float:
+        """The height between the margins."""
+        return self.height - TOP - BOTTOM
 
     @property
     def columns(self) -> tuple[float, float]:
@@ -105,7 +114,11 @@ _STYLES: dict[str, dict[str, Any]] = {
 @cache
 def style(name: str) -> ParagraphStyle:
     """One of the handout's paragraph styles."""
-    settings = {"textColor": INK_COLOUR, "tag": "P", "splitLongWords": 1} | _STYLES[name]
+    settings: dict[str, Any] = {
+        "textColor": INK_COLOUR,
+        "tag": "P",
+        "splitLongWords": 1,
+    } | _STYLES[name]
     return ParagraphStyle(name, **settings)
 
 
@@ -129,25 +142,47 @@ def items(words: tuple[str, ...]) -> list[Flowable]:
     return [text(one, "item", "–") for one in words]
 
 
-def section(words: str) -> list[Flowable]:
-    """A section's heading, on a further page where hardly anything would follow it here."""
-    return [CondPageBreak(ROOM_FOR_SECTION), text(words, "section")]
+def section(page: Page, words: str, table: Ruled | None = None) -> list[Flowable]:
+    """A section's heading, on a further page where what follows would not begin on this one."""
+    room = HEADING_ROOM + (table.needs(page) if table else ROOM_FOR_SECTION)
+    return [CondPageBreak(min(room, WHOLE_PAGE)), text(words, "section")]
 
 
-def kept(flowable: Flowable) -> KeepTogether:
-    """A flowable in one piece, unless that would leave much of a page empty."""
-    return KeepTogether(flowable, maxHeight=MOST_EMPTY)
+def kept(page: Page, table: Ruled) -> list[Flowable]:
+    """A table that is broken only where keeping it whole would leave much of a page empty."""
+    return [CondPageBreak(min(table.needs(page), WHOLE_PAGE)), table]
 
 
 class Ruled(Table):
     """Rows with hairlines between them that break across pages at a row where they can."""
 
+    _rowHeights: Sequence[float]  # noqa: N815 - the library's name
+
+    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
+        """Its parts: whole rows, unless not even one fits on a page of its own."""
+        self.splitInRow = 0
+        parts: list[Flowable] = super().split(availWidth, availHeight)
+        if not parts and max(availHeight, self._first_rows()) >= WHOLE_PAGE:
+            self.splitInRow = 1
+            parts = super().split(availWidth, availHeight)
+        return parts
+
+    def needs(self, page: Page) -> float:
+        """The height of what has to stand together: all, or of a tall one its first rows."""
+        _, height = self.wrap(page.measure, page.text_height)
+        return height if height <= KEPT_WHOLE else self._first_rows()
+
+    def _first_rows(self) -> float:
+        return sum(self._rowHeights[: self.repeatRows + 1])
+
     def _drawLines(self) -> None:  # noqa: N802 - the library's name
         with decoration(self.canv):
-            super()._drawLines()
+            super()._drawLines()  # type: ignore[misc] # the stubs leave it out
 
 
-def rows(page: Page, content: list[list[Any]], *more: tuple[Any, ...], heads: int = 0) -> Ruled:
+def rows(
+    page: Page, content: Sequence[list[Any]], *more: tuple[Any, ...], heads: int = 0
+) -> Ruled:
     """Rows of side column and text column; the first `heads` come again on a further page."""
     commands = [
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
@@ -165,6 +200,5 @@ def rows(page: Page, content: list[list[Any]], *more: tuple[Any, ...], heads: in
         colWidths=page.columns,
         style=commands,
         repeatRows=heads,
-        splitInRow=1,
         hAlign="LEFT",
     )

@@ -15,14 +15,26 @@ from reportlab.pdfgen.canvas import Canvas
 
 
 class TaggedCanvas(Canvas):
-    """A canvas that keeps the tree of tags while it is drawn on, and writes it when saved."""
+    """A canvas that keeps the tree of tags while it is drawn on, and writes it when saved.
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:  # noqa: ANN401 - the library's
+    `before_save` draws what can only be known once all pages are there.
+    """
+
+    _code: list[str]
+    _doc: Any
+    _filename: Any
+
+    def __init__(
+        self,
+        *args: Any,  # noqa: ANN401 - the library's
+        before_save: Callable[[Canvas], None],
+        **kwargs: Any,  # noqa: ANN401 - the library's
+    ) -> None:
         super().__init__(*args, **kwargs)
+        self.before_save = before_save
         self.pieces: list[list[tuple[str, str]]] = [[]]
         """For each page its pieces in order: tag, and the words for a picture."""
         self._depth = 0
-        self.before_save: Callable[[Canvas], None] | None = None
 
     def begin_piece(self, tag: str, alt: str) -> None:
         """Begin a piece of content, or, where the tag is Artifact, of decoration."""
@@ -50,8 +62,7 @@ class TaggedCanvas(Canvas):
         """End the last page and write the file, the tree of tags with it."""
         if self._code:
             self.showPage()
-        if self.before_save:
-            self.before_save(self)
+        self.before_save(self)
         self._write_tree()
         self._doc.SaveToFile(self._filename, self)
 

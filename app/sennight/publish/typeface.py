@@ -81,7 +81,8 @@ def _folder() -> Path:
 def _letters() -> frozenset[int]:
     """The code points that all faces have."""
     register_faces()
-    faces = (pdfmetrics.getFont(name).face for name in _FILES)
+    fonts = (pdfmetrics.getFont(name) for name in _FILES)
+    faces = (font.face for font in fonts if isinstance(font, TTFont))
     return frozenset.intersection(*(frozenset(face.charToGlyph) for face in faces))
 
 
