@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
 from sennight.desktop.settings import Scheme, Settings
@@ -19,7 +20,8 @@ class Appearance(QObject):
     def __init__(self, app: QApplication, settings: Settings) -> None:
         super().__init__(app)
         self._app, self._settings = app, settings
-        self._points = min(max(BASE_POINTS, app.font().pointSizeF()), LARGEST_SYSTEM_POINTS)
+        system = QFontDatabase.systemFont(QFontDatabase.SystemFont.GeneralFont).pointSizeF()
+        self._points = min(max(BASE_POINTS, system), LARGEST_SYSTEM_POINTS)
         self.look: Look = self._wanted()
         apply_look(app, self.look)
         app.styleHints().colorSchemeChanged.connect(self._renew)
@@ -36,6 +38,11 @@ class Appearance(QObject):
         self.look = self._wanted()
         apply_look(self._app, self.look)
         self.changed.emit(self.look)
+
+    @property
+    def scheme(self) -> Scheme:
+        """What was chosen: light, dark or as the system."""
+        return self._settings.scheme
 
     def choose_scheme(self, scheme: Scheme) -> None:
         """Light, dark or as the system, from now on."""

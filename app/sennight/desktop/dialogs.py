@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from itertools import pairwise
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
+    QBoxLayout,
     QDialog,
     QHBoxLayout,
     QPushButton,
@@ -20,7 +24,8 @@ from sennight.desktop.widgets import button, hairline, words
 class Sheet(QDialog):
     """A dialog whose body scrolls where the screen is too small for it.
 
-    Escape leaves; where something was changed, it asks first, so that nothing typed is lost.
+    What stands in `foot` stays in view beneath it. Escape leaves; where something was changed,
+    it asks first, so that nothing typed is lost.
     """
 
     def __init__(self, parent: QWidget | None, title: str, *, do: str) -> None:
@@ -30,6 +35,9 @@ class Sheet(QDialog):
         self.main_button = button(do, kind="main")
         self.main_button.setDefault(True)
         self.leave_button = button(self.tr("Cancel"))
+        self._foot = QWidget()
+        self.foot = QVBoxLayout(self._foot)
+        self.foot.setContentsMargins(0, 0, 0, 0)
         self._body = QScrollArea()
         self._body.setWidgetResizable(True)
         self._body.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -45,6 +53,7 @@ class Sheet(QDialog):
         layout.setSpacing(gap)
         layout.addWidget(self.heading)
         layout.addWidget(self._body, 1)
+        layout.addWidget(self._foot)
         layout.addWidget(hairline())
         layout.addLayout(self._buttons())
 
@@ -59,10 +68,30 @@ class Sheet(QDialog):
         """What is asked; the dialog is sized for so many columns and lines of text, at most
         nine tenths of the screen."""
         self._body.setWidget(body)
-        metrics, screen = self.fontMetrics(), self.screen().availableGeometry()
-        width = metrics.horizontalAdvance("n") * columns
+        metrics = self.fontMetrics()
         height = metrics.lineSpacing() * lines
-        self.resize(min(width, screen.width() * 9 // 10), min(height, screen.height() * 9 // 10))
+        self.resize(
+            min(self._width(columns), self._room().width()), min(height, self._room().height())
+        )
+
+    def direction(self, columns: int) -> QBoxLayout.Direction:
+        """How two halves go: side by side where the screen has so many columns of text."""
+        fits = self._width(columns) <= self._room().width()
+        ways = QBoxLayout.Direction
+        return ways.LeftToRight if fits else ways.TopToBottom
+
+    def _width(self, columns: int) -> int:
+        return self.fontMetrics().horizontalAdvance("n") * columns
+
+    def _room(self) -> QSize:
+        return self.screen().availableGeometry().size() * 0.9
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Let Tab go through the body, the foot and then the buttons."""
+        super().showEvent(event)
+        parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
+        for one, after in pairwise((*parts, self.leave_button, self.main_button)):
+            self.setTabOrder(one, after)
 
     def carry_on(self) -> None:
         """Do what the main button says; a dialog that checks its fields does so here."""
@@ -82,6 +111,12 @@ class Sheet(QDialog):
             stay=self.tr("Keep editing"),
         ):
             super().reject()
+
+
+def _tab_stops(part: QWidget) -> list[QWidget]:
+    """What Tab stops at within a part, in the order in which it was put together."""
+    found = part.findChildren(QWidget)
+    return [one for one in found if one.focusPolicy() & Qt.FocusPolicy.TabFocus]
 
 
 class _Short(QDialog):
@@ -116,11 +151,22 @@ def told(parent: QWidget | None, heading: str, text: str) -> QDialog:
     return dialog
 
 
+def chosen(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
+    """Ask for one of two ways on; Enter takes `do`, Escape `stay`."""
+    return _asked(parent, (heading, text), button(do, kind="main"), button(stay))
+
+
 def confirmed(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
-    """Ask whether to do something; Escape and Enter both stay."""
-    doing, staying = button(do), button(stay, kind="main")
-    staying.setDefault(True)
-    dialog = _Short(parent, heading, text, (doing, staying))
+    """Ask whether to do what loses something; Escape and Enter both stay."""
+    return _asked(parent, (heading, text), button(do), button(stay, kind="main"))
+
+
+def _asked(
+    parent: QWidget | None, said: tuple[str, str], doing: QPushButton, staying: QPushButton
+) -> bool:
+    main = doing if doing.property("kind") == "main" else staying
+    main.setDefault(True)
+    dialog = _Short(parent, *said, (staying, doing) if main is doing else (doing, staying))
     doing.clicked.connect(dialog.accept)
     staying.clicked.connect(dialog.reject)
     return dialog.exec() == QDialog.DialogCode.Accepted

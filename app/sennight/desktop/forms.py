@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import Generic, TypeVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.reading import ReadingError
 from sennight.desktop.theme import Role
@@ -20,13 +20,19 @@ Value = TypeVar("Value")
 
 
 class Row(QWidget):
-    """A field with its label above and a line of help, or of what is wrong, beneath."""
+    """A field with its label above and a line of help, or of what is wrong, beneath.
 
-    def __init__(self, label: str, field: QWidget, help_text: str = "") -> None:
+    Fields too narrow for a sentence share one line beneath all of them, `shared`; what is
+    wrong then begins with the label.
+    """
+
+    def __init__(
+        self, label: str, field: QWidget, help_text: str = "", shared: QLabel | None = None
+    ) -> None:
         super().__init__()
-        self.field, self._help = field, help_text
+        self.field, self._help, self._shared = field, help_text, shared
         self.label = words(label, Role.QUIET)
-        self.beneath = words(help_text, Role.QUIET, wrap=True)
+        self.beneath = shared or words(help_text, Role.QUIET, wrap=True)
         self.beneath.setVisible(bool(help_text))
         self._name(label)
         self._lay_out()
@@ -40,8 +46,10 @@ class Row(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
-        for part in (self.label, self.field, self.beneath):
-            layout.addWidget(part)
+        layout.addWidget(self.label)
+        layout.addWidget(self.field)
+        if self._shared is None:
+            layout.addWidget(self.beneath)
 
     @property
     def is_wrong(self) -> bool:
@@ -54,9 +62,11 @@ class Row(QWidget):
 
     def wrong(self, text: str) -> None:
         """Show what is wrong with the field, in words, beneath it."""
-        self._show(text, wrong=True)
+        self._show(f"{self.label.text()}: {text}" if self._shared else text, wrong=True)
 
     def _show(self, text: str, *, wrong: bool) -> None:
+        if self._shared and not wrong and not self.is_wrong:
+            return
         self.beneath.setText(text)
         self.beneath.setVisible(bool(text))
         self.field.setAccessibleDescription(text)
@@ -76,32 +86,39 @@ class Form(QWidget):
         self.rows: list[Row] = []
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
+        self._layout.setSpacing(self.fontMetrics().height() // 2)
 
     def heading(self, text: str) -> None:
         """A heading over the rows that follow."""
         if self.rows:
-            self._layout.addSpacing(12)
+            self._layout.addSpacing(self.fontMetrics().height())
         self._layout.addWidget(words(text, Role.HEADING))
 
     def row(self, label: str, field: QWidget, *, help_text: str = "") -> Row:
         """Add a row over the whole width."""
-        made = self._made(label, field, help_text)
+        made = Row(label, field, help_text)
+        self.rows.append(made)
         self._layout.addWidget(made)
         return made
 
-    def line(self, *fields: tuple[str, QWidget, str]) -> tuple[Row, ...]:
-        """Add rows side by side: label, field and help of each."""
-        made = tuple(self._made(*one) for one in fields)
-        line = QHBoxLayout()
-        for row in made:
-            line.addWidget(row, 1, Qt.AlignmentFlag.AlignTop)
-        self._layout.addLayout(line)
+    def line(self, *fields: tuple[str, QWidget]) -> tuple[Row, ...]:
+        """Add rows side by side: the label and the field of each."""
+        return self._side_by_side(*(Row(label, field) for label, field in fields))
+
+    def narrow_line(self, *fields: tuple[str, QWidget]) -> tuple[Row, ...]:
+        """Add rows side by side that share the line beneath."""
+        beneath = words("", Role.QUIET, wrap=True)
+        made = self._side_by_side(*(Row(one, field, "", beneath) for one, field in fields))
+        self._layout.addWidget(beneath)
         return made
 
-    def _made(self, label: str, field: QWidget, help_text: str) -> Row:
-        made = Row(label, field, help_text)
-        self.rows.append(made)
-        return made
+    def _side_by_side(self, *rows: Row) -> tuple[Row, ...]:
+        line = QHBoxLayout()
+        for row in rows:
+            line.addWidget(row, 1, Qt.AlignmentFlag.AlignTop)
+        self._layout.addLayout(line)
+        self.rows += rows
+        return rows
 
     def to_first_wrong(self) -> bool:
         """Put the keyboard into the first field that is wrong; whether there is one."""

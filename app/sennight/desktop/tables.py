@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import (
     QAbstractTableModel,
+    QEvent,
     QItemSelectionModel,
     QModelIndex,
     QObject,
@@ -15,8 +16,6 @@ from PySide6.QtCore import (
 )
 from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
-
-from sennight.desktop.theme import Look
 
 Index = QModelIndex | QPersistentModelIndex
 Cells = Callable[[int], tuple[str, ...]]
@@ -90,6 +89,7 @@ class RowsView(QTableView):
         self._shares = shares
         self.setModel(model)
         self._arrange()
+        self.fit_rows()
         self.clicked.connect(lambda index: self.chosen.emit(index.row()))
         model.modelReset.connect(self._select_first)
 
@@ -110,9 +110,15 @@ class RowsView(QTableView):
         header.setSectionsClickable(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
 
-    def set_look(self, look: Look) -> None:
+    def fit_rows(self) -> None:
         """Rows as high as the text wants."""
-        self.verticalHeader().setDefaultSectionSize(look.unit * 9)
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() * 9 // 4)
+
+    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Follow the size of text."""
+        super().changeEvent(event)
+        if event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
+            self.fit_rows()
 
     def resizeEvent(self, event: object) -> None:  # noqa: N802 - Qt's name
         """Share the width out among the columns."""

@@ -24,6 +24,9 @@ SCALES = (100, 110, 125, 150)
 BASE_POINTS = 10.5
 """The size of text at 100 %, unless the system's own is larger."""
 
+CELL_MARGIN = 3
+"""Pixels that Qt's Fusion style leaves before the text of a table's cell."""
+
 FALLBACK_FAMILIES = ("Noto Sans", "DejaVu Sans", "Segoe UI", "Helvetica Neue")
 
 
@@ -192,6 +195,7 @@ def _names(look: Look) -> dict[str, str]:
     values = {field.name: getattr(look, field.name) for field in fields(look)}
     names = {name: value.name() for name, value in values.items() if isinstance(value, QColor)}
     names |= {f"u{n}": f"{look.unit * n}px" for n in range(1, 9)}
+    names["head_left"] = f"{look.unit * 2 + CELL_MARGIN}px"
     names["half"] = f"{max(1, look.unit // 2)}px"
     names["thin"] = f"{max(1, round(look.scale / 100))}px"
     arrow = own_folder("resources") / "icons" / f"arrow-{'dark' if look.dark else 'light'}.svg"

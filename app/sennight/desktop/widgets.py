@@ -55,11 +55,12 @@ class Empty(QWidget):
         self._heading = words(heading, Role.HEADING, wrap=True)
         self._text = words(text, wrap=True)
         layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
         layout.addStretch(1)
         layout.addWidget(self._heading)
         layout.addWidget(self._text)
         if action is not None:
-            layout.addSpacing(8)
+            layout.addSpacing(self.fontMetrics().height() // 2)
             layout.addWidget(action, 0, Qt.AlignmentFlag.AlignLeft)
         layout.addStretch(3)
 

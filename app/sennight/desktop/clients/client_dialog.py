@@ -6,7 +6,7 @@ from datetime import date, time
 from zoneinfo import available_timezones
 
 from PySide6.QtCore import QStringListModel, Qt
-from PySide6.QtWidgets import QCompleter, QHBoxLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QBoxLayout, QCompleter, QLineEdit, QWidget
 
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.desktop.clients.standing import age_words
@@ -22,6 +22,9 @@ from sennight.vocabulary import vocabulary
 
 Answer = tuple[Client, str, str]
 """A client's record, the contact and the note."""
+
+WIDTH = 128
+"""Columns of text that the dialog takes with its two halves side by side."""
 
 
 class ClientDialog(Sheet):
@@ -39,17 +42,17 @@ class ClientDialog(Sheet):
         self._make_day()
         self._make_facts()
         self._fill(entry.client if entry else Client(""), entry.contact if entry else "")
-        self.set_body(self._columns(), columns=112, lines=38)
+        self.set_body(self._columns(), columns=WIDTH, lines=38)
         self._before = self._texts()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # Layout
 
     def _columns(self) -> QWidget:
-        body = QWidget()
-        layout = QHBoxLayout(body)
-        layout.setContentsMargins(0, 0, self.fontMetrics().height(), 0)
-        layout.setSpacing(self.fontMetrics().height() * 2)
+        body, gap = QWidget(), self.fontMetrics().height()
+        layout = QBoxLayout(self.direction(WIDTH), body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(gap * 2)
         layout.addWidget(self._left, 1, Qt.AlignmentFlag.AlignTop)
         layout.addWidget(self._right, 1, Qt.AlignmentFlag.AlignTop)
         return body
@@ -63,7 +66,7 @@ class ClientDialog(Sheet):
         self._left = Form()
         self._name_row = self._left.row(self.tr("Name"), self.name)
         self._born_row, self._weight_row = self._left.line(
-            (self.tr("Born"), self.born, ""), (self.tr("Weight in kg"), self.weight, "")
+            (self.tr("Born"), self.born), (self.tr("Weight in kg"), self.weight)
         )
         self._left.row(self.tr("Contact"), self.contact)
         self._zone_row = self._left.row(
@@ -90,7 +93,7 @@ class ClientDialog(Sheet):
             for moment in group:
                 usual = DEFAULT_TIMES[moment].strftime("%H:%M")
                 self.times[moment] = TypedField(read_clock, placeholder=usual)
-            rows = self._left.line(*((_moment(m), self.times[m], "") for m in group))
+            rows = self._left.narrow_line(*((_moment(m), self.times[m]) for m in group))
             self._time_rows |= dict(zip(group, rows, strict=True))
         for moment, row in self._time_rows.items():
             explained(row, self.times[moment], lambda _: "")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
+from itertools import pairwise
 
 from PySide6.QtCore import QStringListModel, Qt, Signal
 from PySide6.QtGui import QKeyEvent
@@ -78,13 +79,13 @@ class FactLine(QWidget):
         super().__init__()
         self.tag = fact.tag
         name = tag_words(fact.tag)
-        self.first = self._day(fact.since, self.tr("from"), name)
-        self.last = self._day(fact.until, self.tr("to"), name)
         self.beneath = words("", Role.ALARM, wrap=True)
         self.beneath.hide()
-        self._remove = button(self.tr("Take out"), kind="link")
-        self._remove.setAccessibleName(self.tr("Take out {name}").format(name=name))
-        self._remove.clicked.connect(lambda: self.removed.emit(self.tag))
+        self.first = self._day(fact.since, self.tr("from"), name)
+        self.last = self._day(fact.until, self.tr("to"), name)
+        self.remove = button(self.tr("Take out"), kind="link")
+        self.remove.setAccessibleName(self.tr("Take out {name}").format(name=name))
+        self.remove.clicked.connect(lambda: self.removed.emit(self.tag))
         self._lay_out(name, meaning)
 
     def _day(self, day: date | None, what: str, name: str) -> TypedField[date]:
@@ -96,11 +97,11 @@ class FactLine(QWidget):
         return field
 
     def _lay_out(self, name: str, meaning: str) -> None:
-        label = words(name[:1].upper() + name[1:], Role.STRONG)
+        label = words(name[:1].upper() + name[1:], Role.STRONG, wrap=True)
         label.setToolTip(meaning)
         row = QHBoxLayout()
         row.addWidget(label, 1)
-        for part in (self.first, self.last, self._remove):
+        for part in (self.first, self.last, self.remove):
             row.addWidget(part)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -159,9 +160,15 @@ class FactsField(QWidget):
             return
         line = FactLine(fact, self._vocabulary.get(fact.tag, ""))
         line.removed.connect(self._take_out)
-        self._lines[fact.tag] = line
         self._layout.addWidget(line)
+        self._put_in_tab_order(line)
+        self._lines[fact.tag] = line
         self.changed.emit()
+
+    def _put_in_tab_order(self, line: FactLine) -> None:
+        before = next(reversed(self._lines.values())).remove if self._lines else self.entry
+        for one, after in pairwise((before, line.first, line.last, line.remove)):
+            self.setTabOrder(one, after)
 
     def _take_out(self, tag: str) -> None:
         line = self._lines.pop(tag)

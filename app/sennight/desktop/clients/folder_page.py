@@ -7,8 +7,15 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFocusEvent, QUndoStack
-from PySide6.QtWidgets import QHBoxLayout, QPlainTextEdit, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtGui import QFocusEvent, QResizeEvent, QUndoStack
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QHBoxLayout,
+    QPlainTextEdit,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.facts_strip import FactsStrip
@@ -25,6 +32,9 @@ from sennight.practice.clients import ClientEntry, change_client, client_entry
 from sennight.practice.courses import CourseEntry, course_entry, list_courses, start_course
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.protocols import list_protocols
+
+BESIDE = 120
+"""Columns of text from which on the note stands beside the courses."""
 
 
 class NoteField(QPlainTextEdit):
@@ -79,20 +89,26 @@ class FolderPage(QWidget):
         self.courses.addWidget(self.empty)
         self.note = NoteField()
         self.note.setPlaceholderText(self.tr("What is worth remembering about this client"))
+        self.note.setProperty("kind", "note")
         self.note.setTabChangesFocus(True)
         self.note.setAccessibleName(self.tr("Note"))
 
     def _lay_out(self) -> None:
         self._head = QHBoxLayout()
         names = QVBoxLayout()
+        names.setSpacing(0)
         names.addWidget(self.title)
         names.addWidget(self.contact)
         self._head.addLayout(names, 1)
         self._head.addWidget(self.edit, 0, Qt.AlignmentFlag.AlignTop)
         self._head.addWidget(self.start, 0, Qt.AlignmentFlag.AlignTop)
-        self._body = QHBoxLayout()
-        self._body.addLayout(_part(self.tr("Courses"), self.courses), 7)
-        self._body.addLayout(_part(self.tr("Note"), self.note), 3)
+        self._body = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        note = QVBoxLayout()
+        note.setSpacing(0)
+        note.addWidget(words(self.tr("Note"), Role.QUIET))
+        note.addWidget(self.note, 1)
+        self._body.addWidget(self.courses, 7)
+        self._body.addLayout(note, 3)
         self._layout = QVBoxLayout(self)
         self._layout.addLayout(self._head)
         self._layout.addWidget(self.strip)
@@ -101,12 +117,20 @@ class FolderPage(QWidget):
 
     def set_look(self, look: Look) -> None:
         """Distances for the size of text."""
-        self._layout.setContentsMargins(look.unit * 8, look.unit * 4, look.unit * 8, look.unit * 6)
-        self._layout.setSpacing(look.unit * 5)
-        self._body.setSpacing(look.unit * 8)
+        self._layout.setContentsMargins(look.unit * 8, look.unit * 4, look.unit * 8, look.unit * 2)
+        self._layout.setSpacing(look.unit * 4)
+        self._body.setSpacing(look.unit * 6)
         self._head.setSpacing(look.unit * 3)
+        self.courses.setMinimumHeight(look.line * 5)
+        self.note.setMinimumHeight(look.line * 3)
         self.strip.set_look(look)
-        self.rows.set_look(look)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """The note beside the courses where there is room for both, else beneath them."""
+        super().resizeEvent(event)
+        wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
+        ways = QBoxLayout.Direction
+        self._body.setDirection(ways.LeftToRight if wide else ways.TopToBottom)
 
     # Behaviour
 
@@ -120,6 +144,11 @@ class FolderPage(QWidget):
     def undo_stack(self) -> QUndoStack | None:
         """The edits of the client in view."""
         return self._stacks.get(self._entry.id) if self._entry else None
+
+    def take_keyboard(self) -> None:
+        """Give the keyboard to the courses, or to what starts one."""
+        first = self.rows if self._courses else self.start
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def open(self, client_id: str) -> None:
         """Show a client's folder."""
@@ -166,11 +195,10 @@ class FolderPage(QWidget):
         """Save the note if it was changed."""
         if self._entry is None or self.note.toPlainText() == self._entry.note:
             return
-        self._step(self.tr("change of the note"), replace(self._entry, note=self._typed_note()))
+        self._step(
+            self.tr("change of the note"), replace(self._entry, note=self.note.toPlainText())
+        )
         self.said.emit(self.tr("The note is saved."))
-
-    def _typed_note(self) -> str:
-        return self.note.toPlainText()
 
     def change(self) -> None:
         """Ask for other facts about the client, and save them."""
@@ -216,10 +244,3 @@ class FolderPage(QWidget):
         self.changed.emit()
         self.said.emit(course_sentence(course.protocol.name, lay_out(course)))
         self.course_opened.emit(course_id)
-
-
-def _part(heading: str, body: QWidget) -> QVBoxLayout:
-    part = QVBoxLayout()
-    part.addWidget(words(heading, Role.HEADING))
-    part.addWidget(body, 1)
-    return part

@@ -14,6 +14,7 @@ from sennight.desktop.matching import matching
 from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import Empty, button, words
+from sennight.domain.plain_words import counted
 from sennight.practice.clients import ClientEntry, list_clients
 from sennight.practice.courses import CourseEntry, list_courses
 from sennight.practice.opening import OpenPractice
@@ -86,7 +87,6 @@ class ClientsPage(QWidget):
         self._layout.setContentsMargins(look.unit * 8, look.unit * 4, look.unit * 8, look.unit * 4)
         self._layout.setSpacing(look.unit * 5)
         self.narrow.setFixedWidth(self.fontMetrics().horizontalAdvance("n") * 26)
-        self.rows.set_look(look)
 
     # Behaviour
 
@@ -98,8 +98,13 @@ class ClientsPage(QWidget):
         self.first_new.clicked.connect(self.new_wanted)
 
     def _into_list(self) -> None:
-        if self.body.currentWidget() is self.rows:
+        if self._shown:
             self.rows.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def take_keyboard(self) -> None:
+        """Give the keyboard to the list, or to what makes a first folder."""
+        first = self.rows if self._shown else self.first_new
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def load(self) -> None:
         """Read the clients anew; the list stays on the client that it was on."""
@@ -137,7 +142,7 @@ class ClientsPage(QWidget):
         shown, all_of_them = len(self._shown), len(self._entries)
         if shown != all_of_them:
             return self.tr("{shown} of {all}").format(shown=shown, all=all_of_them)
-        return str(all_of_them) if all_of_them else ""
+        return counted(all_of_them, self.tr("client")) if all_of_them else ""
 
     def _say_if_empty(self) -> None:
         self.body.setCurrentWidget(self.rows if self._shown else self.empty)

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from html import escape
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QListWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QTextEdit, QWidget
 
-from sennight.desktop.clients.protocol_words import protocol_words
+from sennight.desktop.clients.protocol_words import PhaseWords, protocol_words
 from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form, TypedField, take
 from sennight.desktop.reading import ReadingError, read_date
+from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import words
 from sennight.domain.clients import Client
@@ -33,27 +35,30 @@ class Start:
     until: date | None
 
 
-class PhasesView(QWidget):
-    """A protocol's phases in words, beneath each other."""
+class PhasesView(QTextEdit):
+    """A protocol's phases in words, beneath each other, to read."""
 
     def __init__(self) -> None:
         super().__init__()
-        self._layout = QVBoxLayout(self)
-        self._layout.setContentsMargins(0, 0, 0, 0)
+        self.setReadOnly(True)
+        self.setTabChangesFocus(True)
+        self.setProperty("kind", "reading")
+        self.setAccessibleName(self.tr("Phases"))
 
     def show_protocol(self, shelf: ShelfProtocol, client: Client) -> None:
         """Show another protocol, its directions said for that client's day."""
-        while (item := self._layout.takeAt(0)) is not None:
-            if (old := item.widget()) is not None:
-                old.hide()
-                old.deleteLater()
         names = {remedy.id: remedy.name for remedy in shelf.remedies}
-        for phase in protocol_words(shelf.protocol, names, client.day):
-            self._layout.addWidget(words(phase.heading, Role.STRONG, wrap=True))
-            for line in phase.lines:
-                self._layout.addWidget(words(line, Role.QUIET, wrap=True))
-            self._layout.addSpacing(self.fontMetrics().height() // 2)
-        self._layout.addStretch(1)
+        phases = protocol_words(shelf.protocol, names, client.day)
+        gap = self.fontMetrics().height()
+        self.setHtml("".join(_phase_html(phase, gap) for phase in phases))
+
+
+def _phase_html(phase: PhaseWords, gap: int) -> str:
+    """A phase as a heading and indented lines; `gap` is a line's height in pixels."""
+    line = f'<p style="margin: {gap // 4}px 0 0 {gap}px">'
+    lines = "".join(f"{line}{escape(text)}</p>" for text in phase.lines)
+    head = f'<p style="margin: {gap // 2}px 0 0 0"><b>{escape(phase.heading)}</b></p>'
+    return head + lines
 
 
 class StartDialog(Sheet):
@@ -74,51 +79,48 @@ class StartDialog(Sheet):
         self._make_choice()
         self._make_days(_next_monday(today))
         self.set_body(self._columns(), columns=110, lines=34)
-        self.protocols.currentRowChanged.connect(self._choose)
+        self.protocols.selectionModel().currentRowChanged.connect(self._choose)
         self.first.textEdited.connect(self._tell)
         self.until.textEdited.connect(self._tell)
-        self.protocols.setCurrentRow(0)
+        self._choose()
         self.protocols.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # Layout
 
     def _make_choice(self) -> None:
-        self.protocols = QListWidget()
+        model = TextTable((self.tr("Protocol"),), self)
+        self.protocols = RowsView(model, shares=(1,))
         self.protocols.setAccessibleName(self.tr("Protocols"))
-        self.protocols.addItems([one.protocol.name for one in self._shelf])
+        model.show_rows(len(self._shelf), lambda row: (self._shelf[row].protocol.name,))
         self.phases = PhasesView()
 
     def _make_days(self, first: date) -> None:
         self.first, self.until = TypedField(read_date), TypedField(read_date)
         self.first.setText(plain_date(first))
-        self.sentence = words("", wrap=True)
+        self.sentence = words("", Role.STRONG, wrap=True)
         self.sentence.setAccessibleName(self.tr("What this does"))
         self._days = Form()
         self._first_row, self._until_row = self._days.line(
-            (self.tr("First day"), self.first, ""),
-            (self.tr("Last day of an open phase"), self.until, ""),
+            (self.tr("First day"), self.first),
+            (self.tr("Last day of an open phase"), self.until),
         )
 
     def _columns(self) -> QWidget:
-        body = QWidget()
-        left, right = QVBoxLayout(), QVBoxLayout()
-        left.addWidget(words(self.tr("Protocols"), Role.QUIET))
-        left.addWidget(self.protocols, 1)
-        right.addWidget(self.phases, 1)
-        right.addWidget(self._days)
-        right.addWidget(self.sentence)
+        body, gap = QWidget(), self.fontMetrics().height()
         layout = QHBoxLayout(body)
-        layout.setContentsMargins(0, 0, self.fontMetrics().height(), 0)
-        layout.setSpacing(self.fontMetrics().height() * 2)
-        layout.addLayout(left, 2)
-        layout.addLayout(right, 5)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(gap * 2)
+        layout.addWidget(self.protocols, 2)
+        layout.addWidget(self.phases, 5)
+        self.foot.addWidget(self._days)
+        self.foot.addWidget(self.sentence)
         return body
 
     # Behaviour
 
     @property
     def _chosen(self) -> ShelfProtocol:
-        return self._shelf[max(0, self.protocols.currentRow())]
+        return self._shelf[max(0, self.protocols.currentIndex().row())]
 
     def _choose(self) -> None:
         self.phases.show_protocol(self._chosen, self._client)
