@@ -1,7 +1,7 @@
 """First start: `python3 packaging/start.py` sets the program up and opens the demo practice.
 
-Without a screen it writes the demo's papers into `demo-output` instead, and lists them. Arguments, if any,
-are handed to `sennight` in place of the demo. Standard library only.
+Without a screen it writes the demo's papers into `demo-output` instead, and lists them.
+Arguments, if any, are handed to `sennight` in place of the demo. Standard library only.
 """
 
 import subprocess
