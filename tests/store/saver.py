@@ -1,0 +1,85 @@
+"""A process that saves a course and may be killed while it does: for `test_killed`.
+
+Each save moves a course from a state of n revisions to one of n + 1, with n + 1 accepts, another
+last day and another protocol name, so that half a save would show in any of its tables.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+from collections.abc import Callable
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+from sqlalchemy import Engine, event
+
+from sennight.domain.clients import Client
+from sennight.domain.courses import Accept, Course, Pause, PauseMode
+from sennight.domain.dates import Calendar, Length
+from sennight.domain.directions_parser import parse_directions
+from sennight.domain.protocols import Line, Phase, Protocol
+from sennight.domain.remedies import Form, Ingredient, Remedy
+from sennight.practice.courses import course_entry, save_course
+from sennight.practice.opening import open_practice
+
+NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
+START = date(2027, 1, 4)
+COURSE_ID = "c0ffee"
+CLIENT = Client("Una Example")
+REMEDY = Remedy("t1", "Nettle", Form.TEA, (Ingredient("nettle-leaf"),))
+PHASE = Phase(
+    "one", "one", Length(52, Calendar.WEEKS), (Line("t1", parse_directions("1 cup tds")),)
+)
+
+
+def state(number: int) -> Course:
+    """The course after so many saves."""
+    days = [START + timedelta(days=n + 1) for n in range(number)]
+    return Course(
+        id=COURSE_ID,
+        client=CLIENT,
+        remedies=(REMEDY,),
+        protocol=Protocol(f"saved {number} times", (PHASE,)),
+        start=START,
+        until=date(2027, 12, 1) + timedelta(days=number),
+        revisions=tuple(Pause(on=START, first=d, last=d, mode=PauseMode.SKIP) for d in days),
+        accepts=tuple(Accept(f"finding of {d}", "x") for d in days),
+    )
+
+
+def save_for_ever(path: Path, started: Callable[[], None]) -> None:
+    """Save until killed."""
+    practice = open_practice(path)
+    entry = course_entry(practice, COURSE_ID)
+    started()
+    while True:
+        entry = save_course(practice, entry, state(entry.version), now=NOW)
+
+
+def save_and_die(path: Path, at: int) -> None:
+    """Save once and be killed at its so-manieth event.
+
+    Before and after each statement that writes (BEGIN among them) lies an event; the last two
+    are before and after COMMIT. Leaves with status 0 where the save has fewer events.
+    """
+    practice = open_practice(path)
+    entry = course_entry(practice, COURSE_ID)
+    seen = 0
+
+    def count() -> None:
+        nonlocal seen
+        seen += 1
+        if seen == at:
+            os.kill(os.getpid(), signal.SIGKILL)
+
+    def count_write(_connection: object, _cursor: object, statement: str, *_: object) -> None:
+        if not statement.startswith("SELECT"):
+            count()
+
+    event.listen(Engine, "before_cursor_execute", count_write)
+    event.listen(Engine, "after_cursor_execute", count_write)
+    event.listen(Engine, "commit", lambda _: count())
+    save_course(practice, entry, state(entry.version), now=NOW)
+    count()
+    os._exit(0)
