@@ -9,8 +9,8 @@ import pytest
 import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.samples import REMEDIES, course, courses, day, line, phase
 
+from samples import REMEDIES, course, courses, day, line, phase
 from sennight.domain.adherence import USUAL_CUT, adherence
 from sennight.domain.amounts import rounded
 from sennight.domain.clients import Client

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 import yaml
-from tests.samples import course, day, line, phase
 
+from samples import course, day, line, phase
 from sennight.domain.amounts import rounded
 from sennight.domain.courses import Flare
 from sennight.domain.diaries import Score

@@ -4,8 +4,8 @@ from dataclasses import replace
 from datetime import date, time
 
 import pytest
-from tests.samples import START, course, day, line, phase, remedy, take
 
+from samples import START, course, day, line, phase, remedy, take
 from sennight.domain.clients import Client, Fact
 from sennight.domain.courses import Advance, Course, End, Extend, Flare, Redirect, Stop
 from sennight.domain.day import ClientDay, Moment

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from tests.samples import REMEDIES, courses, day
 
+from samples import REMEDIES, courses, day
 from sennight.domain.clients import Client, Fact
 from sennight.domain.courses import Accept, Course, Revision
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
