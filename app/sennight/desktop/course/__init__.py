@@ -1,0 +1,1 @@
+"""The course page: timeline, calendar, lines and what follows."""

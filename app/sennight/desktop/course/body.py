@@ -1,0 +1,114 @@
+"""The parts of the course page and how they share the room."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence
+from PySide6.QtWidgets import QHBoxLayout, QMenu, QPushButton, QSplitter, QVBoxLayout, QWidget
+
+from sennight.desktop.course.calendar_view import Calendar
+from sennight.desktop.course.follows import Follows
+from sennight.desktop.course.lines_editor import LinesEditor
+from sennight.desktop.course.session import Session
+from sennight.desktop.course.timeline_view import Timeline
+from sennight.desktop.theme import Look, Role
+from sennight.desktop.widgets import hairline, words
+from sennight.domain.dates import course_week
+from sennight.domain.plain_words import plain_dates
+
+
+class Body(QWidget):
+    """Everything that shows one course."""
+
+    decision_wanted = Signal(str)
+
+    def __init__(self, session: Session, look: Look, title: str) -> None:
+        super().__init__()
+        self.session = session
+        self.title = words(title, Role.TITLE)
+        self.when = words("", Role.QUIET)
+        self.timeline = Timeline(session, look)
+        self.told = words("", Role.QUIET, wrap=True)
+        self.calendar = Calendar(session, look)
+        self.lines = LinesEditor(session, look)
+        self.follows = Follows(look)
+        self.timeline.told.connect(self._tell)
+        session.changed.connect(self.renew)
+        self._lay_out(look)
+        self.renew()
+
+    def _lay_out(self, look: Look) -> None:
+        self._layout = QVBoxLayout(self)
+        self._head = QHBoxLayout()
+        self._head.setSpacing(look.unit * 3)
+        self._head.addWidget(self.title)
+        self._head.addWidget(self.when, 1, Qt.AlignmentFlag.AlignBottom)
+        self._head.addWidget(self._decide_button())
+        self._layout.addLayout(self._head)
+        self._layout.addWidget(self.timeline)
+        self._layout.addWidget(self.told)
+        self.told.hide()
+        self._layout.addWidget(hairline())
+        self._layout.addWidget(self._split(), 1)
+        self.set_look(look)
+
+    def _split(self) -> QSplitter:
+        self.upright = QSplitter(Qt.Orientation.Vertical)
+        self.upright.addWidget(self.calendar)
+        self.upright.addWidget(self.lines)
+        self.across = QSplitter(Qt.Orientation.Horizontal)
+        self.across.addWidget(self.upright)
+        self.across.addWidget(self.follows)
+        for splitter, shares in ((self.upright, (3, 2)), (self.across, (5, 1))):
+            for n, share in enumerate(shares):
+                splitter.setStretchFactor(n, share)
+            splitter.setChildrenCollapsible(True)
+        return self.across
+
+    def _decide_button(self) -> QPushButton:
+        button = QPushButton(self.tr("Decide…"))
+        button.setAutoDefault(False)
+        menu = QMenu(button)
+        for kind, text, keys in (
+            ("flare", self.tr("Record a flare-up"), "Ctrl+Shift+F"),
+            ("pause", self.tr("Pause"), "Ctrl+Shift+P"),
+            ("advance", self.tr("Move on to a later phase"), "Ctrl+Shift+M"),
+            ("extend", self.tr("Make a phase longer or shorter"), "Ctrl+Shift+L"),
+            ("redirect", self.tr("Other directions for a remedy"), "Ctrl+Shift+D"),
+            ("stop", self.tr("Stop a remedy"), "Ctrl+Shift+X"),
+            ("end", self.tr("End the course"), "Ctrl+Shift+E"),
+        ):
+            action = menu.addAction(text)
+            action.setShortcut(QKeySequence(keys))
+            action.triggered.connect(lambda _on=False, kind=kind: self.decision_wanted.emit(kind))
+            self.addAction(action)
+        button.setMenu(menu)
+        return button
+
+    def add_button(self, button: QPushButton) -> None:
+        """One more button at the head."""
+        self._head.addWidget(button)
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look, other distances."""
+        unit = look.unit
+        self._layout.setContentsMargins(unit * 4, unit * 3, unit * 3, unit * 2)
+        self._layout.setSpacing(unit * 2)
+        self.timeline.set_look(look)
+        self.calendar.set_look(look)
+        self.lines.set_look(look)
+        self.follows.set_look(look)
+
+    def renew(self) -> None:
+        """Say where the course stands."""
+        shown = self.session.shown
+        days, said = shown.layout.days, plain_dates(shown.layout.days)
+        if shown.today in days:
+            week = course_week(days.first, shown.today)
+            said += " · " + self.tr("week %1 now").replace("%1", str(week))
+        self.when.setText(said)
+
+    def _tell(self, text: str) -> None:
+        """What moving an end would do, while it moves."""
+        self.told.setText(text)
+        self.told.setVisible(bool(text))

@@ -1,0 +1,160 @@
+"""The grid of days that course and month share: its keys, its heads, and the fit of its rows."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtCore import QEvent, QItemSelectionModel, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+
+from sennight.desktop.course.brushes import Brushes
+from sennight.desktop.course.calendar_model import WeeksModel
+from sennight.desktop.theme import Role
+
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+
+
+class WeekHeads(QHeaderView):
+    """The head of each week: its number, its date, and the phases that begin in it."""
+
+    def __init__(self, model: WeeksModel, brushes: Brushes, parent: QWidget) -> None:
+        super().__init__(Qt.Orientation.Vertical, parent)
+        self.weeks = model
+        self.brushes = brushes
+        self.setSectionsClickable(False)
+        self.setMinimumSectionSize(4)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Wide enough for the longest head."""
+        unit = self.brushes.look.unit
+        metrics = self.brushes.metrics(Role.QUIET)
+        if self.weeks.month is not None:
+            return QSize(round(metrics.horizontalAdvance("00") + unit * 3), 10)
+        names = [
+            metrics.horizontalAdvance(name)
+            for row in range(len(self.weeks.mondays))
+            for name in self.weeks.begins_in(row)
+        ]
+        return QSize(round(self._dates() + max([0.0, *names]) + unit * 3), 10)
+
+    def _dates(self) -> float:
+        metrics = self.brushes.metrics(Role.QUIET)
+        return (
+            metrics.horizontalAdvance("00")
+            + metrics.horizontalAdvance("30 Sep")
+            + (self.brushes.look.unit * 5)
+        )
+
+    def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:  # noqa: N802
+        """Draw one head."""
+        b, unit = self.brushes, self.brushes.look.unit
+        room = QRectF(rect)
+        painter.fillRect(rect, b.look.paper)
+        painter.setPen(b.hairline)
+        painter.drawLine(room.bottomLeft(), room.bottomRight())
+        week = self.weeks.week_beginning_in(row)
+        painter.setPen(b.ink)
+        painter.setFont(b.font(Role.STRONG))
+        room.setLeft(room.left() + unit)
+        painter.drawText(room, LEFT, str(week) if week else "")
+        if self.weeks.month is None:
+            self._date(painter, room, row)
+
+    def _date(self, painter: QPainter, room: QRectF, row: int) -> None:
+        """The week's Monday, and the phase that begins in it."""
+        b, unit = self.brushes, self.brushes.look.unit
+        monday = self.weeks.mondays[row]
+        painter.setFont(b.font(Role.QUIET))
+        painter.setPen(b.quiet)
+        wide = b.metrics(Role.STRONG).horizontalAdvance("00") + unit
+        painter.drawText(
+            room.adjusted(wide, 0, 0, 0), LEFT, f"{monday.day} {monday.strftime('%b')}"
+        )
+        painter.setPen(b.ink)
+        begins = ", ".join(self.weeks.begins_in(row)[:1])
+        painter.drawText(room.adjusted(self._dates() - unit, 0, 0, 0), LEFT, begins)
+
+
+class DayGrid(QTableView):
+    """Weeks and days; arrow keys move the day in hand, even from Sunday to Monday."""
+
+    day_asked = Signal(object)
+    pointed = Signal(object)
+    key_pressed = Signal(object)
+
+    def __init__(self, model: WeeksModel, brushes: Brushes, least_lines: float) -> None:
+        super().__init__()
+        self.weeks, self._least = model, least_lines
+        self.brushes = brushes
+        self.setModel(model)
+        self.heads = WeekHeads(model, brushes, self)
+        self.setVerticalHeader(self.heads)
+        self._arrange()
+        model.modelReset.connect(self.fit)
+        self.clicked.connect(lambda at: self.day_asked.emit(model.day_at(at.row(), at.column())))
+
+    def _arrange(self) -> None:
+        self.setShowGrid(False)
+        self.setMouseTracking(True)
+        self.setTabKeyNavigation(False)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setCornerButtonEnabled(False)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        header = self.horizontalHeader()
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        header.setSectionsClickable(False)
+        header.setHighlightSections(False)
+        header.setMinimumSectionSize(10)
+        header.setDefaultAlignment(LEFT)
+
+    def set_brushes(self, brushes: Brushes) -> None:
+        """Draw with another look."""
+        self.brushes = self.heads.brushes = brushes
+        self.fit()
+
+    def fit(self) -> None:
+        """Rows that fill the height, not lower than a person can read."""
+        rows = max(1, self.weeks.rowCount())
+        height = self.viewport().height() // rows
+        look = self.brushes.look
+        least = max(self._least * look.line, len(self.weeks.shown.course.remedies) * 3 + 5)
+        most = 4 * look.line if self._least < 2 else 100 * look.line
+        measure = self.brushes.metrics(Role.TEXT).horizontalAdvance
+        room = (self.viewport().width() / 7) - self.brushes.look.unit * 4
+        self.weeks.short_names = measure("Wednesday") > room
+        self.heads.setDefaultSectionSize(round(min(max(height, least), most)))
+        self.heads.updateGeometry()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Fit the rows to the height."""
+        super().resizeEvent(event)
+        self.fit()
+
+    def show_day(self, day: date) -> None:
+        """Put the ring on a day."""
+        index = self.weeks.index_of(day)
+        if index.isValid():
+            flag = QItemSelectionModel.SelectionFlag.ClearAndSelect
+            self.selectionModel().setCurrentIndex(index, flag)
+            self.scrollTo(index)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Leave all keys to the calendar; it knows what a day before Monday is."""
+        event.ignore()
+        self.key_pressed.emit(event)
+        if not event.isAccepted():
+            super().keyPressEvent(event)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Tell which day the pointer is over."""
+        super().mouseMoveEvent(event)
+        at = self.indexAt(event.position().toPoint())
+        self.pointed.emit(self.weeks.day_at(at.row(), at.column()) if at.isValid() else None)
+
+    def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """The pointer is over no day any more."""
+        super().leaveEvent(event)
+        self.pointed.emit(None)

@@ -1,0 +1,189 @@
+"""The dialog that all decisions share: fields, what will change, and why.
+
+A decision is a revision of the course. It is tried out on every keystroke; what is impossible
+is told at its field, and the decision cannot be made until it is possible.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
+
+from sennight.desktop.course.session import Session
+from sennight.desktop.dialogs import Sheet
+from sennight.desktop.forms import Form, Row, TypedField
+from sennight.desktop.reading import ReadingError, read_date
+from sennight.desktop.theme import Role
+from sennight.desktop.widgets import hairline, words
+from sennight.domain.compare import compare
+from sennight.domain.compare_words import sentence
+from sennight.domain.courses import Revision
+from sennight.domain.directions import SameTimeError
+from sennight.domain.plain_words import counted, plain_date
+from sennight.domain.plan import LayoutError
+from sennight.domain.reminders import reminder_events
+from sennight.domain.revising import RevisionError
+from sennight.domain.stretches import Layout, lay_out
+
+
+class FieldError(Exception):
+    """What is wrong with the field of that name."""
+
+    def __init__(self, field: str, message: str) -> None:
+        self.field = field
+        super().__init__(message)
+
+
+class Decision(Sheet):
+    """Asks for one revision; a subclass builds the fields and makes the revision of them."""
+
+    def __init__(self, session: Session, parent: QWidget | None, *, title: str, do: str) -> None:
+        super().__init__(parent, title, do=do)
+        self.session = session
+        self.today: date = session.shown.today
+        self.form = Form()
+        self.rows: dict[str, Row] = {}
+        self._touched: set[str] = set()
+        self.build()
+        self.reason = QLineEdit()
+        self.add("reason", self.tr("Why"), self.reason)
+        self.reason.textEdited.connect(self.check)
+        self.told = words("", wrap=True)
+        self.told.setAccessibleName(self.tr("What will change"))
+        self._arrange()
+        self.check()
+
+    def _arrange(self) -> None:
+        body = QWidget()
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        gap = self.fontMetrics().height()
+        layout.setSpacing(gap // 2)
+        layout.addWidget(self.form)
+        layout.addSpacing(gap // 2)
+        layout.addWidget(hairline())
+        layout.addWidget(self.told)
+        note = self.tr("A decision stays on record and cannot be undone; another can correct it.")
+        layout.addWidget(words(note, Role.QUIET, wrap=True))
+        layout.addStretch(1)
+        self.set_body(body, columns=78, lines=14 + 4 * len(self.form.rows))
+
+    # For subclasses
+
+    def build(self) -> None:
+        """Add the fields."""
+        raise NotImplementedError
+
+    def revision(self) -> Revision:
+        """The revision as the fields have it; raises FieldError."""
+        raise NotImplementedError
+
+    def add(self, name: str, label: str, field: QWidget, help_text: str = "") -> Row:
+        """Add a field under its name."""
+        row = self.form.row(label, field, help_text=help_text)
+        self.rows[name] = row
+        return row
+
+    def add_date(self, name: str, label: str, value: date | None) -> TypedField[date]:
+        """Add a field for a day; an empty one may be left so."""
+        field = TypedField(read_date)
+        field.setText(plain_date(value) if value else "")
+        field.textEdited.connect(lambda _text: self._typed(name))
+        self.add(name, label, field)
+        return field
+
+    def add_choice(self, name: str, label: str, options: list[tuple[str, str]]) -> QComboBox:
+        """Add a choice; each option is what is shown and what it stands for."""
+        box = QComboBox()
+        for shown, value in options:
+            box.addItem(shown, value)
+        box.currentIndexChanged.connect(self.check)
+        self.add(name, label, box)
+        return box
+
+    def add_text(self, name: str, label: str, value: str, help_text: str = "") -> QLineEdit:
+        """Add a field for a text."""
+        field = QLineEdit(value)
+        field.textEdited.connect(lambda _text: self._typed(name))
+        self.add(name, label, field, help_text)
+        return field
+
+    def day_of(self, name: str, field: TypedField[date]) -> date:
+        """The day in a field; FieldError where there is none."""
+        found = self.day_or_none(name, field)
+        if found is None:
+            raise FieldError(name, self.tr("A day is expected here, such as 1 March 2027"))
+        return found
+
+    def day_or_none(self, name: str, field: TypedField[date]) -> date | None:
+        """The day in a field, None where it is empty; FieldError where it cannot be read."""
+        try:
+            return field.value()
+        except ReadingError as error:
+            raise FieldError(name, str(error)) from error
+
+    @property
+    def why(self) -> str:
+        """The reason as typed."""
+        return self.reason.text().strip()
+
+    # Trying it out
+
+    def _typed(self, name: str) -> None:
+        self._touched.add(name)
+        self.check()
+
+    def check(self) -> None:
+        """Try the decision out; tell what it would change, or what keeps it from being made."""
+        for row in self.rows.values():
+            row.explain("")
+        layout = self.tried()
+        self.main_button.setEnabled(layout is not None)
+        if layout is None:
+            self.told.setText("")
+        else:
+            self.told.setText(self._would_change(layout))
+        self.told.setAccessibleDescription(self.told.text())
+
+    def tried(self) -> Layout | None:
+        """The course with the decision; None, and the field says why, where it is impossible."""
+        try:
+            revision = self.revision()
+        except FieldError as error:
+            self._refuse(error.field, str(error))
+            return None
+        course = self.session.course
+        try:
+            return lay_out(replace(course, revisions=(*course.revisions, revision)))
+        except RevisionError as error:
+            self._refuse(error.field, str(error.__cause__ or error))
+        except (LayoutError, SameTimeError) as error:
+            self._refuse("", str(error))
+        return None
+
+    def _refuse(self, field: str, message: str) -> None:
+        row = self.rows.get(field) or next(iter(self.rows.values()))
+        row.wrong(f"{message[:1].upper()}{message[1:]}.")
+
+    def _would_change(self, layout: Layout) -> str:
+        before = self.session.shown.layout
+        told = sentence(compare(before, layout), layout.course)
+        moved = reminders_changed(before, layout)
+        if moved:
+            told = f"{told.removesuffix('.')}; {counted(moved, self.tr('reminder'))} change."
+        return told
+
+    def carry_on(self) -> None:
+        """Make the decision."""
+        if self.tried() is not None and self.session.decide(self.revision()):
+            self.accept()
+
+
+def reminders_changed(before: Layout, after: Layout) -> int:
+    """How many calendar entries are new, gone or say something else."""
+    old, new = (
+        {(e.key, e.title, e.text) for e in reminder_events(one)} for one in (before, after)
+    )
+    return max(len(old - new), len(new - old))

@@ -1,0 +1,109 @@
+"""Decisions about one remedy: other directions, or none of it any more."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.course.decisions.base import Decision, FieldError
+from sennight.desktop.course.directions_edit import DirectionsEdit
+from sennight.desktop.course.session import Session
+from sennight.desktop.theme import Look
+from sennight.domain.courses import Redirect, Revision, Stop
+from sennight.domain.directions import Directions
+from sennight.domain.directions_parser import DirectionsError, parse_directions
+from sennight.domain.plain_words import plain_directions
+
+
+class OtherDirections(Decision):
+    """A remedy is taken in another way from some day on."""
+
+    def __init__(
+        self,
+        session: Session,
+        look: Look,
+        parent: QWidget | None = None,
+        *,
+        remedy: str = "",
+        take: Directions | None = None,
+    ) -> None:
+        self._look, self._remedy, self._take = look, remedy, take
+        super().__init__(
+            session, parent, title=self.tr("Other directions"), do=self.tr("Change them")
+        )
+
+    def build(self) -> None:
+        """Which remedy, how, from and to."""
+        course = self.session.course
+        names = [(remedy.name, remedy.id) for remedy in course.remedies]
+        self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
+        self.take = DirectionsEdit(self._explain, self._look)
+        self.add("take", self.tr("Directions"), self.take)
+        day = max(self.session.day, self.today)
+        self.first = self.add_date("from", self.tr("From"), day)
+        self.last = self.add_date("to", self.tr("To (empty: the end of the phase)"), None)
+        if self._remedy:
+            self.remedy.setCurrentIndex(max(0, self.remedy.findData(self._remedy)))
+        self.take.setText(str(self._take) if self._take else self._present())
+        self.take.textEdited.connect(self.check)
+        self.remedy.currentIndexChanged.connect(lambda _n: self.take.setText(self._present()))
+
+    def _present(self) -> str:
+        """How the chosen remedy is taken in the phase in hand."""
+        remedy = self.remedy.currentData()
+        lines = [line for line in self.session.phase.lines if line.remedy == remedy]
+        return str(lines[0].take) if lines else ""
+
+    def _explain(self, text: str) -> tuple[str, tuple[int, int] | None]:
+        try:
+            take = parse_directions(text)
+            return plain_directions(take, self.session.course.client.day), None
+        except DirectionsError as error:
+            return str(error), (error.start, error.end)
+        except ValueError as error:
+            return str(error), (0, len(text))
+
+    def check(self) -> None:
+        """Tell the directions in plain words as well."""
+        super().check()
+        said, wrong = self._explain(self.take.text())
+        if wrong is None and not self.rows["take"].is_wrong:
+            self.rows["take"].explain(said)
+
+    def revision(self) -> Revision:
+        """A Redirect."""
+        try:
+            take = parse_directions(self.take.text())
+        except DirectionsError as error:
+            raise FieldError("take", str(error)) from error
+        return Redirect(
+            on=self.today,
+            reason=self.why,
+            remedy=str(self.remedy.currentData()),
+            first=self.day_of("from", self.first),
+            take=take,
+            last=self.day_or_none("to", self.last),
+        )
+
+
+class StopRemedy(Decision):
+    """None of a remedy any more; the reason is asked for."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent, title=self.tr("Stop a remedy"), do=self.tr("Stop it"))
+
+    def build(self) -> None:
+        """Which remedy, and from when."""
+        names = [(remedy.name, remedy.id) for remedy in self.session.course.remedies]
+        self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
+        self.first = self.add_date("from", self.tr("First day without it"), self.session.day)
+
+    def revision(self) -> Revision:
+        """A Stop."""
+        if not self.why:
+            raise FieldError("reason", self.tr("Say why; it is kept with the course"))
+        return Stop(
+            on=self.today,
+            reason=self.why,
+            remedy=str(self.remedy.currentData()),
+            first=self.day_of("from", self.first),
+        )

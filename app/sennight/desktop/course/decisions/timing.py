@@ -1,0 +1,148 @@
+"""Decisions about time: a flare-up, a pause, moving on, a longer phase, the end."""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.course.decisions.base import Decision, FieldError
+from sennight.desktop.course.session import Session
+from sennight.domain.courses import Advance, End, Extend, Flare, Pause, PauseMode, Revision
+
+_BY = re.compile(r"([+-]?)\s*([0-9]{1,3})\s*(d|w)[a-z]*", re.IGNORECASE)
+WEEK = timedelta(days=6)
+
+
+class RecordFlare(Decision):
+    """The rescue phase runs for a flare-up."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(
+            session, parent, title=self.tr("Record a flare-up"), do=self.tr("Record it")
+        )
+
+    def build(self) -> None:
+        """The plan, from and to."""
+        phases = self.session.course.protocol.phases
+        rescues = [(phase.id, phase.id) for phase in phases if phase.is_rescue]
+        self.rescue = self.add_choice("rescue", self.tr("Flare-up plan"), rescues)
+        self.first = self.add_date("from", self.tr("From"), self.session.day)
+        self.last = self.add_date("to", self.tr("To (empty: the plan's own length)"), None)
+
+    def revision(self) -> Revision:
+        """A Flare."""
+        rescue = self.rescue.currentData()
+        if rescue is None:
+            message = self.tr("This course has no rescue phase; add one to it first")
+            raise FieldError("rescue", message)
+        return Flare(
+            on=self.today,
+            reason=self.why,
+            first=self.day_of("from", self.first),
+            rescue=rescue,
+            last=self.day_or_none("to", self.last),
+        )
+
+
+class TakePause(Decision):
+    """No doses for some days; the rest stays, or moves."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent, title=self.tr("Pause"), do=self.tr("Pause"))
+
+    def build(self) -> None:
+        """From, to, and what happens to the rest."""
+        self.first = self.add_date("from", self.tr("First day without doses"), self.session.day)
+        self.last = self.add_date("to", self.tr("Last day without doses"), self.session.day + WEEK)
+        modes = [
+            (self.tr("Everything after it moves later"), PauseMode.FREEZE.value),
+            (self.tr("Nothing moves; those doses are left out"), PauseMode.SKIP.value),
+        ]
+        self.mode = self.add_choice("mode", self.tr("The rest of the course"), modes)
+
+    def revision(self) -> Revision:
+        """A Pause."""
+        return Pause(
+            on=self.today,
+            reason=self.why,
+            first=self.day_of("from", self.first),
+            last=self.day_of("to", self.last),
+            mode=PauseMode(self.mode.currentData()),
+        )
+
+
+class MoveOn(Decision):
+    """The running phase ends; a later one begins."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent, title=self.tr("Move on"), do=self.tr("Move on"))
+
+    def build(self) -> None:
+        """To which phase, and from when."""
+        runs = self.session.shown.layout.phases
+        later = [run.phase.id for run in runs if run.span.first > self.session.day]
+        self.to = self.add_choice("to", self.tr("To phase"), [(name, name) for name in later])
+        self.first = self.add_date("from", self.tr("From"), self.session.day)
+
+    def revision(self) -> Revision:
+        """An Advance."""
+        to = self.to.currentData()
+        if to is None:
+            raise FieldError("to", self.tr("No phase lies ahead of the day in hand"))
+        first = self.day_of("from", self.first)
+        return Advance(on=self.today, reason=self.why, to=to, first=first)
+
+
+class ChangeLength(Decision):
+    """A phase gets longer or shorter."""
+
+    def __init__(
+        self, session: Session, parent: QWidget | None = None, *, phase: str = "", days: int = 0
+    ) -> None:
+        self._phase, self._days = phase or session.phase_id, days
+        super().__init__(
+            session, parent, title=self.tr("Longer or shorter"), do=self.tr("Change it")
+        )
+
+    def build(self) -> None:
+        """Which phase, and by how much."""
+        ids = [run.phase.id for run in self.session.shown.layout.phases]
+        self.phase = self.add_choice("phase", self.tr("Phase"), [(name, name) for name in ids])
+        self.phase.setCurrentIndex(max(0, self.phase.findData(self._phase)))
+        weeks, rest = divmod(self._days, 7)
+        text = f"{self._days:+} d" if rest else f"{weeks:+} w"
+        help_text = self.tr("Days or weeks: 2 w, 10 d, or -1 w to shorten it")
+        self.by = self.add_text("by", self.tr("By"), text if self._days else "1 w", help_text)
+
+    def revision(self) -> Revision:
+        """An Extend."""
+        found = _BY.fullmatch(self.by.text().strip().replace("−", "-"))
+        if not found or int(found[2]) == 0:
+            raise FieldError("by", self.tr("Days or weeks are expected: 2 w, 10 d or -1 w"))
+        by = int(found[2]) * (-1 if found[1] == "-" else 1)
+        return Extend(
+            on=self.today,
+            reason=self.why,
+            phase=str(self.phase.currentData()),
+            by=by,
+            in_weeks=found[3].lower() == "w",
+        )
+
+
+class EndCourse(Decision):
+    """Nothing is taken any more."""
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(session, parent, title=self.tr("End the course"), do=self.tr("End it"))
+
+    def build(self) -> None:
+        """From when."""
+        label = self.tr("First day on which nothing is taken")
+        self.first = self.add_date("from", label, self.session.day)
+
+    def revision(self) -> Revision:
+        """An End."""
+        first = self.day_of("from", self.first)
+        return End(on=self.today, reason=self.why, first=first)

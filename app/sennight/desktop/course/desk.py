@@ -1,0 +1,152 @@
+"""One course at work: saves its edits, asks for decisions, and keeps the parts up to date."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, datetime
+
+from PySide6.QtGui import QUndoStack
+from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
+
+from sennight.desktop.course.body import Body
+from sennight.desktop.course.decisions.remedies import OtherDirections, StopRemedy
+from sennight.desktop.course.decisions.timing import (
+    ChangeLength,
+    EndCourse,
+    MoveOn,
+    RecordFlare,
+    TakePause,
+)
+from sennight.desktop.course.lines_model import Asked
+from sennight.desktop.course.session import SaveError, Session
+from sennight.desktop.dialogs import confirmed
+from sennight.desktop.theme import Look
+from sennight.domain.compare_words import sentence
+from sennight.domain.courses import Course
+from sennight.domain.edges import is_running, move_end
+from sennight.domain.plan import LayoutError
+from sennight.practice.courses import (
+    CourseEntry,
+    RevisionsChangedError,
+    StaleCourseError,
+    save_course,
+)
+from sennight.practice.diaries import diary
+from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.remedies import list_remedies
+
+
+class Desk(QWidget):
+    """A course of a practice, with everything that is done to it."""
+
+    def __init__(
+        self,
+        practice: OpenPractice,
+        entry: CourseEntry,
+        look: Look,
+        *,
+        undo_stack: QUndoStack,
+        now: Callable[[], datetime],
+    ) -> None:
+        super().__init__()
+        self.practice, self.entry, self.look, self.now = practice, entry, look, now
+        self.session = Session(
+            entry.course, self._save, today=now().date(), undo_stack=undo_stack, parent=self
+        )
+        self.body = Body(self.session, look, self.title)
+        room = QVBoxLayout(self)
+        room.setContentsMargins(0, 0, 0, 0)
+        room.addWidget(self.body)
+        self._connect()
+        self._renew()
+
+    @property
+    def title(self) -> str:
+        """The client and the protocol."""
+        return f"{self.entry.client_name} · {self.entry.course.protocol.name}"
+
+    @property
+    def today(self) -> date:
+        """The day it is here."""
+        return self.session.shown.today
+
+    def _connect(self) -> None:
+        self.session.changed.connect(self._renew)
+        self.session.refused.connect(self.body.lines.refuse)
+        self.body.lines.asked.connect(self.edit)
+        self.body.timeline.end_moved.connect(self.move_end)
+        self.body.decision_wanted.connect(self.decide)
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        self.look = look
+        self.body.set_look(look)
+
+    def _renew(self) -> None:
+        """Say anew what follows, and what is on the shelf."""
+        self.body.follows.renew(self.session.shown, diary(self.practice, self.entry.id))
+        shelf = tuple(one.remedy for one in list_remedies(self.practice))
+        self.body.lines.set_shelf(shelf)
+
+    # Saving
+
+    def _save(self, course: Course) -> None:
+        try:
+            self.entry = save_course(self.practice, self.entry, course, now=self.now())
+        except (StaleCourseError, RevisionsChangedError, LayoutError, MissingRecordError) as error:
+            raise SaveError(str(error)) from error
+
+    # Edits
+
+    def edit(self, asked: Asked) -> None:
+        """Make an edit, after asking where it would change days that are past."""
+        session = self.session
+        past = session.past_changes(asked.course)
+        if past is None:
+            session.edit(asked.words, asked.course)
+        elif asked.take is not None:
+            self._run(
+                OtherDirections(session, self.look, self, remedy=asked.remedy, take=asked.take)
+            )
+            session.changed.emit()
+        elif confirmed(
+            self,
+            self.tr("This changes days that are past"),
+            sentence(past, asked.course),
+            do=self.tr("Change the record"),
+            stay=self.tr("Leave it"),
+        ):
+            session.edit(asked.words, asked.course)
+        else:
+            session.changed.emit()
+
+    def move_end(self, phase: str, end: date) -> None:
+        """Let a phase end the day before `end`: an edit, or a decision on a running course."""
+        session = self.session
+        run = next(run for run in session.shown.layout.phases if run.phase.id == phase)
+        if is_running(session.course, self.today):
+            days = (end - run.span.end).days
+            self._run(ChangeLength(session, self, phase=phase, days=days))
+            return
+        course = move_end(session.shown.layout, phase, end, today=self.today)
+        session.edit(self.tr("Move the end of %1").replace("%1", phase), course)
+
+    # Decisions
+
+    def decide(self, kind: str) -> None:
+        """Ask for a decision of that kind."""
+        session = self.session
+        dialogs: dict[str, Callable[[], QDialog]] = {
+            "flare": lambda: RecordFlare(session, self),
+            "pause": lambda: TakePause(session, self),
+            "advance": lambda: MoveOn(session, self),
+            "extend": lambda: ChangeLength(session, self),
+            "redirect": lambda: OtherDirections(session, self.look, self),
+            "stop": lambda: StopRemedy(session, self),
+            "end": lambda: EndCourse(session, self),
+        }
+        self._run(dialogs[kind]())
+
+    def _run(self, dialog: QDialog) -> None:
+        dialog.exec()
+        dialog.deleteLater()

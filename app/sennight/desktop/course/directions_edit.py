@@ -1,0 +1,93 @@
+"""A field for directions: says what they mean as they are typed, underlines what is wrong,
+and offers the words that can come next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QStringListModel, QTimer, Signal
+from PySide6.QtGui import QInputMethodEvent, QTextCharFormat
+from PySide6.QtWidgets import QApplication, QCompleter, QLineEdit, QListView, QWidget
+
+from sennight.desktop.theme import Look
+from sennight.domain.completing import completed, next_words
+
+Explain = Callable[[str], tuple[str, tuple[int, int] | None]]
+"""What a text means, or what is wrong with it and from where to where."""
+
+
+class DirectionsEdit(QLineEdit):
+    """Directions in the short form; `explained` tells what they mean, or what is wrong."""
+
+    explained = Signal(str, bool)
+
+    def __init__(self, explain: Explain, look: Look, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._explain, self._look = explain, look
+        self.wrong: tuple[int, int] | None = None
+        self._words = QStringListModel(self)
+        self._popup = QListView()
+        self._offer = QCompleter(self._words, self)
+        self._offer.setPopup(self._popup)
+        self._offer.setWidget(self)
+        self._offer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
+        self._offer.activated.connect(self._take)
+        self.textChanged.connect(self._read)
+        self.textEdited.connect(lambda _text: QTimer.singleShot(0, self._suggest))
+
+    def start_of_word(self) -> str:
+        """The text up to where a word begins that could be completed; after a `;` or `:`."""
+        before = self.text()[: self.cursorPosition()]
+        cut = max(before.rfind(";"), before.rfind(":") if ";" in before or " w:" in before else -1)
+        return before[cut + 1 :]
+
+    def offered(self) -> tuple[str, ...]:
+        """The words that can come next, at the end of the text only."""
+        if self.cursorPosition() != len(self.text()):
+            return ()
+        return next_words(self.start_of_word())
+
+    def _suggest(self) -> None:
+        offered = self.offered()
+        if not offered or not self.hasFocus():
+            self._popup.hide()
+            return
+        self._words.setStringList([str(word) for word in offered])
+        self._offer.setCompletionPrefix("")
+        box = self.cursorRect()
+        box.setWidth(self._look.unit * 36)
+        self._offer.complete(box)
+
+    def _take(self, word: str) -> None:
+        head = self.start_of_word()
+        kept = self.text()[: self.cursorPosition() - len(head)]
+        self.setText(kept + completed(head, word))
+        self.textEdited.emit(self.text())
+
+    def _read(self, text: str) -> None:
+        said, self.wrong = self._explain(text)
+        self._underline()
+        self.explained.emit(said, self.wrong is not None)
+        self.setAccessibleDescription(said)
+
+    def _underline(self) -> None:
+        """Mark what is wrong through the input method's formats; Qt has no other way here."""
+        marks = []
+        if self.wrong is not None:
+            start, end = self.wrong
+            wave = QTextCharFormat()
+            wave.setUnderlineStyle(QTextCharFormat.UnderlineStyle.SpellCheckUnderline)
+            wave.setUnderlineColor(self._look.alarm)
+            start = min(start, max(0, len(self.text()) - 1))
+            length = max(1, end - start)
+            kind = QInputMethodEvent.AttributeType.TextFormat
+            at = start - self.cursorPosition()
+            marks.append(QInputMethodEvent.Attribute(kind, at, length, wave))
+        QApplication.sendEvent(self, QInputMethodEvent("", marks))
+
+    def focusOutEvent(self, event: object) -> None:  # noqa: N802 - Qt's name
+        """No words are offered to a field that is left."""
+        super().focusOutEvent(event)  # type: ignore[arg-type]
+        if QApplication.activePopupWidget() is None:
+            self._popup.hide()

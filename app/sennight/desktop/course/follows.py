@@ -1,0 +1,154 @@
+"""What follows from the course: short panels that say it anew after every edit.
+
+A further panel is one more class in PANELS.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
+
+from sennight.desktop.course.session import Shown
+from sennight.desktop.theme import Look, Role
+from sennight.desktop.widgets import words
+from sennight.domain.adherence import AdherenceReport, adherence
+from sennight.domain.diaries import Taken
+from sennight.domain.plain_words import counted, plain_date
+from sennight.domain.reminders import reminder_events
+from sennight.domain.reminders_events import Kind
+
+
+class Panel(QWidget):
+    """A heading, a figure that matters, and a few quiet lines."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._figure = words("", Role.TITLE)
+        self._unit = words("", wrap=True)
+        self._lines = words("", Role.QUIET, wrap=True)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(2)
+        layout.addWidget(words(self.title(), Role.HEADING))
+        for part in (self._figure, self._unit, self._lines):
+            layout.addWidget(part)
+
+    def title(self) -> str:
+        """The panel's heading."""
+        raise NotImplementedError
+
+    def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+        """Say what follows now."""
+        raise NotImplementedError
+
+    def say(self, figure: str, unit: str, *lines: str) -> None:
+        """Show a figure with what it counts, and what belongs to it."""
+        self._figure.setText(figure)
+        self._unit.setText(unit)
+        self._lines.setText("\n".join(lines))
+        self._figure.setVisible(bool(figure))
+        self._lines.setVisible(bool(lines))
+
+
+class RemindersPanel(Panel):
+    """How often the client's phone would ring, and how many entries its calendar gets."""
+
+    def title(self) -> str:
+        """Reminders."""
+        return self.tr("Reminders")
+
+    def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+        """Count alarms and entries, as they would be given today."""
+        del diary
+        layout = shown.layout
+        events = reminder_events(layout)
+        entries = sum(1 for event in events if event.kind is Kind.DOSE)
+        most = _most_alarms(shown)
+        self.say(
+            str(most),
+            self.tr("alarms on the fullest day ahead"),
+            self.tr("calendar entries for doses: %1").replace("%1", str(entries)),
+            self.tr("for phases and days off: %1").replace("%1", str(len(events) - entries)),
+        )
+
+
+def _most_alarms(shown: Shown) -> int:
+    """The most different clock times on any day from today on, from the stretches' edges alone.
+
+    The set of stretches that hold changes only where one begins; day rules let it change within
+    a week, so a week from each beginning is looked at.
+    """
+    layout = shown.layout
+    most = 0
+    for start in sorted({max(s.span.first, shown.today) for s in layout.stretches}):
+        held = [s for s in layout.stretches if start in s.span and s.times]
+        for n in range(7):
+            day = start.fromordinal(start.toordinal() + n)
+            times = {minute for s in held if s.taken_on(day) for minute in s.times}
+            most = max(most, len(times))
+    return most
+
+
+class AdherencePanel(Panel):
+    """How much of what was due was taken; hidden while there is no diary."""
+
+    def title(self) -> str:
+        """Adherence."""
+        return self.tr("Adherence")
+
+    def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+        """Work the proportion out of the diary."""
+        report = adherence(shown.layout, diary) if diary else None
+        self.setVisible(report is not None)
+        if report is not None:
+            self._say(shown, report)
+
+    def _say(self, shown: Shown, report: AdherenceReport) -> None:
+        found = report.overall
+        part = found.proportion
+        figure = "–" if part is None else f"{round(part * 100)} %"
+        names = {remedy.id: remedy.name for remedy in shown.course.remedies}
+        lines = [
+            f"{names[remedy]}: {one.taken} of {one.due}"
+            for remedy, one in report.remedies
+            if one.due
+        ]
+        if found.days_due > found.days_recorded:
+            missing = found.days_due - found.days_recorded
+            lines.append(self.tr("%1 due without an entry").replace("%1", counted(missing, "day")))
+        until = max((entry.day for entry in report.days), default=shown.today)
+        unit = self.tr("of due doses taken, up to %1").replace("%1", plain_date(until))
+        self.say(figure, unit, *lines)
+
+
+PANELS: tuple[type[Panel], ...] = (RemindersPanel, AdherencePanel)
+
+
+class Follows(QScrollArea):
+    """The column of panels."""
+
+    def __init__(self, look: Look) -> None:
+        super().__init__()
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName(self.tr("What follows"))
+        self.panels = [panel() for panel in PANELS]
+        column = QWidget()
+        self._layout = QVBoxLayout(column)
+        self._layout.addWidget(words(self.tr("What follows"), Role.QUIET))
+        for panel in self.panels:
+            self._layout.addWidget(panel)
+        self._layout.addStretch(1)
+        self.setWidget(column)
+        self.set_look(look)
+
+    def set_look(self, look: Look) -> None:
+        """Other distances."""
+        self.setMinimumWidth(look.unit * 42)
+        self._layout.setContentsMargins(look.unit * 3, 0, look.unit, 0)
+        self._layout.setSpacing(look.unit * 4)
+
+    def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+        """Say everything anew."""
+        for panel in self.panels:
+            panel.renew(shown, diary)

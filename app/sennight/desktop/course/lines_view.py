@@ -1,0 +1,273 @@
+"""The table of a phase's lines: typed in place, explained in plain words beneath."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QAbstractItemModel, QObject, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QHeaderView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
+
+from sennight.desktop.course.brushes import Brushes, draw_letter
+from sennight.desktop.course.calendar_model import Index
+from sennight.desktop.course.directions_edit import DirectionsEdit
+from sennight.desktop.course.lines_model import PLACE, PLAIN, WRONG, Column, LinesModel
+from sennight.desktop.theme import Look, Role
+from sennight.domain.remedies import Remedy
+
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+SHARES = (25, 41, 22, 12)
+
+
+class LineDelegate(QStyledItemDelegate):
+    """Draws a cell's text with its plain words beneath, and edits it."""
+
+    explained = Signal(str, bool)
+
+    def __init__(self, brushes: Brushes, model: LinesModel, parent: QObject) -> None:
+        super().__init__(parent)
+        self.model, self.brushes = model, brushes
+
+    def _text_width(self, column: int, width: float) -> float:
+        left = 5.5 if column == Column.REMEDY else 1.5
+        return width - self.brushes.look.unit * (left + 1.5)
+
+    def height(self, row: int, widths: list[int]) -> int:
+        """How high a row is, so that no word is cut."""
+        unit = self.brushes.look.unit
+        return round(max(self._height(row, c, widths[c]) for c in Column) + unit * 2)
+
+    def _height(self, row: int, column: int, width: int) -> float:
+        wide = self._text_width(column, width)
+        box = QRectF(0, 0, wide, 10000)
+        text = self.model.text(row, column) or "x"
+        high = self.brushes.metrics(Role.TEXT).boundingRect(box, WRAP, text).height()
+        plain = self.model.plain(row, column)
+        if plain:
+            high += self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, plain).height()
+        return high
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Draw one cell."""
+        b, unit, rect = self.brushes, self.brushes.look.unit, QRectF(option.rect)
+        state = option.state
+        if state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(rect, b.look.hover)
+        painter.setPen(b.hairline)
+        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        column = index.column()
+        left = unit * 1.5
+        if column == Column.REMEDY:
+            left = unit * 5.5
+            place = index.data(PLACE)
+            if place >= 0:
+                spot = QRectF(rect.left() + unit, rect.top() + unit, unit * 3.5, b.look.line)
+                draw_letter(painter, b, spot, place)
+        room = QRectF(
+            rect.left() + left,
+            rect.top() + unit,
+            self._text_width(column, rect.width()),
+            rect.height() - unit,
+        )
+        self._texts(painter, room, index)
+        if state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(b.focus)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(rect.adjusted(1, 1, -2, -2))
+
+    def _texts(self, painter: QPainter, room: QRectF, index: Index) -> None:
+        b = self.brushes
+        text, plain, wrong = index.data(), index.data(PLAIN), index.data(WRONG)
+        painter.setFont(b.font(Role.TEXT))
+        painter.setPen(b.quiet if index.column() == Column.UNTIL else b.ink)
+        painter.drawText(room, WRAP, text)
+        if wrong is not None:
+            self._wave(painter, room, text, wrong)
+        if plain:
+            high = b.metrics(Role.TEXT).boundingRect(room, WRAP, text or "x").height()
+            painter.setFont(b.font(Role.QUIET))
+            painter.setPen(QPen(b.look.alarm) if wrong else b.quiet)
+            painter.drawText(room.adjusted(0, high, 0, 0), WRAP, plain)
+
+    def _wave(self, painter: QPainter, room: QRectF, text: str, wrong: tuple[int, int]) -> None:
+        """Underline what is wrong where it is (on the first line of the text)."""
+        metrics = self.brushes.metrics(Role.TEXT)
+        start, end = wrong
+        left = room.left() + metrics.horizontalAdvance(text[:start])
+        right = left + max(
+            metrics.horizontalAdvance(text[start:end]), self.brushes.look.unit * 2.0
+        )
+        y = room.top() + metrics.ascent() + 3
+        painter.setPen(QPen(self.brushes.look.alarm, 1.5, Qt.PenStyle.DotLine))
+        painter.drawLine(QPointF(left, y), QPointF(min(right, room.right()), y))
+
+    # Editing
+
+    def createEditor(  # noqa: N802 - Qt's name
+        self, parent: QWidget, _option: QStyleOptionViewItem, index: Index
+    ) -> QWidget:
+        """A choice of remedies, or a field that reads directions."""
+        if index.column() == Column.REMEDY:
+            return self._choice(parent, index)
+        column = index.column()
+        edit = DirectionsEdit(
+            lambda text: self.model.explain(text, column), self.brushes.look, parent
+        )
+        edit.setAccessibleName(str(self.model.headerData(column, Qt.Orientation.Horizontal)))
+        edit.explained.connect(self.explained)
+        edit.returnPressed.connect(lambda: self._done(edit))
+        return edit
+
+    def _done(self, edit: QWidget) -> None:
+        self.commitData.emit(edit)
+        self.closeEditor.emit(edit, QStyledItemDelegate.EndEditHint.NoHint)
+
+    def _choice(self, parent: QWidget, index: Index) -> QComboBox:
+        box = QComboBox(parent)
+        now = self.model.remedy_at(index.row())
+        remedies = (*((now,) if now else ()), *self.model.free_remedies())
+        for remedy in dict.fromkeys(remedies):
+            box.addItem(remedy.name, remedy)
+        box.setAccessibleName(self.tr("Remedy"))
+        box.activated.connect(lambda _n: self._done(box))
+        return box
+
+    def setEditorData(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+        """Begin with what is there."""
+        if isinstance(editor, DirectionsEdit):
+            editor.setText(str(index.data(Qt.ItemDataRole.EditRole)))
+            editor.selectAll()
+
+    def setModelData(  # noqa: N802 - Qt's name
+        self, editor: QWidget, model: QAbstractItemModel, index: Index
+    ) -> None:
+        """Hand over what was typed or chosen."""
+        if isinstance(editor, QComboBox):
+            chosen: Remedy = editor.currentData()
+            model.setData(index, chosen)
+        elif isinstance(editor, DirectionsEdit):
+            model.setData(index, editor.text())
+
+    def updateEditorGeometry(  # noqa: N802 - Qt's name
+        self, editor: QWidget, option: QStyleOptionViewItem, _index: Index
+    ) -> None:
+        """Over the text; the plain words beneath stay in view."""
+        rect = option.rect
+        high = min(rect.height(), self.brushes.look.line + self.brushes.look.unit * 3)
+        editor.setGeometry(rect.x(), rect.y(), rect.width(), high)
+
+    def destroyEditor(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+        """Nothing is being typed any more."""
+        super().destroyEditor(editor, index)
+        self.explained.emit("", False)  # noqa: FBT003 - a signal takes no names
+
+
+class LinesView(QTableView):
+    """The lines; Enter begins one, Delete removes one, typing changes the cell in hand."""
+
+    def __init__(self, model: LinesModel, look: Look) -> None:
+        super().__init__()
+        self.lines = model
+        self.setModel(model)
+        self.delegate = LineDelegate(Brushes(look), model, self)
+        self.setItemDelegate(self.delegate)
+        self._arrange()
+        self.setAccessibleName(self.tr("Lines of the phase"))
+        model.modelReset.connect(self._kept)
+        model.rowsInserted.connect(self.fit)
+        model.rowsRemoved.connect(self.fit)
+        model.dataChanged.connect(self.fit)
+        self._place = (0, int(Column.TAKE))
+        self.selectionModel().currentChanged.connect(self._remember)
+
+    def _arrange(self) -> None:
+        self.setShowGrid(False)
+        self.setMouseTracking(True)
+        self.setTabKeyNavigation(False)
+        self.setWordWrap(True)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        triggers = QAbstractItemView.EditTrigger
+        self.setEditTriggers(
+            triggers.AnyKeyPressed | triggers.DoubleClicked | triggers.EditKeyPressed
+        )
+        self.verticalHeader().hide()
+        header = self.horizontalHeader()
+        header.setDefaultAlignment(LEFT)
+        header.setHighlightSections(False)
+        header.setSectionsClickable(False)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        self.delegate.brushes = Brushes(look)
+        self.fit()
+
+    def fit(self) -> None:
+        """Columns by their shares, rows as high as their words."""
+        width = self.viewport().width()
+        widths = [width * share // sum(SHARES) for share in SHARES]
+        for column, wide in enumerate(widths):
+            self.setColumnWidth(column, wide)
+        for row in range(self.lines.rowCount()):
+            self.setRowHeight(row, self.delegate.height(row, widths))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Fit columns and rows."""
+        super().resizeEvent(event)
+        self.fit()
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Some three lines."""
+        return QSize(600, self.delegate.brushes.look.line * 9)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """A line with its words, at least."""
+        return QSize(200, self.delegate.brushes.look.line * 3)
+
+    def _remember(self, now: Index) -> None:
+        if now.isValid():
+            self._place = (now.row(), now.column())
+
+    def _kept(self) -> None:
+        """After an edit, the keyboard stays where it was."""
+        self.fit()
+        row = min(self._place[0], self.lines.rowCount() - 1)
+        if row >= 0:
+            self.setCurrentIndex(self.lines.index(row, self._place[1]))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter and Delete act on lines; digits and letters edit the cell."""
+        key = event.key()
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.begin_line()
+        elif key == Qt.Key.Key_Delete or (key == Qt.Key.Key_Escape and self._on_new_line()):
+            self.remove_line()
+        else:
+            super().keyPressEvent(event)
+
+    def _on_new_line(self) -> bool:
+        return self.currentIndex().row() >= len(self.lines.lines)
+
+    def begin_line(self) -> None:
+        """Begin a line and type its directions."""
+        if self.lines.begin_line():
+            index = self.lines.index(self.lines.rowCount() - 1, Column.TAKE)
+            self.setCurrentIndex(index)
+            self.scrollTo(index)
+            self.edit(index)
+
+    def remove_line(self) -> None:
+        """Remove the line in hand."""
+        if self.currentIndex().isValid():
+            self.lines.remove(self.currentIndex().row())

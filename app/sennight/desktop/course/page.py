@@ -1,0 +1,68 @@
+"""The course page: shows one course of a practice at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QUndoStack
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from sennight.desktop.course.desk import Desk
+from sennight.desktop.theme import Look
+from sennight.practice.courses import course_entry
+from sennight.practice.opening import OpenPractice
+
+
+def local_now() -> datetime:
+    """Now, on this machine's clock, with its zone."""
+    return datetime.now().astimezone()
+
+
+class CoursePage(QWidget):
+    """Opens courses; what is on the page is a Desk, a new one for each course."""
+
+    title_changed = Signal(str)
+    closed = Signal()
+
+    def __init__(
+        self,
+        practice: OpenPractice,
+        look: Look,
+        parent: QWidget | None = None,
+        *,
+        now: Callable[[], datetime] = local_now,
+    ) -> None:
+        super().__init__(parent)
+        self.practice, self.look, self.now = practice, look, now
+        self.undo_stack = QUndoStack(self)
+        self.desk: Desk | None = None
+        self._room = QVBoxLayout(self)
+        self._room.setContentsMargins(0, 0, 0, 0)
+
+    def open(self, course_id: str) -> None:
+        """Show a course as it was saved last; raises MissingRecordError."""
+        entry = course_entry(self.practice, course_id)
+        self.undo_stack.clear()
+        if self.desk is not None:
+            self._room.removeWidget(self.desk)
+            self.desk.hide()
+            self.desk.deleteLater()
+        self.desk = Desk(self.practice, entry, self.look, undo_stack=self.undo_stack, now=self.now)
+        self._room.addWidget(self.desk)
+        self.title_changed.emit(self.desk.title)
+        self.desk.body.calendar.focus_view()
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        self.look = look
+        if self.desk is not None:
+            self.desk.set_look(look)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Escape leaves the page, where nothing in it wanted it."""
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)

@@ -1,0 +1,176 @@
+"""The course on screen: what it is now, how it changes, and the day and phase in hand.
+
+Every part of the page draws from `Session.shown` and redraws on its signals. An edit makes
+a new course, which is saved at once and can be undone. A decision adds a revision; revisions
+are kept for good, so it is told before it is made, and the way back over it is closed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoStack
+
+from sennight.desktop.undo import ValueStep
+from sennight.domain.compare import Comparison, compare
+from sennight.domain.courses import Course, Revision
+from sennight.domain.directions import SameTimeError
+from sennight.domain.plan import LayoutError
+from sennight.domain.protocols import Phase
+from sennight.domain.sheet import Cell, Row, course_sheet
+from sennight.domain.stretches import Layout, lay_out
+
+Save = Callable[[Course], None]
+"""Saves a course; raises SaveError where it could not."""
+
+
+class SaveError(Exception):
+    """A course could not be saved; the message says why and what to do."""
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A course laid out, and the pictures of it that several parts draw."""
+
+    layout: Layout
+    today: date
+
+    @property
+    def course(self) -> Course:
+        """The course itself."""
+        return self.layout.course
+
+    @cached_property
+    def rows(self) -> tuple[Row, ...]:
+        """The weeks of the whole-course sheet."""
+        return course_sheet(self.layout)
+
+    @cached_property
+    def cells(self) -> dict[date, Cell]:
+        """The days of the sheet by their date."""
+        return {cell.day: cell for row in self.rows for cell in row.cells if cell.in_course}
+
+    @cached_property
+    def places(self) -> dict[str, int]:
+        """The place of each remedy in the course, from 0: its dye, pattern and letter."""
+        return {remedy.id: n for n, remedy in enumerate(self.course.remedies)}
+
+
+def try_out(course: Course) -> Layout | str:
+    """The course laid out, or why it cannot be."""
+    try:
+        return lay_out(course)
+    except (LayoutError, SameTimeError) as error:
+        return str(error)
+
+
+class Session(QObject):
+    """The course in hand, its day and its phase."""
+
+    changed = Signal()
+    day_changed = Signal(object)
+    phase_changed = Signal(str)
+    refused = Signal(str)
+
+    def __init__(
+        self,
+        course: Course,
+        save: Save,
+        *,
+        today: date,
+        undo_stack: QUndoStack,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._save, self.undo_stack = save, undo_stack
+        self.shown = Shown(lay_out(course), today)
+        self.day = self._inside(today)
+        self.phase_id = self._running_phase()
+
+    @property
+    def course(self) -> Course:
+        """The course as it stands."""
+        return self.shown.course
+
+    @property
+    def phase(self) -> Phase:
+        """The phase whose lines are in hand."""
+        return self.course.protocol.phase(self.phase_id) or self.course.protocol.phases[0]
+
+    def _inside(self, day: date) -> date:
+        days = self.shown.layout.days
+        return min(max(day, days.first), days.last) if days else days.first
+
+    def _running_phase(self) -> str:
+        run = self.shown.layout.phase_on(self.day)
+        return run.phase.id if run else self.course.protocol.phases[0].id
+
+    # Where the eye is
+
+    def go_to(self, day: date) -> None:
+        """Take a day in hand; days outside the course are brought inside."""
+        day = self._inside(day)
+        if day != self.day:
+            self.day = day
+            self.day_changed.emit(day)
+
+    def choose_phase(self, phase_id: str) -> None:
+        """Take a phase in hand."""
+        if phase_id != self.phase_id and self.course.protocol.phase(phase_id):
+            self.phase_id = phase_id
+            self.phase_changed.emit(phase_id)
+
+    # Changing the course
+
+    def edit(self, words: str, course: Course) -> bool:
+        """Make an edit that can be undone; False, and `refused` says why, where it cannot be."""
+        if course == self.course:
+            return True
+        found = try_out(course)
+        if isinstance(found, str):
+            self.refused.emit(found)
+            return False
+        self.undo_stack.push(ValueStep(words, self.course, course, self.put))
+        return self.course == course
+
+    def decide(self, revision: Revision) -> bool:
+        """Add a revision and close the way back over it; False where it could not be saved."""
+        course = replace(self.course, revisions=(*self.course.revisions, revision))
+        done = self.put(course)
+        if done:
+            self.undo_stack.clear()
+        return done
+
+    def put(self, course: Course) -> bool:
+        """Save a course and show it; False, and `refused` says why, where that fails."""
+        found = try_out(course)
+        if isinstance(found, str):
+            self.refused.emit(found)
+            return False
+        try:
+            self._save(course)
+        except SaveError as error:
+            self.refused.emit(str(error))
+            return False
+        self._show(found)
+        return True
+
+    def _show(self, layout: Layout) -> None:
+        self.shown = Shown(layout, self.shown.today)
+        if self.course.protocol.phase(self.phase_id) is None:
+            self.phase_id = self.course.protocol.phases[0].id
+        self.day = self._inside(self.day)
+        self.changed.emit()
+
+    def past_changes(self, course: Course) -> Comparison | None:
+        """What a course would change on days before today; None where the past stays."""
+        found = try_out(course)
+        if isinstance(found, str):
+            return None
+        differs = compare(self.shown.layout, found)
+        first = differs.first_day
+        return differs if first is not None and first < self.shown.today else None

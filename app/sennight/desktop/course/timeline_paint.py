@@ -1,0 +1,176 @@
+"""Paints a timeline's picture: axis, phases, one lane a remedy, flares, pauses and flags."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPen, QPolygonF
+
+from sennight.desktop.course.brushes import Brushes, draw_letter
+from sennight.desktop.course.timeline_layout import Band, Bar, Kind, Picture
+from sennight.desktop.theme import Look, Role
+from sennight.domain.courses import Course
+from sennight.dyes import DYES
+
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+
+
+@dataclass(frozen=True, slots=True)
+class Heights:
+    """Where the rows of the timeline stand, in pixels from its top."""
+
+    months: float
+    weeks: float
+    flags: float
+    band: float
+    lanes: float
+    lane: float
+    bottom: float
+
+    @classmethod
+    def of(cls, look: Look, lanes: int) -> Heights:
+        """The rows for so many remedies."""
+        text, unit = float(look.line), float(look.unit)
+        months = unit * 0.5
+        weeks = months + text
+        flags = weeks + text * 0.9 + unit * 0.5
+        band = flags + unit * 2.5
+        first = band + text + unit * 2
+        lane = text + unit * 0.5
+        return cls(months, weeks, flags, band, first, lane, first + lane * lanes + unit)
+
+    def lane_rect(self, index: int, left: float, right: float) -> QRectF:
+        """The bar of a lane."""
+        inset = self.lane * 0.16
+        top = self.lanes + self.lane * index + inset
+        return QRectF(left, top, right - left, self.lane - 2 * inset)
+
+
+class TimelinePainter:
+    """Draws one picture; holds what does not change from paint to paint."""
+
+    def __init__(self, brushes: Brushes, heights: Heights) -> None:
+        self.brushes, self.heights = brushes, heights
+        self.look = brushes.look
+
+    def paint(self, p: QPainter, shown: Picture, course: Course, chosen: str) -> None:
+        """Everything but what the pointer and the keyboard have in hand."""
+        self._axis(p, shown)
+        for band in shown.phases:
+            self._phase(p, band, is_chosen=band.name == chosen)
+        self._names(p, shown, course)
+        for bar in shown.bars:
+            self._bar(p, bar)
+        for band in shown.flares:
+            self._flare(p, band)
+        for band in shown.pauses:
+            self._pause(p, band)
+        for flag in shown.flags:
+            self.flag(p, flag.x, is_chosen=False)
+        if shown.today is not None:
+            p.setPen(self.brushes.today)
+            top = self.heights.flags
+            p.drawLine(QPointF(shown.today, top), QPointF(shown.today, self.heights.bottom))
+
+    def _axis(self, p: QPainter, shown: Picture) -> None:
+        h, b = self.heights, self.brushes
+        text = float(self.look.line)
+        p.setFont(b.font(Role.QUIET))
+        for month in shown.months:
+            if month.x > shown.scale.left:
+                p.setPen(b.hairline)
+                p.drawLine(QPointF(month.x, h.months + 2), QPointF(month.x, h.bottom))
+            p.setPen(b.ink)
+            room = QRectF(month.x + self.look.unit * 0.5, h.months, 400, text)
+            p.drawText(room, LEFT, month.text)
+        for week in shown.weeks:
+            p.setPen(b.hairline)
+            tick = self.look.unit * (1.4 if week.text else 0.7)
+            p.drawLine(QPointF(week.x, h.flags - tick * 0.3), QPointF(week.x, h.flags + tick))
+            if week.text:
+                p.setPen(b.quiet)
+                room = QRectF(week.x + self.look.unit * 0.5, h.weeks, 100, text * 0.9)
+                p.drawText(room, LEFT, week.text)
+
+    def _phase(self, p: QPainter, band: Band, *, is_chosen: bool) -> None:
+        h, b, unit = self.heights, self.brushes, self.look.unit
+        rect = QRectF(band.left, h.band, band.right - band.left, self.look.line + unit)
+        p.fillRect(rect, self.look.selection if is_chosen else self.look.hover)
+        p.setPen(QPen(self.look.paper, 2))
+        p.drawLine(rect.topLeft(), QPointF(rect.left(), h.bottom))
+        p.setPen(b.ink)
+        p.setFont(b.font(Role.STRONG if is_chosen else Role.TEXT))
+        inside = rect.adjusted(unit, 0, -unit * 0.5, 0)
+        name = b.metrics(Role.STRONG).elidedText(
+            band.name, Qt.TextElideMode.ElideRight, inside.width()
+        )
+        if len(name) > 1:
+            p.drawText(inside, LEFT, name)
+
+    def _names(self, p: QPainter, shown: Picture, course: Course) -> None:
+        h, b, unit = self.heights, self.brushes, self.look.unit
+        for n, remedy in enumerate(course.remedies):
+            top = h.lanes + h.lane * n
+            letter = QRectF(unit, top + unit * 0.3, unit * 3.5, h.lane - unit * 0.6)
+            draw_letter(p, b, letter, n)
+            p.setFont(b.font(Role.TEXT))
+            p.setPen(b.ink)
+            room = QRectF(unit * 6, top, shown.scale.left - unit * 7, h.lane)
+            name = b.metrics(Role.TEXT).elidedText(
+                remedy.name, Qt.TextElideMode.ElideRight, room.width()
+            )
+            p.drawText(room, LEFT, name)
+
+    def _bar(self, p: QPainter, bar: Bar) -> None:
+        n = bar.index % len(DYES)
+        rect = self.heights.lane_rect(bar.index, bar.left, bar.right)
+        if bar.kind is Kind.OFF:
+            p.fillRect(rect, self.brushes.off[n])
+        elif bar.kind is Kind.AS_NEEDED:
+            p.fillRect(rect, self.brushes.tint[n])
+            p.setPen(self.brushes.dye_pen[n])
+            p.setBrush(Qt.BrushStyle.NoBrush)
+            p.drawRect(rect.adjusted(0.5, 0.5, -0.5, -0.5))
+        else:
+            p.fillRect(rect, self.brushes.taken[n])
+        if bar.in_flare:
+            p.setPen(self.brushes.ink)
+            p.setBrush(Qt.BrushStyle.NoBrush)
+            p.drawRect(rect.adjusted(0.5, 0.5, -0.5, -0.5))
+
+    def _flare(self, p: QPainter, band: Band) -> None:
+        pen = QPen(self.look.ink, max(1.0, self.look.scale / 90), Qt.PenStyle.DashLine)
+        p.setPen(pen)
+        p.setBrush(Qt.BrushStyle.NoBrush)
+        top = self.heights.lanes - self.look.unit * 0.8
+        height = self.heights.bottom - top - self.look.unit * 0.5
+        p.drawRect(QRectF(band.left, top, band.right - band.left, height))
+
+    def _pause(self, p: QPainter, band: Band) -> None:
+        """Two upright strokes on blank paper, in the middle of the pause."""
+        h, unit = self.heights, self.look.unit
+        middle = (band.left + band.right) / 2
+        at, low = h.lanes + h.lane * 0.3, h.bottom - unit - h.lane * 0.3
+        p.setPen(QPen(self.look.outline, max(1.5, unit / 2.5)))
+        gap = min(unit * 0.7, (band.right - band.left) / 4)
+        for x in (middle - gap, middle + gap):
+            p.drawLine(QPointF(x, at), QPointF(x, low))
+
+    def flag(self, p: QPainter, x: float, *, is_chosen: bool) -> None:
+        """A small flag on a pole that stands on the phases."""
+        unit, h = self.look.unit, self.heights
+        top = h.band - unit * 3.2
+        colour = self.look.focus if is_chosen else self.look.ink
+        p.setPen(QPen(colour, max(1.0, self.look.scale / 100)))
+        p.drawLine(QPointF(x, top), QPointF(x, h.band))
+        p.setBrush(colour)
+        p.drawPolygon(
+            QPolygonF(
+                [
+                    QPointF(x, top),
+                    QPointF(x + unit * 2, top + unit * 0.9),
+                    QPointF(x, top + unit * 1.8),
+                ]
+            )
+        )
