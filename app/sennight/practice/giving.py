@@ -67,7 +67,10 @@ def handout_pdf(
 
 def last_given(practice: OpenPractice, course_id: str) -> Published:
     """The record of the reminders that a client was given last; an empty one at first."""
-    last = last_publication(practice, course_id, REMINDERS)
+    return _record(last_publication(practice, course_id, REMINDERS), course_id)
+
+
+def _record(last: Publication | None, course_id: str) -> Published:
     return read_record(last.content) if last else Published(course_id)
 
 
@@ -85,9 +88,9 @@ def give(
     `now` is aware; `today` is the client's date. All or nothing: raises FolderError,
     MissingRecordError, MissingGlyphsError, CalendarTooLargeError, UnknownZoneError.
     """
-    before = last_given(practice, course_id)
     with practice.file.writing() as unit:
         course = unit.courses.get(course_id).course
+        before = _record(unit.publications.last(course_id, REMINDERS), course_id)
         sheet = handout_pdf(
             course,
             unit.card.get(),

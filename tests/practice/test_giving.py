@@ -1,0 +1,169 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+
+from samples import course, phase
+from sennight.domain.clients import Client
+from sennight.domain.courses import Course, End
+from sennight.domain.protocols import Protocol
+from sennight.domain.reminders_events import ReminderChoices
+from sennight.domain.reminders_revising import FileKind
+from sennight.domain.stretches import lay_out
+from sennight.practice.card import practice_card
+from sennight.practice.clients import add_client
+from sennight.practice.courses import add_course, course_entry, save_course
+from sennight.practice.giving import (
+    HANDOUT,
+    REMINDERS,
+    GiveChoices,
+    file_stem,
+    give,
+    handout_pdf,
+    last_given,
+)
+from sennight.practice.opening import MissingRecordError, OpenPractice, open_practice
+from sennight.practice.publications import list_publications
+from sennight.practice.reminding import reminders, usual_choices
+from sennight.practice.writing import FolderError
+from sennight.publish.course_file import read_course_file
+
+NOW = datetime(2028, 1, 15, 9, 30, tzinfo=UTC)
+TODAY = date(2028, 1, 15)
+SLEEP = Path(__file__).parent.parent / "courses" / "sleep.toml"
+HERBS = ("lemon-balm", "passionflower", "valerian", "hops")
+CHOICES = GiveChoices(ReminderChoices(zone="America/St_Johns"))
+
+
+@pytest.fixture
+def practice(tmp_path: Path) -> Iterator[OpenPractice]:
+    with open_practice(tmp_path / "p.sennight", clock=lambda: NOW) as opened:
+        yield opened
+
+
+@pytest.fixture
+def course_id(practice: OpenPractice) -> str:
+    one = read_course_file(SLEEP, HERBS).course
+    return add_course(practice, add_client(practice, one.client), one, now=NOW)
+
+
+def given(practice: OpenPractice, course_id: str, folder: Path, choices: GiveChoices) -> list[str]:
+    paths = give(practice, course_id, folder, now=NOW, today=TODAY, choices=choices)
+    assert all(path.is_file() for path in paths)
+    return [path.name for path in paths]
+
+
+def test_sheet_and_reminders_are_written_and_kept(
+    practice: OpenPractice, course_id: str, tmp_path: Path
+) -> None:
+    names = given(practice, course_id, tmp_path / "out", CHOICES)
+    assert names == [
+        "broken-nights-2028-01-20-handout.pdf",
+        "broken-nights-2028-01-20-reminders.ics",
+    ]
+    kept = {one.kind: one.content for one in list_publications(practice, course_id)}
+    assert set(kept) == {HANDOUT, REMINDERS}
+    assert kept[HANDOUT] == (tmp_path / "out" / names[0]).read_bytes()
+    assert last_given(practice, course_id).issued
+
+
+def test_what_is_given_is_what_was_previewed(
+    practice: OpenPractice, course_id: str, tmp_path: Path
+) -> None:
+    one = course_entry(practice, course_id).course
+    sheet = handout_pdf(one, practice_card(practice), today=TODAY)
+    before = last_given(practice, course_id)
+    told = reminders(lay_out(one), before, now=NOW, today=TODAY, choices=CHOICES.reminders)
+    names = given(practice, course_id, tmp_path, CHOICES)
+    assert [(tmp_path / name).read_bytes() for name in names] == [sheet, told.data]
+    assert told.kind is FileKind.FIRST
+
+
+def test_a_second_time_corrects_the_first(
+    practice: OpenPractice, course_id: str, tmp_path: Path
+) -> None:
+    (_, first) = given(practice, course_id, tmp_path, CHOICES)
+    uids = set(lines(tmp_path / first, "UID"))
+    entry = course_entry(practice, course_id)
+    end = End(on=date(2028, 5, 1), first=date(2028, 5, 11))
+    save_course(
+        practice,
+        entry,
+        replace(entry.course, revisions=(*entry.course.revisions, end)),
+        now=NOW,
+    )
+    given(practice, course_id, tmp_path, CHOICES)
+    assert set(lines(tmp_path / first, "UID")) & uids
+    assert "1" in lines(tmp_path / first, "SEQUENCE")
+
+
+def test_a_fresh_set_has_no_old_reminder(
+    practice: OpenPractice, course_id: str, tmp_path: Path
+) -> None:
+    (_, name) = given(practice, course_id, tmp_path, CHOICES)
+    uids = set(lines(tmp_path / name, "UID"))
+    given(practice, course_id, tmp_path, replace(CHOICES, fresh=True))
+    assert not uids & set(lines(tmp_path / name, "UID"))
+    assert last_given(practice, course_id).generation == 1
+
+
+def test_nothing_is_kept_where_nothing_can_be_written(
+    practice: OpenPractice, course_id: str, tmp_path: Path
+) -> None:
+    place = tmp_path / "out"
+    place.write_text("mine")
+    with pytest.raises(FolderError, match="is a file"):
+        given(practice, course_id, place, CHOICES)
+    assert list_publications(practice, course_id) == ()
+    assert place.read_text() == "mine"
+
+
+def test_an_unknown_course_is_told(practice: OpenPractice, tmp_path: Path) -> None:
+    with pytest.raises(MissingRecordError):
+        give(practice, "none", tmp_path, now=NOW, today=TODAY, choices=CHOICES)
+
+
+def named(client: str, protocol: str) -> Course:
+    one = course(phase("one", "2 w"))
+    return replace(one, client=Client(client), protocol=Protocol(protocol, one.protocol.phases))
+
+
+@pytest.mark.parametrize(
+    ("protocol", "stem"),
+    [
+        ("Stiff knees", "stiff-knees-2027-01-04"),
+        ("", "course-2027-01-04"),
+        ("../../a\\b:c*", "a-b-c-2027-01-04"),
+        ("Größe & Ωmega", "größe-ωmega-2027-01-04"),
+        ("…", "2027-01-04"),
+        ("x" * 300, "x" * 60 + "-2027-01-04"),
+    ],
+)
+def test_files_are_named_after_the_course(protocol: str, stem: str) -> None:
+    assert file_stem(named("Una Example", protocol)) == stem
+
+
+def test_the_clients_name_is_in_a_files_name_only_if_asked() -> None:
+    one = named("Una Example", "Knees")
+    assert file_stem(one, named=True) == "una-example-knees-2027-01-04"
+
+
+def test_reminders_are_in_the_clients_zone_or_the_machines(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    one = named("Una Example", "Knees")
+    monkeypatch.setenv("TZ", "Asia/Kolkata")
+    assert usual_choices(one).zone == "Asia/Kolkata"
+    monkeypatch.setenv("TZ", "EST5EDT,M3.2.0,M11.1.0")
+    assert usual_choices(one).zone is None
+    there = replace(one, client=Client("Una Example", zone="Europe/London"))
+    assert usual_choices(there).zone == "Europe/London"
+
+
+def lines(path: Path, key: str) -> list[str]:
+    text = path.read_text(encoding="utf-8")
+    return [line.split(":", 1)[1] for line in text.splitlines() if line.startswith(f"{key}:")]
