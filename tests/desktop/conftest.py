@@ -1,0 +1,45 @@
+"""What the tests of the window share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication
+
+from sample_practice import NOW, Sample, filled
+from sennight.desktop.appearance import Appearance
+from sennight.desktop.settings import Scheme, Settings
+from sennight.desktop.theme import Look
+from sennight.practice.opening import OpenPractice, open_practice
+
+
+@pytest.fixture
+def empty_practice(tmp_path: Path) -> Iterator[OpenPractice]:
+    with open_practice(tmp_path / "practice.sennight", clock=lambda: NOW) as practice:
+        yield practice
+
+
+@pytest.fixture
+def sample(empty_practice: OpenPractice) -> Sample:
+    return filled(empty_practice)
+
+
+@pytest.fixture
+def settings(tmp_path: Path) -> Settings:
+    made = Settings(tmp_path / "settings.ini")
+    made.scheme = Scheme.LIGHT
+    return made
+
+
+@pytest.fixture
+def appearance(qapp: QApplication, settings: Settings) -> Iterator[Appearance]:
+    made = Appearance(qapp, settings)
+    yield made
+    made.deleteLater()
+
+
+@pytest.fixture
+def look(appearance: Appearance) -> Look:
+    return appearance.look
