@@ -3,9 +3,9 @@
 Reads a layout's stretches; the cost follows their number, never the number of days. Rubs are
 not counted. How the open points are read here:
 
-- *Runs.* A row holds for the longest run of days on which nothing changes: neither the amounts
-  of the herb in that form nor the days that they fall on, whichever lines they come from. Days
-  on which nothing of it is taken by any line, such as a cycle's days off, have no row.
+- *Runs.* A row holds for the longest run of days on which nothing that it says changes,
+  whichever lines the amounts come from. Days between, on which none of the herb is taken by any
+  line, such as a cycle's days off, have no row.
 - *Days.* Where all amounts fall on the same days, `days` is that rule. Where they differ it is
   None (told as `mixed`), and the figures are those of the fullest day in the run: `daily_low`
   the most that timed doses give on any one day, `daily_high` the most that any one day allows.
@@ -23,7 +23,7 @@ not counted. How the open points are read here:
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from typing import NamedTuple
@@ -130,12 +130,33 @@ def _remedy_intakes(remedy: Remedy, taking: _Taking) -> Iterator[Intake]:
 def _herb_rows(herb: str, taken: list[Intake], held: MateriaMedica) -> Iterator[Exposure]:
     forms = sorted({one.form for one in taken}, key=list(TakenAs).index)
     for form in forms:
-        for span, state in _falling_runs([one for one in taken if one.form is form]):
-            yield _form_row(span, herb, state, _limits(herb, state, held))
+        runs_of_form = _falling_runs([one for one in taken if one.form is form])
+        yield from _joined(
+            _form_row(span, herb, state, _limits(herb, state, held))
+            for span, state in runs_of_form
+        )
     if len(forms) > 1:
-        for span, state in _falling_runs(taken):
-            if len({key.form for key in state}) > 1:
-                yield _total_row(span, herb, state, _limits(herb, state, held))
+        yield from _joined(
+            _total_row(span, herb, state, _limits(herb, state, held))
+            for span, state in _falling_runs(taken)
+            if len({key.form for key in state}) > 1
+        )
+
+
+def _joined(rows: Iterable[Exposure]) -> Iterator[Exposure]:
+    """Rows that meet and say the same as one; days counted from an anchor are not joined."""
+    held: Exposure | None = None
+    for row in rows:
+        meets = held is not None and held.span.end == row.span.first
+        counted = row.days is not None and row.days.every > 1
+        if held and meets and not counted and replace(held, span=row.span) == row:
+            held = replace(held, span=Span(held.span.first, row.span.end))
+        else:
+            if held:
+                yield held
+            held = row
+    if held:
+        yield held
 
 
 def _falling_runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
