@@ -52,7 +52,7 @@ def test_every_course_stands_where_it_should(today: date) -> None:
     assert {stretch.phase for stretch in on(joints, today)} == {"loading"}
     assert on(hands, today) == []
     assert today in hands.days
-    assert {stretch.phase for stretch in on(flare, today)} == {"flare-up"}
+    assert {stretch.phase for stretch in on(flare, today)} == {"rescue"}
     assert {stretch.phase for stretch in on(stomach, today)} == {"settling"}
     assert {stretch.remedy for stretch in on(sleep, today)} == {"evening-tea", "night-tincture"}
     assert rest.days.end <= today
