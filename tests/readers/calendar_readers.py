@@ -2,13 +2,16 @@
 
 Each gives the occurrences of the timed events as (UID, wall clock), sorted, with doubles kept.
 recurring-ical-events walks our UNTIL through dateutil and zoneinfo; vobject has a parser of
-its own and builds zones from the VTIMEZONE in the file; ical.js shares no line with either.
+its own and zones that dateutil builds from the file's VTIMEZONE; ical.js shares no line with
+either.
 """
 
 from __future__ import annotations
 
+import io
 import json
 import os
+import re
 import shutil
 import subprocess
 import warnings
@@ -20,6 +23,7 @@ from typing import NoReturn
 import icalendar
 import pytest
 import recurring_ical_events
+from dateutil import tz
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore", DeprecationWarning)
@@ -44,6 +48,7 @@ def with_recurring_ical_events(
 
 
 def with_vobject(data: bytes) -> list[Occurrence]:
+    _register_own_zones(data)
     found = []
     for event in vobject.readOne(data.decode()).contents.get("vevent", []):
         start = event.dtstart.value
@@ -51,6 +56,18 @@ def with_vobject(data: bytes) -> list[Occurrence]:
             days = event.getrruleset(addRDate=True) if hasattr(event, "rrule") else [start]
             found += [(event.uid.value, day.replace(tzinfo=None)) for day in days]
     return sorted(found)
+
+
+def _register_own_zones(data: bytes) -> None:
+    """Let vobject read times by the file's VTIMEZONE, as dateutil understands it.
+
+    Left alone it takes pytz's zones without fitting them to a date, or an earlier file's.
+    """
+    vars(vobject.icalendar)["__tzidMap"].clear()
+    for text in re.findall(rb"BEGIN:VTIMEZONE.*?END:VTIMEZONE\r\n", data, re.DOTALL):
+        zones = tz.tzical(io.StringIO(text.decode()))
+        for zone in zones.keys():  # noqa: SIM118 (not a dict)
+            vobject.icalendar.registerTzid(zone, zones.get(zone))
 
 
 def with_ical_js(files: Sequence[bytes]) -> list[list[Occurrence]]:
@@ -61,10 +78,12 @@ def with_ical_js(files: Sequence[bytes]) -> list[list[Occurrence]]:
     ]
 
 
-def moments_with_ical_js(data: bytes) -> list[tuple[str, datetime]]:
-    """The occurrences of one file as moments in UTC; floating ones are left out."""
+def moments_with_ical_js(data: bytes) -> dict[datetime, datetime]:
+    """For one file in a zone: the moment, in UTC, of each wall clock that something is at."""
     (rows,) = _run_node([data])
-    return sorted((uid, datetime.fromisoformat(moment)) for uid, _, moment in rows if moment)
+    timed = [(datetime.fromisoformat(local), moment) for _, local, moment in rows if moment]
+    assert len({local for local, _ in timed}) == len(timed)
+    return {local: datetime.fromisoformat(moment) for local, moment in sorted(timed)}
 
 
 def _run_node(files: Sequence[bytes]) -> list[list[tuple[str, str, str | None]]]:

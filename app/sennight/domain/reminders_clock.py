@@ -105,9 +105,19 @@ def skipped_days(zone: str, minute: int, span: Span) -> tuple[date, ...]:
 
 
 def as_utc(zone: str, day: date, minute: int) -> datetime:
-    """The moment of a wall-clock time: of a time shown twice the first, of a time left out
+    """The moment of a wall-clock time, as RFC 5545 section 3.3.5 reads it.
 
-    the one that the offset before the change gives (RFC 5545 section 3.3.5).
+    Of a time that comes twice it is the first; a time that clocks skip is read by the offset
+    before the change.
     """
-    local = datetime.combine(day, as_time(minute), tzinfo=zone_info(zone))
-    return local.astimezone(UTC)
+    return _read(zone, day, minute, fold=0)
+
+
+def latest_utc(zone: str, day: date, minute: int) -> datetime:
+    """The last moment that any reader may take a wall-clock time for: the second of two."""
+    return max(_read(zone, day, minute, fold=fold) for fold in (0, 1))
+
+
+def _read(zone: str, day: date, minute: int, fold: int) -> datetime:
+    clock_time = as_time(minute).replace(tzinfo=zone_info(zone), fold=fold)
+    return datetime.combine(day, clock_time).astimezone(UTC)

@@ -8,7 +8,7 @@ rules share.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 from fractions import Fraction
@@ -71,17 +71,24 @@ def _laid_over(strands: tuple[Strand, ...]) -> Pieces:
     return found
 
 
-def _between(span: Span, strands: list[Strand]) -> Mapping[Portions, list[Run]]:
+def _between(span: Span, strands: list[Strand]) -> Pieces:
     """The runs within a span in which every strand goes on from its first to its last day."""
     counted = [s for s in strands if not s.weekdays]
     if not counted:
         return _by_weekday(span, strands)
-    choices = [_day_by_day_where_counted(span, strands, counted)]
     proper_weeks = any(s.weekdays not in ((), ALL_WEEKDAYS) for s in strands)
     cycle = lcm(*(s.days.every for s in counted), WEEK if proper_weeks else 1)
-    if cycle <= span.days:
-        choices.insert(0, _by_place_in_cycle(span, strands, cycle))
-    return min(choices, key=lambda found: sum(map(len, found.values())))
+    if cycle > span.days:
+        return _day_by_day_where_counted(span, strands, counted)
+    by_cycle = _by_place_in_cycle(span, strands, cycle)
+    days_counted = sum(span.days // s.days.every for s in counted)
+    if 2 * _number(by_cycle) <= days_counted:
+        return by_cycle
+    return min(by_cycle, _day_by_day_where_counted(span, strands, counted), key=_number)
+
+
+def _number(pieces: Pieces) -> int:
+    return sum(map(len, pieces.values()))
 
 
 def _by_weekday(span: Span, strands: list[Strand]) -> Pieces:
@@ -153,4 +160,5 @@ def _day_by_day_where_counted(span: Span, strands: list[Strand], counted: list[S
         singles += [Strand(Span(day, day + ONE_DAY), DAILY, strand.portion) for day in run or ()]
     others = [Strand(span, DayRule(weekdays=s.weekdays), s.portion) for s in strands if s.weekdays]
     found = _laid_over((*others, *singles))
-    return {portions: list(fewest(runs)) for portions, runs in found.items()}
+    step = max(s.days.every for s in counted)
+    return {portions: list(fewest(runs, step)) for portions, runs in found.items()}

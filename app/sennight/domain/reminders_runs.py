@@ -137,16 +137,19 @@ def _weekdays_of(run: Run) -> set[int]:
     return {(run.first.weekday() + n * run.every) % WEEK for n in terms}
 
 
-def together(one: Run, two: Run) -> Run | None:
-    """Two runs without a day in common as one run; None where no one rule says just both."""
+def together(one: Run, two: Run, lone: int = WEEK) -> Run | None:
+    """Two runs without a day in common as one run; None where no one rule says just both.
+
+    Two single days stay two where they are more than `lone` days apart.
+    """
     a, b = (one, two) if one.first < two.first else (two, one)
-    return _continued(a, b) or _same_weeks(a, b)
+    return _continued(a, b, lone) or _same_weeks(a, b)
 
 
-def _continued(a: Run, b: Run) -> Run | None:
-    """One even step going on in the other. Two lone days more than a week apart stay two."""
+def _continued(a: Run, b: Run, lone: int) -> Run | None:
+    """One even step going on in the other."""
     gap = (b.first - a.last).days
-    if a.weekdays or b.weekdays or gap < 1 or (a.is_single and b.is_single and gap > WEEK):
+    if a.weekdays or b.weekdays or gap < 1 or (a.is_single and b.is_single and gap > lone):
         return None
     fits = all(run.is_single or run.every == gap for run in (a, b))
     return Run(a.first, b.last, gap) if fits else None
@@ -163,12 +166,15 @@ def _same_weeks(a: Run, b: Run) -> Run | None:
     return on_weekdays(Span.of_days(a.first, last), weekdays)
 
 
-def fewest(runs: Iterable[Run]) -> tuple[Run, ...]:
-    """The same days as fewer runs, each joined in order to one that it carries on."""
+def fewest(runs: Iterable[Run], lone: int = WEEK) -> tuple[Run, ...]:
+    """The same days as fewer runs, each joined in order to one that it carries on.
+
+    `lone` is as in `together`.
+    """
     kept: list[Run] = []
     for run in sorted(runs, key=lambda r: r.first):
         for index in reversed(range(len(kept))):
-            both = together(kept[index], run)
+            both = together(kept[index], run, lone)
             if both:
                 kept[index] = both
                 break

@@ -16,7 +16,7 @@ import icalendar
 from sennight.domain.courses import Course
 from sennight.domain.dates import ONE_DAY, WEEKDAYS
 from sennight.domain.day import as_time
-from sennight.domain.reminders_clock import as_utc
+from sennight.domain.reminders_clock import latest_utc
 from sennight.domain.reminders_events import Event, Kind
 from sennight.domain.reminders_published import DEFAULT_NAME, Issued, first_issue
 from sennight.domain.reminders_runs import WEEK, Run
@@ -122,12 +122,16 @@ def _rule(run: Run) -> dict[str, object]:
 
 
 def _until(event: Event) -> date | datetime:
-    """The last occurrence, in the form that DTSTART asks for (RFC 5545 section 3.3.10)."""
+    """The last occurrence, in the form that DTSTART asks for (RFC 5545 section 3.3.10).
+
+    Where its time comes twice, the second of the two, since some readers (ical.js 2.2) take
+    that one and would drop an occurrence after UNTIL.
+    """
     last = event.run.last
     if event.minute is None:
         return last
     if event.zone:
-        return as_utc(event.zone, last, event.minute)
+        return latest_utc(event.zone, last, event.minute)
     return datetime.combine(last, as_time(event.minute))
 
 
