@@ -1,4 +1,4 @@
-"""What a course gives of each herb and of ethanol, as CSV.
+"""What a course gives of each herb and of ethanol, and which actions it bears, as CSV.
 
 Dates are ISO 8601, days both ends included. Numbers are exact where they have a finite decimal
 form, else rounded to 6 places, halves away from zero. A cell is empty where the number is not
@@ -12,6 +12,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from sennight.domain.amounts import is_decimal, plain_number, rounded
+from sennight.domain.coverage import Coverage
 from sennight.domain.ethanol import EthanolRow
 from sennight.domain.exposure import Exposure
 from sennight.publish.tables import csv_bytes
@@ -39,6 +40,7 @@ ETHANOL = (
     "grams_per_dose",
     "grams_per_day_high",
 )
+ACTIONS = ("phase", "action", "wanted", "weight", "remedies")
 _PLACES = 6
 
 
@@ -80,6 +82,21 @@ def _ethanol_row(row: EthanolRow) -> tuple[object, ...]:
         _number(row.per_dose),
         _number(row.per_day_high),
     )
+
+
+def actions_csv(rows: Iterable[Coverage]) -> bytes:
+    """Which actions each phase bears; a wanted one without remedies is a gap."""
+    cells = (
+        (
+            row.phase,
+            row.action,
+            "yes" if row.wanted else "no",
+            _number(row.weight),
+            " ".join(row.remedies),
+        )
+        for row in rows
+    )
+    return csv_bytes(ACTIONS, cells)
 
 
 def _number(value: Fraction | None) -> str | None:
