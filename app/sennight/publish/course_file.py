@@ -95,7 +95,11 @@ def read_course_file(path: Path, herbs: Collection[str]) -> CourseFile:
 
 def parse_course(text: str, herbs: Collection[str], *, name: str = "course file") -> CourseFile:
     """The course in the text of a course file, of herbs of these ids; raises CourseFileError."""
-    document = _document(text, name)
+    return course_of(_document(text, name), herbs, name=name)
+
+
+def course_of(document: dict[str, Any], herbs: Collection[str], *, name: str) -> CourseFile:
+    """The course in a parsed course file, decimals as fractions; raises CourseFileError."""
     report = Report()
     found = _read(Table(document, (), report), herbs)
     ids = _ids(found.course.remedies, report, "remedy")
