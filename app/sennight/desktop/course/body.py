@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence
+from PySide6.QtGui import QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QMenu, QPushButton, QSplitter, QVBoxLayout, QWidget
 
-from sennight.desktop.course.calendar_view import Calendar
+from sennight.desktop.course.calendar_view import LINES, Calendar, CalendarScale
 from sennight.desktop.course.follows import Follows
 from sennight.desktop.course.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
@@ -15,6 +15,13 @@ from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import hairline, words
 from sennight.domain.dates import course_week
 from sennight.domain.plain_words import plain_dates
+
+LOW = 33
+"""Below so many lines of text there is no room for calendar and lines at once."""
+
+
+LOW_FOR_WORDS = 48
+"""The same, while the calendar shows a month in words."""
 
 
 class Body(QWidget):
@@ -33,9 +40,14 @@ class Body(QWidget):
         self.lines = LinesEditor(session, look)
         self.follows = Follows(look)
         self.timeline.told.connect(self._tell)
+        self.calendar.told.connect(self.follows.day.show_sentence)
+        self.calendar.lines_wanted.connect(self.show_lines)
+        self.calendar.days_wanted.connect(self.show_days)
+        self.is_low = False
         session.changed.connect(self.renew)
         self._lay_out(look)
         self.renew()
+        self.calendar.show_scale(0)
 
     def _lay_out(self, look: Look) -> None:
         self._layout = QVBoxLayout(self)
@@ -43,7 +55,8 @@ class Body(QWidget):
         self._head.setSpacing(look.unit * 3)
         self._head.addWidget(self.title)
         self._head.addWidget(self.when, 1, Qt.AlignmentFlag.AlignBottom)
-        self._head.addWidget(self._decide_button())
+        self.decide_button = self._decide_button()
+        self._head.addWidget(self.decide_button)
         self._layout.addLayout(self._head)
         self._layout.addWidget(self.timeline)
         self._layout.addWidget(self.told)
@@ -91,8 +104,10 @@ class Body(QWidget):
 
     def set_look(self, look: Look) -> None:
         """Draw with another look, other distances."""
-        unit = look.unit
-        self._layout.setContentsMargins(unit * 4, unit * 3, unit * 3, unit * 2)
+        self.look, unit = look, look.unit
+        for part in (self.calendar, self.lines):
+            part.setMinimumHeight(look.line * 2)
+        self._layout.setContentsMargins(unit * 4, unit * 2, unit * 3, unit)
         self._layout.setSpacing(unit * 2)
         self.timeline.set_look(look)
         self.calendar.set_look(look)
@@ -107,6 +122,36 @@ class Body(QWidget):
             week = course_week(days.first, shown.today)
             said += " · " + self.tr("week %1 now").replace("%1", str(week))
         self.when.setText(said)
+
+    # In a low window, calendar and lines take turns in one place
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """See whether there is room for both."""
+        super().resizeEvent(event)
+        self._measure()
+
+    def _measure(self) -> None:
+        """Words of a month want more room than marks."""
+        words_shown = self.calendar.scale is CalendarScale.MONTH
+        self.is_low = self.height() < self.look.line * (LOW_FOR_WORDS if words_shown else LOW)
+        self._take_turns(lines=self.calendar.scales.currentIndex() == LINES)
+
+    def _take_turns(self, *, lines: bool) -> None:
+        self.lines.setVisible(lines or not self.is_low)
+        self.calendar.stack.setVisible(not (lines and self.is_low))
+        head = self.calendar.sizeHint().height() if lines and self.is_low else 1 << 20
+        self.calendar.setMaximumHeight(head)
+
+    def show_lines(self) -> None:
+        """Bring the lines to view, the keyboard with them."""
+        self.calendar.scales.choose(LINES if self.is_low else int(self.calendar.scale))
+        self._take_turns(lines=True)
+        self.lines.table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def show_days(self) -> None:
+        """Bring the calendar to view."""
+        self._take_turns(lines=False)
+        self._measure()
 
     def _tell(self, text: str) -> None:
         """What moving an end would do, while it moves."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date, timedelta
 from enum import IntEnum
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -41,8 +41,8 @@ STEPS = {
 }
 
 
-LOW = 13
-"""Below so many lines of text the calendar keeps all its height for the days."""
+LINES = 3
+"""The choice behind the scales."""
 
 
 class CalendarScale(IntEnum):
@@ -75,7 +75,15 @@ class EntryList(QListView):
 
 
 class Calendar(QWidget):
-    """Course, month and day of a session's course."""
+    """Course, month and day of a session's course.
+
+    `told` carries a day in full, as the pointer or the keyboard comes to it; `lines_wanted` is
+    the fourth choice, for the lines that stand below or, in a low window, in the same place.
+    """
+
+    told = Signal(str)
+    lines_wanted = Signal()
+    days_wanted = Signal()
 
     def __init__(self, session: Session, look: Look, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -117,9 +125,11 @@ class Calendar(QWidget):
 
     def _lay_out(self) -> None:
         self.title = words("", Role.HEADING)
-        self.scales = Choices((self.tr("Course"), self.tr("Month"), self.tr("Day")), self.look)
+        texts = (self.tr("Course"), self.tr("Month"), self.tr("Day"), self.tr("Lines"))
+        self.scales = Choices(texts, self.look)
         self.scales.setAccessibleName(self.tr("Scale of the calendar"))
         self.scales.chosen.connect(self.show_scale)
+        self.scales.setToolTip(self.tr("Keys 1, 2, 3 and 4"))
         head = QHBoxLayout()
         head.addWidget(self.title, 1)
         head.addWidget(self.scales)
@@ -127,13 +137,11 @@ class Calendar(QWidget):
         self.day_page = self._day_page()
         for page in (self.sheet, self.month, self.day_page):
             self.stack.addWidget(page)
-        self.told = words("", Role.QUIET, wrap=True)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(self.look.unit)
         layout.addLayout(head)
         layout.addWidget(self.stack, 1)
-        layout.addWidget(self.told)
 
     def _day_page(self) -> QWidget:
         page = QWidget()
@@ -161,21 +169,20 @@ class Calendar(QWidget):
         self.scales.set_look(look)
         self._renew()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """In a low window the days keep the room; what is told is their tip then."""
-        super().resizeEvent(event)
-        self.told.setVisible(event.size().height() > self.look.line * LOW)
-
     @property
     def scale(self) -> CalendarScale:
         """How much is seen at once."""
         return CalendarScale(self.stack.currentIndex())
 
     def show_scale(self, scale: int) -> None:
-        """See the course, the month or the day; the keyboard goes along."""
+        """See the course, the month or the day, or go to the lines; the keyboard goes along."""
+        if scale == LINES:
+            self.lines_wanted.emit()
+            return
         had_focus = self.stack.isAncestorOf(self.focusWidget()) if self.focusWidget() else False
         self.stack.setCurrentIndex(scale)
         self.scales.choose(scale)
+        self.days_wanted.emit()
         self._show_day(self.session.day)
         if had_focus:
             self.focus_view()
@@ -223,7 +230,7 @@ class Calendar(QWidget):
 
     def _tell(self, day: date | None) -> None:
         """Say in full what is taken on the day under the pointer, else on the day in hand."""
-        self.told.setText(self.sheet_model.sentence(day or self.session.day))
+        self.told.emit(self.sheet_model.sentence(day or self.session.day))
 
     # Keys
 
@@ -234,7 +241,7 @@ class Calendar(QWidget):
         if target is not None:
             self.session.go_to(target)
             event.accept()
-        elif not held and event.text() in ("1", "2", "3"):
+        elif not held and event.text() in ("1", "2", "3", "4"):
             self.show_scale(int(event.text()) - 1)
             event.accept()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date, datetime
 
-from PySide6.QtGui import QUndoStack
+from PySide6.QtGui import QKeySequence, QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.body import Body
@@ -17,10 +17,15 @@ from sennight.desktop.course.decisions.timing import (
     RecordFlare,
     TakePause,
 )
+from sennight.desktop.course.diary import DiaryDialog
+from sennight.desktop.course.diary_model import DiaryModel, Draft
+from sennight.desktop.course.giving import GiveDialog, Recipient
 from sennight.desktop.course.lines_model import Asked
 from sennight.desktop.course.session import SaveError, Session
+from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.dialogs import confirmed
 from sennight.desktop.theme import Look
+from sennight.desktop.widgets import button
 from sennight.domain.compare_words import sentence
 from sennight.domain.courses import Course
 from sennight.domain.edges import is_running, move_end
@@ -29,9 +34,10 @@ from sennight.practice.courses import (
     CourseEntry,
     RevisionsChangedError,
     StaleCourseError,
+    course_history,
     save_course,
 )
-from sennight.practice.diaries import diary
+from sennight.practice.diaries import DiaryError, diary, enter_diary
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.remedies import list_remedies
 
@@ -57,6 +63,8 @@ class Desk(QWidget):
         room = QVBoxLayout(self)
         room.setContentsMargins(0, 0, 0, 0)
         room.addWidget(self.body)
+        self.draft: Draft = {}
+        self._add_buttons()
         self._connect()
         self._renew()
 
@@ -76,6 +84,17 @@ class Desk(QWidget):
         self.body.lines.asked.connect(self.edit)
         self.body.timeline.end_moved.connect(self.move_end)
         self.body.decision_wanted.connect(self.decide)
+
+    def _add_buttons(self) -> None:
+        for text, keys, does, kind in (
+            (self.tr("Versions"), "Ctrl+Shift+V", self.look_back, ""),
+            (self.tr("Enter diary"), "Ctrl+E", self.enter_diary, ""),
+            (self.tr("Give to client"), "Ctrl+P", self.give, "main"),
+        ):
+            made = button(text, kind=kind, tip=keys)
+            made.setShortcut(QKeySequence(keys))
+            made.clicked.connect(does)
+            self.body.add_button(made)
 
     def set_look(self, look: Look) -> None:
         """Draw with another look."""
@@ -130,6 +149,37 @@ class Desk(QWidget):
             return
         course = move_end(session.shown.layout, phase, end, today=self.today)
         session.edit(self.tr("Move the end of %1").replace("%1", phase), course)
+
+    # Giving, diary, looking back
+
+    def give(self) -> None:
+        """Give the course to the client."""
+        to = Recipient(self.practice, self.entry.id, self.session.course, self.now())
+        self._run(GiveDialog(to, self))
+
+    def enter_diary(self) -> None:
+        """Key the client's diary in; what is not saved stays as a draft."""
+        saved = diary(self.practice, self.entry.id)
+        model = DiaryModel(self.session.shown, saved, self.draft, self)
+        dialog = DiaryDialog(model, self.look, self)
+        if dialog.exec() == QDialog.DialogCode.Accepted:
+            self.save_diary(model)
+        dialog.deleteLater()
+
+    def save_diary(self, model: DiaryModel) -> None:
+        """Save what was keyed in, and show what it comes to."""
+        try:
+            enter_diary(self.practice, self.entry.id, model.taken())
+        except (DiaryError, MissingRecordError) as error:
+            self.body.lines.refuse(str(error))
+            return
+        self.draft.clear()
+        self._renew()
+
+    def look_back(self) -> None:
+        """Compare what was saved at different times."""
+        history = course_history(self.practice, self.entry.id)
+        self._run(VersionsDialog(self.session.shown, history, self))
 
     # Decisions
 

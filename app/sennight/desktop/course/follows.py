@@ -6,11 +6,11 @@ A further panel is one more class in PANELS.
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Shown
 from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import words
+from sennight.desktop.widgets import hairline, words
 from sennight.domain.adherence import AdherenceReport, adherence
 from sennight.domain.diaries import Taken
 from sennight.domain.plain_words import counted, plain_date
@@ -48,6 +48,30 @@ class Panel(QWidget):
         self._lines.setText("\n".join(lines))
         self._figure.setVisible(bool(figure))
         self._lines.setVisible(bool(lines))
+
+
+class DayPanel(QWidget):
+    """The day under the pointer, or in hand: what is taken on it, in full."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._day = words("", Role.STRONG, wrap=True)
+        self._room = QVBoxLayout(self)
+        self._room.setContentsMargins(0, 0, 0, 0)
+        self._room.addWidget(self._day)
+        self._doses: list[QLabel] = []
+
+    def show_sentence(self, sentence: str) -> None:
+        """Show a day's sentence, its parts beneath each other."""
+        day, _, doses = sentence.removesuffix(".").partition(": ")
+        self._day.setText(day)
+        texts = doses.split("; ")
+        while len(self._doses) < len(texts):
+            self._doses.append(words("", wrap=True))
+            self._room.addWidget(self._doses[-1])
+        for n, label in enumerate(self._doses):
+            label.setVisible(n < len(texts))
+            label.setText(texts[n] if n < len(texts) else "")
 
 
 class RemindersPanel(Panel):
@@ -135,6 +159,9 @@ class Follows(QScrollArea):
         self.panels = [panel() for panel in PANELS]
         column = QWidget()
         self._layout = QVBoxLayout(column)
+        self.day = DayPanel()
+        self._layout.addWidget(self.day)
+        self._layout.addWidget(hairline())
         self._layout.addWidget(words(self.tr("What follows"), Role.QUIET))
         for panel in self.panels:
             self._layout.addWidget(panel)
@@ -144,7 +171,7 @@ class Follows(QScrollArea):
 
     def set_look(self, look: Look) -> None:
         """Other distances."""
-        self.setMinimumWidth(look.unit * 42)
+        self.setMinimumWidth(look.unit * 50)
         self._layout.setContentsMargins(look.unit * 3, 0, look.unit, 0)
         self._layout.setSpacing(look.unit * 4)
 

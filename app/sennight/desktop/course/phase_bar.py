@@ -16,6 +16,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form
 from sennight.desktop.theme import Look
+from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button
 from sennight.domain.courses import Course
 from sennight.domain.dates import Calendar, Length
@@ -49,7 +50,11 @@ class RenamePhase(Sheet):
     """Asks for a phase's name; what is not possible is told while it is typed."""
 
     def __init__(self, course: Course, phase_id: str, parent: QWidget) -> None:
-        super().__init__(parent, self.tr("Rename the phase"), do=self.tr("Rename it"))
+        super().__init__(
+            parent,
+            translate("RenamePhase", "Rename the phase"),
+            do=translate("RenamePhase", "Rename it"),
+        )
         self.course, self._phase_id = course, phase_id
         self._before = course
         self.field = QLineEdit(phase_id)

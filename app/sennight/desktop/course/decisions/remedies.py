@@ -8,6 +8,7 @@ from sennight.desktop.course.decisions.base import Decision, FieldError
 from sennight.desktop.course.directions_edit import DirectionsEdit
 from sennight.desktop.course.session import Session
 from sennight.desktop.theme import Look
+from sennight.desktop.translating import translate
 from sennight.domain.courses import Redirect, Revision, Stop
 from sennight.domain.directions import Directions
 from sennight.domain.directions_parser import DirectionsError, parse_directions
@@ -28,7 +29,10 @@ class OtherDirections(Decision):
     ) -> None:
         self._look, self._remedy, self._take = look, remedy, take
         super().__init__(
-            session, parent, title=self.tr("Other directions"), do=self.tr("Change them")
+            session,
+            parent,
+            title=translate("OtherDirections", "Other directions"),
+            do=translate("OtherDirections", "Change them"),
         )
 
     def build(self) -> None:
@@ -89,7 +93,12 @@ class StopRemedy(Decision):
     """None of a remedy any more; the reason is asked for."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(session, parent, title=self.tr("Stop a remedy"), do=self.tr("Stop it"))
+        super().__init__(
+            session,
+            parent,
+            title=translate("StopRemedy", "Stop a remedy"),
+            do=translate("StopRemedy", "Stop it"),
+        )
 
     def build(self) -> None:
         """Which remedy, and from when."""

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.course.decisions.base import Decision, FieldError
 from sennight.desktop.course.session import Session
+from sennight.desktop.translating import translate
 from sennight.domain.courses import Advance, End, Extend, Flare, Pause, PauseMode, Revision
 
 _BY = re.compile(r"([+-]?)\s*([0-9]{1,3})\s*(d|w)[a-z]*", re.IGNORECASE)
@@ -20,7 +21,10 @@ class RecordFlare(Decision):
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(
-            session, parent, title=self.tr("Record a flare-up"), do=self.tr("Record it")
+            session,
+            parent,
+            title=translate("RecordFlare", "Record a flare-up"),
+            do=translate("RecordFlare", "Record it"),
         )
 
     def build(self) -> None:
@@ -50,7 +54,12 @@ class TakePause(Decision):
     """No doses for some days; the rest stays, or moves."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(session, parent, title=self.tr("Pause"), do=self.tr("Pause"))
+        super().__init__(
+            session,
+            parent,
+            title=translate("TakePause", "Pause"),
+            do=translate("TakePause", "Pause"),
+        )
 
     def build(self) -> None:
         """From, to, and what happens to the rest."""
@@ -77,7 +86,12 @@ class MoveOn(Decision):
     """The running phase ends; a later one begins."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(session, parent, title=self.tr("Move on"), do=self.tr("Move on"))
+        super().__init__(
+            session,
+            parent,
+            title=translate("MoveOn", "Move on"),
+            do=translate("MoveOn", "Move on"),
+        )
 
     def build(self) -> None:
         """To which phase, and from when."""
@@ -103,7 +117,10 @@ class ChangeLength(Decision):
     ) -> None:
         self._phase, self._days = phase or session.phase_id, days
         super().__init__(
-            session, parent, title=self.tr("Longer or shorter"), do=self.tr("Change it")
+            session,
+            parent,
+            title=translate("ChangeLength", "Longer or shorter"),
+            do=translate("ChangeLength", "Change it"),
         )
 
     def build(self) -> None:
@@ -135,7 +152,12 @@ class EndCourse(Decision):
     """Nothing is taken any more."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(session, parent, title=self.tr("End the course"), do=self.tr("End it"))
+        super().__init__(
+            session,
+            parent,
+            title=translate("EndCourse", "End the course"),
+            do=translate("EndCourse", "End it"),
+        )
 
     def build(self) -> None:
         """From when."""

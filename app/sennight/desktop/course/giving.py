@@ -1,0 +1,223 @@
+"""Give to client: says what will be written and told, writes it, and says where it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+
+from PySide6.QtCore import QStandardPaths, Qt, QUrl
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QFileDialog,
+    QHBoxLayout,
+    QLineEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sennight.desktop.dialogs import Sheet
+from sennight.desktop.forms import Form
+from sennight.desktop.theme import Role
+from sennight.desktop.translating import translate
+from sennight.desktop.widgets import button, hairline, words
+from sennight.domain.courses import Course
+from sennight.domain.reminders_events import ReminderChoices
+from sennight.domain.stretches import lay_out
+from sennight.practice.giving import GiveChoices, file_stem, give, last_given
+from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.reminding import reminders, usual_choices
+from sennight.practice.writing import FolderError
+
+PAPERS = ("A4", "Letter")
+
+
+@dataclass(frozen=True, slots=True)
+class Recipient:
+    """The course that is given, out of which practice, and when."""
+
+    practice: OpenPractice
+    course_id: str
+    course: Course
+    now: datetime
+
+    @property
+    def today(self) -> date:
+        """The day it is given."""
+        return self.now.date()
+
+
+class GiveDialog(Sheet):
+    """Chooses paper, folder and reminders; previews, then writes."""
+
+    def __init__(self, to: Recipient, parent: QWidget | None = None) -> None:
+        super().__init__(
+            parent,
+            translate("GiveDialog", "Give to client"),
+            do=translate("GiveDialog", "Write the files"),
+        )
+        self.to = to
+        self.is_done = False
+        self.paths: tuple[Path, ...] = ()
+        self._build()
+        self._lay_out_body()
+        self.preview()
+
+    def _build(self) -> None:
+        usual = usual_choices(self.to.course)
+        documents = QStandardPaths.StandardLocation.DocumentsLocation
+        self.folder = QLineEdit(QStandardPaths.writableLocation(documents))
+        self.choose = button(self.tr("Choose…"))
+        self.choose.clicked.connect(self._choose_folder)
+        self.paper = QComboBox()
+        self.paper.addItems(PAPERS)
+        self.zone = QLineEdit(usual.zone or "")
+        self.alarm = QLineEdit(str(usual.alarm if usual.alarm is not None else ""))
+        self.joined = QLineEdit(str(usual.join_within))
+        self.discreet = QCheckBox(self.tr("Discreet: no remedy's name on the lock screen"))
+        self.markers = QCheckBox(self.tr("Entries for phases, days off and reviews"))
+        self.markers.setChecked(usual.markers)
+        self.fresh = QCheckBox(self.tr("A fresh set, for a phone that shows reminders twice"))
+        self.named = QCheckBox(self.tr("The client's name in the files' names"))
+        self.signs = QCheckBox(self.tr("Print a sign for letters that the typeface lacks"))
+        self.boxes = (self.discreet, self.markers, self.fresh, self.named, self.signs)
+        for field in (self.folder, self.zone, self.alarm, self.joined):
+            field.textChanged.connect(self.preview)
+        for box in self.boxes:
+            box.toggled.connect(self.preview)
+        self.paper.currentIndexChanged.connect(self.preview)
+
+    def _lay_out_body(self) -> None:
+        form = Form()
+        self.folder_row = form.row(self.tr("Folder"), self.folder)
+        line = QHBoxLayout()
+        line.addWidget(self.choose)
+        line.addStretch(1)
+        form.line(
+            (self.tr("Paper"), self.paper), (self.tr("Time zone, empty to float"), self.zone)
+        )
+        self.alarm_row, self.joined_row = form.line(
+            (self.tr("Alarm, minutes before (empty: none)"), self.alarm),
+            (self.tr("One reminder for doses within, minutes"), self.joined),
+        )
+        self.told = words("", wrap=True)
+        self.note = words("", Role.QUIET, wrap=True)
+        body = QWidget()
+        room = QVBoxLayout(body)
+        room.setContentsMargins(0, 0, 0, 0)
+        room.addWidget(form)
+        room.addLayout(line)
+        for box in self.boxes:
+            room.addWidget(box)
+        for part in (hairline(), self.told, self.note):
+            room.addWidget(part)
+        room.addStretch(1)
+        self.set_body(body, columns=92, lines=34)
+
+    def _choose_folder(self) -> None:
+        found = QFileDialog.getExistingDirectory(self, self.tr("Folder"), self.folder.text())
+        if found:
+            self.folder.setText(found)
+
+    def choices(self) -> GiveChoices:
+        """What was chosen; raises ValueError where minutes cannot be read."""
+        alarm = self.alarm.text().strip()
+        return GiveChoices(
+            ReminderChoices(
+                zone=self.zone.text().strip() or None,
+                discreet=self.discreet.isChecked(),
+                alarm=int(alarm) if alarm else None,
+                join_within=int(self.joined.text().strip() or 0),
+                markers=self.markers.isChecked(),
+            ),
+            paper=self.paper.currentText(),
+            fresh=self.fresh.isChecked(),
+            named=self.named.isChecked(),
+            replace_missing=self.signs.isChecked(),
+        )
+
+    def _check_minutes(self) -> bool:
+        wrong = False
+        for row, field in ((self.alarm_row, self.alarm), (self.joined_row, self.joined)):
+            text = field.text().strip()
+            if text and not (text.isdecimal() and int(text) <= 1440):
+                row.wrong(self.tr("Minutes are expected here, from 0 to 1440"))
+                wrong = True
+            else:
+                row.explain("")
+        return not wrong
+
+    def preview(self) -> None:
+        """Say what would be written, and what the client would be told."""
+        if self.is_done:
+            return
+        can = self._check_minutes() and bool(self.folder.text().strip())
+        self.main_button.setEnabled(can)
+        if not can:
+            return
+        choices = self.choices()
+        try:
+            found = reminders(
+                lay_out(self.to.course),
+                last_given(self.to.practice, self.to.course_id),
+                now=self.to.now,
+                today=self.to.today,
+                choices=choices.reminders,
+                fresh=choices.fresh,
+            )
+        except ValueError as error:
+            self._say(str(error), "")
+            self.main_button.setEnabled(False)
+            return
+        stem = file_stem(self.to.course, named=choices.named)
+        size = max(1, round(len(found.data) / 1024))
+        files = self.tr(
+            "Two files will be written: %1-handout.pdf (%2) and %1-reminders.ics (%3 kB)."
+        )
+        said = files.replace("%1", stem).replace("%2", choices.paper).replace("%3", str(size))
+        changes = found.changes
+        self._say(f"{said} {changes[:1].upper()}{changes[1:]}.", self._client(found.note))
+
+    def _client(self, note: str) -> str:
+        return self.tr("Tell the client: ") + note
+
+    def _say(self, told: str, note: str) -> None:
+        self.told.setText(told)
+        self.note.setText(note)
+        self.note.setVisible(bool(note))
+
+    def carry_on(self) -> None:
+        """Write the files, then show where they are; the second press opens the sheet."""
+        if self.is_done:
+            QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.paths[0])))
+            return
+        note = self.note.text()
+        try:
+            self.paths = give(
+                self.to.practice,
+                self.to.course_id,
+                Path(self.folder.text().strip()).expanduser(),
+                now=self.to.now,
+                today=self.to.today,
+                choices=self.choices(),
+            )
+        except FolderError as error:
+            self.folder_row.wrong(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+        except (ValueError, MissingRecordError) as error:
+            self._say(str(error), "")
+        else:
+            self._done(note)
+
+    def _done(self, note: str) -> None:
+        self.is_done = True
+        self.heading.setText(self.tr("Written"))
+        self._say("\n".join(str(path) for path in self.paths), note)
+        self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.main_button.setText(self.tr("Open the sheet"))
+        self.leave_button.setText(self.tr("Close"))
+        for field in (self.folder, self.choose, self.paper, self.zone, self.alarm, self.joined):
+            field.setEnabled(False)
+        for box in self.boxes:
+            box.setEnabled(False)
