@@ -32,6 +32,9 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   stretches.csv   runs of days on which a remedy is taken one way
   doses.csv       every timed dose, with its date and time
   reminders.ics   the reminders, for a phone's calendar
+  exposure.csv    what is taken of each herb, against the published range
+  ethanol.csv     what is taken of ethanol in tinctures
+  actions.csv     the actions that each phase bears, wanted or not
   handout.pdf     the take-home sheet
   adherence.csv   what was taken of what was due, where the file has a diary
   outcomes.csv    how the ratings changed, where the file has scores

@@ -15,6 +15,7 @@ from sennight.domain.problems import (
     nearest,
     place_name,
     protocol_problems,
+    step_warnings,
     unit_warnings,
 )
 from sennight.domain.protocols import LOADING, Protocol
@@ -155,4 +156,13 @@ def test_a_unit_that_does_not_fit_the_form_is_a_warning() -> None:
     rub = replace(one, remedies=(remedy("t1", Form.CAPSULE),))
     assert [place_name(w.place) for w in unit_warnings(rub)] == [
         "protocol.phase[1].line[1].steps[1].take"
+    ]
+
+
+def test_a_step_after_the_phases_end_is_a_warning() -> None:
+    late = line("t1", "1 cup od", (1, "1 cup bd"), (2, "1 cup tds"))
+    one = course(phase("one", "2 w", late), phase("two", "15 d", late), phase("three", None, late))
+    assert [str(warning) for warning in step_warnings(one)] == [
+        "protocol.phase[1].line[1].steps[2].after_weeks: the phase ends within 2 weeks, so this "
+        "step never comes"
     ]

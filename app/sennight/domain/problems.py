@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
+from datetime import date, timedelta
 from difflib import get_close_matches
 from itertools import pairwise
 
@@ -162,6 +163,19 @@ def unit_warnings(course: Course) -> Iterator[Problem]:
             usual = ", ".join(UNITS_OF_FORM[form])
             message = f"“{directions}” measures a {form} in {directions.unit}; usual are {usual}"
             yield Problem(place, message)
+
+
+def step_warnings(course: Course) -> Iterator[Problem]:
+    """Steps that begin after their phase's own end, and so hold only if it is made longer."""
+    start = course.start
+    for p, phase in enumerate(course.protocol.phases):
+        end = phase.length.after(start) if phase.length else date.max
+        for n, line in enumerate(phase.lines):
+            for s, step in enumerate(line.steps):
+                if start + timedelta(weeks=step.after_weeks) >= end:
+                    place = ("protocol", "phase", p, "line", n, "steps", s, "after_weeks")
+                    message = f"the phase ends within {step.after_weeks} weeks"
+                    yield Problem(place, f"{message}, so this step never comes")
 
 
 def _last_day_place(course: Course) -> Place:

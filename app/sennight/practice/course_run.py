@@ -9,18 +9,22 @@ from functools import cached_property
 from pathlib import Path
 
 from sennight.domain.adherence import adherence
+from sennight.domain.coverage import coverage
+from sennight.domain.ethanol import ethanol_rows
+from sennight.domain.exposure import Exposure, exposures
 from sennight.domain.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
-from sennight.domain.problems import place_name, unit_warnings
+from sennight.domain.problems import place_name, step_warnings, unit_warnings
 from sennight.domain.reminders_published import Published
 from sennight.domain.reminders_revising import FileKind
 from sennight.domain.stretches import Layout, lay_out
-from sennight.practice.materia_medica import herb_names
+from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.reminding import Reminders, reminders, usual_choices
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar_file import CalendarTooLargeError
 from sennight.publish.calendar_record import RecordError, read_record, record_bytes
 from sennight.publish.course_file import CourseFile, CourseFileError, read_course_file
+from sennight.publish.exposure_tables import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.handout import handout_pdf, unprintable
 from sennight.publish.tables import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 
@@ -56,6 +60,11 @@ class Job:
         return lay_out(self.file.course)
 
     @cached_property
+    def exposures(self) -> tuple[Exposure, ...]:
+        """What the course gives of each herb, against the supplied ranges."""
+        return exposures(self.layout, materia_medica())
+
+    @cached_property
     def reminders(self) -> Reminders:
         """What the phone is told; the time of publishing is the first moment of today in UTC."""
         today = self.choices.today
@@ -78,6 +87,10 @@ class Output:
     applies: Callable[[Job], bool] = lambda _: True
 
 
+def _actions(job: Job) -> bytes:
+    return actions_csv(coverage(job.layout, job.exposures, materia_medica()))
+
+
 def _handout(job: Job) -> bytes:
     return handout_pdf(
         job.layout,
@@ -93,6 +106,9 @@ OUTPUTS: tuple[Output, ...] = (
     Output("stretches.csv", lambda job: stretches_csv(job.layout)),
     Output("doses.csv", lambda job: doses_csv(job.layout)),
     Output("reminders.ics", lambda job: job.reminders.data),
+    Output("exposure.csv", lambda job: exposure_csv(job.exposures)),
+    Output("ethanol.csv", lambda job: ethanol_csv(ethanol_rows(job.layout))),
+    Output("actions.csv", _actions),
     Output("handout.pdf", _handout),
     Output(
         "adherence.csv",
@@ -167,7 +183,7 @@ def _record(path: Path) -> Published:
 def _notices(job: Job, folder: Path) -> Iterator[str]:
     """What is right in form but perhaps not meant, and what was not done."""
     course = job.file.course
-    for warning in unit_warnings(course):
+    for warning in (*unit_warnings(course), *step_warnings(course)):
         yield str(warning)
     days = job.layout.days
     for n, entry in enumerate(job.file.diary):
