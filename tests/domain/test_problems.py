@@ -20,6 +20,7 @@ from sennight.domain.problems import (
 )
 from sennight.domain.protocols import LOADING, Protocol
 from sennight.domain.remedies import Form
+from sennight.domain.revising import plan_course
 
 LINE = line("t1", "1 cup od")
 
@@ -161,8 +162,11 @@ def test_a_unit_that_does_not_fit_the_form_is_a_warning() -> None:
 
 def test_a_step_after_the_phases_end_is_a_warning() -> None:
     late = line("t1", "1 cup od", (1, "1 cup bd"), (2, "1 cup tds"))
-    one = course(phase("one", "2 w", late), phase("two", "15 d", late), phase("three", None, late))
-    assert [str(warning) for warning in step_warnings(one)] == [
-        "protocol.phase[1].line[1].steps[2].after_weeks: the phase ends within 2 weeks, so this "
-        "step never comes"
-    ]
+    phases = (phase("one", "2 w", late), phase("two", "15 d", late), phase("three", None, late))
+    (warning,) = step_warnings(plan_course(course(*phases)))
+    assert str(warning) == (
+        "protocol.phase[1].line[1].steps[2].after_weeks: the phase ends before this step, which "
+        "never comes"
+    )
+    longer = Extend(on=day(1), phase="one", by=1)
+    assert not list(step_warnings(plan_course(course(*phases, revisions=(longer,)))))

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
 from difflib import get_close_matches
 from itertools import pairwise
 
 from sennight.domain.courses import Course, Redirect
+from sennight.domain.dates import DAYS_IN_WEEK
 from sennight.domain.directions import Directions, SameTimeError
-from sennight.domain.plan import LayoutError
+from sennight.domain.plan import LayoutError, Plan
 from sennight.domain.protocols import Phase, Protocol
 from sennight.domain.remedies import UNITS_OF_FORM
 from sennight.domain.revising import RevisionError, plan_course
@@ -165,17 +165,16 @@ def unit_warnings(course: Course) -> Iterator[Problem]:
             yield Problem(place, message)
 
 
-def step_warnings(course: Course) -> Iterator[Problem]:
-    """Steps that begin after their phase's own end, and so hold only if it is made longer."""
-    start = course.start
-    for p, phase in enumerate(course.protocol.phases):
-        end = phase.length.after(start) if phase.length else date.max
-        for n, line in enumerate(phase.lines):
+def step_warnings(plan: Plan) -> Iterator[Problem]:
+    """Steps in phases of the sequence that have no day before the phase's end."""
+    phases = plan.course.protocol.phases
+    for run in plan.runs():
+        p = phases.index(run.phase)
+        for n, line in enumerate(run.phase.lines):
             for s, step in enumerate(line.steps):
-                if start + timedelta(weeks=step.after_weeks) >= end:
+                if run.span.days <= step.after_weeks * DAYS_IN_WEEK:
                     place = ("protocol", "phase", p, "line", n, "steps", s, "after_weeks")
-                    message = f"the phase ends within {step.after_weeks} weeks"
-                    yield Problem(place, f"{message}, so this step never comes")
+                    yield Problem(place, "the phase ends before this step, which never comes")
 
 
 def _last_day_place(course: Course) -> Place:

@@ -183,7 +183,7 @@ def _record(path: Path) -> Published:
 def _notices(job: Job, folder: Path) -> Iterator[str]:
     """What is right in form but perhaps not meant, and what was not done."""
     course = job.file.course
-    for warning in (*unit_warnings(course), *step_warnings(course)):
+    for warning in (*unit_warnings(course), *step_warnings(job.layout.plan)):
         yield str(warning)
     days = job.layout.days
     for n, entry in enumerate(job.file.diary):
