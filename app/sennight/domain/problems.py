@@ -12,7 +12,6 @@ from difflib import get_close_matches
 from itertools import pairwise
 
 from sennight.domain.courses import Course, Redirect
-from sennight.domain.dates import DAYS_IN_WEEK
 from sennight.domain.directions import Directions, SameTimeError
 from sennight.domain.plan import LayoutError, Plan
 from sennight.domain.protocols import Phase, Protocol
@@ -172,7 +171,7 @@ def step_warnings(plan: Plan) -> Iterator[Problem]:
         p = phases.index(run.phase)
         for n, line in enumerate(run.phase.lines):
             for s, step in enumerate(line.steps):
-                if run.span.days <= step.after_weeks * DAYS_IN_WEEK:
+                if run.span.days <= step.after_weeks * 7:
                     place = ("protocol", "phase", p, "line", n, "steps", s, "after_weeks")
                     yield Problem(place, "the phase ends before this step, which never comes")
 
