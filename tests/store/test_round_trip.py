@@ -57,7 +57,7 @@ def add_client(unit: Unit, client: Client) -> str:
 def add_course(unit: Unit, course: Course) -> None:
     """Add a course of a new client, under a new id where hypothesis draws one again."""
     client_id = add_client(unit, course.client)
-    unit.courses.add(course, save=Save(client_id, unit.clients.row(client_id).id, NOW))
+    unit.courses.add(course, save=Save(client_id, unit.clients.version_id(client_id), NOW))
 
 
 @few
@@ -145,7 +145,7 @@ def test_every_version_of_a_course_stays(
         add_course(unit, course)
         client_id = unit.courses.get(course.id).client_id
         unit.clients.save(ClientEntry(client_id, client), saved=later)
-        save = Save(client_id, unit.clients.row(client_id).id, later)
+        save = Save(client_id, unit.clients.version_id(client_id), later)
         unit.courses.add_version(longer, known=len(course.revisions), save=save)
     with file.reading() as unit:
         assert unit.courses.get(course.id).course == replace(longer, client=client)

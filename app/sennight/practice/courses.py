@@ -108,9 +108,9 @@ def add_course(practice: OpenPractice, client_id: str, course: Course, *, now: d
 
 
 def _add(unit: Unit, client_id: str, course: Course, now: datetime) -> str:
-    row = unit.clients.row(client_id)
+    client_version_id = unit.clients.version_id(client_id)
     plan_course(course)
-    unit.courses.add(course, save=Save(client_id, row.id, now))
+    unit.courses.add(course, save=Save(client_id, client_version_id, now))
     return course.id
 
 
@@ -136,6 +136,6 @@ def save_course(
         if course.revisions[:known] != stored.course.revisions:
             raise RevisionsChangedError(known)
         plan_course(course)
-        row = unit.clients.row(stored.client_id)
-        unit.courses.add_version(course, known=known, save=Save(stored.client_id, row.id, now))
+        save = Save(stored.client_id, unit.clients.version_id(stored.client_id), now)
+        unit.courses.add_version(course, known=known, save=save)
         return unit.courses.get(entry.id)

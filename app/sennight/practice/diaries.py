@@ -21,14 +21,14 @@ class DiaryError(ValueError):
 def diary(practice: OpenPractice, course_id: str) -> tuple[Taken, ...]:
     """What was taken, by day and remedy; raises MissingRecordError."""
     with practice.file.reading() as unit:
-        unit.courses.get(course_id)
+        unit.courses.require(course_id)
         return unit.diaries.taken(course_id)
 
 
 def scores(practice: OpenPractice, course_id: str) -> tuple[Score, ...]:
     """The scores, by day and measure; raises MissingRecordError."""
     with practice.file.reading() as unit:
-        unit.courses.get(course_id)
+        unit.courses.require(course_id)
         return unit.diaries.scores(course_id)
 
 
@@ -65,7 +65,7 @@ def enter_scores(practice: OpenPractice, course_id: str, scores: Iterable[Score]
         if not 0 <= one.value <= HIGHEST_SCORE:
             raise DiaryError(f"{one.day}: a score of {one.value}; expected 0 to {HIGHEST_SCORE}")
     with practice.file.writing() as unit:
-        unit.courses.get(course_id)
+        unit.courses.require(course_id)
         unit.diaries.enter_scores(course_id, entries, entered=practice.file.clock())
 
 
@@ -74,7 +74,7 @@ def withdraw_diary(
 ) -> None:
     """Make these days and remedies empty again, as if nothing had been entered."""
     with practice.file.writing() as unit:
-        unit.courses.get(course_id)
+        unit.courses.require(course_id)
         unit.diaries.withdraw_taken(course_id, cells, entered=practice.file.clock())
 
 
@@ -83,7 +83,7 @@ def withdraw_scores(
 ) -> None:
     """Make these days and measures empty again, as if nothing had been entered."""
     with practice.file.writing() as unit:
-        unit.courses.get(course_id)
+        unit.courses.require(course_id)
         unit.diaries.withdraw_scores(course_id, cells, entered=practice.file.clock())
 
 

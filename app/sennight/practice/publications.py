@@ -16,19 +16,19 @@ def record_publication(
 ) -> None:
     """Keep what was given: `kind` is `reminders`, `handout` …; raises MissingRecordError."""
     with practice.file.writing() as unit:
-        unit.courses.get(course_id)
+        unit.courses.require(course_id)
         unit.publications.add(Publication(uuid4().hex, course_id, now, kind, content))
 
 
 def last_publication(practice: OpenPractice, course_id: str, kind: str) -> Publication | None:
     """The latest of a kind for a course, None where there is none; raises MissingRecordError."""
     with practice.file.reading() as unit:
-        unit.courses.get(course_id)
+        unit.courses.require(course_id)
         return unit.publications.last(course_id, kind)
 
 
 def list_publications(practice: OpenPractice, course_id: str) -> tuple[Publication, ...]:
     """All that was given for a course, oldest first; raises MissingRecordError."""
     with practice.file.reading() as unit:
-        unit.courses.get(course_id)
+        unit.courses.require(course_id)
         return unit.publications.all(course_id)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from sqlalchemy import Select, and_, select
@@ -11,6 +12,7 @@ from sennight.domain.clients import Client, Fact
 from sennight.domain.day import ClientDay
 from sennight.store.entries import ClientEntry
 from sennight.store.errors import MissingRecordError
+from sennight.store.rows import grouped, plain_rows
 from sennight.store.tables.clients import ClientFact, ClientHead, ClientVersion
 
 
@@ -49,12 +51,11 @@ def client_to_row(entry: ClientEntry, *, version: int, saved: datetime) -> Clien
     )
 
 
-def client_from_row(row: ClientVersion) -> ClientEntry:
-    """The record that a version holds."""
-
-    def facts(kind: str) -> tuple[Fact, ...]:
-        return tuple(Fact(f.tag, f.since, f.until) for f in row.facts if f.kind == kind)
-
+def client_from_row(row: ClientVersion, facts: Iterable[ClientFact]) -> ClientEntry:
+    """The record that a version holds, with its facts in their order."""
+    found: dict[str, list[Fact]] = {"condition": [], "medicine": [], "allergy": []}
+    for fact in facts:
+        found[fact.kind].append(Fact(fact.tag, fact.since, fact.until))
     day = ClientDay(
         (
             row.rising,
@@ -71,9 +72,9 @@ def client_from_row(row: ClientVersion) -> ClientEntry:
         born=row.born,
         zone=row.zone,
         weight_kg=row.weight_kg,
-        conditions=facts("condition"),
-        medicines=facts("medicine"),
-        allergies=facts("allergy"),
+        conditions=tuple(found["condition"]),
+        medicines=tuple(found["medicine"]),
+        allergies=tuple(found["allergy"]),
         day=day,
     )
     return ClientEntry(row.client_id, client, row.contact, row.note, row.archived)
@@ -96,32 +97,44 @@ class ClientRepository:
     def __init__(self, session: Session) -> None:
         self._session = session
 
-    def row(self, client_id: str) -> ClientVersion:
-        """The current version's row; raises MissingRecordError."""
+    def version_id(self, client_id: str) -> int:
+        """The number of the row that holds the current record; raises MissingRecordError."""
         query = current_clients().where(ClientHead.id == client_id)
-        row = self._session.scalars(query).one_or_none()
-        if row is None:
+        found: int | None = self._session.scalar(query.with_only_columns(ClientVersion.id))
+        if found is None:
             raise MissingRecordError("client", client_id)
-        return row
+        return found
 
     def get(self, client_id: str) -> ClientEntry:
         """One client's current record; raises MissingRecordError."""
-        return client_from_row(self.row(client_id))
+        found = self.read(current_clients().where(ClientHead.id == client_id))
+        if not found:
+            raise MissingRecordError("client", client_id)
+        return next(iter(found.values()))
 
     def all(self, *, archived: bool) -> tuple[ClientEntry, ...]:
         """The clients that are archived, or those that are not, by name."""
-        query = current_clients().where(ClientVersion.archived.is_(archived))
-        found = [client_from_row(row) for row in self._session.scalars(query)]
-        return tuple(sorted(found, key=lambda e: (e.client.name.casefold(), e.id)))
+        found = self.read(current_clients().where(ClientVersion.archived.is_(archived)))
+        return tuple(sorted(found.values(), key=lambda e: (e.client.name.casefold(), e.id)))
 
     def versions(self, client_id: str) -> tuple[tuple[datetime, ClientEntry], ...]:
         """Every version of a client's record and when it was saved, oldest first."""
-        query = (
-            select(ClientVersion)
-            .where(ClientVersion.client_id == client_id)
-            .order_by(ClientVersion.version)
+        query = select(ClientVersion).where(ClientVersion.client_id == client_id)
+        found = self.read(query)
+        saved = query.with_only_columns(ClientVersion.id, ClientVersion.saved)
+        rows = self._session.execute(saved.order_by(ClientVersion.version)).all()
+        return tuple((when, found[version_id]) for version_id, when in rows)
+
+    def read(self, query: Select[ClientVersion]) -> dict[int, ClientEntry]:
+        """The records of a query of versions, by the number of the version's row."""
+        ids = query.with_only_columns(ClientVersion.id)
+        facts = select(ClientFact).where(ClientFact.client_version_id.in_(ids))
+        of_version = grouped(
+            plain_rows(self._session, ClientFact, facts.order_by(ClientFact.place)),
+            lambda fact: fact.client_version_id,
         )
-        return tuple((row.saved, client_from_row(row)) for row in self._session.scalars(query))
+        rows = plain_rows(self._session, ClientVersion, query)
+        return {row.id: client_from_row(row, of_version[row.id]) for row in rows}
 
     def save(self, entry: ClientEntry, *, saved: datetime) -> None:
         """Keep a client's record as a new version; one that says nothing new adds none."""

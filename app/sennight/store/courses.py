@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import Select, and_, select
+from sqlalchemy import ColumnElement, Select, and_, select, true
 from sqlalchemy.orm import Session
 
 from sennight.domain.clients import Client
 from sennight.domain.courses import Accept, Course, Revision
-from sennight.store.clients import client_from_row, current_clients
+from sennight.store.clients import ClientRepository, current_clients
 from sennight.store.entries import CourseEntry, CourseVersion
 from sennight.store.errors import MissingRecordError
 from sennight.store.revisions import revision_from_row, revision_to_row
-from sennight.store.snapshots import SCHEMA, digest_of, read_snapshot, write_snapshot
+from sennight.store.rows import grouped, plain_rows
+from sennight.store.snapshots import SCHEMA, Formulas, digest_of, read_snapshot, write_snapshot
 from sennight.store.tables import courses as tables
 from sennight.store.tables.clients import ClientVersion
 
@@ -45,11 +46,12 @@ def course_from_row(
     row: tables.CourseVersion,
     *,
     client: Client,
-    snapshot: tables.Snapshot,
+    formulas: Formulas,
     revisions: Sequence[Revision],
+    accepts: Iterable[tables.CourseAccept],
 ) -> Course:
     """The course that a version holds; `revisions` are all of the course's."""
-    protocol, remedies = read_snapshot(snapshot.schema, snapshot.content)
+    protocol, remedies = formulas
     return Course(
         id=row.course_id,
         client=client,
@@ -58,7 +60,7 @@ def course_from_row(
         start=row.start,
         until=row.until,
         revisions=tuple(revisions[: row.revision_count]),
-        accepts=tuple(Accept(one.finding, one.reason) for one in row.accepts),
+        accepts=tuple(Accept(one.finding, one.reason) for one in accepts),
     )
 
 
@@ -81,46 +83,35 @@ class CourseRepository:
         """Whether a course of that id is in the file."""
         return self._session.get(tables.CourseHead, course_id) is not None
 
+    def require(self, course_id: str) -> None:
+        """Raise MissingRecordError where no course has that id."""
+        if not self.has(course_id):
+            raise MissingRecordError("course", course_id)
+
     def get(self, course_id: str) -> CourseEntry:
         """One course as last saved; raises MissingRecordError."""
-        found = self._entries(_current().where(tables.CourseHead.id == course_id))
-        if not found:
-            raise MissingRecordError("course", course_id)
-        return found[0]
+        self.require(course_id)
+        return self._entries(tables.CourseHead.id == course_id)[0]
 
     def all(self, client_id: str | None = None) -> tuple[CourseEntry, ...]:
         """All courses, or those of one client, newest start first."""
-        query = _current()
-        if client_id is not None:
-            query = query.where(tables.CourseHead.client_id == client_id)
-        order = (tables.CourseVersion.start.desc(), tables.CourseHead.created.desc())
-        return tuple(self._entries(query.order_by(*order, tables.CourseHead.id)))
+        chosen = true() if client_id is None else tables.CourseHead.client_id == client_id
+        found = sorted(self._entries(chosen), key=lambda entry: entry.id)
+        found.sort(key=lambda entry: (entry.course.start, entry.created), reverse=True)
+        return tuple(found)
 
     def history(self, course_id: str) -> tuple[CourseVersion, ...]:
         """Every saved version, oldest first, each with the client's record as it stood then."""
-        query = (
-            select(tables.CourseVersion, tables.Snapshot, ClientVersion)
-            .join(tables.Snapshot)
-            .join(ClientVersion)
-            .where(tables.CourseVersion.course_id == course_id)
-            .order_by(tables.CourseVersion.version)
+        self.require(course_id)
+        query = select(tables.CourseVersion).where(tables.CourseVersion.course_id == course_id)
+        client_ids = query.with_only_columns(tables.CourseVersion.client_version_id)
+        clients = ClientRepository(self._session).read(
+            select(ClientVersion).where(ClientVersion.id.in_(client_ids))
         )
-        found = self._session.execute(query).all()
-        if not found:
-            raise MissingRecordError("course", course_id)
-        revisions = self._revisions([course_id])[course_id]
+        courses = self._courses(query, lambda row: clients[row.client_version_id].client)
         return tuple(
-            CourseVersion(
-                row.version,
-                row.saved,
-                course_from_row(
-                    row,
-                    client=client_from_row(client).client,
-                    snapshot=snapshot,
-                    revisions=revisions,
-                ),
-            )
-            for row, snapshot, client in found
+            CourseVersion(row.version, row.saved, course)
+            for row, course in sorted(courses, key=lambda pair: pair[0].version)
         )
 
     def add(self, course: Course, *, save: Save) -> None:
@@ -162,63 +153,88 @@ class CourseRepository:
             self._session.flush()
         return digest
 
-    def _entries(self, query: _Current) -> list[CourseEntry]:
-        found = self._session.execute(query).all()
-        revisions = self._revisions([head.id for head, _, _ in found])
-        clients = self._clients({head.client_id for head, _, _ in found})
+    def _entries(self, chosen: ColumnElement[bool]) -> list[CourseEntry]:
+        """The courses whose heads are chosen, as last saved, with their current clients."""
+        heads = select(tables.CourseHead).where(chosen)
+        head_of = {row.id: row for row in plain_rows(self._session, tables.CourseHead, heads)}
+        client_ids = heads.with_only_columns(tables.CourseHead.client_id)
+        entries = ClientRepository(self._session).read(
+            current_clients().where(ClientVersion.client_id.in_(client_ids))
+        )
+        client_of = {entry.id: entry.client for entry in entries.values()}
+        courses = self._courses(
+            _current().where(chosen), lambda row: client_of[head_of[row.course_id].client_id]
+        )
         return [
             CourseEntry(
-                id=head.id,
-                client_id=head.client_id,
-                client_name=clients[head.client_id].name,
-                course=course_from_row(
-                    row,
-                    client=clients[head.client_id],
-                    snapshot=snapshot,
-                    revisions=revisions[head.id],
-                ),
-                created=head.created,
+                id=course.id,
+                client_id=head_of[course.id].client_id,
+                client_name=course.client.name,
+                course=course,
+                created=head_of[course.id].created,
                 changed=row.saved,
                 version=row.version,
             )
-            for head, row, snapshot in found
+            for row, course in courses
         ]
 
-    def _clients(self, ids: Iterable[str]) -> dict[str, Client]:
-        wanted = tuple(ids)
-        query = current_clients()
-        if len(wanted) < MANY:
-            query = query.where(ClientVersion.client_id.in_(wanted))
-        entries = (client_from_row(row) for row in self._session.scalars(query))
-        return {entry.id: entry.client for entry in entries}
+    def _courses(
+        self,
+        query: Select[tables.CourseVersion],
+        client: Callable[[tables.CourseVersion], Client],
+    ) -> list[tuple[tables.CourseVersion, Course]]:
+        """The rows of a query of versions, each with the course that it holds."""
+        formulas = self._formulas(query)
+        revisions = self._revisions(query)
+        accepts = self._accepts(query)
+        return [
+            (
+                row,
+                course_from_row(
+                    row,
+                    client=client(row),
+                    formulas=formulas[row.snapshot_digest],
+                    revisions=revisions[row.course_id],
+                    accepts=accepts[row.id],
+                ),
+            )
+            for row in plain_rows(self._session, tables.CourseVersion, query)
+        ]
 
-    def _revisions(self, ids: Sequence[str]) -> Mapping[str, list[Revision]]:
-        query = select(tables.CourseRevision).order_by(
-            tables.CourseRevision.course_id, tables.CourseRevision.place
-        )
-        if len(ids) < MANY:
-            query = query.where(tables.CourseRevision.course_id.in_(ids))
+    def _formulas(self, query: Select[tables.CourseVersion]) -> dict[str, Formulas]:
+        digests = query.with_only_columns(tables.CourseVersion.snapshot_digest)
+        found = select(tables.Snapshot).where(tables.Snapshot.digest.in_(digests))
+        return {
+            row.digest: read_snapshot(row.schema, row.content)
+            for row in plain_rows(self._session, tables.Snapshot, found)
+        }
+
+    def _revisions(self, query: Select[tables.CourseVersion]) -> Mapping[str, list[Revision]]:
+        ids = query.with_only_columns(tables.CourseVersion.course_id)
+        rows = select(tables.CourseRevision).where(tables.CourseRevision.course_id.in_(ids))
         found: defaultdict[str, list[Revision]] = defaultdict(list)
-        for row in self._session.scalars(query):
+        ordered = rows.order_by(tables.CourseRevision.place)
+        for row in plain_rows(self._session, tables.CourseRevision, ordered):
             found[row.course_id].append(revision_from_row(row))
         return found
 
-
-MANY = 500
-"""From so many ids on all rows are read instead: SQLite bounds a statement's parameters."""
-
-_Current = Select[tables.CourseHead, tables.CourseVersion, tables.Snapshot]
-
-
-def _current() -> _Current:
-    return (
-        select(tables.CourseHead, tables.CourseVersion, tables.Snapshot)
-        .join(
-            tables.CourseVersion,
-            and_(
-                tables.CourseVersion.course_id == tables.CourseHead.id,
-                tables.CourseVersion.version == tables.CourseHead.version,
-            ),
+    def _accepts(
+        self, query: Select[tables.CourseVersion]
+    ) -> Mapping[int, list[tables.CourseAccept]]:
+        ids = query.with_only_columns(tables.CourseVersion.id)
+        rows = select(tables.CourseAccept).where(tables.CourseAccept.course_version_id.in_(ids))
+        ordered = rows.order_by(tables.CourseAccept.place)
+        return grouped(
+            plain_rows(self._session, tables.CourseAccept, ordered),
+            lambda row: row.course_version_id,
         )
-        .join(tables.Snapshot)
+
+
+def _current() -> Select[tables.CourseVersion]:
+    return select(tables.CourseVersion).join(
+        tables.CourseHead,
+        and_(
+            tables.CourseVersion.course_id == tables.CourseHead.id,
+            tables.CourseVersion.version == tables.CourseHead.version,
+        ),
     )

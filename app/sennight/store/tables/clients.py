@@ -41,7 +41,7 @@ class ClientVersion(Version, Base):
     mid_afternoon: Mapped[int]
     supper: Mapped[int]
     bedtime: Mapped[int]
-    facts: Mapped[list[ClientFact]] = relationship(lazy="selectin", order_by="ClientFact.place")
+    facts: Mapped[list[ClientFact]] = relationship(lazy="raise")
 
 
 class ClientFact(Placed, Base):

@@ -53,9 +53,7 @@ class CourseVersion(Version, Base):
     start: Mapped[date]
     until: Mapped[date | None]
     revision_count: Mapped[int]
-    accepts: Mapped[list[CourseAccept]] = relationship(
-        lazy="selectin", order_by="CourseAccept.place"
-    )
+    accepts: Mapped[list[CourseAccept]] = relationship(lazy="raise")
 
 
 class CourseAccept(Placed, Base):

@@ -1,0 +1,34 @@
+"""Reading many rows at once."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Mapping, Sequence
+from typing import TypeVar, cast
+
+from sqlalchemy import Select
+from sqlalchemy.orm import Session
+
+from sennight.store.tables.base import Base
+
+RowT = TypeVar("RowT", bound=Base)
+KeyT = TypeVar("KeyT")
+
+
+def plain_rows(session: Session, kind: type[RowT], query: Select[RowT]) -> Sequence[RowT]:
+    """The rows of a query as named tuples with the columns of `kind`, for reading alone.
+
+    Mapped objects that nobody changes cost three times as much, which is felt in a practice
+    of thousands; a tuple has the same attributes, relationships excepted.
+    """
+    columns = kind.__table__.columns
+    statement = query.with_only_columns(*columns, maintain_column_froms=True)
+    return cast("Sequence[RowT]", session.execute(statement).all())
+
+
+def grouped(rows: Sequence[RowT], key: Callable[[RowT], KeyT]) -> Mapping[KeyT, list[RowT]]:
+    """Rows by a key, in their order; an empty list for a key that none has."""
+    found: defaultdict[KeyT, list[RowT]] = defaultdict(list)
+    for row in rows:
+        found[key(row)].append(row)
+    return found
