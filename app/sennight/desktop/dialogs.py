@@ -114,8 +114,11 @@ class Sheet(QDialog):
 
 
 def _tab_stops(part: QWidget) -> list[QWidget]:
-    """What Tab stops at within a part, in the order in which it was put together."""
-    found = part.findChildren(QWidget)
+    """What Tab stops at within a part, in the order in which it was put together.
+
+    The list that a choice drops down is a window of its own.
+    """
+    found = (one for one in part.findChildren(QWidget) if one.window() is part.window())
     return [one for one in found if one.focusPolicy() & Qt.FocusPolicy.TabFocus]
 
 

@@ -35,8 +35,7 @@ def sentences(found: Comparison, course: Course) -> tuple[str, ...]:
     """
     clauses = [
         *_phase_clauses(found.phases),
-        *(f"no doses {days_words(span)}" for span in found.pauses_new),
-        *(f"doses are taken again {days_words(span)}" for span in found.pauses_gone),
+        *_pause_clauses(found),
         *_line_clauses(found.lines, course),
         *(_dose_clause(change, course) for change in found.doses),
         *_last_day(found),
@@ -45,17 +44,33 @@ def sentences(found: Comparison, course: Course) -> tuple[str, ...]:
 
 
 def sentence(found: Comparison, course: Course) -> str:
-    """All that differs in one sentence; says so where nothing does."""
-    said = [text.removesuffix(".") for text in sentences(found, course)]
-    if not said:
+    """What matters of it in one sentence; says so where nothing differs.
+
+    Phases, pauses and the doses in all; how remedies are taken only where neither phases nor
+    pauses say it.
+    """
+    clauses = [*_phase_clauses(found.phases), *_pause_clauses(found)]
+    if not clauses:
+        clauses = list(_line_clauses(found.lines, course))
+    clauses += _doses_in_all(found.doses)
+    if not found.phases:
+        clauses += _last_day(found)
+    if not clauses:
         return "Nothing changes."
-    names = {remedy.name for remedy in course.remedies} | {p.phase for p in found.phases}
-    return "; ".join((said[0], *(_lowered(text, names) for text in said[1:]))) + "."
+    said = "; ".join(clauses)
+    return f"{said[0].upper()}{said[1:]}."
 
 
-def _lowered(text: str, names: set[str]) -> str:
-    """The clause within a sentence: a name keeps its capital."""
-    return text if any(text.startswith(name) for name in names) else text[0].lower() + text[1:]
+def _doses_in_all(changes: tuple[DoseChange, ...]) -> list[str]:
+    more = sum(change.doses_after - change.doses_before for change in changes)
+    if more:
+        return [f"{counted(abs(more), 'dose')} {'more' if more > 0 else 'fewer'} in all"]
+    return ["as many doses in all"] if changes else []
+
+
+def _pause_clauses(found: Comparison) -> Iterable[str]:
+    yield from (f"no doses {days_words(span)}" for span in found.pauses_new)
+    yield from (f"doses are taken again {days_words(span)}" for span in found.pauses_gone)
 
 
 # Phases

@@ -164,9 +164,11 @@ class DiaryModel(QAbstractTableModel):
         return tuple(Taken(day, remedy, n) for (day, remedy), n in sorted(entries.items()))
 
     def first_without_entry(self) -> int:
-        """The first day with a due dose and no entry; the last day where there is none."""
-        for row in range(len(self.days)):
+        """The first day behind the last entry on which a dose was due; else the last day."""
+        entered = [*self.saved, *self.draft]
+        begin = max((day for day, _ in entered), default=date.min)
+        for row in (n for n, day in enumerate(self.days) if day > begin):
             for column in range(len(self.remedies)):
-                if self.due(row, column) and self.count(row, column) is None:
+                if self.due(row, column):
                     return row
         return max(0, len(self.days) - 1)

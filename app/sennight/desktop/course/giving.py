@@ -22,7 +22,7 @@ from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
-from sennight.desktop.widgets import button, hairline, words
+from sennight.desktop.widgets import button, words
 from sennight.domain.courses import Course
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.stretches import lay_out
@@ -69,7 +69,7 @@ class GiveDialog(Sheet):
         usual = usual_choices(self.to.course)
         documents = QStandardPaths.StandardLocation.DocumentsLocation
         self.folder = QLineEdit(QStandardPaths.writableLocation(documents))
-        self.choose = button(self.tr("Choose…"))
+        self.choose = button(self.tr("Choose a folder…"))
         self.choose.clicked.connect(self._choose_folder)
         self.paper = QComboBox()
         self.paper.addItems(PAPERS)
@@ -107,14 +107,15 @@ class GiveDialog(Sheet):
         body = QWidget()
         room = QVBoxLayout(body)
         room.setContentsMargins(0, 0, 0, 0)
-        room.addWidget(form)
         room.addLayout(line)
+        room.addWidget(form)
+        room.addSpacing(self.fontMetrics().height() // 2)
         for box in self.boxes:
             room.addWidget(box)
-        for part in (hairline(), self.told, self.note):
-            room.addWidget(part)
+        for part in (self.told, self.note):
+            self.foot.addWidget(part)
         room.addStretch(1)
-        self.set_body(body, columns=92, lines=34)
+        self.set_body(body, columns=92, lines=38)
 
     def _choose_folder(self) -> None:
         found = QFileDialog.getExistingDirectory(self, self.tr("Folder"), self.folder.text())

@@ -16,9 +16,9 @@ from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form, Row, TypedField
 from sennight.desktop.reading import ReadingError, read_date
 from sennight.desktop.theme import Role
-from sennight.desktop.widgets import hairline, words
+from sennight.desktop.widgets import words
 from sennight.domain.compare import compare
-from sennight.domain.compare_words import sentence
+from sennight.domain.compare_words import sentence, sentences
 from sennight.domain.courses import Revision
 from sennight.domain.directions import SameTimeError
 from sennight.domain.plain_words import counted, plain_date
@@ -45,30 +45,29 @@ class Decision(Sheet):
         self.today: date = session.shown.today
         self.form = Form()
         self.rows: dict[str, Row] = {}
-        self._touched: set[str] = set()
+        self._is_built = False
         self.build()
         self.reason = QLineEdit()
         self.add("reason", self.tr("Why"), self.reason)
         self.reason.textEdited.connect(self.check)
-        self.told = words("", wrap=True)
+        self.told = words("", Role.STRONG, wrap=True)
+        self.detail = words("", Role.QUIET, wrap=True)
         self.told.setAccessibleName(self.tr("What will change"))
         self._arrange()
+        self._is_built = True
         self.check()
 
     def _arrange(self) -> None:
+        note = self.tr("A decision stays on record and cannot be undone; another can correct it.")
+        for part in (self.told, words(note, Role.QUIET, wrap=True)):
+            self.foot.addWidget(part)
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
-        gap = self.fontMetrics().height()
-        layout.setSpacing(gap // 2)
         layout.addWidget(self.form)
-        layout.addSpacing(gap // 2)
-        layout.addWidget(hairline())
-        layout.addWidget(self.told)
-        note = self.tr("A decision stays on record and cannot be undone; another can correct it.")
-        layout.addWidget(words(note, Role.QUIET, wrap=True))
+        layout.addWidget(self.detail)
         layout.addStretch(1)
-        self.set_body(body, columns=78, lines=14 + 4 * len(self.form.rows))
+        self.set_body(body, columns=84, lines=17 + 4 * len(self.form.rows))
 
     # For subclasses
 
@@ -90,7 +89,7 @@ class Decision(Sheet):
         """Add a field for a day; an empty one may be left so."""
         field = TypedField(read_date)
         field.setText(plain_date(value) if value else "")
-        field.textEdited.connect(lambda _text: self._typed(name))
+        field.textEdited.connect(self.check)
         self.add(name, label, field)
         return field
 
@@ -106,7 +105,7 @@ class Decision(Sheet):
     def add_text(self, name: str, label: str, value: str, help_text: str = "") -> QLineEdit:
         """Add a field for a text."""
         field = QLineEdit(value)
-        field.textEdited.connect(lambda _text: self._typed(name))
+        field.textEdited.connect(self.check)
         self.add(name, label, field, help_text)
         return field
 
@@ -131,20 +130,16 @@ class Decision(Sheet):
 
     # Trying it out
 
-    def _typed(self, name: str) -> None:
-        self._touched.add(name)
-        self.check()
-
     def check(self) -> None:
         """Try the decision out; tell what it would change, or what keeps it from being made."""
+        if not self._is_built:
+            return
         for row in self.rows.values():
             row.explain("")
         layout = self.tried()
         self.main_button.setEnabled(layout is not None)
-        if layout is None:
-            self.told.setText("")
-        else:
-            self.told.setText(self._would_change(layout))
+        self.told.setText(self._would_change(layout) if layout else "")
+        self.detail.setText(self._in_full(layout) if layout else "")
         self.told.setAccessibleDescription(self.told.text())
 
     def tried(self) -> Layout | None:
@@ -174,6 +169,9 @@ class Decision(Sheet):
         if moved:
             told = f"{told.removesuffix('.')}; {counted(moved, self.tr('reminder'))} change."
         return told
+
+    def _in_full(self, layout: Layout) -> str:
+        return "\n".join(sentences(compare(self.session.shown.layout, layout), layout.course))
 
     def carry_on(self) -> None:
         """Make the decision."""

@@ -69,6 +69,8 @@ class OtherDirections(Decision):
     def check(self) -> None:
         """Tell the directions in plain words as well."""
         super().check()
+        if not self.rows:
+            return
         said, wrong = self._explain(self.take.text())
         if wrong is None and not self.rows["take"].is_wrong:
             self.rows["take"].explain(said)
