@@ -9,15 +9,15 @@ from pathlib import Path
 from types import TracebackType
 
 from PySide6.QtCore import QLocale, QStandardPaths
-from PySide6.QtWidgets import QApplication, QDialog, QFileDialog
+from PySide6.QtWidgets import QApplication, QFileDialog
 
 from sennight.desktop.appearance import Appearance
-from sennight.desktop.card_dialog import CardDialog
+from sennight.desktop.card_dialog import ask_for_card
 from sennight.desktop.dialogs import chosen, told
 from sennight.desktop.frame import Frame
 from sennight.desktop.settings import Settings, settings_path
 from sennight.desktop.translating import translate
-from sennight.practice.card import change_practice_card, practice_card
+from sennight.practice.card import practice_card
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
 
 Hook = Callable[[type[BaseException], BaseException, TracebackType | None], None]
@@ -36,7 +36,8 @@ def main(path: Path | None = None) -> int:
     if practice is None:
         return 1
     with practice:
-        ask_for_card(practice)
+        if not practice_card(practice).name:
+            ask_for_card(None, practice)
         frame = Frame(practice, appearance, settings)
         frame.show()
         return app.exec()
@@ -87,16 +88,6 @@ def _another_file(message: str, path: Path) -> Path | None:
         None, translate("Opening", "Open a practice"), str(path.parent)
     )
     return Path(name) if name else None
-
-
-def ask_for_card(practice: OpenPractice) -> None:
-    """Ask for the practice's card where there is none yet; it can wait."""
-    card = practice_card(practice)
-    if card.name:
-        return
-    dialog = CardDialog(None, card, first=True)
-    if dialog.exec() == QDialog.DialogCode.Accepted and dialog.answer is not None:
-        change_practice_card(practice, dialog.answer)
 
 
 def failure_hook(before: Hook) -> Hook:

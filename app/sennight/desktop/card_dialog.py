@@ -7,7 +7,10 @@ from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form
+from sennight.desktop.saving import saved_from
 from sennight.domain.practices import PracticeCard
+from sennight.practice.card import change_practice_card, practice_card
+from sennight.practice.opening import OpenPractice
 
 
 class CardDialog(Sheet):
@@ -17,7 +20,7 @@ class CardDialog(Sheet):
         super().__init__(parent, self.tr("Your practice"), do=self.tr("Save"))
         if first:
             self.leave_button.setText(self.tr("Later"))
-        self.answer: PracticeCard | None = None
+        self.answer = card
         self._make_fields(card)
         self._form = Form()
         self._fill_form()
@@ -72,3 +75,12 @@ class CardDialog(Sheet):
             return
         self.answer = card
         self.accept()
+
+
+def ask_for_card(parent: QWidget | None, practice: OpenPractice) -> bool:
+    """Ask for the practice's card and save it; whether that was done. The first one can wait."""
+    card = practice_card(practice)
+    dialog = CardDialog(parent, card, first=not card.name)
+    saved = saved_from(dialog, lambda: change_practice_card(practice, dialog.answer))
+    dialog.deleteLater()
+    return saved

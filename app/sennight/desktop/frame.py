@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLay
 
 from sennight.desktop.actions import action_specs, make_actions
 from sennight.desktop.appearance import Appearance
-from sennight.desktop.card_dialog import CardDialog
+from sennight.desktop.card_dialog import ask_for_card
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
@@ -21,12 +21,12 @@ from sennight.desktop.find_field import FindField
 from sennight.desktop.keys_dialog import KeysDialog
 from sennight.desktop.navigation import CLIENTS, Kind, Spot, Way
 from sennight.desktop.rail import Rail
+from sennight.desktop.saving import saved_from
 from sennight.desktop.settings import Settings
 from sennight.desktop.shelf_sheets import ProtocolSheet, RemedySheet
 from sennight.desktop.status_line import StatusLine
 from sennight.desktop.theme import Look
 from sennight.desktop.top_bar import TopBar
-from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.clients import add_client
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.protocols import shelf_protocol
@@ -250,21 +250,23 @@ class Frame(QMainWindow):
 
     def new_client(self) -> None:
         """Ask for a new client, and open their folder."""
-        dialog = ClientDialog(self, today=self._today())
-        if dialog.exec() and dialog.answer is not None:
-            client, contact, note = dialog.answer
-            client_id = add_client(self._practice, client, contact=contact, note=note)
-            self.go(Spot(Kind.FOLDER, client_id))
-            self.say(self.tr("There is a folder for {name} now.").format(name=client.name))
+        dialog, made = ClientDialog(self, today=self._today()), []
+
+        def save() -> None:
+            if dialog.answer is not None:
+                client, contact, note = dialog.answer
+                made.append(add_client(self._practice, client, contact=contact, note=note))
+
+        if saved_from(dialog, save):
+            self.go(Spot(Kind.FOLDER, made[0]))
+            text = self.tr("There is a folder for {name} now.")
+            self.say(text.format(name=self.folder.title.text()))
         dialog.deleteLater()
 
     def change_card(self) -> None:
         """Ask for the practice's card, and save it."""
-        dialog = CardDialog(self, practice_card(self._practice))
-        if dialog.exec() and dialog.answer is not None:
-            change_practice_card(self._practice, dialog.answer)
+        if ask_for_card(self, self._practice):
             self.say(self.tr("The practice card is saved."))
-        dialog.deleteLater()
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Keep what was typed and where the window was."""

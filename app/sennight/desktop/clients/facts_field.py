@@ -45,21 +45,27 @@ class TagField(QLineEdit):
             super().keyPressEvent(event)
 
     def _enter(self) -> None:
-        typed = self.text().strip().casefold()
-        names = {tag_words(tag).casefold(): tag for tag in self._tags.values()}
-        names |= {label.casefold(): tag for label, tag in self._tags.items()}
-        fitting = {tag for name, tag in names.items() if typed in name}
-        found = names.get(typed) or (fitting.pop() if len(fitting) == 1 else None)
+        found = self._found()
         if found:
             self._take(found)
-            return
-        known = {tag_words(tag): tag for tag in self._tags.values()}
-        self.unknown.emit(
-            self.tr("“{word}” is not in the vocabulary; choose from the list").format(
-                word=self.text().strip()
-            )
-            + nearest(typed, known)
-        )
+        else:
+            self.unknown.emit(self.problem())
+
+    def _found(self) -> str | None:
+        """The tag typed whole, or the only one whose name or meaning has what was typed."""
+        typed = self.text().strip().casefold()
+        names = {tag_words(tag).casefold(): tag for tag in self._tags.values()}
+        labels = {label.casefold(): tag for label, tag in self._tags.items()}
+        fitting = {tag for label, tag in labels.items() if typed in label}
+        whole = names.get(typed) or labels.get(typed)
+        return whole or (fitting.pop() if len(fitting) == 1 else None)
+
+    def problem(self) -> str:
+        """What is wrong with what is still typed here: it has to be chosen, or taken away."""
+        typed = self.text().strip()
+        text = self.tr("“{word}” is not chosen yet; choose from the list, or clear this field")
+        names = [tag_words(tag) for tag in self._tags.values()]
+        return text.format(word=typed) + nearest(typed, names)
 
     def _pick(self, label: str) -> None:
         if label in self._tags:
@@ -186,7 +192,7 @@ class FactsField(QWidget):
     def facts(self) -> tuple[Fact, ...] | None:
         """The facts in order; None where something is wrong, which is then shown."""
         if self.entry.text().strip():
-            self._say(self.tr("Choose a word from the list, or clear this field"))
+            self._say(self.entry.problem())
             return None
         found = [line.fact() for line in self._lines.values()]
         right = tuple(fact for fact in found if fact is not None)

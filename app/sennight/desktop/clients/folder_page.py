@@ -21,8 +21,9 @@ from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.facts_strip import FactsStrip
 from sennight.desktop.clients.rows import course_cells, course_columns
 from sennight.desktop.clients.standing import course_sentence
-from sennight.desktop.clients.start_dialog import StartDialog
+from sennight.desktop.clients.start_dialog import Start, StartDialog
 from sennight.desktop.dialogs import told
+from sennight.desktop.saving import saved_from
 from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.undo import ValueStep
@@ -60,6 +61,7 @@ class FolderPage(QWidget):
         self._practice, self._today = practice, today
         self._entry: ClientEntry | None = None
         self._courses: tuple[CourseEntry, ...] = ()
+        self._new_course = ""
         self._stacks: dict[str, QUndoStack] = {}
         self._make_head()
         self._make_body()
@@ -186,31 +188,33 @@ class FolderPage(QWidget):
         self.changed.emit()
         return True
 
-    def _step(self, text: str, after: ClientEntry) -> None:
+    def _step(self, text: str, after: ClientEntry) -> bool:
+        """Save a record as one step that can be undone; whether that could be done."""
         stack = self.undo_stack
-        if stack is not None and self._entry is not None and after != self._entry:
-            stack.push(ValueStep(text, self._entry, after, self._put))
+        if stack is None or self._entry is None or after == self._entry:
+            return False
+        stack.push(ValueStep(text, self._entry, after, self._put))
+        return self._entry == after
 
     def keep_note(self) -> None:
         """Save the note if it was changed."""
         if self._entry is None or self.note.toPlainText() == self._entry.note:
             return
-        self._step(
-            self.tr("change of the note"), replace(self._entry, note=self.note.toPlainText())
-        )
-        self.said.emit(self.tr("The note is saved."))
+        after = replace(self._entry, note=self.note.toPlainText())
+        if self._step(self.tr("change of the note"), after):
+            self.said.emit(self.tr("The note is saved."))
 
     def change(self) -> None:
         """Ask for other facts about the client, and save them."""
+        self.keep_note()
         if self._entry is None:
             return
-        self.keep_note()
         dialog = ClientDialog(self, self._entry, today=self._today())
         if dialog.exec() and dialog.answer is not None:
             client, contact, _ = dialog.answer
             after = replace(self._entry, client=client, contact=contact)
-            self._step(self.tr("change of the client"), after)
-            self.said.emit(self.tr("The client's record is saved."))
+            if self._step(self.tr("change of the client"), after):
+                self.said.emit(self.tr("The client's record is saved."))
         dialog.deleteLater()
 
     def start_course(self) -> None:
@@ -226,8 +230,13 @@ class FolderPage(QWidget):
             ).exec()
             return
         dialog = StartDialog(self, self._entry.client, shelf, today=self._today())
-        if dialog.exec() and (answer := dialog.answer) is not None:
-            course_id = start_course(
+        if saved_from(dialog, lambda: self._start(dialog.answer)):
+            self._started()
+        dialog.deleteLater()
+
+    def _start(self, answer: Start | None) -> None:
+        if self._entry is not None and answer is not None:
+            self._new_course = start_course(
                 self._practice,
                 self._entry.id,
                 answer.protocol_id,
@@ -235,12 +244,10 @@ class FolderPage(QWidget):
                 until=answer.until,
                 now=datetime.now().astimezone(),
             )
-            self._started(course_id)
-        dialog.deleteLater()
 
-    def _started(self, course_id: str) -> None:
-        course = course_entry(self._practice, course_id).course
+    def _started(self) -> None:
+        course = course_entry(self._practice, self._new_course).course
         self.load()
         self.changed.emit()
         self.said.emit(course_sentence(course.protocol.name, lay_out(course)))
-        self.course_opened.emit(course_id)
+        self.course_opened.emit(self._new_course)
