@@ -14,6 +14,7 @@ own decision, since no published rule covers cycles and doses as needed:
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -87,34 +88,53 @@ class AdherenceReport:
 
 def adherence(layout: Layout, taken: Sequence[Taken]) -> AdherenceReport:
     """What the diary says about a course."""
-    days = tuple(_day_taken(layout, entry) for entry in sorted(taken))
-    until = Span.of_days(layout.course.start, days[-1].day) if days else None
-    past = [(s, s.span.overlap(until)) for s in layout.stretches if until and s.times]
+    lines: dict[str, list[Stretch]] = defaultdict(list)
+    for stretch in layout.stretches:
+        lines[stretch.remedy].append(stretch)
+    days = tuple(_day_taken(layout, lines[entry.remedy], entry) for entry in sorted(taken))
+    due = _days_due(layout, days[-1].day) if days else []
 
-    def over(wanted: Callable[[DayTaken | Stretch], bool]) -> Adherence:
-        due = sum(_days_taken(s, span) for s, span in past if wanted(s))
-        return _summed(due, [day for day in days if wanted(day)])
+    def over(is_meant: Callable[[DayTaken | _Due], bool]) -> Adherence:
+        days_due = sum(one.days for one in due if is_meant(one))
+        return _summed(days_due, [day for day in days if is_meant(day)])
 
     def of(attribute: str, name: str) -> tuple[str, Adherence]:
         return name, over(lambda one: getattr(one, attribute) == name)
 
-    remedies = [remedy.id for remedy in layout.course.remedies]
-    phases = [phase.id for phase in layout.course.protocol.phases]
+    course = layout.course
     return AdherenceReport(
         days,
-        tuple(of("remedy", name) for name in remedies),
-        tuple(of("phase", name) for name in phases),
+        tuple(of("remedy", remedy.id) for remedy in course.remedies),
+        tuple(of("phase", phase.id) for phase in course.protocol.phases),
         over(lambda _: True),
     )
 
 
-def _day_taken(layout: Layout, entry: Taken) -> DayTaken:
-    stretches = [s for s in layout.stretches if s.remedy == entry.remedy and s.taken_on(entry.day)]
+@dataclass(frozen=True, slots=True)
+class _Due:
+    """On how many days of a stretch timed doses were due."""
+
+    remedy: str
+    phase: str
+    days: int
+
+
+def _days_due(layout: Layout, last: date) -> list[_Due]:
+    past = Span.of_days(layout.course.start, last)
+    return [
+        _Due(s.remedy, s.phase, sum(map(s.taken_on, s.span.overlap(past))))
+        for s in layout.stretches
+        if s.times
+    ]
+
+
+def _day_taken(layout: Layout, line: list[Stretch], entry: Taken) -> DayTaken:
+    stretches = [stretch for stretch in line if stretch.taken_on(entry.day)]
     due = sum(len(s.times) for s in stretches)
     ceiling = sum(s.as_needed_max or 0 for s in stretches)
     above = max(0, entry.doses - due)
     as_needed = min(above, ceiling)
-    run = layout.phase_on(entry.day)
+    run = None if stretches else layout.phase_on(entry.day)
     phase = stretches[0].phase if stretches else run.phase.id if run else ""
     return DayTaken(
         day=entry.day,
@@ -125,10 +145,6 @@ def _day_taken(layout: Layout, entry: Taken) -> DayTaken:
         as_needed=as_needed,
         extra=above - as_needed,
     )
-
-
-def _days_taken(stretch: Stretch, within: Span) -> int:
-    return sum(1 for day in within if stretch.taken_on(day))
 
 
 def _summed(days_due: int, days: Iterable[DayTaken]) -> Adherence:
