@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
@@ -19,6 +18,9 @@ from sennight.domain.stretches import Layout
 
 MARGIN = timedelta(days=31)
 """So long before and after a course reminders without a dose are looked for."""
+
+_UNREADABLE = (ValueError, KeyError, TypeError, AttributeError, IndexError, OverflowError)
+"""What the libraries raise over text that only looks like a calendar."""
 
 
 class CalendarReadError(ValueError):
@@ -120,15 +122,21 @@ def _shown(
     return found, tuple(sorted(others))
 
 
-def _occurrences(data: bytes, layout: Layout) -> Iterator[icalendar.Event]:
+def _occurrences(data: bytes, layout: Layout) -> list[icalendar.Event]:
     first, end = layout.days.first - MARGIN, layout.days.end + MARGIN
     try:
-        for calendar in icalendar.Calendar.from_ical(data, multiple=True):
-            for event in recurring_ical_events.of(calendar).between(first, end):
-                if event.get("STATUS") != "CANCELLED":
-                    yield event
-    except (ValueError, KeyError, TypeError, AttributeError) as error:
+        calendars = icalendar.Calendar.from_ical(data, multiple=True)
+        found = [
+            event
+            for calendar in calendars
+            for event in recurring_ical_events.of(calendar).between(first, end)
+            if event.get("STATUS") != "CANCELLED"
+        ]
+    except _UNREADABLE as error:
         raise CalendarReadError(error) from error
+    if not calendars:
+        raise CalendarReadError("it holds no whole VCALENDAR")
+    return found
 
 
 def _categories(event: icalendar.Event) -> set[str]:
