@@ -5,10 +5,11 @@ from datetime import date, time
 from fractions import Fraction
 
 import pytest
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QApplication, QDialog, QPushButton, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QDialog, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from next_dialog import in_next_dialog
 from sample_practice import TODAY, Sample
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.facts_field import FactsField
@@ -140,25 +141,23 @@ def test_a_record_opens_as_it_was_saved(sample: Sample, qtbot: QtBot) -> None:
     assert made.answer == (entry.client, entry.contact, entry.note)
 
 
-def answering(button: str, then: Callable[[], object]) -> None:
-    """Press a button of the question that `then` brings up."""
+def pressing(text: str) -> Callable[[QWidget], None]:
+    """Presses the button of that text."""
 
-    def press() -> None:
-        question = QApplication.activeModalWidget()
-        assert question is not None
-        found = [one for one in question.findChildren(QPushButton) if one.text() == button]
-        assert len(found) == 1
-        found[0].click()
+    def press(dialog: QWidget) -> None:
+        (found,) = (one for one in dialog.findChildren(QPushButton) if one.text() == text)
+        found.click()
 
-    QTimer.singleShot(0, press)
-    then()
+    return press
 
 
 def test_leaving_with_something_typed_asks_first(qtbot: QtBot, dialog: ClientDialog) -> None:
     type_into(qtbot, dialog.name, "Ishbel")
-    answering("Keep editing", dialog.reject)
+    in_next_dialog(pressing("Keep editing"))
+    dialog.reject()
     assert dialog.isVisible()
-    answering("Leave", dialog.reject)
+    in_next_dialog(pressing("Leave"))
+    dialog.reject()
     assert not dialog.isVisible()
     assert dialog.answer is None
 

@@ -4,10 +4,11 @@ from dataclasses import replace
 from datetime import date
 
 import pytest
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from next_dialog import in_next_dialog
 from sample_practice import EVENINGS, TODAY, Sample
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
@@ -32,17 +33,6 @@ def page(sample: Sample, look: Look, qtbot: QtBot) -> FolderPage:
     made.show()
     made.open(sample.clients["efua"])
     return made
-
-
-def in_dialog(act: object) -> None:
-    """Do something in the dialog that comes up next."""
-
-    def start() -> None:
-        dialog = QApplication.activeModalWidget()
-        assert dialog is not None
-        act(dialog)  # type: ignore[operator]
-
-    QTimer.singleShot(0, start)
 
 
 def test_a_folder_shows_what_matters_for_safety(page: FolderPage) -> None:
@@ -101,7 +91,7 @@ def test_a_changed_record_is_saved_shown_and_can_be_undone(
         dialog.name.setText("Efua Prendergast-Hale")
         dialog.carry_on()
 
-    in_dialog(change)
+    in_next_dialog(change)
     page.change()
     assert page.title.text() == "Efua Prendergast-Hale"
     saved = client_entry(sample.practice, sample.clients["efua"])
@@ -113,7 +103,7 @@ def test_a_changed_record_is_saved_shown_and_can_be_undone(
 
 
 def test_a_dialog_left_alone_changes_nothing(page: FolderPage) -> None:
-    in_dialog(lambda dialog: dialog.carry_on())
+    in_next_dialog(lambda dialog: dialog.carry_on())
     page.change()
     assert page.undo_stack is not None
     assert not page.undo_stack.canUndo()
@@ -148,7 +138,7 @@ def test_a_course_is_started_from_a_protocol(
         )
         dialog.carry_on()
 
-    in_dialog(start)
+    in_next_dialog(start)
     with qtbot.waitSignals([page.course_opened, page.said]):
         page.start_course()
     (course,) = list_courses(sample.practice, sample.clients["noor"])
@@ -167,7 +157,7 @@ def test_without_a_protocol_it_is_said_what_to_do(
         seen.append(dialog.windowTitle())
         dialog.close()
 
-    in_dialog(close)
+    in_next_dialog(close)
     page.start_course()
     assert seen == ["The shelf has no protocol yet"]
 
