@@ -133,13 +133,25 @@ def test_another_programs_database_is_refused_and_untouched(path: Path) -> None:
     assert path.read_bytes() == before
 
 
-def test_a_damaged_file_is_refused_and_says_where_the_backups_are(filled: Path) -> None:
+def page_of(path: Path, table: str) -> tuple[int, int]:
+    """Where a table's first page begins in the file, and how long it is."""
+    with closing(sqlite3.connect(path)) as connection:
+        query = "SELECT rootpage FROM sqlite_master WHERE name = ?"
+        (number,) = connection.execute(query, (table,)).fetchone()
+        (length,) = connection.execute("PRAGMA page_size").fetchone()
+    return (number - 1) * length, length
+
+
+@pytest.mark.parametrize("table", ["alembic_version", "publication", "client_fact"])
+def test_a_damaged_file_is_refused_and_says_where_the_backups_are(
+    filled: Path, table: str
+) -> None:
+    """One page is spoilt; that of `publication` would not be read for a long time."""
     with open_practice(filled) as practice:
         backup = back_up_practice(practice)
+    start, length = page_of(filled, table)
     content = bytearray(filled.read_bytes())
-    page = int.from_bytes(content[16:18], "big")
-    for start in range(page, len(content) - page, page):
-        content[start + 8 : start + 200] = b"\xff" * 192
+    content[start : start + length] = b"\xff" * length
     filled.write_bytes(content)
     with pytest.raises(DamagedFileError, match="damaged") as raised:
         open_practice(filled)
@@ -148,6 +160,15 @@ def test_a_damaged_file_is_refused_and_says_where_the_backups_are(filled: Path) 
     assert filled.read_bytes() == content
     with open_practice(backup) as practice:
         assert len(list_clients(practice)) == 1
+
+
+def test_a_file_with_a_row_that_cannot_be_is_refused(filled: Path) -> None:
+    """Sound pages, but a kind of fact that no program of ours writes."""
+    with closing(sqlite3.connect(filled, isolation_level=None)) as connection:
+        connection.execute("PRAGMA ignore_check_constraints = ON")
+        connection.execute("INSERT INTO client_fact VALUES (99, 9, 1, 'rumour', 'x', NULL, NULL)")
+    with pytest.raises(DamagedFileError, match="CHECK constraint failed in client_fact"):
+        open_practice(filled)
 
 
 def test_a_cut_off_file_is_refused(filled: Path) -> None:
