@@ -233,3 +233,11 @@ def test_every_tag_of_the_vocabulary_has_a_meaning(kind: str) -> None:
 def test_an_allergy_may_be_to_a_class_of_constituents() -> None:
     text = LEAST.replace('"Una Example"', '"Una Example"\nallergies = ["salicylates"]')
     assert parse_course(text, HERBS).course.client.allergies == (Fact("salicylates"),)
+
+
+def test_the_course_file_in_the_documents_is_a_good_one() -> None:
+    document = (COURSES.parent.parent / "docs" / "course-file.md").read_text(encoding="utf-8")
+    text = document.split("```toml\n")[1].split("```")[0]
+    found = parse_course(text, HERBS)
+    assert [remedy.form for remedy in found.course.remedies] == ["tea", "tincture", "capsule"]
+    assert len(found.diary) == len(found.scores) == len(found.course.accepts) == 1
