@@ -6,7 +6,7 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import words
+from sennight.desktop.widgets import Shortened
 
 STAYS = 12_000
 """Milliseconds that a message stays."""
@@ -17,7 +17,7 @@ class StatusLine(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self.text = words("", Role.QUIET)
+        self.text = Shortened("", Role.QUIET)
         self.text.setAccessibleName(self.tr("What happened"))
         self._layout = QHBoxLayout(self)
         self._layout.addWidget(self.text, 1)
@@ -28,7 +28,6 @@ class StatusLine(QWidget):
     def say(self, text: str) -> None:
         """Show a message, in place of the one before."""
         self.text.setText(text)
-        self.text.setToolTip(text)
         self._clear.start(STAYS)
 
     def set_look(self, look: Look) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from sennight.desktop.theme import Role
@@ -19,6 +20,35 @@ def words(text: str, role: Role = Role.TEXT, *, wrap: bool = False) -> QLabel:
         policy.setHeightForWidth(True)
         label.setSizePolicy(policy)
     return label
+
+
+class Shortened(QLabel):
+    """A line of text that gives way: it ends in … where there is no room, the tip has it whole."""
+
+    def __init__(self, text: str, role: Role = Role.TEXT) -> None:
+        super().__init__()
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setProperty("role", role.name.lower())
+        self.setText(text)
+
+    def setText(self, text: str) -> None:  # noqa: N802 - Qt's name
+        """Show another text."""
+        super().setText(text)
+        self.setToolTip(text)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """A few letters are enough."""
+        few = self.fontMetrics().horizontalAdvance("n") * 8
+        return QSize(min(few, self.sizeHint().width()), self.sizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002, N802 - Qt's name
+        """Draw what there is room for."""
+        painter = QPainter(self)
+        painter.setPen(self.palette().windowText().color())
+        shown = self.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, self.width()
+        )
+        painter.drawText(self.rect(), self.alignment(), shown)
 
 
 def hairline() -> QFrame:

@@ -12,7 +12,7 @@ from sennight.desktop.course.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline_view import Timeline
 from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import hairline, words
+from sennight.desktop.widgets import Shortened, hairline, words
 from sennight.domain.dates import course_week
 from sennight.domain.plain_words import plain_dates
 
@@ -32,8 +32,8 @@ class Body(QWidget):
     def __init__(self, session: Session, look: Look, title: str) -> None:
         super().__init__()
         self.session = session
-        self.title = words(title, Role.TITLE)
-        self.when = words("", Role.QUIET)
+        self.title = Shortened(title, Role.TITLE)
+        self.when = Shortened("", Role.QUIET)
         self.timeline = Timeline(session, look)
         self.told = words("", Role.QUIET, wrap=True)
         self.calendar = Calendar(session, look)
@@ -53,8 +53,11 @@ class Body(QWidget):
         self._layout = QVBoxLayout(self)
         self._head = QHBoxLayout()
         self._head.setSpacing(look.unit * 3)
-        self._head.addWidget(self.title)
-        self._head.addWidget(self.when, 1, Qt.AlignmentFlag.AlignBottom)
+        names = QVBoxLayout()
+        names.setSpacing(0)
+        names.addWidget(self.title)
+        names.addWidget(self.when)
+        self._head.addLayout(names, 1)
         self.decide_button = self._decide_button()
         self._head.addWidget(self.decide_button)
         self._layout.addLayout(self._head)
