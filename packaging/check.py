@@ -23,7 +23,14 @@ STEPS = {
     "lint": ["-m", "ruff", "check", "."],
     "types": ["-m", "mypy"],
     "layers": ["-c", LAYERS],
-    "tests": ["-m", "pytest", "--cov", "--cov-report=term-missing", "--cov-fail-under=100"],
+    "tests": [
+        "-m",
+        "pytest",
+        "--cov",
+        "--cov-report=term-missing",
+        "--cov-fail-under=100",
+        "--durations=10",
+    ],
 }
 """Each step's name and what the environment's Python runs for it; the tests come last."""
 
