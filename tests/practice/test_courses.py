@@ -14,11 +14,13 @@ from sennight.domain.courses import Accept, Extend, Flare, Redirect, Stop
 from sennight.domain.plan import LayoutError
 from sennight.practice.clients import ClientEntry, add_client, change_client, client_entry
 from sennight.practice.courses import (
+    CourseTitle,
     RevisionsChangedError,
     StaleCourseError,
     add_course,
     course_entry,
     course_history,
+    list_course_titles,
     list_courses,
     save_course,
     start_course,
@@ -163,6 +165,33 @@ def test_courses_are_listed_newest_start_first(
     assert [e.client_name for e in list_courses(practice, other)] == ["Bram Sample"]
     change_client(practice, ClientEntry(other, Client("Bram Renamed")))
     assert course_entry(practice, theirs).client_name == "Bram Renamed"
+
+
+def test_titles_say_what_the_courses_say(
+    practice: OpenPractice, client_id: str, protocol_id: str
+) -> None:
+    other = add_client(practice, Client("Bram Sample"))
+    first = start_course(practice, client_id, protocol_id, START, now=NOW)
+    until = START + timedelta(days=200)
+    start_course(practice, other, protocol_id, START + timedelta(days=7), until=until, now=NOW)
+    start_course(practice, other, protocol_id, START, now=NOW)
+    entry = course_entry(practice, first)
+    renamed = replace(entry.course, protocol=replace(entry.course.protocol, name="Renamed"))
+    save_course(practice, entry, replace(renamed, revisions=(FLARE,)), now=NOW)
+    change_client(practice, ClientEntry(other, Client("Bram Renamed")))
+    titles = list_course_titles(practice)
+    assert titles == tuple(
+        CourseTitle(
+            entry.id,
+            entry.client_id,
+            entry.client_name,
+            entry.course.protocol.name,
+            entry.course.start,
+            entry.course.until,
+        )
+        for entry in list_courses(practice)
+    )
+    assert {one.protocol_name for one in titles} == {"Warm joints", "Renamed"}
 
 
 def test_what_is_not_there_is_named(

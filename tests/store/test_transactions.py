@@ -99,6 +99,21 @@ def test_a_time_without_a_zone_is_refused(file: PracticeFile) -> None:
     assert NAME not in str(raised.value)
 
 
+def test_half_a_character_is_told_and_nothing_is_saved(file: PracticeFile) -> None:
+    before = list(dump(file.path))
+    pasted = ClientEntry("1d", Client(f"{NAME} \ud83c"))
+    with pytest.raises(PracticeFileError, match="half a character") as raised:
+        save(file, pasted)
+    assert NAME not in str(raised.value)
+    assert list(dump(file.path)) == before
+
+
+def save(file: PracticeFile, given: ClientEntry) -> None:
+    with file.writing() as unit:
+        unit.card.save(PracticeCard("New"), saved=NOW)
+        unit.clients.save(given, saved=NOW)
+
+
 def test_errors_and_logs_carry_no_row(
     file: PracticeFile, caplog: pytest.LogCaptureFixture
 ) -> None:

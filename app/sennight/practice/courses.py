@@ -14,17 +14,19 @@ from sennight.domain.courses import Course
 from sennight.domain.revising import plan_course
 from sennight.practice.opening import OpenPractice
 from sennight.store.courses import Save
-from sennight.store.entries import CourseEntry, CourseVersion
+from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
 from sennight.store.unit import Unit
 
 __all__ = [
     "CourseEntry",
+    "CourseTitle",
     "CourseVersion",
     "RevisionsChangedError",
     "StaleCourseError",
     "add_course",
     "course_entry",
     "course_history",
+    "list_course_titles",
     "list_courses",
     "save_course",
     "start_course",
@@ -55,6 +57,12 @@ def list_courses(practice: OpenPractice, client_id: str | None = None) -> tuple[
     """All courses, or those of one client, newest start first."""
     with practice.file.reading() as unit:
         return unit.courses.all(client_id)
+
+
+def list_course_titles(practice: OpenPractice) -> tuple[CourseTitle, ...]:
+    """What a list shows of every course, newest start first: quick where there are thousands."""
+    with practice.file.reading() as unit:
+        return unit.courses.titles()
 
 
 def course_entry(practice: OpenPractice, course_id: str) -> CourseEntry:

@@ -60,5 +60,5 @@ def connect_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
 
 
 def raw_connection(path: Path) -> sqlite3.Connection:
-    """A plain connection to an existing file, for checks and backups."""
-    return sqlite3.connect(f"{path.absolute().as_uri()}?mode=rw", uri=True, isolation_level=None)
+    """A plain connection to a file that is there, for checks and backups."""
+    return sqlite3.connect(path, isolation_level=None)

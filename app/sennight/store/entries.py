@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import NamedTuple
 
 from sennight.domain.clients import Client
@@ -54,6 +54,17 @@ class CourseEntry:
     created: datetime
     changed: datetime
     version: int
+
+
+class CourseTitle(NamedTuple):
+    """What a list shows of a course as last saved, without the course itself."""
+
+    id: str
+    client_id: str
+    client_name: str
+    protocol_name: str
+    start: date
+    until: date | None
 
 
 class CourseVersion(NamedTuple):

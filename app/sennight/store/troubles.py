@@ -60,9 +60,15 @@ def in_words(error: sqlite3.Error, path: Path) -> PracticeFileError | None:
 
 @contextmanager
 def told_plainly(path: Path) -> Iterator[None]:
-    """Turn SQLite's errors about the file or the disk into PracticeFileError."""
+    """Turn errors about the file, the disk or what can be written into PracticeFileError."""
     try:
         yield
+    except UnicodeEncodeError as error:
+        # Half of a character pair, which a paste can bring; the error itself holds the text.
+        raise PracticeFileError(
+            f"{path}: a text holds half a character, which cannot be written. Nothing was saved. "
+            "Type that text again instead of pasting it."
+        ) from error
     except DBAPIError as error:
         told = in_words(error.orig, path) if isinstance(error.orig, sqlite3.Error) else None
         if told is None:
