@@ -171,6 +171,13 @@ def test_a_fresh_set_has_new_uids_and_no_past() -> None:
     assert later.issued == found.issued
 
 
+def test_an_empty_publication_is_a_publication() -> None:
+    """What was not told for days before today is not told now."""
+    empty = revise(Published(PLAN.id), (), today=START, stamp=stamp(0))
+    later = revise(empty.published, events_of(PLAN), today=day(10), stamp=stamp(10))
+    assert {one.event.run.first for one in later.issued} == {day(10), day(29)}
+
+
 def test_what_the_client_is_told_with_each_file() -> None:
     fresh = fresh_set(FIRST.published, events_of(PLAN), today=day(10), stamp=stamp(10)).published
     assert "add all its events to a calendar named “My remedies”" in client_note(

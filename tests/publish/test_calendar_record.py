@@ -60,6 +60,7 @@ def _set(*path: str | int, to: object) -> Callable[[dict[str, Any]], None]:
     [
         (_set("version", to=2), "at version: expected 1"),
         (_set("course", to=None), "at course: expected a text"),
+        (_set("on", to="soon"), "at on: expected a date"),
         (_set("generation", to=-1), "at generation: expected a whole number"),
         (_set("generation", to=True), "at generation: expected a whole number"),
         (_set("issued", to={}), "at issued: expected a list"),

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date, timedelta
-from itertools import groupby, pairwise
+from itertools import pairwise
 
 from sennight.domain.courses import Course
 from sennight.domain.dates import ONE_DAY, Span
@@ -45,7 +45,7 @@ def reminder_events(
 
 
 def _dose_events(layout: Layout, choices: ReminderChoices) -> Iterator[Event]:
-    for strands in _clusters(_strands(layout), choices.join_within):
+    for strands in _clusters(_strands(layout, choices), choices.join_within):
         for portions, run in partition(strands):
             minute = portions[0].minute
             for piece in _around_gaps(run, minute, choices.zone):
@@ -58,25 +58,31 @@ def _dose_event(course: Course, choices: ReminderChoices, portions: Portions, ru
         run,
         portions[0].minute,
         _title(course, portions, choices),
-        "\n".join(_told(course, portion, choices) for portion in portions),
+        "\n".join(f"{clock(portion.minute)} {portion.told}" for portion in portions),
         choices.zone,
         choices.alarm,
     )
 
 
-def _strands(layout: Layout) -> Iterator[Strand]:
+def _title(course: Course, portions: Portions, choices: ReminderChoices) -> str:
+    if choices.discreet:
+        return DISCREET_TITLE
+    if len(portions) == 1:
+        return portions[0].told
+    return ", ".join(dict.fromkeys(course.remedy(portion.remedy).name for portion in portions))
+
+
+def _strands(layout: Layout, choices: ReminderChoices) -> Iterator[Strand]:
     """Each time of each stretch, on the calendar's dates."""
-    places = {remedy.id: n for n, remedy in enumerate(layout.course.remedies)}
+    places = {remedy.id: place for place, remedy in enumerate(layout.course.remedies)}
     for stretch in layout.stretches:
+        remedy = layout.course.remedy(stretch.remedy)
+        name = str(remedy.form).capitalize() if choices.discreet else remedy.name
+        told = f"{name}: {plain_amount(stretch.amount, stretch.unit)}"
         for minute in stretch.times:
-            days, clock_minute = divmod(minute, DAY_MINUTES)
-            portion = Portion(
-                clock_minute,
-                places.get(stretch.remedy, 0),
-                stretch.remedy,
-                stretch.amount,
-                stretch.unit,
-            )
+            days, on_clock = divmod(minute, DAY_MINUTES)
+            what = (stretch.remedy, stretch.amount, stretch.unit)
+            portion = Portion(on_clock, places[stretch.remedy], *what, told)
             yield _moved(stretch, days, portion)
 
 
@@ -128,24 +134,3 @@ def _by_phase(event: Event, layout: Layout, choices: ReminderChoices) -> Iterato
         part = event.within(Span(first, end))
         if part:
             yield replace(part, part=run.phase.id)
-
-
-# Words
-
-
-def _title(course: Course, portions: Portions, choices: ReminderChoices) -> str:
-    if choices.discreet:
-        return DISCREET_TITLE
-    if len(portions) == 1:
-        return _told(course, portions[0], choices, timed=False)
-    names = (course.remedy(remedy).name for remedy, _ in groupby(portions, lambda p: p.remedy))
-    return ", ".join(dict.fromkeys(names))
-
-
-def _told(
-    course: Course, portion: Portion, choices: ReminderChoices, *, timed: bool = True
-) -> str:
-    remedy = course.remedy(portion.remedy)
-    name = str(remedy.form).capitalize() if choices.discreet else remedy.name
-    told = f"{name}: {plain_amount(portion.amount, portion.unit)}"
-    return f"{clock(portion.minute)} {told}" if timed else told

@@ -8,10 +8,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
+from math import ceil
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from sennight.domain.dates import Span
 from sennight.domain.day import as_time
+
+_MINUTE = timedelta(minutes=1)
 
 
 class UnknownZoneError(ValueError):
@@ -92,15 +95,25 @@ def _change(info: ZoneInfo, early: datetime, late: datetime) -> Change:
 
 def skipped_days(zone: str, minute: int, span: Span) -> tuple[date, ...]:
     """The days of a span on which the zone's clock does not show this minute of the day."""
+    return tuple(
+        day
+        for year in range(span.first.year, span.last.year + 1)
+        for day, first, end in _skipped(zone, year)
+        if first <= minute < end and day in span
+    )
+
+
+@lru_cache(maxsize=256)
+def _skipped(zone: str, year: int) -> tuple[tuple[date, int, int], ...]:
+    """The dates of a year with minutes, from one up to another, that the clock skips."""
     found = []
-    for year in range(span.first.year - 1, span.last.year + 2):
-        for change in changes(zone, year):
-            if change.resumes <= change.local:
-                continue
+    for change in (c for near in (year - 1, year, year + 1) for c in changes(zone, near)):
+        if change.resumes > change.local:
             for day in Span.of_days(change.local.date(), change.resumes.date()):
-                clock = datetime.combine(day, as_time(minute))
-                if change.local <= clock < change.resumes and day in span:
-                    found.append(day)
+                midnight = datetime.combine(day, datetime.min.time())
+                first, end = ((at - midnight) / _MINUTE for at in (change.local, change.resumes))
+                if day.year == year:
+                    found.append((day, ceil(first), ceil(end)))
     return tuple(found)
 
 

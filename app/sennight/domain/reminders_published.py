@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from uuid import UUID, uuid5
 
 from sennight.domain.reminders_events import Event
@@ -36,12 +36,13 @@ class Published:
     """The record of a course's reminders as last given out.
 
     `issued` are the events that stand; `gone` are the UIDs that were cancelled, with the
-    sequence they went with. `generation` counts the fresh sets given; `name` is what the
-    first set's calendar was called.
+    sequence they went with. `on` is the day of the last publication, None before the first.
+    `generation` counts the fresh sets given; `name` is what the first set's calendar was called.
     """
 
     course: str
     name: str = DEFAULT_NAME
+    on: date | None = None
     generation: int = 0
     issued: tuple[Issued, ...] = ()
     gone: tuple[tuple[str, int], ...] = ()

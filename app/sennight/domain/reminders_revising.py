@@ -35,8 +35,9 @@ def revise(
     ends before today, with a new event in its place. Where nothing was published yet, all
     events are new, those of past days too. `stamp` is the moment of this publication (UTC).
     """
-    if not published.issued and not published.gone:
-        return _publication(published, (_new(published, event, stamp) for event in events))
+    if published.on is None:
+        new = (_new(published, event, stamp) for event in events)
+        return _publication(replace(published, on=today), new)
     coming = _from(events, today)
     begun = [one for one in published.issued if one.event.run.first < today]
     ahead = [one for one in published.issued if one.event.run.first >= today]
@@ -46,7 +47,7 @@ def revise(
         event = wanted.pop(old.uid, None)
         standing.append(_restated(old, event, stamp) if event else _cancelled(old, stamp))
     standing.extend(_new(published, event, stamp) for event in wanted.values())
-    return _publication(published, standing)
+    return _publication(replace(published, on=today), standing)
 
 
 def fresh_set(
@@ -56,7 +57,7 @@ def fresh_set(
 
     For phones that make second copies of events they know; the old calendar must go first.
     """
-    empty = Published(published.course, published.name, published.generation + 1)
+    empty = Published(published.course, published.name, today, published.generation + 1)
     return _publication(empty, (_new(empty, event, stamp) for event in _from(events, today)))
 
 

@@ -98,14 +98,14 @@ def stepped(span: Span, every: int) -> Run | None:
 def on_weekdays(span: Span, weekdays: Iterable[int]) -> Run | None:
     """The days of a span on these weekdays, as the plainest run; None where there are none."""
     wanted = tuple(sorted(set(weekdays)))
+    if wanted == ALL_WEEKDAYS:
+        return Run(span.first, span.last) if span else None
     ahead = [day for day in _week_from(span.first) if day in span and day.weekday() in wanted]
     if not ahead:
         return None
     first, last = ahead[0], span.last
     while last.weekday() not in wanted:
         last -= ONE_DAY
-    if wanted == ALL_WEEKDAYS:
-        return Run(first, last)
     if (last - first).days < WEEK:
         return _within_a_week(ahead)
     if len(wanted) == 1:

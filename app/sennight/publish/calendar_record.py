@@ -35,6 +35,7 @@ def record_bytes(published: Published) -> bytes:
         "version": VERSION,
         "course": published.course,
         "name": published.name,
+        "on": published.on.isoformat() if published.on else None,
         "generation": published.generation,
         "issued": [_row(one) for one in published.issued],
         "gone": dict(published.gone),
@@ -76,6 +77,7 @@ def read_record(data: bytes) -> Published:
     return Published(
         top.text("course"),
         top.text("name"),
+        top.day("on") if top.values.get("on") is not None else None,
         top.whole("generation"),
         tuple(_issued(_Fields(row, f"issued[{n}].")) for n, row in enumerate(rows)),
         tuple((uid, gone.whole(uid)) for uid in sorted(gone.values)),
@@ -100,8 +102,7 @@ def _issued(row: _Fields) -> Issued:
 
 
 def _run(row: _Fields) -> Run:
-    first = row.read("first", date.fromisoformat, "a date such as 2027-01-04")
-    last = row.read("last", date.fromisoformat, "a date such as 2027-01-04")
+    first, last = row.day("first"), row.day("last")
     every = row.whole("every")
     weekdays = row.get("weekdays", list, "a list")
     if any(type(day) is not int or not 0 <= day < 7 for day in weekdays):
@@ -138,6 +139,9 @@ class _Fields:
 
     def whole_or_none(self, name: str, most: int | None = None) -> int | None:
         return None if self.values.get(name) is None else self.whole(name, most)
+
+    def day(self, name: str) -> date:
+        return self.read(name, date.fromisoformat, "a date such as 2027-01-04")
 
     def read(self, name: str, reader: Callable[[str], _T], expected: str) -> _T:
         try:

@@ -1,0 +1,104 @@
+"""The cost of reminders, as a ratio to a plain library doing the same work in the same run."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime, timedelta
+from time import perf_counter
+
+from dateutil.rrule import DAILY, WEEKLY, rrule
+
+from samples import course, day, line, phase, remedy, take
+from sennight.domain.courses import Course, Extend, Flare, Pause, PauseMode, Redirect, Stop
+from sennight.domain.day import as_time
+from sennight.domain.doses import doses
+from sennight.domain.reminders import reminder_events
+from sennight.domain.reminders_events import Kind, ReminderChoices
+from sennight.domain.stretches import Stretch, lay_out
+
+CHOICES = ReminderChoices(zone="Europe/London")
+
+
+def a_year() -> Course:
+    """A year's course of five remedies with six revisions."""
+    plan = course(
+        phase(
+            "loading",
+            "8 w",
+            line("t1", "1 cup tds"),
+            line("t2", "5 mL bd ac"),
+            line("t3", "2 capsules od 5 d on 2 d off"),
+            line("t4", "10 drops nocte"),
+        ),
+        phase(
+            "maintenance",
+            None,
+            line("t1", "1 cup bd", (12, "1 cup od")),
+            line("t2", "5 mL od 3 w on 1 w off"),
+            line("t3", "1 capsule od alternate days"),
+            line("t4", "10 drops nocte on mon wed fri"),
+            line("t5", "1 application bd"),
+        ),
+        phase("rescue", "1 w", line("t2", "5 mL qds"), line("t5", "1 application tds")),
+        until=day(364),
+        revisions=(
+            Extend(on=day(50), phase="loading", by=14),
+            Flare(on=day(90), first=day(90), rescue="rescue"),
+            Pause(on=day(120), first=day(130), last=day(143), mode=PauseMode.FREEZE),
+            Redirect(on=day(170), remedy="t1", first=day(170), take=take("2 cups bd")),
+            Flare(on=day(220), first=day(221), rescue="rescue", last=day(230)),
+            Stop(on=day(280), remedy="t3", first=day(281)),
+        ),
+    )
+    return replace(plan, remedies=tuple(remedy(f"t{n}") for n in range(1, 6)))
+
+
+def with_dateutil(stretches: tuple[Stretch, ...]) -> list[datetime]:
+    """The doses of the same stretches, each time of each line as a rule of dateutil."""
+    found = []
+    for stretch in stretches:
+        for minute in stretch.times:
+            first = datetime.combine(
+                stretch.span.first + timedelta(days=minute // 1440), as_time(minute)
+            )
+            until = datetime.combine(
+                stretch.span.last + timedelta(days=minute // 1440), as_time(minute)
+            )
+            if stretch.days.weekdays:
+                days = [(n + minute // 1440) % 7 for n in stretch.days.weekdays]
+                found += list(rrule(WEEKLY, first, byweekday=days, until=until))
+            else:
+                found += list(rrule(DAILY, first, interval=stretch.days.every, until=until))
+    return sorted(found)
+
+
+def fastest(work: Callable[[], object], times: int = 15) -> float:
+    """Seconds of the quickest of several runs, which the machine's other work disturbs least."""
+    spent = []
+    for _ in range(times):
+        start = perf_counter()
+        work()
+        spent.append(perf_counter() - start)
+    return min(spent)
+
+
+def test_stretches_and_reminders_cost_no_more_than_twice_expanding_the_doses() -> None:
+    """Words, zones and markers included, of which dateutil's bare list of times has none."""
+    plan = a_year()
+    layout = lay_out(plan)
+    assert with_dateutil(layout.stretches) == [
+        datetime.combine(dose.date, dose.time) for dose in doses(layout)
+    ]
+    ours = fastest(lambda: reminder_events(lay_out(plan), CHOICES))
+    theirs = fastest(lambda: with_dateutil(layout.stretches))
+    print(f"\n{ours * 1000:.2f} ms against {theirs * 1000:.2f} ms: {ours / theirs:.2f}")
+    assert ours < 2 * theirs
+
+
+def test_a_year_is_a_few_events() -> None:
+    layout = lay_out(a_year())
+    events = [e for e in reminder_events(layout, CHOICES) if e.kind is Kind.DOSE]
+    single = len(doses(layout))
+    print(f"\n{len(events)} events for {single} doses of {len(layout.stretches)} stretches")
+    assert len(events) * 20 < single
