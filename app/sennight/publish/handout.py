@@ -67,7 +67,7 @@ def handout_pdf(
     target = BytesIO()
     client = with_replacements(layout.course.client.name)
     feet = partial(_draw_feet, page=handout.page, client=client)
-    canvas = partial(TaggedCanvas, before_save=feet)
+    canvas = partial(TaggedCanvas, before_save=feet, initialFontName=TEXT)
     _Document(target, handout).build(_story(handout), canvasmaker=canvas)
     return target.getvalue()
 

@@ -7,7 +7,7 @@ each dose as needed. Dye, pattern and letter say the same, so a grey copy can be
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from functools import partial
 from html import escape
@@ -38,6 +38,7 @@ HEAD = 23 * mm
 LANE, TIGHT_LANE = 15.5, 13
 MOST_WIDE_LANES = 8
 """With more lanes than these in a week they stand closer."""
+MOST_LANES = 16
 DATE = 15
 PAD = 6
 BAND = 24
@@ -47,11 +48,13 @@ LONGEST_HELD = 30
 class WeekRow(Flowable):
     """One week of the sheet."""
 
-    def __init__(self, page: Page, row: Row, starts: Sequence[Cell], words: str) -> None:
+    def __init__(
+        self, page: Page, row: Row, starts: Sequence[Cell], *, lanes: Sequence[int], words: str
+    ) -> None:
         super().__init__()
         self.row, self.starts, self.words = row, starts, words
         self.width = page.measure
-        self.lanes = sorted({mark.index for cell in row.cells for mark in cell.marks})
+        self.lanes = lanes
         band = BAND if starts else 0
         self.lane = LANE if len(self.lanes) <= MOST_WIDE_LANES else TIGHT_LANE
         self.body = DATE + max(1, len(self.lanes)) * self.lane + PAD
@@ -118,6 +121,8 @@ class WeekRow(Flowable):
             right = box.x + box.width - 3
             canvas.drawRightString(right, box.y + box.height - 11.5, "flare")
         for mark in cell.marks:
+            if mark.index not in self.lanes:
+                continue
             lane = self.lanes.index(mark.index)
             y = box.y + box.height - DATE - (lane + 1) * self.lane
             stamp(
@@ -177,7 +182,7 @@ def sheet(page: Page, layout: Layout) -> Table:
     found = course_sheet(layout)
     heads: list[Flowable] = [*_keys(layout, found), WeekdayHead(page)]
     begins = {run.span.first for run in layout.phases}
-    weeks = [_week(page, layout, row, begins) for row in found]
+    weeks = [part for row in found for part in _week(page, layout, row, begins)]
     return Table(
         [[one] for one in (*heads, *weeks)],
         colWidths=[page.measure],
@@ -192,9 +197,13 @@ def sheet(page: Page, layout: Layout) -> Table:
     )
 
 
-def _week(page: Page, layout: Layout, row: Row, begins: set[date]) -> WeekRow:
+def _week(page: Page, layout: Layout, row: Row, begins: set[date]) -> Iterator[WeekRow]:
+    """A week, in parts where it has more lanes than a page can well hold."""
     starts = [cell for cell in row.cells if cell.in_course and cell.day in begins]
-    return WeekRow(page, row, starts, week_words(layout, row))
+    lanes = sorted({mark.index for cell in row.cells for mark in cell.marks})
+    for at in range(0, max(1, len(lanes)), MOST_LANES):
+        part = lanes[at : at + MOST_LANES]
+        yield WeekRow(page, row, () if at else starts, lanes=part, words=week_words(layout, row))
 
 
 def week_words(layout: Layout, row: Row) -> str:
