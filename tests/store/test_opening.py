@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sqlite3
 import subprocess
@@ -197,6 +198,17 @@ def test_a_second_window_of_the_same_program_is_told(path: Path) -> None:
     with open_practice(path), pytest.raises(FileInUseError, match="already open"):
         open_practice(path)
     open_practice(path).close()
+
+
+def test_a_disk_that_cannot_lock_is_told(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(_: int) -> None:
+        raise OSError(errno.ENOLCK, "No locks available")
+
+    monkeypatch.setattr("sennight.store.locks._hold", refuse)
+    with pytest.raises(PracticeFileError, match="cannot lock files") as raised:
+        open_practice(path)
+    assert not isinstance(raised.value, FileInUseError)
+    assert not path.exists()
 
 
 OTHER = """

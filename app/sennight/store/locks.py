@@ -7,6 +7,7 @@ SQLite's own.) The small file goes too when the practice file is closed.
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from contextlib import suppress
@@ -27,6 +28,10 @@ else:
         fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
+_HELD = (errno.EACCES, errno.EAGAIN, errno.EWOULDBLOCK, errno.EDEADLK)
+"""How the systems say that another has the lock."""
+
+
 class FileLock:
     """The lock on one practice file, held from creation to `release`."""
 
@@ -40,7 +45,7 @@ class FileLock:
     def _try(self, path: Path) -> int | None:
         """A handle that holds the lock; None where the file was removed meanwhile."""
         try:
-            handle = os.open(self._beside, os.O_RDWR | os.O_CREAT | os.O_CLOEXEC, 0o600)
+            handle = os.open(self._beside, os.O_RDWR | os.O_CREAT, 0o600)
         except OSError as error:
             raise PracticeFileError(
                 f"{path.parent} cannot be written to ({error.strerror}); "
@@ -50,6 +55,11 @@ class FileLock:
             _hold(handle)
         except OSError as error:
             os.close(handle)
+            if error.errno not in _HELD:
+                raise PracticeFileError(
+                    f"{path.parent} is on a disk that cannot lock files ({error.strerror}); keep "
+                    "the practice file on a disk of this computer"
+                ) from error
             raise FileInUseError(
                 f"{path} is already open in another window or on another computer. "
                 "Close it there, then open it here."
