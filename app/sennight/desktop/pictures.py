@@ -52,6 +52,7 @@ def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
     qInstallMessageHandler(_tell)
     app = application()
     pictures: dict[str, bytes] = {}
+    demo = read_demo(today)
     with throw_away_demo(today) as path, open_practice(path) as practice:
         settings = Settings(path.with_suffix(".ini"))
         appearance = Appearance(app, settings)
@@ -60,9 +61,9 @@ def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
         frame.show()
         for scheme in SCHEMES:
             for scale in SCALES:
-                appearance.choose_scheme(scheme)
-                appearance.choose_scale(scale)
-                for name, show in screens(practice, read_demo(today)):
+                settings.scheme = scheme
+                appearance.choose_scale(scale)  # puts both into force at once
+                for name, show in screens(practice, demo):
                     frame.resize(*SIZE)
                     show(frame)
                     pictures[f"{name}-{scheme}-{scale}.png"] = picture(frame)
