@@ -38,9 +38,11 @@ class Row(QWidget):
         self._lay_out()
 
     def _name(self, label: str) -> None:
-        self.label.setBuddy(self.field)
-        self.field.setAccessibleName(label)
-        self.field.setAccessibleDescription(self._help)
+        """Name what the keyboard acts on, which may be a part of the field."""
+        target = self.field.focusProxy() or self.field
+        self.label.setBuddy(target)
+        target.setAccessibleName(label)
+        target.setAccessibleDescription(self._help)
 
     def _lay_out(self) -> None:
         layout = QVBoxLayout(self)
@@ -69,7 +71,7 @@ class Row(QWidget):
             return
         self.beneath.setText(text)
         self.beneath.setVisible(bool(text))
-        self.field.setAccessibleDescription(text)
+        (self.field.focusProxy() or self.field).setAccessibleDescription(text)
         if wrong == self.is_wrong:
             return
         self.field.setProperty("wrong", wrong)

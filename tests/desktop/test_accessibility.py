@@ -1,0 +1,222 @@
+"""By construction: every field has a name, the keyboard reaches everything, focus is seen."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractItemView,
+    QComboBox,
+    QHeaderView,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QTextEdit,
+    QToolButton,
+    QWidget,
+)
+from pytestqt.qtbot import QtBot
+
+from sample_practice import TODAY, Sample
+from sennight.desktop.actions import action_specs, make_actions
+from sennight.desktop.appearance import Appearance
+from sennight.desktop.card_dialog import CardDialog
+from sennight.desktop.clients.client_dialog import ClientDialog
+from sennight.desktop.clients.folder_page import FolderPage
+from sennight.desktop.clients.list_page import ClientsPage
+from sennight.desktop.clients.start_dialog import StartDialog
+from sennight.desktop.find import everything
+from sennight.desktop.find_field import FindField
+from sennight.desktop.forms import Form
+from sennight.desktop.keys_dialog import KeysDialog
+from sennight.desktop.rail import PLACES, Rail
+from sennight.desktop.shelf_sheets import ProtocolSheet, RemedySheet
+from sennight.desktop.theme import Look
+from sennight.desktop.widgets import Shortened, button
+from sennight.domain.clients import Client
+from sennight.domain.practices import PracticeCard
+from sennight.practice.clients import client_entry
+from sennight.practice.protocols import list_protocols
+from sennight.practice.remedies import list_remedies
+
+FIELDS = (QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QAbstractItemView)
+Make = Callable[[Sample, Look], QWidget]
+
+
+def _folder(sample: Sample, look: Look) -> QWidget:
+    page = FolderPage(sample.practice, look, lambda: TODAY)
+    page.open(sample.clients["efua"])
+    return page
+
+
+def _clients(sample: Sample, look: Look) -> QWidget:
+    page = ClientsPage(sample.practice, look, lambda: TODAY)
+    page.load()
+    return page
+
+
+SCREENS: dict[str, Make] = {
+    "clients": _clients,
+    "folder": _folder,
+    "client dialog": lambda s, _: ClientDialog(
+        None, client_entry(s.practice, s.clients["efua"]), today=TODAY
+    ),
+    "start dialog": lambda s, _: StartDialog(
+        None, Client("Noor"), list_protocols(s.practice), today=TODAY
+    ),
+    "card dialog": lambda *_: CardDialog(None, PracticeCard(""), first=True),
+    "keys": lambda *_: KeysDialog(None, action_specs()),
+    "protocol": lambda s, _: ProtocolSheet(None, list_protocols(s.practice)[0]),
+    "remedy": lambda s, _: RemedySheet(None, list_remedies(s.practice)[0]),
+}
+
+
+@pytest.fixture(params=SCREENS.values(), ids=list(SCREENS))
+def screen(request: pytest.FixtureRequest, sample: Sample, look: Look, qtbot: QtBot) -> QWidget:
+    made: QWidget = request.param(sample, look)
+    qtbot.addWidget(made, before_close_func=QWidget.hide)
+    made.resize(1180, 700)
+    made.show()
+    return made
+
+
+def _named(widget: QWidget) -> bool:
+    return bool(widget.accessibleName())
+
+
+def test_every_field_and_list_has_a_name(screen: QWidget) -> None:
+    fields: list[QWidget] = [
+        one for kind in FIELDS for one in screen.findChildren(kind) if one.isVisible()
+    ]
+    silent = [one for one in fields if not _named(one) and not isinstance(one, QHeaderView)]
+    assert silent == []
+
+
+def test_every_button_says_what_it_does(screen: QWidget) -> None:
+    silent = [
+        one
+        for one in screen.findChildren(QAbstractButton)
+        if one.isVisible() and not (one.text() or _named(one))
+    ]
+    assert [one for one in silent if one.objectName() != "qt_clear_button"] == []
+
+
+def test_every_field_can_be_reached_by_tab(screen: QWidget) -> None:
+    wanted: set[QWidget] = {
+        one
+        for kind in (QLineEdit, QPlainTextEdit, QAbstractButton, QAbstractItemView)
+        for one in screen.findChildren(kind)
+        if one.isVisible() and one.isEnabled() and one.focusPolicy() & Qt.FocusPolicy.TabFocus
+    }
+    seen: set[QWidget] = set()
+    for _ in range(len(wanted) * 2 + 2):
+        screen.focusNextPrevChild(True)  # noqa: FBT003 - Qt takes it by position
+        focused: Any = screen.focusWidget()
+        seen.add(focused)
+    assert wanted <= seen
+
+
+def test_no_text_is_cut(screen: QWidget) -> None:
+    cut = [
+        label.text()
+        for label in screen.findChildren(QLabel)
+        if label.isVisible()
+        and not label.wordWrap()
+        and label.fontMetrics().horizontalAdvance(label.text()) > label.width() + 1
+    ]
+    assert cut == []
+
+
+def test_buttons_are_as_wide_as_their_words(screen: QWidget) -> None:
+    for one in screen.findChildren(QAbstractButton):
+        if one.isVisible() and one.text() and not isinstance(one, QToolButton):
+            assert one.fontMetrics().horizontalAdvance(one.text()) < one.width(), one.text()
+
+
+def test_a_form_gives_its_field_label_name_and_description(qtbot: QtBot) -> None:
+    form, field = Form(), QLineEdit()
+    qtbot.addWidget(form)
+    row = form.row("Contact", field, help_text="How to reach the client")
+    assert row.label.buddy() is field
+    assert field.accessibleName() == "Contact"
+    assert field.accessibleDescription() == "How to reach the client"
+    row.wrong("Too long")
+    assert field.accessibleDescription() == "Too long"
+    assert field.property("wrong") is True
+    row.explain("")
+    assert field.accessibleDescription() == "How to reach the client"
+    assert field.property("wrong") is False
+
+
+def test_narrow_fields_share_one_line_that_names_the_field(qtbot: QtBot) -> None:
+    form = Form()
+    qtbot.addWidget(form)
+    one, two = form.narrow_line(("Lunch", QLineEdit()), ("Supper", QLineEdit()))
+    two.wrong("too early")
+    one.explain("")
+    assert one.beneath is two.beneath
+    assert two.beneath.text() == "Supper: too early"
+    assert form.to_first_wrong()
+    two.explain("")
+    assert two.beneath.isHidden()
+    assert not form.to_first_wrong()
+
+
+def test_the_rail_names_its_places(qtbot: QtBot, appearance: Appearance) -> None:
+    window = QWidget()
+    qtbot.addWidget(window)
+    actions = make_actions(window, {spec.id: lambda: None for spec in action_specs()})
+    rail = Rail(actions, appearance)
+    qtbot.addWidget(rail)
+    rail.set_look(appearance.look)
+    for place in PLACES:
+        made = rail.places[place.action]
+        assert made.accessibleName()
+        assert not made.icon().isNull()
+        assert made.focusPolicy() & Qt.FocusPolicy.TabFocus
+
+
+def test_the_find_field_says_how_it_is_used(sample: Sample, look: Look, qtbot: QtBot) -> None:
+    assert look
+    window = QWidget()
+    qtbot.addWidget(window)
+    field = FindField(window, lambda: everything(sample.practice))
+    field.setParent(window)
+    assert field.accessibleName() == "Find"
+    assert "Escape" in field.accessibleDescription()
+
+
+def _pixels(widget: QWidget) -> bytes:
+    image = widget.grab().toImage()
+    return bytes(image.constBits())
+
+
+@pytest.mark.parametrize("kind", ["", "main", "link"])
+def test_focus_is_seen_on_buttons(kind: str, look: Look, qtbot: QtBot) -> None:
+    assert look
+    window = QWidget()
+    qtbot.addWidget(window)
+    one, other = button("One", kind=kind), QLineEdit(window)
+    one.setParent(window)
+    other.move(0, 100)
+    window.resize(300, 200)
+    window.show()
+    window.activateWindow()
+    qtbot.waitActive(window)
+    other.setFocus()
+    without = _pixels(one)
+    one.setFocus()
+    qtbot.waitUntil(one.hasFocus)
+    assert _pixels(one) != without
+
+
+def test_a_line_that_gives_way_keeps_its_whole_text(look: Look, qtbot: QtBot) -> None:
+    assert look
+    line = Shortened("Marguerite Auclair-Featherstonehaugh of the Long Meadow")
+    qtbot.addWidget(line)
+    line.resize(90, line.sizeHint().height())
+    line.show()
+    assert line.minimumSizeHint().width() < line.sizeHint().width()
+    assert line.text() == line.toolTip()
