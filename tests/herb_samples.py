@@ -6,23 +6,15 @@ from fractions import Fraction
 
 from sennight.domain.herbs import (
     Actions,
-    Basis,
     Caution,
-    DoseRange,
-    DoseRow,
-    DoseUnit,
     Herb,
     Level,
     MateriaMedica,
     OfficialText,
-    Origin,
-    Preparation,
-    Ratio,
-    Route,
-    Source,
-    SourceKind,
     Stated,
 )
+from sennight.domain.herbs_doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
+from sennight.domain.herbs_sources import Basis, Origin, Source, SourceKind
 
 
 def source(kind: SourceKind = SourceKind.OFFICIAL, basis: Basis = Basis.READ) -> Source:

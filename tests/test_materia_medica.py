@@ -15,7 +15,9 @@ from pathlib import Path
 
 import pytest
 
-from sennight.domain.herbs import Basis, Caution, Herb, Origin, Source, SourceKind
+from sennight.domain.herbs import Caution, Herb
+from sennight.domain.herbs_rules import Topic
+from sennight.domain.herbs_sources import Basis, Origin, Source, SourceKind
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
 from sennight.publish.materia_medica import MateriaMedicaError, read_materia_medica
@@ -134,6 +136,14 @@ def test_burdens_are_of_constituents_in_the_vocabulary() -> None:
     }
 
 
+def test_general_rules_are_about_herbs_that_are_held() -> None:
+    rules = materia_medica().rules
+    assert len({rule.id for rule in rules}) == len(rules) == 54
+    assert {name for rule in rules for name in rule.herbs} <= set(materia_medica().herbs)
+    for rule in rules:
+        assert (rule.urgency is not None) == (rule.topic is Topic.RED_FLAG), rule.id
+
+
 @pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
 def test_every_fact_has_a_source_of_its_herb_and_every_source_a_fact(herb: Herb) -> None:
     used = {origin.source.id for origin in origins(herb)}
@@ -225,7 +235,7 @@ def test_conflicts_between_texts_keep_the_careful_side() -> None:
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "herbs").mkdir()
-    for name in ("herbs/meadowsweet.toml", "burdens.toml"):
+    for name in ("herbs/meadowsweet.toml", "burdens.toml", "general_safety.toml"):
         shutil.copy(FOLDER / name, tmp_path / name)
     return tmp_path
 
@@ -276,6 +286,11 @@ def test_burdens_are_read_as_strictly(folder: Path) -> None:
     said = refusal(folder, "value = 100", 'value = "much"', file="burdens.toml")
     assert "burdens.toml: burden[" in said
     assert "value: expected a number" in said
+
+
+def test_general_rules_are_read_as_strictly(folder: Path) -> None:
+    said = refusal(folder, "hours = [24, 48]", "hours = [48, 24]", file="general_safety.toml")
+    assert "general_safety.toml: rule[14].hours: expected two whole numbers, least and" in said
 
 
 def test_a_zero_is_a_figure(folder: Path) -> None:

@@ -8,7 +8,9 @@ from fractions import Fraction
 import pytest
 
 from herb_samples import herb, ratio, row
-from sennight.domain.herbs import Basis, DoseRow, Herb, Route, SourceKind
+from sennight.domain.herbs import Herb
+from sennight.domain.herbs_doses import DoseRow, Route
+from sennight.domain.herbs_sources import Basis, SourceKind
 from sennight.domain.ranges import TakenAs, working_range
 from sennight.practice.materia_medica import materia_medica
 

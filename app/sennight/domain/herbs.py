@@ -8,152 +8,14 @@ read it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
 
-
-class Basis(StrEnum):
-    """Whether a fact was seen in its source or remembered."""
-
-    READ = "read"
-    MEMORY = "memory"
-
-
-class SourceKind(StrEnum):
-    """What sort of text a source is; the order is the order of trust."""
-
-    OFFICIAL = "official"
-    TEXTBOOK = "textbook"
-    SECONDARY = "secondary"
-    PRACTICE = "practice"
-
-
-@dataclass(frozen=True, slots=True)
-class Source:
-    """A published text; `status` says whether it is final, a draft, superseded …"""
-
-    id: str
-    title: str
-    document: str
-    status: str
-    kind: SourceKind
-    basis: Basis
-
-
-@dataclass(frozen=True, slots=True)
-class Origin:
-    """Where a fact comes from, and on what basis it is held."""
-
-    source: Source
-    basis: Basis
-
-    def __str__(self) -> str:
-        document = self.source.document
-        name = self.source.title
-        if document and document not in name:
-            name = f"{name}, {document}"
-        return name if self.basis is Basis.READ else f"{name} (from memory)"
-
-
-class Route(StrEnum):
-    """Taken by mouth, or used on the skin or in the mouth without swallowing."""
-
-    ORAL = "oral"
-    TOPICAL = "topical"
-
-
-class Preparation(StrEnum):
-    """The forms in which texts give a herb."""
-
-    INFUSION = "infusion"
-    DECOCTION = "decoction"
-    MACERATE = "macerate"
-    POWDER = "powder"
-    TINCTURE = "tincture"
-    LIQUID_EXTRACT = "liquid-extract"
-    DRY_EXTRACT = "dry-extract"
-    JUICE = "juice"
-    SYRUP = "syrup"
-    WHOLE_FRUIT = "whole-fruit"
-    MOUTHWASH = "mouthwash"
-    BATH = "bath"
-    OINTMENT = "topical-ointment"
-    CREAM = "topical-cream"
-    GEL = "topical-gel"
-    OIL = "topical-oil"
-    COMPRESS = "topical-compress"
-    PAINT = "topical-paint"
-    PLASTER = "topical-plaster"
-
-
-class DoseUnit(StrEnum):
-    """What published doses are counted in."""
-
-    G = "g"
-    MG = "mg"
-    ML = "mL"
-    DROP = "drop"
-    TSP = "tsp"
-    BERRY = "berry"
-
-
-@dataclass(frozen=True, slots=True)
-class DoseRange:
-    """A published amount from `low` to `high`, both included.
-
-    Of the preparation itself, unless `of` names what the figure counts instead: a marker
-    substance, or the root that an extract stands for.
-    """
-
-    low: Fraction
-    high: Fraction
-    unit: DoseUnit
-    of: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Ratio:
-    """How much herb stands for how much of a preparation, as spans: 1:5, 1:3.5-4.5, 4-7:1.
-
-    Grams to mL for liquids, grams to grams for dry extracts.
-    """
-
-    herb: tuple[Fraction, Fraction]
-    made: tuple[Fraction, Fraction]
-
-    @property
-    def made_per_herb(self) -> Fraction:
-        """mL (or g) of the preparation to 1 g of dried herb, by the middles of the spans."""
-        return (self.made[0] + self.made[1]) / (self.herb[0] + self.herb[1])
-
-
-@dataclass(frozen=True, slots=True)
-class DoseRow:
-    """What one text says of one preparation of a herb.
-
-    Rows of several texts stand side by side; they are no alternatives to be averaged. The dose
-    in one go, the times a day and the daily dose each have a basis of their own; `worked_out`
-    marks a daily dose that is dose × times and stands in no text. `ethanol` is in % v/v, from
-    least to most.
-    """
-
-    id: str
-    form: Preparation
-    route: Route
-    made_from: Origin
-    dose_from: Origin
-    ratio: Ratio | None = None
-    ethanol: tuple[Fraction, Fraction] | None = None
-    solvent: str = ""
-    dose: DoseRange | None = None
-    times: tuple[int, int] | None = None
-    times_from: Origin | None = None
-    daily: DoseRange | None = None
-    daily_basis: Basis | None = None
-    worked_out: bool = False
-    note: str = ""
+from sennight.domain.herbs_doses import DoseRange, DoseRow, Route
+from sennight.domain.herbs_rules import Burden, GeneralRule
+from sennight.domain.herbs_sources import Basis, Origin, Source
 
 
 class Level(StrEnum):
@@ -319,31 +181,12 @@ class Herb:
 
 
 @dataclass(frozen=True, slots=True)
-class BurdenLimit:
-    """A published ceiling for a constituent, over all that a client takes."""
-
-    constituent: str
-    value: Fraction
-    unit: str
-    text: str
-    origin: Origin
-
-
-@dataclass(frozen=True, slots=True)
-class Burden:
-    """How amounts of a constituent add up over herbs and medicines; no rule where they do not."""
-
-    constituent: str
-    rule: str
-    limits: tuple[BurdenLimit, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class MateriaMedica:
-    """All herbs that are held, by id, and the burdens that they share."""
+    """All herbs that are held, by id, the burdens that they share, and the general rules."""
 
     herbs: Mapping[str, Herb] = field(default_factory=lambda: MappingProxyType({}))
     burdens: Mapping[str, Burden] = field(default_factory=lambda: MappingProxyType({}))
+    rules: tuple[GeneralRule, ...] = ()
 
     def herb(self, herb_id: str) -> Herb | None:
         """The herb of that id, or None where none is held."""
@@ -358,4 +201,4 @@ class MateriaMedica:
     def with_herbs(self, herbs: Iterable[Herb]) -> MateriaMedica:
         """The same with these herbs added; one of the same id takes the place of ours."""
         merged = {**self.herbs, **{herb.id: herb for herb in herbs}}
-        return MateriaMedica(MappingProxyType(merged), self.burdens)
+        return replace(self, herbs=MappingProxyType(merged))
