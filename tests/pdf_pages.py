@@ -37,8 +37,8 @@ def _of_page(page: pdfium.PdfPage, number: int) -> Iterator[Run]:
     words = page.get_textpage()
     for one in page.get_objects([raw.FPDF_PAGEOBJ_TEXT], max_depth=4, textpage=words):
         matrix = one.get_matrix()
-        said = one.extract().replace("\ufffe", "")
-        if said.strip():
+        said = " ".join(one.extract().split())
+        if said:
             size = one.get_font_size() * matrix.d
             font = one.get_font().get_base_name()
             yield Run(number, said, matrix.e, matrix.f, size, _colour(one), font)
