@@ -126,6 +126,14 @@ def test_a_pause_that_has_passed_changes_nothing() -> None:
     assert after(pause, today=15).issued == FIRST.issued
 
 
+def test_one_that_ended_before_a_pause_does_not_go_on_across_it() -> None:
+    pause = Pause(on=day(1), first=day(8), last=day(10), mode=PauseMode.SKIP)
+    paused = replace(PLAN, revisions=(pause,))
+    first = revise(Published(PLAN.id), events_of(paused), today=START, stamp=stamp(0))
+    later = revise(first.published, events_of(paused), today=day(20), stamp=stamp(20))
+    assert later.issued == first.issued
+
+
 def test_cancelled_once_and_raised_again_if_it_comes_back() -> None:
     ended = after(Stop(on=day(5), remedy="t1", first=day(29)), today=5)
     gone = next(one for one in ended.issued if one.is_cancelled)

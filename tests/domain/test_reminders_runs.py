@@ -54,6 +54,17 @@ def test_ends_count_and_rule(run: Run) -> None:
     assert run.until(run.last) == run
 
 
+@given(SPANS, SPANS, WEEKDAYS, st.integers(1, 15))
+def test_the_same_days_are_the_same_run(
+    one: Span, two: Span, weekdays: tuple[int, ...], every: int
+) -> None:
+    a, b = on_weekdays(one, weekdays), stepped(two, every)
+    if a and b:
+        first, last = max(a.first, b.first), min(a.last, b.last)
+        a, b = (run.within(Span.of_days(first, last)) for run in (a, b))
+        assert (list(a or ()) == list(b or ())) == (a == b)
+
+
 @given(RUNS, st.integers(-10, 60))
 def test_the_same_rule_up_to_another_day(run: Run, number: int) -> None:
     shorter = run.until(day(number))

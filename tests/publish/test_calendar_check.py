@@ -56,6 +56,12 @@ def test_night_doses_across_clock_changes_agree(zone: str) -> None:
     assert compare_calendar(data, lay_out(plan), zone).agrees
 
 
+def test_discreet_reminders_are_recognised_by_their_title_alone() -> None:
+    data = exported(PLAN, ReminderChoices(zone=LONDON, discreet=True, markers=False))
+    data = re.sub(rb"CATEGORIES:DOSE\r\n", b"", re.sub(rb"UID:........", b"UID:ffffffff", data))
+    assert compare_calendar(data, LAYOUT, LONDON).agrees
+
+
 def test_joined_doses_agree_with_the_same_choice_only() -> None:
     plan = course(phase("a", "2 w", line("t1", "1 cup bd"), line("t2", "2 mL bd ac")))
     data = exported(plan, ReminderChoices(zone=LONDON, join_within=30))
@@ -117,9 +123,10 @@ def test_other_events_are_ignored_and_told() -> None:
     data = with_entry(
         data, "UID:z", "SUMMARY:Breakfast with Ann", "DTSTART;TZID=Europe/London:20270325T073000"
     )
+    data = with_entry(data, "UID:r", "SUMMARY:Reminder: choir", "DTSTART:20270325T180000Z")
     found = compare_calendar(data, LAYOUT, LONDON)
     assert found.agrees
-    assert found.ignored == ("Birthday", "Breakfast with Ann", "Choir")
+    assert found.ignored == ("Birthday", "Breakfast with Ann", "Choir", "Reminder: choir")
 
 
 def test_a_reminder_typed_in_by_hand_counts_where_it_names_the_remedy() -> None:

@@ -17,13 +17,14 @@ from samples import course, line, phase
 from sennight.domain.courses import Course, Stop
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import Published
+from sennight.domain.reminders_published import Published, first_issue
 from sennight.domain.reminders_revising import revise
 from sennight.domain.stretches import lay_out
 from sennight.publish.calendar_file import (
     CalendarTooLargeError,
     calendar_bytes,
     issued_bytes,
+    phase_files,
 )
 
 Lines = list[str]
@@ -345,6 +346,24 @@ def test_the_same_input_gives_the_same_bytes() -> None:
     assert calendar_bytes(reminder_events(lay_out(PLAN)), PLAN, stamp=local) == calendar_bytes(
         reminder_events(lay_out(PLAN)), PLAN, stamp=datetime(2027, 1, 2, 9, 30, tzinfo=UTC)
     )
+
+
+def test_one_file_for_each_phase() -> None:
+    events = reminder_events(lay_out(PLAN), ReminderChoices(by_phase=True))
+    issued = first_issue(PLAN.id, events, STAMP)
+    files = phase_files(issued)
+    assert list(files) == ["loading", "maintenance"]
+    uids = [
+        values(event, "UID")[0]
+        for data in files.values()
+        for event in components(unfolded(data), "VEVENT")
+    ]
+    assert uids == [one.uid for one in issued]
+    (after,) = {
+        values(event, "DTSTART")[0][:8]
+        for event in components(unfolded(files["maintenance"]), "VEVENT")
+    }
+    assert after == "20270215"
 
 
 def test_a_file_that_importers_would_refuse_for_its_size_is_not_made() -> None:

@@ -23,8 +23,8 @@ class Run:
     """Days from `first` to `last`, both of them days of the run.
 
     Every `every` days, or, where `weekdays` (0 is Monday) is not empty, on those; it is empty
-    wherever an even step says the same. A run of one day has `every` 1. Two runs with the
-    same days are equal, but for those of two days or fewer weeks than tell the rules apart.
+    wherever an even step says the same, and a run of one day has `every` 1. So two runs of the
+    same days are equal, if the functions below made them.
     """
 
     first: date

@@ -64,7 +64,7 @@ def reminders(
     make = fresh_set if fresh else revise
     publication = make(before, reminder_events(layout, choices), today=today, stamp=now)
     kind = FileKind.FRESH if fresh else FileKind.UPDATE
-    if not before.issued and not before.gone:
+    if before.on is None:
         kind = FileKind.FIRST
     record = publication.published
     data = issued_bytes(publication.issued, name=record.calendar_name)

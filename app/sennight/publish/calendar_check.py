@@ -101,7 +101,7 @@ def _shown(
 ) -> tuple[dict[datetime, list[Due]], tuple[str, ...]]:
     """The calendar's reminders of this course by moment of UTC, and the other events' titles."""
     uids = {event_uid(layout.course.id, 0, event) for event in events}
-    names = {remedy.name for remedy in layout.course.remedies} | {DISCREET_TITLE}
+    names = {remedy.name for remedy in layout.course.remedies}
     found: dict[datetime, list[Due]] = defaultdict(list)
     others: Counter[str] = Counter()
     for one in _occurrences(data, layout):
@@ -110,6 +110,7 @@ def _shown(
         is_ours = (
             str(one.get("UID")) in uids
             or "DOSE" in _categories(one)
+            or title == DISCREET_TITLE
             or any(name in words for name in names)
         )
         if not isinstance(start, datetime):

@@ -70,6 +70,17 @@ def issued_bytes(issued: Iterable[Issued], *, name: str = DEFAULT_NAME) -> bytes
     return data
 
 
+def phase_files(issued: Iterable[Issued], *, name: str = DEFAULT_NAME) -> dict[str, bytes]:
+    """Events that were cut by phase, as one file for each phase, in order of their first events.
+
+    Raises CalendarTooLargeError.
+    """
+    parts: dict[str, list[Issued]] = defaultdict(list)
+    for item in issued:
+        parts[item.event.part].append(item)
+    return {part: issued_bytes(items, name=name) for part, items in parts.items()}
+
+
 def _zones(items: tuple[Issued, ...]) -> dict[str, tuple[date, date]]:
     """The zones used, in order of their names, each with its events' first and last date."""
     days: dict[str, list[date]] = defaultdict(list)
