@@ -18,13 +18,16 @@ from PySide6.QtCore import (
     QIODevice,
     QMessageLogContext,
     Qt,
+    QTimer,
     QtMsgType,
     qInstallMessageHandler,
 )
+from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from sennight.desktop.app import application
 from sennight.desktop.appearance import Appearance
-from sennight.desktop.course.calendar_view import Calendar, CalendarScale
+from sennight.desktop.course.calendar_view import CalendarScale
+from sennight.desktop.course.desk import Desk
 from sennight.desktop.frame import Frame
 from sennight.desktop.navigation import CLIENTS, Kind, Spot
 from sennight.desktop.settings import Scheme, Settings
@@ -40,7 +43,8 @@ SIZE = (1280, 800)
 SCHEMES = (Scheme.LIGHT, Scheme.DARK)
 SCALES = (100, 150)
 
-Show = Callable[[Frame], object]
+Draw = Callable[[Frame], bytes]
+"""Brings a screen up and gives its picture, as PNG."""
 
 
 def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
@@ -63,42 +67,73 @@ def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
             for scale in SCALES:
                 settings.scheme = scheme
                 appearance.choose_scale(scale)  # puts both into force at once
-                for name, show in screens(practice, demo):
+                for name, draw in screens(practice, demo):
                     frame.resize(*SIZE)
-                    show(frame)
-                    pictures[f"{name}-{scheme}-{scale}.png"] = picture(frame)
+                    pictures[f"{name}-{scheme}-{scale}.png"] = draw(frame)
         frame.close()
     return write_files(folder, pictures)
 
 
-def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Show]]:
-    """Each screen's name, and what brings it up."""
+def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
+    """Each screen's name, and what draws it."""
     entries = {entry.id: entry for entry in list_courses(practice)}
     joints, hands, flare, *_ = (entries[client.file.course.id] for client in demo.clients)
-    yield "clients", lambda frame: frame.go(CLIENTS)
-    yield "client", lambda frame: frame.go(Spot(Kind.FOLDER, joints.client_id))
-    yield "course", lambda frame: show_course(frame, joints, CalendarScale.COURSE)
-    yield "course-month", lambda frame: show_course(frame, joints, CalendarScale.MONTH)
-    yield "course-day", lambda frame: show_course(frame, joints, CalendarScale.DAY)
-    yield "weeks-off", lambda frame: show_course(frame, hands, CalendarScale.COURSE)
-    yield "flare-up", lambda frame: show_course(frame, flare, CalendarScale.COURSE)
+    yield "clients", lambda frame: page(frame, CLIENTS)
+    yield "client", lambda frame: page(frame, Spot(Kind.FOLDER, joints.client_id))
+    yield "course", lambda frame: course(frame, joints, CalendarScale.COURSE)
+    yield "course-month", lambda frame: course(frame, joints, CalendarScale.MONTH)
+    yield "course-day", lambda frame: course(frame, joints, CalendarScale.DAY)
+    yield "weeks-off", lambda frame: course(frame, hands, CalendarScale.COURSE)
+    yield "flare-up", lambda frame: course(frame, flare, CalendarScale.COURSE)
+    yield "diary", lambda frame: dialog(desk(frame, joints).enter_diary)
+    yield "versions", lambda frame: dialog(desk(frame, flare).look_back)
+    yield "give", lambda frame: dialog(desk(frame, joints).give)
+    yield "decide", lambda frame: dialog(lambda: desk(frame, joints).decide("flare"))
 
 
-def show_course(frame: Frame, entry: CourseEntry, scale: CalendarScale) -> None:
-    """Open a course with its calendar at one of its scales."""
+def page(frame: Frame, spot: Spot) -> bytes:
+    """The window at a spot."""
+    frame.go(spot)
+    return picture(frame)
+
+
+def course(frame: Frame, entry: CourseEntry, scale: CalendarScale) -> bytes:
+    """The window on a course, its calendar at one of its scales."""
+    desk(frame, entry).body.calendar.scales.choose(int(scale))
+    return picture(frame)
+
+
+def desk(frame: Frame, entry: CourseEntry) -> Desk:
+    """A course, opened."""
+    frame.go(CLIENTS)
     frame.go(Spot(Kind.COURSE, entry.id))
-    calendar = frame.course.findChild(Calendar)
-    if isinstance(calendar, Calendar):
-        calendar.show_scale(scale)
+    if frame.course.desk is None:
+        raise LookupError(entry.id)
+    return frame.course.desk
 
 
-def picture(frame: Frame) -> bytes:
-    """The window as a PNG, once it has drawn itself."""
+def dialog(ask: Callable[[], object]) -> bytes:
+    """The dialog that something opens and waits for; it is drawn and left again."""
+    drawn: list[bytes] = []
+
+    def draw() -> None:
+        asked = QApplication.activeModalWidget()
+        if isinstance(asked, QDialog):
+            drawn.append(picture(asked))
+            asked.reject()
+
+    QTimer.singleShot(0, draw)
+    ask()
+    return drawn[0]
+
+
+def picture(widget: QWidget) -> bytes:
+    """A widget as a PNG, once it has drawn itself."""
     for _ in range(3):  # a first turn lays out, and what that asks for comes in the next ones
         QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.AllEvents)
     buffer = QBuffer()
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    frame.grab().save(buffer, "PNG")
+    widget.grab().save(buffer, "PNG")
     return bytes(buffer.data().data())
 
 
