@@ -33,6 +33,8 @@ EMERGENCY = Advice(
         "chest pain, or sudden breathlessness",
         "vomiting blood, or black or bloody stools",
         "back pain with loss of bladder or bowel control, numbness between the legs, or weak legs",
+        "a swollen, warm, painful calf on one side",
+        "an injured joint that will not bear your weight, is out of shape or has no feeling",
         "a fit, fainting or sudden confusion",
     ),
     urgent=True,
@@ -44,9 +46,7 @@ SAME_DAY = Advice(
         "a joint that turns hot, red, swollen and painful, with or without a fever",
         "one joint that flares far more than the rest",
         "yellow skin or eyes, or dark urine",
-        "a swollen, warm, painful calf on one side",
         "a new bad headache, jaw pain or any change in your sight",
-        "an injured joint that will not bear your weight",
     ),
     urgent=True,
 )

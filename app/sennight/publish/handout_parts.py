@@ -17,6 +17,7 @@ from sennight.publish.handout_input import Handout
 from sennight.publish.handout_remedies import holding, making
 from sennight.publish.handout_sheet import sheet
 from sennight.publish.handout_style import (
+    ACCENT,
     HAIRLINE,
     HAIRLINE_COLOUR,
     INK_COLOUR,
@@ -99,13 +100,15 @@ def _use(handout: Handout, remedy: Remedy) -> list[Flowable]:
 
 def please_read(handout: Handout) -> list[Flowable]:
     """When to stop and when to get help, keeping, and whom to tell."""
-    content = [_advice(handout, one) for one in advice_for(handout.forms)]
-    table = rows(handout.page, content)
+    advice = advice_for(handout.forms)
+    rules = [
+        ("LINEABOVE", (0, n), (-1, n), 1.8, ACCENT) for n, one in enumerate(advice) if one.urgent
+    ]
+    table = rows(handout.page, [_advice(one) for one in advice], *rules)
     return [*section(handout.page, "Please read this", table), table]
 
 
-def _advice(handout: Handout, advice: Advice) -> list[object]:
-    del handout
+def _advice(advice: Advice) -> list[object]:
     name = text(advice.title, "urgent" if advice.urgent else "name")
     if advice.urgent:
         return [name, [text(advice.items[0]), *items(advice.items[1:])]]

@@ -21,7 +21,15 @@ from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Table
 
 from sennight.dyes import DYES, INK, SLATE, dye_of
 from sennight.publish.handout_tags import decoration, tagged
-from sennight.publish.typeface import HEADING, ITALIC, SEMIBOLD, TEXT, bound, with_replacements
+from sennight.publish.typeface import (
+    BOLD,
+    HEADING,
+    ITALIC,
+    SEMIBOLD,
+    TEXT,
+    bound,
+    with_replacements,
+)
 
 PAPERS = {"A4": A4, "Letter": LETTER}
 INK_COLOUR = HexColor(INK.light)
@@ -81,12 +89,12 @@ _STYLES: dict[str, dict[str, Any]] = {
     "quiet": {"fontName": TEXT, "fontSize": 12, "leading": 16, "textColor": QUIET_COLOUR},
     "aside": {"fontName": ITALIC, "fontSize": 12.5, "leading": 17.5},
     "name": {"fontName": SEMIBOLD, "fontSize": 12.5, "leading": 17.5},
-    "urgent": {"fontName": SEMIBOLD, "fontSize": 12.5, "leading": 17.5, "textColor": ACCENT},
+    "urgent": {"fontName": BOLD, "fontSize": 12.5, "leading": 17.5, "textColor": ACCENT},
     "item": {
         "fontName": TEXT,
         "fontSize": 12.5,
         "leading": 17.5,
-        "leftIndent": 11,
+        "leftIndent": 14,
         "bulletIndent": 0,
         "bulletFontName": TEXT,
         "bulletFontSize": 12.5,

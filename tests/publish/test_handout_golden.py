@@ -1,0 +1,62 @@
+"""The printed sheets as they were last looked at and found good: text and place, not bytes.
+
+After a change that was meant, look at every page, then run this file to renew what is kept:
+`python tests/publish/test_handout_golden.py`, with `tests` on the path.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from handout_samples import CARD, HERBS, MADE_ON, many_remedies, three_months
+from pdf_pages import Run, runs
+from sennight.domain.courses import Course
+from sennight.domain.stretches import lay_out
+from sennight.publish.handout import handout_pdf
+
+FOLDER = Path(__file__).parent.parent / "golden" / "handout"
+NEAR = 3.0
+"""Points by which text may have moved."""
+CASES: dict[str, tuple[Callable[[], Course], str]] = {
+    "three-months-a4": (three_months, "A4"),
+    "three-months-letter": (three_months, "Letter"),
+    "twelve-remedies-a4": (lambda: many_remedies(12), "A4"),
+}
+
+
+def printed(case: str) -> list[Run]:
+    make, paper = CASES[case]
+    data = handout_pdf(lay_out(make()), CARD, today=MADE_ON, herb_names=HERBS, paper=paper)
+    return runs(data)
+
+
+def lines(found: list[Run]) -> list[str]:
+    """One piece of text a line: page, place, size and the words."""
+    return [
+        json.dumps(
+            [r.page, round(r.x, 1), round(r.y, 1), round(r.size, 1), r.text], ensure_ascii=False
+        )
+        for r in found
+    ]
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_text_stands_where_it_stood(case: str) -> None:
+    kept = [
+        json.loads(line) for line in (FOLDER / f"{case}.jsonl").read_text("utf-8").splitlines()
+    ]
+    now = printed(case)
+    assert [(r.page, r.text) for r in now] == [(page, words) for page, _, _, _, words in kept]
+    for run, (_, x, y, size, words) in zip(now, kept, strict=True):
+        assert (run.x, run.y) == pytest.approx((x, y), abs=NEAR), words
+        assert run.size == pytest.approx(size, abs=0.1), words
+
+
+if __name__ == "__main__":
+    for name in CASES:
+        text = "\n".join(lines(printed(name)))
+        (FOLDER / f"{name}.jsonl").write_text(f"{text}\n", "utf-8")
