@@ -17,7 +17,7 @@ from sennight.domain.stretches import Layout, Stretch, lay_out
 from sennight.places import own_folder
 from sennight.practice.card import practice_card
 from sennight.practice.clients import list_clients
-from sennight.practice.courses import list_courses
+from sennight.practice.courses import course_history, list_courses
 from sennight.practice.demo import build_demo, read_demo, throw_away_demo, write_demo
 from sennight.practice.diaries import diary, scores
 from sennight.practice.materia_medica import herb_names, materia_medica
@@ -176,6 +176,9 @@ def test_the_practice_file_holds_all_of_it(built: Path) -> None:
             assert (entry.contact, entry.note) == (each.contact, each.note)
             (course,) = list_courses(practice, entry.id)
             assert course.course == each.file.course
+            decided = [revision.on for revision in each.file.course.revisions]
+            saved = [version.when.date() for version in course_history(practice, course.id)]
+            assert saved == [each.file.course.start, *decided]
             assert set(diary(practice, course.id)) == set(each.file.diary)
             assert set(scores(practice, course.id)) == set(each.file.scores)
         shelved = [each.file.course for each in demo.clients if each.shelf]

@@ -99,7 +99,7 @@ def page(frame: Frame, spot: Spot) -> bytes:
 
 def course(frame: Frame, entry: CourseEntry, scale: CalendarScale) -> bytes:
     """The window on a course, its calendar at one of its scales."""
-    desk(frame, entry).body.calendar.scales.choose(int(scale))
+    desk(frame, entry).body.calendar.show_scale(scale)
     return picture(frame)
 
 

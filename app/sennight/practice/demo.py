@@ -26,7 +26,7 @@ from sennight.places import own_folder
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import add_client
 from sennight.practice.course_run import CourseRun, RunError, write_course
-from sennight.practice.courses import add_course
+from sennight.practice.courses import add_course, course_entry, save_course
 from sennight.practice.diaries import enter_diary, enter_scores
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.opening import OpenPractice, open_practice
@@ -72,11 +72,10 @@ def read_demo(today: date) -> Demo:
 def build_demo(path: Path, today: date) -> None:
     """Fill a practice file with the demo; raises PracticeFileError."""
     demo = read_demo(today)
-    now = datetime.combine(today, time(9), UTC)
-    with open_practice(path, clock=lambda: now) as practice:
+    with open_practice(path, clock=lambda: _morning(today)) as practice:
         change_practice_card(practice, demo.card)
         for client in demo.clients:
-            _add(practice, client, now)
+            _add(practice, client)
 
 
 @contextmanager
@@ -100,14 +99,24 @@ def write_demo(folder: Path, *, today: date) -> CourseRun:
     return replace(run, written=(course, *run.written))
 
 
-def _add(practice: OpenPractice, demo: DemoClient, now: datetime) -> None:
+def _add(practice: OpenPractice, demo: DemoClient) -> None:
+    """Add a client, and the course as it came about: started first, each decision on its day."""
     course = demo.file.course
     client_id = add_client(practice, course.client, contact=demo.contact, note=demo.note)
-    course_id = add_course(practice, client_id, course, now=now)
+    started = replace(course, revisions=())
+    course_id = add_course(practice, client_id, started, now=_morning(course.start))
+    for n, revision in enumerate(course.revisions, start=1):
+        revised = replace(course, revisions=course.revisions[:n])
+        entry = course_entry(practice, course_id)
+        save_course(practice, entry, revised, now=_morning(revision.on))
     enter_diary(practice, course_id, demo.file.diary)
     enter_scores(practice, course_id, demo.file.scores)
     if demo.shelf:
         add_protocol(practice, course.protocol, remedies=course.remedies)
+
+
+def _morning(day: date) -> datetime:
+    return datetime.combine(day, time(9), UTC)
 
 
 def _card(entry: dict[str, Any]) -> PracticeCard:
