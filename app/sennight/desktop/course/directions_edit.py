@@ -6,8 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QStringListModel, QTimer, Signal
-from PySide6.QtGui import QInputMethodEvent, QTextCharFormat
+from PySide6.QtCore import QStringListModel, Qt, QTimer, Signal
+from PySide6.QtGui import QInputMethodEvent, QKeyEvent, QTextCharFormat
 from PySide6.QtWidgets import QApplication, QCompleter, QLineEdit, QListView, QWidget
 
 from sennight.desktop.theme import Look
@@ -21,6 +21,7 @@ class DirectionsEdit(QLineEdit):
     """Directions in the short form; `explained` tells what they mean, or what is wrong."""
 
     explained = Signal(str, bool)
+    entered = Signal()
 
     def __init__(self, explain: Explain, look: Look, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -85,6 +86,17 @@ class DirectionsEdit(QLineEdit):
             at = start - self.cursorPosition()
             marks.append(QInputMethodEvent.Attribute(kind, at, length, wave))
         QApplication.sendEvent(self, QInputMethodEvent("", marks))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter behind a list of words that none was chosen from carries on.
+
+        Without the list, Enter never comes here in a table: its delegate takes it.
+        """
+        is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if is_enter and self._popup.isVisible() and not self._popup.currentIndex().isValid():
+            self._popup.hide()
+            self.entered.emit()
+        super().keyPressEvent(event)
 
     def focusOutEvent(self, event: object) -> None:  # noqa: N802 - Qt's name
         """No words are offered to a field that is left."""

@@ -205,7 +205,7 @@ class GiveDialog(Sheet):
                 choices=self.choices(),
             )
         except FolderError as error:
-            self.folder_row.wrong(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+            self.folder_row.wrong(str(error))
         except (ValueError, MissingRecordError) as error:
             self._say(str(error), "")
         else:

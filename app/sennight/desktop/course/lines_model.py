@@ -125,6 +125,8 @@ class LinesModel(QAbstractTableModel):
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """All can be edited but the last day, which follows."""
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
         base = super().flags(index)
         is_new = index.row() >= len(self.lines)
         if index.column() == Column.UNTIL or (is_new and index.column() == Column.STEPS):

@@ -123,7 +123,7 @@ class LineDelegate(QStyledItemDelegate):
         )
         edit.setAccessibleName(str(self.model.headerData(column, Qt.Orientation.Horizontal)))
         edit.explained.connect(self.explained)
-        edit.returnPressed.connect(lambda: self._done(edit))
+        edit.entered.connect(lambda: self._done(edit))
         return edit
 
     def _done(self, edit: QWidget) -> None:
@@ -249,6 +249,8 @@ class LinesView(QTableView):
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Enter and Delete act on lines; digits and letters edit the cell."""
         key = event.key()
+        if self.state() is QAbstractItemView.State.EditingState:
+            return  # the Enter that ends an edit comes through here as well
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.begin_line()
         elif key == Qt.Key.Key_Delete or (key == Qt.Key.Key_Escape and self._on_new_line()):

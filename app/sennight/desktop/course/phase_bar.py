@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QMenu, QPushButton, QWidge
 
 from sennight.desktop.course.choices import Choices
 from sennight.desktop.course.lines_model import Asked
-from sennight.desktop.course.session import Session
+from sennight.desktop.course.session import Session, why
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form
 from sennight.desktop.theme import Look
@@ -73,7 +73,7 @@ class RenamePhase(Sheet):
         try:
             self.course = rename_phase(self._before, self._phase_id, self.name)
         except EditError as error:
-            self._row.wrong(f"{str(error)[:1].upper()}{str(error)[1:]}.")
+            self._row.wrong(why(error))
         else:
             self._row.explain("")
         self.main_button.setDisabled(self._row.is_wrong)

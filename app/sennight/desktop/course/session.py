@@ -65,7 +65,13 @@ def try_out(course: Course) -> Layout | str:
     try:
         return lay_out(course)
     except (LayoutError, SameTimeError) as error:
-        return str(error)
+        return why(error)
+
+
+def why(error: Exception) -> str:
+    """Why a course cannot be laid out, in a sentence; of a revision, the refusal alone."""
+    said = str(error.__cause__ or error)
+    return f"{said[:1].upper()}{said[1:]}."
 
 
 class Session(QObject):

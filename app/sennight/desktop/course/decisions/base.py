@@ -11,13 +11,13 @@ from datetime import date
 
 from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.course.session import Session
+from sennight.desktop.course.session import Session, why
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form, Row, TypedField
 from sennight.desktop.reading import ReadingError, read_date
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import words
-from sennight.domain.compare import compare
+from sennight.domain.compare import Comparison, compare
 from sennight.domain.compare_words import sentence, sentences
 from sennight.domain.courses import Revision
 from sennight.domain.directions import SameTimeError
@@ -45,6 +45,7 @@ class Decision(Sheet):
         self.today: date = session.shown.today
         self.form = Form()
         self.rows: dict[str, Row] = {}
+        self._reminders = set(reminder_events(session.shown.layout))
         self._is_built = False
         self.build()
         self.reason = QLineEdit()
@@ -137,9 +138,13 @@ class Decision(Sheet):
         for row in self.rows.values():
             row.explain("")
         layout = self.tried()
-        self.main_button.setEnabled(layout is not None)
-        self.told.setText(self._would_change(layout) if layout else "")
-        self.detail.setText(self._in_full(layout) if layout else "")
+        found = compare(self.session.shown.layout, layout) if layout else None
+        self.main_button.setEnabled(bool(found))
+        self.told.setText(self._would_change(found, layout) if found and layout else "")
+        if found is not None and not found:
+            self.told.setText(self.tr("Nothing changes."))
+        course = self.session.course
+        self.detail.setText("\n".join(sentences(found, course)) if found else "")
         self.told.setAccessibleDescription(self.told.text())
 
     def tried(self) -> Layout | None:
@@ -147,41 +152,30 @@ class Decision(Sheet):
         try:
             revision = self.revision()
         except FieldError as error:
-            self._refuse(error.field, str(error))
+            self._refuse(error.field, why(error))
             return None
         course = self.session.course
         try:
             return lay_out(replace(course, revisions=(*course.revisions, revision)))
         except RevisionError as error:
-            self._refuse(error.field, str(error.__cause__ or error))
+            self._refuse(error.field, why(error))
         except (LayoutError, SameTimeError) as error:
-            self._refuse("", str(error))
+            self._refuse("", why(error))
         return None
 
     def _refuse(self, field: str, message: str) -> None:
         row = self.rows.get(field) or next(iter(self.rows.values()))
-        row.wrong(f"{message[:1].upper()}{message[1:]}.")
+        row.wrong(message)
 
-    def _would_change(self, layout: Layout) -> str:
-        before = self.session.shown.layout
-        told = sentence(compare(before, layout), layout.course)
-        moved = reminders_changed(before, layout)
+    def _would_change(self, found: Comparison, layout: Layout) -> str:
+        told = sentence(found, layout.course)
+        now = set(reminder_events(layout))
+        moved = max(len(now - self._reminders), len(self._reminders - now))
         if moved:
             told = f"{told.removesuffix('.')}; {counted(moved, self.tr('reminder'))} change."
         return told
 
-    def _in_full(self, layout: Layout) -> str:
-        return "\n".join(sentences(compare(self.session.shown.layout, layout), layout.course))
-
     def carry_on(self) -> None:
         """Make the decision."""
-        if self.tried() is not None and self.session.decide(self.revision()):
+        if self.main_button.isEnabled() and self.session.decide(self.revision()):
             self.accept()
-
-
-def reminders_changed(before: Layout, after: Layout) -> int:
-    """How many calendar entries are new, gone or say something else."""
-    old, new = (
-        {(e.key, e.title, e.text) for e in reminder_events(one)} for one in (before, after)
-    )
-    return max(len(old - new), len(new - old))

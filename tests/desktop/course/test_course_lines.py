@@ -1,0 +1,231 @@
+"""The table of lines: what is typed reaches the course only when it can be read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QComboBox
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+import course_cases
+from sennight.desktop.course.directions_edit import DirectionsEdit
+from sennight.desktop.course.lines_editor import LinesEditor
+from sennight.desktop.course.lines_model import PLAIN, WRONG, Asked, Column, LinesModel
+from sennight.desktop.course.phase_bar import RenamePhase, read_length
+from sennight.desktop.course.session import Session
+from sennight.desktop.theme import Look
+from sennight.domain.dates import Calendar, Length
+from sennight.domain.editing import EditError
+
+TAKE, STEPS, UNTIL = Column.TAKE, Column.STEPS, Column.UNTIL
+
+
+@pytest.fixture
+def session() -> Session:
+    made = course_cases.session(course_cases.full_course(decided=False), today=course_cases.START)
+    made.choose_phase("loading")
+    return made
+
+
+@pytest.fixture
+def editor(qtbot: QtBot, session: Session, look: Look) -> Iterator[LinesEditor]:
+    made = LinesEditor(session, look)
+    qtbot.addWidget(made)
+    made.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    made.resize(900, 300)
+    made.show()
+    made.table.setFocus()
+    yield made
+    made.hide()
+
+
+def directions(session: Session, phase: str) -> dict[str, str]:
+    found = session.course.protocol.phase(phase)
+    assert found is not None
+    return {line.remedy: str(line.take) for line in found.lines}
+
+
+def test_the_model_is_sound(session: Session, qtmodeltester: ModelTester) -> None:
+    model = LinesModel(session)
+    qtmodeltester.check(model)
+    model.begin_line()
+    qtmodeltester.check(model)
+
+
+def test_a_row_says_what_the_course_has(session: Session) -> None:
+    model = LinesModel(session)
+    row = [model.index(0, column).data() for column in range(4)]
+    assert row == ["Remedy t1", "1 cup tds ac", "4 w: 1 cup bd", "14 Feb 2027"]
+    assert model.index(0, TAKE).data(PLAIN) == (
+        "1 cup three times a day, half an hour before breakfast, lunch and supper"
+    )
+    assert model.index(0, STEPS).data(PLAIN).startswith("from week 5: 1 cup twice a day")
+
+
+def test_valid_directions_reach_the_course_and_can_be_undone(session: Session) -> None:
+    model = LinesModel(session)
+    model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    model.setData(model.index(1, TAKE), "  2.5 mL   BD ")
+    assert directions(session, "loading")["t2"] == "2.5 mL bd"
+    session.undo_stack.undo()
+    assert directions(session, "loading")["t2"] == "5 mL tds pc"
+    session.undo_stack.redo()
+    assert directions(session, "loading")["t2"] == "2.5 mL bd"
+
+
+def test_invalid_directions_stay_a_draft_and_the_last_valid_stand(session: Session) -> None:
+    model = LinesModel(session)
+    asked: list[Asked] = []
+    model.asked.connect(asked.append)
+    index = model.index(1, TAKE)
+    model.setData(index, "5 mL bid")
+    assert asked == []
+    assert index.data() == "5 mL bid"
+    assert index.data(WRONG) == (5, 8)
+    assert "write “bd”" in index.data(PLAIN)
+    assert directions(session, "loading")["t2"] == "5 mL tds pc"
+    model.setData(index, "5 mL bd")
+    assert index.data(WRONG) is None
+    assert [str(one.take) for one in asked] == ["5 mL bd"]
+
+
+def test_a_draft_outlives_other_edits(session: Session) -> None:
+    model = LinesModel(session)
+    model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    model.setData(model.index(1, TAKE), "5 mL often")
+    model.setData(model.index(0, TAKE), "2 cups od")
+    assert model.index(1, TAKE).data() == "5 mL often"
+    assert directions(session, "loading")["t1"] == "2 cup od"
+
+
+def test_steps_are_typed_and_taken_away(session: Session) -> None:
+    model = LinesModel(session)
+    model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    model.setData(model.index(0, STEPS), "2w: 2 cups bd; 3 w: 1 cup od")
+    assert model.index(0, STEPS).data() == "2 w: 2 cup bd; 3 w: 1 cup od"
+    model.setData(model.index(0, STEPS), "3 w: 1 cup bid")
+    assert model.index(0, STEPS).data(WRONG) == (11, 14)
+    model.setData(model.index(0, STEPS), "")
+    assert session.phase.lines[0].steps == ()
+
+
+def test_enter_adds_a_line_by_the_keyboard_alone(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    qtbot.keyClick(editor.table, Qt.Key.Key_Return)
+    edit = editor.table.findChild(DirectionsEdit)
+    assert edit is not None
+    qtbot.keyClicks(edit, "1 application bd")
+    qtbot.keyClick(edit, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: directions(session, "loading").get("t4") == "1 application bd")
+    assert editor.model.rowCount() == 4
+    editor.table.setCurrentIndex(editor.model.index(3, TAKE))
+    qtbot.keyClick(editor.table, Qt.Key.Key_Delete)
+    assert "t4" not in directions(session, "loading")
+    session.undo_stack.undo()
+    assert "t4" in directions(session, "loading")
+
+
+def test_a_line_begun_can_take_another_remedy_or_be_left(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    editor.model.begin_line()
+    index = editor.model.index(3, Column.REMEDY)
+    assert index.data() == "Remedy t4"
+    box = editor.table.delegate.createEditor(editor.table, None, index)  # type: ignore[arg-type]
+    assert isinstance(box, QComboBox)
+    box.setCurrentIndex(1)
+    editor.table.delegate.setModelData(box, editor.model, index)
+    assert index.data() == "Remedy t5"
+    box.deleteLater()
+    editor.table.setCurrentIndex(index)
+    qtbot.keyClick(editor.table, Qt.Key.Key_Escape)
+    assert editor.model.rowCount() == 3
+    assert session.undo_stack.count() == 0
+
+
+def test_what_is_typed_is_explained_underlined_and_completed(
+    qtbot: QtBot, editor: LinesEditor, look: Look
+) -> None:
+    edit = DirectionsEdit(lambda text: editor.model.explain(text, TAKE), look)
+    qtbot.addWidget(edit)
+    edit.show()
+    said: list[tuple[str, bool]] = []
+    edit.explained.connect(lambda text, wrong: said.append((text, wrong)))
+    qtbot.keyClicks(edit, "1 cup t")
+    assert edit.offered() == ("tds",)
+    assert said[-1][1] is True
+    assert edit.wrong == (6, 7)
+    edit._take("tds")
+    assert edit.text() == "1 cup tds "
+    assert said[-1] == ("1 cup three times a day, at breakfast, lunch and supper", False)
+    edit.hide()
+
+
+def test_completion_in_steps_begins_behind_the_colon(qtbot: QtBot, look: Look) -> None:
+    edit = DirectionsEdit(lambda _text: ("", None), look)
+    qtbot.addWidget(edit)
+    edit.setText("4 w: 1 cup bd; 8 w: 1 c")
+    assert edit.offered() == ("cup", "capsule")
+    edit._take("cup")
+    assert edit.text() == "4 w: 1 cup bd; 8 w: 1 cup "
+
+
+def test_phases_are_added_split_copied_moved_and_removed(
+    editor: LinesEditor, session: Session
+) -> None:
+    bar = editor.bar
+    bar.add()
+    assert session.phase_id == "maintenance 2"
+    bar.move_by(1)
+    bar.remove()
+    session.choose_phase("loading")
+    bar.copy()
+    assert session.phase_id == "loading 2"
+    session.choose_phase("loading")
+    session.go_to(course_cases.START.replace(day=18))
+    bar.split()
+    ids = [phase.id for phase in session.course.protocol.phases]
+    assert ids == ["loading", "loading 3", "loading 2", "maintenance", "taper", "rescue"]
+    assert bar.choices.count() == 6
+    session.undo_stack.undo()
+    session.undo_stack.undo()
+    assert [phase.id for phase in session.course.protocol.phases][:2] == ["loading", "maintenance"]
+
+
+def test_what_cannot_be_done_to_a_phase_is_told(editor: LinesEditor, session: Session) -> None:
+    session.choose_phase("taper")
+    editor.bar.move_by(-1)
+    assert "stay the last" in editor.said.text()
+    assert [phase.id for phase in session.course.protocol.phases][1] == "maintenance"
+
+
+def test_a_length_is_typed(editor: LinesEditor, session: Session) -> None:
+    editor.bar.length.setText("10 d")
+    editor.bar.length.editingFinished.emit()
+    assert session.phase.length == Length(10, Calendar.DAYS)
+    editor.bar.length.setText("often")
+    editor.bar.length.editingFinished.emit()
+    assert "6 w, 10 d, 3 mo" in editor.said.text()
+    assert editor.bar.length.text() == "10 d"
+    assert read_length("3 months") == Length(3, Calendar.MONTHS)
+    assert read_length("open") is None
+    with pytest.raises(EditError):
+        read_length("0 w")
+
+
+def test_a_phase_is_renamed_or_told_why_not(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    dialog = RenamePhase(session.course, "loading", editor)
+    qtbot.addWidget(dialog)
+    dialog.field.setText("taper")
+    dialog.field.textEdited.emit("taper")
+    assert not dialog.main_button.isEnabled()
+    dialog.field.setText("First weeks")
+    dialog.field.textEdited.emit("First weeks")
+    assert dialog.main_button.isEnabled()
+    assert dialog.course.protocol.phases[0].id == "First weeks"

@@ -1,0 +1,247 @@
+"""The page on a real practice file: opening, editing, saving, undoing, deciding, the diary."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+import course_cases
+import samples
+from sennight.desktop.course import desk as desk_module
+from sennight.desktop.course.desk import Desk
+from sennight.desktop.course.diary_model import DiaryModel
+from sennight.desktop.course.giving import GiveDialog, Recipient
+from sennight.desktop.course.lines_model import Asked
+from sennight.desktop.course.page import CoursePage
+from sennight.desktop.course.versions import VersionsDialog, as_it_stood
+from sennight.desktop.theme import Look, make_look
+from sennight.domain.clients import Client
+from sennight.domain.courses import Course, Extend
+from sennight.domain.dates import Calendar, Length
+from sennight.domain.editing import with_directions, with_length
+from sennight.practice.clients import add_client
+from sennight.practice.courses import add_course, course_entry, course_history
+from sennight.practice.diaries import diary
+from sennight.practice.opening import OpenPractice
+from sennight.practice.publications import list_publications
+
+BEFORE = datetime(2027, 1, 2, 9, tzinfo=ZoneInfo("Europe/London"))
+RUNNING = datetime(2027, 3, 3, 9, tzinfo=ZoneInfo("Europe/London"))
+
+
+def opened(
+    qtbot: QtBot, practice: OpenPractice, look: Look, course: Course, now: datetime
+) -> tuple[CoursePage, Desk]:
+    client = add_client(practice, Client("Una Example", zone="Europe/London"))
+    course_id = add_course(practice, client, course, now=now)
+    page = CoursePage(practice, look, now=lambda: now)
+    qtbot.addWidget(page)
+    page.resize(1180, 740)
+    page.open(course_id)
+    page.show()
+    assert page.desk is not None
+    return page, page.desk
+
+
+@pytest.fixture
+def ahead(
+    qtbot: QtBot, empty_practice: OpenPractice, look: Look
+) -> Iterator[tuple[CoursePage, Desk]]:
+    """A course that begins in two days."""
+    made = opened(qtbot, empty_practice, look, course_cases.full_course(decided=False), BEFORE)
+    yield made
+    made[0].hide()
+
+
+@pytest.fixture
+def running(
+    qtbot: QtBot, empty_practice: OpenPractice, look: Look
+) -> Iterator[tuple[CoursePage, Desk]]:
+    """A course in its ninth week, with decisions."""
+    made = opened(qtbot, empty_practice, look, course_cases.full_course(), RUNNING)
+    yield made
+    made[0].hide()
+
+
+def stored(desk: Desk) -> Course:
+    return course_entry(desk.practice, desk.entry.id).course
+
+
+def test_a_course_opens_with_its_title(running: tuple[CoursePage, Desk]) -> None:
+    page, desk = running
+    assert desk.title == "Una Example · Joint ease"
+    assert desk.body.when.text() == "4 January to 8 August 2027 · week 9 now"
+    assert desk.session.phase_id == "maintenance"
+    titles: list[str] = []
+    page.title_changed.connect(titles.append)
+    page.open(desk.entry.id)
+    assert titles == ["Una Example · Joint ease"]
+
+
+def test_an_edit_is_saved_at_once_and_undone(ahead: tuple[CoursePage, Desk]) -> None:
+    page, desk = ahead
+    table = desk.body.lines
+    desk.session.choose_phase("loading")
+    table.model.setData(table.model.index(1, 1), "2.5 mL bd")
+    assert str(stored(desk).protocol.phases[0].lines[1].take) == "2.5 mL bd"
+    page.undo_stack.undo()
+    assert str(stored(desk).protocol.phases[0].lines[1].take) == "5 mL tds pc"
+    assert page.undo_stack.canRedo()
+    assert len(course_history(desk.practice, desk.entry.id)) == 3
+
+
+def test_before_it_begins_an_end_moves_by_an_edit(ahead: tuple[CoursePage, Desk]) -> None:
+    page, desk = ahead
+    end = desk.session.shown.layout.phases[0].span.end
+    desk.move_end("loading", end + timedelta(days=7))
+    assert stored(desk).protocol.phases[0].length == Length(7, Calendar.WEEKS)
+    assert stored(desk).revisions == ()
+    page.undo_stack.undo()
+    assert stored(desk).protocol.phases[0].length == Length(6, Calendar.WEEKS)
+
+
+def test_while_it_runs_an_end_moves_by_a_decision(
+    running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _page, desk = running
+    asked: list[tuple[str, int]] = []
+
+    class Told:
+        def __init__(self, _session: object, _parent: object, *, phase: str, days: int) -> None:
+            asked.append((phase, days))
+
+        def exec(self) -> int:
+            return 0
+
+        def deleteLater(self) -> None:  # noqa: N802
+            pass
+
+    monkeypatch.setattr(desk_module, "ChangeLength", Told)
+    end = desk.session.shown.layout.phases[1].span.end
+    desk.move_end("maintenance", end - timedelta(days=3))
+    assert asked == [("maintenance", -3)]
+    assert stored(desk).revisions == course_cases.DECIDED
+
+
+def test_an_edit_of_past_days_is_asked_about(
+    running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _page, desk = running
+    told: list[str] = []
+
+    def answer(_parent: object, _heading: str, text: str, **_buttons: str) -> bool:
+        told.append(text)
+        return len(told) == 2
+
+    monkeypatch.setattr(desk_module, "confirmed", answer)
+    course = desk.session.course
+    protocol = with_length(course.protocol, "loading", Length(38, Calendar.DAYS))
+    asked = Asked("Change a length", replace(course, protocol=protocol))
+    desk.edit(asked)
+    assert stored(desk) == course
+    assert "Loading ends" in told[0]
+    desk.edit(asked)
+    assert stored(desk).protocol == protocol
+
+
+def test_an_edit_of_days_ahead_is_not(running: tuple[CoursePage, Desk]) -> None:
+    _page, desk = running
+    course = desk.session.course
+    protocol = with_directions(course.protocol, "taper", "t1", samples.take("1 cup bd"))
+    desk.edit(Asked("Change directions", replace(course, protocol=protocol), "t1"))
+    assert stored(desk).protocol == protocol
+
+
+def test_a_course_saved_elsewhere_is_not_written_over(
+    qtbot: QtBot, ahead: tuple[CoursePage, Desk], look: Look
+) -> None:
+    page, desk = ahead
+    other = CoursePage(page.practice, look, now=lambda: BEFORE)
+    qtbot.addWidget(other)
+    other.open(desk.entry.id)
+    assert other.desk is not None
+    desk.body.lines.bar.add()
+    other.desk.body.lines.bar.copy()
+    assert "saved elsewhere" in other.desk.body.lines.said.text()
+    assert len(stored(desk).protocol.phases) == 5
+    assert len(other.desk.session.course.protocol.phases) == 4
+
+
+def test_the_diary_is_keyed_in_and_the_figure_shown(running: tuple[CoursePage, Desk]) -> None:
+    _page, desk = running
+    figure = desk.body.follows.panels[1]
+    assert figure.isHidden()
+    model = DiaryModel(desk.session.shown, (), desk.draft)
+    model.put_all_taken(model.week_of(0))
+    model.put([7], [0], 1)
+    desk.save_diary(model)
+    assert len(diary(desk.practice, desk.entry.id)) == 22
+    assert desk.draft == {}
+    assert not figure.isHidden()
+    assert figure._figure.text() == "97 %"
+
+
+def test_the_files_are_written_and_the_client_told(
+    qtbot: QtBot, running: tuple[CoursePage, Desk], tmp_path: Path
+) -> None:
+    _page, desk = running
+    to = Recipient(desk.practice, desk.entry.id, desk.session.course, RUNNING)
+    dialog = GiveDialog(to, desk)
+    qtbot.addWidget(dialog)
+    assert "joint-ease-2027-01-04-handout.pdf (A4)" in dialog.told.text()
+    dialog.alarm.setText("often")
+    assert not dialog.main_button.isEnabled()
+    dialog.alarm.setText("10")
+    dialog.folder.setText(str(tmp_path / "given"))
+    dialog.carry_on()
+    assert [path.suffix for path in dialog.paths] == [".pdf", ".ics"]
+    assert all(path.stat().st_size > 1000 for path in dialog.paths)
+    assert "TRIGGER:-PT10M" in dialog.paths[1].read_text("utf-8")
+    assert dialog.note.text().startswith("Tell the client: Open this file on your phone")
+    kinds = {one.kind for one in list_publications(desk.practice, desk.entry.id)}
+    assert kinds == {"handout", "reminders"}
+
+
+def test_versions_are_compared_and_looked_back_on(
+    qtbot: QtBot, running: tuple[CoursePage, Desk]
+) -> None:
+    _page, desk = running
+    extend = Extend(on=RUNNING.date(), phase="maintenance", by=1, in_weeks=True)
+    assert desk.session.decide(extend)
+    history = course_history(desk.practice, desk.entry.id)
+    dialog = VersionsDialog(desk.session.shown, history, desk)
+    qtbot.addWidget(dialog)
+    assert dialog.told.text().startswith("Maintenance ends 30 May 2027 instead of 23 May 2027.")
+    _box, day = dialog.after
+    day.setText("2 March 2027")
+    day.editingFinished.emit()
+    assert dialog.told.text() == "Nothing differs in what is taken."
+    assert as_it_stood(desk.session.course, date(2027, 2, 8)).revisions == course_cases.DECIDED[:1]
+
+
+def test_escape_closes_the_page(qtbot: QtBot, running: tuple[CoursePage, Desk]) -> None:
+    page, desk = running
+    with qtbot.waitSignal(page.closed):
+        qtbot.keyClick(desk.body.calendar.sheet, Qt.Key.Key_Escape)
+
+
+def test_in_a_low_window_calendar_and_lines_take_turns(
+    qtbot: QtBot, running: tuple[CoursePage, Desk]
+) -> None:
+    page, desk = running
+    page.set_look(make_look(dark=True, scale=150))
+    page.resize(1180, 680)
+    assert desk.body.is_low
+    assert desk.body.lines.isHidden()
+    qtbot.keyClick(desk.body.calendar.sheet, Qt.Key.Key_4)
+    assert not desk.body.lines.isHidden()
+    assert desk.body.calendar.stack.isHidden()
+    desk.body.calendar.show_scale(0)
+    assert desk.body.lines.isHidden()
