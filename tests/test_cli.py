@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+import struct
 import subprocess
 import sys
 from pathlib import Path
@@ -77,6 +78,24 @@ def test_other_files_in_the_folder_are_left_alone(
     assert not [path for path in tmp_path.iterdir() if path.name.startswith(".")]
 
 
+def test_what_is_perhaps_not_meant_is_told_and_the_course_run(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    odd = tmp_path / "odd.toml"
+    text = KNEES.read_text().replace('"1 capsule nocte', '"1 cup nocte')
+    text = text.replace("after_weeks = 4", "after_weeks = 6").replace("Una ", "\u5c71 ")
+    odd.write_text(text.replace("date = 2027-01-05", "date = 2026-12-05"))
+    assert course(odd, "--out", tmp_path) == DONE
+    notes = capsys.readouterr().err
+    for said in (
+        "note: protocol.phase[2].line[2].take: “1 cup nocte alternate days” measures a capsule",
+        "note: protocol.phase[1].line[1].steps[1].after_weeks: the phase ends before this step",
+        "note: diary[2].date: 2026-12-05 lies outside the course, 2027-01-04 to ",
+        "note: handout.pdf: the typeface has no letter for CJK UNIFIED IDEOGRAPH-5C71",
+    ):
+        assert said in notes
+
+
 @pytest.mark.parametrize(
     "arguments",
     [
@@ -140,6 +159,8 @@ def test_a_damaged_record_is_refused(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert course(SLEEP, "--out", tmp_path / "out", "--published", kept) == WRONG
     assert "record of published reminders" in capsys.readouterr().err
     assert kept.read_text() == "{"
+    assert course(SLEEP, "--out", tmp_path / "out", "--published", tmp_path) == WRONG
+    assert "cannot be read (is a directory)" in capsys.readouterr().err
 
 
 def test_a_fresh_set_needs_the_record(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -176,6 +197,19 @@ def test_the_demo_is_written(tmp_path: Path) -> None:
     assert done.returncode == DONE, done.stderr
     assert "stretches.csv" in done.stdout
     assert course(tmp_path / "course.toml", "--out", tmp_path / "again") == DONE
+    looks = {"light-100", "light-150", "dark-100", "dark-150"}
+    pictures = {path.stem: path.read_bytes() for path in (tmp_path / "pictures").iterdir()}
+    screens = {name.removesuffix(f"-{look}") for name in pictures for look in looks} - set(
+        pictures
+    )
+    assert {"clients", "client", "course", "course-month", "course-day", "diary"} <= screens
+    assert set(pictures) == {f"{screen}-{look}" for screen in screens for look in looks}
+    assert len(set(pictures.values())) == len(pictures)
+    for name, picture in pictures.items():
+        # The width and height of a PNG stand in its header (RFC 2083, 3.2 and 4.1.1).
+        width, height = struct.unpack(">II", picture[16:24])
+        assert width <= 1280, name
+        assert height <= 800, name
 
 
 def test_the_window_opens_without_a_command(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -216,7 +216,28 @@ ONE_FAULT = [
         '[[diary]]\ndate = 2027-01-04\nremedy = "t1"\ntaken = 2\n[[score]]',
         "diary[2]: a second entry for “t1” on 2027-01-04",
     ),
+    (
+        "[[score]]",
+        '[[score]]\ndate = 2027-01-04\nmeasure = "pain"\nvalue = 2\n[[score]]',
+        "score[2]: a second score of “pain” on 2027-01-04; expected one for a day",
+    ),
+    (
+        'change = "pause"\nfrom = 2027-03-01\nto = 2027-03-07\nmode = "skip"',
+        'change = "extend"\nphase = "loading"',
+        "course.revision[2]: expected exactly one of weeks and days; found neither",
+    ),
+    (
+        'change = "pause"\nfrom = 2027-03-01\nto = 2027-03-07\nmode = "skip"',
+        'change = "extend"\nphase = "loading"\nweeks = 1\ndays = 2',
+        "course.revision[2]: expected exactly one of weeks and days; found both",
+    ),
+    (
+        'change = "pause"\nfrom = 2027-03-01\nto = 2027-03-07\nmode = "skip"',
+        'change = "extend"\nphase = "loading"\nweeks = 0',
+        "course.revision[2].weeks: expected a whole number other than 0, negative to shorten",
+    ),
     # tables that are none
+    ('[client.day]\nbreakfast = "08:00"', 'day = "08:00"', "client.day: expected a table, [clie"),
     ("[course]\n", "[course_]\n", "course_: unknown key; expected version, client"),
     ("[[course.accept]]", "[course.accept]", "course.accept: expected tables, [[course.accept"),
     ("[[diary]]", "[diary]", "diary: expected tables, [[diary]]; found a table"),

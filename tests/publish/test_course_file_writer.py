@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, time, timedelta
+from datetime import date, time
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from samples import REMEDIES, courses, day
@@ -116,7 +116,9 @@ def course_files(draw: st.DrawFn) -> CourseFile:
     assume(not course_problems(course))
     days = st.integers(1, 200).map(day)
     taken = draw(st.dictionaries(st.tuples(days, st.sampled_from(REMEDIES)), st.integers(0, 9)))
-    rated = draw(st.dictionaries(st.tuples(days, words), st.fractions(0, 10)))
+    rated = draw(
+        st.dictionaries(st.tuples(days, words), st.fractions(0, 10, max_denominator=1000))
+    )
     return CourseFile(
         course,
         tuple(Taken(*key, doses) for key, doses in taken.items()),
@@ -138,7 +140,7 @@ def _possible(course: Course) -> tuple[Revision, ...]:
     return kept
 
 
-@settings(max_examples=60, deadline=timedelta(seconds=2))
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(course_files())
 def test_what_is_written_is_read_as_the_same(file: CourseFile) -> None:
     text = course_toml(file.course, file.diary, file.scores)
