@@ -32,6 +32,8 @@ from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.protocols import shelf_protocol
 from sennight.practice.remedies import shelf_remedy
 
+Page = ClientsPage | FolderPage | CoursePage
+
 
 class Frame(QMainWindow):
     """Goes from page to page; what a page is about is the page's own business."""
@@ -170,7 +172,7 @@ class Frame(QMainWindow):
         self._title()
         self._to_page(page)
 
-    def _page(self, spot: Spot) -> QWidget:
+    def _page(self, spot: Spot) -> Page:
         """The page of a spot, brought up to date."""
         if spot.kind is Kind.FOLDER:
             self.folder.open(spot.id)
@@ -186,10 +188,9 @@ class Frame(QMainWindow):
             return self.folder.undo_stack
         return self.course.undo_stack if kind is Kind.COURSE else None
 
-    def _to_page(self, page: QWidget) -> None:
+    def _to_page(self, page: Page) -> None:
         """Give the keyboard to the page, once it is shown."""
-        take = {self.clients: self.clients.take_keyboard, self.folder: self.folder.take_keyboard}
-        QTimer.singleShot(0, page, take.get(page, page.setFocus))
+        QTimer.singleShot(0, page, page.take_keyboard)
 
     def _title(self) -> None:
         names = {

@@ -80,9 +80,13 @@ class TextTable(QAbstractTableModel):
 
 
 class RowsView(QTableView):
-    """Shows a TextTable; `chosen` tells the row that Enter was pressed on or that was clicked."""
+    """Shows a TextTable; `chosen` tells the row that Enter was pressed on or that was clicked.
+
+    `entered_row` tells of Enter alone, for lists in which a click only selects.
+    """
 
     chosen = Signal(int)
+    entered_row = Signal(int)
 
     def __init__(self, model: TextTable, *, shares: tuple[int, ...]) -> None:
         super().__init__()
@@ -131,6 +135,7 @@ class RowsView(QTableView):
         """Enter opens the row that the keyboard is on."""
         is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
         if is_enter and self.currentIndex().isValid():
+            self.entered_row.emit(self.currentIndex().row())
             self.chosen.emit(self.currentIndex().row())
         else:
             super().keyPressEvent(event)

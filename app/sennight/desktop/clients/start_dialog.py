@@ -80,6 +80,7 @@ class StartDialog(Sheet):
         self._make_days(_next_monday(today))
         self.set_body(self._columns(), columns=110, lines=34)
         self.protocols.selectionModel().currentRowChanged.connect(self._choose)
+        self.protocols.entered_row.connect(self.carry_on)
         self.first.textEdited.connect(self._tell)
         self.until.textEdited.connect(self._tell)
         self._choose()

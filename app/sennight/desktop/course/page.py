@@ -52,7 +52,12 @@ class CoursePage(QWidget):
         self.desk = Desk(self.practice, entry, self.look, undo_stack=self.undo_stack, now=self.now)
         self._room.addWidget(self.desk)
         self.title_changed.emit(self.desk.title)
-        self.desk.body.calendar.focus_view()
+        self.take_keyboard()
+
+    def take_keyboard(self) -> None:
+        """Give the keyboard to the calendar."""
+        if self.desk is not None:
+            self.desk.body.calendar.focus_view()
 
     def set_look(self, look: Look) -> None:
         """Draw with another look."""
