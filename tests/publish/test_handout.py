@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from functools import cache
 from io import BytesIO
+from itertools import pairwise
 
 import pytest
 from pypdf import PdfReader
@@ -17,6 +18,7 @@ from handout_samples import (
     HERBS,
     JOINT_TEA,
     MADE_ON,
+    RUB,
     START,
     many_remedies,
     sample_course,
@@ -26,7 +28,7 @@ from handout_samples import (
 from pdf_pages import Run, contrast, page_texts, runs, tags
 from samples import line, phase
 from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Stop
+from sennight.domain.courses import Course, End, Stop
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies import Form
 from sennight.domain.stretches import lay_out
@@ -133,6 +135,37 @@ def test_a_stopped_remedy_says_so() -> None:
     course = replace(three_months(), revisions=(revision,))
     text = " ".join(page_texts(pdf(course)))
     assert "Stop on Wednesday 13 January 2027: none from that day on." in text
+
+
+def test_a_remedy_that_is_never_taken_is_left_out_and_a_second_rub_is_for_outside_too() -> None:
+    second = replace(RUB, id="t6", name="Birch rub")
+    course = sample_course(
+        phase("a", "1 w", line("t4", "1 application od"), line("t6", "1 application bd")),
+        remedies=(JOINT_TEA, RUB, second),
+    )
+    text = " ".join(page_texts(pdf(course)))
+    assert "Joint tea" not in text
+    assert "For external use only. Use it in the same way as B, Comfrey and cayenne rub." in text
+
+
+def test_a_course_without_a_day_is_refused() -> None:
+    course = replace(three_months(), revisions=(End(on=START, first=START),))
+    with pytest.raises(ValueError, match="the course has no day left"):
+        pdf(course)
+
+
+def test_no_line_breaks_between_a_number_and_its_unit_or_month() -> None:
+    found = runs(full())
+    for one, two in pairwise(found):
+        next_line = one.page == two.page and two.y < one.y
+        assert not (
+            next_line
+            and re.search(r"[\d½]$", one.text)
+            and re.match(
+                r"(mL|g|mg|cups?|hours?|weeks?|days?|minutes?|January|February)\b", two.text
+            )
+            and one.x == two.x
+        ), (one.text, two.text)
 
 
 def test_a_course_without_a_flare_plan_has_no_heading_for_it() -> None:

@@ -102,8 +102,9 @@ DOSES = Advice(
 # Patch test: secondary pages (read). Hand washing and eye rinsing: capsaicin topical, health
 # library (read). Intact skin: Commission E on comfrey, arnica (read). External use only: SUSMP
 # Appendix L as summarised by WA Health (read).
+EXTERNAL = "For external use only."
 RUB = (
-    "For external use only.",
+    EXTERNAL,
     (
         "Patch test first: rub a little on the inside of your forearm and leave it for 24 to "
         "48 hours. Do not use it if the skin turns red, itches, swells or blisters. A clear test "

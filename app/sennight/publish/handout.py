@@ -55,10 +55,13 @@ def handout_pdf(
 ) -> bytes:
     """The handout for a course.
 
-    `herb_names` gives the common name of each herb's id; `paper` is A4 or Letter (ValueError
-    else). Raises MissingGlyphsError where a name has letters that the typefaces lack, unless
-    `replace_missing` says to print a visible sign in their place.
+    `herb_names` gives the common name of each herb's id; `paper` is A4 or Letter. Raises
+    ValueError for another paper and for a course without a day, and MissingGlyphsError where
+    a name has letters that the typefaces lack, unless `replace_missing` says to print
+    a visible sign in their place.
     """
+    if not layout.days:
+        raise ValueError("the course has no day left; expected a course with a day to print")
     register_faces()
     missing = unprintable(layout, card, herb_names)
     if missing and not replace_missing:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies import Form
+from sennight.domain.remedies import Form, Remedy
 from sennight.domain.stretches import Layout
 from sennight.publish.handout_style import Page
 
@@ -23,6 +23,16 @@ class Handout:
     page: Page
 
     @property
+    def remedies(self) -> tuple[tuple[int, Remedy], ...]:
+        """The remedies taken, or kept for a flare-up, each with its place in the course."""
+        taken = {stretch.remedy for stretch in self.layout.stretches}
+        course = self.layout.course
+        for phase in course.protocol.phases:
+            if phase.is_rescue:
+                taken |= {line.remedy for line in phase.lines}
+        return tuple((n, one) for n, one in enumerate(course.remedies) if one.id in taken)
+
+    @property
     def forms(self) -> frozenset[Form]:
-        """The forms of the course's remedies."""
-        return frozenset(remedy.form for remedy in self.layout.course.remedies)
+        """The forms of these remedies."""
+        return frozenset(remedy.form for _, remedy in self.remedies)

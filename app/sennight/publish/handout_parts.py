@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer, Table
 
-from sennight.domain.advice import Advice, advice_for
+from sennight.domain.advice import EXTERNAL, Advice, advice_for
 from sennight.domain.plain_words import (
     counted,
     plain_date,
@@ -77,22 +77,24 @@ def contact_lines(card: PracticeCard) -> tuple[str, ...]:
 
 def how_to(handout: Handout) -> list[Flowable]:
     """How each remedy is made or used, and what it holds."""
-    course = handout.layout.course
     content = []
-    for index, remedy in enumerate(course.remedies):
+    for index, remedy in handout.remedies:
         words = [*_use(handout, remedy), *holding(remedy, handout.herb_names)]
         content.append([named(index, remedy), words])
+    if not content:
+        return []
     table = rows(handout.page, content)
     return [*section(handout.page, "How to make and use them", table), table]
 
 
 def _use(handout: Handout, remedy: Remedy) -> list[Flowable]:
     """How it is made or used, said once for all remedies that are used alike."""
-    remedies = handout.layout.course.remedies
-    first = next(n for n, other in enumerate(remedies) if other.form is remedy.form)
-    if remedy.form is Form.TEA or remedies[first] is remedy:
+    alike = ((n, other) for n, other in handout.remedies if other.form is remedy.form)
+    index, first = next(alike)
+    if remedy.form is Form.TEA or first is remedy:
         return making(handout.layout, remedy)
-    return [text(f"Use it in the same way as {letter_of(first)}, {remedies[first].name}.")]
+    only = f"{EXTERNAL} " if remedy.form is Form.RUB else ""
+    return [text(f"{only}Use it in the same way as {letter_of(index)}, {first.name}.")]
 
 
 # Advice
