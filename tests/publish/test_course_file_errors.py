@@ -290,6 +290,17 @@ def test_impossible_revisions_are_told_together() -> None:
     assert found == ["course.revision[2].to", "course.revision[3].from"]
 
 
+def test_impossible_revisions_are_told_beside_faults_elsewhere() -> None:
+    text = GOOD.replace("to = 2027-03-07", "to = 2027-02-27").replace('"2 mL bd"', '"2 mL bid"')
+    text = text.replace('"ginger"', '"gingr"').replace('"bitter"', '"bittr"')
+    assert [problem.split(": ")[0] for problem in problems(text)] == [
+        "remedy[1].parts[2].herb",
+        "protocol.aims[1]",
+        "protocol.phase[1].line[2].take",
+        "course.revision[2].to",
+    ]
+
+
 def test_each_line_of_the_message_names_the_file() -> None:
     text = GOOD.replace("value = 7", "value = 70").replace("taken = 3", "taken = -1")
     with pytest.raises(CourseFileError) as caught:

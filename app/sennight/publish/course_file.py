@@ -41,9 +41,6 @@ LARGEST_FILE = 4_000_000
 
 _NAMESPACE = UUID("5b0f7c1e-2d0c-4a53-9f4e-6a2f7f0e8c11")
 _TOP = ("version", "client", "remedy", "protocol", "course", "diary", "score")
-_LAID_OUT = (("protocol",), ("course",), ("remedy",), ("client",))
-"""A course is laid out only where nothing is wrong with these."""
-
 Ids = tuple[str, ...] | None
 
 
@@ -175,10 +172,17 @@ def _all_problems(report: Report, course: Course, ids: Ids) -> list[Problem]:
     found += structure_problems(course, ids)
     if not report.has("client", "day"):
         found += same_time_problems(course)
-    if not any(problem.place[:1] in _LAID_OUT for problem in found):
+    if not any(map(_touches_layout, found)):
         found += layout_problems(course)
     kept = [p for p in found[len(report.problems) :] if not noted.intersection(_way_to(p.place))]
     return report.problems + kept
+
+
+def _touches_layout(problem: Problem) -> bool:
+    """Whether it keeps phases and revisions from being laid out; directions alone do not."""
+    place = problem.place
+    is_apart = place[:2] in (("protocol", "aims"), ("course", "accept")) or place[-1:] == ("take",)
+    return place[:1] in (("protocol",), ("course",)) and not is_apart
 
 
 def _way_to(place: Place) -> Iterator[Place]:
