@@ -236,7 +236,7 @@ def test_an_allergy_may_be_to_a_class_of_constituents() -> None:
 
 
 def test_the_course_file_in_the_documents_is_a_good_one() -> None:
-    document = (COURSES.parent.parent / "docs" / "course-file.md").read_text(encoding="utf-8")
+    document = (COURSES.parents[1] / "resources" / "course-file.md").read_text(encoding="utf-8")
     text = document.split("```toml\n")[1].split("```")[0]
     found = parse_course(text, HERBS)
     assert [remedy.form for remedy in found.course.remedies] == ["tea", "tincture", "capsule"]
