@@ -215,6 +215,13 @@ def test_remarks_are_plain_lines(herb: Herb) -> None:
             assert "safe " not in text, text
 
 
+def test_a_fact_is_cited_by_its_text_and_what_is_from_memory_says_so() -> None:
+    cited = {str(origin) for herb in HERBS for origin in origins(herb)}
+    assert "German Commission E: Liquiritiae radix" in cited  # its document is in its title
+    assert "German Commission E: Betulae folium (13 Mar 1986), Commission E 1986-03-13" in cited
+    assert "British Herbal Pharmacopoeia 1983, BHP 1983 (from memory)" in cited
+
+
 def caution(herb: str, tag: str) -> list[Caution]:
     return [one for one in materia_medica().herbs[herb].all_cautions if one.tag == tag]
 

@@ -245,6 +245,33 @@ def test_what_cannot_be_measured_is_unknown_with_its_reason() -> None:
     assert turmeric.why == "a tea is not measured in capsule"
 
 
+@pytest.mark.parametrize(
+    ("remedy", "text", "why"),
+    [
+        (replace(TEA, tea=None), "1 cup od", "how the tea is made is not said"),
+        (
+            replace(TINCTURE, ingredients=(Ingredient("willow", F(1)),)),
+            "1 mL od",
+            "the ratio of the tincture is not said",
+        ),
+        (
+            replace(TINCTURE, ingredients=(Ingredient("willow", ratio=F(5)),)),
+            "1 mL od",
+            "the parts of the formula are not said",
+        ),
+        (
+            replace(CAPSULE, ingredients=(Ingredient("turmeric"),)),
+            "1 capsule od",
+            "the mg in one capsule are not said",
+        ),
+    ],
+)
+def test_what_the_formula_does_not_say_is_unknown(remedy: Remedy, text: str, why: str) -> None:
+    found = alone(remedy, text)[0]
+    assert facts(found, "daily_low", "band") == (None, Band.UNKNOWN)
+    assert found.why.startswith(why)
+
+
 def test_one_unknown_form_leaves_the_whole_unknown_but_never_hides_what_is_over() -> None:
     def whole(capsules: int) -> Exposure:
         given = (line("t1", "1 capsule bd"), line("t3", f"{capsules} capsule bd"))
