@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import ast
 import os
 import shutil
 import subprocess
 import sys
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -115,3 +117,23 @@ def test_a_forbidden_import_fails_in_every_layer_named(
     assert broken(report) == {contract["name"]}, report
     unseen = [module for module in modules if module not in report]
     assert unseen == []
+
+
+def test_the_domain_imports_the_standard_library_and_itself_alone() -> None:
+    foreign = [
+        (path.name, name)
+        for path in (ROOT / "app" / "sennight" / "domain").rglob("*.py")
+        for name in imported_names(path)
+        if name.split(".")[0] not in sys.stdlib_module_names
+        and not name.startswith("sennight.domain")
+    ]
+    assert foreign == []
+
+
+def imported_names(path: Path) -> Iterator[str]:
+    """The modules that a file imports, wherever in it."""
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            yield node.module or "."
