@@ -1,13 +1,13 @@
 """A year's course of five remedies: an edit and a redraw each fit into one frame of 16 ms.
 
-The least of several runs is taken, and a slow or busy machine gets room: the figures are
-measured against plain work done in the same run, as well as against the frame.
+The processor's time is measured, not the clock's, so that other work on the machine does not
+count; the least of several runs is taken, and a slow machine gets some room.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from time import perf_counter
+from time import process_time
 
 from PySide6.QtGui import QPixmap
 from pytestqt.qtbot import QtBot
@@ -22,16 +22,16 @@ from sennight.domain.doses import doses
 from sennight.domain.stretches import lay_out
 
 FRAME = 0.016
-BUSY = 3
-"""How many times slower than a machine that does nothing else this one may be."""
+SLOW = 2
+"""How many times slower than an ordinary machine this one may be."""
 
 
 def best(work: Callable[[], object], runs: int = 7) -> float:
     times = []
     for _ in range(runs):
-        begin = perf_counter()
+        begin = process_time()
         work()
-        times.append(perf_counter() - begin)
+        times.append(process_time() - begin)
     return min(times)
 
 
@@ -47,8 +47,8 @@ def test_an_edit_and_its_pictures_are_worked_out_in_a_frame() -> None:
         assert len(shown.cells) > 360
 
     found, every_dose = best(edited), best(lambda: doses(lay_out(course)))
-    assert found < FRAME * BUSY
-    assert found < every_dose * BUSY
+    assert found < FRAME * SLOW
+    assert found < every_dose * SLOW
 
 
 def test_sheet_month_and_timeline_are_drawn_in_a_frame(qtbot: QtBot, look: Look) -> None:
@@ -59,9 +59,9 @@ def test_sheet_month_and_timeline_are_drawn_in_a_frame(qtbot: QtBot, look: Look)
         widget.resize(860, height)
         widget.show()
     page = QPixmap(860, 420)
-    for scale in (0, 1):
+    for scale, grid in enumerate((calendar.sheet, calendar.month)):
         calendar.show_scale(scale)
-        assert best(lambda: calendar.stack.currentWidget().render(page)) < FRAME * BUSY
-    assert best(lambda: timeline.render(page)) < FRAME * BUSY
+        assert best(lambda grid=grid: grid.render(page)) < FRAME * SLOW  # type: ignore[misc]
+    assert best(lambda: timeline.render(page)) < FRAME * SLOW
     for widget in (calendar, timeline):
         widget.hide()

@@ -16,10 +16,10 @@ class Brushes:
     """What the course page draws with."""
 
     def __init__(self, look: Look) -> None:
-        self.look = look
+        self.look, self.unit, self.line = look, look.unit, look.line
         self.taken = [brush(look, n) for n in range(len(DYES))]
         self.off = [off_brush(look, n) for n in range(len(DYES))]
-        self.outline = [QPen(look.dye(n), max(1.0, look.unit / 3)) for n in range(len(DYES))]
+        self.outline = [QPen(look.dye(n), max(1.0, self.unit / 3)) for n in range(len(DYES))]
         self.dye_pen = [QPen(look.dye(n)) for n in range(len(DYES))]
         self.tint = [QBrush(look.tint(n)) for n in range(len(DYES))]
 
@@ -73,7 +73,7 @@ class Brushes:
 def draw_letter(painter: QPainter, brushes: Brushes, rect: QRectF, index: int) -> None:
     """A remedy's letter in its dye, with its pattern as a bar beneath: the key to the marks."""
     n = index % len(DYES)
-    bar = max(3.0, brushes.look.unit * 0.9)
+    bar = max(3.0, brushes.unit * 0.9)
     painter.setFont(brushes.font(Role.STRONG))
     painter.setPen(brushes.dye_pen[n])
     top = rect.adjusted(0, 0, 0, -bar)

@@ -195,7 +195,6 @@ class Calendar(QWidget):
     # Showing
 
     def _renew(self) -> None:
-        self.month_delegate.forget()
         shown, day = self.session.shown, self.session.day
         self.sheet_model.show_course(shown)
         self.month_model.show_month(shown, day)
@@ -205,7 +204,6 @@ class Calendar(QWidget):
         shown = self.session.shown
         month = self.month_model.month
         if self.scale is CalendarScale.MONTH and (month is None or day not in month):
-            self.month_delegate.forget()
             self.month_model.show_month(shown, day)
         if self.scale is CalendarScale.DAY:
             self._show_entries(day)

@@ -30,13 +30,13 @@ class EntryDelegate(QStyledItemDelegate):
 
     @property
     def _line(self) -> float:
-        return self.look.line + self.look.unit * 1.2
+        return self.look.line + self.brushes.unit * 1.2
 
     def sizeHint(self, _option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: N802
         """As many lines as remedies, and some air."""
         entry: DayEntry = index.data(ENTRY)
         lines = sum(2 if isinstance(dose, AsNeededDose) else 1 for dose in entry.doses)
-        return QSize(100, round(self._line * max(1, lines) + self.look.unit * 1.5))
+        return QSize(100, round(self._line * max(1, lines) + self.brushes.unit * 1.5))
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one entry."""
@@ -45,16 +45,16 @@ class EntryDelegate(QStyledItemDelegate):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if option.state & QStyle.StateFlag.State_Selected:
             painter.fillRect(rect, self.look.selection)
-        left = rect.left() + self.look.unit * 2
+        left = rect.left() + self.brushes.unit * 2
         if entry.minute is not None:
             left = self._time(painter, rect, entry, index.row())
-        top = rect.top() + self.look.unit * 0.7
+        top = rect.top() + self.brushes.unit * 0.7
         for dose in entry.doses:
             top = self._dose(painter, QRectF(left, top, rect.right() - left, self._line), dose)
 
     def _time(self, painter: QPainter, rect: QRectF, entry: DayEntry, row: int) -> float:
         """The time and its name, left of the line; returns where the doses begin."""
-        b, unit = self.brushes, self.look.unit
+        b, unit = self.brushes, self.brushes.unit
         first = QRectF(rect.left() + unit * 2, rect.top() + unit * 0.7, 400, self._line)
         painter.setFont(b.font(Role.STRONG if entry.doses else Role.TEXT))
         painter.setPen(b.ink if entry.doses else b.quiet)
@@ -81,7 +81,7 @@ class EntryDelegate(QStyledItemDelegate):
         return max((measure(entry.moment) for entry in self.model.entries), default=0.0)
 
     def _dose(self, painter: QPainter, room: QRectF, dose: DayDose | AsNeededDose) -> float:
-        b, unit = self.brushes, self.look.unit
+        b, unit = self.brushes, self.brushes.unit
         letter = QRectF(room.left(), room.top() + unit * 0.5, unit * 3.5, room.height() - unit)
         draw_letter(painter, b, letter, dose.index)
         text = room.adjusted(unit * 5, 0, 0, 0)

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidge
 from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.calendar_model import WeeksModel
 from sennight.desktop.theme import Role
+from sennight.domain.plain_words import MONTH_NAMES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
@@ -27,7 +28,7 @@ class WeekHeads(QHeaderView):
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Wide enough for the longest head."""
-        unit = self.brushes.look.unit
+        unit = self.brushes.unit
         metrics = self.brushes.metrics(Role.QUIET)
         if self.weeks.month is not None:
             return QSize(round(metrics.horizontalAdvance("00") + unit * 3), 10)
@@ -43,12 +44,12 @@ class WeekHeads(QHeaderView):
         return (
             metrics.horizontalAdvance("00")
             + metrics.horizontalAdvance("30 Sep")
-            + (self.brushes.look.unit * 5)
+            + (self.brushes.unit * 5)
         )
 
     def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:  # noqa: N802
         """Draw one head."""
-        b, unit = self.brushes, self.brushes.look.unit
+        b, unit = self.brushes, self.brushes.unit
         room = QRectF(rect)
         painter.fillRect(rect, b.look.paper)
         painter.setPen(b.hairline)
@@ -63,13 +64,13 @@ class WeekHeads(QHeaderView):
 
     def _date(self, painter: QPainter, room: QRectF, row: int) -> None:
         """The week's Monday, and the phase that begins in it."""
-        b, unit = self.brushes, self.brushes.look.unit
+        b, unit = self.brushes, self.brushes.unit
         monday = self.weeks.mondays[row]
         painter.setFont(b.font(Role.QUIET))
         painter.setPen(b.quiet)
         wide = b.metrics(Role.STRONG).horizontalAdvance("00") + unit
         painter.drawText(
-            room.adjusted(wide, 0, 0, 0), LEFT, f"{monday.day} {monday.strftime('%b')}"
+            room.adjusted(wide, 0, 0, 0), LEFT, f"{monday.day} {MONTH_NAMES[monday.month - 1][:3]}"
         )
         painter.setPen(b.ink)
         begins = ", ".join(self.weeks.begins_in(row)[:1])
@@ -123,7 +124,7 @@ class DayGrid(QTableView):
         least = max(self._least * look.line, len(self.weeks.shown.course.remedies) * 3 + 5)
         most = 4 * look.line if self._least < 2 else 100 * look.line
         measure = self.brushes.metrics(Role.TEXT).horizontalAdvance
-        room = (self.viewport().width() / 7) - self.brushes.look.unit * 4
+        room = (self.viewport().width() / 7) - self.brushes.unit * 4
         self.weeks.short_names = measure("Wednesday") > room
         self.heads.setDefaultSectionSize(round(min(max(height, least), most)))
         self.heads.updateGeometry()

@@ -40,7 +40,7 @@ class DiaryDelegate(QStyledItemDelegate):
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
-        b, unit, rect = self.brushes, self.brushes.look.unit, QRectF(option.rect)
+        b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
         n = index.column() % len(DYES)
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())

@@ -11,7 +11,7 @@ from sennight.desktop.course.calendar_model import NOWHERE, Index
 from sennight.desktop.course.session import Shown
 from sennight.domain.dates import Span, course_week
 from sennight.domain.diaries import Taken
-from sennight.domain.plain_words import WEEKDAY_NAMES, plain_day
+from sennight.domain.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.dyes import letter_of
 
 Draft = dict[tuple[date, str], int | None]
@@ -106,7 +106,7 @@ class DiaryModel(QAbstractTableModel):
         if role != Qt.ItemDataRole.DisplayRole:
             return None
         day = self.days[section]
-        text = f"{WEEKDAY_NAMES[day.weekday()][:3]} {day.day} {day.strftime('%b')}"
+        text = f"{WEEKDAY_NAMES[day.weekday()][:3]} {day.day} {MONTH_NAMES[day.month - 1][:3]}"
         if (day - self.days[0]).days % 7 == 0:
             week = course_week(self.days[0], day)
             text = f"{self.tr('week')} {week}   {text}"

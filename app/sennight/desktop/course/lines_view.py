@@ -38,11 +38,11 @@ class LineDelegate(QStyledItemDelegate):
 
     def _text_width(self, column: int, width: float) -> float:
         left = 5.5 if column == Column.REMEDY else 1.5
-        return width - self.brushes.look.unit * (left + 1.5)
+        return width - self.brushes.unit * (left + 1.5)
 
     def height(self, row: int, widths: list[int]) -> int:
         """How high a row is, so that no word is cut."""
-        unit = self.brushes.look.unit
+        unit = self.brushes.unit
         return round(max(self._height(row, c, widths[c]) for c in Column) + unit * 2)
 
     def _height(self, row: int, column: int, width: int) -> float:
@@ -57,7 +57,7 @@ class LineDelegate(QStyledItemDelegate):
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
-        b, unit, rect = self.brushes, self.brushes.look.unit, QRectF(option.rect)
+        b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
         state = option.state
         if state & QStyle.StateFlag.State_Selected:
             painter.fillRect(rect, b.look.hover)
@@ -102,9 +102,7 @@ class LineDelegate(QStyledItemDelegate):
         metrics = self.brushes.metrics(Role.TEXT)
         start, end = wrong
         left = room.left() + metrics.horizontalAdvance(text[:start])
-        right = left + max(
-            metrics.horizontalAdvance(text[start:end]), self.brushes.look.unit * 2.0
-        )
+        right = left + max(metrics.horizontalAdvance(text[start:end]), self.brushes.unit * 2.0)
         y = room.top() + metrics.ascent() + 3
         painter.setPen(QPen(self.brushes.look.alarm, 1.5, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(left, y), QPointF(min(right, room.right()), y))
@@ -161,7 +159,7 @@ class LineDelegate(QStyledItemDelegate):
     ) -> None:
         """Over the text; the plain words beneath stay in view."""
         rect = option.rect
-        high = min(rect.height(), self.brushes.look.line + self.brushes.look.unit * 3)
+        high = min(rect.height(), self.brushes.look.line + self.brushes.unit * 3)
         editor.setGeometry(rect.x(), rect.y(), rect.width(), high)
 
     def destroyEditor(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name

@@ -82,19 +82,19 @@ class TimelinePainter:
                 p.setPen(b.hairline)
                 p.drawLine(QPointF(month.x, h.months + 2), QPointF(month.x, h.bottom))
             p.setPen(b.ink)
-            room = QRectF(month.x + self.look.unit * 0.5, h.months, 400, text)
+            room = QRectF(month.x + self.brushes.unit * 0.5, h.months, 400, text)
             p.drawText(room, LEFT, month.text)
         for week in shown.weeks:
             p.setPen(b.hairline)
-            tick = self.look.unit * (1.4 if week.text else 0.7)
+            tick = self.brushes.unit * (1.4 if week.text else 0.7)
             p.drawLine(QPointF(week.x, h.flags - tick * 0.3), QPointF(week.x, h.flags + tick))
             if week.text:
                 p.setPen(b.quiet)
-                room = QRectF(week.x + self.look.unit * 0.5, h.weeks, 100, text * 0.9)
+                room = QRectF(week.x + self.brushes.unit * 0.5, h.weeks, 100, text * 0.9)
                 p.drawText(room, LEFT, week.text)
 
     def _phase(self, p: QPainter, band: Band, *, is_chosen: bool) -> None:
-        h, b, unit = self.heights, self.brushes, self.look.unit
+        h, b, unit = self.heights, self.brushes, self.brushes.unit
         rect = QRectF(band.left, h.band, band.right - band.left, self.look.line + unit)
         p.fillRect(rect, self.look.selection if is_chosen else self.look.hover)
         p.setPen(QPen(self.look.paper, 2))
@@ -109,7 +109,7 @@ class TimelinePainter:
             p.drawText(inside, LEFT, name)
 
     def _names(self, p: QPainter, shown: Picture, course: Course) -> None:
-        h, b, unit = self.heights, self.brushes, self.look.unit
+        h, b, unit = self.heights, self.brushes, self.brushes.unit
         for n, remedy in enumerate(course.remedies):
             top = h.lanes + h.lane * n
             letter = QRectF(unit, top + unit * 0.3, unit * 3.5, h.lane - unit * 0.6)
@@ -143,13 +143,13 @@ class TimelinePainter:
         pen = QPen(self.look.ink, max(1.0, self.look.scale / 90), Qt.PenStyle.DashLine)
         p.setPen(pen)
         p.setBrush(Qt.BrushStyle.NoBrush)
-        top = self.heights.lanes - self.look.unit * 0.8
-        height = self.heights.bottom - top - self.look.unit * 0.5
+        top = self.heights.lanes - self.brushes.unit * 0.8
+        height = self.heights.bottom - top - self.brushes.unit * 0.5
         p.drawRect(QRectF(band.left, top, band.right - band.left, height))
 
     def _pause(self, p: QPainter, band: Band) -> None:
         """Two upright strokes on blank paper, in the middle of the pause."""
-        h, unit = self.heights, self.look.unit
+        h, unit = self.heights, self.brushes.unit
         middle = (band.left + band.right) / 2
         at, low = h.lanes + h.lane * 0.3, h.bottom - unit - h.lane * 0.3
         p.setPen(QPen(self.look.outline, max(1.5, unit / 2.5)))
@@ -159,7 +159,7 @@ class TimelinePainter:
 
     def flag(self, p: QPainter, x: float, *, is_chosen: bool) -> None:
         """A small flag on a pole that stands on the phases."""
-        unit, h = self.look.unit, self.heights
+        unit, h = self.brushes.unit, self.heights
         top = h.band - unit * 3.2
         colour = self.look.focus if is_chosen else self.look.ink
         p.setPen(QPen(colour, max(1.0, self.look.scale / 100)))
