@@ -134,10 +134,8 @@ def _by_day(days: Span, spans: Iterable[tuple[Span, str]]) -> list[str | None]:
 
 
 def _offsets(days: Span, span: Span, step: int = 1) -> range:
-    """The days of a span that lie in the course, counted from its first."""
+    """The days of a span, counted from the course's first, up to the course's last."""
     first, end = (span.first - days.first).days, (span.end - days.first).days
-    if first < 0:
-        first += -(first // step) * step
     return range(first, min(end, days.days), step)
 
 
