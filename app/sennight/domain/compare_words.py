@@ -106,6 +106,9 @@ def _phase_clause(move: PhaseMove) -> str:
         return f"{move.phase} moves {_later(shift)}, and runs {days_words(after)}"
     if before.first == after.first:
         return f"{move.phase} ends {plain_date(after.last)} instead of {plain_date(before.last)}"
+    if before.end == after.end:
+        first, was = plain_date(after.first), plain_date(before.first)
+        return f"{move.phase} begins {first} instead of {was}"
     return f"{move.phase} runs {days_words(after)} instead of {days_words(before)}"
 
 
