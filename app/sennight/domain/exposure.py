@@ -34,13 +34,14 @@ from sennight.domain.directions import DayRule, Directions, Unit
 from sennight.domain.exposure_amounts import Unknown, herbs_held
 from sennight.domain.exposure_bands import Band, band_of
 from sennight.domain.exposure_days import DayFilter
-from sennight.domain.exposure_runs import ZERO, Intake, State, falling, patterns, runs
+from sennight.domain.exposure_runs import Amount, Intake, Key, State, falling, patterns, runs
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.remedies import Remedy
 from sennight.domain.stretches import Layout
 
-ONE = Fraction(1)
+ZERO, ONE = Fraction(0), Fraction(1)
+_FORMS = tuple(TakenAs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,7 @@ def exposures_of(taken: Iterable[Intake], held: MateriaMedica) -> tuple[Exposure
     for one in taken:
         by_herb.setdefault(one.herb, []).append(one)
     rows = [row for herb in by_herb for row in _herb_rows(herb, by_herb[herb], held)]
-    order = (*TakenAs, None)
+    order = (*_FORMS, None)
     return tuple(sorted(rows, key=lambda r: (r.span, r.herb, order.index(r.form))))
 
 
@@ -112,25 +113,20 @@ class _Taking:
 
 
 def _remedy_intakes(remedy: Remedy, taking: _Taking) -> Iterator[Intake]:
+    most = taking.timed + taking.as_needed
     for one in herbs_held(remedy, taking.amount, taking.unit):
-        unknown = one.grams if isinstance(one.grams, Unknown) else None
-        grams = ZERO if isinstance(one.grams, Unknown) else one.grams
-        yield Intake(
-            span=taking.span,
-            herb=one.herb,
-            form=one.form,
-            days=taking.days,
-            low=grams * taking.timed,
-            high=grams * (taking.timed + taking.as_needed),
-            ratio=one.ratio,
-            unknown=unknown,
-        )
+        ratios = frozenset((one.ratio,)) if one.ratio else frozenset()
+        if isinstance(one.grams, Unknown):
+            amount = Amount(ZERO, ZERO, ratios, frozenset((one.grams.reason,)))
+        else:
+            amount = Amount(one.grams * taking.timed, one.grams * most, ratios)
+        yield Intake(taking.span, one.herb, Key(one.form, taking.days), amount)
 
 
 def _herb_rows(herb: str, taken: list[Intake], held: MateriaMedica) -> Iterator[Exposure]:
-    forms = sorted({one.form for one in taken}, key=list(TakenAs).index)
+    forms = sorted({one.key.form for one in taken}, key=_FORMS.index)
     for form in forms:
-        runs_of_form = _falling_runs([one for one in taken if one.form is form])
+        runs_of_form = _falling_runs([one for one in taken if one.key.form is form])
         yield from _joined(
             _form_row(span, herb, state, _limits(herb, state, held))
             for span, state in runs_of_form
@@ -191,8 +187,8 @@ def _rule(state: State) -> DayRule | None:
 def _form_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure:
     (form, limit), *_ = limits.items()
     days = patterns(state, span)
-    low = max(sum((state[key].low for key in keys), ZERO) for keys in days)
-    high = max(sum((state[key].high for key in keys), ZERO) for keys in days)
+    low = max(_total(state[key].low for key in keys) for keys in days)
+    high = max(_total(state[key].high for key in keys) for keys in days)
     reasons = _reasons(state)
     band, fraction = Band.UNKNOWN, None
     if limit:
@@ -227,7 +223,7 @@ def _total_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure
         if (limit := limits[key.form])
     }
     days = [[known[key] for key in keys] for keys in patterns(known, span)]
-    most = max(sum((part.high for part in parts), ZERO) for parts in days)
+    most = max(_total(part.high for part in parts) for parts in days)
     low, least = max(_timed(parts) for parts in days)
     missing = [_no_range(form) for form in TakenAs if form in limits and not limits[form]]
     why = "; ".join([*_reasons(state), *missing])
@@ -264,11 +260,14 @@ def _timed(parts: list[_Part]) -> tuple[Fraction, Fraction]:
     m is told as its negative, so that of days equally full the one with the least m is the
     greatest. Where nothing is timed every form weighs the same.
     """
-    whole = sum((part.low for part in parts), ZERO)
+    whole = _total(part.low for part in parts)
     if whole:
-        weighted = sum((part.low * part.least for part in parts if part.low), ZERO)
-        return whole, -weighted / whole
-    return ZERO, -sum((part.least for part in parts), ZERO) / (len(parts) or 1)
+        return whole, -_total(part.low * part.least for part in parts) / whole
+    return ZERO, -_total(part.least for part in parts) / (len(parts) or 1)
+
+
+def _total(values: Iterable[Fraction]) -> Fraction:
+    return sum(values, ZERO)
 
 
 def _reasons(state: State) -> list[str]:

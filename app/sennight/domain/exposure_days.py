@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from math import gcd
+from typing import NamedTuple
 
 from sennight.domain.dates import Span
 from sennight.domain.directions import DAILY, DayRule
@@ -20,8 +21,7 @@ MONDAY = 1
 """The ordinal of the first Monday: 1 January of the year 1."""
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class DayFilter:
+class DayFilter(NamedTuple):
     """On which days of a run something is taken, whichever line it comes from.
 
     `phase` is the anchor's ordinal modulo `rule.every`, so that equal filters are equal days.

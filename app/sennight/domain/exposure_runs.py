@@ -6,35 +6,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from typing import NamedTuple
 
 from sennight.domain.dates import Span
-from sennight.domain.exposure_amounts import Unknown
 from sennight.domain.exposure_days import DayFilter, day_patterns
 from sennight.domain.ranges import TakenAs
 
-ZERO = Fraction(0)
 
-
-@dataclass(frozen=True, slots=True)
-class Intake:
-    """One ingredient of one stretch: grams a day on the days that it is taken.
-
-    `low` counts timed doses, `high` adds the most that is taken as needed; where the amount is
-    unknown, both are 0 and say nothing.
-    """
-
-    span: Span
-    herb: str
-    form: TakenAs
-    days: DayFilter
-    low: Fraction
-    high: Fraction
-    ratio: Fraction | None = None
-    unknown: Unknown | None = None
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class Key:
+class Key(NamedTuple):
     """A form, and the days that an amount falls on."""
 
     form: TakenAs
@@ -43,24 +22,38 @@ class Key:
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """What falls on the same days in the same form."""
+    """Grams a day on the days that something is taken.
 
-    low: Fraction = ZERO
-    high: Fraction = ZERO
+    `low` counts timed doses, `high` adds the most that is taken as needed; where an amount is
+    unknown, for these reasons, both leave it out.
+    """
+
+    low: Fraction
+    high: Fraction
     ratios: frozenset[Fraction] = frozenset()
     unknown: frozenset[str] = frozenset()
 
-    def plus(self, one: Intake) -> Amount:
-        """With one more intake."""
+    def __add__(self, other: Amount) -> Amount:
         return Amount(
-            self.low + one.low,
-            self.high + one.high,
-            self.ratios | {one.ratio} if one.ratio else self.ratios,
-            self.unknown | {one.unknown.reason} if one.unknown else self.unknown,
+            self.low + other.low,
+            self.high + other.high,
+            self.ratios | other.ratios,
+            self.unknown | other.unknown,
         )
 
 
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """One ingredient of one stretch."""
+
+    span: Span
+    herb: str
+    key: Key
+    amount: Amount
+
+
 State = dict[Key, Amount]
+_FORMS = tuple(TakenAs)
 
 
 def runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
@@ -71,8 +64,8 @@ def runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
         state: State = {}
         for one in taken:
             if one.span.first <= first < one.span.end:
-                key = Key(one.form, one.days)
-                state[key] = state.get(key, Amount()).plus(one)
+                before = state.get(one.key)
+                state[one.key] = before + one.amount if before else one.amount
         if held and held[1] == state:
             held = Span(held[0].first, end), state
         else:
@@ -90,7 +83,7 @@ def falling(state: State, span: Span) -> State:
 
 def _order(key: Key) -> tuple[int, tuple[int, ...], int, int]:
     rule = key.days.rule
-    return list(TakenAs).index(key.form), rule.weekdays, rule.every, key.days.phase
+    return _FORMS.index(key.form), rule.weekdays, rule.every, key.days.phase
 
 
 def patterns(keys: Iterable[Key], span: Span) -> list[list[Key]]:
