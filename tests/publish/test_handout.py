@@ -224,6 +224,12 @@ def test_lines_are_not_longer_than_the_eye_can_follow() -> None:
     assert full_lines[len(full_lines) // 2] <= 70
 
 
+def test_only_the_shipped_faces_are_used() -> None:
+    """A face that is not in the file may be replaced by any other on the client's machine."""
+    faces = {run.font.split("-")[0].split("+")[-1] for run in runs(full())}
+    assert faces == {"SourceSans3", "GentiumBookPlus"}
+
+
 def test_letters_say_what_colours_say() -> None:
     """WCAG 2.2, 1.4.1: colour is never the only sign; each dye has a pattern and a letter."""
     assert len({dye.pattern for dye in DYES}) == len(DYES)
@@ -234,7 +240,9 @@ def test_letters_say_what_colours_say() -> None:
 def test_it_is_tagged_for_screen_readers() -> None:
     """ISO 32000-1, 14.8: a tree of tags; each week of the sheet is told in words."""
     found = tags(full())
-    assert [tag for tag, _ in found].count("H1") == len(sections(full()))
+    kinds = [tag for tag, _ in found]
+    assert set(kinds) == {"H1", "H2", "H3", "P", "LI", "Figure"}  # standard types, 14.8.4
+    assert (kinds.count("H1"), kinds.count("H2")) == (1, len(sections(full())))
     weeks = [alt for tag, alt in found if tag == "Figure"]
     assert len(weeks) == 13
     assert weeks[3].startswith("Week 4, Monday 25 January 2027 to Sunday 31 January 2027.")
