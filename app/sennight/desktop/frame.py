@@ -15,6 +15,7 @@ from sennight.desktop.card_dialog import ask_for_card
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
+from sennight.desktop.course.actions import course_specs
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.find import Sort, Thing, everything
 from sennight.desktop.find_field import FindField
@@ -119,7 +120,7 @@ class Frame(QMainWindow):
             "card": self.change_card,
             "larger-text": lambda: self._appearance.step_scale(1),
             "smaller-text": lambda: self._appearance.step_scale(-1),
-            "keys": lambda: KeysDialog(self, action_specs()).exec(),
+            "keys": lambda: KeysDialog(self, (*action_specs(), *course_specs())).exec(),
         }
 
     def _connect(self) -> None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeySequence, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QMenu, QPushButton, QSplitter, QVBoxLayout, QWidget
+from functools import partial
 
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
+
+from sennight.desktop.course.actions import decision_specs, menu_button
 from sennight.desktop.course.calendar_view import LINES, Calendar, CalendarScale
 from sennight.desktop.course.follows import Follows
 from sennight.desktop.course.lines_editor import LinesEditor
@@ -82,24 +85,9 @@ class Body(QWidget):
         return self.across
 
     def _decide_button(self) -> QPushButton:
-        button = QPushButton(self.tr("Decide…"))
-        button.setAutoDefault(False)
-        menu = QMenu(button)
-        for kind, text, keys in (
-            ("flare", self.tr("Record a flare-up"), "Ctrl+Shift+F"),
-            ("pause", self.tr("Pause"), "Ctrl+Shift+P"),
-            ("advance", self.tr("Move on to a later phase"), "Ctrl+Shift+M"),
-            ("extend", self.tr("Make a phase longer or shorter"), "Ctrl+Shift+L"),
-            ("redirect", self.tr("Other directions for a remedy"), "Ctrl+Shift+D"),
-            ("stop", self.tr("Stop a remedy"), "Ctrl+Shift+X"),
-            ("end", self.tr("End the course"), "Ctrl+Shift+E"),
-        ):
-            action = menu.addAction(text)
-            action.setShortcut(QKeySequence(keys))
-            action.triggered.connect(lambda _on=False, kind=kind: self.decision_wanted.emit(kind))
-            self.addAction(action)
-        button.setMenu(menu)
-        return button
+        specs = decision_specs()
+        doing = {spec.id: partial(self.decision_wanted.emit, spec.id) for spec in specs}
+        return menu_button(self.tr("Decide…"), specs, doing, self)
 
     def add_button(self, button: QPushButton) -> None:
         """One more button at the head."""

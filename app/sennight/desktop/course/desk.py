@@ -8,6 +8,7 @@ from datetime import date, datetime
 from PySide6.QtGui import QKeySequence, QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
+from sennight.desktop.course.actions import page_specs
 from sennight.desktop.course.body import Body
 from sennight.desktop.course.decisions.remedies import OtherDirections, StopRemedy
 from sennight.desktop.course.decisions.timing import (
@@ -86,14 +87,12 @@ class Desk(QWidget):
         self.body.decision_wanted.connect(self.decide)
 
     def _add_buttons(self) -> None:
-        for text, keys, does, kind in (
-            (self.tr("Versions"), "Ctrl+Shift+V", self.look_back, ""),
-            (self.tr("Enter diary"), "Ctrl+E", self.enter_diary, ""),
-            (self.tr("Give to client"), "Ctrl+P", self.give, "main"),
-        ):
-            made = button(text, kind=kind, tip=keys)
-            made.setShortcut(QKeySequence(keys))
-            made.clicked.connect(does)
+        doing = {"versions": self.look_back, "diary": self.enter_diary, "give": self.give}
+        for spec in page_specs():
+            kind = "main" if spec.id == "give" else ""
+            made = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
+            made.setShortcut(QKeySequence(spec.keys[0]))
+            made.clicked.connect(doing[spec.id])
             self.body.add_button(made)
 
     def set_look(self, look: Look) -> None:

@@ -171,7 +171,7 @@ class Follows(QScrollArea):
 
     def set_look(self, look: Look) -> None:
         """Other distances."""
-        self.setMinimumWidth(look.unit * 50)
+        self.setMinimumWidth(look.unit * 44)
         self._layout.setContentsMargins(look.unit * 3, 0, look.unit, 0)
         self._layout.setSpacing(look.unit * 4)
 

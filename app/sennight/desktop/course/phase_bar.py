@@ -7,9 +7,9 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QMenu, QPushButton, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
+from sennight.desktop.course.actions import menu_button, phase_specs
 from sennight.desktop.course.choices import Choices
 from sennight.desktop.course.lines_model import Asked
 from sennight.desktop.course.session import Session, why
@@ -89,7 +89,6 @@ class PhaseBar(QWidget):
         super().__init__()
         self.session = session
         self._lay_out(look)
-        self._fill_menu()
         session.changed.connect(self.renew)
         session.phase_changed.connect(self.renew)
         self.set_look(look)
@@ -103,8 +102,17 @@ class PhaseBar(QWidget):
         self.length.setAccessibleName(self.tr("Length of the phase"))
         self.length.setToolTip(self.tr("Length of the phase: 6 w, 10 d, 3 mo, or open"))
         self.length.editingFinished.connect(self._measured)
-        self.menu_button = QPushButton(self.tr("Phase…"))
-        self.menu_button.setAutoDefault(False)
+        doing: dict[str, Callable[[], object]] = {
+            "add": self.add,
+            "add-rescue": self.add_rescue,
+            "split": self.split,
+            "rename": self.rename,
+            "copy": self.copy,
+            "earlier": lambda: self.move_by(-1),
+            "later": lambda: self.move_by(1),
+            "remove": self.remove,
+        }
+        self.menu_button = menu_button(self.tr("Phase…"), phase_specs(), doing, self)
         self.add_line = button(self.tr("Add line"), tip=self.tr("Enter in the table"))
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -113,24 +121,6 @@ class PhaseBar(QWidget):
         layout.addWidget(self.length)
         layout.addWidget(self.menu_button)
         layout.addWidget(self.add_line)
-
-    def _fill_menu(self) -> None:
-        menu = QMenu(self)
-        for text, keys, does in (
-            (self.tr("Add a phase"), "Ctrl+Shift+A", self.add),
-            (self.tr("Add a rescue phase"), "", self.add_rescue),
-            (self.tr("Split at the day in hand"), "Ctrl+Shift+S", self.split),
-            (self.tr("Rename…"), "Ctrl+Shift+R", self.rename),
-            (self.tr("Copy"), "Ctrl+Shift+C", self.copy),
-            (self.tr("Move earlier"), "Ctrl+Shift+Left", lambda: self.move_by(-1)),
-            (self.tr("Move later"), "Ctrl+Shift+Right", lambda: self.move_by(1)),
-            (self.tr("Remove"), "Ctrl+Shift+Delete", self.remove),
-        ):
-            action = menu.addAction(text)
-            if keys:
-                action.setShortcut(QKeySequence(keys))
-            action.triggered.connect(does)
-        self.menu_button.setMenu(menu)
 
     def set_look(self, look: Look) -> None:
         """Draw with another look."""

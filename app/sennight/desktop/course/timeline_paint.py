@@ -80,7 +80,8 @@ class TimelinePainter:
         for month in shown.months:
             if month.x > shown.scale.left:
                 p.setPen(b.hairline)
-                p.drawLine(QPointF(month.x, h.months + 2), QPointF(month.x, h.bottom))
+                p.drawLine(QPointF(month.x, h.months + 2), QPointF(month.x, h.weeks))
+                p.drawLine(QPointF(month.x, h.flags), QPointF(month.x, h.bottom))
             p.setPen(b.ink)
             room = QRectF(month.x + self.brushes.unit * 0.5, h.months, 400, text)
             p.drawText(room, LEFT, month.text)

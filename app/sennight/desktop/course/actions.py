@@ -1,0 +1,112 @@
+"""What can be done on the course page, as data, and the menus made of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from PySide6.QtGui import QKeySequence
+from PySide6.QtWidgets import QMenu, QPushButton, QWidget
+
+from sennight.desktop.actions import ActionSpec
+from sennight.desktop.translating import translate
+
+
+def course_specs() -> tuple[ActionSpec, ...]:
+    """All that has keys on the course page, for the list of keys."""
+    return (*page_specs(), *decision_specs(), *phase_specs(), *place_specs())
+
+
+def page_specs() -> tuple[ActionSpec, ...]:
+    """The buttons at the head of the page, the main one last."""
+    return (
+        ActionSpec(
+            "versions",
+            translate("Course", "Versions"),
+            translate("Course", "Compare what was saved, and look back on any day"),
+            ("Ctrl+Shift+V",),
+        ),
+        ActionSpec(
+            "diary",
+            translate("Course", "Enter diary"),
+            translate("Course", "Key in what the client took"),
+            ("Ctrl+E",),
+        ),
+        ActionSpec(
+            "give",
+            translate("Course", "Give to client"),
+            translate("Course", "Write the take-home sheet and the reminders"),
+            ("Ctrl+P",),
+        ),
+    )
+
+
+def decision_specs() -> tuple[ActionSpec, ...]:
+    """The decisions on a course."""
+    return tuple(
+        ActionSpec(name, text, text, (keys,))
+        for name, text, keys in (
+            ("flare", translate("Course", "Record a flare-up"), "Ctrl+Shift+F"),
+            ("pause", translate("Course", "Pause"), "Ctrl+Shift+P"),
+            ("advance", translate("Course", "Move on to a later phase"), "Ctrl+Shift+M"),
+            ("extend", translate("Course", "Make a phase longer or shorter"), "Ctrl+Shift+L"),
+            ("redirect", translate("Course", "Other directions for a remedy"), "Ctrl+Shift+D"),
+            ("stop", translate("Course", "Stop a remedy"), "Ctrl+Shift+X"),
+            ("end", translate("Course", "End the course"), "Ctrl+Shift+E"),
+        )
+    )
+
+
+def phase_specs() -> tuple[ActionSpec, ...]:
+    """What can be done to the phase in hand."""
+    return tuple(
+        ActionSpec(name, text, translate("Course", "Phase: %1").replace("%1", text.lower()), keys)
+        for name, text, keys in (
+            ("add", translate("Course", "Add a phase"), ("Ctrl+Shift+A",)),
+            ("add-rescue", translate("Course", "Add a rescue phase"), ()),
+            ("split", translate("Course", "Split at the day in hand"), ("Ctrl+Shift+S",)),
+            ("rename", translate("Course", "Rename…"), ("Ctrl+Shift+R",)),
+            ("copy", translate("Course", "Copy"), ("Ctrl+Shift+C",)),
+            ("earlier", translate("Course", "Move earlier"), ("Alt+Shift+Left",)),
+            ("later", translate("Course", "Move later"), ("Alt+Shift+Right",)),
+            ("remove", translate("Course", "Remove"), ("Ctrl+Shift+Delete",)),
+        )
+    )
+
+
+def place_specs() -> tuple[ActionSpec, ...]:
+    """Keys that belong to a place of the page, for the list of keys alone."""
+    return tuple(
+        ActionSpec(f"key-{keys}", text, text, (keys,))
+        for keys, text in (
+            ("1", translate("Course", "Calendar: the whole course")),
+            ("2", translate("Course", "Calendar: a month in words")),
+            ("3", translate("Course", "Calendar: one day")),
+            ("4", translate("Course", "Calendar: go to the lines of the phase")),
+            ("T", translate("Course", "Calendar: today")),
+            ("PgDown", translate("Course", "Calendar: a month on; Page Up a month back")),
+            ("Ctrl+Right", translate("Course", "Timeline: move the end in hand by a day")),
+            ("Ctrl+Shift+Right", translate("Course", "Timeline: move the end in hand by a week")),
+            ("Return", translate("Course", "Lines: add a line; Timeline: carry the move out")),
+            ("Del", translate("Course", "Lines: remove the line in hand")),
+        )
+    )
+
+
+def menu_button(
+    text: str,
+    specs: Sequence[ActionSpec],
+    doing: Mapping[str, Callable[[], object]],
+    owner: QWidget,
+) -> QPushButton:
+    """A button with a menu; the keys work wherever `owner` is in view."""
+    made = QPushButton(text)
+    made.setAutoDefault(False)
+    menu = QMenu(made)
+    for spec in specs:
+        action = menu.addAction(spec.text)
+        action.setObjectName(spec.id)
+        action.setShortcuts([QKeySequence(key) for key in spec.keys])
+        action.triggered.connect(lambda _on=False, name=spec.id: doing[name]())
+        owner.addAction(action)
+    made.setMenu(menu)
+    return made
