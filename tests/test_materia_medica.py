@@ -11,11 +11,13 @@ import shutil
 import tomllib
 from collections import Counter
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from sennight.domain.herbs import Caution, Herb
+from sennight.domain.herbs_doses import DoseUnit
 from sennight.domain.herbs_rules import Topic
 from sennight.domain.herbs_sources import Basis, Origin, Source, SourceKind
 from sennight.places import own_folder
@@ -168,6 +170,40 @@ def test_a_daily_dose_that_was_worked_out_is_dose_times_times(herb: Herb) -> Non
         if row.worked_out and row.dose and row.times and row.daily:
             least, most = row.dose.low * row.times[0], row.dose.high * row.times[1]
             assert (row.daily.low, row.daily.high) == (least, most), row.id
+
+
+@pytest.mark.parametrize(
+    ("herb", "form", "low", "high", "unit", "grams"),
+    [
+        ("cramp-bark", "tincture", "15", "30", "mL", ("3", "6")),  # 5-10 mL x 3, 1:5
+        ("prickly-ash", "tincture", "6", "15", "mL", ("1.2", "3")),  # 2-5 mL x 3, 1:5
+        ("black-cohosh", "liquid-extract", "0.6", "0.6", "mL", ("0.6", "0.6")),  # 0.2 mL x 3, 1:1
+        ("lemon-balm", "infusion", "1.5", "13.5", "g", None),  # 1.5-4.5 g, 1-3 times
+        ("golden-rod", "infusion", "6", "20", "g", None),  # 3-5 g, 2-4 times
+        ("willow-bark", "decoction", "3", "9", "g", None),  # Health Canada
+    ],
+)
+def test_published_daily_doses(
+    herb: str, form: str, low: str, high: str, unit: str, grams: tuple[str, str] | None
+) -> None:
+    """Daily doses that the texts print or that follow from what they print."""
+    rows = [row for row in materia_medica().herbs[herb].doses if row.form == form and row.daily]
+    found = {(row.daily.low, row.daily.high, row.daily.unit): row for row in rows if row.daily}
+    row = found[Fraction(low), Fraction(high), DoseUnit(unit)]
+    if grams:
+        assert row.ratio
+        ratio = row.ratio.made_per_herb
+        assert (Fraction(low) / ratio, Fraction(high) / ratio) == tuple(map(Fraction, grams))
+
+
+def test_published_sums_agree() -> None:
+    """Aescin: 250 mg of 20 % and 312.5 mg of 16 % are both 50 mg (textbook, 100 mg a day)."""
+    extract = materia_medica().herbs["horse-chestnut"].doses[0]
+    assert extract.dose
+    assert extract.dose.low * Fraction(20, 100) == extract.dose.high * Fraction(16, 100) == 50
+    ceiling = materia_medica().burdens["salicylates"].limits[0]
+    salicin = Fraction(9000) * Fraction(1, 100)  # 9 g of willow bark with 1 % salicin
+    assert 60 <= salicin <= 120 < ceiling.value == 240
 
 
 def test_ids_of_rows_are_unique_in_a_herb() -> None:
