@@ -14,6 +14,7 @@ from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Event, ReminderChoices
 from sennight.domain.reminders_published import Issued, Publication, Published
 from sennight.domain.reminders_revising import FileKind, client_note, fresh_set, revise
+from sennight.domain.reminders_runs import Run
 from sennight.domain.stretches import lay_out
 
 DOSES_ONLY = ReminderChoices(zone="Europe/London", markers=False)
@@ -132,6 +133,17 @@ def test_one_that_ended_before_a_pause_does_not_go_on_across_it() -> None:
     first = revise(Published(PLAN.id), events_of(paused), today=START, stamp=stamp(0))
     later = revise(first.published, events_of(paused), today=day(20), stamp=stamp(20))
     assert later.issued == first.issued
+
+
+def test_a_marker_that_moves_to_today_is_a_new_one() -> None:
+    """A freeze entered late, from the first day on, lets the phase begin today."""
+    shown = ReminderChoices()
+    first = revise(Published(PLAN.id), events_of(PLAN, shown), today=START, stamp=stamp(0))
+    freeze = Pause(on=day(2), first=day(1), last=day(1), mode=PauseMode.FREEZE)
+    moved = events_of(replace(PLAN, revisions=(freeze,)), shown)
+    found = revise(first.published, moved, today=day(2), stamp=stamp(2))
+    begins = [one.event.run for one in found.issued if one.event.title == "New phase: Loading"]
+    assert begins == [Run(day(1), day(1)), Run(day(2), day(2))]
 
 
 def test_cancelled_once_and_raised_again_if_it_comes_back() -> None:

@@ -329,6 +329,13 @@ def test_until_is_the_last_occurrence() -> None:
     assert b"UNTIL=20270628T073000;" in exported(plan, ReminderChoices())
 
 
+@pytest.mark.parametrize(("minutes", "trigger"), [(0, "PT0S"), (15, "-PT15M"), (90, "-PT90M")])
+def test_the_alarm_goes_so_many_minutes_before(minutes: int, trigger: str) -> None:
+    """RFC 5545 section 3.8.6.3."""
+    lines = unfolded(exported(PLAN, ReminderChoices(alarm=minutes)))
+    assert {text for text in lines if text.startswith("TRIGGER")} == {f"TRIGGER:{trigger}"}
+
+
 def test_a_single_dose_has_no_rule() -> None:
     plan = course(phase("a", "1 d", line("t1", "1 cup od")))
     assert b"RRULE" not in exported(plan, ReminderChoices())

@@ -48,8 +48,9 @@ DEFAULT_CHOICES = ReminderChoices()
 class Event:
     """One calendar entry and the days it repeats on.
 
-    `minute` is the minute of the day, None for a whole day; `zone` None floats; `alarm` is in
-    minutes before; `part` is the phase whose file it goes into, empty where there is one file.
+    `minute` is the minute of the day, None for a whole day, which stands alone; `zone` None
+    floats; `alarm` is in minutes before; `part` is the phase whose file it goes into, empty
+    where there is one file.
     """
 
     kind: Kind

@@ -156,19 +156,12 @@ def _due(day: date, tracks: list[_Track]) -> _Due:
     return tuple(sorted(due))
 
 
-def _fewest_steps(span: Span, places: set[int], cycle: int) -> list[Run]:
-    """Places of a cycle as even steps and weekdays; the coarsest first, or weekdays first."""
-    steps = [n for n in range(1, cycle + 1) if cycle % n == 0]
-    weeks_first = [WEEK, *(n for n in steps if n != WEEK)] if WEEK in steps else steps
-    both = (_covered(span, set(places), cycle, order) for order in (steps, weeks_first))
-    return min(both, key=len)
-
-
-def _covered(span: Span, left: set[int], cycle: int, steps: list[int]) -> list[Run]:
+def _fewest_steps(span: Span, left: set[int], cycle: int) -> list[Run]:
+    """Places of a cycle as even steps and weekdays, the closest steps first."""
     runs: list[Run | None] = []
-    for step in steps:
+    for step in (n for n in range(1, cycle + 1) if cycle % n == 0):
         starts = [n for n in range(step) if left.issuperset(range(n, cycle, step))]
-        left -= {place for n in starts for place in range(n, cycle, step)}
+        left = left - {place for n in starts for place in range(n, cycle, step)}
         if step == WEEK and starts:
             weekdays = [(span.first.weekday() + n) % WEEK for n in starts]
             runs.append(on_weekdays(span, weekdays))

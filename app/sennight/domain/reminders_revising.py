@@ -106,8 +106,10 @@ def _gone_on(
 def _longer(old: Event, coming: list[Event], today: date) -> tuple[Event, Event] | None:
     """An event that goes on by its own rule as one of the coming ones, and which one.
 
-    Its days before today must come out as they were.
+    Its days before today must come out as they were. A marker stands alone and never goes on.
     """
+    if old.minute is None:
+        return None
     past = old.run.within(Span(date.min, today))
     for event in coming:
         run = old.run.until(event.run.last) if old.says_the_same(event) else None

@@ -115,12 +115,13 @@ def _add_times(component: icalendar.Event, event: Event) -> None:
     if event.minute is None:
         component.add("DTSTART", first)
         component.add("DTEND", first + ONE_DAY)
-    else:
-        local = datetime.combine(first, as_time(event.minute))
-        component.add("DTSTART", local, parameters={"TZID": event.zone} if event.zone else {})
-        component.add("DURATION", LENGTH)
+        return
+    local = datetime.combine(first, as_time(event.minute))
+    component.add("DTSTART", local, parameters={"TZID": event.zone} if event.zone else {})
+    component.add("DURATION", LENGTH)
     if not event.run.is_single:
-        component.add("RRULE", icalendar.vRecur(_rule(event.run) | {"UNTIL": _until(event)}))
+        until = _until(event.run.last, event.minute, event.zone)
+        component.add("RRULE", icalendar.vRecur(_rule(event.run) | {"UNTIL": until}))
 
 
 def _rule(run: Run) -> dict[str, object]:
@@ -132,18 +133,15 @@ def _rule(run: Run) -> dict[str, object]:
     return {"FREQ": "DAILY"}
 
 
-def _until(event: Event) -> date | datetime:
-    """The last occurrence, in the form that DTSTART asks for (RFC 5545 section 3.3.10).
+def _until(last: date, minute: int, zone: str | None) -> datetime:
+    """The last occurrence: in UTC where there is a zone (RFC 5545 section 3.3.10).
 
     Where its time comes twice, the second of the two, since some readers (ical.js 2.2) take
     that one and would drop an occurrence after UNTIL.
     """
-    last = event.run.last
-    if event.minute is None:
-        return last
-    if event.zone:
-        return latest_utc(event.zone, last, event.minute)
-    return datetime.combine(last, as_time(event.minute))
+    if zone:
+        return latest_utc(zone, last, minute)
+    return datetime.combine(last, as_time(minute))
 
 
 def _alarm(title: str, minutes: int) -> icalendar.Alarm:
