@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, time
 from zoneinfo import available_timezones
 
@@ -37,11 +38,12 @@ class ClientDialog(Sheet):
         do = self.tr("Save") if entry else self.tr("Make folder")
         super().__init__(parent, title, do=do)
         self._today, self._note = today, entry.note if entry else ""
+        self._was = entry.client if entry else Client("")
         self.answer: Answer | None = None
         self._make_person()
         self._make_day()
         self._make_facts()
-        self._fill(entry.client if entry else Client(""), entry.contact if entry else "")
+        self._fill(self._was, entry.contact if entry else "")
         self.set_body(self._columns(), columns=WIDTH, lines=38)
         self._before = self._texts()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -164,8 +166,16 @@ class ClientDialog(Sheet):
         )
         if not name or day is None or None in (conditions, medicines, allergies):
             return None
-        return Client(
-            name, born, zone, weight, conditions or (), medicines or (), allergies or (), day
+        return replace(
+            self._was,
+            name=name,
+            born=born,
+            zone=zone,
+            weight_kg=weight,
+            conditions=conditions or (),
+            medicines=medicines or (),
+            allergies=allergies or (),
+            day=day,
         )
 
     def _day(self) -> ClientDay | None:

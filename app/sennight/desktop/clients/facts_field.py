@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 
@@ -83,6 +84,7 @@ class FactLine(QWidget):
 
     def __init__(self, fact: Fact, meaning: str) -> None:
         super().__init__()
+        self._was = fact
         self.tag = fact.tag
         name = tag_words(fact.tag)
         self.beneath = words("", Role.ALARM, wrap=True)
@@ -125,7 +127,7 @@ class FactLine(QWidget):
         if since and until and until < since:
             self._wrong(self.tr("The last day comes before the first"))
             return None
-        return Fact(self.tag, since, until)
+        return replace(self._was, since=since, until=until)
 
     def _wrong(self, text: str) -> None:
         self.beneath.setText(text)
