@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
@@ -74,6 +75,19 @@ def test_a_tea_topped_up_with_a_simple_tincture() -> None:
     assert found.amount == F(9, 2)
     assert float(found.place) == pytest.approx(0.361, abs=0.001)
     assert found.band is Band.MIDDLE
+
+
+def test_two_ratios_are_held_to_the_lower_range() -> None:
+    """Liquid at 1 g of 1 to 3 g, topped up with a 1:10 whose range is 0.5 to 1 g: full already."""
+    two = herb(
+        "turmeric",
+        row("tincture", "5-15 mL", per="1:5"),
+        row("tincture", "5-10 mL", per="1:10"),
+    )
+    weak = Remedy("w", "Weak", Form.TINCTURE, (Ingredient("turmeric", F(1), F(10), F(60)),))
+    now = [replace(taken(TakenAs.LIQUID, F(1)), low=F(1), high=F(3))]
+    found = top_up(two, now, Addition(weak, F(1), Unit.ML), place=F(1))
+    assert (found.amount, found.fraction, found.band) == (F(0), F(1), Band.HIGH)
 
 
 def test_nothing_is_added_where_the_place_is_reached() -> None:

@@ -95,6 +95,29 @@ def test_what_many_herbs_bear_and_half_of_all_weighs_is_heavy() -> None:
     assert rows["diuretic"].remedies == ("t1", "t2")
 
 
+def test_three_herbs_of_little_weight_are_not_heavy() -> None:
+    """The tonic herbs are 3 parts in 10; the tea's bulk bears something else."""
+    known = held(
+        herb("bulk", actions=("bitter",)),
+        *(herb(name, actions=("tonic",)) for name in ("one", "two", "three")),
+    )
+    blend = tea("t1", ("bulk", 7), ("one", 1), ("two", 1), ("three", 1))
+    made = samples.course(samples.phase("one", "1 w", samples.line("t1", "1 cup od")))
+    layout = lay_out(replace(made, remedies=(blend,)))
+    rows = {one.action: one for one in coverage(layout, exposures(layout, known), known)}
+    assert len(rows["tonic"].herbs) == 3
+    assert not rows["tonic"].heavy
+
+
+def test_only_the_phase_s_own_days_count_for_its_bands() -> None:
+    rows = covered(
+        samples.phase("one", "2 w", samples.line("t1", "1 cup od")),
+        samples.phase("two", "2 w", samples.line("t1", "1 cup qds")),
+    )
+    bitter = {one.phase: one.weight for one in rows if one.action == "bitter"}
+    assert bitter == {"one": F(3, 8), "two": F(1, 2)}
+
+
 def test_phases_come_in_order_and_flares_after_them() -> None:
     rescue = replace(samples.phase("r", "1 w", samples.line("t2", "1 cup od")), purpose="rescue")
     phases = (samples.phase("one", "1 w", samples.line("t1", "1 cup od")), rescue)

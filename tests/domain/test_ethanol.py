@@ -148,6 +148,11 @@ def test_runs_that_say_the_same_are_one_and_rubs_are_left_out() -> None:
     ]
 
 
+def test_runs_with_days_off_between_them_stay_apart() -> None:
+    made = laid_out(samples.phase("one", "3 w", samples.line("t1", "5 mL od 1 w on 1 w off")))
+    assert [row.span.first for row in ethanol_rows(made)] == [samples.day(1), samples.day(15)]
+
+
 def test_a_unit_that_is_no_volume_is_unknown() -> None:
     made = laid_out(samples.phase("one", "2 w", samples.line("t1", "1 g bd")))
     row = ethanol_rows(made)[0]

@@ -232,6 +232,36 @@ def test_every_other_day_from_anchors_of_different_parity_differs() -> None:
     assert both.daily_low == F(1, 4) / 3 + F(15, 60) > F(2, 12)
 
 
+@pytest.mark.parametrize(("days", "ends"), [(13, [13, 27]), (14, [28])])
+def test_every_other_day_goes_on_in_a_row_only_where_the_count_goes_on(
+    days: int, ends: list[int]
+) -> None:
+    """After 13 days the next phase begins on an even day, after 14 on an odd one, as before."""
+    text = "1 cup od alternate days"
+    found = rows(
+        course(
+            samples.phase("one", f"{days} d", line("t1", text)),
+            samples.phase("two", "14 d", line("t1", text)),
+        )
+    )
+    turmeric = of(found, "turmeric", TakenAs.TEA)
+    assert [one.span.last for one in turmeric] == [samples.day(n) for n in ends]
+    assert {str(one.days) for one in turmeric} == {"every 2 days"}
+
+
+def test_a_line_without_a_day_in_a_run_does_not_count_in_it() -> None:
+    """Capsules on Sundays; a flare from Monday to Wednesday adds others every day."""
+    flare = Flare(on=samples.day(1), first=samples.day(1), last=samples.day(3), rescue="r")
+    rescue = replace(samples.phase("r", "3 d", line("t2", "1 capsule od")), purpose="rescue")
+    made = samples.course(
+        samples.phase("one", "2 w", line("t3", "1 capsule od on sun")), rescue, revisions=(flare,)
+    )
+    found = rows(replace(made, remedies=(TEA, replace(CAPSULE, id="t2"), CAPSULE)))
+    powder = of(found, "turmeric", TakenAs.POWDER)
+    told = [(one.span.days, one.days and str(one.days), one.daily_low) for one in powder]
+    assert told == [(3, "daily", F(1, 4)), (11, "sun", F(1, 4))]
+
+
 def test_a_rub_is_not_counted() -> None:
     made = course(samples.phase("one", "1 w", line("t4", "5 mL bd")))
     assert rows(made) == []
