@@ -24,7 +24,7 @@ class FoundPanel(QFrame):
         super().__init__(parent)
         self.setObjectName("found")
         self.model = TextTable((self.tr("Name"), self.tr("What it is")), self)
-        self.rows = RowsView(self.model, shares=(1, 1))
+        self.rows = RowsView(self.model, shares=(3, 4))
         self.rows.horizontalHeader().hide()
         self.rows.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.rows.setAccessibleName(self.tr("Found"))

@@ -9,17 +9,11 @@ the stack of the page in front (QUndoGroup). Values are immutable, so a step is 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Generic, Protocol, TypeVar
+from typing import Generic, TypeVar
 
-from PySide6.QtGui import QUndoCommand, QUndoStack
+from PySide6.QtGui import QUndoCommand
 
 Value = TypeVar("Value")
-
-
-class Edits(Protocol):
-    """A page on which undo works."""
-
-    undo_stack: QUndoStack
 
 
 class ValueStep(QUndoCommand, Generic[Value]):
