@@ -129,6 +129,27 @@ def test_enter_adds_a_line_by_the_keyboard_alone(
     assert "t4" in directions(session, "loading")
 
 
+def test_enter_behind_offered_words_carries_on_and_down_chooses(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    editor.activateWindow()
+    qtbot.waitUntil(editor.isActiveWindow)
+    editor.table.setCurrentIndex(editor.model.index(1, TAKE))
+    editor.table.edit(editor.model.index(1, TAKE))
+    edit = editor.table.findChild(DirectionsEdit)
+    assert edit is not None
+    popup = edit._popup
+    edit.clear()
+    qtbot.keyClicks(edit, "3 mL q")
+    qtbot.waitUntil(popup.isVisible)
+    qtbot.keyClick(popup, Qt.Key.Key_Down)
+    qtbot.keyClick(popup, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: edit.text() == "3 mL qds ")
+    qtbot.waitUntil(popup.isVisible)
+    qtbot.keyClick(popup, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: directions(session, "loading")["t2"] == "3 mL qds")
+
+
 def test_a_line_begun_can_take_another_remedy_or_be_left(
     qtbot: QtBot, editor: LinesEditor, session: Session
 ) -> None:

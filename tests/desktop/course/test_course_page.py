@@ -15,6 +15,7 @@ from pytestqt.qtbot import QtBot
 import course_cases
 import samples
 from sennight.desktop.course import desk as desk_module
+from sennight.desktop.course.decisions.remedies import OtherDirections
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.course.diary_model import DiaryModel
 from sennight.desktop.course.giving import GiveDialog, Recipient
@@ -23,7 +24,7 @@ from sennight.desktop.course.page import CoursePage
 from sennight.desktop.course.versions import VersionsDialog, as_it_stood
 from sennight.desktop.theme import Look, make_look
 from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Extend
+from sennight.domain.courses import Course, Extend, Redirect
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.editing import with_directions, with_length
 from sennight.practice.clients import add_client
@@ -131,7 +132,7 @@ def test_while_it_runs_an_end_moves_by_a_decision(
 
 
 def test_an_edit_of_past_days_is_asked_about(
-    running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     _page, desk = running
     told: list[str] = []
@@ -145,10 +146,32 @@ def test_an_edit_of_past_days_is_asked_about(
     protocol = with_length(course.protocol, "loading", Length(38, Calendar.DAYS))
     asked = Asked("Change a length", replace(course, protocol=protocol))
     desk.edit(asked)
+    qtbot.waitUntil(lambda: len(told) == 1)
     assert stored(desk) == course
     assert "Loading ends" in told[0]
     desk.edit(asked)
-    assert stored(desk).protocol == protocol
+    qtbot.waitUntil(lambda: stored(desk).protocol == protocol)
+
+
+def test_other_directions_in_a_running_phase_are_a_decision(
+    qtbot: QtBot, running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _page, desk = running
+    run: list[OtherDirections] = []
+
+    def carried_on(dialog: OtherDirections) -> int:
+        run.append(dialog)
+        dialog.carry_on()
+        return 1
+
+    monkeypatch.setattr(OtherDirections, "exec", carried_on)
+    model = desk.body.lines.model
+    model.setData(model.index(0, 1), "2 cups od")
+    qtbot.waitUntil(lambda: bool(run))
+    made = stored(desk).revisions[-1]
+    assert isinstance(made, Redirect)
+    assert (made.remedy, str(made.take), made.first) == ("t1", "2 cup od", desk.today)
+    assert stored(desk).protocol == course_cases.full_course().protocol
 
 
 def test_an_edit_of_days_ahead_is_not(running: tuple[CoursePage, Desk]) -> None:

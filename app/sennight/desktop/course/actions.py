@@ -20,12 +20,6 @@ def page_specs() -> tuple[ActionSpec, ...]:
     """The buttons at the head of the page, the main one last."""
     return (
         ActionSpec(
-            "versions",
-            translate("Course", "Versions"),
-            translate("Course", "Compare what was saved, and look back on any day"),
-            ("Ctrl+Shift+V",),
-        ),
-        ActionSpec(
             "diary",
             translate("Course", "Enter diary"),
             translate("Course", "Key in what the client took"),
@@ -41,7 +35,7 @@ def page_specs() -> tuple[ActionSpec, ...]:
 
 
 def decision_specs() -> tuple[ActionSpec, ...]:
-    """The decisions on a course."""
+    """The decisions on a course, and the look back on them."""
     return tuple(
         ActionSpec(name, text, text, (keys,))
         for name, text, keys in (
@@ -52,6 +46,7 @@ def decision_specs() -> tuple[ActionSpec, ...]:
             ("redirect", translate("Course", "Other directions for a remedy"), "Ctrl+Shift+D"),
             ("stop", translate("Course", "Stop a remedy"), "Ctrl+Shift+X"),
             ("end", translate("Course", "End the course"), "Ctrl+Shift+E"),
+            ("versions", translate("Course", "Look back: compare versions"), "Ctrl+Shift+V"),
         )
     )
 

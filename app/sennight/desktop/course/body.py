@@ -15,7 +15,7 @@ from sennight.desktop.course.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline_view import Timeline
 from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import Shortened, hairline, words
+from sennight.desktop.widgets import Shortened, hairline, restyle, words
 from sennight.domain.dates import course_week
 from sennight.domain.plain_words import plain_dates
 
@@ -25,6 +25,10 @@ LOW = 33
 
 LOW_FOR_WORDS = 48
 """The same, while the calendar shows a month in words."""
+
+
+LARGE = 125
+"""From this size of text on the title is set smaller, so that it fits beside the buttons."""
 
 
 class Body(QWidget):
@@ -98,6 +102,8 @@ class Body(QWidget):
         self.look, unit = look, look.unit
         for part in (self.calendar, self.lines):
             part.setMinimumHeight(look.line * 2)
+        self.title.setProperty("role", "title" if look.scale < LARGE else "heading")
+        restyle(self.title)
         self._layout.setContentsMargins(unit * 4, unit * 2, unit * 3, unit)
         self._layout.setSpacing(unit * 2)
         self.timeline.set_look(look)

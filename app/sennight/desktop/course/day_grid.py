@@ -23,6 +23,7 @@ class WeekHeads(QHeaderView):
         super().__init__(Qt.Orientation.Vertical, parent)
         self.weeks = model
         self.brushes = brushes
+        self.says_phases = True
         self.setSectionsClickable(False)
         self.setMinimumSectionSize(4)
 
@@ -32,12 +33,15 @@ class WeekHeads(QHeaderView):
         metrics = self.brushes.metrics(Role.QUIET)
         if self.weeks.month is not None:
             return QSize(round(metrics.horizontalAdvance("00") + unit * 3), 10)
-        names = [
-            metrics.horizontalAdvance(name)
-            for row in range(len(self.weeks.mondays))
-            for name in self.weeks.begins_in(row)
-        ]
-        return QSize(round(self._dates() + max([0.0, *names]) + unit * 3), 10)
+        names = self.names_width() if self.says_phases else 0
+        return QSize(round(self._dates() + names + unit * 3), 10)
+
+    def names_width(self) -> float:
+        """How wide the longest name of a phase in the heads is."""
+        measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
+        rows = range(len(self.weeks.mondays))
+        names = [name for row in rows for name in self.weeks.begins_in(row)[:1]]
+        return max((measure(name) for name in names), default=0.0)
 
     def _dates(self) -> float:
         metrics = self.brushes.metrics(Role.QUIET)
@@ -73,7 +77,7 @@ class WeekHeads(QHeaderView):
             room.adjusted(wide, 0, 0, 0), LEFT, f"{monday.day} {MONTH_NAMES[monday.month - 1][:3]}"
         )
         painter.setPen(b.ink)
-        begins = ", ".join(self.weeks.begins_in(row)[:1])
+        begins = ", ".join(self.weeks.begins_in(row)[:1]) if self.says_phases else ""
         painter.drawText(room.adjusted(self._dates() - unit, 0, 0, 0), LEFT, begins)
 
 
@@ -125,6 +129,10 @@ class DayGrid(QTableView):
         most = 4 * look.line if self._least < 2 else 100 * look.line
         measure = self.brushes.metrics(Role.TEXT).horizontalAdvance
         room = (self.viewport().width() / 7) - self.brushes.unit * 4
+        self.heads.says_phases = True
+        marks = len(self.weeks.shown.course.remedies) * 2.4 + 6
+        narrow = (self.width() - self.heads.sizeHint().width()) / 7 < marks * self.brushes.unit
+        self.heads.says_phases = not narrow
         self.weeks.short_names = measure("Wednesday") > room
         self.heads.setDefaultSectionSize(round(min(max(height, least), most)))
         self.heads.updateGeometry()

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, datetime
+from functools import partial
 
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QKeySequence, QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
@@ -27,6 +29,7 @@ from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.dialogs import confirmed
 from sennight.desktop.theme import Look
 from sennight.desktop.widgets import button
+from sennight.domain.compare import Comparison
 from sennight.domain.compare_words import sentence
 from sennight.domain.courses import Course
 from sennight.domain.edges import is_running, move_end
@@ -87,7 +90,7 @@ class Desk(QWidget):
         self.body.decision_wanted.connect(self.decide)
 
     def _add_buttons(self) -> None:
-        doing = {"versions": self.look_back, "diary": self.enter_diary, "give": self.give}
+        doing = {"diary": self.enter_diary, "give": self.give}
         for spec in page_specs():
             kind = "main" if spec.id == "give" else ""
             made = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
@@ -117,12 +120,20 @@ class Desk(QWidget):
     # Edits
 
     def edit(self, asked: Asked) -> None:
-        """Make an edit, after asking where it would change days that are past."""
-        session = self.session
-        past = session.past_changes(asked.course)
+        """Make an edit; one that would change days that are past is asked about first.
+
+        It is asked about a moment later, when the field that it was typed into is closed.
+        """
+        past = self.session.past_changes(asked.course)
         if past is None:
-            session.edit(asked.words, asked.course)
-        elif asked.take is not None:
+            self.session.edit(asked.words, asked.course)
+        else:
+            QTimer.singleShot(0, self, partial(self.edit_past, asked, past))
+
+    def edit_past(self, asked: Asked, past: Comparison) -> None:
+        """Other directions hold from some day on, as a decision; the rest changes the record."""
+        session = self.session
+        if asked.take is not None:
             self._run(
                 OtherDirections(session, self.look, self, remedy=asked.remedy, take=asked.take)
             )
@@ -149,7 +160,7 @@ class Desk(QWidget):
         course = move_end(session.shown.layout, phase, end, today=self.today)
         session.edit(self.tr("Move the end of %1").replace("%1", phase), course)
 
-    # Giving, diary, looking back
+    # Giving, diary
 
     def give(self) -> None:
         """Give the course to the client."""
@@ -175,16 +186,12 @@ class Desk(QWidget):
         self.draft.clear()
         self._renew()
 
-    def look_back(self) -> None:
-        """Compare what was saved at different times."""
-        history = course_history(self.practice, self.entry.id)
-        self._run(VersionsDialog(self.session.shown, history, self))
-
     # Decisions
 
     def decide(self, kind: str) -> None:
-        """Ask for a decision of that kind."""
+        """Ask for a decision of that kind, or look back on them."""
         session = self.session
+        history = partial(course_history, self.practice, self.entry.id)
         dialogs: dict[str, Callable[[], QDialog]] = {
             "flare": lambda: RecordFlare(session, self),
             "pause": lambda: TakePause(session, self),
@@ -193,6 +200,7 @@ class Desk(QWidget):
             "redirect": lambda: OtherDirections(session, self.look, self),
             "stop": lambda: StopRemedy(session, self),
             "end": lambda: EndCourse(session, self),
+            "versions": lambda: VersionsDialog(session.shown, history(), self),
         }
         self._run(dialogs[kind]())
 

@@ -59,6 +59,7 @@ class DirectionsEdit(QLineEdit):
         box = self.cursorRect()
         box.setWidth(self._look.unit * 36)
         self._offer.complete(box)
+        self._popup.selectionModel().clear()  # no word is chosen until it is gone to
 
     def _take(self, word: str) -> None:
         head = self.start_of_word()
@@ -95,7 +96,7 @@ class DirectionsEdit(QLineEdit):
         is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
         if is_enter and self._popup.isVisible() and not self._popup.currentIndex().isValid():
             self._popup.hide()
-            self.entered.emit()
+            QTimer.singleShot(0, self, self.entered.emit)
         super().keyPressEvent(event)
 
     def focusOutEvent(self, event: object) -> None:  # noqa: N802 - Qt's name

@@ -10,6 +10,7 @@ from PySide6.QtGui import QPainter, QPen, QPolygonF
 from sennight.desktop.course.brushes import Brushes, draw_letter
 from sennight.desktop.course.timeline_layout import Band, Bar, Kind, Picture
 from sennight.desktop.theme import Look, Role
+from sennight.desktop.translating import translate
 from sennight.domain.courses import Course
 from sennight.dyes import DYES
 
@@ -60,6 +61,7 @@ class TimelinePainter:
         for band in shown.phases:
             self._phase(p, band, is_chosen=band.name == chosen)
         self._names(p, shown, course)
+        self._empty_lanes(p, shown, course)
         for bar in shown.bars:
             self._bar(p, bar)
         for band in shown.flares:
@@ -122,6 +124,28 @@ class TimelinePainter:
                 remedy.name, Qt.TextElideMode.ElideRight, room.width()
             )
             p.drawText(room, LEFT, name)
+
+    def _empty_lanes(self, p: QPainter, shown: Picture, course: Course) -> None:
+        """Say why a remedy has no days."""
+        taken = {bar.index for bar in shown.bars}
+        rescue = {
+            line.remedy
+            for phase in course.protocol.phases
+            if phase.is_rescue
+            for line in phase.lines
+        }
+        p.setFont(self.brushes.font(Role.QUIET))
+        p.setPen(self.brushes.quiet)
+        for n, remedy in enumerate(course.remedies):
+            if n not in taken:
+                words = translate("Timeline", "kept for flare-ups")
+                if remedy.id not in rescue:
+                    words = translate("Timeline", "not taken")
+                left = shown.scale.left + self.brushes.unit
+                room = QRectF(
+                    left, self.heights.lanes + self.heights.lane * n, 400, self.heights.lane
+                )
+                p.drawText(room, LEFT, words)
 
     def _bar(self, p: QPainter, bar: Bar) -> None:
         n = bar.index % len(DYES)
