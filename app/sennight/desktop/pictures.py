@@ -86,7 +86,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "weeks-off", lambda frame: course(frame, hands, CalendarScale.COURSE)
     yield "flare-up", lambda frame: course(frame, flare, CalendarScale.COURSE)
     yield "diary", lambda frame: dialog(desk(frame, joints).enter_diary)
-    yield "versions", lambda frame: dialog(desk(frame, flare).look_back)
+    yield "versions", lambda frame: dialog(lambda: desk(frame, flare).decide("versions"))
     yield "give", lambda frame: dialog(desk(frame, joints).give)
     yield "decide", lambda frame: dialog(lambda: desk(frame, joints).decide("flare"))
 
