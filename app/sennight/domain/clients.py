@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, time
 from fractions import Fraction
 
-from sennight.domain.day import ClientDay
+from sennight.domain.day import ClientDay, Moment
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,11 +14,26 @@ class Fact:
     """A condition, medicine or allergy, as a tag of the vocabulary.
 
     `since` and `until` are the first and last day on which it holds; None leaves that side open.
+    `at` are the times of day at which a medicine is taken, where they are known.
     """
 
     tag: str
     since: date | None = None
     until: date | None = None
+    at: tuple[Moment | time, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Reaction:
+    """What happened to a client on a day after a remedy, and the herbs that are suspected.
+
+    `remedy` is the remedy's name as it was then. A reaction is never forgotten.
+    """
+
+    day: date
+    remedy: str
+    herbs: tuple[str, ...]
+    what: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,4 +47,5 @@ class Client:
     conditions: tuple[Fact, ...] = ()
     medicines: tuple[Fact, ...] = ()
     allergies: tuple[Fact, ...] = ()
+    reactions: tuple[Reaction, ...] = ()
     day: ClientDay = field(default_factory=ClientDay.at)

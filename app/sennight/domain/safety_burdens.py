@@ -1,0 +1,201 @@
+"""What adds up over herbs: their number, and milligrams of a constituent a day.
+
+Amounts of herbs that are taken on different days of one run count together, and as-needed doses
+in full, so a sum may overstate, never understate. Rubs are not taken, so they count in numbers
+of herbs alone. A herb whose content is not known is named, never guessed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from sennight.domain.amounts import rounded
+from sennight.domain.dates import Span
+from sennight.domain.exposure import intakes
+from sennight.domain.exposure_runs import Intake
+from sennight.domain.herbs import Level, MateriaMedica, Presence
+from sennight.domain.herbs_rules import BurdenLimit
+from sennight.domain.plain_words import listed
+from sennight.domain.safety_facts import Known
+from sennight.domain.safety_findings import SEVERITY_OF, Finding
+from sennight.domain.safety_meets import words
+from sennight.domain.safety_rules import Content, CountRule, Group, LimitRule
+from sennight.domain.safety_taking import Use, meeting
+from sennight.domain.stretches import Layout
+
+ZERO = Fraction(0)
+
+
+# Numbers of herbs
+
+
+def counts(found: Sequence[Use], about: Known) -> Iterator[Finding]:
+    """Several herbs of a group on the same days."""
+    for rule in about.rules.counts:
+        group = [use for use in found if rule.group.holds(use.herb)]
+        if len(group) >= rule.count:
+            yield _count(rule, group)
+
+
+def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
+    spans = [span for use in group for runs in use.all.values() for span in runs]
+    edges = sorted({edge for span in spans for edge in (span.first, span.end)})
+    days: list[Span] = []
+    herbs: dict[str, str] = {}
+    for first, end in pairwise(edges):
+        then = [use for use in group if _taken_on(use, Span(first, end))]
+        if len(then) >= rule.count:
+            days.append(Span(first, end))
+            herbs |= {use.herb.id: use.herb.name for use in then}
+    taken = {r: d for use in group if use.herb.id in herbs for r, d in use.all.items()}
+    return Finding(
+        severity=SEVERITY_OF[rule.level],
+        id=f"burden.{rule.id}.{rule.count}",
+        fact="",
+        herbs=tuple(herbs),
+        remedies=meeting(taken, days)[0],
+        days=tuple(days),
+        text=f"{listed(list(herbs.values()))} together: {rule.text}." if herbs else "",
+        source=str(rule.origin),
+    )
+
+
+def _taken_on(use: Use, span: Span) -> bool:
+    return any(span.touches(run) for runs in use.all.values() for run in runs)
+
+
+# Milligrams a day
+
+
+@dataclass(frozen=True, slots=True)
+class _Sum:
+    """What a run of days holds of a constituent, in mg a day, from least to most."""
+
+    span: Span
+    low: Fraction
+    high: Fraction
+    herbs: tuple[str, ...]
+
+
+def amounts(
+    layout: Layout, found: Sequence[Use], held: MateriaMedica, about: Known
+) -> Iterator[Finding]:
+    """Constituents whose sum passes a ceiling, or may pass it."""
+    holding = {
+        rule.constituent: _counted(found, rule.constituent)
+        for rule in about.rules.limits
+        if any(use.oral for use in found)
+    }
+    wanted = {use.herb.id for uses in holding.values() for use in uses}
+    taken = [one for one in intakes(layout) if one.herb in wanted] if wanted else []
+    for rule in about.rules.limits:
+        group = holding.get(rule.constituent, [])
+        ceiling = _ceiling(held, rule)
+        if group and ceiling:
+            contents = [one for one in about.rules.contents if one.constituent == rule.constituent]
+            sums = list(_sums([one for one in taken if _in(one, group)], contents))
+            yield from _passed(rule, ceiling, sums, group)
+            yield from _untold(rule, ceiling, taken, group, contents)
+
+
+def _counted(found: Sequence[Use], constituent: str) -> list[Use]:
+    """The herbs by mouth that hold more than traces of it."""
+    group = Group(constituent=constituent, least=Presence.LOW)
+    return [use for use in found if use.oral and group.holds(use.herb)]
+
+
+def _in(one: Intake, group: Sequence[Use]) -> bool:
+    return any(use.herb.id == one.herb for use in group)
+
+
+def _ceiling(held: MateriaMedica, rule: LimitRule) -> BurdenLimit | None:
+    burden = held.burdens.get(rule.constituent)
+    return (
+        next((one for one in burden.limits if one.value == rule.value), None) if burden else None
+    )
+
+
+def _content(one: Intake, contents: Sequence[Content]) -> Content | None:
+    fits = (c for c in contents if c.herb == one.herb and one.key.form in c.forms)
+    return None if one.amount.unknown else next(fits, None)
+
+
+def _sums(taken: Sequence[Intake], contents: Sequence[Content]) -> Iterator[_Sum]:
+    edges = sorted({edge for one in taken for edge in (one.span.first, one.span.end)})
+    for first, end in pairwise(edges):
+        low = high = ZERO
+        herbs: dict[str, None] = {}
+        for one in taken:
+            content = _content(one, contents)
+            if content and one.span.first <= first < one.span.end:
+                low += one.amount.high * content.low
+                high += one.amount.high * content.high
+                herbs[one.herb] = None
+        yield _Sum(Span(first, end), low, high, tuple(herbs))
+
+
+def _passed(
+    rule: LimitRule, ceiling: BurdenLimit, sums: Sequence[_Sum], group: Sequence[Use]
+) -> Iterator[Finding]:
+    """Where what the herbs hold passes the ceiling, surely or perhaps."""
+    of, limit = words(rule.constituent), f"{rounded(rule.value, 0)} {ceiling.unit}"
+    surely = [one for one in sums if one.low > rule.value]
+    perhaps = [one for one in sums if one.high > rule.value]
+    if surely:
+        most = rounded(max(one.low for one in surely), 0)
+        said = f"A day's herbs hold {most} mg of {of} or more, over {limit}"
+        yield _burden(rule, ceiling, surely, group, level=rule.surely, said=said)
+    elif perhaps and rule.perhaps:
+        most = rounded(max(one.high for one in perhaps), 0)
+        said = f"The content varies: a day's herbs may hold up to {most} mg of {of}, over {limit}"
+        yield _burden(rule, ceiling, perhaps, group, level=rule.perhaps, said=said)
+
+
+def _untold(
+    rule: LimitRule,
+    ceiling: BurdenLimit,
+    taken: Sequence[Intake],
+    group: Sequence[Use],
+    contents: Sequence[Content],
+) -> Iterator[Finding]:
+    """Herbs whose content in these forms is not known, so that nothing can be summed."""
+    if not rule.perhaps:
+        return
+    for use in group:
+        missing = [one for one in taken if one.herb == use.herb.id and not _content(one, contents)]
+        days = [_Sum(one.span, ZERO, ZERO, (one.herb,)) for one in missing]
+        limit = f"{rounded(rule.value, 0)} {ceiling.unit}"
+        said = (
+            f"No figure is held for the {words(rule.constituent)} of {use.herb.name} in this "
+            f"form, so it is not in the sum against {limit}"
+        )
+        if days:
+            yield _burden(rule, ceiling, days, [use], level=Level.MONITOR, said=said)
+
+
+def _burden(
+    rule: LimitRule,
+    ceiling: BurdenLimit,
+    sums: Sequence[_Sum],
+    group: Sequence[Use],
+    *,
+    level: Level,
+    said: str,
+) -> Finding:
+    herbs = tuple(dict.fromkeys(herb for one in sums for herb in one.herbs))
+    days = tuple(one.span for one in sums)
+    taken = {r: d for use in group if use.herb.id in herbs for r, d in use.oral.items()}
+    return Finding(
+        severity=SEVERITY_OF[level],
+        id=f"burden.{rule.constituent}.{rounded(rule.value, 3)}",
+        fact="",
+        herbs=herbs,
+        remedies=meeting(taken, days)[0],
+        days=days,
+        text=f"{said} ({ceiling.text}).",
+        source=str(ceiling.origin),
+        instead=("Take less of it, or fewer of these herbs at once.",),
+    )

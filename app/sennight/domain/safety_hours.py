@@ -1,0 +1,170 @@
+"""Hours between a dose and a medicine that a herb is kept apart from.
+
+Two clock times are so many minutes apart by the shorter way round the clock. Where the times of
+the medicine are not known, the finding says how many hours to keep and when the doses fall.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from sennight.domain.clients import Fact
+from sennight.domain.dates import Span
+from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes, clock
+from sennight.domain.herbs import Herb, Level
+from sennight.domain.plain_words import counted, listed
+from sennight.domain.safety_facts import Known
+from sennight.domain.safety_findings import SEVERITY_OF, Finding
+from sennight.domain.safety_meets import words
+from sennight.domain.safety_rules import Apart
+from sennight.domain.safety_taking import Use
+from sennight.domain.stretches import Layout, Stretch
+
+
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """What a herb is kept apart from, for how long, and who says so."""
+
+    tag: str
+    hours: int
+    text: str
+    source: str
+
+
+def hours_apart(layout: Layout, use: Use, about: Known) -> Iterator[Finding]:
+    """Every medicine of the client that a herb by mouth is not kept apart from."""
+    for kept in _keepings(use.herb, about):
+        for fact in about.facts.get(kept.tag, ()):
+            span = about.span(fact, kept.tag, use.herb)
+            near = [
+                one
+                for one in layout.stretches
+                if one.remedy in use.oral and one.span.touches(span)
+                if _is_near(one, fact, layout.course.client.day, kept)
+            ]
+            if near:
+                yield _finding(layout, use, kept, _Near(fact, span, tuple(near)))
+
+
+def _keepings(herb: Herb, about: Known) -> Iterator[_Kept]:
+    """What the record says, with the hours of the rules; else the rules for the herb's groups."""
+    hours = {rule.tag: rule for rule in reversed(about.rules.apart)}
+    spoken = {one.tag for one in herb.all_cautions if one.level is not Level.INFO}
+    for one in herb.all_cautions:
+        if one.level is Level.SEPARATE and one.tag in about.facts:
+            rule = _rule(herb, one.tag, about) or hours.get(one.tag)
+            if rule:
+                yield _Kept(one.tag, rule.hours, one.text, _sources(str(one.origin), rule))
+    for rule in about.rules.apart:
+        if rule.tag in about.facts and rule.tag not in spoken and rule.group.holds(herb):
+            reason = f"it holds {words(rule.group.constituent)}"
+            yield _Kept(rule.tag, rule.hours, reason, str(rule.origin))
+
+
+def _rule(herb: Herb, tag: str, about: Known) -> Apart | None:
+    """The rule of a herb's groups for a medicine, the longest of several."""
+    fits = [one for one in about.rules.apart if one.tag == tag and one.group.holds(herb)]
+    return max(fits, key=lambda one: one.hours, default=None)
+
+
+def _sources(own: str, rule: Apart) -> str:
+    said = str(rule.origin)
+    return own if said == own else f"{own}; hours: {said}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Near:
+    """A medicine, its days, and the stretches that come too near to it."""
+
+    fact: Fact
+    span: Span
+    stretches: tuple[Stretch, ...]
+
+
+def _is_near(stretch: Stretch, fact: Fact, day: ClientDay, kept: _Kept) -> bool:
+    """Whether a dose comes too near, or may: as-needed doses and unknown times may."""
+    if not fact.at or stretch.as_needed_max:
+        return True
+    return any(
+        apart(minute, taken) < kept.hours * 60
+        for minute in stretch.times
+        for taken in minutes(fact, day)
+    )
+
+
+def minutes(fact: Fact, day: ClientDay) -> tuple[int, ...]:
+    """When a medicine is taken, in minutes from the midnight that begins the client's day."""
+    return tuple(day.minute(t) if isinstance(t, Moment) else as_minutes(t) for t in fact.at)
+
+
+def apart(one: int, two: int) -> int:
+    """Minutes between two clock times, by the shorter way round."""
+    gap = abs(one - two) % DAY_MINUTES
+    return min(gap, DAY_MINUTES - gap)
+
+
+def _finding(layout: Layout, use: Use, kept: _Kept, near: _Near) -> Finding:
+    day = layout.course.client.day
+    remedies = tuple(dict.fromkeys(one.remedy for one in near.stretches))
+    medicine = words(near.fact.tag)
+    return Finding(
+        severity=SEVERITY_OF[Level.SEPARATE],
+        id=f"hours.{kept.tag}.{use.herb.id}",
+        fact=kept.tag,
+        herbs=(use.herb.id,),
+        remedies=remedies,
+        days=tuple(one.span.overlap(near.span) for one in near.stretches),
+        text=(
+            f"{use.herb.name} and {medicine} are kept {counted(kept.hours, 'hour')} apart "
+            f"({kept.text}); {_when(layout, near)}, {_medicine_at(near.fact, day, medicine)}."
+        ),
+        source=kept.source,
+        instead=_better(layout, kept, near),
+    )
+
+
+def _when(layout: Layout, near: _Near) -> str:
+    said = []
+    for remedy in dict.fromkeys(one.remedy for one in near.stretches):
+        mine = [one for one in near.stretches if one.remedy == remedy]
+        times = sorted({minute for one in mine for minute in one.times})
+        when = [f"at {listed([clock(t) for t in times])}"] if times else []
+        when += ["as needed"] if any(one.as_needed_max for one in mine) else []
+        said.append(f"{layout.course.remedy(remedy).name} is taken {' and '.join(when)}")
+    return "; ".join(said)
+
+
+def _medicine_at(fact: Fact, day: ClientDay, name: str) -> str:
+    if not fact.at:
+        return f"and the times of {name} are not known"
+    return f"{name} at {listed([clock(t) for t in minutes(fact, day)])}"
+
+
+def _better(layout: Layout, kept: _Kept, near: _Near) -> tuple[str, ...]:
+    """For each dose too near, the nearest moment of the client's day that is far enough."""
+    day = layout.course.client.day
+    if not near.fact.at:
+        return (f"Keep {counted(kept.hours, 'hour')} between them.",)
+    taken = minutes(near.fact, day)
+    free = [m for m in Moment if _is_free(day.minute(m), taken, kept)]
+    said: dict[str, None] = {}
+    for one in near.stretches:
+        name = layout.course.remedy(one.remedy).name
+        for minute in one.times:
+            if not _is_free(minute, taken, kept):
+                said[_move(name, minute, free, day)] = None
+        if one.as_needed_max:
+            said[f"Keep {name} as needed {counted(kept.hours, 'hour')} from it."] = None
+    return tuple(said)
+
+
+def _is_free(minute: int, taken: Iterable[int], kept: _Kept) -> bool:
+    return all(apart(minute, other) >= kept.hours * 60 for other in taken)
+
+
+def _move(name: str, minute: int, free: list[Moment], day: ClientDay) -> str:
+    if not free:
+        return f"No moment of the client's day is far enough from it for {name}."
+    best = min(free, key=lambda moment: (apart(day.minute(moment), minute), day.minute(moment)))
+    return f"Take {name} at {best} ({clock(day.minute(best))}) instead of {clock(minute)}."

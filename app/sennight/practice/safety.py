@@ -1,0 +1,57 @@
+"""Checks a course: what was found, what stops it from being given, and what was looked at."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+from sennight.domain.safety import findings
+from sennight.domain.safety_checked import checked_words
+from sennight.domain.safety_findings import Finding, Severity, unaccepted
+from sennight.domain.safety_rules import SafetyRules
+from sennight.domain.stretches import Layout
+from sennight.places import own_folder
+from sennight.practice.materia_medica import materia_medica
+from sennight.publish.safety_rules import read_safety_rules
+
+__all__ = ["Checked", "Finding", "Severity", "UnacceptedError", "check", "safety_rules"]
+
+
+class UnacceptedError(Exception):
+    """`avoid` findings stand that nobody accepted, so nothing was given; `found` has them."""
+
+    def __init__(self, found: tuple[Finding, ...]) -> None:
+        self.found = found
+        said = "\n".join(f"  {one.id}: {one.text}" for one in found)
+        super().__init__(
+            "findings to avoid stand that nobody decided to go ahead with:\n"
+            f"{said}\nChange the course, or accept each with a reason; nothing was given"
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """The findings of a course, those that stop it, and in words what was looked at."""
+
+    findings: tuple[Finding, ...]
+    unaccepted: tuple[Finding, ...]
+    data_words: str
+
+    def insist(self) -> None:
+        """Raise UnacceptedError where something stands against giving the course."""
+        if self.unaccepted:
+            raise UnacceptedError(self.unaccepted)
+
+
+@cache
+def safety_rules() -> SafetyRules:
+    """The rules that come with the program; read once."""
+    return read_safety_rules(own_folder("resources") / "safety")
+
+
+def check(layout: Layout) -> Checked:
+    """Check a course as it is laid out, for its client as recorded."""
+    held, rules = materia_medica(), safety_rules()
+    found = findings(layout, held, rules)
+    course = layout.course
+    return Checked(found, unaccepted(found, course.accepts), checked_words(course, held, rules))
