@@ -24,17 +24,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 from fractions import Fraction
 from typing import NamedTuple
 
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay
-from sennight.domain.directions import DayRule, Directions, Unit
-from sennight.domain.exposure_amounts import Unknown, herbs_held
+from sennight.domain.directions import DayRule, Directions
 from sennight.domain.exposure_bands import Band, band_of
-from sennight.domain.exposure_days import DayFilter
-from sennight.domain.exposure_runs import Amount, Intake, Key, State, falling, patterns, runs
+from sennight.domain.exposure_intakes import intakes, intakes_of_a_day
+from sennight.domain.exposure_runs import Intake, State, falling, patterns, period, runs
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.remedies import Remedy
@@ -86,57 +84,37 @@ def remedy_exposures(
     remedy: Remedy, take: Directions, day: ClientDay, held: MateriaMedica
 ) -> tuple[Exposure, ...]:
     """The rows of one remedy by itself, on a day on which it is taken so."""
-    some_day = Span.of_days(date.min, date.min)
-    doses = len(take.minutes(day)), take.as_needed.ceiling(day) if take.as_needed else 0
-    once = _Taking(some_day, take.amount, take.unit, *doses, DayFilter())
-    return exposures_of(_remedy_intakes(remedy, once), held)
-
-
-def intakes(layout: Layout) -> Iterator[Intake]:
-    """What a course's stretches hold of each herb."""
-    for one in layout.stretches:
-        doses = len(one.times), one.as_needed_max or 0
-        taking = _Taking(one.span, one.amount, one.unit, *doses, DayFilter.of(one))
-        yield from _remedy_intakes(layout.course.remedy(one.remedy), taking)
-
-
-@dataclass(frozen=True, slots=True)
-class _Taking:
-    """An amount, taken so many times a day and so many more as needed."""
-
-    span: Span
-    amount: Fraction
-    unit: Unit
-    timed: int
-    as_needed: int
-    days: DayFilter
-
-
-def _remedy_intakes(remedy: Remedy, taking: _Taking) -> Iterator[Intake]:
-    most = taking.timed + taking.as_needed
-    for one in herbs_held(remedy, taking.amount, taking.unit):
-        ratios = frozenset((one.ratio,)) if one.ratio else frozenset()
-        if isinstance(one.grams, Unknown):
-            amount = Amount(ZERO, ZERO, ratios, frozenset((one.grams.reason,)))
-        else:
-            amount = Amount(one.grams * taking.timed, one.grams * most, ratios)
-        yield Intake(taking.span, one.herb, Key(one.form, taking.days), amount)
+    return exposures_of(intakes_of_a_day(remedy, take, day), held)
 
 
 def _herb_rows(herb: str, taken: list[Intake], held: MateriaMedica) -> Iterator[Exposure]:
+    made: _Made = {}
     forms = sorted({one.key.form for one in taken}, key=_FORMS.index)
     for form in forms:
-        runs_of_form = _falling_runs([one for one in taken if one.key.form is form])
-        yield from _joined(
-            _form_row(span, herb, state, _limits(herb, state, held))
-            for span, state in runs_of_form
-        )
+        one_form = _falling_runs([one for one in taken if one.key.form is form])
+        yield from _joined(_row(run, herb, held, made) for run in one_form)
     if len(forms) > 1:
-        yield from _joined(
-            _total_row(span, herb, state, _limits(herb, state, held))
-            for span, state in _falling_runs(taken)
-            if len({key.form for key in state}) > 1
-        )
+        several = (run for run in _falling_runs(taken) if len({key.form for key in run[1]}) > 1)
+        yield from _joined(_row(run, herb, held, made) for run in several)
+
+
+_Made = dict[tuple[object, ...], tuple[State, Exposure]]
+
+
+def _row(run: tuple[Span, State], herb: str, held: MateriaMedica, made: _Made) -> Exposure:
+    """The row of a run; periods on that are alike are worked out once.
+
+    Amounts are told apart by identity, which holds as long as their states are kept here.
+    """
+    span, state = run
+    amounts = ((key, id(amount)) for key, amount in state.items())
+    known = (span if span.days < period(state) else None, *amounts)
+    if known not in made:
+        limits = _limits(herb, state, held)
+        make = _form_row if len(limits) == 1 else _total_row
+        made[known] = state, make(span, herb, state, limits)
+    row = made[known][1]
+    return row if row.span == span else replace(row, span=span)
 
 
 def _joined(rows: Iterable[Exposure]) -> Iterator[Exposure]:

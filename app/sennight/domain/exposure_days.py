@@ -47,7 +47,12 @@ class DayFilter(NamedTuple):
 
     def falls_in(self, span: Span) -> bool:
         """Whether a span holds one of its days."""
-        return any(comb.falls_in(span) for comb in self.combs)
+        return span.days >= self.period or any(comb.falls_in(span) for comb in self.combs)
+
+    @property
+    def period(self) -> int:
+        """The number of days after which its days come round again."""
+        return 7 if self.rule.weekdays else self.rule.every
 
 
 @dataclass(frozen=True, slots=True)

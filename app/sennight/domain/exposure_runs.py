@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from math import lcm
 from typing import NamedTuple
 
 from sennight.domain.dates import Span
@@ -78,12 +79,18 @@ def runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
 
 def falling(state: State, span: Span) -> State:
     """What has a day in the span, in a fixed order."""
-    return {key: state[key] for key in sorted(state, key=_order) if key.days.falls_in(span)}
+    order = sorted(state, key=_order) if len(state) > 1 else state
+    return {key: state[key] for key in order if key.days.falls_in(span)}
 
 
 def _order(key: Key) -> tuple[int, tuple[int, ...], int, int]:
     rule = key.days.rule
     return _FORMS.index(key.form), rule.weekdays, rule.every, key.days.phase
+
+
+def period(keys: Iterable[Key]) -> int:
+    """The number of days after which the days of all keys come round again."""
+    return lcm(*(key.days.period for key in keys))
 
 
 def patterns(keys: Iterable[Key], span: Span) -> list[list[Key]]:
