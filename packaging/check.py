@@ -4,6 +4,7 @@ Steps: format, lint, types, layers, tests. All run even where one fails; the exi
 whether any did. Standard library only.
 """
 
+import os
 import re
 import subprocess
 import sys
@@ -73,7 +74,7 @@ def run_steps(python: str, names: list[str]) -> int:
 
 def run_step(command: list[str]) -> tuple[int, str]:
     """Run a command, showing what it prints; its status, and its last line of counts if any."""
-    last = ""
+    end = b""
     child = environment.child_environment(QT_QPA_PLATFORM="offscreen", PYTHONUNBUFFERED="1")
     with subprocess.Popen(
         command,
@@ -81,14 +82,13 @@ def run_step(command: list[str]) -> tuple[int, str]:
         env=child,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
-        encoding="utf-8",
-        errors="replace",
     ) as running:
-        for line in running.stdout or ():
-            print(line, end="", flush=True)
-            if re.search(r"\d+ (passed|failed|error)", line):
-                last = line.rstrip()
-    return running.returncode, last
+        while piece := os.read(running.stdout.fileno(), 65536) if running.stdout else b"":
+            sys.stdout.buffer.write(piece)
+            sys.stdout.buffer.flush()
+            end = (end + piece)[-5000:]
+    counts = re.findall(r".*\d+ (?:passed|failed|error).*", end.decode("utf-8", "replace"))
+    return running.returncode, counts[-1] if counts else ""
 
 
 if __name__ == "__main__":
