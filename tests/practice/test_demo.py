@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import date, timedelta
+from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
 
@@ -12,7 +14,8 @@ import pytest
 from sennight.domain.courses import Flare
 from sennight.domain.exposure import exposures
 from sennight.domain.exposure_bands import Band
-from sennight.domain.remedies import Form
+from sennight.domain.remedies import Form, Ingredient
+from sennight.domain.safety import Severity, findings
 from sennight.domain.stretches import Layout, Stretch, lay_out
 from sennight.places import own_folder
 from sennight.practice.card import practice_card
@@ -25,6 +28,7 @@ from sennight.practice.opening import open_practice
 from sennight.practice.protocols import list_protocols
 from sennight.practice.remedies import list_remedies
 from sennight.publish.course_file import read_course_file
+from sennight.publish.safety_rules import read_safety_rules
 
 FOLDER = own_folder("resources") / "demo"
 WRITTEN_FOR = date(2027, 3, 1)
@@ -131,6 +135,20 @@ def test_every_amount_lies_in_the_published_range() -> None:
     for layout in LAYOUTS.values():
         for row in exposures(layout, materia_medica()):
             assert row.band not in {Band.BELOW, Band.OVER, Band.UNKNOWN}, row
+
+
+def test_no_finding_stands_in_the_way_of_giving_a_course() -> None:
+    """Cautions and notes show how they are told; a course with an `avoid` could not be given."""
+    rules = read_safety_rules(own_folder("resources") / "safety")
+    for layout in LAYOUTS.values():
+        found = findings(layout, materia_medica(), rules)
+        assert found
+        assert [one for one in found if one.severity is Severity.AVOID] == []
+    hands = LAYOUTS["Stiff hands, with rests"]
+    tea = replace(hands.course.remedies[0], ingredients=(Ingredient("willow-bark", Fraction(1)),))
+    willow = replace(hands.course, remedies=(tea, *hands.course.remedies[1:]))
+    found = findings(lay_out(willow), materia_medica(), rules)
+    assert Severity.AVOID in {one.severity for one in found}
 
 
 def test_two_diaries_have_missed_doses_and_a_gate_has_scores_to_judge_by() -> None:
