@@ -211,6 +211,17 @@ def test_the_diary_is_keyed_in_and_the_figure_shown(running: tuple[CoursePage, D
     assert figure._figure.text() == "97 %"
 
 
+def test_a_diary_not_saved_yet_outlives_a_look_elsewhere(
+    running: tuple[CoursePage, Desk],
+) -> None:
+    page, desk = running
+    DiaryModel(desk.session.shown, (), desk.draft).put([0], [0], 2)
+    page.open(desk.entry.id)
+    assert page.desk is not None
+    assert page.desk is not desk
+    assert page.desk.draft == {(course_cases.START, "t1"): 2}
+
+
 def test_the_files_are_written_and_the_client_told(
     qtbot: QtBot, running: tuple[CoursePage, Desk], tmp_path: Path
 ) -> None:

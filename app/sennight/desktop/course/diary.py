@@ -2,7 +2,7 @@
 
 Arrows move; Space goes from all to part to missed; digits set a count; D takes the whole day as
 taken, W the whole week; Delete takes a draft back. A draft is kept until it is saved or the
-course is left.
+program is closed.
 """
 
 from __future__ import annotations

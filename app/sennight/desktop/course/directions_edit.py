@@ -10,11 +10,12 @@ from PySide6.QtCore import QStringListModel, Qt, QTimer, Signal
 from PySide6.QtGui import QInputMethodEvent, QKeyEvent, QTextCharFormat
 from PySide6.QtWidgets import QApplication, QCompleter, QLineEdit, QListView, QWidget
 
+from sennight.desktop.course.typed import Explained
 from sennight.desktop.theme import Look
 from sennight.domain.completing import completed, next_words
 
-Explain = Callable[[str], tuple[str, tuple[int, int] | None]]
-"""What a text means, or what is wrong with it and from where to where."""
+Explain = Callable[[str], Explained]
+"""Says what a text means, or what is wrong with it and where."""
 
 
 class DirectionsEdit(QLineEdit):

@@ -8,16 +8,21 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import date
 from enum import IntEnum
 
 from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
 
 from sennight.desktop.course.calendar_model import NOWHERE, Index
 from sennight.desktop.course.session import Session
+from sennight.desktop.course.typed import (
+    Explained,
+    explain_directions,
+    explain_steps,
+    short_date,
+)
 from sennight.domain.courses import Course
 from sennight.domain.directions import Directions
-from sennight.domain.directions_parser import DirectionsError, parse_directions
+from sennight.domain.directions_parser import parse_directions
 from sennight.domain.editing import (
     EditError,
     add_line,
@@ -28,14 +33,8 @@ from sennight.domain.editing import (
     with_line,
     with_steps,
 )
-from sennight.domain.plain_words import MONTH_NAMES, plain_directions
 from sennight.domain.protocols import Line, Protocol
 from sennight.domain.remedies import Remedy
-
-
-def short_date(day: date) -> str:
-    """A day in a narrow column: 1 Mar 2027."""
-    return f"{day.day} {MONTH_NAMES[day.month - 1][:3]} {day.year}"
 
 
 class Column(IntEnum):
@@ -203,23 +202,10 @@ class LinesModel(QAbstractTableModel):
             return ""
         return self.explain(self.text(row, column), column)[0]
 
-    def explain(self, text: str, column: int) -> tuple[str, tuple[int, int] | None]:
+    def explain(self, text: str, column: int) -> Explained:
         """What a text means, or what is wrong with it and from where to where."""
-        day = self.session.course.client.day
-        try:
-            if column == Column.STEPS:
-                steps = parse_steps(text)
-                said = (
-                    self.tr("from week %1: ").replace("%1", str(s.after_weeks + 1))
-                    + plain_directions(s.take, day)
-                    for s in steps
-                )
-                return "; ".join(said), None
-            return (plain_directions(parse_directions(text), day), None) if text else ("", None)
-        except DirectionsError as error:
-            return str(error)[:1].upper() + str(error)[1:], (error.start, error.end)
-        except ValueError as error:
-            return str(error), (0, len(text))
+        reads = explain_steps if column == Column.STEPS else explain_directions
+        return reads(text, self.session.course.client.day)
 
     def wrong_place(self, row: int, column: int) -> tuple[int, int] | None:
         """Where a draft is wrong."""

@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent, QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.desk import Desk
+from sennight.desktop.course.diary_model import Draft
 from sennight.desktop.theme import Look
 from sennight.practice.courses import course_entry
 from sennight.practice.opening import OpenPractice
@@ -38,6 +39,7 @@ class CoursePage(QWidget):
         self.practice, self.look, self.now = practice, look, now
         self.undo_stack = QUndoStack(self)
         self.desk: Desk | None = None
+        self._drafts: dict[str, Draft] = {}
         self._room = QVBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
 
@@ -50,6 +52,7 @@ class CoursePage(QWidget):
             self.desk.hide()
             self.desk.deleteLater()
         self.desk = Desk(self.practice, entry, self.look, undo_stack=self.undo_stack, now=self.now)
+        self.desk.draft = self._drafts.setdefault(course_id, {})
         self._room.addWidget(self.desk)
         self.title_changed.emit(self.desk.title)
         self.take_keyboard()

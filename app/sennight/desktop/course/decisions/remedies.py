@@ -7,12 +7,12 @@ from PySide6.QtWidgets import QWidget
 from sennight.desktop.course.decisions.base import Decision, FieldError
 from sennight.desktop.course.directions_edit import DirectionsEdit
 from sennight.desktop.course.session import Session
+from sennight.desktop.course.typed import Explained, explain_directions
 from sennight.desktop.theme import Look
 from sennight.desktop.translating import translate
 from sennight.domain.courses import Redirect, Revision, Stop
 from sennight.domain.directions import Directions
 from sennight.domain.directions_parser import DirectionsError, parse_directions
-from sennight.domain.plain_words import plain_directions
 
 
 class OtherDirections(Decision):
@@ -57,14 +57,8 @@ class OtherDirections(Decision):
         lines = [line for line in self.session.phase.lines if line.remedy == remedy]
         return str(lines[0].take) if lines else ""
 
-    def _explain(self, text: str) -> tuple[str, tuple[int, int] | None]:
-        try:
-            take = parse_directions(text)
-            return plain_directions(take, self.session.course.client.day), None
-        except DirectionsError as error:
-            return str(error), (error.start, error.end)
-        except ValueError as error:
-            return str(error), (0, len(text))
+    def _explain(self, text: str) -> Explained:
+        return explain_directions(text, self.session.course.client.day)
 
     def check(self) -> None:
         """Tell the directions in plain words as well."""
