@@ -28,6 +28,7 @@ __all__ = [
     "course_history",
     "list_course_titles",
     "list_courses",
+    "place_course",
     "save_course",
     "start_course",
 ]
@@ -110,9 +111,14 @@ def add_course(practice: OpenPractice, client_id: str, course: Course, *, now: d
     `client_id`, whatever it says itself. Raises MissingRecordError, LayoutError.
     """
     with practice.file.writing() as unit:
-        if unit.courses.has(course.id):
-            course = replace(course, id=uuid4().hex)
-        return _add(unit, client_id, course, now)
+        return place_course(unit, client_id, course, now)
+
+
+def place_course(unit: Unit, client_id: str, course: Course, now: datetime) -> str:
+    """The same within a transaction."""
+    if unit.courses.has(course.id):
+        course = replace(course, id=uuid4().hex)
+    return _add(unit, client_id, course, now)
 
 
 def _add(unit: Unit, client_id: str, course: Course, now: datetime) -> str:
@@ -134,16 +140,21 @@ def save_course(
     saved stays, so an impossible one is not let in), MissingRecordError.
     """
     with practice.file.writing() as unit:
-        stored = unit.courses.get(entry.id)
-        if entry.version != stored.version:
-            raise StaleCourseError(entry.version, stored.version)
-        course = replace(course, id=stored.id, client=stored.course.client)
-        if course == stored.course:
-            return stored
-        known = len(stored.course.revisions)
-        if course.revisions[:known] != stored.course.revisions:
-            raise RevisionsChangedError(known)
-        plan_course(course)
-        save = Save(stored.client_id, unit.clients.version_id(stored.client_id), now)
-        unit.courses.add_version(course, known=known, save=save)
-        return unit.courses.get(entry.id)
+        return save_in(unit, entry, course, now=now)
+
+
+def save_in(unit: Unit, entry: CourseEntry, course: Course, *, now: datetime) -> CourseEntry:
+    """Save a changed course within a transaction, as `save_course` does."""
+    stored = unit.courses.get(entry.id)
+    if entry.version != stored.version:
+        raise StaleCourseError(entry.version, stored.version)
+    course = replace(course, id=stored.id, client=stored.course.client)
+    if course == stored.course:
+        return stored
+    known = len(stored.course.revisions)
+    if course.revisions[:known] != stored.course.revisions:
+        raise RevisionsChangedError(known)
+    plan_course(course)
+    save = Save(stored.client_id, unit.clients.version_id(stored.client_id), now)
+    unit.courses.add_version(course, known=known, save=save)
+    return unit.courses.get(entry.id)

@@ -20,6 +20,7 @@ __all__ = [
     "add_protocol",
     "change_protocol",
     "list_protocols",
+    "place_protocol",
     "protocol_history",
     "shelf_protocol",
 ]
@@ -62,14 +63,19 @@ def add_protocol(
     _check(protocol, remedies)
     now = practice.file.clock()
     with practice.file.writing() as unit:
-        placed = {remedy.id: _place(unit, remedy, now) for remedy in remedies}
-        shelf = ShelfProtocol(
-            uuid4().hex,
-            _renamed(protocol, {old: remedy.id for old, remedy in placed.items()}),
-            tuple(placed.values()),
-            note,
-        )
-        unit.protocols.save(shelf, saved=now)
+        return place_protocol(unit, ShelfProtocol("", protocol, tuple(remedies), note), now)
+
+
+def place_protocol(unit: Unit, found: ShelfProtocol, now: datetime) -> str:
+    """The same within a transaction, for a protocol that was checked before; returns its id."""
+    placed = {remedy.id: _place(unit, remedy, now) for remedy in found.remedies}
+    shelf = ShelfProtocol(
+        uuid4().hex,
+        _renamed(found.protocol, {old: remedy.id for old, remedy in placed.items()}),
+        tuple(placed.values()),
+        found.note,
+    )
+    unit.protocols.save(shelf, saved=now)
     return shelf.id
 
 
