@@ -50,6 +50,12 @@ def _going() -> tuple[ActionSpec, ...]:
             ("Ctrl+2",),
         ),
         ActionSpec(
+            "remedies",
+            translate("Actions", "Remedies"),
+            translate("Actions", "Go to the remedies"),
+            ("Ctrl+4",),
+        ),
+        ActionSpec(
             "quit",
             translate("Actions", "Quit"),
             translate("Actions", "Close the practice and leave"),

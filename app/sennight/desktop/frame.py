@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, datetime
+from typing import Any
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QUndoGroup, QUndoStack
@@ -20,20 +21,21 @@ from sennight.desktop.course.page import CoursePage
 from sennight.desktop.find import Sort, Thing, everything
 from sennight.desktop.find_field import FindField
 from sennight.desktop.keys_dialog import KeysDialog
-from sennight.desktop.navigation import CLIENTS, Kind, Spot, Way
+from sennight.desktop.navigation import CLIENTS, PLACE_OF, REMEDIES, Kind, Spot, Way
 from sennight.desktop.rail import Rail
+from sennight.desktop.remedies.actions import remedies_specs
+from sennight.desktop.remedies.place import RemediesPlace
 from sennight.desktop.saving import saved_from
 from sennight.desktop.settings import Settings
-from sennight.desktop.shelf_sheets import ProtocolSheet, RemedySheet
+from sennight.desktop.shelf_sheets import ProtocolSheet
 from sennight.desktop.status_line import StatusLine
 from sennight.desktop.theme import Look
 from sennight.desktop.top_bar import TopBar
 from sennight.practice.clients import add_client
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.protocols import shelf_protocol
-from sennight.practice.remedies import shelf_remedy
 
-Page = ClientsPage | FolderPage | CoursePage
+Place = RemediesPlace
 
 
 class Frame(QMainWindow):
@@ -76,8 +78,15 @@ class Frame(QMainWindow):
         self.clients = ClientsPage(self._practice, look, self._today)
         self.folder = FolderPage(self._practice, look, self._today)
         self.course = CoursePage(self._practice, look, self, now=self._now)
-        for page in (self.clients, self.folder, self.course):
+        self.remedies = RemediesPlace(self._practice, look, self._today)
+        self.places: tuple[Place, ...] = (self.remedies,)
+        placed = (page for place in self.places for page in place.pages)
+        for page in (self.clients, self.folder, self.course, *placed):
             self.stack.addWidget(page)
+
+    def _place(self, kind: Kind) -> Place | None:
+        """The place that has pages of a kind, where it is one that brings its own pages up."""
+        return next((place for place in self.places if kind in place.kinds), None)
 
     def _now(self) -> datetime:
         """The clock's time on the day that counts as today."""
@@ -99,8 +108,11 @@ class Frame(QMainWindow):
         self.setCentralWidget(whole)
 
     def _set_look(self, look: Look) -> None:
-        for part in (self.rail, self.top_bar, self.status, self.clients, self.folder, self.course):
+        bars = (self.rail, self.top_bar, self.status)
+        for part in (*bars, self.clients, self.folder, self.course):
             part.set_look(look)
+        for place in self.places:
+            place.set_look(look)
 
     def _restore(self) -> None:
         if not self.restoreGeometry(self._settings.geometry):
@@ -113,6 +125,7 @@ class Frame(QMainWindow):
             "back": self.back,
             "find": self._to_find,
             "clients": lambda: self.go(CLIENTS),
+            "remedies": lambda: self.go(REMEDIES),
             "quit": self.close,
             "undo": lambda: self._undo_or_redo(undo=True),
             "redo": lambda: self._undo_or_redo(undo=False),
@@ -120,7 +133,7 @@ class Frame(QMainWindow):
             "card": self.change_card,
             "larger-text": lambda: self._appearance.step_scale(1),
             "smaller-text": lambda: self._appearance.step_scale(-1),
-            "keys": lambda: KeysDialog(self, (*action_specs(), *course_specs())).exec(),
+            "keys": self._show_keys,
         }
 
     def _connect(self) -> None:
@@ -133,6 +146,10 @@ class Frame(QMainWindow):
         self.folder.changed.connect(self._title)
         self.course.closed.connect(self.back)
         self.course.title_changed.connect(self._title_course)
+        for place in self.places:
+            place.going.connect(self.go)
+            place.said.connect(self.say)
+            place.retitled.connect(self._title)
         self._undo.canUndoChanged.connect(self._name_undo)
         self._undo.canRedoChanged.connect(self._name_undo)
         self._undo.undoTextChanged.connect(self._name_undo)
@@ -160,7 +177,10 @@ class Frame(QMainWindow):
         self._show_here()
 
     def _leave(self) -> None:
-        if self._way.here.kind is Kind.FOLDER:
+        place = self._place(self._way.here.kind)
+        if place is not None:
+            place.leave(self._way.here.kind)
+        elif self._way.here.kind is Kind.FOLDER:
             self.folder.keep_note()
 
     def _show_here(self) -> None:
@@ -169,12 +189,15 @@ class Frame(QMainWindow):
         self.stack.setCurrentWidget(page)
         self._watch(self._stack_of(spot.kind))
         self.actions_by_id["back"].setEnabled(self._way.can_go_back)
-        self.rail.mark("clients")
+        self.rail.mark(PLACE_OF[spot.kind])
         self._title()
         self._to_page(page)
 
-    def _page(self, spot: Spot) -> Page:
+    def _page(self, spot: Spot) -> Any:  # noqa: ANN401 - pages share methods, no base class
         """The page of a spot, brought up to date."""
+        place = self._place(spot.kind)
+        if place is not None:
+            return place.page(spot)
         if spot.kind is Kind.FOLDER:
             self.folder.open(spot.id)
             return self.folder
@@ -185,21 +208,23 @@ class Frame(QMainWindow):
         return self.clients
 
     def _stack_of(self, kind: Kind) -> QUndoStack | None:
+        place = self._place(kind)
+        if place is not None:
+            return place.undo_stack(kind)
         if kind is Kind.FOLDER:
             return self.folder.undo_stack
         return self.course.undo_stack if kind is Kind.COURSE else None
 
-    def _to_page(self, page: Page) -> None:
+    def _to_page(self, page: Any) -> None:  # noqa: ANN401 - as in _page
         """Give the keyboard to the page, once it is shown."""
         QTimer.singleShot(0, page, page.take_keyboard)
 
     def _title(self) -> None:
-        names = {
-            Kind.CLIENTS: self.clients.title.text(),
-            Kind.FOLDER: self.folder.title.text(),
-            Kind.COURSE: self._course_title,
-        }
-        self.setWindowTitle(f"{names[self._way.here.kind]} – Sennight")
+        kind = self._way.here.kind
+        names = {Kind.FOLDER: self.folder.title.text(), Kind.COURSE: self._course_title}
+        place = self._place(kind)
+        name = place.title(kind) if place else names.get(kind, self.clients.title.text())
+        self.setWindowTitle(f"{name} – Sennight")
 
     def _title_course(self, title: str) -> None:
         self._course_title = title
@@ -248,7 +273,10 @@ class Frame(QMainWindow):
         elif thing.sort is Sort.PROTOCOL:
             ProtocolSheet(self, shelf_protocol(self._practice, thing.id)).exec()
         else:
-            RemedySheet(self, shelf_remedy(self._practice, thing.id)).exec()
+            self.go(Spot(Kind.REMEDY, thing.id))
+
+    def _show_keys(self) -> None:
+        KeysDialog(self, (*action_specs(), *course_specs(), *remedies_specs())).exec()
 
     def new_client(self) -> None:
         """Ask for a new client, and open their folder."""

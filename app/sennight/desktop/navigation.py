@@ -12,6 +12,8 @@ class Kind(StrEnum):
     CLIENTS = "clients"
     FOLDER = "folder"
     COURSE = "course"
+    REMEDIES = "remedies"
+    REMEDY = "remedy"
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +25,16 @@ class Spot:
 
 
 CLIENTS = Spot(Kind.CLIENTS)
+REMEDIES = Spot(Kind.REMEDIES)
+
+PLACE_OF: dict[Kind, str] = {
+    Kind.CLIENTS: "clients",
+    Kind.FOLDER: "clients",
+    Kind.COURSE: "clients",
+    Kind.REMEDIES: "remedies",
+    Kind.REMEDY: "remedies",
+}
+"""The place on the rail that a page belongs to."""
 
 
 class Way:

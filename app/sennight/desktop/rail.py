@@ -23,7 +23,10 @@ class Place:
     icon: str
 
 
-PLACES = (Place("clients", "clients"),)
+PLACES = (
+    Place("clients", "clients"),
+    Place("remedies", "remedies"),
+)
 """The places that there are so far, in the order of the rail."""
 
 

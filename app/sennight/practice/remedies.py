@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from sennight.domain.remedies import Remedy
 from sennight.practice.opening import OpenPractice
 from sennight.store.entries import ShelfRemedy
 
-__all__ = ["ShelfRemedy", "list_remedies", "remedy_history", "save_remedy", "shelf_remedy"]
+__all__ = [
+    "ShelfRemedy",
+    "list_remedies",
+    "remedy_history",
+    "remedy_saves",
+    "save_remedy",
+    "shelf_remedy",
+]
 
 
 def list_remedies(practice: OpenPractice) -> tuple[ShelfRemedy, ...]:
@@ -26,6 +35,15 @@ def remedy_history(practice: OpenPractice, remedy_id: str) -> tuple[ShelfRemedy,
     with practice.file.reading() as unit:
         unit.remedies.get(remedy_id)
         return unit.remedies.versions(remedy_id)
+
+
+def remedy_saves(
+    practice: OpenPractice, remedy_id: str
+) -> tuple[tuple[datetime, ShelfRemedy], ...]:
+    """The same, each with the time when it was saved; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        unit.remedies.get(remedy_id)
+        return unit.remedies.saves(remedy_id)
 
 
 def save_remedy(practice: OpenPractice, remedy: Remedy, *, note: str | None = None) -> ShelfRemedy:

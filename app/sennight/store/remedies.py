@@ -114,12 +114,16 @@ class RemedyRepository:
 
     def versions(self, remedy_id: str) -> tuple[ShelfRemedy, ...]:
         """Every version of a remedy, oldest first."""
+        return tuple(shelf for _, shelf in self.saves(remedy_id))
+
+    def saves(self, remedy_id: str) -> tuple[tuple[datetime, ShelfRemedy], ...]:
+        """The same, each with the time when it was saved."""
         query = (
             select(RemedyVersion)
             .where(RemedyVersion.remedy_id == remedy_id)
             .order_by(RemedyVersion.version)
         )
-        return tuple(remedy_from_row(row) for row in self._session.scalars(query))
+        return tuple((row.saved, remedy_from_row(row)) for row in self._session.scalars(query))
 
     def save(self, remedy: Remedy, *, note: str | None, saved: datetime) -> ShelfRemedy:
         """Keep a remedy as a new version; one that says nothing new adds none.

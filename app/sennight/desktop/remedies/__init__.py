@@ -1,0 +1,1 @@
+"""Remedies: the shelf of formulas, the editor, and the questions that it answers."""

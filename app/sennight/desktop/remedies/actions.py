@@ -1,0 +1,81 @@
+"""What can be done with a remedy, as data."""
+
+from __future__ import annotations
+
+from sennight.desktop.actions import ActionSpec
+from sennight.desktop.translating import translate
+
+
+def remedies_specs() -> tuple[ActionSpec, ...]:
+    """All that has keys on the remedies' pages, for the list of keys."""
+    return (*remedy_specs(), *answer_specs(), *_place_specs())
+
+
+def remedy_specs() -> tuple[ActionSpec, ...]:
+    """The buttons at the head of the editor, the main one last."""
+    return (
+        ActionSpec(
+            "versions",
+            translate("Remedies", "Versions"),
+            translate("Remedies", "Look at what was kept of this remedy before"),
+        ),
+        ActionSpec(
+            "copy",
+            translate("Remedies", "Copy"),
+            translate("Remedies", "Begin another remedy with the same formula"),
+        ),
+        ActionSpec(
+            "keep",
+            translate("Remedies", "Keep"),
+            translate("Remedies", "Keep the formula on the shelf as one more version"),
+            ("Ctrl+S",),
+        ),
+    )
+
+
+def answer_specs() -> tuple[ActionSpec, ...]:
+    """The questions that a formula can be asked."""
+    return tuple(
+        ActionSpec(name, text, tip, (keys,))
+        for name, text, tip, keys in (
+            (
+                "top-up",
+                translate("Remedies", "Top up a herb…"),
+                translate("Remedies", "The least that brings a herb to a place in its range"),
+                "Ctrl+Shift+1",
+            ),
+            (
+                "balance",
+                translate("Remedies", "Balance the parts…"),
+                translate("Remedies", "The parts that fit what you ask, with the least change"),
+                "Ctrl+Shift+2",
+            ),
+            (
+                "scale",
+                translate("Remedies", "Scale to an amount…"),
+                translate("Remedies", "How much of each herb makes so much of the formula"),
+                "Ctrl+Shift+3",
+            ),
+            (
+                "strength",
+                translate("Remedies", "Strength and ratio…"),
+                translate("Remedies", "Mix a strength, or change a herb's ratio"),
+                "Ctrl+Shift+4",
+            ),
+            (
+                "young",
+                translate("Remedies", "Doses for the young, the old and the light…"),
+                translate("Remedies", "The old rules side by side; none is applied by itself"),
+                "Ctrl+Shift+5",
+            ),
+        )
+    )
+
+
+def _place_specs() -> tuple[ActionSpec, ...]:
+    return tuple(
+        ActionSpec(f"remedy-{keys}", text, text, (keys,))
+        for keys, text in (
+            ("Alt+Up", translate("Remedies", "Formula: move the herb up; Alt+Down moves it down")),
+        )
+    )

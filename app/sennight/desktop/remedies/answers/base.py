@@ -1,0 +1,94 @@
+"""What the answers share: fields, the answer in a sentence, and one edit that applies it."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
+
+from sennight.desktop.dialogs import Sheet
+from sennight.desktop.forms import Form
+from sennight.desktop.reading import ReadingError
+from sennight.desktop.remedies.formula import Formula
+from sennight.desktop.theme import Role
+from sennight.desktop.widgets import restyle, words
+from sennight.domain.amounts import rounded
+from sennight.domain.calculations import CalculationError
+from sennight.domain.exposure_bands import Band
+from sennight.domain.herbs import MateriaMedica
+
+
+class AnswerSheet(Sheet):
+    """A question with its fields; `formula` is the answer, None where there is none to apply.
+
+    A subclass puts its fields into `fields`, connects them to `renew`, and gives the answer in
+    `work_out`, which may raise CalculationError or ReadingError.
+    """
+
+    def __init__(
+        self, parent: QWidget | None, title: str, before: Formula, held: MateriaMedica
+    ) -> None:
+        super().__init__(parent, title, do=self.tr("Apply"))
+        self.before, self.held = before, held
+        self.answer: Formula | None = None
+        self.fields = Form()
+        self.said = words("", wrap=True)
+        self.said.setMinimumHeight(self.fontMetrics().height() * 3)
+        self.said.setAccessibleName(self.tr("Answer"))
+        self.foot.addWidget(self.said)
+
+    def ready(self, *, columns: int = 76, lines: int = 30) -> None:
+        """All fields are there: lay out, and work the answer out for the first time."""
+        self.set_body(self.fields, columns=columns, lines=lines)
+        for field in self.fields.findChildren(QLineEdit):
+            field.textChanged.connect(self.renew)
+        for box in self.fields.findChildren(QComboBox):
+            box.currentIndexChanged.connect(self.renew)
+        self.renew()
+
+    def renew(self) -> None:
+        """Work the answer out anew, and say it."""
+        try:
+            said, self.answer = self.work_out()
+            wrong = False
+        except (CalculationError, ReadingError) as error:
+            said, self.answer, wrong = f"{str(error)[:1].upper()}{str(error)[1:]}.", None, True
+        self.said.setText(said)
+        self.said.setProperty("role", "alarm" if wrong else "text")
+        restyle(self.said)
+        changes = self.answer is not None and self.answer != self.before
+        self.main_button.setEnabled(changes)
+
+    def work_out(self) -> tuple[str, Formula | None]:
+        """The answer in a sentence, and the formula that comes of applying it."""
+        raise NotImplementedError
+
+    def herb_name(self, herb_id: str) -> str:
+        """The herb's name, in running text."""
+        herb = self.held.herb(herb_id)
+        return herb.name if herb else herb_id
+
+    def herb_box(self) -> QComboBox:
+        """A choice of the formula's ingredients, by their places."""
+        box = QComboBox()
+        for n, one in enumerate(self.before.remedy.ingredients):
+            box.addItem(self.herb_name(one.herb), n)
+        return box
+
+    def quiet(self, text: str) -> None:
+        """A quiet line at the foot: what the answer rests on."""
+        self.foot.addWidget(words(text, Role.QUIET, wrap=True))
+
+
+PLACES: tuple[tuple[Band, Fraction], ...] = (
+    (Band.LOW, Fraction(0)),
+    (Band.MIDDLE, Fraction(1, 3)),
+    (Band.HIGH, Fraction(2, 3)),
+)
+"""Where each band begins, from the minimum (0) to the maximum (1)."""
+
+
+def exact_text(value: Fraction) -> str:
+    """A number to three places, said to be about so much where it is not exact."""
+    shown = rounded(value, 3)
+    return shown if Fraction(shown) == value else f"about {shown}"

@@ -1,0 +1,137 @@
+"""The value that the editor edits: a remedy, its note and the dose that it is tried with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sennight.desktop.range_bar import grams_text
+from sennight.desktop.translating import translate
+from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.day import ClientDay
+from sennight.domain.directions import Directions, SameTimeError
+from sennight.domain.directions_parser import DirectionsError, parse_directions
+from sennight.domain.ethanol import CONTRACTION, strength
+from sennight.domain.exposure_amounts import Unknown
+from sennight.domain.formulas import Trial, falling_out, trial
+from sennight.domain.herbs import MateriaMedica
+from sennight.domain.plain_words import listed
+from sennight.domain.remedies import UNITS_OF_FORM, Form, Remedy
+
+USUAL_TRIAL: dict[Form, str] = {
+    Form.TEA: "1 cup tds",
+    Form.TINCTURE: "5 mL tds",
+    Form.RUB: "1 application bd",
+    Form.CAPSULE: "1 capsule bd",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """What is on the editor; `tried` is the trial dose in the short form, as typed last."""
+
+    remedy: Remedy
+    note: str
+    tried: str
+
+    @property
+    def directions(self) -> Directions | None:
+        """The trial dose; None where it cannot be read or does not fit the form."""
+        try:
+            take = parse_directions(self.tried)
+        except DirectionsError:
+            return None
+        return take if take.unit in UNITS_OF_FORM[self.remedy.form] else None
+
+    def trial(self, held: MateriaMedica) -> Trial | None:
+        """What the trial dose holds on a usual day; None where it cannot be told."""
+        take = self.directions
+        if take is None:
+            return None
+        try:
+            return trial(self.remedy, take, ClientDay.at(), held)
+        except SameTimeError:
+            return None
+
+
+def form_name(form: Form) -> str:
+    """A form as a word."""
+    return {
+        Form.TEA: translate("Formula", "Tea"),
+        Form.TINCTURE: translate("Formula", "Tincture"),
+        Form.RUB: translate("Formula", "Rub"),
+        Form.CAPSULE: translate("Formula", "Capsule"),
+    }[form]
+
+
+def parts_words(remedy: Remedy, held: MateriaMedica) -> str:
+    """What is in a formula: `Nettle leaf 2, ginger 1`."""
+    said = []
+    for one in remedy.ingredients:
+        herb = held.herb(one.herb)
+        amount = one.mg if remedy.form is Form.CAPSULE else one.parts
+        unit = " mg" if remedy.form is Form.CAPSULE else ""
+        number = "" if amount is None else f" {plain_number(amount)}{unit}"
+        said.append(f"{herb.name if herb else one.herb}{number}")
+    return ", ".join(said)
+
+
+def strength_words(remedy: Remedy) -> str:
+    """The strength of the blend, and what is left out of it; nothing for teas and capsules."""
+    if remedy.form not in (Form.TINCTURE, Form.RUB) or not remedy.ingredients:
+        return ""
+    percent = strength(remedy)
+    if percent is None:
+        return translate("Formula", "Strength: not known, since not all is said of every herb.")
+    told = translate("Formula", "Strength of the blend: {percent} % v/v ({note}).")
+    return told.format(percent=rounded(percent, 1), note=CONTRACTION)
+
+
+def dose_words(tried: Trial, held: MateriaMedica) -> str:
+    """What one dose holds: `One dose holds 2 g of nettle leaf and 1 g of ginger.`"""
+    said = []
+    for one in tried.doses:
+        herb = held.herb(one.herb)
+        name = herb.name.lower() if herb else one.herb
+        if isinstance(one.grams, Unknown):
+            return translate("Formula", "What one dose holds is not known: {why}.").format(
+                why=one.grams.reason
+            )
+        said.append(
+            translate("Formula", "{grams} g of {herb}").format(
+                grams=grams_text(one.grams), herb=name
+            )
+        )
+    if not said:
+        return ""
+    return translate("Formula", "One dose holds {all}.").format(all=listed(said))
+
+
+def ethanol_words(tried: Trial) -> str:
+    """Grams of ethanol in a dose and a day."""
+    if tried.ethanol_dose is None or tried.ethanol_day is None:
+        return ""
+    told = translate("Formula", "Ethanol: {dose} g in one dose, up to {day} g a day.")
+    return told.format(dose=grams_text(tried.ethanol_dose), day=grams_text(tried.ethanol_day))
+
+
+def solution_words(remedy: Remedy, held: MateriaMedica) -> str:
+    """The warning for herbs that the blend is too weak for; nothing where there are none."""
+    found = falling_out(remedy, held)
+    if not found:
+        return ""
+    herbs = listed(
+        [
+            translate("Formula", "{herb} ({needs} %, {source})").format(
+                herb=one.herb.name,
+                needs=rounded(one.needs, 1),
+                source=str(one.herb.min_ethanol.origin),
+            )
+            for one in found
+        ]
+    )
+    told = translate(
+        "Formula",
+        "At {percent} % v/v the blend is weaker than what keeps this in solution: {herbs}. It may "
+        "cloud or settle; give more of a stronger tincture, or leave it out.",
+    )
+    return told.format(percent=rounded(found[0].strength, 1), herbs=herbs)

@@ -1,0 +1,343 @@
+"""The editor of one remedy.
+
+Edits are steps that can be undone; they are kept on the shelf as one more version when the page
+is left, or at once with Ctrl+S. Courses keep the version that they were given.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from functools import partial
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeySequence, QResizeEvent, QUndoStack
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QHBoxLayout,
+    QLineEdit,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sennight.desktop.clients.folder_page import NoteField
+from sennight.desktop.course.actions import menu_button
+from sennight.desktop.remedies.actions import answer_specs, remedy_specs
+from sennight.desktop.remedies.answers import Asker
+from sennight.desktop.remedies.formula import USUAL_TRIAL, Formula, form_name
+from sennight.desktop.remedies.holds import Holds
+from sennight.desktop.remedies.making import Making
+from sennight.desktop.remedies.parts_model import PartsModel, Wanted
+from sennight.desktop.remedies.parts_view import PartsView
+from sennight.desktop.remedies.versions import VersionsSheet
+from sennight.desktop.theme import Look, Role
+from sennight.desktop.undo import ValueStep
+from sennight.desktop.widgets import Shortened, button, hairline, words
+from sennight.domain.herbs import MateriaMedica
+from sennight.domain.remedies import Remedy
+from sennight.practice.formulating import copy_of
+from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
+from sennight.practice.own_herbs import known_herbs
+from sennight.practice.remedies import ShelfRemedy, save_remedy, shelf_remedy
+
+BESIDE = 116
+"""Columns of text from which on what it holds stands beside the formula."""
+
+
+class RemedyPage(QWidget):
+    """One remedy at a time; each remedy's edits can be undone while the program runs."""
+
+    said = Signal(str)
+    changed = Signal()
+    opened = Signal(str)
+
+    def __init__(self, practice: OpenPractice, look: Look, today: Callable[[], date]) -> None:
+        super().__init__()
+        self._practice, self._today = practice, today
+        self.held = MateriaMedica()
+        self._kept: ShelfRemedy | None = None
+        self.formula: Formula | None = None
+        self._formulas: dict[str, Formula] = {}
+        self._stacks: dict[str, QUndoStack] = {}
+        self.asker = Asker(self, practice, today)
+        self._make_parts(look)
+        self._lay_out()
+        self._connect()
+        self.set_look(look)
+
+    # Layout
+
+    def _make_parts(self, look: Look) -> None:
+        self.name = QLineEdit()
+        self.name.setAccessibleName(self.tr("Name of the remedy"))
+        self.name.setPlaceholderText(self.tr("Name"))
+        self.standing = Shortened("", Role.QUIET)
+        self.model = PartsModel(self)
+        self.table = PartsView(self.model, look)
+        self.wrong = words("", Role.ALARM, wrap=True)
+        self.add = button(self.tr("Add a herb"))
+        self.making = Making()
+        self.note = NoteField()
+        self.note.setPlaceholderText(self.tr("What is worth remembering about this formula"))
+        self.note.setProperty("kind", "note")
+        self.note.setTabChangesFocus(True)
+        self.note.setAccessibleName(self.tr("Note"))
+        self.holds = Holds(look)
+        self._make_buttons()
+
+    def _make_buttons(self) -> None:
+        doing = {"versions": self.show_versions, "copy": self.copy, "keep": self.keep}
+        self.buttons = {}
+        for spec in remedy_specs():
+            made = button(spec.text, kind="main" if spec.id == "keep" else "", tip=spec.tip)
+            if spec.keys:
+                made.setShortcut(QKeySequence(spec.keys[0]))
+            made.clicked.connect(doing[spec.id])
+            self.buttons[spec.id] = made
+        specs = answer_specs()
+        asking = {spec.id: partial(self.ask, spec.id) for spec in specs}
+        self.answers = menu_button(self.tr("Answers"), specs, asking, self)
+
+    def _lay_out(self) -> None:
+        self._head = QHBoxLayout()
+        names = QVBoxLayout()
+        names.setSpacing(2)
+        names.addWidget(self.name)
+        names.addWidget(self.standing)
+        self._head.addLayout(names, 1)
+        for one in (self.answers, *self.buttons.values()):
+            self._head.addWidget(one, 0, Qt.AlignmentFlag.AlignTop)
+        self._sides = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._sides.setContentsMargins(0, 0, 0, 0)
+        self._sides.addWidget(self._left(), 7, Qt.AlignmentFlag.AlignTop)
+        self._sides.addWidget(self.holds, 5, Qt.AlignmentFlag.AlignTop)
+        body = QWidget()
+        body.setLayout(self._sides)
+        self._body = QScrollArea()
+        self._body.setWidgetResizable(True)
+        self._body.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._body.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._body.setWidget(body)
+        self._layout = QVBoxLayout(self)
+        self._layout.addLayout(self._head)
+        self._layout.addWidget(hairline())
+        self._layout.addWidget(self._body, 1)
+
+    def _left(self) -> QWidget:
+        left = QWidget()
+        self._column = QVBoxLayout(left)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.addWidget(self.table)
+        self._column.addWidget(self.wrong)
+        self._column.addWidget(self.add, 0, Qt.AlignmentFlag.AlignLeft)
+        self._column.addWidget(self.making)
+        self._column.addWidget(words(self.tr("Note"), Role.QUIET))
+        self._column.addWidget(self.note)
+        return left
+
+    def set_look(self, look: Look) -> None:
+        """Distances and colours for the look."""
+        self.look, unit = look, look.unit
+        self._layout.setContentsMargins(unit * 8, unit * 4, unit * 6, unit * 2)
+        self._layout.setSpacing(unit * 3)
+        self._head.setSpacing(unit * 2)
+        self._sides.setSpacing(unit * 8)
+        self._column.setSpacing(unit * 2)
+        self.name.setFont(look.font(Role.HEADING))
+        self.note.setFixedHeight(look.line * 4)
+        self.table.set_look(look)
+        self.holds.set_look(look)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """What it holds beside the formula where there is room for both, else beneath it."""
+        super().resizeEvent(event)
+        wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
+        ways = QBoxLayout.Direction
+        self._sides.setDirection(ways.LeftToRight if wide else ways.TopToBottom)
+
+    # Opening
+
+    def _connect(self) -> None:
+        self.model.asked.connect(self._asked)
+        self.model.told.connect(self._say_wrong)
+        self.making.asked.connect(self._asked)
+        self.add.clicked.connect(self.table.begin)
+        self.name.editingFinished.connect(self._take_name)
+        self.note.left.connect(self._take_note)
+        self.holds.tried.connect(self._preview)
+        self.holds.settled.connect(self._take_trial)
+
+    @property
+    def undo_stack(self) -> QUndoStack | None:
+        """The edits of the remedy in view."""
+        return self._stacks.get(self.formula.remedy.id) if self.formula else None
+
+    @property
+    def title(self) -> str:
+        """What the window is called."""
+        return self.formula.remedy.name if self.formula else ""
+
+    def begin(self, remedy: Remedy, note: str = "") -> None:
+        """Take a remedy in hand that is not on the shelf yet; `open` then shows it."""
+        self._formulas[remedy.id] = Formula(remedy, note, USUAL_TRIAL[remedy.form])
+
+    def open(self, remedy_id: str) -> None:
+        """Show a remedy; raises MissingRecordError."""
+        self.held = known_herbs(self._practice)
+        self.model.set_herbs({name: self.held.herbs[name] for name in self.held.names})
+        try:
+            self._kept = shelf_remedy(self._practice, remedy_id)
+        except MissingRecordError:
+            self._kept = None
+            if remedy_id not in self._formulas:
+                raise
+        if self._kept is not None and remedy_id not in self._formulas:
+            self.begin(self._kept.remedy, self._kept.note)
+        if remedy_id not in self._stacks:
+            self._stacks[remedy_id] = QUndoStack(self)
+        self._put(self._formulas[remedy_id])
+
+    def take_keyboard(self) -> None:
+        """Give the keyboard to the herbs, or to the name of a remedy that has none."""
+        empty = self.formula is not None and not self.formula.remedy.name
+        (self.name if empty else self.table).setFocus(Qt.FocusReason.OtherFocusReason)
+
+    # Editing
+
+    def _put(self, formula: Formula) -> bool:
+        """Show a formula; it is what will be kept."""
+        self.formula = formula
+        self._formulas[formula.remedy.id] = formula
+        self.name.setText(formula.remedy.name)
+        self.model.show_remedy(formula.remedy)
+        self.table.fit()
+        self.making.show_remedy(formula.remedy)
+        if self.note.toPlainText() != formula.note:
+            self.note.setPlainText(formula.note)
+        self.holds.show_formula(formula, self.held)
+        self._say_standing()
+        self.changed.emit()
+        return True
+
+    def edit(self, text: str, after: Formula) -> bool:
+        """Make an edit that can be undone; whether there was anything to change."""
+        stack = self.undo_stack
+        if stack is None or self.formula is None or after == self.formula:
+            return False
+        stack.push(ValueStep(text, self.formula, after, self._put))
+        return True
+
+    def _asked(self, wanted: Wanted) -> None:
+        if self.formula is not None:
+            self.edit(wanted.words, replace(self.formula, remedy=wanted.remedy))
+
+    def ask(self, question: str) -> None:
+        """Ask one of the questions; its answer can be applied as an edit."""
+        self.take_over()
+        if self.formula is not None:
+            self.asker.ask(question, self.formula, self.held, self.edit)
+
+    def _preview(self, tried: str) -> None:
+        """What a dose holds that is still being typed."""
+        if self.formula is not None:
+            self.holds.show_formula(replace(self.formula, tried=tried), self.held)
+
+    def _take_trial(self, tried: str) -> None:
+        if self.formula is not None:
+            self.edit(self.tr("Try another dose"), replace(self.formula, tried=tried))
+
+    def _take_name(self) -> None:
+        if self.formula is None:
+            return
+        name = " ".join(self.name.text().split())
+        if not name:
+            self.said.emit(self.tr("A remedy needs a name; it keeps the one that it has."))
+            self.name.setText(self.formula.remedy.name)
+            return
+        remedy = replace(self.formula.remedy, name=name)
+        self.edit(self.tr("Change the name"), replace(self.formula, remedy=remedy))
+
+    def _take_note(self) -> None:
+        if self.formula is not None:
+            note = self.note.toPlainText()
+            self.edit(self.tr("Change the note"), replace(self.formula, note=note))
+
+    def _say_wrong(self) -> None:
+        said = self.model.first_wrong()
+        self.wrong.setText(said)
+        self.wrong.setVisible(bool(said))
+
+    def _say_standing(self) -> None:
+        if self.formula is None:
+            return
+        said = [form_name(self.formula.remedy.form)]
+        if self._kept is None:
+            said.append(self.tr("not on the shelf yet"))
+        else:
+            said.append(self.tr("version {n}").format(n=self._kept.version))
+            if self.is_changed:
+                said.append(self.tr("changed since"))
+        self.standing.setText(" · ".join(said))
+        self.buttons["versions"].setEnabled(self._kept is not None)
+        self.buttons["keep"].setEnabled(self.is_changed)
+
+    # Keeping
+
+    @property
+    def is_changed(self) -> bool:
+        """Whether what is on the page differs from the version on the shelf."""
+        formula, kept = self.formula, self._kept
+        if formula is None:
+            return False
+        return kept is None or (kept.remedy, kept.note) != (formula.remedy, formula.note)
+
+    def take_over(self) -> None:
+        """Take what was typed into the name and the note, if they have not been left yet."""
+        if self.formula is not None:
+            self._take_name()
+            self._take_note()
+
+    def keep(self) -> bool:
+        """Keep the formula on the shelf as one more version; whether nothing is left unkept."""
+        self.take_over()
+        formula = self.formula
+        if formula is None or not self.is_changed:
+            return True
+        if not formula.remedy.ingredients:
+            self.said.emit(self.tr("It has no herb yet, so nothing was put on the shelf."))
+            return False
+        try:
+            self._kept = save_remedy(self._practice, formula.remedy, note=formula.note)
+        except PracticeFileError as error:
+            self.said.emit(str(error))
+            return False
+        self._say_standing()
+        told = self.tr(
+            "{name}: version {n} is on the shelf. Courses keep the one they were given."
+        )
+        self.said.emit(told.format(name=formula.remedy.name, n=self._kept.version))
+        return True
+
+    def copy(self) -> None:
+        """Begin another remedy with the same formula."""
+        if self.formula is None:
+            return
+        self.keep()
+        name = self.tr("Copy of {name}").format(name=self.formula.remedy.name)
+        remedy = copy_of(self.formula.remedy, name)
+        self.begin(remedy, self.formula.note)
+        self.opened.emit(remedy.id)
+
+    def show_versions(self) -> None:
+        """Look at what was kept before; one of them can be brought back as an edit."""
+        if self.formula is None or self._kept is None:
+            return
+        sheet = VersionsSheet(self, self._practice, self._kept.id, self.held)
+        if sheet.exec() and sheet.chosen is not None:
+            back = sheet.chosen
+            words_of = self.tr("Bring back version {n}").format(n=back.version)
+            after = replace(self.formula, remedy=back.remedy, note=back.note)
+            self.edit(words_of, after)
+        sheet.deleteLater()

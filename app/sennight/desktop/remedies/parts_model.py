@@ -1,0 +1,340 @@
+"""The herbs of a formula as a table; which columns there are depends on the remedy's form.
+
+The last row is empty: a herb that is named in it becomes one more ingredient. What is typed and
+cannot be read stays here as a draft, told where it is, and never reaches the formula.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from fractions import Fraction
+
+from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
+
+from sennight.desktop.reading import ReadingError
+from sennight.desktop.remedies.amounts_reading import (
+    ratio_text,
+    read_mg,
+    read_parts,
+    read_percent,
+    read_ratio,
+)
+from sennight.desktop.tables import NOWHERE, Index
+from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.exposure_amounts import shares
+from sennight.domain.formulas import (
+    moved_ingredient,
+    usual_ingredient,
+    with_ingredient,
+    without_ingredient,
+)
+from sennight.domain.herbs import Herb
+from sennight.domain.problems import nearest
+from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
+
+WRONG = Qt.ItemDataRole.UserRole + 41
+
+
+class Part(StrEnum):
+    """What a cell is about."""
+
+    HERB = "herb"
+    PARTS = "parts"
+    RATIO = "ratio"
+    ETHANOL = "ethanol"
+    MG = "mg"
+    FILLING = "filling"
+    SHARE = "share"
+
+
+PARTS_OF_FORM: dict[Form, tuple[Part, ...]] = {
+    Form.TEA: (Part.HERB, Part.PARTS, Part.SHARE),
+    Form.TINCTURE: (Part.HERB, Part.PARTS, Part.RATIO, Part.ETHANOL, Part.SHARE),
+    Form.RUB: (Part.HERB, Part.PARTS, Part.RATIO, Part.ETHANOL, Part.SHARE),
+    Form.CAPSULE: (Part.HERB, Part.MG, Part.FILLING, Part.SHARE),
+}
+
+_READ: dict[Part, Callable[[str], Fraction]] = {
+    Part.PARTS: read_parts,
+    Part.RATIO: read_ratio,
+    Part.ETHANOL: read_percent,
+    Part.MG: read_mg,
+}
+_SMALL = 99
+"""Shares whose fraction has at most so large a denominator are shown as one too."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """An edit that is asked for."""
+
+    words: str
+    remedy: Remedy
+
+
+def _changed(one: Ingredient, part: Part, value: Fraction) -> Ingredient:
+    """An ingredient with another amount."""
+    if part is Part.PARTS:
+        return replace(one, parts=value)
+    if part is Part.RATIO:
+        return replace(one, ratio=value)
+    return replace(one, mg=value) if part is Part.MG else replace(one, ethanol=value)
+
+
+class PartsModel(QAbstractTableModel):
+    """The ingredients of `remedy`; `asked` carries the edits."""
+
+    asked = Signal(object)
+    told = Signal()
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.remedy = Remedy("", "", Form.TEA, ())
+        self.herbs: dict[str, Herb] = {}
+        self._drafts: dict[tuple[int, Part], str] = {}
+        self._shares: tuple[Fraction | None, ...] = ()
+
+    def set_herbs(self, herbs: dict[str, Herb]) -> None:
+        """The herbs that are known, by id, in order of their names."""
+        self.herbs = herbs
+
+    def show_remedy(self, remedy: Remedy) -> None:
+        """Show a formula; drafts of a cell whose row is about the same herb stay."""
+        before = self.remedy
+        same = (before.id, before.form) == (remedy.id, remedy.form)
+        herbs = [one.herb for one in remedy.ingredients]
+        alike = same and herbs == [one.herb for one in before.ingredients]
+        if not alike:
+            self.beginResetModel()
+            self._drafts = {}
+        self.remedy, self._shares = remedy, shares(remedy)
+        if not alike:
+            self.endResetModel()
+        elif herbs:
+            last = self.index(len(herbs) - 1, self.columnCount() - 1)
+            self.dataChanged.emit(self.index(0, 0), last)
+        self.told.emit()
+
+    # Shape
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """The columns."""
+        return PARTS_OF_FORM[self.remedy.form]
+
+    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """The ingredients, and an empty row."""
+        return 0 if parent.isValid() else len(self.remedy.ingredients) + 1
+
+    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """As many as the form has."""
+        return 0 if parent.isValid() else len(self.parts)
+
+    def heading(self, part: Part) -> str:
+        """The name of a column."""
+        by_weight = self.remedy.form is Form.TEA
+        return {
+            Part.HERB: self.tr("Herb"),
+            Part.PARTS: self.tr("Parts by weight") if by_weight else self.tr("Parts"),
+            Part.RATIO: self.tr("Ratio"),
+            Part.ETHANOL: self.tr("% v/v"),
+            Part.MG: self.tr("mg"),
+            Part.FILLING: self.tr("As"),
+            Part.SHARE: self.tr("Share"),
+        }[part]
+
+    def headerData(  # noqa: N802 - Qt's name
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> object:
+        """The columns' names."""
+        if role != Qt.ItemDataRole.DisplayRole:
+            return None
+        if orientation == Qt.Orientation.Vertical:
+            return section + 1
+        return self.heading(self.parts[section])
+
+    def is_new(self, row: int) -> bool:
+        """Whether a row is the empty one."""
+        return row >= len(self.remedy.ingredients)
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        """All can be typed into but the share; of the empty row the herb alone."""
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
+        part, base = self.parts[index.column()], super().flags(index)
+        fixed = part is Part.SHARE or (self.is_new(index.row()) and part is not Part.HERB)
+        return base if fixed else base | Qt.ItemFlag.ItemIsEditable
+
+    # Reading
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """Texts, and what is wrong with them."""
+        if not index.isValid():
+            return None
+        row, part = index.row(), self.parts[index.column()]
+        if role == Qt.ItemDataRole.EditRole:
+            return self.text(row, part, typing=True)
+        if role == Qt.ItemDataRole.DisplayRole:
+            return self.text(row, part)
+        if role == WRONG:
+            return self.wrong(row, part)
+        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+            return self._in_full(row, part)
+        return None
+
+    def text(self, row: int, part: Part, *, typing: bool = False) -> str:
+        """What a cell shows: the draft where there is one."""
+        draft = self._drafts.get((row, part))
+        if draft is not None:
+            return draft
+        if self.is_new(row):
+            return "" if typing or part is not Part.HERB else self.tr("Add a herb")
+        one = self.remedy.ingredients[row]
+        if part is Part.HERB:
+            return self._name(one.herb)
+        return self._share(row) if part is Part.SHARE else self._amount(one, part)
+
+    def _name(self, herb_id: str) -> str:
+        herb = self.herbs.get(herb_id)
+        return herb.name if herb else herb_id
+
+    def _amount(self, one: Ingredient, part: Part) -> str:
+        if part is Part.FILLING:
+            return str(one.filling or Filling.POWDER)
+        if part is Part.RATIO:
+            return "" if one.ratio is None else ratio_text(one.ratio)
+        value = {Part.PARTS: one.parts, Part.ETHANOL: one.ethanol, Part.MG: one.mg}[part]
+        return "" if value is None else plain_number(value)
+
+    def _share(self, row: int) -> str:
+        share = self._shares[row]
+        if share is None:
+            return ""
+        percent = f"{rounded(share * 100, 1)} %"
+        told = 1 < share.denominator <= _SMALL
+        return f"{share.numerator}/{share.denominator} · {percent}" if told else percent
+
+    def wrong(self, row: int, part: Part) -> str:
+        """What is wrong with a cell's draft, in words; nothing where all is well."""
+        draft = self._drafts.get((row, part))
+        if draft is None:
+            return ""
+        if part is Part.HERB:
+            return self._no_herb(draft)
+        if part is Part.FILLING:
+            return ""
+        try:
+            _READ[part](draft)
+        except ReadingError as error:
+            return str(error)
+        return ""
+
+    def _no_herb(self, typed: str) -> str:
+        names = [herb.name for herb in self.herbs.values()]
+        told = self.tr("“{typed}” is no herb that is held; choose one from the list")
+        return told.format(typed=typed) + nearest(typed, names)
+
+    def first_wrong(self) -> str:
+        """The first cell that is wrong: its place and what was expected."""
+        for row, part in sorted(self._drafts, key=lambda at: (at[0], self.parts.index(at[1]))):
+            said = self.wrong(row, part)
+            if said:
+                where = self.tr("Row {row}, {column}: {said}")
+                return where.format(row=row + 1, column=self.heading(part), said=said)
+        return ""
+
+    def _in_full(self, row: int, part: Part) -> str:
+        said = f"{self.heading(part)}: {self.text(row, part)}"
+        wrong = self.wrong(row, part)
+        return f"{said}. {wrong}" if wrong else said
+
+    # Editing
+
+    def setData(  # noqa: N802 - Qt's name
+        self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole
+    ) -> bool:
+        """Take what was typed: into the formula where it can be read, else as a draft."""
+        if role != Qt.ItemDataRole.EditRole or not index.isValid():
+            return False
+        row, part = index.row(), self.parts[index.column()]
+        text = " ".join(str(value).split())
+        if self.is_new(row) and (not text or part is not Part.HERB):
+            self._settle(index, None)
+            return False
+        if text == self.text(row, part, typing=True) and (row, part) not in self._drafts:
+            return True
+        self._drafts[row, part] = text
+        if not self.wrong(row, part) and self._take(row, part, text):
+            self._settle(index, None)
+        else:
+            self._settle(index, text)
+        return True
+
+    def _settle(self, index: Index, draft: str | None) -> None:
+        key = index.row(), self.parts[index.column()]
+        if draft is None:
+            self._drafts.pop(key, None)
+        self.dataChanged.emit(index, index)
+        self.told.emit()
+
+    def herb_named(self, typed: str) -> Herb | None:
+        """The herb of that name, Latin name, other name or id."""
+        word = typed.casefold()
+        for herb in self.herbs.values():
+            names = (herb.name, herb.latin, herb.id, *herb.other_names)
+            if any(name.casefold() == word for name in names):
+                return herb
+        return None
+
+    def _take(self, row: int, part: Part, text: str) -> bool:
+        if part is Part.HERB:
+            herb = self.herb_named(text)
+            return herb is not None and self._take_herb(row, herb)
+        one = self.remedy.ingredients[row]
+        if part is Part.FILLING:
+            changed = replace(one, filling=Filling(text))
+        else:
+            changed = _changed(one, part, _READ[part](text))
+        self._drafts.pop((row, part), None)
+        words = self.tr("Change {column} of {herb}")
+        self._ask(
+            words.format(column=self.heading(part).lower(), herb=self._name(one.herb)),
+            with_ingredient(self.remedy, row, changed),
+        )
+        return True
+
+    def _take_herb(self, row: int, herb: Herb) -> bool:
+        """Put a herb into a row; what was set for another one stays."""
+        self._drafts.pop((row, Part.HERB), None)
+        if self.is_new(row):
+            one = usual_ingredient(herb, self.remedy.form)
+            words = self.tr("Add {herb}")
+        else:
+            one = replace(self.remedy.ingredients[row], herb=herb.id)
+            words = self.tr("Change to {herb}")
+        self._ask(words.format(herb=herb.name), with_ingredient(self.remedy, row, one))
+        return True
+
+    def _ask(self, words: str, remedy: Remedy) -> None:
+        if remedy != self.remedy:
+            self.asked.emit(Wanted(words, remedy))
+
+    def remove(self, row: int) -> None:
+        """Take an ingredient out; of the empty row, what was typed."""
+        if self.is_new(row):
+            self._settle(self.index(row, 0), None)
+            return
+        words = self.tr("Take out {herb}").format(
+            herb=self._name(self.remedy.ingredients[row].herb)
+        )
+        self._ask(words, without_ingredient(self.remedy, row))
+
+    def move(self, row: int, by: int) -> int:
+        """Move an ingredient up or down; the row where it then is."""
+        if self.is_new(row):
+            return row
+        words = self.tr("Move {herb}").format(herb=self._name(self.remedy.ingredients[row].herb))
+        self._ask(words, moved_ingredient(self.remedy, row, by))
+        return min(max(row + by, 0), len(self.remedy.ingredients) - 1)

@@ -1,0 +1,277 @@
+"""The table of a formula's herbs: typed in place, herbs found by any of their names."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import (
+    QAbstractItemModel,
+    QObject,
+    QPointF,
+    QRectF,
+    QSize,
+    QStringListModel,
+    Qt,
+)
+from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QCompleter,
+    QHeaderView,
+    QLineEdit,
+    QListView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
+
+from sennight.desktop.course.brushes import Brushes
+from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
+from sennight.desktop.tables import Index
+from sennight.desktop.theme import Look, Role
+from sennight.domain.herbs import Herb
+from sennight.domain.remedies import Filling
+
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+WIDTHS: dict[Part, int] = {
+    Part.HERB: 9,
+    Part.PARTS: 4,
+    Part.RATIO: 4,
+    Part.ETHANOL: 3,
+    Part.MG: 4,
+    Part.FILLING: 5,
+    Part.SHARE: 6,
+}
+"""How the columns share the width."""
+
+
+def herb_label(herb: Herb) -> str:
+    """A herb in a list to choose from: all the names that it can be found by."""
+    names = ", ".join((herb.latin, *herb.other_names))
+    return f"{herb.name} – {names}"
+
+
+class HerbField(QLineEdit):
+    """Finds a herb by any of its names as it is typed; what is taken is its English name."""
+
+    def __init__(self, herbs: tuple[Herb, ...], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._names = {herb_label(herb): herb.name for herb in herbs}
+        completer = QCompleter(QStringListModel(list(self._names), self), self)
+        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        completer.setFilterMode(Qt.MatchFlag.MatchContains)
+        completer.setMaxVisibleItems(9)
+        popup = QListView()
+        popup.setMinimumWidth(self.fontMetrics().horizontalAdvance("n") * 60)
+        completer.setPopup(popup)
+        completer.activated.connect(self._chosen, Qt.ConnectionType.QueuedConnection)
+        self.setCompleter(completer)
+
+    def _chosen(self, label: str) -> None:
+        self.setText(self._names.get(label, label))
+
+    def taken(self) -> str:
+        """The name typed or chosen; the only herb that has what was typed, where there is one."""
+        typed = self.text().strip()
+        if typed in self._names:
+            return self._names[typed]
+        word = typed.casefold()
+        fitting = [name for label, name in self._names.items() if word in label.casefold()]
+        exact = [name for name in fitting if name.casefold() == word]
+        return fitting[0] if word and len(fitting) == 1 and not exact else typed
+
+
+class PartDelegate(QStyledItemDelegate):
+    """Draws a cell, underlined where it is wrong, and edits it."""
+
+    def __init__(self, look: Look, model: PartsModel, parent: QObject) -> None:
+        super().__init__(parent)
+        self.brushes, self.model = Brushes(look), model
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Draw one cell."""
+        b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
+        state = option.state
+        if state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(rect, b.look.selection)
+        elif state & QStyle.StateFlag.State_MouseOver:
+            painter.fillRect(rect, b.look.hover)
+        painter.setPen(b.hairline)
+        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        room = rect.adjusted(unit * 2, 0, -unit, 0)
+        self._text(painter, room, index)
+        if state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(b.focus)
+            painter.drawRect(rect.adjusted(1, 1, -2, -2))
+
+    def _text(self, painter: QPainter, room: QRectF, index: Index) -> None:
+        b, part = self.brushes, self.model.parts[index.column()]
+        is_new = self.model.is_new(index.row())
+        strong = part is Part.HERB and not is_new
+        role = Role.STRONG if strong else Role.TEXT
+        wrong = bool(index.data(WRONG))
+        painter.setFont(b.font(role))
+        quiet = is_new or part is Part.SHARE
+        painter.setPen(QPen(b.look.alarm) if wrong else b.quiet if quiet else b.ink)
+        metrics = b.metrics(role)
+        said = metrics.elidedText(
+            str(index.data() or ""), Qt.TextElideMode.ElideRight, room.width()
+        )
+        painter.drawText(room, LEFT, said)
+        if wrong:
+            y = room.center().y() + metrics.ascent() / 2 + 2
+            right = room.left() + max(metrics.horizontalAdvance(said), b.unit * 2.0)
+            painter.setPen(QPen(b.look.alarm, 1.5, Qt.PenStyle.DotLine))
+            painter.drawLine(QPointF(room.left(), y), QPointF(right, y))
+
+    # Editing
+
+    def createEditor(  # noqa: N802 - Qt's name
+        self, parent: QWidget, _option: QStyleOptionViewItem, index: Index
+    ) -> QWidget:
+        """A field that finds herbs, a choice of fillings, or a plain field."""
+        part = self.model.parts[index.column()]
+        if part is Part.FILLING:
+            box = QComboBox(parent)
+            box.addItems([str(one) for one in Filling])
+            box.activated.connect(lambda _n: self._done(box))
+            made: QWidget = box
+        elif part is Part.HERB:
+            made = HerbField(tuple(self.model.herbs.values()), parent)
+        else:
+            made = QLineEdit(parent)
+        made.setAccessibleName(self.model.heading(part))
+        return made
+
+    def _done(self, edit: QWidget) -> None:
+        self.commitData.emit(edit)
+        self.closeEditor.emit(edit, QStyledItemDelegate.EndEditHint.NoHint)
+
+    def setEditorData(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+        """Begin with what is there."""
+        text = str(index.data(Qt.ItemDataRole.EditRole))
+        if isinstance(editor, QComboBox):
+            editor.setCurrentText(text)
+        elif isinstance(editor, QLineEdit):
+            editor.setText(text)
+            editor.selectAll()
+
+    def setModelData(  # noqa: N802 - Qt's name
+        self, editor: QWidget, model: QAbstractItemModel, index: Index
+    ) -> None:
+        """Hand over what was typed or chosen."""
+        if isinstance(editor, HerbField):
+            model.setData(index, editor.taken())
+        elif isinstance(editor, QComboBox):
+            model.setData(index, editor.currentText())
+        elif isinstance(editor, QLineEdit):
+            model.setData(index, editor.text())
+
+
+class PartsView(QTableView):
+    """The herbs; Enter goes to the empty row, Delete takes one out, Alt and arrows move it."""
+
+    def __init__(self, model: PartsModel, look: Look) -> None:
+        super().__init__()
+        self.parts = model
+        self.drawer = PartDelegate(look, model, self)
+        self.setModel(model)
+        self.setItemDelegate(self.drawer)
+        self.setAccessibleName(self.tr("Herbs of the formula"))
+        self._arrange()
+        model.modelReset.connect(self._kept)
+        self._place = (0, 0)
+        self.selectionModel().currentChanged.connect(self._remember)
+
+    def _arrange(self) -> None:
+        self.setShowGrid(False)
+        self.setMouseTracking(True)
+        self.setTabKeyNavigation(False)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        triggers = QAbstractItemView.EditTrigger
+        self.setEditTriggers(
+            triggers.AnyKeyPressed
+            | triggers.DoubleClicked
+            | triggers.EditKeyPressed
+            | triggers.SelectedClicked
+        )
+        self.verticalHeader().hide()
+        header = self.horizontalHeader()
+        header.setDefaultAlignment(LEFT)
+        header.setHighlightSections(False)
+        header.setSectionsClickable(False)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        self.drawer.brushes = Brushes(look)
+        self.fit()
+
+    @property
+    def _row_height(self) -> int:
+        brushes = self.drawer.brushes
+        return round(brushes.line + brushes.unit * 4)
+
+    def fit(self) -> None:
+        """Columns by their shares, rows as high as their words; all rows in view."""
+        self.verticalHeader().setDefaultSectionSize(self._row_height)
+        shares = [WIDTHS[part] for part in self.parts.parts]
+        for column, share in enumerate(shares):
+            self.setColumnWidth(column, self.viewport().width() * share // sum(shares))
+        self.updateGeometry()
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """All rows, up to a dozen."""
+        rows = min(max(self.parts.rowCount(), 3), 12)
+        head = self.horizontalHeader().sizeHint().height()
+        return QSize(300, self._row_height * rows + head + 4)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Three rows at least."""
+        head = self.horizontalHeader().sizeHint().height()
+        rows = min(max(self.parts.rowCount(), 3), 7)
+        return QSize(200, self._row_height * rows + head + 4)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Fit the columns."""
+        super().resizeEvent(event)
+        self.fit()
+
+    def _remember(self, now: Index) -> None:
+        if now.isValid():
+            self._place = (now.row(), now.column())
+
+    def _kept(self) -> None:
+        """After an edit, the keyboard stays where it was."""
+        self.fit()
+        row = min(self._place[0], self.parts.rowCount() - 1)
+        column = min(self._place[1], self.parts.columnCount() - 1)
+        self.setCurrentIndex(self.parts.index(row, column))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter, Delete and Alt with arrows act on rows; digits and letters edit the cell."""
+        if self.state() is QAbstractItemView.State.EditingState:
+            return  # the Enter that ends an edit comes through here as well
+        key, row = event.key(), self.currentIndex().row()
+        alt = event.modifiers() & Qt.KeyboardModifier.AltModifier
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.begin()
+        elif key == Qt.Key.Key_Delete and row >= 0:
+            self.parts.remove(row)
+        elif alt and key in (Qt.Key.Key_Up, Qt.Key.Key_Down):
+            column = self.currentIndex().column()
+            there = self.parts.move(row, 1 if key == Qt.Key.Key_Down else -1)
+            self.setCurrentIndex(self.parts.index(there, column))
+        else:
+            super().keyPressEvent(event)
+
+    def begin(self) -> None:
+        """Type a herb into the empty row."""
+        index = self.parts.index(self.parts.rowCount() - 1, 0)
+        self.setCurrentIndex(index)
+        self.scrollTo(index)
+        self.edit(index)

@@ -1,0 +1,61 @@
+"""What was kept of a remedy before."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from sennight.desktop.dialogs import Sheet
+from sennight.desktop.remedies.formula import parts_words
+from sennight.desktop.tables import RowsView, TextTable
+from sennight.desktop.theme import Role
+from sennight.desktop.widgets import words
+from sennight.domain.herbs import MateriaMedica
+from sennight.domain.plain_words import plain_date
+from sennight.practice.opening import OpenPractice
+from sennight.practice.remedies import ShelfRemedy, remedy_saves
+
+
+class VersionsSheet(Sheet):
+    """The versions of a remedy, newest first; `chosen` is the one to bring back."""
+
+    def __init__(
+        self, parent: QWidget, practice: OpenPractice, remedy_id: str, held: MateriaMedica
+    ) -> None:
+        super().__init__(parent, self.tr("Versions"), do=self.tr("Bring back"))
+        self.chosen: ShelfRemedy | None = None
+        self._saves = remedy_saves(practice, remedy_id)[::-1]
+        self._held = held
+        headings = (self.tr("Version"), self.tr("Kept on"), self.tr("Name"), self.tr("Formula"))
+        self.model = TextTable(headings, self)
+        self.rows = RowsView(self.model, shares=(2, 4, 5, 11))
+        self.rows.setAccessibleName(self.tr("Versions"))
+        body = QWidget()
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(
+            words(
+                self.tr(
+                    "A course keeps the version that it was given. Bringing one back puts it into "
+                    "the editor; it becomes a new version when it is kept."
+                ),
+                Role.QUIET,
+                wrap=True,
+            )
+        )
+        layout.addWidget(self.rows, 1)
+        self.set_body(body, columns=110, lines=26)
+        self.model.show_rows(len(self._saves), self._cells)
+        self.rows.entered_row.connect(lambda _row: self.carry_on())
+
+    def _cells(self, row: int) -> tuple[str, ...]:
+        when, shelf = self._saves[row]
+        day = plain_date(when.astimezone().date())
+        parts = parts_words(shelf.remedy, self._held)
+        return str(shelf.version), day, shelf.remedy.name, parts
+
+    def carry_on(self) -> None:
+        """Take the version that the list is on."""
+        row = self.rows.currentIndex().row()
+        if 0 <= row < len(self._saves):
+            self.chosen = self._saves[row][1]
+            self.accept()

@@ -1,0 +1,45 @@
+"""Making, copying and rebalancing formulas."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from uuid import uuid4
+
+from sennight.domain.calculations_balance import Bound, balance_of, rebalanced
+from sennight.domain.remedies import Form, Remedy, TeaMaking
+from sennight.practice.balancing import Conflict, balanced
+
+USUAL_GRAMS = Fraction(3)
+"""Grams of dried herb to a cup: common practice."""
+
+
+def new_remedy(name: str, form: Form) -> Remedy:
+    """A remedy without herbs, under an id of its own; it is not on the shelf yet."""
+    tea = TeaMaking(USUAL_GRAMS) if form is Form.TEA else None
+    return Remedy(uuid4().hex, name, form, (), tea)
+
+
+def copy_of(remedy: Remedy, name: str) -> Remedy:
+    """The same formula under another name and id; it is not on the shelf yet."""
+    return replace(remedy, id=uuid4().hex, name=name)
+
+
+@dataclass(frozen=True, slots=True)
+class Rebalanced:
+    """A formula whose parts were moved to fit, and the sum of the changes of its shares."""
+
+    remedy: Remedy
+    change: Fraction
+
+
+def rebalance(remedy: Remedy, bounds: Iterable[Bound]) -> Rebalanced | Conflict:
+    """The formula with the parts nearest to its own that fit, or the bounds that conflict.
+
+    Raises CalculationError for capsules, or where parts are not said.
+    """
+    found = balanced(balance_of(remedy, bounds))
+    if isinstance(found, Conflict):
+        return found
+    return Rebalanced(rebalanced(remedy, found.shares), found.change)
