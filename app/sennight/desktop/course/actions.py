@@ -56,6 +56,7 @@ def phase_specs() -> tuple[ActionSpec, ...]:
     return tuple(
         ActionSpec(name, text, translate("Course", "Phase: %1").replace("%1", text.lower()), keys)
         for name, text, keys in (
+            ("line", translate("Course", "Add a line"), ()),
             ("add", translate("Course", "Add a phase"), ("Ctrl+Shift+A",)),
             ("add-rescue", translate("Course", "Add a rescue phase"), ()),
             ("split", translate("Course", "Split at the day in hand"), ("Ctrl+Shift+S",)),

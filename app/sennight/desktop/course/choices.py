@@ -77,6 +77,13 @@ class Choices(QTabBar):
     def _quiet(self, index: int) -> str:
         return str(self.tabData(index) or "") if self._says_all else ""
 
+    def least_width(self) -> int:
+        """The room for all words, their additions left out."""
+        said, self._says_all = self._says_all, False
+        whole = sum(self.tabSizeHint(n).width() for n in range(self.count()))
+        self._says_all = said
+        return whole
+
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Leave the quiet additions out where there is no room for all."""
         self._says_all = True

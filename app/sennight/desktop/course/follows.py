@@ -8,6 +8,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 
+from sennight.desktop.course.follows_safety import SafetyPanel
 from sennight.desktop.course.session import Shown
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import hairline, words
@@ -156,6 +157,7 @@ class Follows(QScrollArea):
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(self.tr("What follows"))
+        self.safety = SafetyPanel(look)
         self.panels = [panel() for panel in PANELS]
         column = QWidget()
         self._layout = QVBoxLayout(column)
@@ -163,7 +165,7 @@ class Follows(QScrollArea):
         self._layout.addWidget(self.day)
         self._layout.addWidget(hairline())
         self._layout.addWidget(words(self.tr("What follows"), Role.QUIET))
-        for panel in self.panels:
+        for panel in (self.safety, *self.panels):
             self._layout.addWidget(panel)
         self._layout.addStretch(1)
         self.setWidget(column)
@@ -174,8 +176,10 @@ class Follows(QScrollArea):
         self.setMinimumWidth(look.unit * 44)
         self._layout.setContentsMargins(look.unit * 3, 0, look.unit, 0)
         self._layout.setSpacing(look.unit * 4)
+        self.safety.set_look(look)
 
     def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
         """Say everything anew."""
+        self.safety.renew(shown)
         for panel in self.panels:
             panel.renew(shown, diary)

@@ -24,7 +24,8 @@ from sennight.domain.remedies import Remedy
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
-SHARES = (25, 41, 22, 12)
+SHARES = (26, 46, 28)
+"""How the first three columns share what the last day leaves them."""
 
 
 class LineDelegate(QStyledItemDelegate):
@@ -213,8 +214,12 @@ class LinesView(QTableView):
 
     def fit(self) -> None:
         """Columns by their shares, rows as high as their words."""
-        width = self.viewport().width()
-        widths = [width * share // sum(SHARES) for share in SHARES]
+        brushes = self.delegate.brushes
+        until = round(
+            brushes.metrics(Role.TEXT).horizontalAdvance("30 Sep 2027") + brushes.unit * 4
+        )
+        width = max(0, self.viewport().width() - until)
+        widths = [*(width * share // sum(SHARES) for share in SHARES), until]
         for column, wide in enumerate(widths):
             self.setColumnWidth(column, wide)
         for row in range(self.lines.rowCount()):

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.course.actions import menu_button, phase_specs
@@ -102,7 +103,9 @@ class PhaseBar(QWidget):
         self.length.setAccessibleName(self.tr("Length of the phase"))
         self.length.setToolTip(self.tr("Length of the phase: 6 w, 10 d, 3 mo, or open"))
         self.length.editingFinished.connect(self._measured)
+        self.add_line = button(self.tr("Add line"), tip=self.tr("Enter in the table"))
         doing: dict[str, Callable[[], object]] = {
+            "line": self.add_line.click,
             "add": self.add,
             "add-rescue": self.add_rescue,
             "split": self.split,
@@ -113,14 +116,21 @@ class PhaseBar(QWidget):
             "remove": self.remove,
         }
         self.menu_button = menu_button(self.tr("Phase…"), phase_specs(), doing, self)
-        self.add_line = button(self.tr("Add line"), tip=self.tr("Enter in the table"))
-        layout = QHBoxLayout(self)
+        layout = self._room = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(look.unit * 2)
         layout.addWidget(self.choices, 1)
         layout.addWidget(self.length)
         layout.addWidget(self.menu_button)
         layout.addWidget(self.add_line)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """In a narrow bar the phases go first; a line is added by Enter or from the menu."""
+        super().resizeEvent(event)
+        others = (self.length, self.menu_button, self.add_line)
+        gaps = self._room.spacing() * len(others)
+        need = self.choices.least_width() + sum(w.sizeHint().width() for w in others) + gaps
+        self.add_line.setVisible(need <= event.size().width())
 
     def set_look(self, look: Look) -> None:
         """Draw with another look."""

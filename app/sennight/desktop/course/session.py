@@ -17,7 +17,7 @@ from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.undo import ValueStep
 from sennight.domain.compare import Comparison, compare
-from sennight.domain.courses import Course, Revision
+from sennight.domain.courses import Accept, Course, Revision
 from sennight.domain.directions import SameTimeError
 from sennight.domain.plan import LayoutError
 from sennight.domain.protocols import Phase
@@ -145,7 +145,18 @@ class Session(QObject):
 
     def decide(self, revision: Revision) -> bool:
         """Add a revision and close the way back over it; False where it could not be saved."""
-        course = replace(self.course, revisions=(*self.course.revisions, revision))
+        return self._keep(replace(self.course, revisions=(*self.course.revisions, revision)))
+
+    def accept(self, accept: Accept) -> bool:
+        """Go ahead with a finding, for good as a revision is; False where it was not saved."""
+        return self._keep(replace(self.course, accepts=(*self.course.accepts, accept)))
+
+    def take_over(self, course: Course) -> None:
+        """Show the course as it was saved elsewhere; the way back to before is closed."""
+        self.undo_stack.clear()
+        self._show(lay_out(course))
+
+    def _keep(self, course: Course) -> bool:
         done = self.put(course)
         if done:
             self.undo_stack.clear()

@@ -1,0 +1,91 @@
+"""Safety, first of what follows: the findings, worst first, and what was checked."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, QTimer, Signal
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
+
+from sennight.desktop.course.session import Shown
+from sennight.desktop.safety.findings_view import FindingsView
+from sennight.desktop.safety.rows import finding_rows, summary
+from sennight.desktop.theme import Look, Role
+from sennight.desktop.widgets import button, words
+from sennight.practice.safety import Checked, check
+
+
+class SafetyPanel(QWidget):
+    """The findings of the course on screen; `ahead_wanted` names one to go ahead with."""
+
+    ahead_wanted = Signal(str)
+
+    def __init__(self, look: Look) -> None:
+        super().__init__()
+        self._shown: Shown | None = None
+        self._unfolded: set[str] = set()
+        self.checked = Checked((), (), "")
+        self.summary = words("", wrap=True)
+        self.view = FindingsView(look)
+        self.ahead = button(
+            self.tr("Go ahead with a reason…"), tip=self.tr("Enter on the finding does the same")
+        )
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(2)
+        layout.addWidget(words(self.tr("Safety"), Role.HEADING))
+        for part in (self.summary, self.view, self.ahead):
+            layout.addWidget(part)
+        self.view.toggled.connect(self._toggle)
+        self.view.ahead_wanted.connect(self.ahead_wanted)
+        self.view.selectionModel().currentChanged.connect(lambda _now: self._follow())
+        self.view.installEventFilter(self)
+        self.ahead.clicked.connect(lambda: self.ahead_wanted.emit(self._wanted()))
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        self.view.set_look(look)
+
+    def renew(self, shown: Shown) -> None:
+        """Check the course anew."""
+        self._shown = shown
+        self.checked = check(shown.layout)
+        self.summary.setText(summary(self.checked))
+        self.ahead.setVisible(bool(self.checked.unaccepted))
+        self._fill()
+
+    def _fill(self) -> None:
+        if self._shown is not None:
+            rows = finding_rows(self.checked, self._shown.course, self._unfolded)
+            self.view.show_rows(rows)
+
+    def _toggle(self, row_id: str) -> None:
+        self._unfolded ^= {row_id}
+        self._fill()
+
+    def _wanted(self) -> str:
+        """The finding in hand where it stops the course, else the first that does."""
+        ids = [one.id for one in self.checked.unaccepted]
+        at = self.view.current_id()
+        return at if at in ids else ids[0]
+
+    def go_to(self, finding_id: str) -> None:
+        """Put the keyboard on a finding."""
+        self.view.select(finding_id)
+        self.view.setFocus()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """Bring the row in hand into view when the keyboard comes to the list."""
+        if event.type() == QEvent.Type.FocusIn:
+            QTimer.singleShot(0, self, self._follow)
+        return super().eventFilter(watched, event)
+
+    def _follow(self) -> None:
+        """Let the column scroll to the row that the keyboard is on."""
+        column: QWidget | None = self.parentWidget()
+        while column is not None and not isinstance(column, QScrollArea):
+            column = column.parentWidget()
+        if isinstance(column, QScrollArea) and self.view.hasFocus():
+            rect = self.view.visualRect(self.view.currentIndex())
+            low = self.view.mapTo(column.widget(), rect.bottomLeft())
+            high = self.view.mapTo(column.widget(), rect.topLeft())
+            column.ensureVisible(0, low.y(), 0, 8)
+            column.ensureVisible(0, high.y(), 0, 8)
