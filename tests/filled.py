@@ -11,7 +11,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 
 from samples import line, phase, take
-from sennight.domain.clients import Client, Fact
+from sennight.domain.clients import Client, Fact, Reaction
 from sennight.domain.courses import (
     Accept,
     Advance,
@@ -27,16 +27,27 @@ from sennight.domain.courses import (
 )
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.diaries import Score, Taken
+from sennight.domain.herbs import Level
+from sennight.domain.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard
 from sennight.domain.protocols import Gate, Protocol
+from sennight.domain.ranges import TakenAs
+from sennight.domain.red_flags import RedFlagCheck
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
 from sennight.practice.courses import course_entry, save_course, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
 from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import (
+    drop_own_range,
+    save_herb_note,
+    save_own_herb,
+    save_own_range,
+)
 from sennight.practice.protocols import add_protocol
 from sennight.practice.publications import record_publication
+from sennight.practice.red_flags import record_check
 from sennight.practice.remedies import save_remedy
 
 START = date(2027, 1, 4)
@@ -55,6 +66,14 @@ CLIENT = Client(
     day=ClientDay.at({Moment.BREAKFAST: time(8), Moment.BEDTIME: time(0, 30)}),
 )
 ARCHIVED = Client("Bram Sample")
+REACTION = Reaction(date(2026, 11, 3), "Cold tea", ("yarrow", "sage"), "Itching, a rash")
+ARCHIVED_WITH_REACTION = Client(
+    "Bram Sample",
+    medicines=(Fact("iron", at=(time(8), Moment.BEDTIME)),),
+    reactions=(REACTION,),
+)
+"""As it is from schema 0002 on."""
+CHECK = RedFlagCheck(date(2026, 11, 3), ("hot-joint", "clot"))
 REMEDIES = (
     Remedy(
         "7ea0",
@@ -110,18 +129,58 @@ TAKEN = (Taken(START, TEA, 2), Taken(START + timedelta(1), TEA, 0))
 SCORES = (Score(START, "pain", Fraction(13, 2)),)
 
 
+OWN_HERB = OwnHerb(
+    "own-5eed",
+    "Testwort",
+    latin="Herba exempli",
+    family="Exemplaceae",
+    part="leaf",
+    other_names=("Sampleweed", "Ärla's leaf"),
+    actions=("bitter",),
+    constituents=("tannins",),
+    cautions=(OwnCaution("peptic-ulcer", Level.CAUTION, "may sting"),),
+    min_age=Fraction(12),
+    min_ethanol=Fraction(45, 2),
+    remark="grown behind the rooms",
+    reference="own notebook, p. 3",
+)
+OWN_RANGES = (
+    OwnRange("nettle-leaf", TakenAs.TEA, Fraction(4), Fraction(10), reference="own notebook"),
+    OwnRange("own-5eed", TakenAs.LIQUID, Fraction(5, 2), Fraction(6), Fraction(5)),
+)
+HERB_NOTES = {"ginger": "fresh root works better", "own-5eed": "pick in June"}
+
+
 def fill(practice: OpenPractice) -> None:
     """Put everything into an empty practice, with corrections and older versions behind it."""
+    _own_herbs(practice)
     change_practice_card(practice, PracticeCard("Before"))
     change_practice_card(practice, CARD)
     archived = add_client(practice, ARCHIVED)
-    change_client(practice, ClientEntry(archived, ARCHIVED, archived=True))
+    change_client(practice, ClientEntry(archived, ARCHIVED_WITH_REACTION, archived=True))
+    with practice.file.writing() as unit:
+        unit.reactions.add(archived, REACTION, course_id=None, recorded=NOW)
+    record_check(practice, archived, CHECK, now=NOW)
     client = add_client(practice, Client("Before"))
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
+
+
+def _own_herbs(practice: OpenPractice) -> None:
+    """From schema 0003 on."""
+    save_own_herb(practice, replace(OWN_HERB, name="Before"))
+    save_own_herb(practice, OWN_HERB)
+    save_own_range(practice, replace(OWN_RANGES[0], high=Fraction(9)))
+    save_own_range(practice, OwnRange("ginger", TakenAs.POWDER, Fraction(1), Fraction(2)))
+    drop_own_range(practice, "ginger", TakenAs.POWDER)
+    for one in OWN_RANGES:
+        save_own_range(practice, one)
+    for herb, text in HERB_NOTES.items():
+        save_herb_note(practice, herb, "before")
+        save_herb_note(practice, herb, text)
 
 
 def _revised_course(practice: OpenPractice, course_id: str) -> None:

@@ -12,7 +12,7 @@ from fractions import Fraction
 from hypothesis import strategies as st
 
 from samples import PHASE_LENGTHS, TAKES
-from sennight.domain.clients import Client, Fact
+from sennight.domain.clients import Client, Fact, Reaction
 from sennight.domain.courses import (
     Accept,
     Advance,
@@ -26,10 +26,11 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
-from sennight.domain.day import DAY_MINUTES, ClientDay
+from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
 from sennight.domain.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.domain.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.domain.red_flags import RedFlagCheck
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
@@ -53,6 +54,15 @@ def client_days(draw: st.DrawFn) -> ClientDay:
 
 
 FACTS = st.lists(st.builds(Fact, NAMES, SOME_DAYS, SOME_DAYS), max_size=3).map(tuple)
+_AT = st.lists(
+    st.sampled_from(Moment) | st.times().map(lambda t: t.replace(second=0, microsecond=0)),
+    max_size=3,
+).map(tuple)
+MEDICINES = st.lists(st.builds(Fact, NAMES, SOME_DAYS, SOME_DAYS, _AT), max_size=3).map(tuple)
+REACTIONS = st.builds(
+    Reaction, DAYS, NAMES, st.lists(NAMES, min_size=1, max_size=3).map(tuple), WORDS
+)
+CHECKS = st.builds(RedFlagCheck, DAYS, st.lists(NAMES, max_size=3).map(tuple))
 CLIENTS = st.builds(
     Client,
     name=NAMES,
@@ -60,7 +70,7 @@ CLIENTS = st.builds(
     zone=st.none() | st.sampled_from(["Europe/London", "Pacific/Chatham"]),
     weight_kg=SOME_NUMBERS,
     conditions=FACTS,
-    medicines=FACTS,
+    medicines=MEDICINES,
     allergies=FACTS,
     day=client_days(),
 )

@@ -1,7 +1,8 @@
 """The command line: `sennight` opens the window, `sennight course …` runs a course file.
 
 Exit statuses: 0 done; 1 no window could be opened, or a calendar differs from its course; 2 the
-file, the folder or the command is wrong, and nothing was written.
+file, the folder or the command is wrong, and nothing was written; 3 a finding to avoid stands
+that nobody accepted, and only the findings were written.
 """
 
 # What a command needs is imported in it, so that --help answers at once and a course file is
@@ -23,7 +24,7 @@ from sennight import __version__
 if TYPE_CHECKING:
     from sennight.practice.course_run import CourseRun
 
-DONE, DIFFERS, WRONG = 0, 1, 2
+DONE, DIFFERS, WRONG, STOPPED = 0, 1, 2, 3
 PAPERS = ("A4", "Letter")
 
 _COURSE_HELP = """\
@@ -34,13 +35,18 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   reminders.ics   the reminders, for a phone's calendar
   exposure.csv    what is taken of each herb, against the published range
   ethanol.csv     what is taken of ethanol in tinctures
+  findings.csv    what speaks against it for this client, the worst first
   actions.csv     the actions that each phase bears, wanted or not
   handout.pdf     the take-home sheet
+  practitioner.pdf  the findings with their sources, and what was decided
   adherence.csv   what was taken of what was due, where the file has a diary
   outcomes.csv    how the ratings changed, where the file has scores
 
 A file with mistakes is refused: each is told with its place, and nothing is written. Files in
-DIR that have other names are left alone. The same file, day and paper give the same bytes."""
+DIR that have other names are left alone. The same file, day and paper give the same bytes.
+
+Where a finding to avoid stands that the file does not accept with a reason, only findings.csv
+is written and the exit status is 3."""
 
 _CALENDAR_HELP = """\
 Tells which doses of a course a calendar file has no reminder for, and which reminders have no
@@ -159,6 +165,9 @@ def _told(run: CourseRun) -> int:
         print(path)
     for sentence in run.told:
         print(sentence)
+    if run.stopped:
+        print(run.stopped, file=sys.stderr)
+        return STOPPED
     return DONE
 
 

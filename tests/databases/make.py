@@ -16,8 +16,10 @@ from pathlib import Path
 
 from filled import fill
 from sennight.practice.opening import open_practice
+from sennight.store.migrating import newest_schema, own_scripts
 
 HERE = Path(__file__).resolve().parent
+NEWEST = newest_schema(own_scripts())
 
 
 def dump(path: Path) -> Iterator[str]:

@@ -15,8 +15,15 @@ from sennight.practice.clients import client_history, list_clients
 from sennight.practice.courses import course_history, list_courses
 from sennight.practice.diaries import diary, scores
 from sennight.practice.opening import open_practice
+from sennight.practice.own_herbs import (
+    herb_notes,
+    list_own_herbs,
+    list_own_ranges,
+    own_herb_history,
+)
 from sennight.practice.protocols import list_protocols
 from sennight.practice.publications import list_publications
+from sennight.practice.red_flags import list_checks
 from sennight.practice.remedies import remedy_history, shelf_remedy
 from sennight.store.migrating import known_schemas, newest_schema, own_scripts
 
@@ -35,7 +42,17 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert practice_card(practice) == filled.CARD
         (client,) = list_clients(practice)
         assert (client.client, client.note) == (filled.CLIENT, "prefers mornings")
-        assert [e.client for e in list_clients(practice, archived=True)] == [filled.ARCHIVED]
+        (archived,) = list_clients(practice, archived=True)
+        if script.stem == "0001":
+            assert archived.client == filled.ARCHIVED
+        else:
+            assert archived.client == filled.ARCHIVED_WITH_REACTION
+            assert list_checks(practice, archived.id) == (filled.CHECK,)
+        if script.stem >= "0003":
+            assert list_own_herbs(practice) == (filled.OWN_HERB,)
+            assert len(own_herb_history(practice, filled.OWN_HERB.id)) == 2
+            assert list_own_ranges(practice) == filled.OWN_RANGES
+            assert herb_notes(practice) == filled.HERB_NOTES
         assert len(client_history(practice, client.id)) == 2
         (shelf,) = list_protocols(practice)
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)

@@ -34,6 +34,7 @@ from sennight.domain.remedies import Form
 from sennight.domain.stretches import lay_out
 from sennight.dyes import DYES
 from sennight.publish.handout import handout_pdf, unprintable
+from sennight.publish.handout_input import HerbWords
 from sennight.publish.typeface import MissingGlyphsError
 
 WHITE = (1.0, 1.0, 1.0)
@@ -42,7 +43,7 @@ PAPERS = {"A4": (210 * MILLIMETRE, 297 * MILLIMETRE), "Letter": (8.5 * 72, 11 * 
 
 
 def pdf(course: Course, paper: str = "A4", card: PracticeCard = CARD) -> bytes:
-    return handout_pdf(lay_out(course), card, today=MADE_ON, herb_names=HERBS, paper=paper)
+    return handout_pdf(lay_out(course), card, today=MADE_ON, herbs=HerbWords(HERBS), paper=paper)
 
 
 @cache
@@ -377,7 +378,7 @@ def test_the_caller_may_print_it_with_a_visible_sign() -> None:
         lay_out(three_months("王小明 (Wang)")),
         CARD,
         today=MADE_ON,
-        herb_names=HERBS,
+        herbs=HerbWords(HERBS),
         replace_missing=True,
     )
     assert all("[?][?][?] (Wang)" in text for text in page_texts(data))
@@ -397,7 +398,7 @@ def test_a_bare_card_and_a_client_alone_are_enough() -> None:
 
 
 def test_a_herb_without_a_name_is_called_by_its_id() -> None:
-    data = handout_pdf(lay_out(three_months()), CARD, today=date(2027, 1, 1), herb_names={})
+    data = handout_pdf(lay_out(three_months()), CARD, today=date(2027, 1, 1), herbs=HerbWords({}))
     assert "nettle leaf 2 parts" in " ".join(page_texts(data))
 
 

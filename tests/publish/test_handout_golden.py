@@ -17,6 +17,7 @@ from pdf_pages import Run, runs
 from sennight.domain.courses import Course
 from sennight.domain.stretches import lay_out
 from sennight.publish.handout import handout_pdf
+from sennight.publish.handout_input import HerbWords
 
 FOLDER = Path(__file__).parent.parent / "golden" / "handout"
 NEAR = 3.0
@@ -30,7 +31,7 @@ CASES: dict[str, tuple[Callable[[], Course], str]] = {
 
 def printed(case: str) -> list[Run]:
     make, paper = CASES[case]
-    data = handout_pdf(lay_out(make()), CARD, today=MADE_ON, herb_names=HERBS, paper=paper)
+    data = handout_pdf(lay_out(make()), CARD, today=MADE_ON, herbs=HerbWords(HERBS), paper=paper)
     return runs(data)
 
 

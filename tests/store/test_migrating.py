@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from databases.make import HERE, dump, restore
+from databases.make import HERE, NEWEST, dump, restore
 from sennight.store import files
 from sennight.store.backups import back_up
 from sennight.store.connecting import raw_connection
@@ -19,10 +19,10 @@ from sennight.store.files import open_file
 from sennight.store.migrating import own_scripts
 
 NOW = datetime(2027, 5, 1, 8, 0, tzinfo=UTC)
-HEAD = """
+HEAD = f"""
 import sqlalchemy as sa
 from alembic import op
-revision, down_revision = "0002", "0001"
+revision, down_revision = "9002", "{NEWEST}"
 
 def upgrade():
 """
@@ -45,7 +45,7 @@ ORPHAN = """
 
 @pytest.fixture
 def old(path: Path) -> Path:
-    restore(HERE / "0001.sql", path)
+    restore(HERE / f"{NEWEST}.sql", path)
     return path
 
 
@@ -53,7 +53,7 @@ def scripts(folder: Path, *steps: str) -> Path:
     """The program's migrations and one more; the folder's name has a sign that ini files mind."""
     made = folder / "100 % migrations"
     shutil.copytree(own_scripts(), made, ignore=shutil.ignore_patterns("__pycache__"))
-    (made / "versions" / "r0002_next.py").write_text("".join((HEAD, *steps)), encoding="utf-8")
+    (made / "versions" / "r9002_next.py").write_text("".join((HEAD, *steps)), encoding="utf-8")
     return made
 
 
@@ -69,13 +69,13 @@ def test_a_migration_is_kept_whole_and_the_backup_is_the_old_file(old: Path) -> 
     assert content(backup) == before
     with closing(sqlite3.connect(old)) as connection:
         assert connection.execute("SELECT version_num FROM alembic_version").fetchone() == (
-            "0002",
+            "9002",
         )
         assert connection.execute("SELECT id FROM extra").fetchall() == [(1,)]
         remarks = {row[0] for row in connection.execute("SELECT remark FROM client_version")}
         facts = connection.execute("SELECT count(*) FROM client_fact").fetchone()
     assert "prefers mornings" in remarks
-    assert facts == (4,), "replacing a table must not take the rows that refer to it along"
+    assert facts == (5,), "replacing a table must not take the rows that refer to it along"
 
 
 def test_a_migration_that_fails_half_way_leaves_the_file_as_it_was(old: Path) -> None:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from databases.make import HERE, restore
+from databases.make import HERE, NEWEST, restore
 from sennight.domain.clients import Client
 from sennight.practice.clients import add_client, list_clients
 from sennight.practice.opening import (
@@ -31,7 +31,7 @@ ROOT = hasattr(os, "geteuid") and os.geteuid() == 0
 @pytest.fixture
 def filled(path: Path) -> Path:
     """A closed practice file with rows in it."""
-    restore(HERE / "0001.sql", path)
+    restore(HERE / f"{NEWEST}.sql", path)
     open_practice(path).close()
     return path
 
@@ -188,7 +188,7 @@ def test_a_newer_file_is_refused_and_untouched(filled: Path) -> None:
         open_practice(filled)
     message = str(raised.value)
     assert "9042" in message
-    assert "0001" in message
+    assert NEWEST in message
     assert "Install the newest Sennight" in message
     assert filled.read_bytes() == before
     assert names(filled.parent) == {filled.name}

@@ -16,7 +16,7 @@ from sennight.store.connecting import connect_engine, raw_connection
 from sennight.store.files import PracticeFile
 from sennight.store.tables import Base
 
-HEADS = {"client", "remedy", "protocol", "course"}
+HEADS = {"client", "own_herb", "remedy", "protocol", "course"}
 
 
 def differences(path: Path, metadata: MetaData) -> list[Any]:

@@ -11,7 +11,7 @@ import pytest
 from sqlalchemy import Engine, event, insert, text
 from sqlalchemy.exc import IntegrityError, OperationalError, StatementError
 
-from databases.make import HERE, dump, restore
+from databases.make import HERE, NEWEST, dump, restore
 from sennight.domain.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.store.connecting import raw_connection
@@ -27,7 +27,7 @@ NAME = "Una Example"
 @pytest.fixture
 def path(tmp_path: Path) -> Path:
     made = tmp_path / "practice.sennight"
-    restore(HERE / "0001.sql", made)
+    restore(HERE / f"{NEWEST}.sql", made)
     return made
 
 

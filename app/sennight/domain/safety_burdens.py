@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from sennight.domain.amounts import rounded
 from sennight.domain.dates import Span
-from sennight.domain.exposure import intakes
+from sennight.domain.exposure_intakes import intakes
 from sennight.domain.exposure_runs import Intake
 from sennight.domain.herbs import Level, MateriaMedica, Presence
 from sennight.domain.herbs_rules import BurdenLimit

@@ -36,6 +36,14 @@ def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> st
     )
 
 
+def checked_for_client(rules: SafetyRules) -> str:
+    """The same in a sentence for the client."""
+    return (
+        "We checked this course against what we know of you, by the records of the herbs as of "
+        f"{plain_date(rules.as_of)}. No check finds everything: tell us whatever is new."
+    )
+
+
 def _number(number: int, noun: str) -> str:
     if noun == "allergy" and number != 1:
         noun = "allergie"

@@ -20,12 +20,16 @@ from sennight.domain.reminders_revising import FileKind
 from sennight.domain.stretches import Layout, lay_out
 from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.reminding import Reminders, reminders, usual_choices
+from sennight.practice.safety import Checked, check, handout_notes
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar_file import CalendarTooLargeError
 from sennight.publish.calendar_record import RecordError, read_record, record_bytes
 from sennight.publish.course_file import CourseFile, CourseFileError, read_course_file
 from sennight.publish.exposure_tables import actions_csv, ethanol_csv, exposure_csv
+from sennight.publish.finding_tables import findings_csv
 from sennight.publish.handout import handout_pdf, unprintable
+from sennight.publish.handout_input import HerbWords
+from sennight.publish.practitioner_copy import practitioner_pdf
 from sennight.publish.tables import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 
 NO_CARD = PracticeCard("")
@@ -65,6 +69,11 @@ class Job:
         return exposures(self.layout, materia_medica())
 
     @cached_property
+    def checked(self) -> Checked:
+        """The findings, and what was looked at."""
+        return check(self.layout)
+
+    @cached_property
     def reminders(self) -> Reminders:
         """What the phone is told; the time of publishing is the first moment of today in UTC."""
         today = self.choices.today
@@ -96,11 +105,24 @@ def _handout(job: Job) -> bytes:
         job.layout,
         NO_CARD,
         today=job.choices.today,
-        herb_names=herb_names(),
+        herbs=HerbWords(herb_names(), handout_notes(job.layout)),
         paper=job.choices.paper,
         replace_missing=True,
     )
 
+
+def _practitioner(job: Job) -> bytes:
+    return practitioner_pdf(
+        job.file.course,
+        NO_CARD,
+        job.checked.findings,
+        checked=job.checked.data_words,
+        today=job.choices.today,
+        paper=job.choices.paper,
+    )
+
+
+FINDINGS = Output("findings.csv", lambda job: findings_csv(job.checked.findings))
 
 OUTPUTS: tuple[Output, ...] = (
     Output("stretches.csv", lambda job: stretches_csv(job.layout)),
@@ -108,8 +130,10 @@ OUTPUTS: tuple[Output, ...] = (
     Output("reminders.ics", lambda job: job.reminders.data),
     Output("exposure.csv", lambda job: exposure_csv(job.exposures)),
     Output("ethanol.csv", lambda job: ethanol_csv(ethanol_rows(job.layout))),
+    FINDINGS,
     Output("actions.csv", _actions),
     Output("handout.pdf", _handout),
+    Output("practitioner.pdf", _practitioner),
     Output(
         "adherence.csv",
         lambda job: adherence_csv(adherence(job.layout, job.file.diary)),
@@ -126,11 +150,15 @@ OUTPUTS: tuple[Output, ...] = (
 
 @dataclass(frozen=True, slots=True)
 class CourseRun:
-    """What a run wrote, what its reader should know, and what to tell the client."""
+    """What a run wrote, what its reader should know, and what to tell the client.
+
+    `stopped` says why only the findings were written; empty where all was.
+    """
 
     written: tuple[Path, ...]
     notices: tuple[str, ...]
     told: tuple[str, ...] = ()
+    stopped: str = ""
 
 
 def write_course(
@@ -144,12 +172,16 @@ def write_course(
 ) -> CourseRun:
     """Run a course file and write all its outputs into a folder; raises RunError.
 
+    Where a finding to avoid stands that nobody accepted, the findings alone are written.
     `today` counts as the day of the run, `paper` is A4 or Letter. `published` is the file that
     keeps what was given to the phone last; with `fresh` it gets a set of reminders of its own.
     """
     choices = RunChoices(today, paper, published, fresh)
     try:
         job = _job(path, choices)
+        if job.checked.unaccepted:
+            findings = {folder / FINDINGS.name: FINDINGS.make(job)}
+            return CourseRun(write_paths(findings), (), stopped=_stopped(job))
         files = {folder / out.name: out.make(job) for out in OUTPUTS if out.applies(job)}
         if choices.published:
             files[choices.published] = record_bytes(job.reminders.publication.published)
@@ -180,6 +212,17 @@ def _record(path: Path) -> Published:
         raise RunError(f"{path} cannot be read ({why})") from error
 
 
+def _stopped(job: Job) -> str:
+    """Which findings stop the run, and how they are accepted."""
+    found = "\n".join(f"  {one.id}: {one.text}" for one in job.checked.unaccepted)
+    first = job.checked.unaccepted[0].id
+    return (
+        "only findings.csv was written: these findings are to be avoided, and nobody accepted "
+        f"them:\n{found}\nChange the course, or go ahead with a reason for each:\n"
+        f'  [[course.accept]]\n  finding = "{first}"\n  reason = "…"'
+    )
+
+
 def _notices(job: Job, folder: Path) -> Iterator[str]:
     """What is right in form but perhaps not meant, and what was not done."""
     course = job.file.course
@@ -190,12 +233,12 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
         if entry.day not in days:
             place = place_name(("diary", n, "date"))
             yield f"{place}: {entry.day} lies outside the course, {days.first} to {days.last}"
-    client = course.client
-    if client.conditions or client.medicines or client.allergies or course.accepts:
-        yield (
-            "conditions, medicines, allergies and accepted findings are kept but not checked: "
-            "this version looks for no findings, and the handout tells general cautions alone"
-        )
+    yield job.checked.data_words
+    standing = {one.id for one in job.checked.findings}
+    for n, accept in enumerate(course.accepts):
+        if accept.finding not in standing:
+            place = place_name(("course", "accept", n, "finding"))
+            yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
     for glyph in dict.fromkeys(map(str, unprintable(job.layout, NO_CARD, herb_names()))):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
     for output in OUTPUTS:

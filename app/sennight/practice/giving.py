@@ -21,9 +21,11 @@ from sennight.practice.materia_medica import herb_names
 from sennight.practice.opening import OpenPractice
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import reminders
+from sennight.practice.safety import check, handout_notes
 from sennight.practice.writing import write_files
 from sennight.publish import handout
 from sennight.publish.calendar_record import read_record, record_bytes
+from sennight.publish.handout_input import HerbWords
 from sennight.store.entries import Publication
 
 REMINDERS, HANDOUT = "reminders", "handout"
@@ -55,11 +57,12 @@ def handout_pdf(
     replace_missing: bool = False,
 ) -> bytes:
     """The take-home sheet of a course; raises MissingGlyphsError unless they are replaced."""
+    layout = lay_out(course)
     return handout.handout_pdf(
-        lay_out(course),
+        layout,
         card,
         today=today,
-        herb_names=herb_names(),
+        herbs=HerbWords(herb_names(), handout_notes(layout)),
         paper=paper,
         replace_missing=replace_missing,
     )
@@ -85,11 +88,13 @@ def give(
 ) -> tuple[Path, ...]:
     """Write the sheet and the calendar file into a folder, and keep both on record.
 
-    `now` is aware; `today` is the client's date. All or nothing: raises FolderError,
-    MissingRecordError, MissingGlyphsError, CalendarTooLargeError, UnknownZoneError.
+    `now` is aware; `today` is the client's date. All or nothing: raises UnacceptedError where a
+    finding to avoid stands that nobody accepted, FolderError, MissingRecordError,
+    MissingGlyphsError, CalendarTooLargeError, UnknownZoneError, and ValueError as `handout_pdf`.
     """
     with practice.file.writing() as unit:
         course = unit.courses.get(course_id).course
+        check(lay_out(course)).insist()
         before = _record(unit.publications.last(course_id, REMINDERS), course_id)
         sheet = handout_pdf(
             course,

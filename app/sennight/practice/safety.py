@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from sennight.domain.safety import findings
-from sennight.domain.safety_checked import checked_words
+from sennight.domain.safety_advice import advice_lines
+from sennight.domain.safety_checked import checked_for_client, checked_words
 from sennight.domain.safety_findings import Finding, Severity, unaccepted
 from sennight.domain.safety_rules import SafetyRules
 from sennight.domain.stretches import Layout
@@ -14,7 +15,15 @@ from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
 from sennight.publish.safety_rules import read_safety_rules
 
-__all__ = ["Checked", "Finding", "Severity", "UnacceptedError", "check", "safety_rules"]
+__all__ = [
+    "Checked",
+    "Finding",
+    "Severity",
+    "UnacceptedError",
+    "check",
+    "handout_notes",
+    "safety_rules",
+]
 
 
 class UnacceptedError(Exception):
@@ -55,3 +64,9 @@ def check(layout: Layout) -> Checked:
     found = findings(layout, held, rules)
     course = layout.course
     return Checked(found, unaccepted(found, course.accepts), checked_words(course, held, rules))
+
+
+def handout_notes(layout: Layout) -> tuple[str, ...]:
+    """What the client is told of single remedies, and that the course was checked."""
+    rules = safety_rules()
+    return (*advice_lines(layout, materia_medica(), rules), checked_for_client(rules))

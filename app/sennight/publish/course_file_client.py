@@ -6,29 +6,33 @@ from collections.abc import Collection, Mapping
 from datetime import date, time
 from zoneinfo import available_timezones
 
-from sennight.domain.clients import Client, Fact
+from sennight.domain.clients import Client, Fact, Reaction
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.diaries import Score, Taken
 from sennight.domain.problems import Place, nearest, unknown
 from sennight.publish.course_file_tables import (
     CLOCK,
     DAY,
+    PROSE,
     TEXT,
+    Kind,
     Report,
     Table,
     described,
     number,
+    read_value,
     whole,
 )
 from sennight.vocabulary import Vocabulary
 
 _NO_ZONES = ("localtime", "posixrules", "Factory")
 _KINDS = ("conditions", "medicines", "allergies")
+_TIMED = "medicines"
 
 
 def read_client(table: Table, words: Vocabulary) -> Client:
     """The client, in the file's own words."""
-    table.only("name", "born", "zone", "weight_kg", *_KINDS, "day")
+    table.only("name", "born", "zone", "weight_kg", *_KINDS, "reaction", "day")
     return Client(
         name=table.need("name", TEXT),
         born=table.perhaps("born", DAY),
@@ -37,6 +41,7 @@ def read_client(table: Table, words: Vocabulary) -> Client:
         conditions=_facts(table, "conditions", words),
         medicines=_facts(table, "medicines", words),
         allergies=_facts(table, "allergies", words),
+        reactions=tuple(_reaction(one) for one in table.tables("reaction")),
         day=_day(table.table("day")),
     )
 
@@ -50,6 +55,18 @@ def _zone(table: Table) -> str | None:
     return zone
 
 
+def _reaction(table: Table) -> Reaction:
+    table.only("date", "remedy", "herbs", "what")
+    herbs = tuple(
+        herb
+        for place, entry in table.entries("herbs")
+        if (herb := read_value(entry, TEXT, place, table.report))
+    )
+    return Reaction(
+        table.need("date", DAY), table.need("remedy", TEXT), herbs, table.need("what", PROSE)
+    )
+
+
 def _facts(table: Table, kind: str, words: Vocabulary) -> tuple[Fact, ...]:
     return tuple(
         _fact(entry, kind, words, place, table.report) for place, entry in table.entries(kind)
@@ -61,15 +78,36 @@ def _fact(entry: object, kind: str, words: Vocabulary, place: Place, report: Rep
         _check_tag(entry, kind, words, place, report)
         return Fact(entry)
     if not isinstance(entry, dict):
-        expected = "expected a tag in quotes, or { tag = …, from = …, to = … }"
+        times = ", at = […]" if kind == _TIMED else ""
+        expected = f"expected a tag in quotes, or {{ tag = …, from = …, to = …{times} }}"
         report.add(place, f"{expected}; found {described(entry)}")
         return Fact("")
     table = Table(entry, place, report)
-    table.only("tag", "from", "to")
+    table.only("tag", "from", "to", *(("at",) if kind == _TIMED else ()))
     tag = table.need("tag", TEXT)
     if tag:
         _check_tag(tag, kind, words, (*place, "tag"), report)
-    return Fact(tag, table.perhaps("from", DAY), table.perhaps("to", DAY))
+    days = table.perhaps("from", DAY), table.perhaps("to", DAY)
+    return Fact(tag, *days, _times(table))
+
+
+def _times(table: Table) -> tuple[Moment | time, ...]:
+    """When a medicine is taken: moments of the client's day and clock times."""
+    found = (read_value(entry, _TIME, place, table.report) for place, entry in table.entries("at"))
+    return tuple(when for when in found if when is not None)
+
+
+def _moment_or_clock(value: object) -> Moment | time | None:
+    is_moment = isinstance(value, str) and value in tuple(Moment)
+    return Moment(str(value)) if is_moment else CLOCK.read(value)
+
+
+_TIME: Kind[Moment | time] = Kind(
+    f'a clock time in quotes, "HH:MM", or one of {", ".join(Moment)}',
+    _moment_or_clock,
+    Moment.RISING,
+    tuple(Moment),
+)
 
 
 def _check_tag(tag: str, kind: str, words: Vocabulary, place: Place, report: Report) -> None:

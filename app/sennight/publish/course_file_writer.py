@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import date
+from datetime import date, time
 from fractions import Fraction
 
 from sennight.domain.amounts import is_decimal, plain_number
@@ -21,7 +21,7 @@ from sennight.domain.courses import (
     Stop,
 )
 from sennight.domain.dates import Calendar
-from sennight.domain.day import DEFAULT_TIMES
+from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.diaries import Score, Taken
 from sennight.domain.protocols import Line, Phase, Protocol
 from sennight.domain.remedies import DROPS_PER_ML, Filling, Form, Ingredient, Method, Remedy
@@ -141,15 +141,23 @@ def _client(client: Client) -> Iterator[str]:
     }
     if moved:
         yield _table("[client.day]", **moved)
+    for one in client.reactions:
+        herbs = _list(_quoted(herb) for herb in one.herbs)
+        header = "[[client.reaction]]"
+        yield _table(header, date=one.day, remedy=one.remedy, herbs=herbs, what=one.what)
 
 
 def _facts(facts: tuple[Fact, ...]) -> _Raw | None:
     return _list(
-        _inline(tag=fact.tag, from_=fact.since, to=fact.until)
-        if fact.since or fact.until
+        _inline(tag=fact.tag, from_=fact.since, to=fact.until, at=_times(fact.at))
+        if fact.since or fact.until or fact.at
         else _quoted(fact.tag)
         for fact in facts
     )
+
+
+def _times(at: tuple[Moment | time, ...]) -> _Raw | None:
+    return _list(_quoted(str(t) if isinstance(t, Moment) else t.strftime("%H:%M")) for t in at)
 
 
 def _remedy(remedy: Remedy) -> str:

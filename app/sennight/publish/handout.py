@@ -18,7 +18,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.stretches import Layout
 from sennight.publish import handout_parts as parts
 from sennight.publish import handout_taking as taking
-from sennight.publish.handout_input import Handout
+from sennight.publish.handout_input import Handout, HerbWords
 from sennight.publish.handout_style import (
     BOTTOM,
     MARGIN,
@@ -49,24 +49,23 @@ def handout_pdf(
     card: PracticeCard,
     *,
     today: date,
-    herb_names: Mapping[str, str],
+    herbs: HerbWords,
     paper: str = "A4",
     replace_missing: bool = False,
 ) -> bytes:
     """The handout for a course.
 
-    `herb_names` gives the common name of each herb's id; `paper` is A4 or Letter. Raises
-    ValueError for another paper and for a course without a day, and MissingGlyphsError where
-    a name has letters that the typefaces lack, unless `replace_missing` says to print
-    a visible sign in their place.
+    `paper` is A4 or Letter. Raises ValueError for another paper and for a course without a day,
+    and MissingGlyphsError where a name has letters that the typefaces lack, unless
+    `replace_missing` says to print a visible sign in their place.
     """
     if not layout.days:
         raise ValueError("the course has no day left; expected a course with a day to print")
     register_faces()
-    missing = unprintable(layout, card, herb_names)
+    missing = unprintable(layout, card, herbs.names)
     if missing and not replace_missing:
         raise MissingGlyphsError(missing)
-    handout = Handout(layout, card, today, herb_names, page_of(paper))
+    handout = Handout(layout, card, today, herbs, page_of(paper))
     target = BytesIO()
     client = with_replacements(layout.course.client.name)
     feet = partial(_draw_feet, page=handout.page, client=client)

@@ -13,13 +13,21 @@ from sennight.publish.handout_style import Page
 
 
 @dataclass(frozen=True, slots=True)
+class HerbWords:
+    """Each herb's common name by its id, and what the client is told of single remedies."""
+
+    names: Mapping[str, str]
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Handout:
     """All that the sections are made from."""
 
     layout: Layout
     card: PracticeCard
     today: date
-    herb_names: Mapping[str, str]
+    herbs: HerbWords
     page: Page
 
     @property

@@ -79,7 +79,7 @@ def how_to(handout: Handout) -> list[Flowable]:
     """How each remedy is made or used, and what it holds."""
     content = []
     for index, remedy in handout.remedies:
-        words = [*_use(handout, remedy), *holding(remedy, handout.herb_names)]
+        words = [*_use(handout, remedy), *holding(remedy, handout.herbs.names)]
         content.append([named(index, remedy), words])
     if not content:
         return []
@@ -102,7 +102,8 @@ def _use(handout: Handout, remedy: Remedy) -> list[Flowable]:
 
 def please_read(handout: Handout) -> list[Flowable]:
     """When to stop and when to get help, keeping, and whom to tell."""
-    advice = advice_for(handout.forms)
+    about = (Advice("Your remedies", handout.herbs.notes),) if handout.herbs.notes else ()
+    advice = (*advice_for(handout.forms), *about)
     rules = [
         ("LINEABOVE", (0, n), (-1, n), 1.8, ACCENT) for n, one in enumerate(advice) if one.urgent
     ]

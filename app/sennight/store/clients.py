@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime
+from dataclasses import replace
+from datetime import datetime, time
 
 from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.clients import Client, Fact
-from sennight.domain.day import ClientDay
+from sennight.domain.clients import Client, Fact, Reaction
+from sennight.domain.day import ClientDay, Moment
 from sennight.store.entries import ClientEntry
 from sennight.store.errors import MissingRecordError
+from sennight.store.reactions import reactions_of
 from sennight.store.rows import grouped, plain_rows
 from sennight.store.tables.clients import ClientFact, ClientHead, ClientVersion
 
@@ -44,18 +46,37 @@ def client_to_row(entry: ClientEntry, *, version: int, saved: datetime) -> Clien
         supper=supper,
         bedtime=bedtime,
         facts=[
-            ClientFact(kind=kind, place=n, tag=fact.tag, since=fact.since, until=fact.until)
+            ClientFact(
+                kind=kind,
+                place=n,
+                tag=fact.tag,
+                since=fact.since,
+                until=fact.until,
+                at=_times_out(fact.at),
+            )
             for kind, facts in kinds
             for n, fact in enumerate(facts)
         ],
     )
 
 
-def client_from_row(row: ClientVersion, facts: Iterable[ClientFact]) -> ClientEntry:
-    """The record that a version holds, with its facts in their order."""
+def _times_out(at: tuple[Moment | time, ...]) -> str | None:
+    words = [str(t) if isinstance(t, Moment) else t.strftime("%H:%M") for t in at]
+    return " ".join(words) or None
+
+
+def _times_in(text: str | None) -> tuple[Moment | time, ...]:
+    words = (text or "").split()
+    return tuple(Moment(w) if w in tuple(Moment) else time.fromisoformat(w) for w in words)
+
+
+def client_from_row(
+    row: ClientVersion, facts: Iterable[ClientFact], reactions: tuple[Reaction, ...] = ()
+) -> ClientEntry:
+    """The record that a version holds, with its facts in their order, and the reactions."""
     found: dict[str, list[Fact]] = {"condition": [], "medicine": [], "allergy": []}
     for fact in facts:
-        found[fact.kind].append(Fact(fact.tag, fact.since, fact.until))
+        found[fact.kind].append(Fact(fact.tag, fact.since, fact.until, _times_in(fact.at)))
     day = ClientDay(
         (
             row.rising,
@@ -75,6 +96,7 @@ def client_from_row(row: ClientVersion, facts: Iterable[ClientFact]) -> ClientEn
         conditions=tuple(found["condition"]),
         medicines=tuple(found["medicine"]),
         allergies=tuple(found["allergy"]),
+        reactions=reactions,
         day=day,
     )
     return ClientEntry(row.client_id, client, row.contact, row.note, row.archived)
@@ -89,6 +111,10 @@ def current_clients() -> Select[ClientVersion]:
             ClientHead.version == ClientVersion.version,
         ),
     )
+
+
+def _without_reactions(entry: ClientEntry) -> ClientEntry:
+    return replace(entry, client=replace(entry.client, reactions=()))
 
 
 class ClientRepository:
@@ -134,15 +160,22 @@ class ClientRepository:
             lambda fact: fact.client_version_id,
         )
         rows = plain_rows(self._session, ClientVersion, query)
-        return {row.id: client_from_row(row, of_version[row.id]) for row in rows}
+        reactions = reactions_of(self._session, query.with_only_columns(ClientVersion.client_id))
+        return {
+            row.id: client_from_row(row, of_version[row.id], reactions.get(row.client_id, ()))
+            for row in rows
+        }
 
     def save(self, entry: ClientEntry, *, saved: datetime) -> None:
-        """Keep a client's record as a new version; one that says nothing new adds none."""
+        """Keep a client's record as a new version; one that says nothing new adds none.
+
+        Reactions are kept apart, for good: what the record says of them is not looked at.
+        """
         head = self._session.get(ClientHead, entry.id)
         if head is None:
             head = ClientHead(id=entry.id, version=0)
             self._session.add(head)
-        elif self.get(entry.id) == entry:
+        elif _without_reactions(self.get(entry.id)) == _without_reactions(entry):
             return
         head.version += 1
         self._session.flush()

@@ -15,8 +15,11 @@ from sennight.store.clients import ClientRepository
 from sennight.store.connecting import WRITES
 from sennight.store.courses import CourseRepository
 from sennight.store.diaries import DiaryRepository
+from sennight.store.own_herbs import OwnHerbRepository
 from sennight.store.protocols import ProtocolRepository
 from sennight.store.publications import PublicationRepository
+from sennight.store.reactions import ReactionRepository
+from sennight.store.red_flags import RedFlagRepository
 from sennight.store.remedies import RemedyRepository
 from sennight.store.troubles import told_plainly
 
@@ -56,6 +59,21 @@ class Unit:
     def diaries(self) -> DiaryRepository:
         """The diaries and scores."""
         return DiaryRepository(self._session)
+
+    @cached_property
+    def reactions(self) -> ReactionRepository:
+        """The clients' reactions."""
+        return ReactionRepository(self._session)
+
+    @cached_property
+    def red_flags(self) -> RedFlagRepository:
+        """What was asked of red flags."""
+        return RedFlagRepository(self._session)
+
+    @cached_property
+    def own_herbs(self) -> OwnHerbRepository:
+        """What the practice entered on herbs."""
+        return OwnHerbRepository(self._session)
 
     @cached_property
     def publications(self) -> PublicationRepository:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 from fractions import Fraction
 
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from sennight.store.tables.base import Base, Placed, Version
+from sennight.store.tables.base import Base, Numbered, Placed, Version
 
 
 class ClientHead(Base):
@@ -45,7 +45,10 @@ class ClientVersion(Version, Base):
 
 
 class ClientFact(Placed, Base):
-    """A condition, medicine or allergy, with the first and last day on which it holds."""
+    """A condition, medicine or allergy, with the first and last day on which it holds.
+
+    `at` is when a medicine is taken, as moments and clock times with spaces between.
+    """
 
     __tablename__ = "client_fact"
     __table_args__ = (
@@ -58,3 +61,47 @@ class ClientFact(Placed, Base):
     tag: Mapped[str]
     since: Mapped[date | None]
     until: Mapped[date | None]
+    at: Mapped[str | None]
+
+
+class ReactionRow(Numbered, Base):
+    """What happened to a client after a remedy; `course_id` is the course that held it."""
+
+    __tablename__ = "reaction"
+
+    client_id: Mapped[str] = mapped_column(ForeignKey("client.id"), index=True)
+    course_id: Mapped[str | None] = mapped_column(ForeignKey("course.id"))
+    day: Mapped[date]
+    remedy: Mapped[str]
+    what: Mapped[str]
+    recorded: Mapped[datetime]
+
+
+class ReactionHerb(Placed, Base):
+    """A herb that is suspected of a reaction."""
+
+    __tablename__ = "reaction_herb"
+    __table_args__ = (UniqueConstraint("reaction_id", "place"),)
+
+    reaction_id: Mapped[int] = mapped_column(ForeignKey("reaction.id"))
+    herb: Mapped[str]
+
+
+class RedFlagCheckRow(Numbered, Base):
+    """A day on which a client was asked for red flags."""
+
+    __tablename__ = "red_flag_check"
+
+    client_id: Mapped[str] = mapped_column(ForeignKey("client.id"), index=True)
+    day: Mapped[date]
+    recorded: Mapped[datetime]
+
+
+class RedFlagTick(Placed, Base):
+    """A red flag that was there."""
+
+    __tablename__ = "red_flag_tick"
+    __table_args__ = (UniqueConstraint("red_flag_check_id", "place"),)
+
+    red_flag_check_id: Mapped[int] = mapped_column(ForeignKey("red_flag_check.id"))
+    flag: Mapped[str]

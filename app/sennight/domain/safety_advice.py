@@ -1,0 +1,55 @@
+"""What the client is told of single remedies, because of the herbs that they hold.
+
+Advice that concerns everyone (driving, washing hands) follows from the herbs alone; what a text
+only mentions follows from the herb and the client's fact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sennight.domain.herbs import Herb, Level, MateriaMedica
+from sennight.domain.plain_words import listed
+from sennight.domain.remedies import Form, Remedy
+from sennight.domain.safety_facts import Known, known
+from sennight.domain.safety_rules import SafetyRules, Told
+from sennight.domain.safety_taking import remedy_days
+from sennight.domain.stretches import Layout
+
+
+def advice_lines(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[str, ...]:
+    """Each sentence once, with the remedies that it is about, in the course's order."""
+    about = known(layout.course.client, rules)
+    taken = remedy_days(layout)
+    remedies_of: dict[str, dict[str, None]] = {}
+    for remedy in layout.course.remedies:
+        for says in _told(remedy, held, about) if remedy.id in taken else ():
+            remedies_of.setdefault(says, {})[remedy.name] = None
+    return tuple(f"{listed(list(names))}: {_lower(says)}" for says, names in remedies_of.items())
+
+
+def _lower(says: str) -> str:
+    return says[0].lower() + says[1:]
+
+
+def _told(remedy: Remedy, held: MateriaMedica, about: Known) -> Iterator[str]:
+    herbs = [herb for one in remedy.ingredients if (herb := held.herb(one.herb))]
+    tags = {one.tag for herb in herbs for one in herb.all_cautions}
+    for one in about.rules.told:
+        if one.tag in tags and _is_about(one, remedy.form):
+            yield one.says
+    for herb in herbs:
+        yield from _mentioned(herb, about)
+
+
+def _is_about(one: Told, form: Form) -> bool:
+    return one.form in ("", "rub" if form is Form.RUB else "oral")
+
+
+def _mentioned(herb: Herb, about: Known) -> Iterator[str]:
+    """What a text says for this client without warning of it."""
+    for one in herb.all_cautions:
+        is_told = one.tag in about.rules.told_tags
+        if one.level is Level.INFO and one.tag in about.facts and not is_told:
+            words = one.tag.replace("-", " ")
+            yield f"It holds {herb.name.lower()}. With {words}: {_lower(one.text)}."

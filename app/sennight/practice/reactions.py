@@ -1,0 +1,94 @@
+"""Reactions: what happened to a client after a remedy, remembered for good."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime
+
+from sennight.domain.clients import Fact, Reaction
+from sennight.domain.courses import Course, Stop
+from sennight.domain.plain_words import plain_dates
+from sennight.domain.practices import PracticeCard
+from sennight.domain.stretches import lay_out
+from sennight.practice.courses import CourseEntry, save_in
+from sennight.practice.materia_medica import materia_medica
+from sennight.practice.opening import OpenPractice
+from sennight.publish.reaction_report import ReactionReport, initials, reaction_pdf
+
+__all__ = ["Reaction", "reaction_report", "record_reaction"]
+
+
+def record_reaction(
+    practice: OpenPractice,
+    course_id: str,
+    remedy_id: str,
+    reaction: Reaction,
+    *,
+    on: date,
+    now: datetime,
+) -> CourseEntry:
+    """Remember a reaction for good, and stop the remedy from its day on; returns the course.
+
+    `on` is the day of the decision. From then on every course of the client with one of the
+    herbs has a finding to avoid. Raises ValueError for a reaction without herbs or words,
+    KeyError for a remedy that the course does not have, LayoutError where the day lies outside
+    the course, MissingRecordError.
+    """
+    if not reaction.herbs or not reaction.what.strip():
+        raise ValueError("a reaction needs the herbs that are suspected and what happened")
+    with practice.file.writing() as unit:
+        entry = unit.courses.get(course_id)
+        reaction = replace(reaction, remedy=entry.course.remedy(remedy_id).name)
+        stop = Stop(
+            on=on,
+            reason=f"reaction: {reaction.what}",
+            remedy=remedy_id,
+            first=reaction.day,
+        )
+        unit.reactions.add(entry.client_id, reaction, course_id=course_id, recorded=now)
+        entry = unit.courses.get(course_id)
+        changed = replace(entry.course, revisions=(*entry.course.revisions, stop))
+        return save_in(unit, entry, changed, now=now)
+
+
+def reaction_report(
+    course: Course,
+    remedy_id: str,
+    reaction: Reaction,
+    card: PracticeCard,
+    *,
+    today: date,
+    named: bool = False,
+) -> bytes:
+    """The report of a reaction as a PDF; the client by initials unless `named`."""
+    client = course.client
+    held = materia_medica()
+    names = (
+        f"{herb.name} ({herb.latin}, {herb.part})" if (herb := held.herb(one)) else one
+        for one in reaction.herbs
+    )
+    report = ReactionReport(
+        client=client.name if named else initials(client),
+        born=client.born,
+        day=reaction.day,
+        remedy=reaction.remedy,
+        herbs=tuple(names),
+        doses=_doses(course, remedy_id, reaction.day),
+        what=reaction.what,
+        medicines=_facts(client.medicines),
+        conditions=_facts((*client.conditions, *client.allergies)),
+    )
+    return reaction_pdf(report, card, today=today)
+
+
+def _doses(course: Course, remedy_id: str, day: date) -> tuple[str, ...]:
+    """How the remedy was taken up to the day of the reaction."""
+    return tuple(
+        f"{one.directions}: {plain_dates(one.span)}"
+        for one in lay_out(course).stretches
+        if one.remedy == remedy_id and one.span.first <= day
+    )
+
+
+def _facts(facts: tuple[Fact, ...]) -> tuple[str, ...]:
+    return tuple(fact.tag.replace("-", " ") for fact in facts)

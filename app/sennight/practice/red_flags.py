@@ -1,0 +1,68 @@
+"""Red flags asked for at intake and review: the list, what was there, and the letter.
+
+Every check stays in the file.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from sennight.domain.clients import Client
+from sennight.domain.practices import PracticeCard
+from sennight.domain.red_flags import RedFlagCheck, flags_of
+from sennight.domain.safety_rules import RedFlag
+from sennight.practice.opening import OpenPractice
+from sennight.practice.safety import safety_rules
+from sennight.publish.referral_letter import Referral, referral_pdf
+
+__all__ = [
+    "RedFlag",
+    "RedFlagCheck",
+    "flags_of",
+    "list_checks",
+    "record_check",
+    "red_flags",
+    "referral_letter",
+]
+
+
+def red_flags() -> tuple[RedFlag, ...]:
+    """The signs to ask for, with what to do and where that comes from."""
+    return safety_rules().flags
+
+
+def record_check(
+    practice: OpenPractice, client_id: str, check: RedFlagCheck, *, now: datetime
+) -> None:
+    """Keep what was there on a day; ValueError for a flag that is not known.
+
+    Raises MissingRecordError.
+    """
+    known = {flag.id for flag in red_flags()}
+    for flag in check.ticked:
+        if flag not in known:
+            raise ValueError(f"no red flag “{flag}”; expected one of {', '.join(sorted(known))}")
+    with practice.file.writing() as unit:
+        unit.clients.get(client_id)
+        unit.red_flags.add(client_id, check, recorded=now)
+
+
+def list_checks(practice: OpenPractice, client_id: str) -> tuple[RedFlagCheck, ...]:
+    """A client's checks in the order in which they were recorded; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        unit.clients.get(client_id)
+        return unit.red_flags.of_client(client_id)
+
+
+def referral_letter(
+    client: Client,
+    card: PracticeCard,
+    check: RedFlagCheck,
+    *,
+    today: date,
+    note: str = "",
+    paper: str = "A4",
+) -> bytes:
+    """A letter to the doctor who is to see the client; `note` is the practitioner's own words."""
+    found = flags_of(check, red_flags())
+    return referral_pdf(client, card, Referral(check.day, found, note), today=today, paper=paper)

@@ -1,0 +1,65 @@
+"""Reactions of clients: rows and values, and the repository, which only ever adds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from sqlalchemy import Select, select
+from sqlalchemy.orm import Session
+
+from sennight.domain.clients import Reaction
+from sennight.store.rows import grouped, plain_rows
+from sennight.store.tables.clients import ReactionHerb, ReactionRow
+
+
+def reactions_of(
+    session: Session, client_ids: Select[tuple[str]]
+) -> Mapping[str, tuple[Reaction, ...]]:
+    """Each client's reactions, in the order in which they were recorded."""
+    query = select(ReactionRow).where(ReactionRow.client_id.in_(client_ids))
+    rows = plain_rows(session, ReactionRow, query.order_by(ReactionRow.id))
+    if not rows:
+        return {}
+    herbs = select(ReactionHerb).where(ReactionHerb.reaction_id.in_([row.id for row in rows]))
+    of_reaction = grouped(
+        plain_rows(session, ReactionHerb, herbs.order_by(ReactionHerb.place)),
+        lambda herb: herb.reaction_id,
+    )
+    of_client = grouped(rows, lambda row: row.client_id)
+    return {
+        client_id: tuple(reaction_from_row(row, of_reaction[row.id]) for row in found)
+        for client_id, found in of_client.items()
+    }
+
+
+def reaction_from_row(row: ReactionRow, herbs: list[ReactionHerb]) -> Reaction:
+    """The reaction that a row holds, with its herbs in their order."""
+    return Reaction(row.day, row.remedy, tuple(one.herb for one in herbs), row.what)
+
+
+class ReactionRepository:
+    """The reactions of one transaction."""
+
+    def __init__(self, session: Session) -> None:
+        self._session = session
+
+    def add(
+        self, client_id: str, reaction: Reaction, *, course_id: str | None, recorded: datetime
+    ) -> None:
+        """Keep a reaction for good."""
+        row = ReactionRow(
+            client_id=client_id,
+            course_id=course_id,
+            day=reaction.day,
+            remedy=reaction.remedy,
+            what=reaction.what,
+            recorded=recorded,
+        )
+        self._session.add(row)
+        self._session.flush()
+        self._session.add_all(
+            ReactionHerb(reaction_id=row.id, place=place, herb=herb)
+            for place, herb in enumerate(reaction.herbs)
+        )
+        self._session.flush()
