@@ -14,12 +14,16 @@ class Basis(StrEnum):
 
 
 class SourceKind(StrEnum):
-    """What sort of text a source is; the order is the order of trust."""
+    """What sort of text a source is; the order is the order of trust.
+
+    `own` is no text: a practice's own figure, which stands before all of them.
+    """
 
     OFFICIAL = "official"
     TEXTBOOK = "textbook"
     SECONDARY = "secondary"
     PRACTICE = "practice"
+    OWN = "own"
 
 
 @dataclass(frozen=True, slots=True)

@@ -56,6 +56,11 @@ class WorkingRange:
         return self.row.daily_basis is not Basis.READ
 
     @property
+    def is_own(self) -> bool:
+        """Whether it is the practice's own, not a published one; to be shown wherever it is."""
+        return self.row.dose_from.source.kind is SourceKind.OWN
+
+    @property
     def source(self) -> str:
         """The text that gives it, marked where the daily dose is from memory."""
         return str(Origin(self.row.dose_from.source, self.row.daily_basis or Basis.MEMORY))
@@ -65,8 +70,8 @@ class WorkingRange:
 def working_range(herb: Herb, form: TakenAs, ratio: Fraction | None = None) -> WorkingRange | None:
     """The range that a herb in one form is compared with; None where no row gives one.
 
-    `ratio` is the ingredient's, in mL to 1 g of dried herb, for liquids. The best source wins:
-    official and read, textbook and read, secondary and read, then memory, by the basis of the
+    `ratio` is the ingredient's, in mL to 1 g of dried herb, for liquids. A range of the
+    practice's own goes before all; of the texts, the best source wins: official and read, textbook and read, secondary and read, then memory, by the basis of the
     daily dose; among equals the row whose ratio is nearest on a log scale; then the lower
     maximum; then the lower minimum.
     """
@@ -98,6 +103,8 @@ def _order(one: WorkingRange, ratio: Fraction | None) -> tuple[int, Fraction, Fr
 
 def _distrust(row: DoseRow) -> int:
     kind = row.dose_from.source.kind
+    if kind is SourceKind.OWN:
+        return -1
     if row.daily_basis is Basis.READ and kind in _TRUST:
         return _TRUST.index(kind)
     return len(_TRUST)

@@ -15,6 +15,7 @@ from typing import TypeVar
 from sennight.domain.herbs import Herb, MateriaMedica
 from sennight.domain.herbs_doses import Route
 from sennight.domain.herbs_rules import Burden, BurdenLimit, GeneralRule, Topic, Urgency
+from sennight.domain.own_herbs import OWN_PREFIX
 from sennight.domain.problems import Problem
 from sennight.publish.course_file_tables import TEXT, Report, Table, exact, one_of, whole
 from sennight.publish.materia_medica_doses import dose_row, usual
@@ -85,6 +86,8 @@ def _herb(table: Table, file: str) -> Herb:
     sources = tuple(read_source(one) for one in table.tables("source", needed=True))
     facts = Facts({source.id: source for source in sources})
     herb_id = table.need("id", TEXT)
+    if herb_id.startswith(OWN_PREFIX):
+        table.report.add(("id",), f"“{OWN_PREFIX}” begins the herbs of a practice's own alone")
     if herb_id != file:
         table.report.add(("id",), f"expected the file's name, {file}; found {herb_id}")
     routes = values(table, "routes", one_of(Route, Route.ORAL))

@@ -43,12 +43,15 @@ _NO_SOURCE = Source("", "", "", "", SourceKind.PRACTICE, Basis.MEMORY)
 def read_source(table: Table) -> Source:
     """A source that facts can name by its id."""
     table.only("id", "title", "document", "status", "kind", "basis", of="a source")
+    kind = table.need("kind", one_of(SourceKind, SourceKind.PRACTICE))
+    if kind is SourceKind.OWN:
+        table.report.add((*table.place, "kind"), "“own” is kept for what a practice enters itself")
     return Source(
         table.need("id", TEXT),
         table.need("title", TEXT),
         table.may("document", TEXT, ""),
         table.need("status", TEXT),
-        table.need("kind", one_of(SourceKind, SourceKind.PRACTICE)),
+        kind,
         table.need("basis", BASIS),
     )
 
