@@ -39,7 +39,10 @@ DAY = ClientDay.at()
         ),
         (
             "5 mL qds pc",
-            "5 mL four times a day, half an hour after breakfast, lunch and supper, and at bedtime",
+            (
+                "5 mL four times a day, half an hour after breakfast, lunch and supper, "
+                "and at bedtime"
+            ),
         ),
         ("1 tsp mane", "1 teaspoon (5 mL) once a day, when you get up"),
         ("2.5 tsp nocte", "2½ teaspoons (12.5 mL) once a day, at bedtime"),
@@ -59,8 +62,10 @@ DAY = ClientDay.at()
         ),
         (
             "20 drops at 21:00,rising with food on mon wed fri",
-            "20 drops twice a day, when you get up, and at 21:00, with food; "
-            "on Mondays, Wednesdays and Fridays",
+            (
+                "20 drops twice a day, when you get up, and at 21:00, with food; "
+                "on Mondays, Wednesdays and Fridays"
+            ),
         ),
         (
             "1 cup every 4 h alternate days",
@@ -68,13 +73,17 @@ DAY = ClientDay.at()
         ),
         (
             "1 cup bd and prn max 2/day gap 3 h",
-            "1 cup twice a day, at breakfast and supper; and when needed, "
-            "up to 2 more times in a day, at least 3 hours apart",
+            (
+                "1 cup twice a day, at breakfast and supper; and when needed, "
+                "up to 2 more times in a day, at least 3 hours apart"
+            ),
         ),
         (
             "1 cup qds with food",
-            "1 cup four times a day, with breakfast, lunch and supper, and at bedtime, "
-            "always with food",
+            (
+                "1 cup four times a day, with breakfast, lunch and supper, and at bedtime, "
+                "always with food"
+            ),
         ),
         ("1 cup prn max 1/day ac", "1 cup when needed before food, at most once in a day"),
         ("3 mg od every 3 days", "3 mg once a day, at breakfast; every 3 days"),
@@ -133,10 +142,37 @@ def test_dates_say_nothing_twice(first: date, last: date, said: str) -> None:
 
 # From outside: what a client must never read.
 
-TRADE_CODES = (
-    "od om bd bid tds tid qds qid qd qod qh qhs hs qn prn sos stat ac pc mane nocte po gtt qs aa "
-    "rep sig alt die"
-).split()
+TRADE_CODES = [
+    "od",
+    "om",
+    "bd",
+    "bid",
+    "tds",
+    "tid",
+    "qds",
+    "qid",
+    "qd",
+    "qod",
+    "qh",
+    "qhs",
+    "hs",
+    "qn",
+    "prn",
+    "sos",
+    "stat",
+    "ac",
+    "pc",
+    "mane",
+    "nocte",
+    "po",
+    "gtt",
+    "qs",
+    "aa",
+    "rep",
+    "sig",
+    "alt",
+    "die",
+]
 """The trade's Latin, from published lists of abbreviations (medicinehack.com 2011; the ISMP list
 of error-prone abbreviations; Joint Commission "Do Not Use" list), to be read by nobody but the
 trade."""
