@@ -46,7 +46,11 @@ def decision_specs() -> tuple[ActionSpec, ...]:
             ("redirect", translate("Course", "Other directions for a remedy"), "Ctrl+Shift+D"),
             ("stop", translate("Course", "Stop a remedy"), "Ctrl+Shift+X"),
             ("end", translate("Course", "End the course"), "Ctrl+Shift+E"),
+            ("reaction", translate("Course", "Record a reaction…"), "Ctrl+Shift+N"),
+            ("flags", translate("Course", "Check for red flags…"), "Ctrl+Shift+G"),
             ("versions", translate("Course", "Look back: compare versions"), "Ctrl+Shift+V"),
+            ("keep", translate("Course", "Keep as a protocol…"), "Ctrl+Shift+K"),
+            ("file", translate("Course", "Write a course file…"), "Ctrl+Shift+W"),
         )
     )
 

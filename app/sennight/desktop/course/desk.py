@@ -22,11 +22,14 @@ from sennight.desktop.course.decisions.timing import (
 )
 from sennight.desktop.course.diary import DiaryDialog
 from sennight.desktop.course.diary_model import DiaryModel, Draft
+from sennight.desktop.course.filing import keep_on_shelf, write_as_file
 from sennight.desktop.course.giving import GiveDialog, Recipient
 from sennight.desktop.course.lines_model import Asked
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.dialogs import confirmed
+from sennight.desktop.safety.flags_banner import FlagsBanner
+from sennight.desktop.safety.work import SafetyWork
 from sennight.desktop.theme import Look
 from sennight.desktop.widgets import button
 from sennight.domain.compare import Comparison
@@ -64,9 +67,15 @@ class Desk(QWidget):
             entry.course, self._save, today=now().date(), undo_stack=undo_stack, parent=self
         )
         self.body = Body(self.session, look, self.title)
+        self.safety = SafetyWork(practice, self.session, self.body.follows.safety, self, now=now)
+        self.banner = FlagsBanner(practice, now, self)
+        self.banner.set_look(look)
         room = QVBoxLayout(self)
         room.setContentsMargins(0, 0, 0, 0)
+        room.setSpacing(0)
+        room.addWidget(self.banner)
         room.addWidget(self.body)
+        self.banner.show_client(entry.client_id)
         self.draft: Draft = {}
         self._add_buttons()
         self._connect()
@@ -88,6 +97,7 @@ class Desk(QWidget):
         self.body.lines.asked.connect(self.edit)
         self.body.timeline.end_moved.connect(self.move_end)
         self.body.decision_wanted.connect(self.decide)
+        self.safety.recorded.connect(self._take_over)
 
     def _add_buttons(self) -> None:
         doing = {"diary": self.enter_diary, "give": self.give}
@@ -102,6 +112,7 @@ class Desk(QWidget):
         """Draw with another look."""
         self.look = look
         self.body.set_look(look)
+        self.banner.set_look(look)
 
     def _renew(self) -> None:
         """Say anew what follows, and what is on the shelf."""
@@ -116,6 +127,11 @@ class Desk(QWidget):
             self.entry = save_course(self.practice, self.entry, course, now=self.now())
         except (StaleCourseError, RevisionsChangedError, LayoutError, MissingRecordError) as error:
             raise SaveError(str(error)) from error
+
+    def _take_over(self, entry: CourseEntry) -> None:
+        """Show the course as something else has saved it."""
+        self.entry = entry
+        self.session.take_over(entry.course)
 
     # Edits
 
@@ -163,7 +179,9 @@ class Desk(QWidget):
     # Giving, diary
 
     def give(self) -> None:
-        """Give the course to the client."""
+        """Give the course to the client, unless a finding stands against it."""
+        if not self.safety.may_give():
+            return
         to = Recipient(self.practice, self.entry.id, self.session.course, self.now())
         self._run(GiveDialog(to, self))
 
@@ -192,6 +210,9 @@ class Desk(QWidget):
         """Ask for a decision of that kind, or look back on them."""
         session = self.session
         history = partial(course_history, self.practice, self.entry.id)
+        if kind in self._filing:
+            self._filing[kind]()
+            return
         dialogs: dict[str, Callable[[], QDialog]] = {
             "flare": lambda: RecordFlare(session, self),
             "pause": lambda: TakePause(session, self),
@@ -203,6 +224,17 @@ class Desk(QWidget):
             "versions": lambda: VersionsDialog(session.shown, history(), self),
         }
         self._run(dialogs[kind]())
+
+    @property
+    def _filing(self) -> dict[str, Callable[[], None]]:
+        """What is chosen among the decisions and is none."""
+        course = self.session.course
+        return {
+            "reaction": lambda: self.safety.record_reaction(self.entry),
+            "flags": self.banner.ask,
+            "keep": lambda: keep_on_shelf(self.practice, course, self),
+            "file": lambda: write_as_file(self.practice, self.entry.id, course, self),
+        }
 
     def _run(self, dialog: QDialog) -> None:
         dialog.exec()

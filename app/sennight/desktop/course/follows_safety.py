@@ -83,9 +83,8 @@ class SafetyPanel(QWidget):
         column: QWidget | None = self.parentWidget()
         while column is not None and not isinstance(column, QScrollArea):
             column = column.parentWidget()
-        if isinstance(column, QScrollArea) and self.view.hasFocus():
+        inside = column.widget() if isinstance(column, QScrollArea) else None
+        if isinstance(column, QScrollArea) and inside is not None and self.view.hasFocus():
             rect = self.view.visualRect(self.view.currentIndex())
-            low = self.view.mapTo(column.widget(), rect.bottomLeft())
-            high = self.view.mapTo(column.widget(), rect.topLeft())
-            column.ensureVisible(0, low.y(), 0, 8)
-            column.ensureVisible(0, high.y(), 0, 8)
+            for corner in (rect.bottomLeft(), rect.topLeft()):
+                column.ensureVisible(0, self.view.mapTo(inside, corner).y(), 0, 8)

@@ -1,0 +1,119 @@
+"""A course out of its page: its protocol onto the shelf, or all of it as a course file."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
+
+from sennight.desktop.dialogs import Sheet, chosen, told
+from sennight.desktop.forms import Form
+from sennight.desktop.safety.papers import ask_where
+from sennight.desktop.saving import saved_from
+from sennight.desktop.theme import Role
+from sennight.desktop.translating import translate
+from sennight.desktop.widgets import words
+from sennight.domain.courses import Course
+from sennight.domain.plain_words import counted
+from sennight.practice.bringing_in import (
+    NameTakenError,
+    keep_as_protocol,
+    template_of,
+    write_course_file,
+)
+from sennight.practice.giving import file_stem
+from sennight.practice.opening import OpenPractice
+from sennight.practice.protocols import list_protocols
+from sennight.practice.writing import FolderError
+
+TOML = "TOML (*.toml)"
+
+
+class KeepSheet(Sheet):
+    """Asks for the name under which a course's protocol goes onto the shelf."""
+
+    def __init__(self, practice: OpenPractice, course: Course, parent: QWidget | None) -> None:
+        super().__init__(
+            parent,
+            translate("KeepSheet", "Keep as a protocol"),
+            do=translate("KeepSheet", "Put it on the shelf"),
+        )
+        self._taken = {one.protocol.name for one in list_protocols(practice)}
+        self._course = course
+        self.name = QLineEdit(course.protocol.name)
+        form = Form()
+        self.name_row = form.row(self.tr("Name"), self.name)
+        self.name.textEdited.connect(lambda: self.name_row.explain(""))
+        body = QWidget()
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(form)
+        layout.addStretch(1)
+        self.foot.addWidget(words(self._sentence(), Role.STRONG, wrap=True))
+        self.set_body(body, columns=76, lines=22)
+        self.name.selectAll()
+        self.name.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _sentence(self) -> str:
+        protocol, remedies = template_of(self._course, "")
+        said = self.tr(
+            "{phases} and {remedies} go onto the shelf as they now are, without the client and "
+            "without dates."
+        ).format(
+            phases=counted(len(protocol.phases), self.tr("phase")),
+            remedies=self._remedies(len(remedies)),
+        )
+        made = len(self._course.revisions)
+        if made:
+            left = self.tr("The {decisions} made for this client stay out of it.")
+            said += " " + left.format(decisions=counted(made, self.tr("decision")))
+        return said
+
+    def _remedies(self, number: int) -> str:
+        return self.tr("1 remedy") if number == 1 else f"{number} " + self.tr("remedies")
+
+    @property
+    def text(self) -> str:
+        """The name as typed."""
+        return self.name.text().strip()
+
+    def carry_on(self) -> None:
+        """Accept with a name that the shelf does not have yet."""
+        if not self.text:
+            self.name_row.wrong(self.tr("A name is needed, so that it can be found"))
+        elif self.text in self._taken:
+            self.name_row.wrong(str(NameTakenError(self.text)))
+        else:
+            self.accept()
+
+
+def keep_on_shelf(practice: OpenPractice, course: Course, parent: QWidget) -> None:
+    """Ask for a name, and put the course's protocol onto the shelf."""
+    sheet = KeepSheet(practice, course, parent)
+    saved_from(sheet, lambda: keep_as_protocol(practice, course, sheet.text))
+    sheet.deleteLater()
+
+
+def write_as_file(practice: OpenPractice, course_id: str, course: Course, parent: QWidget) -> None:
+    """Say what a course file holds, ask where it goes, and write it."""
+    title = translate("Filing", "Write a course file")
+    if not chosen(
+        parent,
+        title,
+        translate(
+            "Filing",
+            "The file holds the whole course with the client's name, date of birth, conditions, "
+            "medicines, allergies, diary and scores, readable by anyone who gets it.",
+        ),
+        do=translate("Filing", "Choose where…"),
+        stay=translate("Filing", "Cancel"),
+    ):
+        return
+    path = ask_where(parent, title, f"{file_stem(course)}.toml", TOML)
+    if path is None:
+        return
+    try:
+        written = write_course_file(practice, course_id, path)
+    except FolderError as error:
+        told(parent, translate("Filing", "It could not be written"), str(error)).exec()
+        return
+    told(parent, translate("Filing", "Written"), str(written)).exec()

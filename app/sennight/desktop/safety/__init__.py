@@ -1,0 +1,1 @@
+"""What concerns safety on the screen: findings, reactions, red flags."""
