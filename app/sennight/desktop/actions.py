@@ -40,7 +40,7 @@ def _going() -> tuple[ActionSpec, ...]:
         ActionSpec(
             "find",
             translate("Actions", "Find"),
-            translate("Actions", "Find clients, courses, protocols and remedies by name"),
+            translate("Actions", "Find clients, courses, protocols, remedies and herbs by name"),
             ("Ctrl+F",),
         ),
         ActionSpec(
@@ -54,6 +54,12 @@ def _going() -> tuple[ActionSpec, ...]:
             translate("Actions", "Remedies"),
             translate("Actions", "Go to the remedies"),
             ("Ctrl+4",),
+        ),
+        ActionSpec(
+            "herbs",
+            translate("Actions", "Materia medica"),
+            translate("Actions", "Go to the herbs"),
+            ("Ctrl+5",),
         ),
         ActionSpec(
             "quit",

@@ -1,4 +1,4 @@
-"""What the find field can find: clients, courses, protocols and remedies, by name."""
+"""What the find field can find: clients, courses, protocols, remedies and herbs, by name."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from sennight.domain.plain_words import plain_date
 from sennight.practice.clients import list_clients
 from sennight.practice.courses import list_courses
 from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import list_protocols
 from sennight.practice.remedies import list_remedies
 
@@ -26,6 +27,7 @@ class Sort(Enum):
     COURSE = auto()
     PROTOCOL = auto()
     REMEDY = auto()
+    HERB = auto()
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +41,12 @@ class Thing:
 
     @property
     def searched(self) -> str:
-        """The text that is searched: a course is also found by its client's name."""
-        return f"{self.name} {self.about}" if self.sort is Sort.COURSE else self.name
+        """The text that is searched: a course is also found by its client's name.
+
+        So is a herb by its other names.
+        """
+        by_both = self.sort in (Sort.COURSE, Sort.HERB)
+        return f"{self.name} {self.about}" if by_both else self.name
 
 
 def everything(practice: OpenPractice) -> tuple[Thing, ...]:
@@ -60,6 +66,9 @@ def _things(practice: OpenPractice) -> Iterator[Thing]:
         yield Thing(Sort.PROTOCOL, shelf.id, shelf.protocol.name, translate("Find", "protocol"))
     for one in list_remedies(practice):
         yield Thing(Sort.REMEDY, one.id, one.remedy.name, str(one.remedy.form))
+    for herb in known_herbs(practice).herbs.values():
+        about = ", ".join((translate("Find", "herb"), herb.latin, *herb.other_names))
+        yield Thing(Sort.HERB, herb.id, herb.name, about)
 
 
 def found(things: tuple[Thing, ...], typed: str) -> tuple[Thing, ...]:

@@ -64,7 +64,7 @@ class FindField(QLineEdit):
         self._found: tuple[Thing, ...] = ()
         self._window = window
         self.panel = FoundPanel(window)
-        self.setPlaceholderText(self.tr("Find a client, course, protocol or remedy"))
+        self.setPlaceholderText(self.tr("Find a client, course, protocol, remedy or herb"))
         self.setAccessibleName(self.tr("Find"))
         self.setAccessibleDescription(
             self.tr("Type part of a name; arrows choose, Enter opens, Escape leaves")

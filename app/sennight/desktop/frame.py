@@ -21,7 +21,8 @@ from sennight.desktop.course.page import CoursePage
 from sennight.desktop.find import Sort, Thing, everything
 from sennight.desktop.find_field import FindField
 from sennight.desktop.keys_dialog import KeysDialog
-from sennight.desktop.navigation import CLIENTS, PLACE_OF, REMEDIES, Kind, Spot, Way
+from sennight.desktop.materia_medica.place import HerbsPlace
+from sennight.desktop.navigation import CLIENTS, HERBS, PLACE_OF, REMEDIES, Kind, Spot, Way
 from sennight.desktop.rail import Rail
 from sennight.desktop.remedies.actions import remedies_specs
 from sennight.desktop.remedies.place import RemediesPlace
@@ -35,7 +36,7 @@ from sennight.practice.clients import add_client
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.protocols import shelf_protocol
 
-Place = RemediesPlace
+Place = RemediesPlace | HerbsPlace
 
 
 class Frame(QMainWindow):
@@ -79,7 +80,8 @@ class Frame(QMainWindow):
         self.folder = FolderPage(self._practice, look, self._today)
         self.course = CoursePage(self._practice, look, self, now=self._now)
         self.remedies = RemediesPlace(self._practice, look, self._today)
-        self.places: tuple[Place, ...] = (self.remedies,)
+        self.herbs = HerbsPlace(self._practice, look)
+        self.places: tuple[Place, ...] = (self.remedies, self.herbs)
         placed = (page for place in self.places for page in place.pages)
         for page in (self.clients, self.folder, self.course, *placed):
             self.stack.addWidget(page)
@@ -126,6 +128,7 @@ class Frame(QMainWindow):
             "find": self._to_find,
             "clients": lambda: self.go(CLIENTS),
             "remedies": lambda: self.go(REMEDIES),
+            "herbs": lambda: self.go(HERBS),
             "quit": self.close,
             "undo": lambda: self._undo_or_redo(undo=True),
             "redo": lambda: self._undo_or_redo(undo=False),
@@ -273,7 +276,8 @@ class Frame(QMainWindow):
         elif thing.sort is Sort.PROTOCOL:
             ProtocolSheet(self, shelf_protocol(self._practice, thing.id)).exec()
         else:
-            self.go(Spot(Kind.REMEDY, thing.id))
+            kind = Kind.HERB if thing.sort is Sort.HERB else Kind.REMEDY
+            self.go(Spot(kind, thing.id))
 
     def _show_keys(self) -> None:
         KeysDialog(self, (*action_specs(), *course_specs(), *remedies_specs())).exec()

@@ -14,6 +14,8 @@ class Kind(StrEnum):
     COURSE = "course"
     REMEDIES = "remedies"
     REMEDY = "remedy"
+    HERBS = "herbs"
+    HERB = "herb"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,7 @@ class Spot:
 
 CLIENTS = Spot(Kind.CLIENTS)
 REMEDIES = Spot(Kind.REMEDIES)
+HERBS = Spot(Kind.HERBS)
 
 PLACE_OF: dict[Kind, str] = {
     Kind.CLIENTS: "clients",
@@ -33,6 +36,8 @@ PLACE_OF: dict[Kind, str] = {
     Kind.COURSE: "clients",
     Kind.REMEDIES: "remedies",
     Kind.REMEDY: "remedies",
+    Kind.HERBS: "herbs",
+    Kind.HERB: "herbs",
 }
 """The place on the rail that a page belongs to."""
 

@@ -26,6 +26,7 @@ class Place:
 PLACES = (
     Place("clients", "clients"),
     Place("remedies", "remedies"),
+    Place("herbs", "herbs"),
 )
 """The places that there are so far, in the order of the rail."""
 
@@ -52,7 +53,7 @@ class Rail(QFrame):
 
     def _place(self, action: QAction) -> QToolButton:
         made = QToolButton()
-        made.setText(action.text())
+        made.setText(action.text().replace(" ", "\n"))
         made.setToolTip(action.toolTip())
         made.setAccessibleName(action.text())
         made.setCheckable(True)
@@ -99,7 +100,8 @@ class Rail(QFrame):
         for place in PLACES:
             self.places[place.action].setIcon(icon(place.icon, look, side=side))
         self.menu_button.setIcon(icon("more", look, side=side))
-        widest = max(self.fontMetrics().horizontalAdvance(b.text()) for b in self._buttons())
+        lines = (line for one in self._buttons() for line in one.text().splitlines())
+        widest = max(self.fontMetrics().horizontalAdvance(line) for line in lines)
         for one in self._buttons():
             one.setIconSize(QSize(side, side))
             one.setFixedWidth(max(look.unit * 20, widest + look.unit * 8))

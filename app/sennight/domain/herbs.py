@@ -165,6 +165,8 @@ class Herb:
     interactions: tuple[Caution, ...] = ()
     durations: tuple[Duration, ...] = ()
     constituents: tuple[Constituent, ...] = ()
+    conflicts: tuple[str, ...] = ()
+    """Where the texts differ, and which side is taken here."""
 
     def __hash__(self) -> int:
         # By the id alone: a record holds hundreds of facts, and what is worked out from it is

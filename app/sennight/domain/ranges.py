@@ -71,9 +71,10 @@ def working_range(herb: Herb, form: TakenAs, ratio: Fraction | None = None) -> W
     """The range that a herb in one form is compared with; None where no row gives one.
 
     `ratio` is the ingredient's, in mL to 1 g of dried herb, for liquids. A range of the
-    practice's own goes before all; of the texts, the best source wins: official and read, textbook and read, secondary and read, then memory, by the basis of the
-    daily dose; among equals the row whose ratio is nearest on a log scale; then the lower
-    maximum; then the lower minimum.
+    practice's own goes before all. Of the texts the best source wins: official and read,
+    textbook and read, secondary and read, then memory, by the basis of the daily dose; among
+    equals the row whose ratio is nearest on a log scale; then the lower maximum; then the lower
+    minimum.
     """
     wanted = ratio if form is TakenAs.LIQUID else None
     return min(_ranges(herb, form), key=lambda one: _order(one, wanted), default=None)

@@ -27,7 +27,7 @@ _WORDS = ("id", "name", "latin", "family", "part", "drug_name", "remark")
 _TABLES = ("official", "usual_daily", "min_age", "min_ethanol", "actions")
 _LISTS = ("preparation", "caution", "interaction", "duration", "constituent", "source")
 _HERB_KEYS = (
-    *(*_WORDS, "other_names", "routes", "systems"),
+    *(*_WORDS, "other_names", "routes", "systems", "conflicts"),
     *(*_TABLES, "pregnancy", "lactation"),
     *_LISTS,
 )
@@ -115,6 +115,7 @@ def _herb(table: Table, file: str) -> Herb:
         interactions=tuple(facts.caution(one) for one in table.tables("interaction")),
         durations=tuple(facts.duration(one) for one in table.tables("duration")),
         constituents=tuple(facts.constituent(one) for one in table.tables("constituent")),
+        conflicts=values(table, "conflicts", TEXT),
     )
 
 

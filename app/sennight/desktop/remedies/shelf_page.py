@@ -119,7 +119,9 @@ class ShelfPage(QWidget):
         """Distances for the size of text."""
         self._layout.setContentsMargins(look.unit * 8, look.unit * 4, look.unit * 8, look.unit * 4)
         self._layout.setSpacing(look.unit * 5)
-        self.narrow.setFixedWidth(self.fontMetrics().horizontalAdvance("n") * 26)
+        wide = self.fontMetrics().horizontalAdvance("n")
+        self.narrow.setMinimumWidth(wide * 12)
+        self.narrow.setMaximumWidth(wide * 26)
 
     # Behaviour
 

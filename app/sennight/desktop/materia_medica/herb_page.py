@@ -1,0 +1,273 @@
+"""One herb: what the texts say of it, the practice's own ranges beside them, and its note."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent, QUndoStack
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QTextEdit, QVBoxLayout, QWidget
+
+from sennight.desktop.clients.folder_page import NoteField
+from sennight.desktop.dialogs import confirmed
+from sennight.desktop.materia_medica.own_dialogs import OwnHerbDialog, OwnRangeDialog
+from sennight.desktop.materia_medica.sheet import herb_document
+from sennight.desktop.materia_medica.words import own_words
+from sennight.desktop.range_bar import form_words, grams_text
+from sennight.desktop.remedies.amounts_reading import ratio_text
+from sennight.desktop.saving import saved_from
+from sennight.desktop.theme import Look, Role
+from sennight.desktop.undo import ValueStep
+from sennight.desktop.widgets import Shortened, button, hairline, words
+from sennight.domain.herbs import Herb
+from sennight.domain.own_herbs import OwnHerb, OwnRange, published_maximum
+from sennight.practice.materia_medica import materia_medica
+from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
+from sennight.practice.own_herbs import (
+    drop_own_range,
+    herb_notes,
+    known_herbs,
+    list_own_herbs,
+    list_own_ranges,
+    retire_own_herb,
+    save_herb_note,
+    save_own_herb,
+    save_own_range,
+)
+
+BESIDE = 110
+"""Columns of text from which on the note stands beside the document."""
+
+
+class HerbPage(QWidget):
+    """A herb at a time; the note can be undone while the program runs."""
+
+    said = Signal(str)
+    changed = Signal()
+    closed = Signal()
+
+    def __init__(self, practice: OpenPractice, look: Look) -> None:
+        super().__init__()
+        self._practice = practice
+        self.herb: Herb | None = None
+        self._own: OwnHerb | None = None
+        self._note = ""
+        self._stacks: dict[str, QUndoStack] = {}
+        self._make_parts()
+        self._lay_out()
+        self._connect()
+        self.set_look(look)
+
+    # Layout
+
+    def _make_parts(self) -> None:
+        self.title = Shortened("", Role.TITLE)
+        self.names = Shortened("", Role.QUIET)
+        self.range_button = button(self.tr("Own range"))
+        self.edit_button = button(self.tr("Change herb"))
+        self.retire_button = button(self.tr("Offer no more"))
+        self.document = QTextEdit()
+        self.document.setReadOnly(True)
+        self.document.setTabChangesFocus(True)
+        self.document.setProperty("kind", "reading")
+        self.document.setAccessibleName(self.tr("What the texts say of the herb"))
+        self.ranges = words("", wrap=True)
+        self.note = NoteField()
+        self.note.setPlaceholderText(self.tr("Your own note on this herb"))
+        self.note.setProperty("kind", "note")
+        self.note.setTabChangesFocus(True)
+        self.note.setAccessibleName(self.tr("Your own note"))
+
+    def _lay_out(self) -> None:
+        self._head = QHBoxLayout()
+        names = QVBoxLayout()
+        names.setSpacing(0)
+        names.addWidget(self.title)
+        names.addWidget(self.names)
+        self._head.addLayout(names, 1)
+        for one in (self.retire_button, self.edit_button, self.range_button):
+            self._head.addWidget(one, 0, Qt.AlignmentFlag.AlignTop)
+        self._side = QVBoxLayout()
+        self._side.addWidget(words(self.tr("This practice's own ranges"), Role.HEADING))
+        self._side.addWidget(self.ranges)
+        self._side.addWidget(words(self.tr("Your own note"), Role.HEADING))
+        self._side.addWidget(self.note, 1)
+        self._body = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._body.addWidget(self.document, 8)
+        self._body.addLayout(self._side, 3)
+        self._layout = QVBoxLayout(self)
+        self._layout.addLayout(self._head)
+        self._layout.addWidget(hairline())
+        self._layout.addLayout(self._body, 1)
+
+    def set_look(self, look: Look) -> None:
+        """Distances and colours for the look."""
+        self.look, unit = look, look.unit
+        self._layout.setContentsMargins(unit * 8, unit * 4, unit * 6, unit * 2)
+        self._layout.setSpacing(unit * 3)
+        self._head.setSpacing(unit * 2)
+        self._body.setSpacing(unit * 6)
+        self._side.setSpacing(unit * 2)
+        self.note.setMinimumHeight(look.line * 3)
+        self.document.setMinimumHeight(look.line * 8)
+        if self.herb is not None:
+            self.document.setHtml(herb_document(self.herb, look))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """The note beside the document where there is room for both, else beneath it."""
+        super().resizeEvent(event)
+        wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
+        ways = QBoxLayout.Direction
+        self._body.setDirection(ways.LeftToRight if wide else ways.TopToBottom)
+        self.note.setMaximumHeight(1 << 20 if wide else self.look.line * 4)
+
+    # Showing
+
+    def _connect(self) -> None:
+        self.note.left.connect(self.keep_note)
+        self.range_button.clicked.connect(self.ask_range)
+        self.edit_button.clicked.connect(self.ask_herb)
+        self.retire_button.clicked.connect(self.retire)
+
+    @property
+    def undo_stack(self) -> QUndoStack | None:
+        """The edits of the note of the herb in view."""
+        return self._stacks.get(self.herb.id) if self.herb else None
+
+    def take_keyboard(self) -> None:
+        """Give the keyboard to the document."""
+        self.document.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def open(self, herb_id: str) -> None:
+        """Show a herb; raises MissingRecordError."""
+        herb = known_herbs(self._practice).herb(herb_id)
+        if herb is None:
+            raise MissingRecordError("herb", herb_id)
+        if herb_id not in self._stacks:
+            self._stacks[herb_id] = QUndoStack(self)
+        other = self.herb is None or self.herb.id != herb_id
+        own = (*list_own_herbs(self._practice), *list_own_herbs(self._practice, retired=True))
+        self.herb = herb
+        self._own = next((one for one in own if one.id == herb_id), None)
+        self._show(herb, from_top=other)
+
+    def _show(self, herb: Herb, *, from_top: bool) -> None:
+        mark = own_words(herb)
+        self.title.setText(f"{herb.name} ({mark})" if mark else herb.name)
+        self.names.setText(" · ".join(one for one in (herb.latin, herb.part, herb.family) if one))
+        at = 0 if from_top else self.document.verticalScrollBar().value()
+        self.document.setHtml(herb_document(herb, self.look))
+        self.document.verticalScrollBar().setValue(at)
+        self._show_ranges()
+        self._note = herb_notes(self._practice).get(herb.id, "")
+        self.note.setPlainText(self._note)
+        own = self._own
+        self.edit_button.setVisible(own is not None)
+        self.retire_button.setVisible(own is not None)
+        if own is not None:
+            again = self.tr("Offer again") if own.retired else self.tr("Offer no more")
+            self.retire_button.setText(again)
+        self.changed.emit()
+
+    def _own_ranges(self) -> tuple[OwnRange, ...]:
+        return list_own_ranges(self._practice, self.herb.id) if self.herb else ()
+
+    def _show_ranges(self) -> None:
+        said = [self._range_words(one) for one in self._own_ranges()]
+        nothing = self.tr("None; amounts are compared with the published ranges.")
+        self.ranges.setText("\n".join(said) or nothing)
+
+    def _range_words(self, one: OwnRange) -> str:
+        told = self.tr("{form}: {low} to {high} {unit} a day")
+        said = told.format(
+            form=form_words(one.form)[:1].upper() + form_words(one.form)[1:],
+            low=grams_text(one.low),
+            high=grams_text(one.high),
+            unit=one.unit,
+        )
+        if one.ratio is not None:
+            said += f" ({ratio_text(one.ratio)})"
+        if one.reference:
+            said += f", {one.reference}"
+        supplied = materia_medica().herb(one.herb)
+        most = published_maximum(one, supplied)
+        if most is not None:
+            beyond = self.tr("; goes beyond the published most of {most} g")
+            said += beyond.format(most=grams_text(most))
+        return f"{said}."
+
+    # Editing
+
+    def keep_note(self) -> None:
+        """Save the note if it was changed."""
+        stack, text = self.undo_stack, self.note.toPlainText().strip()
+        if stack is None or self.herb is None or text == self._note:
+            return
+        stack.push(ValueStep(self.tr("change of the note"), self._note, text, self._put_note))
+        if self._note == text:
+            self.said.emit(self.tr("The note is saved."))
+
+    def _put_note(self, text: str) -> bool:
+        if self.herb is None:
+            return False
+        try:
+            save_herb_note(self._practice, self.herb.id, text)
+        except PracticeFileError as error:
+            self.said.emit(str(error))
+            return False
+        self._note = text
+        if self.note.toPlainText().strip() != text:
+            self.note.setPlainText(text)
+        return True
+
+    def ask_range(self) -> None:
+        """Ask for a range of the practice's own, or take one back."""
+        self.keep_note()
+        if self.herb is None:
+            return
+        supplied = materia_medica().herb(self.herb.id)
+        dialog = OwnRangeDialog(self, self.herb, supplied, self._own_ranges())
+        if saved_from(dialog, lambda: self._save_range(dialog)):
+            self.open(self.herb.id)
+            self.said.emit(self.tr("The practice's own range is saved."))
+        dialog.deleteLater()
+
+    def _save_range(self, dialog: OwnRangeDialog) -> None:
+        if dialog.answer is not None:
+            save_own_range(self._practice, dialog.answer)
+        elif dialog.dropped is not None and self.herb is not None:
+            drop_own_range(self._practice, self.herb.id, dialog.dropped)
+
+    def ask_herb(self) -> None:
+        """Ask for other facts about an own herb, and save them."""
+        self.keep_note()
+        own = self._own
+        if own is None:
+            return
+        dialog = OwnHerbDialog(self, own, is_new=False)
+        if saved_from(dialog, lambda: self._save(dialog.answer)):
+            self.open(own.id)
+            self.said.emit(self.tr("The herb is saved; what it was before is kept."))
+        dialog.deleteLater()
+
+    def _save(self, own: OwnHerb | None) -> None:
+        if own is not None:
+            save_own_herb(self._practice, own)
+
+    def retire(self) -> None:
+        """Offer an own herb no more, or again; it stays for the remedies that hold it."""
+        own = self._own
+        if own is None:
+            return
+        if own.retired:
+            save_own_herb(self._practice, replace(own, retired=False))
+            self.open(own.id)
+        elif confirmed(
+            self,
+            self.tr("Offer {herb} no more?").format(herb=own.name),
+            self.tr("Remedies that hold it keep it. It can be offered again later."),
+            do=self.tr("Offer no more"),
+            stay=self.tr("Keep offering it"),
+        ):
+            retire_own_herb(self._practice, own)
+            self.closed.emit()

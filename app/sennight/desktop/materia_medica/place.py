@@ -1,0 +1,79 @@
+"""The place of the materia medica in the window: the list of herbs, and one herb."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoStack
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.materia_medica.herb_page import HerbPage
+from sennight.desktop.materia_medica.list_page import HerbsPage
+from sennight.desktop.materia_medica.own_dialogs import OwnHerbDialog
+from sennight.desktop.navigation import HERBS, Kind, Spot
+from sennight.desktop.saving import saved_from
+from sennight.desktop.theme import Look
+from sennight.domain.own_herbs import OwnHerb
+from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import new_own_herb, save_own_herb
+
+
+class HerbsPlace(QObject):
+    """Brings the pages to front; `going` asks the window to go to another spot."""
+
+    going = Signal(object)
+    said = Signal(str)
+    retitled = Signal()
+
+    kinds = (Kind.HERBS, Kind.HERB)
+
+    def __init__(self, practice: OpenPractice, look: Look) -> None:
+        super().__init__()
+        self._practice = practice
+        self.herbs = HerbsPage(practice, look)
+        self.herb = HerbPage(practice, look)
+        self.pages = (self.herbs, self.herb)
+        self.herbs.opened.connect(self._go_to)
+        self.herbs.new_wanted.connect(self.new)
+        self.herb.said.connect(self.said)
+        self.herb.changed.connect(self.retitled)
+        self.herb.closed.connect(lambda: self.going.emit(HERBS))
+
+    def _go_to(self, herb_id: str) -> None:
+        self.going.emit(Spot(Kind.HERB, herb_id))
+
+    def page(self, spot: Spot) -> QWidget:
+        """The page of a spot, brought up to date; raises MissingRecordError."""
+        if spot.kind is Kind.HERB:
+            self.herb.open(spot.id)
+            return self.herb
+        self.herbs.load()
+        return self.herbs
+
+    def undo_stack(self, kind: Kind) -> QUndoStack | None:
+        """The edits of the page in front."""
+        return self.herb.undo_stack if kind is Kind.HERB else None
+
+    def title(self, kind: Kind) -> str:
+        """What the window is called."""
+        return self.herb.title.text() if kind is Kind.HERB else self.herbs.title.text()
+
+    def leave(self, kind: Kind) -> None:
+        """Keep what was typed, before the page goes out of view."""
+        if kind is Kind.HERB:
+            self.herb.keep_note()
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        for page in self.pages:
+            page.set_look(look)
+
+    def new(self) -> None:
+        """Ask for a herb of the practice's own, and open it."""
+        dialog = OwnHerbDialog(self.herbs, new_own_herb(""), is_new=True)
+        if saved_from(dialog, lambda: self._save(dialog.answer)) and dialog.answer is not None:
+            self._go_to(dialog.answer.id)
+        dialog.deleteLater()
+
+    def _save(self, own: OwnHerb | None) -> None:
+        if own is not None:
+            save_own_herb(self._practice, own)

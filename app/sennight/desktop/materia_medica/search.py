@@ -1,0 +1,71 @@
+"""Finding herbs: by any name, action, caution, medicine, constituent or source."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum, auto
+
+from sennight.desktop.clients.standing import tag_words
+from sennight.desktop.matching import matches
+from sennight.desktop.translating import translate
+from sennight.domain.herbs import Herb
+
+
+class Facet(Enum):
+    """What a herb is searched by."""
+
+    ANYTHING = auto()
+    NAME = auto()
+    ACTION = auto()
+    CAUTION = auto()
+    CONSTITUENT = auto()
+    SOURCE = auto()
+
+
+def facet_name(facet: Facet) -> str:
+    """A facet as the choice shows it."""
+    return {
+        Facet.ANYTHING: translate("Herbs", "In anything"),
+        Facet.NAME: translate("Herbs", "By name"),
+        Facet.ACTION: translate("Herbs", "By action"),
+        Facet.CAUTION: translate("Herbs", "By condition or medicine"),
+        Facet.CONSTITUENT: translate("Herbs", "By constituent"),
+        Facet.SOURCE: translate("Herbs", "By source"),
+    }[facet]
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A herb, and the text in which what was typed was found (empty for its own name)."""
+
+    herb: Herb
+    where: str = ""
+
+
+def texts_of(herb: Herb, facet: Facet) -> Iterator[str]:
+    """The texts of a herb that a facet searches, the herb's own name first."""
+    if facet in (Facet.ANYTHING, Facet.NAME):
+        yield from (herb.name, herb.latin, *herb.other_names, herb.family, herb.drug_name)
+    if facet in (Facet.ANYTHING, Facet.ACTION):
+        yield from (tag_words(tag) for tag in herb.actions.tags)
+    if facet in (Facet.ANYTHING, Facet.CAUTION):
+        yield from dict.fromkeys(tag_words(one.tag) for one in herb.all_cautions)
+    if facet in (Facet.ANYTHING, Facet.CONSTITUENT):
+        yield from (tag_words(one.tag) for one in herb.constituents)
+    if facet in (Facet.ANYTHING, Facet.SOURCE):
+        yield from dict.fromkeys(f"{one.title} {one.document}".strip() for one in herb.sources)
+
+
+def search(herbs: tuple[Herb, ...], typed: str, facet: Facet) -> tuple[Found, ...]:
+    """The herbs that fit, in their order; nothing typed finds all."""
+    if not typed.strip():
+        return tuple(Found(herb) for herb in herbs)
+    return tuple(found for herb in herbs if (found := _found(herb, typed, facet)) is not None)
+
+
+def _found(herb: Herb, typed: str, facet: Facet) -> Found | None:
+    for text in texts_of(herb, facet):
+        if text and matches(typed, text):
+            return Found(herb, "" if text == herb.name else text)
+    return None

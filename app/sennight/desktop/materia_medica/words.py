@@ -1,0 +1,234 @@
+"""What the texts say of a herb, in words; each with its source, and “from memory” where so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from sennight.desktop.clients.standing import tag_words
+from sennight.desktop.range_bar import form_words, grams_text
+from sennight.desktop.translating import translate
+from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.herbs import (
+    Caution,
+    Constituent,
+    Duration,
+    DurationKind,
+    DurationUnit,
+    Figure,
+    Herb,
+    Level,
+)
+from sennight.domain.herbs_doses import DoseRange, DoseRow, Preparation, Ratio, Route
+from sennight.domain.herbs_sources import Basis, Source, SourceKind
+from sennight.domain.own_herbs import is_own
+from sennight.domain.ranges import TakenAs, working_range
+
+LEVELS = (
+    Level.CONTRAINDICATED,
+    Level.AVOID,
+    Level.REFER,
+    Level.CAUTION,
+    Level.SEPARATE,
+    Level.MONITOR,
+    Level.INFO,
+)
+"""The levels, the gravest first."""
+
+
+def level_words(level: Level) -> str:
+    """How strongly a text speaks against a use."""
+    return {
+        Level.CONTRAINDICATED: translate("Herbs", "Not to be used"),
+        Level.AVOID: translate("Herbs", "To be avoided"),
+        Level.REFER: translate("Herbs", "Refer to a doctor first"),
+        Level.CAUTION: translate("Herbs", "With caution"),
+        Level.SEPARATE: translate("Herbs", "Taken apart in time"),
+        Level.MONITOR: translate("Herbs", "To be watched"),
+        Level.INFO: translate("Herbs", "To be told to the client"),
+    }[level]
+
+
+def memory_words(basis: Basis | None) -> str:
+    """The mark of a fact that was remembered, not read."""
+    return "" if basis is Basis.READ else translate("Herbs", "from memory")
+
+
+def own_words(herb: Herb) -> str:
+    """The mark of a herb of the practice's own."""
+    return translate("Herbs", "this practice's own") if is_own(herb) else ""
+
+
+# Doses
+
+
+def preparation_words(form: Preparation) -> str:
+    """A preparation as a word."""
+    return form.value.removeprefix("topical-").replace("-", " ").capitalize()
+
+
+def span_text(low: Fraction, high: Fraction) -> str:
+    """A span as it is read: `2 to 4`, or one figure."""
+    ends = dict.fromkeys((_short(low), _short(high)))
+    return translate("Herbs", " to ").join(ends)
+
+
+def _short(value: Fraction) -> str:
+    return rounded(value, 3)
+
+
+def dose_text(dose: DoseRange | None) -> str:
+    """A published amount: `2 to 4 g`, with what it counts where that is not the herb."""
+    if dose is None:
+        return ""
+    said = f"{span_text(dose.low, dose.high)} {dose.unit}"
+    if not dose.of:
+        return said
+    return translate("Herbs", "{dose} (counted as {what})").format(
+        dose=said, what=tag_words(dose.of)
+    )
+
+
+def ratio_text(ratio: Ratio | None) -> str:
+    """A published ratio: `1:5`, `1:3.5 to 4.5`, `4 to 7:1`."""
+    if ratio is None:
+        return ""
+    return f"{span_text(*ratio.herb)}:{span_text(*ratio.made)}"
+
+
+def strength_text(row: DoseRow) -> str:
+    """Ratio, strength and solvent of a row."""
+    said = [ratio_text(row.ratio)]
+    if row.ethanol:
+        said.append(f"{span_text(*row.ethanol)} % v/v")
+    elif row.solvent:
+        said.append(tag_words(row.solvent))
+    return ", ".join(part for part in said if part)
+
+
+def times_text(times: tuple[int, int] | None) -> str:
+    """How often a day: `2 to 3`."""
+    if times is None:
+        return ""
+    return translate("Herbs", " to ").join(dict.fromkeys(str(one) for one in times))
+
+
+def row_cells(row: DoseRow) -> tuple[str, ...]:
+    """A row of the doses: form, strength, one dose, times a day, a day, source and remarks."""
+    form = preparation_words(row.form)
+    if row.route is Route.TOPICAL:
+        form = translate("Herbs", "{form}, outside").format(form=form)
+    daily = dose_text(row.daily)
+    if daily and row.worked_out:
+        daily += translate("Herbs", " (dose × times)")
+    if daily and row.daily_basis is not Basis.READ and row.dose_from.basis is Basis.READ:
+        daily += f" ({memory_words(row.daily_basis)})"
+    source = str(row.dose_from)
+    return (
+        form,
+        strength_text(row),
+        dose_text(row.dose),
+        times_text(row.times),
+        daily,
+        f"{source}. {row.note}" if row.note else source,
+    )
+
+
+def range_rows(herb: Herb) -> Iterator[tuple[str, str, str]]:
+    """The working range of each form that has one: form, grams a day, where it is from."""
+    for form in TakenAs:
+        found = working_range(herb, form)
+        if found is not None:
+            said = translate("Herbs", "{low} to {high} g a day")
+            if found.low == found.high:
+                said = translate("Herbs", "{high} g a day")
+            told = said.format(low=grams_text(found.low), high=grams_text(found.high))
+            yield form_words(form), told, found.source
+
+
+# Cautions
+
+
+def by_level(herb: Herb) -> Iterator[tuple[Level, tuple[Caution, ...]]]:
+    """Cautions and interactions, the gravest first; levels without any are left out."""
+    every = (*herb.cautions, *herb.interactions)
+    for level in LEVELS:
+        found = tuple(one for one in every if one.level is level)
+        if found:
+            yield level, found
+
+
+def advice_text(one: Caution) -> str:
+    """What is said of pregnancy or breast-feeding, with its source."""
+    said = level_words(one.level)
+    return f"{said}. {one.text}".rstrip(". ") + f". {one.origin}"
+
+
+# Durations and constituents
+
+
+def duration_text(one: Duration) -> str:
+    """A length of time in words."""
+    kind = {
+        DurationKind.USUAL_COURSE: translate("Herbs", "Usual course"),
+        DurationKind.MAX_COURSE: translate("Herbs", "Longest course"),
+        DurationKind.MIN_BREAK: translate("Herbs", "Shortest break"),
+        DurationKind.SEEK_ADVICE_AFTER: translate("Herbs", "Seek advice after"),
+        DurationKind.MIN_COURSE_FOR_EFFECT: translate("Herbs", "Not judged before"),
+        DurationKind.REVIEW_AFTER: translate("Herbs", "Review after"),
+        DurationKind.STOP_BEFORE_SURGERY: translate("Herbs", "Stop before an operation"),
+    }[one.kind]
+    unit = {
+        DurationUnit.DAYS: translate("Herbs", "days"),
+        DurationUnit.WEEKS: translate("Herbs", "weeks"),
+        DurationUnit.MONTHS: translate("Herbs", "months"),
+        DurationUnit.WEEKS_PER_YEAR: translate("Herbs", "weeks in a year"),
+    }[one.unit]
+    if one.count == 1:
+        unit = unit.replace(translate("Herbs", "s in"), translate("Herbs", " in")).removesuffix(
+            "s"
+        )
+    said = f"{kind}: {one.count} {unit}"
+    return f"{said}. {one.text}" if one.text else said
+
+
+def figure_text(figure: Figure | None) -> str:
+    """A published figure with its open sides: `at least 1 %`, `up to 3 %`, `1 to 3 %`."""
+    if figure is None:
+        return ""
+    low, high = figure.low, figure.high
+    if low is not None and high is not None:
+        return f"{span_text(low, high)} {figure.unit}"
+    if low is not None:
+        told = translate("Herbs", "at least {value} {unit}")
+        return told.format(value=plain_number(low), unit=figure.unit)
+    told = translate("Herbs", "up to {value} {unit}")
+    return told.format(value=plain_number(high or Fraction(0)), unit=figure.unit)
+
+
+def constituent_text(one: Constituent) -> str:
+    """A constituent: how much, the figure, the remark."""
+    said = [f"{tag_words(one.tag)} ({one.presence})", figure_text(one.figure), one.text]
+    return ", ".join(part for part in said if part)
+
+
+# Sources
+
+
+def source_text(source: Source) -> str:
+    """A source as the list at the end shows it."""
+    kind = {
+        SourceKind.OFFICIAL: translate("Herbs", "official text"),
+        SourceKind.TEXTBOOK: translate("Herbs", "textbook"),
+        SourceKind.SECONDARY: translate("Herbs", "secondary text"),
+        SourceKind.PRACTICE: translate("Herbs", "common practice"),
+        SourceKind.OWN: translate("Herbs", "entered here"),
+    }[source.kind]
+    said = [source.title]
+    if source.document and source.document not in source.title:
+        said.append(source.document)
+    said.append(kind)
+    if source.status and source.kind is not SourceKind.OWN:
+        said.append(source.status)
+    memory = memory_words(source.basis)
+    return ", ".join((*said, memory) if memory else said)
