@@ -112,7 +112,9 @@ class _Reader(Scanner):
         expected = f"a time such as 08:30, or a moment: {', '.join(Moment)}"
         if self.kind() == "clock":
             hour, minute = self.peek().split(":")
-            if len(hour) != 2 or len(minute) != 2 or int(hour) > 23 or int(minute) > 59:
+            if len(hour) != 2 or len(minute) != 2:
+                raise self.fail(expected, "hours and minutes have two figures each")
+            if int(hour) > 23 or int(minute) > 59:
                 raise self.fail(expected, "a time runs from 00:00 to 23:59")
             self.at += 1
             return time(int(hour), int(minute))

@@ -11,7 +11,8 @@ LARGEST = 9999
 """No number in directions is larger: a slip of the keyboard, not a dose."""
 
 _TOKEN = re.compile(
-    r"\s*(?:(?P<clock>[0-9]+:[0-9]*)|(?P<number>[0-9]+(?:\.[0-9]+)?)|(?P<word>[^\W\d_]+)|(?P<sign>\S))"
+    r"\s*(?:(?P<clock>[0-9]+:[0-9]*)|(?P<number>[0-9]+(?:\.[0-9]+)?)"
+    r"|(?P<word>[^\W\d_¼-¾⅐-⅞]+)|(?P<sign>\S))"  # a sign such as ½ is no letter of a word
 )
 _NOT_OURS = {
     "bid": "bd",
