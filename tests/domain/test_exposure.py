@@ -249,6 +249,22 @@ def test_every_other_day_goes_on_in_a_row_only_where_the_count_goes_on(
     assert {str(one.days) for one in turmeric} == {"every 2 days"}
 
 
+def test_counted_days_of_a_row_start_on_its_first_day() -> None:
+    """Capsules every other day from day 1; other capsules of the herb, daily, up to day 3."""
+    capsules = replace(samples.phase("r", "4 d", line("t3", "1 capsule od")), purpose="rescue")
+    made = samples.course(
+        samples.phase("one", "2 w", samples.line("t1", "1 capsule od alternate days")),
+        capsules,
+        revisions=(
+            Flare(on=samples.day(1), first=samples.day(1), last=samples.day(3), rescue="r"),
+        ),
+    )
+    found = rows(replace(made, remedies=(replace(CAPSULE, id="t1"), TINCTURE, CAPSULE)))
+    powder = of(found, "turmeric", TakenAs.POWDER)
+    told = [(one.span.first, one.days and str(one.days)) for one in powder]
+    assert told == [(samples.day(1), None), (samples.day(5), "every 2 days")]
+
+
 def test_a_line_without_a_day_in_a_run_does_not_count_in_it() -> None:
     """Capsules on Sundays; a flare from Monday to Wednesday adds others every day."""
     flare = Flare(on=samples.day(1), first=samples.day(1), last=samples.day(3), rescue="r")

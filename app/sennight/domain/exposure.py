@@ -32,7 +32,15 @@ from sennight.domain.day import ClientDay
 from sennight.domain.directions import DayRule, Directions
 from sennight.domain.exposure_bands import Band, band_of
 from sennight.domain.exposure_intakes import intakes, intakes_of_a_day
-from sennight.domain.exposure_runs import Intake, State, falling, patterns, period, runs
+from sennight.domain.exposure_runs import (
+    Intake,
+    State,
+    falling,
+    from_day_taken,
+    patterns,
+    period,
+    runs,
+)
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.remedies import Remedy
@@ -138,7 +146,7 @@ def _falling_runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
     for span, state in runs(taken):
         taken_then = falling(state, span)
         if taken_then:
-            yield span, taken_then
+            yield from_day_taken(taken_then, span), taken_then
 
 
 _Limits = Mapping[TakenAs, WorkingRange | None]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 from itertools import pairwise
 from math import lcm
@@ -81,6 +82,18 @@ def falling(state: State, span: Span) -> State:
     """What has a day in the span, in a fixed order."""
     order = sorted(state, key=_order) if len(state) > 1 else state
     return {key: state[key] for key in order if key.days.falls_in(span)}
+
+
+def from_day_taken(state: State, span: Span) -> Span:
+    """The span from its first day taken, where all of it falls on the same counted days.
+
+    A row's counted days start on its first day, as a stretch's do.
+    """
+    filters = {key.days for key in state}
+    days = next(iter(filters))
+    if len(filters) > 1 or days.rule.every == 1:
+        return span
+    return Span(date.fromordinal(days.combs[0].first_from(span.first)), span.end)
 
 
 def _order(key: Key) -> tuple[int, tuple[int, ...], int, int]:
