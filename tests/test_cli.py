@@ -28,7 +28,8 @@ def test_a_course_file_is_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert names[:3] == ["stretches.csv", "doses.csv", "reminders.ics"]
     assert {"exposure.csv", "ethanol.csv", "actions.csv", "handout.pdf"} <= set(names)
     assert sorted(names) == sorted(path.name for path in out.iterdir())
-    assert "note: conditions, medicines, allergies and accepted findings are kept" in told.err
+    assert "note: Checked: 6 herbs against 2 conditions, 1 medicine, 1 allergy" in told.err
+    assert "No finding is not clearance" in told.err
 
 
 def test_a_course_without_diary_and_scores_has_no_tables_of_them(tmp_path: Path) -> None:
@@ -112,12 +113,12 @@ def test_a_wrong_command_is_refused(arguments: list[str]) -> None:
     assert stopped.value.code == WRONG
 
 
-def test_paper_changes_the_handout_alone(tmp_path: Path) -> None:
+def test_paper_changes_the_printed_sheets_alone(tmp_path: Path) -> None:
     assert course(SLEEP, "--out", tmp_path / "a4") == DONE
     assert course(SLEEP, "--out", tmp_path / "letter", "--paper", "Letter") == DONE
     for path in (tmp_path / "a4").iterdir():
         same = path.read_bytes() == (tmp_path / "letter" / path.name).read_bytes()
-        assert same is (path.name != "handout.pdf")
+        assert same is (path.suffix != ".pdf")
 
 
 def test_what_was_published_is_kept_and_changes_are_told(

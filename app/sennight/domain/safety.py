@@ -49,7 +49,7 @@ def findings(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[F
         )
         for one in part
     )
-    return tuple(with_herbs_instead(every, held, about, layout.course.protocol.aims))
+    return tuple(with_herbs_instead(every, held, about, layout))
 
 
 def _of_herbs(layout: Layout, found: tuple[Use, ...], about: Known) -> Iterator[Finding]:

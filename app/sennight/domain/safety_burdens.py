@@ -8,7 +8,7 @@ of herbs alone. A herb whose content is not known is named, never guessed.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -22,7 +22,7 @@ from sennight.domain.plain_words import listed
 from sennight.domain.safety_facts import Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
 from sennight.domain.safety_meets import words
-from sennight.domain.safety_rules import Content, CountRule, Group, LimitRule
+from sennight.domain.safety_rules import CountRule, Group, LimitRule
 from sennight.domain.safety_taking import Use, meeting
 from sennight.domain.stretches import Layout
 
@@ -71,6 +71,16 @@ def _taken_on(use: Use, span: Span) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
+class _Part:
+    """mg a day that one herb of one stretch holds; `low` is None where that is not known."""
+
+    span: Span
+    herb: str
+    low: Fraction | None
+    high: Fraction
+
+
+@dataclass(frozen=True, slots=True)
 class _Sum:
     """What a run of days holds of a constituent, in mg a day, from least to most."""
 
@@ -84,31 +94,25 @@ def amounts(
     layout: Layout, found: Sequence[Use], held: MateriaMedica, about: Known
 ) -> Iterator[Finding]:
     """Constituents whose sum passes a ceiling, or may pass it."""
-    holding = {
-        rule.constituent: _counted(found, rule.constituent)
-        for rule in about.rules.limits
-        if any(use.oral for use in found)
-    }
-    wanted = {use.herb.id for uses in holding.values() for use in uses}
+    constituents = dict.fromkeys(rule.constituent for rule in about.rules.limits)
+    holding = {one: group for one in constituents if (group := _counted(found, one))}
+    wanted = {use.herb.id for group in holding.values() for use in group}
     taken = [one for one in intakes(layout) if one.herb in wanted] if wanted else []
-    for rule in about.rules.limits:
-        group = holding.get(rule.constituent, [])
-        ceiling = _ceiling(held, rule)
-        if group and ceiling:
-            contents = [one for one in about.rules.contents if one.constituent == rule.constituent]
-            sums = list(_sums([one for one in taken if _in(one, group)], contents))
-            yield from _passed(rule, ceiling, sums, group)
-            yield from _untold(rule, ceiling, taken, group, contents)
+    for constituent, group in holding.items():
+        herbs = {use.herb.id for use in group}
+        parts = [_part(one, constituent, about) for one in taken if one.herb in herbs]
+        sums = list(_sums(parts))
+        for rule in about.rules.limits:
+            ceiling = _ceiling(held, rule) if rule.constituent == constituent else None
+            if ceiling:
+                yield from _passed(rule, ceiling, sums, group)
+                yield from _untold(rule, ceiling, parts, group)
 
 
 def _counted(found: Sequence[Use], constituent: str) -> list[Use]:
     """The herbs by mouth that hold more than traces of it."""
     group = Group(constituent=constituent, least=Presence.LOW)
     return [use for use in found if use.oral and group.holds(use.herb)]
-
-
-def _in(one: Intake, group: Sequence[Use]) -> bool:
-    return any(use.herb.id == one.herb for use in group)
 
 
 def _ceiling(held: MateriaMedica, rule: LimitRule) -> BurdenLimit | None:
@@ -118,23 +122,24 @@ def _ceiling(held: MateriaMedica, rule: LimitRule) -> BurdenLimit | None:
     )
 
 
-def _content(one: Intake, contents: Sequence[Content]) -> Content | None:
-    fits = (c for c in contents if c.herb == one.herb and one.key.form in c.forms)
-    return None if one.amount.unknown else next(fits, None)
+def _part(one: Intake, constituent: str, about: Known) -> _Part:
+    """What an intake holds of a constituent; nothing is known where no content is held."""
+    for content in about.rules.contents:
+        fits = (content.constituent, content.herb) == (constituent, one.herb)
+        if fits and one.key.form in content.forms and not one.amount.unknown:
+            grams = one.amount.high
+            return _Part(one.span, one.herb, grams * content.low, grams * content.high)
+    return _Part(one.span, one.herb, None, ZERO)
 
 
-def _sums(taken: Sequence[Intake], contents: Sequence[Content]) -> Iterator[_Sum]:
-    edges = sorted({edge for one in taken for edge in (one.span.first, one.span.end)})
+def _sums(parts: Sequence[_Part]) -> Iterator[_Sum]:
+    known = [one for one in parts if one.low is not None]
+    edges = sorted({edge for one in known for edge in (one.span.first, one.span.end)})
     for first, end in pairwise(edges):
-        low = high = ZERO
-        herbs: dict[str, None] = {}
-        for one in taken:
-            content = _content(one, contents)
-            if content and one.span.first <= first < one.span.end:
-                low += one.amount.high * content.low
-                high += one.amount.high * content.high
-                herbs[one.herb] = None
-        yield _Sum(Span(first, end), low, high, tuple(herbs))
+        then = [one for one in known if one.span.first <= first < one.span.end]
+        low = sum((one.low for one in then if one.low), ZERO)
+        high = sum((one.high for one in then), ZERO)
+        yield _Sum(Span(first, end), low, high, tuple(one.herb for one in then))
 
 
 def _passed(
@@ -147,25 +152,28 @@ def _passed(
     if surely:
         most = rounded(max(one.low for one in surely), 0)
         said = f"A day's herbs hold {most} mg of {of} or more, over {limit}"
-        yield _burden(rule, ceiling, surely, group, level=rule.surely, said=said)
+        yield _with_less(_burden(rule, ceiling, surely, group, level=rule.surely, said=said))
     elif perhaps and rule.perhaps:
         most = rounded(max(one.high for one in perhaps), 0)
         said = f"The content varies: a day's herbs may hold up to {most} mg of {of}, over {limit}"
-        yield _burden(rule, ceiling, perhaps, group, level=rule.perhaps, said=said)
+        yield _with_less(_burden(rule, ceiling, perhaps, group, level=rule.perhaps, said=said))
+
+
+def _with_less(one: Finding) -> Finding:
+    return replace(one, instead=("Take less of it, or fewer of these herbs at once.",))
 
 
 def _untold(
     rule: LimitRule,
     ceiling: BurdenLimit,
-    taken: Sequence[Intake],
+    parts: Sequence[_Part],
     group: Sequence[Use],
-    contents: Sequence[Content],
 ) -> Iterator[Finding]:
     """Herbs whose content in these forms is not known, so that nothing can be summed."""
     if not rule.perhaps:
         return
     for use in group:
-        missing = [one for one in taken if one.herb == use.herb.id and not _content(one, contents)]
+        missing = [one for one in parts if one.herb == use.herb.id and one.low is None]
         days = [_Sum(one.span, ZERO, ZERO, (one.herb,)) for one in missing]
         limit = f"{rounded(rule.value, 0)} {ceiling.unit}"
         said = (
@@ -197,5 +205,4 @@ def _burden(
         days=days,
         text=f"{said} ({ceiling.text}).",
         source=str(ceiling.origin),
-        instead=("Take less of it, or fewer of these herbs at once.",),
     )

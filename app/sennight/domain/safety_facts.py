@@ -7,7 +7,7 @@ mouth is also any medicine by mouth); an age is the days before a birthday.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from types import MappingProxyType
@@ -53,6 +53,18 @@ class Known:
         if lasts and fact.since and fact.until is None:
             end = fact.since + timedelta(lasts)
         return Span(first, end)
+
+    def within(self, days: Span) -> Known:
+        """The same with the facts alone that hold, or may hold, on some of these days."""
+        facts = {
+            tag: kept
+            for tag, known_facts in self.facts.items()
+            if (kept := tuple(f for f in known_facts if self._may_touch(f, tag, days)))
+        }
+        return replace(self, facts=MappingProxyType(facts))
+
+    def _may_touch(self, fact: Fact, tag: str, days: Span) -> bool:
+        return tag in self.rules.counts_back or plain_span(fact).touches(days)
 
     def under(self, years: Fraction) -> tuple[Span, ...]:
         """The days on which the client is, or may be, younger than so many years.

@@ -90,10 +90,20 @@ def _with(one: Finding, two: Finding) -> Finding:
         herbs=_each(one.herbs + two.herbs),
         remedies=_each(one.remedies + two.remedies),
         days=joined(one.days + two.days),
-        text=one.text if two.text in one.text else f"{one.text} {two.text}",
+        text=_both(one.text, two.text),
         source=one.source if two.source in one.source else f"{one.source}; {two.source}",
         instead=_each(one.instead + two.instead),
     )
+
+
+def _both(one: str, two: str) -> str:
+    """Both texts; what they are about is not said twice."""
+    about, colon, said = two.partition(": ")
+    if two in one:
+        return one
+    if colon and one.startswith(about + colon):
+        return f"{one} {said[:1].upper()}{said[1:]}"
+    return f"{one} {two}"
 
 
 def _each(values: tuple[str, ...]) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ the medicine are not known, the finding says how many hours to keep and when the
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from sennight.domain.clients import Fact
@@ -86,11 +86,8 @@ def _is_near(stretch: Stretch, fact: Fact, day: ClientDay, kept: _Kept) -> bool:
     """Whether a dose comes too near, or may: as-needed doses and unknown times may."""
     if not fact.at or stretch.as_needed_max:
         return True
-    return any(
-        apart(minute, taken) < kept.hours * 60
-        for minute in stretch.times
-        for taken in minutes(fact, day)
-    )
+    taken = minutes(fact, day)
+    return not all(_is_free(minute, taken, kept) for minute in stretch.times)
 
 
 def minutes(fact: Fact, day: ClientDay) -> tuple[int, ...]:
@@ -147,13 +144,14 @@ def _better(layout: Layout, kept: _Kept, near: _Near) -> tuple[str, ...]:
     if not near.fact.at:
         return (f"Keep {counted(kept.hours, 'hour')} between them.",)
     taken = minutes(near.fact, day)
-    free = [m for m in Moment if _is_free(day.minute(m), taken, kept)]
+    moments = dict(zip(Moment, day.minutes, strict=True))
+    free = {m: at for m, at in moments.items() if _is_free(at, taken, kept)}
     said: dict[str, None] = {}
-    for one in near.stretches:
+    for one in _ways(near.stretches):
         name = layout.course.remedy(one.remedy).name
         for minute in one.times:
             if not _is_free(minute, taken, kept):
-                said[_move(name, minute, free, day)] = None
+                said[_move(name, minute, free)] = None
         if one.as_needed_max:
             said[f"Keep {name} as needed {counted(kept.hours, 'hour')} from it."] = None
     return tuple(said)
@@ -163,8 +161,13 @@ def _is_free(minute: int, taken: Iterable[int], kept: _Kept) -> bool:
     return all(apart(minute, other) >= kept.hours * 60 for other in taken)
 
 
-def _move(name: str, minute: int, free: list[Moment], day: ClientDay) -> str:
+def _ways(stretches: Iterable[Stretch]) -> Iterable[Stretch]:
+    """One stretch for each way in which a remedy is taken."""
+    return {(s.remedy, s.times, s.as_needed_max): s for s in stretches}.values()
+
+
+def _move(name: str, minute: int, free: Mapping[Moment, int]) -> str:
     if not free:
         return f"No moment of the client's day is far enough from it for {name}."
-    best = min(free, key=lambda moment: (apart(day.minute(moment), minute), day.minute(moment)))
-    return f"Take {name} at {best} ({clock(day.minute(best))}) instead of {clock(minute)}."
+    best = min(free, key=lambda moment: (apart(free[moment], minute), free[moment]))
+    return f"Take {name} at {best} ({clock(free[best])}) instead of {clock(minute)}."

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from fractions import Fraction
 
+from sennight.domain.dates import Span
 from sennight.domain.herbs import Herb, MateriaMedica
 from sennight.domain.herbs_doses import Route
 from sennight.domain.plain_words import listed
-from sennight.domain.safety_facts import Known
+from sennight.domain.safety_facts import UNDER, Known
 from sennight.domain.safety_findings import Finding, Severity
 from sennight.domain.safety_meets import SURGERY, group_rules, own_tags, words
+from sennight.domain.stretches import Layout
 
 MOST = 3
 """So many herbs are named at most."""
@@ -18,35 +21,44 @@ _KINDS = ("meets.", "age.", "reaction.")
 
 
 def with_herbs_instead(
-    found: Sequence[Finding], held: MateriaMedica, about: Known, aims: Sequence[str]
+    found: Sequence[Finding], held: MateriaMedica, about: Known, layout: Layout
 ) -> Iterator[Finding]:
     """The findings, those about one herb and a client's fact with other herbs to choose from."""
+    course, days = layout.course, layout.days
     open_to_all: list[Herb] | None = None
     in_course = {herb for one in found for herb in one.herbs}
     for one in found:
         herb = held.herb(one.herbs[0]) if len(one.herbs) == 1 else None
         if herb and one.severity is not Severity.NOTE and one.id.startswith(_KINDS):
             if open_to_all is None:
-                open_to_all = [o for o in held.herbs.values() if _is_open(o, about)]
+                then = about.within(days)
+                open_to_all = [o for o in held.herbs.values() if _is_open(o, then, days)]
             others = [other for other in open_to_all if other.id not in in_course]
-            yield replace(one, instead=(*one.instead, *_instead(herb, others, aims)))
+            yield replace(
+                one, instead=(*one.instead, *_instead(herb, others, course.protocol.aims))
+            )
         else:
             yield one
 
 
-def _is_open(herb: Herb, about: Known) -> bool:
-    """Whether a herb by mouth has nothing recorded against it for this client, on any day."""
+def _is_open(herb: Herb, about: Known, days: Span) -> bool:
+    """Whether a herb by mouth has nothing recorded against it for this client on these days."""
     tags = own_tags(herb) - about.rules.told_tags
     allergies = {fact.tag for fact in about.client.allergies}
     return (
         Route.ORAL in herb.routes
         and SURGERY not in about.facts
         and not tags.intersection(about.facts)
-        and not about.under(herb.min_age.value)
+        and not any(span.touches(days) for span in about.under(_least_age(herb)))
         and not any(herb.id in one.herbs for one in about.client.reactions)
         and allergies.isdisjoint(one.tag for one in herb.constituents)
         and next(group_rules(herb, about), None) is None
     )
+
+
+def _least_age(herb: Herb) -> Fraction:
+    named = [one.tag.removeprefix(UNDER) for one in herb.all_cautions if one.tag.startswith(UNDER)]
+    return max(herb.min_age.value, *(Fraction(years) for years in named), Fraction(0))
 
 
 def _instead(herb: Herb, others: Sequence[Herb], aims: Sequence[str]) -> Iterator[str]:

@@ -9,6 +9,7 @@ anew. A limit in weeks a year counts the days of use among any 365 days.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
 from itertools import pairwise
@@ -32,12 +33,22 @@ def lengths(use: Use, about: Known) -> Iterator[Finding]:
     """Every limit of a herb's record that its days of use pass."""
     spans = joined(tuple(span for runs in use.all.values() for span in runs))
     pause = _break(use.herb)
+    found: list[Finding] = []
     for one in use.herb.durations:
         if one.kind in _SEVERITIES:
             over = _over(one, spans, pause)
             days = meeting({"": over}, _holds(use.herb, one, about))[1]
-            yield _finding(use, one, days)
+            found += [_finding(use, one, days)] if days else []
+    yield from _told_once(found)
     yield from _review(use, spans, about)
+
+
+def _told_once(found: list[Finding]) -> Iterator[Finding]:
+    """What to do about a limit is told of the one that is passed first."""
+    told: set[str] = set()
+    for one in sorted(found, key=lambda finding: finding.first):
+        yield replace(one, instead=() if one.id in told else one.instead)
+        told.add(one.id)
 
 
 def _finding(use: Use, one: Duration, days: tuple[Span, ...]) -> Finding:
@@ -63,7 +74,7 @@ def _length(one: Duration) -> str:
 
 
 def _shorter(herb: Herb, one: Duration, days: tuple[Span, ...]) -> tuple[str, ...]:
-    if not days or one.kind is not DurationKind.MAX_COURSE:
+    if one.kind is not DurationKind.MAX_COURSE:
         return ()
     last = plain_date(days[0].first - ONE_DAY)
     pause = _break(herb)

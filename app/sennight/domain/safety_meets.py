@@ -121,7 +121,7 @@ def surgery_met(use: Use, about: Known) -> Iterator[Finding]:
 
 def allergies_met(use: Use, about: Known) -> Iterator[Finding]:
     """A constituent that the client is allergic to."""
-    for one in use.herb.constituents:
+    for one in use.herb.constituents if about.client.allergies else ():
         facts = [fact for fact in about.client.allergies if fact.tag == one.tag]
         remedies, days = meeting(use.all, [about.span(f, one.tag, use.herb) for f in facts])
         yield Finding(

@@ -22,7 +22,7 @@ _RISING = tuple(Presence)
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Herbs that have something in common; exactly one of the first three is set, or `every`.
+    """Herbs that have something in common; exactly one of the first three is set.
 
     A constituent counts from the presence `least` on.
     """
@@ -30,7 +30,6 @@ class Group:
     constituent: str = ""
     action: str = ""
     family: str = ""
-    every: bool = False
     least: Presence = Presence.LOW
 
     def holds(self, herb: Herb) -> bool:
@@ -43,7 +42,7 @@ class Group:
             )
         if self.action:
             return self.action in herb.actions.tags
-        return self.every or herb.family.startswith(self.family)
+        return herb.family == self.family
 
 
 @dataclass(frozen=True, slots=True)

@@ -70,7 +70,12 @@ def meeting(taken: RemedyDays, held: Iterable[Span]) -> tuple[tuple[str, ...], t
     remedies: list[str] = []
     days: list[Span] = []
     for remedy, runs in taken.items():
-        shared = [both for run in runs for span in spans if (both := run.overlap(span))]
+        shared = [
+            run if span.first <= run.first and run.end <= span.end else run.overlap(span)
+            for span in spans
+            for run in runs
+            if run.first < span.end and span.first < run.end
+        ]
         if shared:
             remedies.append(remedy)
             days += shared

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
+from sennight.domain.herbs import MateriaMedica
 from sennight.domain.safety import findings
 from sennight.domain.safety_advice import advice_lines
 from sennight.domain.safety_checked import checked_for_client, checked_words
@@ -58,9 +59,12 @@ def safety_rules() -> SafetyRules:
     return read_safety_rules(own_folder("resources") / "safety")
 
 
-def check(layout: Layout) -> Checked:
-    """Check a course as it is laid out, for its client as recorded."""
-    held, rules = materia_medica(), safety_rules()
+def check(layout: Layout, held: MateriaMedica | None = None) -> Checked:
+    """Check a course as it is laid out, for its client as recorded.
+
+    `held` is the practice's materia medica, the supplied one where it is left out.
+    """
+    held, rules = held or materia_medica(), safety_rules()
     found = findings(layout, held, rules)
     course = layout.course
     return Checked(found, unaccepted(found, course.accepts), checked_words(course, held, rules))

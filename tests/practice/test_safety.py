@@ -1,0 +1,184 @@
+"""Reactions, red flags, the printed sheets, and what stops a course from being given."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+
+from pdf_pages import page_texts
+from safety_samples import START, course, day, remedy, with_facts
+from sennight.domain.clients import Client, Reaction
+from sennight.domain.courses import Accept, Stop
+from sennight.domain.practices import PracticeCard
+from sennight.domain.reminders_events import ReminderChoices
+from sennight.domain.safety_findings import Severity
+from sennight.domain.stretches import lay_out
+from sennight.practice.clients import add_client, client_entry
+from sennight.practice.courses import add_course, course_entry, course_history, save_course
+from sennight.practice.giving import GiveChoices, give
+from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.publications import list_publications
+from sennight.practice.reactions import reaction_report, record_reaction
+from sennight.practice.red_flags import (
+    RedFlagCheck,
+    list_checks,
+    record_check,
+    red_flags,
+    referral_letter,
+)
+from sennight.practice.safety import UnacceptedError, check, handout_notes
+from sennight.publish.practitioner_copy import practitioner_pdf
+from sennight.publish.safety_rules import SafetyRulesError, read_safety_rules
+
+NOW = datetime(2027, 1, 20, 9, 30, tzinfo=UTC)
+CARD = PracticeCard("The Weld Rooms", "Oriel Tansy", ("2 Madder Row",), "01632 960000")
+RASH = Reaction(day(10), "", ("yarrow",), "Itching and a rash on both arms")
+CHOICES = GiveChoices(ReminderChoices(zone="Europe/London"))
+
+
+@pytest.fixture
+def client_id(practice: OpenPractice) -> str:
+    return add_client(practice, Client("Una Example-Sample", date(1970, 5, 1)))
+
+
+@pytest.fixture
+def course_id(practice: OpenPractice, client_id: str) -> str:
+    made = course(remedy("yarrow", "ginger", name="Old tea"), remedy("rosehip", name="Hips"))
+    return add_course(practice, client_id, made, now=NOW)
+
+
+def ids(practice: OpenPractice, course_id: str) -> dict[str, Severity]:
+    checked = check(lay_out(course_entry(practice, course_id).course))
+    return {one.id: one.severity for one in checked.findings}
+
+
+def test_a_reaction_stops_the_remedy_and_stays_for_good(
+    practice: OpenPractice, client_id: str, course_id: str
+) -> None:
+    assert "reaction.yarrow" not in ids(practice, course_id)
+    entry = record_reaction(practice, course_id, "Old tea", RASH, on=day(12), now=NOW)
+    (stop,) = entry.course.revisions
+    assert isinstance(stop, Stop)
+    assert (stop.on, stop.first, stop.remedy) == (day(12), day(10), "Old tea")
+    assert stop.reason == "reaction: Itching and a rash on both arms"
+    assert len(course_history(practice, course_id)) == 2
+    known = client_entry(practice, client_id).client.reactions
+    assert known == (replace(RASH, remedy="Old tea"),)
+    other = replace(course(remedy("yarrow", name="New tea")), id="0ther", start=day(20))
+    other_id = add_course(practice, client_id, other, now=NOW)
+    assert ids(practice, other_id)["reaction.yarrow"] is Severity.AVOID
+
+
+@pytest.mark.parametrize("wrong", [replace(RASH, herbs=()), replace(RASH, what=" ")])
+def test_a_reaction_needs_its_herbs_and_words(
+    practice: OpenPractice, client_id: str, course_id: str, wrong: Reaction
+) -> None:
+    with pytest.raises(ValueError, match="needs the herbs"):
+        record_reaction(practice, course_id, "Old tea", wrong, on=day(12), now=NOW)
+    with pytest.raises(KeyError):
+        record_reaction(practice, course_id, "No tea", RASH, on=day(12), now=NOW)
+    assert client_entry(practice, client_id).client.reactions == ()
+    assert course_entry(practice, course_id).course.revisions == ()
+
+
+def test_the_report_of_a_reaction(practice: OpenPractice, course_id: str) -> None:
+    one = course_entry(practice, course_id).course
+    one = replace(one, client=replace(with_facts("statin", "gout"), name=one.client.name))
+    reaction = replace(RASH, remedy="Old tea")
+    data = reaction_report(one, "Old tea", reaction, CARD, today=day(12))
+    said = " ".join(" ".join(page_texts(data)).split())
+    for words in ("U. E. S.", "13 January 2027", "Itching and a rash", "Yarrow", "Achillea"):
+        assert words in said
+    for words in ("1 cup tds", "statin", "gout", "The Weld Rooms", "Signature"):
+        assert words in said
+    assert "Example" not in said
+    named = reaction_report(one, "Old tea", reaction, CARD, today=day(12), named=True)
+    assert "Una Example-Sample" in " ".join(page_texts(named))
+    assert data == reaction_report(one, "Old tea", reaction, CARD, today=day(12))
+
+
+def test_red_flags_are_listed_with_what_to_do_and_their_source() -> None:
+    flags = {flag.id: flag for flag in red_flags()}
+    assert "hospital the same day" in flags["hot-joint"].action
+    assert "Rheumatology 2006" in str(flags["hot-joint"].origin)
+    assert len(flags) == len(red_flags()) == 17
+    assert all(str(flag.origin) for flag in flags.values())
+
+
+def test_a_check_for_red_flags_stays(practice: OpenPractice, client_id: str) -> None:
+    none, some = RedFlagCheck(day(1)), RedFlagCheck(day(2), ("hot-joint", "clot"))
+    for one in (none, some):
+        record_check(practice, client_id, one, now=NOW)
+    assert list_checks(practice, client_id) == (none, some)
+    with pytest.raises(ValueError, match="no red flag “nose”"):
+        record_check(practice, client_id, RedFlagCheck(day(3), ("nose",)), now=NOW)
+    with pytest.raises(MissingRecordError):
+        record_check(practice, "nobody", none, now=NOW)
+
+
+def test_the_referral_names_the_most_urgent_first() -> None:
+    client = Client("Una Example", date(1970, 5, 1))
+    check_ = RedFlagCheck(day(2), ("liver", "clot"))
+    data = referral_letter(client, CARD, check_, today=day(3), note="Seen twice.", paper="Letter")
+    said = " ".join(" ".join(page_texts(data)).split())
+    assert said.index("emergency") < said.index("same day")
+    for words in ("Una Example, born 1 May 1970", "Seen twice.", "Oriel Tansy", "Yellow skin"):
+        assert words in said
+
+
+def test_nothing_is_given_while_a_finding_to_avoid_stands(
+    practice: OpenPractice, tmp_path: Path
+) -> None:
+    client_id = add_client(practice, with_facts("anticoagulant"))
+    course_id = add_course(practice, client_id, course(remedy("willow-bark")), now=NOW)
+    with pytest.raises(UnacceptedError, match=r"meets\.willow-bark\.anticoagulant") as stopped:
+        give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
+    assert [one.id for one in stopped.value.found] == ["meets.willow-bark.anticoagulant"]
+    assert not (tmp_path / "out").exists()
+    assert list_publications(practice, course_id) == ()
+    entry = course_entry(practice, course_id)
+    accept = Accept("meets.willow-bark.anticoagulant", "The doctor knows")
+    save_course(practice, entry, replace(entry.course, accepts=(accept,)), now=NOW)
+    written = give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
+    assert len(written) == 2
+    kept = [version.course.accepts for version in course_history(practice, course_id)]
+    assert kept == [(), (accept,)]
+    assert course_history(practice, course_id)[-1].when == NOW
+
+
+def test_the_practitioners_copy_has_sources_and_reasons() -> None:
+    one = course(remedy("willow-bark"), client=with_facts("anticoagulant"))
+    accepts = (
+        Accept("meets.willow-bark.anticoagulant", "The doctor knows and watches"),
+        Accept("meets.ginger.pregnancy", "An older decision"),
+    )
+    one = replace(one, accepts=accepts)
+    checked = check(lay_out(one))
+    data = practitioner_pdf(one, CARD, checked.findings, checked=checked.data_words, today=START)
+    said = " ".join(" ".join(page_texts(data)).split())
+    for words in (
+        "To avoid",
+        "USP Safety Review",
+        "The doctor knows and watches",
+        "No longer found",
+        "No finding is not clearance",
+    ):
+        assert words in said
+    bare = replace(course(remedy("rosehip")), accepts=())
+    empty = practitioner_pdf(bare, CARD, (), checked="Checked.", today=START)
+    assert "Nothing was found among what is recorded" in " ".join(page_texts(empty))
+
+
+def test_the_client_is_told_of_single_remedies() -> None:
+    lines = handout_notes(lay_out(course(remedy("valerian", name="Night tea"))))
+    assert lines[0].startswith("Night tea: it may slow your reactions. Do not drive")
+    assert "No check finds everything" in lines[-1]
+
+
+def test_rules_that_cannot_be_read_are_told_with_their_place(tmp_path: Path) -> None:
+    (tmp_path / "red_flags.toml").write_text('[[flag]]\nid = "x"\n', encoding="utf-8")
+    with pytest.raises(SafetyRulesError, match=r"red_flags.toml:\n.*source"):
+        read_safety_rules(tmp_path)
