@@ -198,8 +198,9 @@ def _names(look: Look) -> dict[str, str]:
     names["head_left"] = f"{look.unit * 2 + CELL_MARGIN}px"
     names["half"] = f"{max(1, look.unit // 2)}px"
     names["thin"] = f"{max(1, round(look.scale / 100))}px"
-    arrow = own_folder("resources") / "icons" / f"arrow-{'dark' if look.dark else 'light'}.svg"
-    names["arrow"] = arrow.as_posix()
+    icons = own_folder("resources") / "icons"
+    for sign in ("arrow", "tick"):
+        names[sign] = (icons / f"{sign}-{'dark' if look.dark else 'light'}.svg").as_posix()
     for role in Role:
         size, weight = role.value
         names[role.name.lower() + "_size"] = f"{look.points * size:.2f}pt"

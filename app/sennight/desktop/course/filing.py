@@ -49,7 +49,7 @@ class KeepSheet(Sheet):
         layout.addWidget(form)
         layout.addStretch(1)
         self.foot.addWidget(words(self._sentence(), Role.STRONG, wrap=True))
-        self.set_body(body, columns=76, lines=22)
+        self.set_body(body, columns=76, lines=18)
         self.name.selectAll()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 

@@ -8,15 +8,19 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 
+from sennight.desktop.course.follows_actions import ActionsPanel
+from sennight.desktop.course.follows_amounts import AmountsPanel
 from sennight.desktop.course.follows_safety import SafetyPanel
 from sennight.desktop.course.session import Shown
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import hairline, words
 from sennight.domain.adherence import AdherenceReport, adherence
 from sennight.domain.diaries import Taken
+from sennight.domain.exposure import exposures
 from sennight.domain.plain_words import counted, plain_date
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Kind
+from sennight.practice.materia_medica import materia_medica
 
 
 class Panel(QWidget):
@@ -158,14 +162,17 @@ class Follows(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(self.tr("What follows"))
         self.safety = SafetyPanel(look)
+        self.amounts, self.borne = AmountsPanel(look), ActionsPanel(look)
+        self.held = materia_medica()
         self.panels = [panel() for panel in PANELS]
         column = QWidget()
         self._layout = QVBoxLayout(column)
         self.day = DayPanel()
+        self._layout.addWidget(self.safety.glance)
         self._layout.addWidget(self.day)
         self._layout.addWidget(hairline())
         self._layout.addWidget(words(self.tr("What follows"), Role.QUIET))
-        for panel in (self.safety, *self.panels):
+        for panel in (self.safety, self.amounts, self.borne, *self.panels):
             self._layout.addWidget(panel)
         self._layout.addStretch(1)
         self.setWidget(column)
@@ -173,13 +180,17 @@ class Follows(QScrollArea):
 
     def set_look(self, look: Look) -> None:
         """Other distances."""
-        self.setMinimumWidth(look.unit * 44)
+        self.setMinimumWidth(look.unit * 48)
         self._layout.setContentsMargins(look.unit * 3, 0, look.unit, 0)
         self._layout.setSpacing(look.unit * 4)
-        self.safety.set_look(look)
+        for panel in (self.safety, self.amounts, self.borne):
+            panel.set_look(look)
 
     def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
         """Say everything anew."""
         self.safety.renew(shown)
+        rows = exposures(shown.layout, self.held)
+        self.amounts.renew(shown, rows, self.held)
+        self.borne.renew(shown, rows, self.held)
         for panel in self.panels:
             panel.renew(shown, diary)

@@ -2,31 +2,39 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QTimer, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, QTimer, Signal
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Shown
 from sennight.desktop.safety.findings_view import FindingsView
-from sennight.desktop.safety.rows import finding_rows, summary
+from sennight.desktop.safety.marks import mark_icon
+from sennight.desktop.safety.rows import finding_rows, glance, summary
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import button, words
-from sennight.practice.safety import Checked, check
+from sennight.practice.safety import Checked, Severity, check
 
 
 class SafetyPanel(QWidget):
-    """The findings of the course on screen; `ahead_wanted` names one to go ahead with."""
+    """The findings of the course on screen; `ahead_wanted` names one to go ahead with.
+
+    `glance` tells the gravest in a word, for the top of the column, and leads here.
+    """
 
     ahead_wanted = Signal(str)
 
     def __init__(self, look: Look) -> None:
         super().__init__()
+        self._look = look
         self._shown: Shown | None = None
         self._unfolded: set[str] = set()
         self.checked = Checked((), (), "")
         self.summary = words("", wrap=True)
         self.view = FindingsView(look)
+        self.glance = button("", kind="glance")
+        self.glance.clicked.connect(lambda: self.go_to(self.view.current_id()))
         self.ahead = button(
-            self.tr("Go ahead with a reason…"), tip=self.tr("Enter on the finding does the same")
+            self.tr("Go ahead…"),
+            tip=self.tr("Go ahead with a reason; Enter on the finding does the same"),
         )
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -42,15 +50,27 @@ class SafetyPanel(QWidget):
 
     def set_look(self, look: Look) -> None:
         """Draw with another look."""
+        self._look = look
         self.view.set_look(look)
+        self.glance.setIconSize(QSize(look.unit * 3, look.unit * 3))
+        self._say()
 
     def renew(self, shown: Shown) -> None:
         """Check the course anew."""
         self._shown = shown
         self.checked = check(shown.layout)
-        self.summary.setText(summary(self.checked))
+        self._say()
         self.ahead.setVisible(bool(self.checked.unaccepted))
         self._fill()
+
+    def _say(self) -> None:
+        """The gravest at a glance, and how many there are of each."""
+        self.summary.setText(summary(self.checked))
+        self.glance.setText(glance(self.checked))
+        worst = self.checked.findings[0].severity if self.checked.findings else None
+        side = self.glance.iconSize().width()
+        hollow = worst is Severity.AVOID and not self.checked.unaccepted
+        self.glance.setIcon(mark_icon(self._look, worst, side, hollow=hollow))
 
     def _fill(self) -> None:
         if self._shown is not None:

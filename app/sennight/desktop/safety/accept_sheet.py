@@ -53,7 +53,7 @@ class AcceptSheet(Sheet):
                 wrap=True,
             )
         )
-        self.set_body(body, columns=84, lines=24 + 2 * len(row.more))
+        self.set_body(body, columns=84, lines=20 + 2 * len(row.more))
         self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def is_changed(self) -> bool:

@@ -93,6 +93,7 @@ class FlagsSheet(Sheet):
     def _build(self) -> None:
         self.day = TypedField(read_date)
         self.day.setText(plain_date(self.today))
+        self.day.setMaximumWidth(self.fontMetrics().horizontalAdvance("n") * 30)
         self.form = Form()
         (self.day_row,) = self.form.line((self.tr("Asked on"), self.day))
         self.told = words("", Role.STRONG, wrap=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF
 
 from sennight.desktop.theme import Look
 from sennight.dyes import DYES
@@ -38,6 +38,19 @@ def draw_mark(
     else:
         painter.drawEllipse(rect.adjusted(1.5, 1.5, -1.5, -1.5))
     painter.restore()
+
+
+def mark_icon(look: Look, severity: Severity | None, side: int, *, hollow: bool) -> QIcon:
+    """The mark for a button, drawn double for sharp screens; none without a severity."""
+    if severity is None:
+        return QIcon()
+    pixmap = QPixmap(side * 2, side * 2)
+    pixmap.setDevicePixelRatio(2)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(pixmap)
+    draw_mark(painter, look, QRectF(0, 0, side, side), severity, hollow=hollow)
+    painter.end()
+    return QIcon(pixmap)
 
 
 def _square(painter: QPainter, look: Look, rect: QRectF, colour: QColor, *, hollow: bool) -> None:

@@ -56,6 +56,17 @@ def severity_words(severity: Severity) -> str:
     }[severity]
 
 
+def glance(checked: Checked) -> str:
+    """The gravest in a few words: `2 to avoid`; avoid findings that were decided apart."""
+    found = checked.findings
+    if checked.unaccepted:
+        number = len(checked.unaccepted)
+        return translate("Safety", "Safety: {number} to avoid").format(number=number)
+    if not found:
+        return translate("Safety", "Safety: no finding")
+    return translate("Safety", "Safety: {number}").format(number=counted(len(found), "finding"))
+
+
 def summary(checked: Checked) -> str:
     """How many findings of each kind: `1 to avoid, 2 cautions, 5 notes`."""
     found = [one.severity for one in checked.findings]
