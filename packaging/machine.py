@@ -10,6 +10,7 @@ import ctypes
 import importlib.util
 import os
 import shutil
+import subprocess
 import sys
 
 MINIMUM = (3, 11)
@@ -53,6 +54,12 @@ PROGRAMS = {"pdftotext": "poppler-utils"}
 
 READERS = {"node": "nodejs", "npm": "npm"}
 """Programs that some tests are skipped without, except where every test must run."""
+
+LIBICAL = ("gir1.2-ical-3.0", "python3-gi")
+"""Debian packages of libical and its binding, which those tests need likewise."""
+
+SYSTEM_PYTHON = "/usr/bin/python3"
+"""The Python that Debian's packages belong to, whichever one runs this."""
 
 
 def has_screen() -> bool:
@@ -104,6 +111,22 @@ def _loads(library: str) -> bool:
     return True
 
 
+def has_libical() -> bool:
+    """Whether the system's Python can read calendars with libical."""
+    asked = "import gi; gi.require_version('ICalGLib', '3.0'); from gi.repository import ICalGLib"
+    try:
+        done = subprocess.run([SYSTEM_PYTHON, "-c", asked], capture_output=True, check=False)
+    except OSError:
+        return False
+    return done.returncode == 0
+
+
+def packages_for_all_tests() -> list[str]:
+    """The Debian packages that are missing here and that some test needs."""
+    wanted = set(_missing(window=False, tests=True).values())
+    wanted |= {holds for name, holds in READERS.items() if not shutil.which(name)}
+    return sorted(wanted.union(() if has_libical() else LIBICAL))
+
+
 if __name__ == "__main__":
-    readers = {name: holds for name, holds in READERS.items() if not shutil.which(name)}
-    print(" ".join(sorted((_missing(window=False, tests=True) | readers).values())))
+    print(" ".join(packages_for_all_tests()))

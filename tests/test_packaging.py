@@ -136,6 +136,22 @@ def test_missing_libraries_are_named_with_the_command(monkeypatch: pytest.Monkey
     assert problem.endswith("sudo apt-get install libegl1")
 
 
+def test_a_bare_machine_is_told_every_package_that_some_test_needs(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("sys.platform", "linux")
+    monkeypatch.setattr(machine, "_loads", lambda _: False)
+    monkeypatch.setattr("shutil.which", lambda _: None)
+    monkeypatch.setattr(machine, "SYSTEM_PYTHON", "/nowhere/python3")
+    packages = machine.packages_for_all_tests()
+    assert {"libegl1", "nodejs", "npm", "poppler-utils", "gir1.2-ical-3.0"} <= set(packages)
+    monkeypatch.setattr(machine, "_loads", lambda _: True)
+    monkeypatch.setattr("shutil.which", lambda name: name)
+    assert machine.packages_for_all_tests() == ["gir1.2-ical-3.0", "python3-gi"]
+    monkeypatch.setattr(machine, "has_libical", lambda: True)
+    assert machine.packages_for_all_tests() == []
+
+
 def test_a_python_without_ensurepip_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(machine, "_loads", lambda _: True)
     monkeypatch.setattr("importlib.util.find_spec", lambda _: None)

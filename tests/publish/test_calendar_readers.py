@@ -1,8 +1,10 @@
-"""Calendar files read by three libraries that are not ours must tell the doses exactly."""
+"""Calendar files read by four libraries that are not ours must tell the doses exactly."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from datetime import UTC, date, datetime, timedelta
+from operator import itemgetter
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -14,8 +16,11 @@ from hypothesis import assume, given, settings
 
 from readers.calendar_exports import STAMP, ZONES, dose_times, exported
 from readers.calendar_readers import (
+    Occurrence,
     moments_with_ical_js,
+    moments_with_libical,
     with_ical_js,
+    with_libical,
     with_recurring_ical_events,
     with_vobject,
 )
@@ -28,6 +33,8 @@ from sennight.domain.reminders_clock import as_utc
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.stretches import lay_out
 from sennight.publish.calendar_file import calendar_bytes
+
+Reader = Callable[[Sequence[bytes]], list[list[Occurrence]]]
 
 EXAMPLES: list[dict[str, Any]] = yaml.safe_load(
     (Path(__file__).parents[1] / "references" / "calendar_rrule_examples.yaml").read_text()
@@ -51,30 +58,46 @@ def through_both_changes(start: date) -> Course:
 
 
 @pytest.mark.parametrize("zone", [*ZONES, None])
-def test_three_readers_agree_with_the_doses_across_both_clock_changes(zone: str | None) -> None:
-    plans = [through_both_changes(start) for start in STARTS]
-    files = [exported(plan, ReminderChoices(zone=zone)) for plan in plans]
-    from_node = with_ical_js(files)
-    for plan, data, from_ical_js in zip(plans, files, from_node, strict=True):
+def test_python_readers_agree_with_the_doses_across_both_clock_changes(zone: str | None) -> None:
+    for plan in map(through_both_changes, STARTS):
+        data = exported(plan, ReminderChoices(zone=zone))
         expected = dose_times(lay_out(plan))
         first, last = expected[0].date(), expected[-1].date()
         for found in (
             with_recurring_ical_events(data, first, date(last.year + 1, 12, 31)),
             with_vobject(data),
-            from_ical_js,
         ):
             assert sorted(at for _, at in found) == expected
 
 
-@pytest.mark.parametrize("zone", ZONES)
-def test_a_reader_that_knows_only_the_files_own_zone_finds_the_same_moments(zone: str) -> None:
-    """ical.js has no zone data of its own: its moments come from our VTIMEZONE alone.
+OTHERS = pytest.mark.parametrize("read", [with_ical_js, with_libical])
 
-    Of a time that comes twice it takes the second, and a time that clocks skip it reads by the
-    offset after the change, so those may lie an hour (Lord Howe: half of one) off.
+
+@OTHERS
+@pytest.mark.parametrize("zone", [*ZONES, None])
+def test_other_readers_agree_with_the_doses_across_both_clock_changes(
+    zone: str | None, read: Reader
+) -> None:
+    plans = [through_both_changes(start) for start in STARTS]
+    files = [exported(plan, ReminderChoices(zone=zone)) for plan in plans]
+    for plan, found in zip(plans, read(files), strict=True):
+        assert [at for _, at in sorted(found, key=itemgetter(1))] == dose_times(lay_out(plan))
+
+
+@pytest.mark.parametrize("moments", [moments_with_ical_js, moments_with_libical])
+@pytest.mark.parametrize("zone", ZONES)
+def test_a_reader_that_knows_only_the_files_own_zone_finds_the_same_moments(
+    zone: str, moments: Callable[[bytes], dict[datetime, datetime]]
+) -> None:
+    """ical.js has no zone data of its own and libical is let have none: all is our VTIMEZONE's.
+
+    Both (ical.js 2.2, libical 3.0.16) differ from RFC 5545 section 3.3.5 in the same way: of a
+    time that comes twice they take the second, where it has the first, and a time that clocks
+    skip they read by the offset after the change, where it has the one before. So those may lie
+    an hour (Lord Howe: half of one) off, and no others.
     """
     plan = through_both_changes(date(2027, 1, 4))
-    found = moments_with_ical_js(exported(plan, ReminderChoices(zone=zone)))
+    found = moments(exported(plan, ReminderChoices(zone=zone)))
     assert sorted(found) == dose_times(lay_out(plan))
     for at, moment in found.items():
         expected = as_utc(zone, at.date(), at.hour * 60 + at.minute)
@@ -101,13 +124,13 @@ def test_a_time_that_clocks_skip_stands_alone_and_is_no_rule_s_to_drop() -> None
 def test_a_last_time_that_comes_twice_is_dropped_by_no_reading_of_it() -> None:
     """RFC 5545 section 3.3.5: 01:30 on 4 November 2007 in New York is EDT, 05:30 UTC.
 
-    ical.js reads it as EST, 06:30 UTC; UNTIL holds for both.
+    ical.js and libical read it as EST, 06:30 UTC; UNTIL holds for both.
     """
     plan = course(phase("a", "2 d", line("t1", "1 cup at 01:30")), start=date(2007, 11, 3))
     data = exported(plan, ReminderChoices(zone="America/New_York", markers=False))
     assert b"UNTIL=20071104T063000Z" in data
     days = dose_times(lay_out(plan))
-    assert list(moments_with_ical_js(data)) == days
+    assert list(moments_with_ical_js(data)) == list(moments_with_libical(data)) == days
     for found in (with_recurring_ical_events(data), with_vobject(data)):
         assert [at for _, at in found] == days
 
@@ -128,8 +151,9 @@ def test_drawn_courses_are_read_exactly(plan: Course) -> None:
         assert sorted(at for _, at in with_vobject(data)) == expected
 
 
-def test_a_sheaf_of_drawn_courses_is_read_exactly_by_ical_js() -> None:
-    """One run of node for all, since starting it costs more than reading."""
+@OTHERS
+def test_a_sheaf_of_drawn_courses_is_read_exactly(read: Reader) -> None:
+    """One run of the reader for all, since starting it costs more than reading."""
     plans: list[Course] = []
 
     @settings(max_examples=25, deadline=None, database=None)
@@ -143,7 +167,7 @@ def test_a_sheaf_of_drawn_courses_is_read_exactly_by_ical_js() -> None:
 
     collect()
     choices = ReminderChoices(zone="Europe/London")
-    found = with_ical_js([exported(plan, choices) for plan in plans])
+    found = read([exported(plan, choices) for plan in plans])
     for plan, occurrences in zip(plans, found, strict=True):
         assert sorted(at for _, at in occurrences) == dose_times(lay_out(plan))
 
@@ -156,6 +180,6 @@ def test_examples_of_the_standard(example: dict[str, Any]) -> None:
     )
     data = exported(plan, ReminderChoices(zone=example["zone"], markers=False))
     expected = [datetime.fromisoformat(f"{day}T{example['time']}") for day in example["dates"]]
-    (from_ical_js,) = with_ical_js([data])
-    for found in (with_recurring_ical_events(data), with_vobject(data), from_ical_js):
+    others = (read([data])[0] for read in (with_ical_js, with_libical))
+    for found in (with_recurring_ical_events(data), with_vobject(data), *others):
         assert sorted(at for _, at in found) == expected

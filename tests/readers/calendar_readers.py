@@ -1,37 +1,35 @@
-"""Three readers of calendar files, none of them ours, each as a function from bytes.
+"""Four readers of calendar files, none of them ours, each as a function from bytes.
 
 Each gives the occurrences of the timed events as (UID, wall clock), sorted, with doubles kept.
 recurring-ical-events walks our UNTIL through dateutil and zoneinfo; vobject has a parser of
-its own and zones that dateutil builds from the file's VTIMEZONE; ical.js shares no line with
-either.
+its own and zones that dateutil builds from the file's VTIMEZONE; ical.js and libical, which is
+written in C, share no line with either or with each other.
 """
 
 from __future__ import annotations
 
 import io
 import json
-import os
 import re
-import shutil
 import subprocess
 import warnings
 from collections.abc import Sequence
 from datetime import date, datetime
-from pathlib import Path
-from typing import NoReturn
 
 import icalendar
-import pytest
 import recurring_ical_events
 from dateutil import tz
+
+from readers.installed import ical_js_command, libical_command
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore", DeprecationWarning)
     import vobject
 
 Occurrence = tuple[str, datetime]
+_Row = tuple[str, str, str | None]
+"""UID, wall clock, moment in UTC or None."""
 
-_NODE_FOLDER = Path(__file__).parent / "ical_js"
 _EVER = (date(1990, 1, 1), date(2060, 1, 1))
 
 
@@ -72,54 +70,43 @@ def _register_own_zones(data: bytes) -> None:
 
 def with_ical_js(files: Sequence[bytes]) -> list[list[Occurrence]]:
     """All files in one run of node."""
-    return [
-        sorted((uid, datetime.fromisoformat(local)) for uid, local, _ in rows if "T" in local)
-        for rows in _run_node(files)
-    ]
+    return [_timed(rows) for rows in _run(ical_js_command(), files)]
 
 
 def moments_with_ical_js(data: bytes) -> dict[datetime, datetime]:
     """For one file in a zone: the moment, in UTC, of each wall clock that something is at."""
-    (rows,) = _run_node([data])
+    return _moments(_run(ical_js_command(), [data]))
+
+
+def with_libical(files: Sequence[bytes]) -> list[list[Occurrence]]:
+    """All files in one run of the system's Python."""
+    return [_timed(rows) for rows in _run(libical_command(), files)]
+
+
+def moments_with_libical(data: bytes) -> dict[datetime, datetime]:
+    """As `moments_with_ical_js`."""
+    return _moments(_run(libical_command(), [data]))
+
+
+def _timed(rows: list[_Row]) -> list[Occurrence]:
+    return sorted((uid, datetime.fromisoformat(local)) for uid, local, _ in rows if "T" in local)
+
+
+def _moments(found: list[list[_Row]]) -> dict[datetime, datetime]:
+    (rows,) = found
     timed = [(datetime.fromisoformat(local), moment) for _, local, moment in rows if moment]
     assert len({local for local, _ in timed}) == len(timed)
     return {local: datetime.fromisoformat(moment) for local, moment in sorted(timed)}
 
 
-def _run_node(files: Sequence[bytes]) -> list[list[tuple[str, str, str | None]]]:
-    node = _node()
+def _run(command: Sequence[str], files: Sequence[bytes]) -> list[list[_Row]]:
     done = subprocess.run(
-        [node, "expand.mjs"],
-        cwd=_NODE_FOLDER,
+        command,
         input=json.dumps({"files": [data.decode() for data in files]}).encode(),
         capture_output=True,
         check=False,
         timeout=120,
     )
     assert done.returncode == 0, done.stderr.decode()
-    rows: list[list[tuple[str, str, str | None]]] = json.loads(done.stdout)
+    rows: list[list[_Row]] = json.loads(done.stdout)
     return rows
-
-
-def _node() -> str:
-    """Node, with ical.js installed beside the script; without node the test is skipped."""
-    node, npm = shutil.which("node"), shutil.which("npm")
-    if node is None or npm is None:
-        _give_up("node and npm are not installed, so the calendar was not read with ical.js")
-    if not (_NODE_FOLDER / "node_modules" / "ical.js").is_dir():
-        done = subprocess.run(
-            [npm, "ci", "--ignore-scripts", "--no-audit", "--no-fund"],
-            cwd=_NODE_FOLDER,
-            capture_output=True,
-            check=False,
-            timeout=300,
-        )
-        if done.returncode:
-            _give_up(f"ical.js could not be installed: {done.stderr.decode()[-500:]}")
-    return node
-
-
-def _give_up(why: str) -> NoReturn:
-    if os.environ.get("CI") == "true":
-        pytest.fail(why)
-    pytest.skip(why)
