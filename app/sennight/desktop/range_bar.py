@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from PySide6.QtCore import QAbstractListModel, QObject, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPen
+from PySide6.QtGui import QColor, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QListView,
@@ -33,6 +33,9 @@ from sennight.domain.ranges import TakenAs
 from sennight.dyes import DYES
 
 BAR = Qt.ItemDataRole.UserRole + 31
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
+WRAP = LEFT | Qt.TextFlag.TextWordWrap
 HEADROOM = Fraction(5, 4)
 """How much of the track lies beyond the range."""
 
@@ -174,45 +177,62 @@ class RangeBar(QStyledItemDelegate):
         super().__init__(parent)
         self.brushes = Brushes(look)
 
-    def sizeHint(self, _option: QStyleOptionViewItem, _index: Index) -> QSize:  # noqa: N802
-        """Two lines of text and the bar between them."""
-        quiet = self.brushes.metrics(Role.QUIET).height()
-        return QSize(60, round(self.brushes.line + quiet + self.brushes.unit * 5))
+    def height(self, bar: Bar, width: float) -> int:
+        """How high a bar is in so much width: no word is cut."""
+        b, room = self.brushes, self._room(width)
+        lines = b.line + b.unit * 4.5 + self._quiet_height(bar, room)
+        if self._is_narrow(bar, room):
+            lines += b.metrics(Role.QUIET).height()
+        return round(lines)
+
+    def _room(self, width: float) -> float:
+        return width - self.brushes.unit * 2
+
+    def _is_narrow(self, bar: Bar, room: float) -> bool:
+        """Whether name and band have no room beside each other."""
+        b = self.brushes
+        name = b.metrics(Role.STRONG).horizontalAdvance(bar.name)
+        said = b.metrics(Role.QUIET).horizontalAdvance(band_words(bar.row.band))
+        return name + said + b.unit * 2 > room
+
+    def _quiet_height(self, bar: Bar, room: float) -> float:
+        box = QRectF(0, 0, room, 10_000)
+        return self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, bar.quiet).height()
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: N802
+        """As wide as the list, as high as its words want."""
+        bar: Bar | None = index.data(BAR)
+        width = option.rect.width() or self.brushes.unit * 40
+        parent = self.parent()
+        if isinstance(parent, QListView):
+            width = parent.viewport().width()
+        return QSize(60, self.height(bar, width) if bar else self.brushes.line)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one bar."""
         bar: Bar = index.data(BAR)
-        b, rect = self.brushes, QRectF(option.rect)
+        b, rect, unit = self.brushes, QRectF(option.rect), self.brushes.unit
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)
             painter.drawRect(rect.adjusted(1, 1, -2, -2))
-        unit = b.unit
-        room = rect.adjusted(unit, unit * 0.75, -unit, -unit * 0.75)
-        self._head(painter, room, bar)
-        track = QRectF(room.left(), room.top() + b.line + unit * 0.5, room.width(), unit * 1.75)
-        self._bar(painter, track, bar.row)
-        painter.setFont(b.font(Role.QUIET))
-        painter.setPen(b.quiet)
-        beneath = room.adjusted(0, track.bottom() - room.top() + unit * 0.25, 0, unit)
-        wide = b.metrics(Role.QUIET).elidedText(
-            bar.quiet, Qt.TextElideMode.ElideRight, beneath.width()
-        )
-        painter.drawText(beneath, Qt.AlignmentFlag.AlignLeft, wide)
-
-    def _head(self, painter: QPainter, room: QRectF, bar: Bar) -> None:
-        b = self.brushes
-        said = band_words(bar.row.band)
-        wide = b.metrics(Role.QUIET).horizontalAdvance(said)
-        painter.setFont(b.font(Role.QUIET))
-        painter.setPen(QPen(self._colour(bar.row.band)))
-        right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
-        painter.drawText(room.adjusted(0, b.unit * 0.3, 0, 0), right, said)
+        room = rect.adjusted(unit, unit * 0.75, -unit, 0)
+        narrow = self._is_narrow(bar, room.width())
         painter.setFont(b.font(Role.STRONG))
         painter.setPen(b.ink)
-        name = b.metrics(Role.STRONG).elidedText(
-            bar.name, Qt.TextElideMode.ElideRight, room.width() - wide - b.unit * 2
-        )
-        painter.drawText(room, Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop, name)
+        painter.drawText(room, LEFT, bar.name)
+        track = QRectF(room.left(), room.top() + b.line + unit * 0.5, room.width(), unit * 1.75)
+        self._bar(painter, track, bar.row)
+        beneath = room.adjusted(0, track.bottom() - room.top() + unit * 0.5, 0, 0)
+        painter.setFont(b.font(Role.QUIET))
+        painter.setPen(QPen(self._colour(bar.row.band)))
+        said = band_words(bar.row.band)
+        if narrow:
+            painter.drawText(beneath, LEFT, said)
+            beneath.setTop(beneath.top() + b.metrics(Role.QUIET).height())
+        else:
+            painter.drawText(room.adjusted(0, unit * 0.3, 0, 0), RIGHT, said)
+        painter.setPen(b.quiet)
+        painter.drawText(beneath, WRAP, bar.quiet)
 
     def _colour(self, band: Band) -> QColor:
         look = self.brushes.look
@@ -278,7 +298,6 @@ class RangeBars(QListView):
         self.setItemDelegate(self.drawer)
         self.setAccessibleName(name)
         self.setMouseTracking(True)
-        self.setUniformItemSizes(True)
         self.setFrameShape(QListView.Shape.NoFrame)
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -292,9 +311,14 @@ class RangeBars(QListView):
 
     def show_bars(self, bars: tuple[Bar, ...]) -> None:
         """Show other bars."""
-        count = len(self.bars.bars)
-        self.bars.show_bars(bars)
-        if len(bars) != count:
+        if bars != self.bars.bars:
+            self.bars.show_bars(bars)
+            self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Other widths wrap the words otherwise."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
             self._fit()
 
     def _fit(self) -> None:
@@ -304,8 +328,9 @@ class RangeBars(QListView):
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """All bars beneath each other."""
-        one = self.drawer.sizeHint(QStyleOptionViewItem(), NOWHERE).height()
-        return QSize(self.drawer.brushes.unit * 40, one * len(self.bars.bars) + 2)
+        width = self.viewport().width()
+        high = sum(self.drawer.height(bar, width) for bar in self.bars.bars)
+        return QSize(self.drawer.brushes.unit * 40, high + 2)
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Narrow enough for a column."""

@@ -51,6 +51,10 @@ class Body(QWidget):
         self.calendar.lines_wanted.connect(self.show_lines)
         self.calendar.days_wanted.connect(self.show_days)
         self.is_low = False
+        session.day_changed.connect(self.follows.amounts.show_day)
+        session.phase_changed.connect(self.follows.amounts.show_phase)
+        self.follows.amounts.show_day(session.day)
+        self.follows.amounts.show_phase(session.phase_id)
         session.changed.connect(self.renew)
         self._lay_out(look)
         self.renew()

@@ -46,6 +46,7 @@ from sennight.practice.courses import (
 )
 from sennight.practice.diaries import DiaryError, diary, enter_diary
 from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.own_herbs import known_herbs
 from sennight.practice.remedies import list_remedies
 
 
@@ -116,6 +117,7 @@ class Desk(QWidget):
 
     def _renew(self) -> None:
         """Say anew what follows, and what is on the shelf."""
+        self.body.follows.held = known_herbs(self.practice)
         self.body.follows.renew(self.session.shown, diary(self.practice, self.entry.id))
         shelf = tuple(one.remedy for one in list_remedies(self.practice))
         self.body.lines.set_shelf(shelf)

@@ -69,6 +69,7 @@ class HerbPage(QWidget):
         self.document = QTextEdit()
         self.document.setReadOnly(True)
         self.document.setTabChangesFocus(True)
+        self.document.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.document.setProperty("kind", "reading")
         self.document.setAccessibleName(self.tr("What the texts say of the herb"))
         self.ranges = words("", wrap=True)
@@ -108,8 +109,8 @@ class HerbPage(QWidget):
         self._head.setSpacing(unit * 2)
         self._body.setSpacing(unit * 6)
         self._side.setSpacing(unit * 2)
-        self.note.setMinimumHeight(look.line * 3)
-        self.document.setMinimumHeight(look.line * 8)
+        self.note.setMinimumHeight(look.line * 2)
+        self.document.setMinimumHeight(look.line * 5)
         if self.herb is not None:
             self.document.setHtml(herb_document(self.herb, look))
 
