@@ -143,9 +143,7 @@ def _moved(file: CourseFile, by: timedelta) -> CourseFile:
         revisions=tuple(_later(revision, by) for revision in file.course.revisions),
     )
     return CourseFile(
-        course=replace(
-            course, id=course_id(course.client.name, course.protocol.name, course.start)
-        ),
+        course=course,
         diary=tuple(_later(taken, by) for taken in file.diary),
         scores=tuple(_later(score, by) for score in file.scores),
     )

@@ -151,11 +151,19 @@ def weeks(handout: Handout) -> list[Flowable]:
 
 def contact(handout: Handout) -> list[Flowable]:
     """Whom to ask, and space for notes."""
-    card = handout.card
-    who = " · ".join(part for part in (card.practitioner, card.name) if part)
-    lines = [text(who, "name"), *(text(line) for line in contact_lines(card))]
     return [
-        KeepTogether([text("Ask us", "section"), *lines]),
+        KeepTogether([text("Ask us", "section"), *_whom(handout)]),
         *section(handout.page, "Notes"),
         Notes(),
     ]
+
+
+def _whom(handout: Handout) -> list[Flowable]:
+    """The practice's card; without one, room to write by hand who it is."""
+    card = handout.card
+    who = " · ".join(part for part in (card.practitioner, card.name) if part)
+    lines = contact_lines(card)
+    if who or lines:
+        return [text(who, "name"), *(text(line) for line in lines)]
+    by_hand = ("Practitioner", "Telephone")
+    return [rows(handout.page, [[text(label, "name"), text("")] for label in by_hand])]
