@@ -13,9 +13,10 @@ from next_dialog import in_next_dialog
 from sample_practice import TODAY, Sample
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.facts_field import FactsField
-from sennight.domain.clients import Client, Fact
+from sennight.domain.clients import Client, Fact, Reaction
 from sennight.domain.day import ClientDay, Moment
-from sennight.practice.clients import client_entry
+from sennight.practice.clients import ClientEntry, client_entry
+from sennight.practice.safety import no_facts
 from sennight.vocabulary import vocabulary
 
 Key = Qt.Key
@@ -187,7 +188,7 @@ def test_tab_goes_through_the_fields_before_the_buttons(
         dialog.zone,
     ]
     expected += dialog.times.values()
-    expected += [dialog.conditions.entry, line.first, line.last, line.remove]
+    expected += [dialog.conditions.entry, *dialog.conditions.asked.values(), *line.stops]
     expected += [dialog.medicines.entry, dialog.allergies.entry]
     assert seen == [*expected, dialog.leave_button, dialog.main_button]
 
@@ -198,7 +199,7 @@ def test_tab_goes_through_the_fields_before_the_buttons(
 @pytest.fixture
 def facts(qtbot: QtBot, look: object) -> FactsField:
     assert look
-    field = FactsField(vocabulary().conditions, "Type a word")
+    field = FactsField(vocabulary().conditions, "Type a word", today=TODAY)
     qtbot.addWidget(field)
     field.show()
     return field
@@ -249,3 +250,69 @@ def test_days_of_a_fact_that_make_no_sense_are_told(
     assert facts.facts() is None
     assert not line.beneath.isHidden()
     assert line.beneath.text()
+
+
+def test_t_takes_today_where_a_day_is_empty(qtbot: QtBot, facts: FactsField) -> None:
+    facts.add(Fact("gout"))
+    line = facts._lines["gout"]
+    qtbot.keyClicks(line.first, "t")
+    assert facts.facts() == (Fact("gout", TODAY),)
+    qtbot.keyClicks(line.last, "3 oct 2027")
+    assert facts.facts() == (Fact("gout", TODAY, date(2027, 10, 3)),)
+
+
+@pytest.mark.parametrize("tag", ["pregnancy", "lactation", "planned-surgery"])
+def test_what_is_often_asked_is_taken_by_a_button_and_dated(
+    qtbot: QtBot, dialog: ClientDialog, tag: str
+) -> None:
+    dialog.activateWindow()
+    qtbot.mouseClick(dialog.conditions.asked[tag], Qt.MouseButton.LeftButton)
+    line = dialog.conditions._lines[tag]
+    qtbot.waitUntil(line.first.hasFocus)
+    qtbot.keyClicks(line.first, "t")
+    assert dialog.conditions.facts() == (Fact(tag, TODAY),)
+
+
+def test_a_medicine_has_times(qtbot: QtBot, dialog: ClientDialog) -> None:
+    type_into(qtbot, dialog.medicines.entry, "iron")
+    qtbot.keyClick(dialog.medicines.entry, Key.Key_Return)
+    line = dialog.medicines._lines["iron"]
+    assert line.times is not None
+    qtbot.keyClicks(line.times, "8:00, bedtime")
+    assert dialog.medicines.facts() == (Fact("iron", at=(time(8), Moment.BEDTIME)),)
+    line.times.setText("after tea")
+    assert dialog.medicines.facts() is None
+    assert "“after” is no time" in line.beneath.text()
+
+
+def test_times_of_a_medicine_open_as_they_were_saved(qtbot: QtBot, look: object) -> None:
+    assert look
+    at = (Moment.BREAKFAST, time(20, 15))
+    client = Client("Una Example", medicines=(Fact("iron", at=at),))
+    made = ClientDialog(None, ClientEntry("", client), today=TODAY)
+    qtbot.addWidget(made)
+    assert not made.is_changed()
+    made.carry_on()
+    assert made.answer is not None
+    assert made.answer[0] == client
+
+
+def test_advice_and_what_herbs_do_cannot_be_recorded_of_a_client(dialog: ClientDialog) -> None:
+    offered = dialog.conditions._vocabulary
+    advice = ("hand-washing", "patch-test", "driving", "internal-use", "lactation-milk")
+    assert not set(advice) & set(offered)
+    assert not set(advice) & set(dialog.allergies._vocabulary)
+    assert {"peptic-ulcer", "pregnancy", "broken-skin", "hot-joint"} <= set(offered)
+    assert len(offered) + len(no_facts()) == len(vocabulary().conditions)
+
+
+def test_reactions_are_kept_where_the_record_is_changed(qtbot: QtBot, look: object) -> None:
+    assert look
+    reaction = Reaction(date(2027, 1, 5), "Joint tea", ("ginger",), "A rash")
+    client = Client("Una Example", reactions=(reaction,))
+    made = ClientDialog(None, ClientEntry("", client), today=TODAY)
+    qtbot.addWidget(made)
+    type_into(qtbot, made.contact, "01632 960002")
+    made.carry_on()
+    assert made.answer is not None
+    assert made.answer[0].reactions == (reaction,)

@@ -17,7 +17,8 @@ _WORD = re.compile(r"\w+")
 
 def plain(text: str) -> str:
     """Text without accents and in one case."""
-    apart = unicodedata.normalize("NFKD", text.casefold())
+    whole = unicodedata.normalize("NFKD", text).casefold()  # a styled letter has a case within
+    apart = unicodedata.normalize("NFKD", whole)
     return "".join(sign for sign in apart if not unicodedata.combining(sign))
 
 

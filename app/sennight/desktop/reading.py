@@ -11,6 +11,7 @@ from fractions import Fraction
 from zoneinfo import available_timezones
 
 from sennight.desktop.translating import translate
+from sennight.domain.day import Moment
 from sennight.domain.plain_words import MONTH_NAMES
 
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
@@ -60,6 +61,30 @@ def read_clock(text: str) -> time:
     if hour > 23 or minute > 59:
         raise ReadingError(translate("Reading", "A time is expected here, such as 7:30"))
     return time(hour, minute)
+
+
+def read_times(text: str) -> tuple[Moment | time, ...]:
+    """Times of a day typed as `8:00, bedtime` or `breakfast and supper`, each once."""
+    words = [word for word in re.split(r"[\s,;]+", text.strip().lower()) if word != "and"]
+    moments = {str(moment): moment for moment in Moment}
+    found = tuple(moments[word] if word in moments else _time_of(word) for word in words if word)
+    return tuple(dict.fromkeys(found))
+
+
+def _time_of(word: str) -> time:
+    try:
+        return read_clock(word)
+    except ReadingError as error:
+        names = ", ".join(Moment)
+        said = translate(
+            "Reading", "“{word}” is no time; expected times such as 8:00, or one of {moments}"
+        )
+        raise ReadingError(said.format(word=word, moments=names)) from error
+
+
+def times_text(at: tuple[Moment | time, ...]) -> str:
+    """Times as they are typed: `08:00, bedtime`."""
+    return ", ".join(str(t) if isinstance(t, Moment) else t.strftime("%H:%M") for t in at)
 
 
 def read_weight(text: str) -> Fraction:

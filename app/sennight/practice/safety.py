@@ -10,6 +10,7 @@ from sennight.domain.safety import findings
 from sennight.domain.safety_advice import advice_lines
 from sennight.domain.safety_checked import checked_for_client, checked_words
 from sennight.domain.safety_findings import Finding, Severity, unaccepted
+from sennight.domain.safety_meets import INTERNAL
 from sennight.domain.safety_rules import SafetyRules
 from sennight.domain.stretches import Layout
 from sennight.places import own_folder
@@ -23,6 +24,7 @@ __all__ = [
     "UnacceptedError",
     "check",
     "handout_notes",
+    "no_facts",
     "safety_rules",
 ]
 
@@ -53,6 +55,11 @@ class Checked:
             raise UnacceptedError(self.unaccepted)
 
 
+def no_facts() -> frozenset[str]:
+    """The tags of conditions that no client has: advice for all, and what a herb or form does."""
+    return safety_rules().told_tags | {INTERNAL, "lactation-milk"}
+
+
 @cache
 def safety_rules() -> SafetyRules:
     """The rules that come with the program; read once."""
@@ -70,7 +77,7 @@ def check(layout: Layout, held: MateriaMedica | None = None) -> Checked:
     return Checked(found, unaccepted(found, course.accepts), checked_words(course, held, rules))
 
 
-def handout_notes(layout: Layout) -> tuple[str, ...]:
+def handout_notes(layout: Layout, held: MateriaMedica | None = None) -> tuple[str, ...]:
     """What the client is told of single remedies, and that the course was checked."""
     rules = safety_rules()
-    return (*advice_lines(layout, materia_medica(), rules), checked_for_client(rules))
+    return (*advice_lines(layout, held or materia_medica(), rules), checked_for_client(rules))

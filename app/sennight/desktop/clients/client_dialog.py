@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 from datetime import date, time
 from zoneinfo import available_timezones
@@ -19,10 +20,14 @@ from sennight.domain.clients import Client, Fact
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, DayOrderError, Moment
 from sennight.domain.plain_words import plain_date, plain_day, plain_moment
 from sennight.practice.clients import ClientEntry
-from sennight.vocabulary import vocabulary
+from sennight.practice.safety import no_facts
+from sennight.vocabulary import Vocabulary, vocabulary
 
 Answer = tuple[Client, str, str]
 """A client's record, the contact and the note."""
+
+ASKED = ("pregnancy", "lactation", "planned-surgery")
+"""Conditions that a button takes, since they change from one visit to the next."""
 
 WIDTH = 128
 """Columns of text that the dialog takes with its two halves side by side."""
@@ -101,11 +106,14 @@ class ClientDialog(Sheet):
             explained(row, self.times[moment], lambda _: "")
 
     def _make_facts(self) -> None:
-        known = vocabulary()
-        ask = self.tr("Type a word")
-        self.conditions = FactsField(known.conditions, ask)
-        self.medicines = FactsField(known.medicines, ask)
-        self.allergies = FactsField(known.allergies, ask)
+        known, ask, today = vocabulary(), self.tr("Type a word"), self._today
+        no_facts_of_clients = no_facts()
+        conditions = {
+            tag: said for tag, said in known.conditions.items() if tag not in no_facts_of_clients
+        }
+        self.conditions = FactsField(conditions, ask, today=today, asked=ASKED)
+        self.medicines = FactsField(known.medicines, ask, today=today, timed=True)
+        self.allergies = FactsField(_allergies(known, no_facts_of_clients), ask, today=today)
         self._right = Form()
         self._right.row(self.tr("Conditions"), self.conditions)
         self._right.row(self.tr("Medicines"), self.medicines)
@@ -192,6 +200,10 @@ class ClientDialog(Sheet):
                 self.tr("This has to come after the moment before it")
             )
             return None
+
+
+def _allergies(known: Vocabulary, left_out: Collection[str]) -> dict[str, str]:
+    return {tag: said for tag, said in known.allergies.items() if tag not in left_out}
 
 
 def _moment(moment: Moment) -> str:

@@ -4,19 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import date
+from datetime import date, time
+from functools import partial
 from itertools import pairwise
 
 from PySide6.QtCore import QStringListModel, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QCompleter, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QCompleter,
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.forms import TypedField
-from sennight.desktop.reading import ReadingError, read_date
+from sennight.desktop.reading import ReadingError, read_date, read_times, times_text
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import button, words
 from sennight.domain.clients import Fact
+from sennight.domain.day import Moment
 from sennight.domain.plain_words import plain_date
 from sennight.domain.problems import nearest
 
@@ -77,14 +86,32 @@ class TagField(QLineEdit):
         self.picked.emit(tag)
 
 
+class DayField(TypedField[date]):
+    """A field for a day; T takes today where nothing is typed yet."""
+
+    def __init__(self, today: date, *, placeholder: str) -> None:
+        super().__init__(read_date, placeholder=placeholder)
+        self._today = today
+        self.setToolTip(self.tr("A day such as 1 May 2027; T takes today"))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """T takes today."""
+        whole = not self.text() or self.selectedText() == self.text()
+        if event.text().lower() == "t" and whole:
+            self.setText(plain_date(self._today))
+            self.textEdited.emit(self.text())
+        else:
+            super().keyPressEvent(event)
+
+
 class FactLine(QWidget):
-    """One fact: its word, from and to, and a way to take it out."""
+    """One fact: its word, from and to, times where it has them, and a way to take it out."""
 
     removed = Signal(str)
 
-    def __init__(self, fact: Fact, meaning: str) -> None:
+    def __init__(self, fact: Fact, meaning: str, *, today: date, timed: bool) -> None:
         super().__init__()
-        self._was = fact
+        self._was, self._today, self._timed = fact, today, timed
         self.tag = fact.tag
         name = tag_words(fact.tag)
         self.beneath = words("", Role.ALARM, wrap=True)
@@ -96,38 +123,58 @@ class FactLine(QWidget):
         self.remove.clicked.connect(lambda: self.removed.emit(self.tag))
         self._lay_out(name, meaning)
 
-    def _day(self, day: date | None, what: str, name: str) -> TypedField[date]:
-        field = TypedField(read_date, placeholder=what)
+    def _day(self, day: date | None, what: str, name: str) -> DayField:
+        field = DayField(self._today, placeholder=what)
         field.setText(plain_date(day) if day else "")
         field.setAccessibleName(f"{name}, {what}")
         field.setFixedWidth(field.fontMetrics().horizontalAdvance("00 September 0000") + 24)
         field.textEdited.connect(self.beneath.hide)
         return field
 
+    def _times(self, name: str) -> TypedField[tuple[Moment | time, ...]]:
+        field = TypedField(read_times, placeholder=self.tr("at 8:00, bedtime"))
+        field.setText(times_text(self._was.at))
+        field.setAccessibleName(self.tr("{name}, times of day").format(name=name))
+        field.setToolTip(self.tr("Times of day, such as 8:00 or bedtime, if they are known"))
+        field.textEdited.connect(self.beneath.hide)
+        return field
+
     def _lay_out(self, name: str, meaning: str) -> None:
         label = words(name[:1].upper() + name[1:], Role.STRONG, wrap=True)
         label.setToolTip(meaning)
-        row = QHBoxLayout()
-        row.addWidget(label, 1)
-        for part in (self.first, self.last, self.remove):
+        self.times = self._times(name) if self._timed else None
+        head, row = QHBoxLayout(), QHBoxLayout()
+        (head if self._timed else row).addWidget(label, 1)
+        if self.times is not None:
+            row.addWidget(self.times, 1)
+        for part in (self.first, self.last):
             row.addWidget(part)
+        (head if self._timed else row).addWidget(self.remove)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
+        layout.addLayout(head)
         layout.addLayout(row)
         layout.addWidget(self.beneath)
 
+    @property
+    def stops(self) -> tuple[QWidget, ...]:
+        """What the keyboard stops at, in order."""
+        times = (self.times,) if self.times else ()
+        return (*times, self.first, self.last, self.remove)
+
     def fact(self) -> Fact | None:
-        """The fact; None where a day is wrong, which is then shown."""
+        """The fact; None where a day or a time is wrong, which is then shown."""
         try:
             since, until = self.first.value(), self.last.value()
+            at = (self.times.value() or ()) if self.times else self._was.at
         except ReadingError as error:
             self._wrong(str(error))
             return None
         if since and until and until < since:
             self._wrong(self.tr("The last day comes before the first"))
             return None
-        return replace(self._was, since=since, until=until)
+        return replace(self._was, since=since, until=until, at=at)
 
     def _wrong(self, text: str) -> None:
         self.beneath.setText(text)
@@ -139,10 +186,19 @@ class FactsField(QWidget):
 
     changed = Signal()
 
-    def __init__(self, vocabulary: Mapping[str, str], placeholder: str) -> None:
+    def __init__(
+        self,
+        vocabulary: Mapping[str, str],
+        placeholder: str,
+        *,
+        today: date,
+        timed: bool = False,
+        asked: tuple[str, ...] = (),
+    ) -> None:
         super().__init__()
-        self._vocabulary = vocabulary
+        self._vocabulary, self._today, self._timed = vocabulary, today, timed
         self._lines: dict[str, FactLine] = {}
+        self.asked: dict[str, QPushButton] = {}
         self.entry = TagField(vocabulary)
         self.entry.setPlaceholderText(placeholder)
         self.beneath = words("", Role.ALARM, wrap=True)
@@ -151,11 +207,30 @@ class FactsField(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(4)
         self._layout.addWidget(self.entry)
+        if asked:
+            self._layout.addLayout(self._asked(asked))
         self._layout.addWidget(self.beneath)
         self.setFocusProxy(self.entry)
         self.entry.picked.connect(lambda tag: self.add(Fact(tag)))
         self.entry.unknown.connect(self._say)
         self.entry.textEdited.connect(self.beneath.hide)
+
+    def _asked(self, tags: tuple[str, ...]) -> QHBoxLayout:
+        """Words that are asked for so often that a press of a button takes them."""
+        row = QHBoxLayout()
+        for tag in tags:
+            name = tag_words(tag)
+            self.asked[tag] = one = button(name[:1].upper() + name[1:], kind="link")
+            one.setToolTip(self._vocabulary.get(tag, ""))
+            one.clicked.connect(partial(self._take, tag))
+            row.addWidget(one)
+        row.addStretch(1)
+        return row
+
+    def _take(self, tag: str) -> None:
+        """Add a word, and go to its first day."""
+        self.add(Fact(tag))
+        self._lines[tag].first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _say(self, text: str) -> None:
         self.beneath.setText(text)
@@ -166,7 +241,8 @@ class FactsField(QWidget):
         self.beneath.hide()
         if fact.tag in self._lines:
             return
-        line = FactLine(fact, self._vocabulary.get(fact.tag, ""))
+        meaning = self._vocabulary.get(fact.tag, "")
+        line = FactLine(fact, meaning, today=self._today, timed=self._timed)
         line.removed.connect(self._take_out)
         self._layout.addWidget(line)
         self._put_in_tab_order(line)
@@ -174,8 +250,9 @@ class FactsField(QWidget):
         self.changed.emit()
 
     def _put_in_tab_order(self, line: FactLine) -> None:
-        before = next(reversed(self._lines.values())).remove if self._lines else self.entry
-        for one, after in pairwise((before, line.first, line.last, line.remove)):
+        first = next(reversed(self.asked.values()), self.entry)
+        before = next(reversed(self._lines.values())).remove if self._lines else first
+        for one, after in pairwise((before, *line.stops)):
             self.setTabOrder(one, after)
 
     def _take_out(self, tag: str) -> None:

@@ -7,14 +7,15 @@ from datetime import date
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.standing import age_words, facts_words
+from sennight.desktop.clients.standing import age_words, facts_words, reaction_words
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import words
 from sennight.domain.clients import Client
+from sennight.practice.materia_medica import herb_names
 
 
 class FactsStrip(QWidget):
-    """Age, conditions, medicines and allergies side by side, a caption over each."""
+    """Age, conditions, medicines, allergies and reactions side by side, captions over them."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -23,6 +24,7 @@ class FactsStrip(QWidget):
         self.conditions = self._part(self.tr("Conditions"), 5)
         self.medicines = self._part(self.tr("Medicines"), 5)
         self.allergies = self._part(self.tr("Allergies"), 5)
+        self.reactions = self._part(self.tr("Reactions"), 5)
 
     def _part(self, caption: str, share: int) -> QLabel:
         value = words("", Role.STRONG, wrap=True)
@@ -50,3 +52,7 @@ class FactsStrip(QWidget):
             (self.allergies, client.allergies),
         ):
             label.setText(facts_words(facts))
+        names = herb_names()
+        said = [reaction_words(one, names) for one in client.reactions]
+        self.reactions.setText("; ".join(said) or self.tr("none recorded"))
+        self.reactions.setToolTip("\n".join(one.what for one in client.reactions))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
+from sennight.desktop.reading import times_text
 from sennight.desktop.translating import translate
-from sennight.domain.clients import Client, Fact
+from sennight.domain.clients import Client, Fact, Reaction
 from sennight.domain.dates import course_week
-from sennight.domain.plain_words import plain_date, plain_day
+from sennight.domain.plain_words import listed, plain_date, plain_day
 from sennight.domain.stretches import Layout
 
 
@@ -65,12 +67,26 @@ def course_sentence(name: str, layout: Layout) -> str:
 
 def tag_words(tag: str) -> str:
     """A tag of the vocabulary as words: `peptic ulcer`."""
-    return tag.replace("-", " ")
+    known = {
+        "lactation": translate("Clients", "breast-feeding"),
+        "pregnancy-third-trimester": translate("Clients", "last third of pregnancy"),
+    }
+    return known.get(tag) or tag.replace("-", " ")
+
+
+def reaction_words(reaction: Reaction, names: Mapping[str, str]) -> str:
+    """A reaction in a few words: `willow bark, 3 March 2027`."""
+    herbs = listed([names.get(herb, herb) for herb in reaction.herbs])
+    return f"{herbs}, {plain_date(reaction.day)}"
 
 
 def fact_words(fact: Fact) -> str:
-    """A fact with the days on which it holds, where these are known."""
+    """A fact with the times and the days on which it holds, where these are known."""
     name = tag_words(fact.tag)
+    if fact.at:
+        name = translate("Clients", "{name} at {times}").format(
+            name=name, times=times_text(fact.at)
+        )
     if fact.since and fact.until:
         text = translate("Clients", "{name} (from {first} to {last})")
         return text.format(name=name, first=plain_date(fact.since), last=plain_date(fact.until))
