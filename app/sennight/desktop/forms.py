@@ -122,6 +122,10 @@ class Form(QWidget):
         self.rows += rows
         return rows
 
+    def keep_together(self) -> None:
+        """Leave room that is too much beneath the rows, not between them."""
+        self._layout.addStretch(1)
+
     def to_first_wrong(self) -> bool:
         """Put the keyboard into the first field that is wrong; whether there is one."""
         for row in self.rows:

@@ -180,7 +180,7 @@ class RangeBar(QStyledItemDelegate):
     def height(self, bar: Bar, width: float) -> int:
         """How high a bar is in so much width: no word is cut."""
         b, room = self.brushes, self._room(width)
-        lines = b.line + b.unit * 4.5 + self._quiet_height(bar, room)
+        lines = self._name_height(bar, room) + b.unit * 4.5 + self._quiet_height(bar, room)
         if self._is_narrow(bar, room):
             lines += b.metrics(Role.QUIET).height()
         return round(lines)
@@ -194,6 +194,10 @@ class RangeBar(QStyledItemDelegate):
         name = b.metrics(Role.STRONG).horizontalAdvance(bar.name)
         said = b.metrics(Role.QUIET).horizontalAdvance(band_words(bar.row.band))
         return name + said + b.unit * 2 > room
+
+    def _name_height(self, bar: Bar, room: float) -> float:
+        box = QRectF(0, 0, room, 10_000)
+        return self.brushes.metrics(Role.STRONG).boundingRect(box, WRAP, bar.name).height()
 
     def _quiet_height(self, bar: Bar, room: float) -> float:
         box = QRectF(0, 0, room, 10_000)
@@ -219,8 +223,9 @@ class RangeBar(QStyledItemDelegate):
         narrow = self._is_narrow(bar, room.width())
         painter.setFont(b.font(Role.STRONG))
         painter.setPen(b.ink)
-        painter.drawText(room, LEFT, bar.name)
-        track = QRectF(room.left(), room.top() + b.line + unit * 0.5, room.width(), unit * 1.75)
+        painter.drawText(room, WRAP, bar.name)
+        top = room.top() + self._name_height(bar, room.width()) + unit * 0.5
+        track = QRectF(room.left(), top, room.width(), unit * 1.75)
         self._bar(painter, track, bar.row)
         beneath = room.adjusted(0, track.bottom() - room.top() + unit * 0.5, 0, 0)
         painter.setFont(b.font(Role.QUIET))

@@ -296,6 +296,7 @@ class OwnRangeDialog(Sheet):
             "marked as the practice's own. The published ones stay beside it."
         )
         self.foot.addWidget(words(told, Role.QUIET, wrap=True))
+        self._fields.keep_together()
         self.set_body(self._fields, columns=74, lines=36)
         self._show_form()
 

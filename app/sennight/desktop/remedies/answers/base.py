@@ -39,6 +39,7 @@ class AnswerSheet(Sheet):
 
     def ready(self, *, columns: int = 76, lines: int = 30) -> None:
         """All fields are there: lay out, and work the answer out for the first time."""
+        self.fields.keep_together()
         self.set_body(self.fields, columns=columns, lines=lines)
         for field in self.fields.findChildren(QLineEdit):
             field.textChanged.connect(self.renew)

@@ -24,7 +24,8 @@ from sennight.domain.calculations_children import (
     completed_months,
 )
 from sennight.domain.clients import Client
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs import MateriaMedica, Stated
+from sennight.domain.herbs_sources import Basis
 from sennight.domain.plain_words import listed
 
 
@@ -35,6 +36,17 @@ def _read_years(text: str) -> Fraction:
 
 def _read_height(text: str) -> Fraction:
     return read_number(text, Bounds(translate("Formula", "A height in cm, such as 130"), 250))
+
+
+def _said(one: Estimate) -> str:
+    """A rule in words, with its source where it has one."""
+    common = one.from_where == "common practice"
+    return one.says if common else f"{one.says}; {one.from_where}"
+
+
+def _memory(age: Stated) -> str:
+    read = age.origin.basis is Basis.READ
+    return "" if read else translate("Formula", " (from memory)")
 
 
 class YoungSheet(AnswerSheet):
@@ -60,7 +72,8 @@ class YoungSheet(AnswerSheet):
         self.quiet(
             self.tr(
                 "These rules are estimates from an adult dose, old ones for the most part, and "
-                "disagree with each other. None is applied by itself. A herb's stated minimum age "
+                "disagree with each other; where no source is named it is common practice. None is "
+                "applied by itself. A herb's stated minimum age "
                 "goes before every rule. For the old no such rule is published; to begin low and "
                 "raise slowly is common practice."
             )
@@ -85,7 +98,7 @@ class YoungSheet(AnswerSheet):
             explained(row, field, lambda _: "")
         headings = (self.tr("Rule"), self.tr("What it says"), self.tr("Part"), self.tr("Dose"))
         self.model = TextTable(headings, self)
-        self.rows = RowsView(self.model, shares=(3, 9, 2, 6))
+        self.rows = RowsView(self.model, shares=(3, 9, 3, 5))
         self.rows.setMinimumHeight(self.fontMetrics().height() * 20)
         self.fields.row(self.tr("What each rule makes of the adult dose"), self.rows)
         self.client.currentIndexChanged.connect(self._take_client)
@@ -121,19 +134,19 @@ class YoungSheet(AnswerSheet):
         one, take = self._estimates[row], self.before.directions
         if one.part is None or one.dose is None or take is None:
             needs = self.tr("needs {what}").format(what=one.needs)
-            return one.rule, f"{one.says} ({one.from_where})", "", needs
+            return one.rule, _said(one), "", needs
         part = f"{rounded(one.part * 100, 1)} %"
         dose = f"{exact_text(one.dose)} {take.unit}"
-        return one.rule, f"{one.says} ({one.from_where})", part, dose
+        return one.rule, _said(one), part, dose
 
     def _sentence(self, table: ChildTable) -> str:
         if table.is_barred:
             barred = listed(
                 [
-                    self.tr("{herb} from {years} years ({source})").format(
+                    self.tr("{herb} from {years} years{memory}").format(
                         herb=self.herb_name(herb),
                         years=plain_number(age.value),
-                        source=str(age.origin),
+                        memory=_memory(age),
                     )
                     for herb, age in table.barred
                 ]
