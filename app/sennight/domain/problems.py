@@ -53,7 +53,7 @@ def nearest(word: str, known: Collection[str]) -> str:
 
 def unknown(what: str, word: str, known: Collection[str]) -> str:
     """The message for a reference to something that is not there."""
-    one_of = f"expected one of {', '.join(known)}" if known else "there is none"
+    one_of = f"expected one of {', '.join(dict.fromkeys(known))}" if known else "there is none"
     return f"no {what} “{word}”; {one_of}{nearest(word, known)}"
 
 

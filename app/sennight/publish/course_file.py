@@ -116,6 +116,10 @@ def _document(text: str, name: str) -> dict[str, Any]:
     except (ValueError, RecursionError) as error:
         # A number with thousands of figures is a plain ValueError, deep nesting the other.
         why = "it is nested too deeply" if isinstance(error, RecursionError) else str(error)
+        if why.startswith("Exceeds the limit"):
+            why = "a number has thousands of figures"
+        twice = "a key stands twice, or a table [ ] where a list of tables [[ ]] is meant"
+        why = why.replace("Cannot overwrite a value", twice)
         last = text.count("\n") + 1
         why = re.sub(r"\(at end of document\)", f"(at the end of the file, line {last})", why)
         raise _unusable(name, f"this is not TOML: {why}") from error
@@ -125,7 +129,7 @@ def _read(top: Table, herbs: Collection[str]) -> CourseFile:
     words = vocabulary()
     top.only(*_TOP)
     top.need("version", whole(1, 1))
-    client = read_client(top.table("client", needed=True), words)
+    client = read_client(top.table("client", needed=True), words, herbs)
     remedies = read_remedies(top, herbs)
     protocol = read_protocol(top.table("protocol", needed=True), words)
     table = top.table("course", needed=True)
@@ -192,9 +196,12 @@ def _way_to(place: Place) -> Iterator[Place]:
 def _in_file_order(problems: list[Problem], document: dict[str, Any]) -> tuple[Problem, ...]:
     """The problems as their places follow each other in the file; what is missing goes first."""
     order: dict[Place, int] = {}
+    deepest = max((len(problem.place) for problem in problems), default=0)
 
     def walk(value: object, place: Place) -> None:
         order[place] = len(order)
+        if len(place) == deepest:
+            return  # tables may be nested as deep as a file likes
         if isinstance(value, dict):
             for key, inner in value.items():
                 walk(inner, (*place, key))

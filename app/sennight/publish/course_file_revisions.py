@@ -81,7 +81,8 @@ def _change_of_length() -> Kind[int]:
         fits = isinstance(value, int) and not isinstance(value, bool)
         return value if fits and isinstance(value, int) and 0 < abs(value) <= _MOST_DAYS else None
 
-    return Kind("a whole number other than 0, negative to shorten", read, 1)
+    words = f"a whole number other than 0, up to {_MOST_DAYS}, negative to shorten"
+    return Kind(words, read, 1)
 
 
 def _advance(table: Table, named: Named) -> Advance:

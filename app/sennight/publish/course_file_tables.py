@@ -159,7 +159,8 @@ def described(value: object) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, str):
-        return f"the text “{value if len(value) <= 40 else value[:39] + '…'}”"
+        told = value if len(value) <= 40 else value[:39] + "…"
+        return f"the text “{_CONTROLS.sub(lambda one: ascii(one[0])[1:-1], told)}”"
     if isinstance(value, int):
         return f"the number {value}" if abs(value) < 10**_DIGITS else "a huge number"
     if isinstance(value, Fraction):
@@ -254,7 +255,8 @@ def whole(least: int, most: int) -> Kind[int]:
         fits = type(value) is int and least <= value <= most
         return value if fits and isinstance(value, int) else None
 
-    return Kind(f"a whole number from {least} to {most}", read, least)
+    words = f"a whole number from {least} to {most}" if least < most else f"the number {least}"
+    return Kind(words, read, least)
 
 
 def number(above: int, most: int, *, from_there: bool = False) -> Kind[Fraction]:
