@@ -88,12 +88,14 @@ def test_an_allergy_to_a_constituent_meets_what_holds_it() -> None:
 def test_every_tag_of_the_rules_is_a_tag_of_the_vocabulary() -> None:
     words = vocabulary()
     known = {*words.conditions, *words.medicines, *words.constituents}
-    used = {one.tag for one in (*RULES.meets, *RULES.liquor, *RULES.apart, *RULES.told)}
+    used = {one.tag for one in RULES.meets} | {one.tag for one in RULES.liquor}
+    used |= {one.tag for one in RULES.apart} | RULES.told_tags
     used |= RULES.rub_tags | set(RULES.counts_back) | set(RULES.not_oral) | set(RULES.lasts)
     used |= set(RULES.implies) | {tag for tags in RULES.implies.values() for tag in tags}
     used |= {flag.tag for flag in RULES.flags if flag.tag}
     assert used <= known
-    groups = [one.group for one in (*RULES.meets, *RULES.counts, *RULES.apart)]
+    groups = [one.group for one in RULES.meets] + [one.group for one in RULES.counts]
+    groups += [one.group for one in RULES.apart]
     assert {group.constituent for group in groups} - {""} <= set(words.constituents)
     assert {group.action for group in groups} - {""} <= set(words.actions)
     families = {herb.family for herb in HERBS}

@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from samples import REMEDIES, courses, day
-from sennight.domain.clients import Client, Fact
+from sennight.domain.clients import Client, Fact, Reaction
 from sennight.domain.courses import Accept, Course, Revision
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.diaries import Score, Taken
@@ -38,9 +38,16 @@ amounts = st.fractions(min_value=Fraction(1, 1000), max_value=600, max_denominat
 dates = st.dates(date(1900, 1, 1), date(2200, 1, 1))
 
 
+times = st.lists(
+    st.sampled_from(Moment) | st.times().map(lambda t: t.replace(second=0, microsecond=0)),
+    max_size=3,
+).map(tuple)
+
+
 def facts(kind: str) -> st.SearchStrategy[tuple[Fact, ...]]:
     tags = st.sampled_from(sorted(getattr(vocabulary(), kind)))
-    one = st.builds(Fact, tags, st.none() | dates, st.none() | dates)
+    at = times if kind == "medicines" else st.just(())
+    one = st.builds(Fact, tags, st.none() | dates, st.none() | dates, at)
     return st.lists(
         one.filter(lambda f: not (f.since and f.until and f.until < f.since)), max_size=3
     ).map(tuple)
@@ -56,6 +63,13 @@ def client_days(draw: st.DrawFn) -> ClientDay:
     return ClientDay.at(times if draw(st.booleans()) else dict(DEFAULT_TIMES))
 
 
+reactions = st.builds(
+    Reaction,
+    dates,
+    words,
+    st.lists(st.sampled_from(HERBS), min_size=1, max_size=3).map(tuple),
+    prose,
+)
 clients = st.builds(
     Client,
     name=words,
@@ -65,6 +79,7 @@ clients = st.builds(
     conditions=facts("conditions"),
     medicines=facts("medicines"),
     allergies=facts("allergies"),
+    reactions=st.lists(reactions, max_size=2).map(tuple),
     day=client_days(),
 )
 

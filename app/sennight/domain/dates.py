@@ -95,7 +95,7 @@ class Span:
 
     def touches(self, other: Span) -> bool:
         """Whether the two have a day in common."""
-        return bool(self.overlap(other))
+        return max(self.first, other.first) < min(self.end, other.end)
 
 
 def without(span: Span, holes: tuple[Span, ...]) -> tuple[Span, ...]:

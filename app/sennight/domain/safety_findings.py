@@ -74,8 +74,9 @@ def merged(found: Iterable[Finding]) -> tuple[Finding, ...]:
     for one in found:
         if any(one.days):
             known = by_id.get(one.id)
-            by_id[one.id] = _with(known, one) if known else replace(one, days=joined(one.days))
-    return tuple(sorted(by_id.values(), key=_order))
+            by_id[one.id] = _with(known, one) if known else one
+    runs = (replace(one, days=joined(one.days)) for one in by_id.values())
+    return tuple(sorted(runs, key=_order))
 
 
 def _order(one: Finding) -> tuple[int, date, str]:
@@ -89,7 +90,7 @@ def _with(one: Finding, two: Finding) -> Finding:
         fact=one.fact,
         herbs=_each(one.herbs + two.herbs),
         remedies=_each(one.remedies + two.remedies),
-        days=joined(one.days + two.days),
+        days=one.days + two.days,
         text=_both(one.text, two.text),
         source=one.source if two.source in one.source else f"{one.source}; {two.source}",
         instead=_each(one.instead + two.instead),

@@ -46,7 +46,7 @@ def lengths(use: Use, about: Known) -> Iterator[Finding]:
 def _told_once(found: list[Finding]) -> Iterator[Finding]:
     """What to do about a limit is told of the one that is passed first."""
     told: set[str] = set()
-    for one in sorted(found, key=lambda finding: finding.first):
+    for one in sorted(found, key=lambda finding: min(finding.days)):
         yield replace(one, instead=() if one.id in told else one.instead)
         told.add(one.id)
 

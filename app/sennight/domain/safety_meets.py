@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from functools import lru_cache
 
 from sennight.domain.dates import Span
 from sennight.domain.herbs import Caution, Herb, Level, Presence
@@ -26,19 +27,20 @@ def words(tag: str) -> str:
 
 def cautions_met(use: Use, about: Known) -> Iterator[Finding]:
     """What a herb's own record says of this client."""
+    told = about.rules.told_tags
     for one in use.herb.all_cautions:
-        if one.level in SEVERITY_OF and one.tag not in about.rules.told_tags:
-            if one.tag == INTERNAL:
-                yield _met(use.herb, one, use.oral, (EVER,), "by mouth")
-            elif one.tag in about.facts and _is_plain(one):
-                taken = relevant(use, one.tag, about)
-                days = about.days(one.tag, use.herb)
-                yield _met(use.herb, one, taken, days, words(one.tag))
+        if one.tag == INTERNAL:
+            yield _met(use.herb, one, use.oral, (EVER,), "by mouth")
+        elif one.tag in about.facts and one.tag not in told and _is_plain(one):
+            taken = relevant(use, one.tag, about)
+            days = about.days(one.tag, use.herb)
+            yield _met(use.herb, one, taken, days, words(one.tag))
 
 
 def _is_plain(said: Caution) -> bool:
-    """Whether it is neither about hours nor about age, which have shapes of their own."""
-    return said.level is not Level.SEPARATE and not said.tag.startswith(UNDER)
+    """Whether it is a finding, and not about hours or age, which have shapes of their own."""
+    has_shape = said.level is Level.SEPARATE or said.tag.startswith(UNDER)
+    return said.level in SEVERITY_OF and not has_shape
 
 
 def relevant(use: Use, tag: str, about: Known) -> RemedyDays:
@@ -69,6 +71,7 @@ def _met(
     )
 
 
+@lru_cache(maxsize=1024)
 def own_tags(herb: Herb) -> frozenset[str]:
     """The facts of which a herb's own record speaks."""
     return frozenset(one.tag for one in herb.all_cautions if one.level in SEVERITY_OF)

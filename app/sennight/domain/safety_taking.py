@@ -65,7 +65,7 @@ def uses(layout: Layout, held: MateriaMedica) -> tuple[tuple[Use, ...], dict[str
 
 
 def meeting(taken: RemedyDays, held: Iterable[Span]) -> tuple[tuple[str, ...], tuple[Span, ...]]:
-    """The remedies taken on any of these days, and the days on which one of them is."""
+    """The remedies taken on any of these days, and the days on which they are, each its own."""
     spans = tuple(held)
     remedies: list[str] = []
     days: list[Span] = []
@@ -79,7 +79,7 @@ def meeting(taken: RemedyDays, held: Iterable[Span]) -> tuple[tuple[str, ...], t
         if shared:
             remedies.append(remedy)
             days += shared
-    return tuple(remedies), joined(tuple(days))
+    return tuple(remedies), tuple(days)
 
 
 def chosen(taken: RemedyDays, fits: Callable[[str], bool]) -> RemedyDays:

@@ -13,19 +13,22 @@ from pathlib import Path
 from uuid import uuid4
 
 from sennight.domain.courses import Course
+from sennight.domain.herbs import MateriaMedica
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.reminders_published import Published
 from sennight.domain.stretches import lay_out
-from sennight.practice.materia_medica import herb_names
+from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import known_herbs
 from sennight.practice.publications import last_publication
-from sennight.practice.reminding import reminders
+from sennight.practice.reminding import Reminders, reminders
 from sennight.practice.safety import check, handout_notes
 from sennight.practice.writing import write_files
 from sennight.publish import handout
 from sennight.publish.calendar_record import read_record, record_bytes
 from sennight.publish.handout_input import HerbWords
+from sennight.publish.practitioner_copy import practitioner_pdf
 from sennight.store.entries import Publication
 
 REMINDERS, HANDOUT = "reminders", "handout"
@@ -53,18 +56,37 @@ def handout_pdf(
     card: PracticeCard,
     *,
     today: date,
+    held: MateriaMedica | None = None,
     paper: str = "A4",
     replace_missing: bool = False,
 ) -> bytes:
-    """The take-home sheet of a course; raises MissingGlyphsError unless they are replaced."""
-    layout = lay_out(course)
+    """The take-home sheet of a course; raises MissingGlyphsError unless they are replaced.
+
+    `held` is the practice's materia medica, the supplied one where it is left out.
+    """
+    layout, held = lay_out(course), held or materia_medica()
     return handout.handout_pdf(
         layout,
         card,
         today=today,
-        herbs=HerbWords(herb_names(), handout_notes(layout)),
+        herbs=HerbWords(held.names, handout_notes(layout, held)),
         paper=paper,
         replace_missing=replace_missing,
+    )
+
+
+def practitioner_copy(
+    course: Course,
+    card: PracticeCard,
+    *,
+    today: date,
+    held: MateriaMedica | None = None,
+    paper: str = "A4",
+) -> bytes:
+    """The sheet that stays with the practice: findings, sources, reasons, what was checked."""
+    checked = check(lay_out(course), held)
+    return practitioner_pdf(
+        course, card, checked.findings, checked=checked.data_words, today=today, paper=paper
     )
 
 
@@ -86,20 +108,22 @@ def give(
     today: date,
     choices: GiveChoices,
 ) -> tuple[Path, ...]:
-    """Write the sheet and the calendar file into a folder, and keep both on record.
+    """Write the sheet and the calendar files into a folder, and keep both on record.
 
     `now` is aware; `today` is the client's date. All or nothing: raises UnacceptedError where a
     finding to avoid stands that nobody accepted, FolderError, MissingRecordError,
     MissingGlyphsError, CalendarTooLargeError, UnknownZoneError, and ValueError as `handout_pdf`.
     """
+    held = known_herbs(practice)
     with practice.file.writing() as unit:
         course = unit.courses.get(course_id).course
-        check(lay_out(course)).insist()
+        check(lay_out(course), held).insist()
         before = _record(unit.publications.last(course_id, REMINDERS), course_id)
         sheet = handout_pdf(
             course,
             unit.card.get(),
             today=today,
+            held=held,
             paper=choices.paper,
             replace_missing=choices.replace_missing,
         )
@@ -114,9 +138,20 @@ def give(
         record = record_bytes(told.publication.published)
         for kind, content in ((HANDOUT, sheet), (REMINDERS, record)):
             unit.publications.add(Publication(uuid4().hex, course_id, now, kind, content))
-        name = file_stem(course, named=choices.named)
-        files = {f"{name}-handout.pdf": sheet, f"{name}-reminders.ics": told.data}
-        return write_files(folder, files)
+        sheets = {f"{file_stem(course, named=choices.named)}-handout.pdf": sheet}
+        return write_files(folder, sheets | calendar_files(course, told, choices))
+
+
+def calendar_files(course: Course, told: Reminders, choices: GiveChoices) -> dict[str, bytes]:
+    """The calendar files by the names that they are given under.
+
+    Where reminders are discreet the protocol is not named either, but the course's number tells
+    them from other clients' files.
+    """
+    stem = file_stem(course, named=choices.named)
+    if choices.reminders.discreet and not choices.named:
+        stem = f"course-{course.id[:8]}-{course.start.isoformat()}"
+    return {f"{stem}-{name}": data for name, data in told.files.items()}
 
 
 def file_stem(course: Course, *, named: bool = False) -> str:

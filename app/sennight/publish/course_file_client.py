@@ -30,7 +30,7 @@ _KINDS = ("conditions", "medicines", "allergies")
 _TIMED = "medicines"
 
 
-def read_client(table: Table, words: Vocabulary) -> Client:
+def read_client(table: Table, words: Vocabulary, herbs: Collection[str]) -> Client:
     """The client, in the file's own words."""
     table.only("name", "born", "zone", "weight_kg", *_KINDS, "reaction", "day")
     return Client(
@@ -41,7 +41,7 @@ def read_client(table: Table, words: Vocabulary) -> Client:
         conditions=_facts(table, "conditions", words),
         medicines=_facts(table, "medicines", words),
         allergies=_facts(table, "allergies", words),
-        reactions=tuple(_reaction(one) for one in table.tables("reaction")),
+        reactions=tuple(_reaction(one, herbs) for one in table.tables("reaction")),
         day=_day(table.table("day")),
     )
 
@@ -55,15 +55,22 @@ def _zone(table: Table) -> str | None:
     return zone
 
 
-def _reaction(table: Table) -> Reaction:
+def _reaction(table: Table, known: Collection[str]) -> Reaction:
     table.only("date", "remedy", "herbs", "what")
-    herbs = tuple(
-        herb
-        for place, entry in table.entries("herbs")
-        if (herb := read_value(entry, TEXT, place, table.report))
-    )
+    herbs = []
+    for place, entry in table.entries("herbs"):
+        herb = read_value(entry, TEXT, place, table.report)
+        if herb is not None and herb not in known:
+            table.report.add(place, unknown("herb", herb, known))
+        herbs += [herb] if herb else []
+    if not herbs and not table.report.has(*table.place, "herbs"):
+        message = "expected the herbs that are suspected, by their ids"
+        table.report.add((*table.place, "herbs"), message)
     return Reaction(
-        table.need("date", DAY), table.need("remedy", TEXT), herbs, table.need("what", PROSE)
+        table.need("date", DAY),
+        table.need("remedy", TEXT),
+        tuple(herbs),
+        table.need("what", PROSE),
     )
 
 

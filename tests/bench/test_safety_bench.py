@@ -1,0 +1,84 @@
+"""The cost of a safety check, as a ratio to a plain library doing the same span of days."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+from fractions import Fraction
+from time import process_time
+
+from dateutil.rrule import DAILY, rrule
+
+from safety_samples import HELD, RULES, course, day, remedy, with_facts
+from samples import line, phase
+from sennight.domain.clients import Fact
+from sennight.domain.protocols import Protocol
+from sennight.domain.remedies import Form
+from sennight.domain.safety import findings
+from sennight.domain.stretches import Layout, lay_out
+
+
+def a_year() -> Layout:
+    """A year's course of five remedies with eleven herbs, for a client with five facts."""
+    client = with_facts(
+        "anticoagulant",
+        Fact("iron", at=(time(8),)),
+        "peptic-ulcer",
+        Fact("planned-surgery", since=day(100)),
+        "hypertension",
+    )
+    remedies = (
+        remedy("willow-bark", "meadowsweet", "ginger"),
+        remedy("turmeric", "celery-seed", "liquorice", form=Form.TINCTURE, name="r2"),
+        remedy("boswellia", form=Form.CAPSULE, name="r3", amount="400"),
+        remedy("cayenne", "arnica", form=Form.RUB, name="r4"),
+        remedy("valerian", "hops", "nettle-leaf", name="r5"),
+    )
+    lines = (
+        line("r1", "1 cup tds 3 w on 1 w off"),
+        line("r2", "5 mL tds"),
+        line("r3", "2 capsule bd 12 w on 3 w off"),
+        line("r4", "1 application bd 3 w on 2 w off"),
+        line("r5", "1 cup nocte and prn max 2/day"),
+    )
+    phases = (phase("a", "26 w", *lines), phase("b", "26 w", *lines))
+    client = replace(client, born=date(1960, 1, 1), weight_kg=Fraction(70))
+    made = course(*remedies, client=client)
+    return lay_out(replace(made, protocol=Protocol("Year", phases, ("anti-inflammatory",))))
+
+
+def best(work: Callable[[], object], times: int = 15) -> float:
+    """The least of several runs, in seconds of this process."""
+
+    def once() -> float:
+        begun = process_time()
+        work()
+        return process_time() - begun
+
+    return min(once() for _ in range(times))
+
+
+def plain_days() -> int:
+    """The days of five remedies in a year, listed by the plain library."""
+    start = datetime(2027, 1, 4)  # noqa: DTZ001
+    until = start + timedelta(363)
+    return sum(len(list(rrule(DAILY, dtstart=start, until=until))) for _ in range(5))
+
+
+def test_a_years_course_is_checked_in_a_few_milliseconds() -> None:
+    """Not much more than listing its days: nothing here walks over days."""
+    layout = a_year()
+    found = findings(layout, HELD, RULES)
+    assert len(found) > 40
+    ours, plain = best(lambda: findings(layout, HELD, RULES)), best(plain_days)
+    print(f"safety {ours * 1000:.1f} ms, plain days {plain * 1000:.1f} ms")
+    assert ours < 4 * plain
+
+
+def test_the_cost_does_not_follow_the_days() -> None:
+    short = lay_out(course(remedy("liquorice"), client=with_facts("hypertension"), weeks=4))
+    long = lay_out(course(remedy("liquorice"), client=with_facts("hypertension"), weeks=400))
+    assert best(lambda: findings(long, HELD, RULES)) < 2 * best(
+        lambda: findings(short, HELD, RULES)
+    )
