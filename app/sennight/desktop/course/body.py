@@ -19,12 +19,16 @@ from sennight.desktop.widgets import Shortened, hairline, restyle, words
 from sennight.domain.dates import course_week
 from sennight.domain.plain_words import plain_dates
 
-LOW = 33
-"""Below so many lines of text there is no room for calendar and lines at once."""
+LOW = 23
+"""With fewer lines of text beneath the timeline, calendar and lines have no room at once."""
 
 
-LOW_FOR_WORDS = 48
+LOW_FOR_WORDS = 38
 """The same, while the calendar shows a month in words."""
+
+
+LANES = 0.23
+"""The remedies' lanes in the timeline take no more of the height than this, where they can."""
 
 
 LARGE = 125
@@ -108,7 +112,7 @@ class Body(QWidget):
             part.setMinimumHeight(look.line * 2)
         self.title.setProperty("role", "title" if look.scale < LARGE else "heading")
         restyle(self.title)
-        self._layout.setContentsMargins(unit * 4, unit * 2, unit * 3, unit)
+        self._layout.setContentsMargins(unit * 8, unit * 2, unit * 6, unit)
         self._layout.setSpacing(unit * 2)
         self.timeline.set_look(look)
         self.calendar.set_look(look)
@@ -134,7 +138,9 @@ class Body(QWidget):
     def _measure(self) -> None:
         """Words of a month want more room than marks."""
         words_shown = self.calendar.scale is CalendarScale.MONTH
-        self.is_low = self.height() < self.look.line * (LOW_FOR_WORDS if words_shown else LOW)
+        self.timeline.set_room(self.height() * LANES)
+        room = self.height() - self.timeline.sizeHint().height()
+        self.is_low = room < self.look.line * (LOW_FOR_WORDS if words_shown else LOW)
         self._take_turns(lines=self.calendar.scales.currentIndex() == LINES)
 
     def _take_turns(self, *, lines: bool) -> None:

@@ -70,11 +70,16 @@ class Brushes:
         return [letter_of(n) for n in range(80)]
 
 
-def draw_letter(painter: QPainter, brushes: Brushes, rect: QRectF, index: int) -> None:
-    """A remedy's letter in its dye, with its pattern as a bar beneath: the key to the marks."""
+def draw_letter(
+    painter: QPainter, brushes: Brushes, rect: QRectF, index: int, font: QFont | None = None
+) -> None:
+    """A remedy's letter in its dye, with its pattern as a bar beneath: the key to the marks.
+
+    `font` is for a row lower than a line of text.
+    """
     n = index % len(DYES)
-    bar = max(3.0, brushes.unit * 0.9)
-    painter.setFont(brushes.font(Role.STRONG))
+    bar = max(3.0, brushes.unit * (0.6 if font else 0.9))
+    painter.setFont(font or brushes.font(Role.STRONG))
     painter.setPen(brushes.dye_pen[n])
     top = rect.adjusted(0, 0, 0, -bar)
     painter.drawText(top, Qt.AlignmentFlag.AlignCenter, brushes.letters[index])

@@ -70,7 +70,7 @@ class DayDelegate(QStyledItemDelegate):
             painter.setPen(self.brushes.today)
             painter.drawLine(QPointF(left + 3, bottom - 1), QPointF(right - 3, bottom - 1))
         if option.state & QStyle.StateFlag.State_Selected:
-            self._ring(painter, rect)
+            self._ring(painter, rect, is_here=bool(option.state & QStyle.StateFlag.State_HasFocus))
 
     def _picture(self, painter: QPainter, rect: QRectF, cell: Cell) -> QPixmap:
         """What is taken on a day, drawn once for all days on which the same is taken."""
@@ -92,8 +92,9 @@ class DayDelegate(QStyledItemDelegate):
         """Draw what is taken on a day of the course."""
         raise NotImplementedError
 
-    def _ring(self, painter: QPainter, rect: QRectF) -> None:
-        painter.setPen(self.brushes.focus)
+    def _ring(self, painter: QPainter, rect: QRectF, *, is_here: bool) -> None:
+        """Around the day in hand; strong while the keyboard is here."""
+        painter.setPen(self.brushes.focus if is_here else self._faint)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(rect.adjusted(1, 1, -2, -2))
 
@@ -200,7 +201,10 @@ class MonthDelegate(DayDelegate):
         painter.setPen(self.brushes.quiet)
         text = self.tr("%n more", "", left) if left else self.tr("paused")
         text = text.replace("%n", str(left))
-        painter.drawText(room.adjusted(self.unit * 1.5, 0, 0, 0), LEFT, text)
+        room = room.adjusted(self.unit * 1.5, 0, -self.unit * 0.5, 0)
+        if left and self.brushes.metrics(Role.QUIET).horizontalAdvance(text) > room.width():
+            text = f"+ {left}"
+        painter.drawText(room, LEFT, text)
 
     def _line(self, painter: QPainter, room: QRectF, mark: Mark) -> None:
         unit, n = self.unit, mark.index % len(DYES)

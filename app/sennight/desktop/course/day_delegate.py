@@ -45,7 +45,7 @@ class EntryDelegate(QStyledItemDelegate):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if option.state & QStyle.StateFlag.State_Selected:
             painter.fillRect(rect, self.look.selection)
-        left = rect.left() + self.brushes.unit * 2
+        left = rect.left()
         if entry.minute is not None:
             left = self._time(painter, rect, entry, index.row())
         top = rect.top() + self.brushes.unit * 0.7
@@ -55,7 +55,7 @@ class EntryDelegate(QStyledItemDelegate):
     def _time(self, painter: QPainter, rect: QRectF, entry: DayEntry, row: int) -> float:
         """The time and its name, left of the line; returns where the doses begin."""
         b, unit = self.brushes, self.brushes.unit
-        first = QRectF(rect.left() + unit * 2, rect.top() + unit * 0.7, 400, self._line)
+        first = QRectF(rect.left() + unit * 0.5, rect.top() + unit * 0.7, 400, self._line)
         painter.setFont(b.font(Role.STRONG if entry.doses else Role.TEXT))
         painter.setPen(b.ink if entry.doses else b.quiet)
         painter.drawText(first, LEFT, clock(entry.minute or 0))

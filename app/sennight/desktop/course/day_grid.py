@@ -48,7 +48,7 @@ class WeekHeads(QHeaderView):
         return (
             metrics.horizontalAdvance("00")
             + metrics.horizontalAdvance("30 Sep")
-            + (self.brushes.unit * 5)
+            + (self.brushes.unit * 4)
         )
 
     def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:  # noqa: N802
@@ -61,7 +61,6 @@ class WeekHeads(QHeaderView):
         week = self.weeks.week_beginning_in(row)
         painter.setPen(b.ink)
         painter.setFont(b.font(Role.STRONG))
-        room.setLeft(room.left() + unit)
         painter.drawText(room, LEFT, str(week) if week else "")
         if self.weeks.month is None:
             self._date(painter, room, row)
@@ -78,7 +77,7 @@ class WeekHeads(QHeaderView):
         )
         painter.setPen(b.ink)
         begins = ", ".join(self.weeks.begins_in(row)[:1]) if self.says_phases else ""
-        painter.drawText(room.adjusted(self._dates() - unit, 0, 0, 0), LEFT, begins)
+        painter.drawText(room.adjusted(self._dates(), 0, 0, 0), LEFT, begins)
 
 
 class DayGrid(QTableView):
@@ -104,7 +103,7 @@ class DayGrid(QTableView):
         self.setMouseTracking(True)
         self.setTabKeyNavigation(False)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerItem)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setCornerButtonEnabled(False)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -122,8 +121,6 @@ class DayGrid(QTableView):
 
     def fit(self) -> None:
         """Rows that fill the height, not lower than a person can read."""
-        rows = max(1, self.weeks.rowCount())
-        height = self.viewport().height() // rows
         look = self.brushes.look
         least = max(self._least * look.line, len(self.weeks.shown.course.remedies) * 3 + 5)
         most = 4 * look.line if self._least < 2 else 100 * look.line
@@ -134,13 +131,26 @@ class DayGrid(QTableView):
         narrow = (self.width() - self.heads.sizeHint().width()) / 7 < marks * self.brushes.unit
         self.heads.says_phases = not narrow
         self.weeks.short_names = measure("Wednesday") > room
-        self.heads.setDefaultSectionSize(round(min(max(height, least), most)))
+        self._fit_rows(least, most)
         self.heads.updateGeometry()
 
+    def _fit_rows(self, least: float, most: float) -> None:
+        """Rows of one height that end where the view ends; the weekdays take what is left."""
+        rows, names = max(1, self.weeks.rowCount()), self.horizontalHeader()
+        wanted = names.sizeHint().height()
+        height = self.contentsRect().height() - wanted
+        fit = min(rows, max(1, int(height // least)))
+        row = max(1, round(min(max(height // fit, least), most)))
+        left = height - fit * row if fit < rows else 0
+        names.setFixedHeight(wanted + max(0, left))
+        self.heads.setDefaultSectionSize(row)
+
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Fit the rows to the height."""
+        """Fit the rows to the height; the day in hand stays in view, with days around it."""
         super().resizeEvent(event)
         self.fit()
+        if self.currentIndex().isValid():
+            self.scrollTo(self.currentIndex(), QAbstractItemView.ScrollHint.PositionAtCenter)
 
     def show_day(self, day: date) -> None:
         """Put the ring on a day."""

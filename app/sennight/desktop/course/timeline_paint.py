@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen, QPolygonF
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen, QPolygonF
 
 from sennight.desktop.course.brushes import Brushes, draw_letter
 from sennight.desktop.course.timeline_layout import Band, Bar, Kind, Picture
@@ -15,6 +15,22 @@ from sennight.domain.courses import Course
 from sennight.dyes import DYES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+
+LEAST_LETTERS = 4
+"""A phase's name cut to fewer letters than this says nothing, and is left to the tip."""
+
+TEXT_IN_LINE = 0.74
+"""The size of a font, as a part of the height of the line that it is to fit into."""
+
+
+def clear_of(room: QRectF, wide: float, line: float | None, gap: float) -> QRectF:
+    """Room for a text `wide` pixels wide, beside an upright line that would cut through it."""
+    if line is None or not room.left() - gap < line < room.left() + min(wide, room.width()) + gap:
+        return room
+    before, after = line - gap - room.left(), room.right() - line - gap
+    if after >= min(wide, before):
+        return QRectF(line + gap, room.top(), after, room.height())
+    return QRectF(room.left(), room.top(), before, room.height())
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,22 +46,27 @@ class Heights:
     bottom: float
 
     @classmethod
-    def of(cls, look: Look, lanes: int) -> Heights:
-        """The rows for so many remedies."""
+    def of(cls, look: Look, lanes: int, room: float) -> Heights:
+        """The rows for so many remedies, whose lanes get lower where `room` is short.
+
+        A lane stays as high as a line of text at 100 %, whatever the size chosen.
+        """
         text, unit = float(look.line), float(look.unit)
         months = unit * 0.5
         weeks = months + text
         flags = weeks + text * 0.9 + unit * 0.5
         band = flags + unit * 2.5
         first = band + text + unit * 2
-        lane = text + unit * 0.5
+        least = text * 100 / look.scale * 0.9
+        lane = min(text + unit * 0.5, max(least, room / max(1, lanes)))
         return cls(months, weeks, flags, band, first, lane, first + lane * lanes + unit)
 
     def lane_rect(self, index: int, left: float, right: float) -> QRectF:
         """The bar of a lane."""
         inset = self.lane * 0.16
         top = self.lanes + self.lane * index + inset
-        return QRectF(left, top, right - left, self.lane - 2 * inset)
+        first, last = round(left), round(right)
+        return QRectF(first, round(top), last - first, round(self.lane - 2 * inset))
 
 
 class TimelinePainter:
@@ -54,12 +75,18 @@ class TimelinePainter:
     def __init__(self, brushes: Brushes, heights: Heights) -> None:
         self.brushes, self.heights = brushes, heights
         self.look = brushes.look
+        self.text, self.small = brushes.font(Role.TEXT), None
+        if heights.lane < brushes.line:
+            self.small = QFont(self.text)
+            self.small.setPixelSize(round(heights.lane * TEXT_IN_LINE))
+            self.text = self.small
+        self.measure = QFontMetricsF(self.text)
 
     def paint(self, p: QPainter, shown: Picture, course: Course, chosen: str) -> None:
         """Everything but what the pointer and the keyboard have in hand."""
         self._axis(p, shown)
         for band in shown.phases:
-            self._phase(p, band, is_chosen=band.name == chosen)
+            self._phase(p, band, shown.today, is_chosen=band.name == chosen)
         self._names(p, shown, course)
         self._empty_lanes(p, shown, course)
         for bar in shown.bars:
@@ -96,34 +123,36 @@ class TimelinePainter:
                 room = QRectF(week.x + self.brushes.unit * 0.5, h.weeks, 100, text * 0.9)
                 p.drawText(room, LEFT, week.text)
 
-    def _phase(self, p: QPainter, band: Band, *, is_chosen: bool) -> None:
+    def _phase(self, p: QPainter, band: Band, today: float | None, *, is_chosen: bool) -> None:
         h, b, unit = self.heights, self.brushes, self.brushes.unit
-        rect = QRectF(band.left, h.band, band.right - band.left, self.look.line + unit)
+        left = round(band.left)
+        rect = QRectF(left, h.band, round(band.right) - left, self.look.line + unit)
         p.fillRect(rect, self.look.selection if is_chosen else self.look.hover)
         p.setPen(QPen(self.look.paper, 2))
         p.drawLine(rect.topLeft(), QPointF(rect.left(), h.bottom))
         p.setPen(b.ink)
         p.setFont(b.font(Role.STRONG if is_chosen else Role.TEXT))
+        measure = b.metrics(Role.STRONG)
         inside = rect.adjusted(unit, 0, -unit * 0.5, 0)
-        name = b.metrics(Role.STRONG).elidedText(
-            band.name, Qt.TextElideMode.ElideRight, inside.width()
-        )
-        if len(name) > 1:
+        inside = clear_of(inside, measure.horizontalAdvance(band.name), today, unit)
+        name = measure.elidedText(band.name, Qt.TextElideMode.ElideRight, inside.width())
+        if len(name) >= min(LEAST_LETTERS, len(band.name)):
             p.drawText(inside, LEFT, name)
 
     def _names(self, p: QPainter, shown: Picture, course: Course) -> None:
         h, b, unit = self.heights, self.brushes, self.brushes.unit
         for n, remedy in enumerate(course.remedies):
             top = h.lanes + h.lane * n
-            letter = QRectF(unit, top + unit * 0.3, unit * 3.5, h.lane - unit * 0.6)
-            draw_letter(p, b, letter, n)
-            p.setFont(b.font(Role.TEXT))
+            letter = QRectF(0, top + unit * 0.3, unit * 3.5, h.lane - unit * 0.6)
+            draw_letter(p, b, letter, n, self.small)
+            p.setFont(self.text)
             p.setPen(b.ink)
-            room = QRectF(unit * 6, top, shown.scale.left - unit * 7, h.lane)
-            name = b.metrics(Role.TEXT).elidedText(
-                remedy.name, Qt.TextElideMode.ElideRight, room.width()
+            room = QRectF(unit * 5, top, shown.scale.left - unit * 6, h.lane)
+            p.drawText(
+                room,
+                LEFT,
+                self.measure.elidedText(remedy.name, Qt.TextElideMode.ElideRight, room.width()),
             )
-            p.drawText(room, LEFT, name)
 
     def _empty_lanes(self, p: QPainter, shown: Picture, course: Course) -> None:
         """Say why a remedy has no days."""
@@ -134,17 +163,18 @@ class TimelinePainter:
             if phase.is_rescue
             for line in phase.lines
         }
-        p.setFont(self.brushes.font(Role.QUIET))
+        p.setFont(self.small or self.brushes.font(Role.QUIET))
         p.setPen(self.brushes.quiet)
+        h, unit, measure = self.heights, self.brushes.unit, self.brushes.metrics(Role.QUIET)
+        left = shown.scale.left + unit
+        wide = shown.scale.left + shown.scale.width - left
         for n, remedy in enumerate(course.remedies):
             if n not in taken:
                 words = translate("Timeline", "kept for flare-ups")
                 if remedy.id not in rescue:
                     words = translate("Timeline", "not taken")
-                left = shown.scale.left + self.brushes.unit
-                room = QRectF(
-                    left, self.heights.lanes + self.heights.lane * n, 400, self.heights.lane
-                )
+                room = QRectF(left, h.lanes + h.lane * n, wide, h.lane)
+                room = clear_of(room, measure.horizontalAdvance(words), shown.today, unit)
                 p.drawText(room, LEFT, words)
 
     def _bar(self, p: QPainter, bar: Bar) -> None:

@@ -58,7 +58,7 @@ class Timeline(QWidget):
         self._marks: list[Grip | Flag] = []
         self._chosen: int | None = None
         self._drag: Grip | None = None
-        self._step_weeks = False
+        self._room = float("inf")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
@@ -74,10 +74,16 @@ class Timeline(QWidget):
         self.brushes = Brushes(look)
         self._renew()
 
+    def set_room(self, room: float) -> None:
+        """Let all lanes together be no higher than so many pixels, where they can."""
+        if room != self._room:
+            self._room = room
+            self._renew()
+
     def _renew(self) -> None:
         """Work the picture out again, after an edit or in another size."""
         course = self.session.course
-        self.heights = Heights.of(self.look, len(course.remedies))
+        self.heights = Heights.of(self.look, len(course.remedies), self._room)
         self.painting = TimelinePainter(self.brushes, self.heights)
         self._drag = None
         self.shown = self._picture()
@@ -92,15 +98,15 @@ class Timeline(QWidget):
         self.update()
 
     def _picture(self) -> Picture:
-        metrics = self.brushes.metrics(Role.TEXT)
+        measure = self.painting.measure.horizontalAdvance
         unit = self.look.unit
-        names = [metrics.horizontalAdvance(r.name) for r in self.session.course.remedies]
-        left = min(max(names, default=0) + unit * 8, self.width() * WIDEST_NAMES)
+        names = [measure(r.name) for r in self.session.course.remedies]
+        left = round(min(max(names, default=0) + unit * 7, self.width() * WIDEST_NAMES))
         label = self.brushes.metrics(Role.QUIET).horizontalAdvance("000") + unit
         return picture(
             self.session.shown.layout,
             left=left,
-            width=max(50.0, self.width() - left - unit * 2),
+            width=max(50.0, self.width() - left - unit * 1.5),
             label=label,
             today=self.session.shown.today,
         )
@@ -126,6 +132,8 @@ class Timeline(QWidget):
         """Draw the picture, then what is in hand."""
         p = QPainter(self)
         p.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self.hasFocus():
+            self._ring(p)
         self.painting.paint(p, self.shown, self.session.course, self.session.phase_id)
         self._day(p)
         self._in_hand(p)
@@ -136,6 +144,10 @@ class Timeline(QWidget):
         wide = max(self.shown.scale.day_width, self.look.unit * 1.0)
         top = self.heights.bottom - self.look.unit * 0.5
         p.fillRect(QRectF(x, top, wide, self.look.unit * 0.5), self.look.focus)
+
+    def _ring(self, p: QPainter) -> None:
+        """A line along the whole, while the keyboard is here."""
+        p.fillRect(QRectF(0, 0, self.width(), max(2.0, self.look.scale / 60)), self.look.focus)
 
     def _in_hand(self, p: QPainter) -> None:
         mark = self._drag or (self._mark() if self.hasFocus() else None)
@@ -211,7 +223,11 @@ class Timeline(QWidget):
             return remedies[lane].name if 0 <= lane < len(remedies) else ""
         day = self.shown.scale.day_under(at.x())
         cell = self.session.shown.cells.get(day)
-        return f"{plain_day(day)} · {self.tr('week')} {cell.week}" if cell else ""
+        if cell is None:
+            return ""
+        phase = self.session.shown.layout.phase_on(day)
+        name = f"{phase.phase.id}\n" if phase else ""
+        return f"{name}{plain_day(day)} · {self.tr('week')} {cell.week}"
 
     def _flag_words(self, flag: Flag) -> str:
         course = self.session.course
