@@ -1,0 +1,188 @@
+"""Random course files as text: every word of the directions and every kind of revision.
+
+A revision is kept where the second reading finds it possible, so that most courses run, and a
+rare one is kept all the same, so that refusals are seen too.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from random import Random
+
+from oracle.reading import ImpossibleError, Laid, read
+
+HERBS = ("ginger", "turmeric", "nettle-leaf", "willow-bark", "hawthorn", "valerian")
+STARTS = (date(2027, 1, 4), date(2027, 1, 31), date(2028, 2, 29), date(2027, 12, 29))
+LENGTHS = ("days = {}", "weeks = {}", "months = {}")
+RHYTHMS = (
+    ("od",),
+    ("bd",),
+    ("tds",),
+    ("qds",),
+    ("mane",),
+    ("nocte",),
+    ("at 09:15",),
+    ("at rising, 13:05,bedtime",),
+    ("at mid-morning, mid-afternoon",),
+    ("at breakfast,21:40",),
+    ("every 4 h",),
+    ("every 5h",),
+    ("every 4-6 h prn",),
+    ("every 3-4h prn", "max 2/day"),
+    ("prn", "max 3/day"),
+    ("prn", "gap 5 h"),
+    ("bd", "and prn", "max 4/day"),
+    ("od", "and prn", "gap 4 h"),
+    ("nocte", "and prn", "gap 6h", "max 2/day"),
+)
+"""A rhythm, and the qualifiers that it needs."""
+DAYS = (
+    "on mon wed fri",
+    "on sat sun",
+    "alternate days",
+    "every 3 days",
+    "3 w on 1 w off",
+    "10 d on 4 d off",
+    "1 mo on 1 w off",
+    "2 w on 1 mo off",
+    "1 mo on 1 mo off",
+    "on tue thu 2 w on 9 d off",
+    "every 4 days 2 w on 1 w off",
+    "5 d on 2 d off alternate days",
+)
+UNITS = {
+    "tea": ("cup", "cups"),
+    "tincture": ("mL", "tsp", "drops", "tbsp"),
+    "capsule": ("capsule", "Capsules"),
+    "rub": ("application", "applications"),
+}
+CLIENT_DAYS = (
+    "",
+    'bedtime = "00:30"',
+    'breakfast = "08:10"\nsupper = "19:00"',
+    'rising = "05:00"\nbedtime = "01:15"',
+)
+
+
+class Maker:
+    """Makes one course file after another from a seed."""
+
+    def __init__(self, seed: int) -> None:
+        self.random = Random(seed)  # noqa: S311 - repeatable choices, no secrets
+
+    def course(self) -> str:
+        """The text of a course file."""
+        pick = self.random
+        self.start = pick.choice((*STARTS, date(2027, 1, 1) + timedelta(pick.randrange(800))))
+        self.remedies = {
+            f"r{n}": pick.choice(("tea", "tincture", "capsule", "rub"))
+            for n in range(pick.randint(1, 3))
+        }
+        zone = pick.choice(("Europe/London", "America/New_York", "Asia/Kolkata", "UTC"))
+        client = f'version = 1\n[client]\nname = "Una"\nzone = "{zone}"\n'
+        client += f"[client.day]\n{pick.choice(CLIENT_DAYS)}\n"
+        client += "".join(self.remedy(name) for name in self.remedies)
+        text = client + self.protocol() + f"[course]\nstart = {self.start}\n"
+        if pick.random() < 0.3:
+            text += f"until = {self.start + timedelta(pick.randint(150, 250))}\n"
+        return self.revised(text)
+
+    def remedy(self, name: str) -> str:
+        pick, form = self.random, self.remedies[name]
+        more = {"tea": f"grams_per_cup = {pick.choice((3, 2.5))}", "capsule": "", "rub": ""}
+        told = more.get(form, pick.choice(("", "drops_per_ml = 34")))
+        herbs = pick.sample(HERBS, pick.randint(1, 2))
+        parts = ", ".join(f'{{ herb = "{herb}", {self.part(form)} }}' for herb in herbs)
+        return f'[[remedy]]\nid = "{name}"\nform = "{form}"\n{told}\nparts = [{parts}]\n'
+
+    def part(self, form: str) -> str:
+        pick = self.random
+        if form == "capsule":
+            kind = pick.choice(("", ', as = "extract"'))
+            return f"mg = {pick.choice((200, 350))}{kind}"
+        if form == "tea":
+            return f"parts = {pick.randint(1, 3)}"
+        ratio, ethanol = pick.choice(("1:3", "1:5")), pick.choice((25, 45.5, 60))
+        return f'parts = {pick.randint(1, 30)}, ratio = "{ratio}", ethanol = {ethanol}'
+
+    def protocol(self) -> str:
+        pick = self.random
+        self.phases = [f"p{n}" for n in range(pick.randint(1, 3))]
+        text = '[protocol]\nname = "Any"\n'
+        for name in self.phases:
+            last = name == self.phases[-1] and pick.random() < 0.4
+            length = "open = true" if last else self.length()
+            text += f'[[protocol.phase]]\nid = "{name}"\n{length}\n{self.lines()}'
+        stand_in = pick.choice(("", "stand_in = true\n"))
+        text += f'[[protocol.phase]]\nid = "sos"\npurpose = "rescue"\n{self.length(9)}\n{stand_in}'
+        return text + self.lines()
+
+    def length(self, most: int = 40) -> str:
+        unit = self.random.choice(LENGTHS)
+        most = most if "days" in unit else 6 if "weeks" in unit else 2
+        return unit.format(self.random.randint(1, most))
+
+    def lines(self) -> str:
+        pick = self.random
+        text = ""
+        for name in pick.sample(list(self.remedies), pick.randint(1, len(self.remedies))):
+            text += f'[[protocol.phase.line]]\nremedy = "{name}"\ntake = "{self.take(name)}"\n'
+            if pick.random() < 0.3:
+                weeks = sorted(pick.sample(range(1, 6), pick.randint(1, 2)))
+                steps = (f'{{ after_weeks = {n}, take = "{self.take(name)}" }}' for n in weeks)
+                text += f"steps = [{', '.join(steps)}]\n"
+        return text
+
+    def take(self, remedy: str) -> str:
+        pick = self.random
+        rhythm, *words = pick.choice(RHYTHMS)
+        words += [pick.choice(("ac", "pc", "with food"))] * (pick.random() < 0.3)
+        words += [pick.choice(DAYS)] * (pick.random() < 0.6)
+        pick.shuffle(words)
+        number = pick.choice(("1", "2", "2.5", "1/2", "½", "1/3"))
+        gap = pick.choice((" ", "", "  "))
+        unit = pick.choice(UNITS[self.remedies[remedy]])
+        told = f"{number}{gap}{unit} {' '.join((rhythm, *words))}"
+        return told.upper() if pick.random() < 0.1 else told
+
+    def revised(self, text: str) -> str:
+        """The course with some revisions."""
+        pick = self.random
+        for _ in range(pick.choice((0, 1, 2, 3, 4, 6))):
+            laid = read(text)
+            more = text + self.revision(laid)
+            try:
+                read(more)
+            except ImpossibleError:
+                if pick.random() < 0.04:
+                    return more
+            else:
+                text = more
+        return text
+
+    def revision(self, laid: Laid) -> str:
+        pick = self.random
+        days = (laid.last - laid.start).days
+        since = laid.start + timedelta(pick.randint(0, min(days, 120)))
+        to = min(since + timedelta(pick.randint(0, 20)), laid.last)
+        change = pick.choice(tuple(self.fields(since, to)))
+        fields = self.fields(since, to)[change]
+        on = laid.start + timedelta(pick.randint(0, min(days, 40)))
+        return f'[[course.revision]]\non = {min(on, since)}\nchange = "{change}"\n{fields}\n'
+
+    def fields(self, since: date, to: date) -> dict[str, str]:
+        pick = self.random
+        remedy = pick.choice(list(self.remedies))
+        number = pick.choice((-3, -1, 1, 2, 5))
+        unit = pick.choice(("weeks", "days"))
+        begin, both = f"from = {since}", f"from = {since}\nto = {to}"
+        maybe = pick.choice((begin, both))
+        return {
+            "extend": f'phase = "{pick.choice(self.phases)}"\n{unit} = {number}',
+            "advance": f'to = "{pick.choice(self.phases)}"\n{begin}',
+            "pause": f'{both}\nmode = "{pick.choice(("skip", "freeze"))}"',
+            "flare": f'{maybe}\nrescue = "sos"',
+            "redirect": f'remedy = "{remedy}"\n{maybe}\ntake = "{self.take(remedy)}"',
+            "stop": f'remedy = "{remedy}"\n{begin}\nreason = "tired of it"',
+            "end": begin,
+        }

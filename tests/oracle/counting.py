@@ -1,0 +1,108 @@
+"""What a course gives of herbs and ethanol, day by day, counted from the second reading."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date
+from fractions import Fraction
+
+from oracle.reading import Laid, Table, Use, uses
+
+ETHANOL_G_PER_ML = Fraction("0.78924")
+"""Density of ethanol at 20 °C, OIML R 22 (1975)."""
+
+ML = {"mL": Fraction(1), "tsp": Fraction(5), "tbsp": Fraction(15)}
+USUAL_DROPS_PER_ML = 20
+
+Amounts = tuple[Fraction, Fraction]
+"""Grams a day: of timed doses alone, and with all as-needed ones."""
+
+
+def exposure(laid: Laid) -> dict[tuple[str, str, date], Amounts]:
+    """Grams of each herb in each form on each day on which there are any."""
+    found: dict[tuple[str, str, date], Amounts] = defaultdict(lambda: (Fraction(0), Fraction(0)))
+    for use in uses(laid):
+        remedy = _remedy(laid, use.remedy)
+        timed, most = _doses(use)
+        if remedy["form"] == "rub":
+            continue
+        for herb, form, grams in _a_dose(remedy, use):
+            low, high = found[herb, form, use.day]
+            found[herb, form, use.day] = (low + timed * grams, high + most * grams)
+    return dict(found)
+
+
+def ethanol(laid: Laid) -> dict[tuple[str, date], tuple[Fraction, Fraction, Fraction]]:
+    """Of each tincture on each day: strength in percent, grams a dose, most grams a day."""
+    found = {}
+    for use in uses(laid):
+        remedy = _remedy(laid, use.remedy)
+        if remedy["form"] == "tincture":
+            shares = _shares(remedy)
+            parts = zip(remedy["parts"], shares, strict=True)
+            percent = sum((share * part["ethanol"] for part, share in parts), Fraction(0))
+            grams = _millilitres(remedy, use) * percent / 100 * ETHANOL_G_PER_ML
+            found[use.remedy, use.day] = (percent, grams, _doses(use)[1] * grams)
+    return found
+
+
+def _remedy(laid: Laid, name: str) -> Table:
+    found: Table = next(remedy for remedy in laid.file["remedy"] if remedy["id"] == name)
+    return found
+
+
+def _doses(use: Use) -> tuple[int, int]:
+    timed = len(use.told.times)
+    return timed, timed + (use.told.ceiling or 0)
+
+
+def _shares(remedy: Table) -> list[Fraction]:
+    whole = sum(part["parts"] for part in remedy["parts"])
+    return [Fraction(part["parts"]) / whole for part in remedy["parts"]]
+
+
+def _millilitres(remedy: Table, use: Use) -> Fraction:
+    per_drop = 1 / Fraction(remedy.get("drops_per_ml", USUAL_DROPS_PER_ML))
+    return use.told.amount * ML.get(use.told.unit, per_drop)
+
+
+def _a_dose(remedy: Table, use: Use) -> list[tuple[str, str, Fraction]]:
+    if remedy["form"] == "capsule":
+        return [
+            (
+                part["herb"],
+                part.get("as", "powder"),
+                use.told.amount * Fraction(part["mg"]) / 1000,
+            )
+            for part in remedy["parts"]
+        ]
+    parts = list(zip(remedy["parts"], _shares(remedy), strict=True))
+    if remedy["form"] == "tea":
+        grams = remedy["grams_per_cup"] * use.told.amount
+        return [(part["herb"], "tea", share * grams) for part, share in parts]
+    volume = _millilitres(remedy, use)
+    return [
+        (part["herb"], "liquid", share * volume / Fraction(part["ratio"].split(":")[1]))
+        for part, share in parts
+    ]
+
+
+def band(amounts: Sequence[Amounts], ranges: Sequence[Amounts]) -> str:
+    """The band of a herb's daily amounts, form by form, in working ranges of the same forms."""
+    pairs = list(zip(amounts, ranges, strict=True))
+    if sum(high / most for (_, high), (_, most) in pairs) > 1:
+        return "over"
+    fractions = [(low / most, least / most) for (low, _), (least, most) in pairs]
+    f = sum(fraction for fraction, _ in fractions)
+    if f == 0:
+        return "below"
+    m = sum(fraction / f * least for fraction, least in fractions)
+    if m == 1:
+        return "high" if f == 1 else "below"
+    position = (f - m) / (1 - m)
+    if position < 0:
+        return "below"
+    return (
+        "low" if position < Fraction(1, 3) else "middle" if position < Fraction(2, 3) else "high"
+    )

@@ -1,0 +1,214 @@
+"""Whole course files, run through the program and through a second reading, day against day.
+
+The second reading (`reading`, `counting`) knows nothing of stretches: it walks over the days. What
+is checked are the tables as a reader of the files understands them, by their own columns.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import warnings
+from collections import Counter
+from collections.abc import Iterator
+from datetime import date, datetime, timedelta
+from fractions import Fraction
+
+import icalendar
+import pytest
+import recurring_ical_events
+
+from oracle import counting, reading, words
+from oracle.any_course import Maker
+from sennight.domain.reminders_published import Published
+from sennight.practice.course_run import OUTPUTS, Job, RunChoices
+from sennight.practice.materia_medica import herb_names
+from sennight.publish.course_file import CourseFileError, parse_course
+
+Row = dict[str, str]
+TODAY = date(2027, 1, 1)
+SEEDS = range(0, 60, 10)
+PLACES = Fraction(1, 1_000_000)
+"""Numbers without a finite decimal form are rounded to six places."""
+
+
+def job(text: str) -> Job:
+    file = parse_course(text, herb_names())
+    return Job(file, RunChoices(TODAY, "A4", None, fresh=False), Published(file.course.id))
+
+
+def made(run: Job, name: str) -> bytes:
+    return next(output.make(run) for output in OUTPUTS if output.name == name)
+
+
+def table(run: Job, name: str) -> list[Row]:
+    return list(csv.DictReader(io.StringIO(made(run, name).decode())))
+
+
+def days_of(row: Row) -> Iterator[date]:
+    """The days that a row means, by its own columns; counted days start on its first day."""
+    first, last = (date.fromisoformat(row[key]) for key in ("first_day", "last_day"))
+    told = row.get("days", "daily")
+    for n in range((last - first).days + 1):
+        day = first + timedelta(n)
+        if told.startswith("every"):
+            taken = n % int(told.split()[1]) == 0
+        else:
+            taken = told in {"daily", "mixed"} or words.WEEKDAYS[day.weekday()] in told.split()
+        if taken:
+            yield day
+
+
+def check_doses(run: Job, laid: reading.Laid) -> None:
+    rows = table(run, "doses.csv")
+    found = Counter(
+        (
+            *(row[key] for key in ("date", "time", "phase", "remedy")),
+            Fraction(row["amount"]),
+            row["unit"],
+            int(row["week"]),
+        )
+        for row in rows
+    )
+    assert found == Counter(reading.doses(laid))
+    times = [(row["date"], row["time"]) for row in rows]
+    assert times == sorted(times)
+
+
+def check_stretches(run: Job, laid: reading.Laid) -> None:
+    found = Counter(
+        (day, *(row[k] for k in ("phase", "remedy", "amount", "unit", "times", "as_needed_max")))
+        for row in table(run, "stretches.csv")
+        for day in days_of(row)
+    )
+    expected = Counter(
+        (
+            use.day,
+            use.phase,
+            use.remedy,
+            _plain(use.told.amount),
+            use.told.unit,
+            " ".join(map(words.clock_of, use.told.times)),
+            str(use.told.ceiling or ""),
+        )
+        for use in reading.uses(laid)
+    )
+    assert found == expected
+
+
+def _plain(amount: Fraction) -> str:
+    decimal = str(float(amount)) if 10**6 % amount.denominator == 0 else str(amount)
+    return decimal.removesuffix(".0")
+
+
+def check_reminders(run: Job, laid: reading.Laid) -> None:
+    data = made(run, "reminders.ics")
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", DeprecationWarning)
+        calendar = icalendar.Calendar.from_ical(data)
+        first, end = laid.start - timedelta(2), laid.last_taken + timedelta(60)
+        events = recurring_ical_events.of(calendar).between(first, end)
+    found = Counter(
+        event.start.strftime("%Y-%m-%d %H:%M")
+        for event in events
+        if isinstance(event.start, datetime)
+    )
+    assert found == Counter({f"{date_} {time}" for date_, time, *_ in reading.doses(laid)})
+
+
+def check_exposure(run: Job, laid: reading.Laid) -> None:
+    expected = counting.exposure(laid)
+    seen: set[tuple[str, str, date]] = set()
+    for row in table(run, "exposure.csv"):
+        days = list(days_of(row))
+        if row["form"] == "all":
+            continue
+        keys = {(row["herb"], row["form"], day) for day in days}
+        if row["days"] != "mixed":
+            assert len({expected.get(key) for key in keys}) == 1, row
+        amounts = [expected[key] for key in keys & set(expected)]
+        low, high = (max(amount[n] for amount in amounts) for n in (0, 1))
+        assert _near((Fraction(row["daily_low"]), Fraction(row["daily_high"])), (low, high)), row
+        check_band(row, low, high)
+        assert not keys & seen, row
+        seen |= keys & set(expected)
+    assert seen == set(expected)
+
+
+def check_band(row: Row, low: Fraction, high: Fraction) -> None:
+    """The band of a herb in one form, by the range in its own row."""
+    if not row["range_high"]:
+        assert row["band"] == "unknown"
+        return
+    least, most = Fraction(row["range_low"]), Fraction(row["range_high"])
+    assert row["band"] == counting.band([(low, high)], [(least, most)]), row
+    assert _near((Fraction(row["fraction_of_max"]),), (high / most,)), row
+
+
+def check_all_forms(run: Job) -> None:
+    """The rows over all forms of a herb, from its rows of one form each on the same days."""
+    rows = table(run, "exposure.csv")
+    for row in rows:
+        if row["form"] != "all" or row["days"] == "mixed":
+            continue
+        day = date.fromisoformat(row["first_day"])
+        forms = [
+            one
+            for one in rows
+            if one["herb"] == row["herb"] and one["form"] != "all" and day in days_of(one)
+        ]
+        if any(one["days"] == "mixed" for one in forms):
+            continue
+        if not all(one["range_high"] for one in forms):
+            assert row["band"] in {"unknown", "over"}, row
+            continue
+        amounts = [(Fraction(one["daily_low"]), Fraction(one["daily_high"])) for one in forms]
+        ranges = [(Fraction(one["range_low"]), Fraction(one["range_high"])) for one in forms]
+        assert row["band"] == counting.band(amounts, ranges), (row, forms)
+        parts = zip(amounts, ranges, strict=True)
+        f = sum((high / most for (_, high), (_, most) in parts), Fraction(0))
+        assert abs(Fraction(row["fraction_of_max"]) - f) < 100 * PLACES, (row, forms)
+
+
+def check_ethanol(run: Job, laid: reading.Laid) -> None:
+    expected = counting.ethanol(laid)
+    seen = set()
+    for row in table(run, "ethanol.csv"):
+        told = tuple(
+            Fraction(row[key])
+            for key in ("strength_percent", "grams_per_dose", "grams_per_day_high")
+        )
+        for day in days_of(row):
+            if (row["remedy"], day) in expected:
+                assert _near(told, expected[row["remedy"], day]), (row, day)
+                seen.add((row["remedy"], day))
+    assert seen == set(expected)
+
+
+def _near(told: tuple[Fraction, ...], exact: tuple[Fraction, ...]) -> bool:
+    return all(abs(a - b) <= PLACES for a, b in zip(told, exact, strict=True))
+
+
+def check(text: str) -> bool:
+    """Compares both readings of a course file; gives whether the course is possible."""
+    try:
+        laid = reading.read(text)
+    except reading.ImpossibleError:
+        with pytest.raises(CourseFileError):
+            parse_course(text, herb_names())
+        return False
+    run = job(text)
+    check_doses(run, laid)
+    check_stretches(run, laid)
+    check_reminders(run, laid)
+    check_exposure(run, laid)
+    check_all_forms(run)
+    check_ethanol(run, laid)
+    return True
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_both_readings_agree_on_any_course(seed: int) -> None:
+    """A failure is found again with `check(Maker(seed).course())`."""
+    possible = [check(Maker(n).course()) for n in range(seed, seed + SEEDS.step)]
+    assert any(possible)
