@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
-from sample_practice import TODAY, Sample
+from sample_practice import NOW, TODAY, Sample
 from sennight.desktop.actions import action_specs, make_actions
 from sennight.desktop.appearance import Appearance
 from sennight.desktop.card_dialog import CardDialog
@@ -46,7 +46,7 @@ Make = Callable[[Sample, Look], QWidget]
 
 
 def _folder(sample: Sample, look: Look) -> QWidget:
-    page = FolderPage(sample.practice, look, lambda: TODAY)
+    page = FolderPage(sample.practice, look, lambda: NOW)
     page.open(sample.clients["efua"])
     return page
 

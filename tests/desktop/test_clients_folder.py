@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from next_dialog import in_next_dialog
-from sample_practice import EVENINGS, TODAY, Sample
+from sample_practice import EVENINGS, NOW, TODAY, Sample
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.protocol_words import protocol_words
@@ -27,7 +27,7 @@ Key = Qt.Key
 
 @pytest.fixture
 def page(sample: Sample, look: Look, qtbot: QtBot) -> FolderPage:
-    made = FolderPage(sample.practice, look, lambda: TODAY)
+    made = FolderPage(sample.practice, look, lambda: NOW)
     qtbot.addWidget(made)
     made.resize(1180, 700)
     made.show()

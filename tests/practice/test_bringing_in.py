@@ -37,7 +37,7 @@ KNEES = Path(__file__).parents[1] / "courses" / "knees.toml"
 
 
 def test_a_protocol_is_brought_in_alone(practice: OpenPractice) -> None:
-    file = read_for_bringing_in(KNEES)
+    file = read_for_bringing_in(practice, KNEES)
     brought = bring_in_protocol(practice, file)
     shelf = shelf_protocol(practice, brought.protocol_id)
     assert shelf.protocol.name == "Stiff knees"
@@ -50,7 +50,7 @@ def test_a_protocol_is_brought_in_alone(practice: OpenPractice) -> None:
 
 
 def test_a_course_is_brought_in_with_a_new_folder_and_its_diary(practice: OpenPractice) -> None:
-    file = read_for_bringing_in(KNEES)
+    file = read_for_bringing_in(practice, KNEES)
     brought = bring_in_course(practice, file, now=NOW)
     assert client_entry(practice, brought.client_id).client == file.course.client
     entry = course_entry(practice, brought.course_id)
@@ -65,14 +65,16 @@ def test_a_course_goes_into_a_folder_whose_record_stays(
     practice: OpenPractice, client_id: str
 ) -> None:
     before = client_entry(practice, client_id)
-    brought = bring_in_course(practice, read_for_bringing_in(KNEES), client_id=client_id, now=NOW)
+    brought = bring_in_course(
+        practice, read_for_bringing_in(practice, KNEES), client_id=client_id, now=NOW
+    )
     assert brought.client_id == client_id
     assert client_entry(practice, client_id) == before
     assert course_entry(practice, brought.course_id).course.client == before.client
 
 
 def test_a_second_time_the_name_is_taken_and_nothing_comes_in(practice: OpenPractice) -> None:
-    file = read_for_bringing_in(KNEES)
+    file = read_for_bringing_in(practice, KNEES)
     bring_in_protocol(practice, file)
     before = list_protocols(practice), list_remedies(practice)
     with pytest.raises(NameTakenError, match=r"“Stiff knees” already.*choose another name"):
@@ -88,19 +90,21 @@ def test_a_second_time_the_name_is_taken_and_nothing_comes_in(practice: OpenPrac
 
 def test_without_the_client_nothing_of_a_course_stays(practice: OpenPractice) -> None:
     with pytest.raises(MissingRecordError):
-        bring_in_course(practice, read_for_bringing_in(KNEES), client_id="0" * 32, now=NOW)
+        bring_in_course(
+            practice, read_for_bringing_in(practice, KNEES), client_id="0" * 32, now=NOW
+        )
     assert list_protocols(practice) == ()
     assert list_remedies(practice) == ()
 
 
-def test_every_problem_is_told_with_its_place(tmp_path: Path) -> None:
+def test_every_problem_is_told_with_its_place(practice: OpenPractice, tmp_path: Path) -> None:
     text = KNEES.read_text("utf-8")
     text = text.replace('method = "decoction"', 'method = "boiling"')
     text = text.replace("born = 1958-03-14", 'born = "1958"')
     path = tmp_path / "wrong.toml"
     path.write_text(text, "utf-8")
     with pytest.raises(BringInError) as raised:
-        read_for_bringing_in(path)
+        read_for_bringing_in(practice, path)
     places = [problem.partition(":")[0] for problem in raised.value.problems]
     assert places == ["client.born", "remedy[1].method"]
     assert str(raised.value).startswith("wrong.toml cannot be brought in:\nclient.born: ")
@@ -133,11 +137,11 @@ def test_a_course_is_kept_as_a_protocol_without_what_is_the_clients(
 def test_a_written_course_file_brings_the_same_in_again(
     practice: OpenPractice, tmp_path: Path
 ) -> None:
-    first = read_for_bringing_in(KNEES)
+    first = read_for_bringing_in(practice, KNEES)
     made = bring_in_course(practice, first, now=NOW)
     enter_diary(practice, made.course_id, [Taken(date(2027, 3, 1), "t1", 2)])
     file = read_for_bringing_in(
-        write_course_file(practice, made.course_id, tmp_path / "knees.toml")
+        practice, write_course_file(practice, made.course_id, tmp_path / "knees.toml")
     )
     assert file.course == first.course
     assert Taken(date(2027, 3, 1), "t1", 2) in file.diary

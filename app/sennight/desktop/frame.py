@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLay
 from sennight.desktop.actions import action_specs, make_actions
 from sennight.desktop.appearance import Appearance
 from sennight.desktop.card_dialog import ask_for_card
+from sennight.desktop.clients.actions import list_specs
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
@@ -20,6 +21,7 @@ from sennight.desktop.course.actions import course_specs
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.find import Sort, Thing, everything
 from sennight.desktop.find_field import FindField
+from sennight.desktop.intake.bring_in import bring_in
 from sennight.desktop.keys_dialog import KeysDialog
 from sennight.desktop.materia_medica.place import HerbsPlace
 from sennight.desktop.navigation import CLIENTS, HERBS, PLACE_OF, REMEDIES, Kind, Spot, Way
@@ -77,7 +79,7 @@ class Frame(QMainWindow):
     def _make_pages(self) -> None:
         look = self._appearance.look
         self.clients = ClientsPage(self._practice, look, self._today)
-        self.folder = FolderPage(self._practice, look, self._today)
+        self.folder = FolderPage(self._practice, look, self._now)
         self.course = CoursePage(self._practice, look, self, now=self._now)
         self.remedies = RemediesPlace(self._practice, look, self._today)
         self.herbs = HerbsPlace(self._practice, look)
@@ -144,6 +146,7 @@ class Frame(QMainWindow):
         self.find_field.chosen.connect(self._open_thing)
         self.clients.opened.connect(lambda client: self.go(Spot(Kind.FOLDER, client)))
         self.clients.new_wanted.connect(self.new_client)
+        self.clients.bring_wanted.connect(self.bring_in)
         self.folder.course_opened.connect(lambda course: self.go(Spot(Kind.COURSE, course)))
         self.folder.said.connect(self.say)
         self.folder.changed.connect(self._title)
@@ -280,7 +283,9 @@ class Frame(QMainWindow):
             self.go(Spot(kind, thing.id))
 
     def _show_keys(self) -> None:
-        KeysDialog(self, (*action_specs(), *course_specs(), *remedies_specs())).exec()
+        KeysDialog(
+            self, (*action_specs(), *list_specs(), *course_specs(), *remedies_specs())
+        ).exec()
 
     def new_client(self) -> None:
         """Ask for a new client, and open their folder."""
@@ -296,6 +301,17 @@ class Frame(QMainWindow):
             text = self.tr("There is a folder for {name} now.")
             self.say(text.format(name=self.folder.title.text()))
         dialog.deleteLater()
+
+    def bring_in(self) -> None:
+        """Bring a course file in, and go to what came with it."""
+        brought = bring_in(self, self._practice, self._now())
+        if brought is None:
+            return
+        if brought.course_id:
+            self.go(Spot(Kind.COURSE, brought.course_id))
+        else:
+            self._show_here()
+        self.say(self.tr("The course file was brought in; its protocol is on the shelf."))
 
     def change_card(self) -> None:
         """Ask for the practice's card, and save it."""

@@ -80,7 +80,7 @@ def restyle(widget: QWidget) -> None:
 class Empty(QWidget):
     """What stands where a list has nothing to show: what this is, and what to do."""
 
-    def __init__(self, heading: str, text: str, action: QPushButton | None = None) -> None:
+    def __init__(self, heading: str, text: str, *actions: QPushButton) -> None:
         super().__init__()
         self._heading = words(heading, Role.HEADING, wrap=True)
         self._text = words(text, wrap=True)
@@ -89,8 +89,8 @@ class Empty(QWidget):
         layout.addStretch(1)
         layout.addWidget(self._heading)
         layout.addWidget(self._text)
-        if action is not None:
-            layout.addSpacing(self.fontMetrics().height() // 2)
+        layout.addSpacing(self.fontMetrics().height() // 2)
+        for action in actions:
             layout.addWidget(action, 0, Qt.AlignmentFlag.AlignLeft)
         layout.addStretch(3)
 

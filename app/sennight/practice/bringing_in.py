@@ -11,8 +11,8 @@ from sennight.domain.courses import Course
 from sennight.domain.protocols import Protocol
 from sennight.domain.remedies import Remedy
 from sennight.practice.courses import place_course
-from sennight.practice.materia_medica import herb_names
 from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import add_protocol, list_protocols, place_protocol
 from sennight.practice.writing import write_paths
 from sennight.publish.course_file import CourseFile, CourseFileError, read_course_file
@@ -62,10 +62,10 @@ class Brought:
     course_id: str = ""
 
 
-def read_for_bringing_in(path: Path) -> CourseFile:
-    """What a course file holds, for showing it first; raises BringInError."""
+def read_for_bringing_in(practice: OpenPractice, path: Path) -> CourseFile:
+    """What a course file of herbs that the practice knows holds; raises BringInError."""
     try:
-        return read_course_file(path, herb_names())
+        return read_course_file(path, known_herbs(practice).names)
     except CourseFileError as error:
         raise BringInError(path.name, tuple(map(str, error.problems))) from error
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 from PySide6.QtCore import Qt
@@ -11,7 +12,6 @@ from sennight.desktop.clients.standing import age_words, facts_words, reaction_w
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import words
 from sennight.domain.clients import Client
-from sennight.practice.materia_medica import herb_names
 
 
 class FactsStrip(QWidget):
@@ -43,8 +43,8 @@ class FactsStrip(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(look.unit * 6)
 
-    def show_client(self, client: Client, today: date) -> None:
-        """Show a client's facts; what is not known is said."""
+    def show_client(self, client: Client, today: date, names: Mapping[str, str]) -> None:
+        """Show a client's facts, herbs by their names; what is not known is said."""
         self.age.setText(age_words(client, today) or self.tr("not known"))
         for label, facts in (
             (self.conditions, client.conditions),
@@ -52,7 +52,6 @@ class FactsStrip(QWidget):
             (self.allergies, client.allergies),
         ):
             label.setText(facts_words(facts))
-        names = herb_names()
         said = [reaction_words(one, names) for one in client.reactions]
         self.reactions.setText("; ".join(said) or self.tr("none recorded"))
         self.reactions.setToolTip("\n".join(one.what for one in client.reactions))

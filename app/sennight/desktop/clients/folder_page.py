@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QFocusEvent, QResizeEvent, QUndoStack
+from PySide6.QtGui import QAction, QFocusEvent, QResizeEvent, QUndoStack
 from PySide6.QtWidgets import (
     QBoxLayout,
     QHBoxLayout,
@@ -17,12 +17,16 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.clients.actions import archive_words, folder_specs
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.facts_strip import FactsStrip
 from sennight.desktop.clients.rows import course_cells, course_columns
 from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.clients.start_dialog import Start, StartDialog
-from sennight.desktop.dialogs import told
+from sennight.desktop.course.actions import menu_button
+from sennight.desktop.dialogs import chosen
+from sennight.desktop.intake.bring_in import bring_in
+from sennight.desktop.safety.flags_banner import FlagsBanner
 from sennight.desktop.saving import saved_from
 from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.theme import Look, Role
@@ -32,6 +36,7 @@ from sennight.domain.stretches import lay_out
 from sennight.practice.clients import ClientEntry, change_client, client_entry
 from sennight.practice.courses import CourseEntry, course_entry, list_courses, start_course
 from sennight.practice.opening import OpenPractice, PracticeFileError
+from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import list_protocols
 
 BESIDE = 120
@@ -56,9 +61,9 @@ class FolderPage(QWidget):
     said = Signal(str)
     changed = Signal()
 
-    def __init__(self, practice: OpenPractice, look: Look, today: Callable[[], date]) -> None:
+    def __init__(self, practice: OpenPractice, look: Look, now: Callable[[], datetime]) -> None:
         super().__init__()
-        self._practice, self._today = practice, today
+        self._practice, self._now = practice, now
         self._entry: ClientEntry | None = None
         self._courses: tuple[CourseEntry, ...] = ()
         self._new_course = ""
@@ -74,17 +79,23 @@ class FolderPage(QWidget):
     def _make_head(self) -> None:
         self.title = words("", Role.TITLE, wrap=True)
         self.contact = words("", Role.QUIET, wrap=True)
+        doing = {"flags": self.ask_for_flags, "archive": self.turn_archive}
+        self.more = menu_button(self.tr("More…"), folder_specs(), doing, self)
         self.edit = button(self.tr("Change client"))
         self.start = button(self.tr("Start a course"), kind="main")
         self.strip = FactsStrip()
+        self.banner = FlagsBanner(self._practice, self._now, self)
+        self.asked = words("", Role.QUIET, wrap=True)
 
     def _make_body(self) -> None:
+        self.bring = button(self.tr("Bring in a course file…"))
         self.model = TextTable(course_columns(), self)
         self.rows = RowsView(self.model, shares=(5, 7, 5))
         self.rows.setAccessibleName(self.tr("Courses"))
         self.empty = Empty(
             self.tr("No course yet"),
             self.tr("Start one from a protocol; it can be changed day by day afterwards."),
+            self.bring,
         )
         self.courses = QStackedWidget()
         self.courses.addWidget(self.rows)
@@ -102,8 +113,8 @@ class FolderPage(QWidget):
         names.addWidget(self.title)
         names.addWidget(self.contact)
         self._head.addLayout(names, 1)
-        self._head.addWidget(self.edit, 0, Qt.AlignmentFlag.AlignTop)
-        self._head.addWidget(self.start, 0, Qt.AlignmentFlag.AlignTop)
+        for part in (self.more, self.edit, self.start):
+            self._head.addWidget(part, 0, Qt.AlignmentFlag.AlignTop)
         self._body = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         note = QVBoxLayout()
         note.setSpacing(0)
@@ -112,8 +123,10 @@ class FolderPage(QWidget):
         self._body.addWidget(self.courses, 7)
         self._body.addLayout(note, 3)
         self._layout = QVBoxLayout(self)
+        self._layout.addWidget(self.banner)
         self._layout.addLayout(self._head)
         self._layout.addWidget(self.strip)
+        self._layout.addWidget(self.asked)
         self._layout.addWidget(hairline())
         self._layout.addLayout(self._body, 1)
 
@@ -126,6 +139,7 @@ class FolderPage(QWidget):
         self.courses.setMinimumHeight(look.line * 5)
         self.note.setMinimumHeight(look.line * 3)
         self.strip.set_look(look)
+        self.banner.set_look(look)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """The note beside the courses where there is room for both, else beneath them."""
@@ -141,6 +155,11 @@ class FolderPage(QWidget):
         self.start.clicked.connect(self.start_course)
         self.rows.chosen.connect(lambda row: self.course_opened.emit(self._courses[row].id))
         self.note.left.connect(self.keep_note)
+        self.bring.clicked.connect(self.bring_in)
+        self.banner.changed.connect(self.load)
+
+    def _today(self) -> date:
+        return self._now().date()
 
     @property
     def undo_stack(self) -> QUndoStack | None:
@@ -169,7 +188,13 @@ class FolderPage(QWidget):
         self.title.setText(entry.client.name)
         self.contact.setText(entry.contact)
         self.contact.setVisible(bool(entry.contact))
-        self.strip.show_client(entry.client, self._today())
+        names = known_herbs(self._practice).names
+        self.strip.show_client(entry.client, self._today(), names)
+        self.banner.show_client(entry.id)
+        self.asked.setText(self.banner.asked_words())
+        self.asked.setVisible(not self.banner.stands)
+        for turn in self.findChildren(QAction, "archive"):
+            turn.setText(archive_words(archived=entry.archived))
         self.note.setPlainText(entry.note)
         self.model.show_rows(len(self._courses), self._cells)
         self.courses.setCurrentWidget(self.rows if self._courses else self.empty)
@@ -217,22 +242,52 @@ class FolderPage(QWidget):
                 self.said.emit(self.tr("The client's record is saved."))
         dialog.deleteLater()
 
+    def ask_for_flags(self) -> None:
+        """Ask for red flags, and keep the answers."""
+        self.banner.ask()
+
+    def turn_archive(self) -> None:
+        """Put the folder into the archive, or bring it back."""
+        if self._entry is None:
+            return
+        after = replace(self._entry, archived=not self._entry.archived)
+        if self._step(archive_words(archived=self._entry.archived), after):
+            told = self.tr("The folder is in the archive; it stays whole, and can come back.")
+            back = self.tr("The folder is in the list again.")
+            self.said.emit(told if after.archived else back)
+
+    def bring_in(self) -> bool:
+        """Bring a course file in; whether that was done."""
+        brought = bring_in(self, self._practice, self._now())
+        if brought is not None:
+            self.load()
+            self.said.emit(self.tr("The protocol is on the shelf."))
+        return brought is not None
+
     def start_course(self) -> None:
         """Ask for a protocol and a first day, and start a course."""
         if self._entry is None:
             return
         shelf = list_protocols(self._practice)
         if not shelf:
-            told(
-                self,
-                self.tr("The shelf has no protocol yet"),
-                self.tr("A course is started from a protocol. Bring one in from a course file."),
-            ).exec()
-            return
+            if not self._bring_in_first():
+                return
+            shelf = list_protocols(self._practice)
         dialog = StartDialog(self, self._entry.client, shelf, today=self._today())
+        dialog.tell_flags(self.banner.asked_words(), stands=self.banner.stands)
         if saved_from(dialog, lambda: self._start(dialog.answer)):
             self._started()
         dialog.deleteLater()
+
+    def _bring_in_first(self) -> bool:
+        wanted = chosen(
+            self,
+            self.tr("The shelf has no protocol yet"),
+            self.tr("A course is started from a protocol. Bring one in from a course file."),
+            do=self.tr("Bring in a course file…"),
+            stay=self.tr("Not now"),
+        )
+        return wanted and self.bring_in()
 
     def _start(self, answer: Start | None) -> None:
         if self._entry is not None and answer is not None:
@@ -242,7 +297,7 @@ class FolderPage(QWidget):
                 answer.protocol_id,
                 answer.first,
                 until=answer.until,
-                now=datetime.now().astimezone(),
+                now=self._now(),
             )
 
     def _started(self) -> None:

@@ -6,10 +6,12 @@ from collections.abc import Callable
 from datetime import date
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QAction, QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
 
+from sennight.desktop.clients.actions import list_specs
 from sennight.desktop.clients.rows import client_columns, client_row
+from sennight.desktop.course.actions import menu_button
 from sennight.desktop.matching import matching
 from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.theme import Look, Role
@@ -40,6 +42,7 @@ class ClientsPage(QWidget):
 
     opened = Signal(str)
     new_wanted = Signal()
+    bring_wanted = Signal()
 
     def __init__(self, practice: OpenPractice, look: Look, today: Callable[[], date]) -> None:
         super().__init__()
@@ -47,6 +50,7 @@ class ClientsPage(QWidget):
         self._entries: tuple[ClientEntry, ...] = ()
         self._shown: tuple[ClientEntry, ...] = ()
         self._courses: dict[str, list[CourseEntry]] = {}
+        self._archive = False
         self._make_parts()
         self._lay_out()
         self._connect()
@@ -65,8 +69,11 @@ class ClientsPage(QWidget):
         self.model = TextTable(client_columns(), self)
         self.rows = RowsView(self.model, shares=(6, 2, 5, 5))
         self.rows.setAccessibleName(self.tr("Clients"))
+        doing = {"bring-in": self.bring_wanted.emit, "archived": self.turn_over}
+        self.more = menu_button(self.tr("More…"), list_specs(), doing, self)
         self.first_new = button(self.tr("New client"), kind="main")
-        self.empty = Empty("", "", self.first_new)
+        self.first_bring = button(self.tr("Bring in a course file…"))
+        self.empty = Empty("", "", self.first_new, self.first_bring)
         self.body = QStackedWidget()
         self.body.addWidget(self.rows)
         self.body.addWidget(self.empty)
@@ -77,6 +84,7 @@ class ClientsPage(QWidget):
         head.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
         head.addStretch(1)
         head.addWidget(self.narrow)
+        head.addWidget(self.more)
         head.addWidget(self.new)
         self._layout = QVBoxLayout(self)
         self._layout.addLayout(head)
@@ -96,6 +104,14 @@ class ClientsPage(QWidget):
         self.rows.chosen.connect(lambda row: self.opened.emit(self._shown[row].id))
         self.new.clicked.connect(self.new_wanted)
         self.first_new.clicked.connect(self.new_wanted)
+        self.first_bring.clicked.connect(self.bring_wanted)
+
+    def turn_over(self) -> None:
+        """Show the archive instead of the list, or the list again."""
+        self._archive = not self._archive
+        self.narrow.clear()
+        self.load()
+        self.take_keyboard()
 
     def _into_list(self) -> None:
         if self._shown:
@@ -103,13 +119,21 @@ class ClientsPage(QWidget):
 
     def take_keyboard(self) -> None:
         """Give the keyboard to the list, or to what makes a first folder."""
-        first = self.rows if self._shown else self.first_new
+        empty = self.more if self._archive else self.first_new
+        first = self.rows if self._shown else empty
         first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def load(self) -> None:
         """Read the clients anew; the list stays on the client that it was on."""
         at = self.current()
-        self._entries = list_clients(self._practice)
+        self._entries = list_clients(self._practice, archived=self._archive)
+        self.title.setText(
+            self.tr("Clients in the archive") if self._archive else self.tr("Clients")
+        )
+        for turn in self.findChildren(QAction, "archived"):
+            turn.setText(
+                self.tr("Show the clients") if self._archive else self.tr("Show the archive")
+            )
         self._courses = {}
         for course in list_courses(self._practice):
             self._courses.setdefault(course.client_id, []).append(course)
@@ -147,11 +171,18 @@ class ClientsPage(QWidget):
     def _say_if_empty(self) -> None:
         self.body.setCurrentWidget(self.rows if self._shown else self.empty)
         self.narrow.setVisible(bool(self._entries))
-        self.new.setVisible(bool(self._entries))
+        self.new.setVisible(bool(self._entries) and not self._archive)
+        self.first_bring.setVisible(not self._entries and not self._archive)
+        self.first_new.setVisible(not self._archive)
         if self._entries:
             self.empty.say(
                 self.tr("No client fits “{typed}”").format(typed=self.narrow.text()),
                 self.tr("Type less of the name, or make a folder for someone new."),
+            )
+        elif self._archive:
+            self.empty.say(
+                self.tr("The archive is empty"),
+                self.tr("A folder that is put into the archive stays whole, and can come back."),
             )
         else:
             self.empty.say(

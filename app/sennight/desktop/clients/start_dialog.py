@@ -17,7 +17,7 @@ from sennight.desktop.forms import Form, TypedField, take
 from sennight.desktop.reading import ReadingError, read_date
 from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.theme import Role
-from sennight.desktop.widgets import words
+from sennight.desktop.widgets import restyle, words
 from sennight.domain.clients import Client
 from sennight.domain.courses import Course
 from sennight.domain.plain_words import plain_date
@@ -113,11 +113,20 @@ class StartDialog(Sheet):
         layout.setSpacing(gap * 2)
         layout.addWidget(self.protocols, 2)
         layout.addWidget(self.phases, 5)
-        self.foot.addWidget(self._days)
-        self.foot.addWidget(self.sentence)
+        self.flags = words("", Role.QUIET, wrap=True)
+        for part in (self._days, self.sentence, self.flags):
+            self.foot.addWidget(part)
+        self.flags.hide()
         return body
 
     # Behaviour
+
+    def tell_flags(self, said: str, *, stands: bool) -> None:
+        """Say when red flags were asked for last, and what stands."""
+        self.flags.setText(said)
+        self.flags.setProperty("role", "alarm" if stands else "quiet")
+        restyle(self.flags)
+        self.flags.show()
 
     @property
     def _chosen(self) -> ShelfProtocol:

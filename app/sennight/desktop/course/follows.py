@@ -188,7 +188,7 @@ class Follows(QScrollArea):
 
     def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
         """Say everything anew."""
-        self.safety.renew(shown)
+        self.safety.renew(shown, self.held)
         rows = exposures(shown.layout, self.held)
         self.amounts.renew(shown, rows, self.held)
         self.borne.renew(shown, rows, self.held)

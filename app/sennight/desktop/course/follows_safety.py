@@ -11,6 +11,8 @@ from sennight.desktop.safety.marks import mark_icon
 from sennight.desktop.safety.rows import finding_rows, glance, summary
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import button, words
+from sennight.domain.herbs import MateriaMedica
+from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import Checked, Severity, check
 
 
@@ -25,6 +27,7 @@ class SafetyPanel(QWidget):
     def __init__(self, look: Look) -> None:
         super().__init__()
         self._look = look
+        self.held = materia_medica()
         self._shown: Shown | None = None
         self._unfolded: set[str] = set()
         self.checked = Checked((), (), "")
@@ -55,10 +58,10 @@ class SafetyPanel(QWidget):
         self.glance.setIconSize(QSize(look.unit * 3, look.unit * 3))
         self._say()
 
-    def renew(self, shown: Shown) -> None:
-        """Check the course anew."""
-        self._shown = shown
-        self.checked = check(shown.layout)
+    def renew(self, shown: Shown, held: MateriaMedica) -> None:
+        """Check the course anew, by the practice's materia medica."""
+        self._shown, self.held = shown, held
+        self.checked = check(shown.layout, held)
         self._say()
         self.ahead.setVisible(bool(self.checked.unaccepted))
         self._fill()

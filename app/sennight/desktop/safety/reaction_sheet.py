@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
@@ -19,7 +20,6 @@ from sennight.domain.courses import Stop
 from sennight.domain.plain_words import listed, plain_date
 from sennight.domain.plan import LayoutError
 from sennight.domain.stretches import lay_out
-from sennight.practice.materia_medica import herb_names
 from sennight.practice.reactions import Reaction
 
 
@@ -33,13 +33,14 @@ class HerbChoice(QWidget):
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(2)
 
-    def show_herbs(self, herbs: tuple[str, ...]) -> tuple[QCheckBox, ...]:
-        """Offer other herbs; one alone is ticked."""
+    def show_herbs(
+        self, herbs: tuple[str, ...], names: Mapping[str, str]
+    ) -> tuple[QCheckBox, ...]:
+        """Offer other herbs by their names; one alone is ticked."""
         for box in self.boxes.values():
             self._layout.removeWidget(box)
             box.hide()
             box.deleteLater()
-        names = herb_names()
         self.boxes = {herb: QCheckBox(names.get(herb, herb)) for herb in herbs}
         for box in self.boxes.values():
             self._layout.addWidget(box)
@@ -58,13 +59,15 @@ class HerbChoice(QWidget):
 class ReactionSheet(Sheet):
     """Says in a sentence what recording does; `answer` has it: the remedy's id, the reaction."""
 
-    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, session: Session, names: Mapping[str, str], parent: QWidget | None = None
+    ) -> None:
         super().__init__(
             parent,
             translate("ReactionSheet", "Record a reaction"),
             do=translate("ReactionSheet", "Record it"),
         )
-        self.session, self.today = session, session.shown.today
+        self.session, self.names, self.today = session, names, session.shown.today
         self.answer: tuple[str, Reaction] | None = None
         self._build()
         self._arrange()
@@ -114,7 +117,7 @@ class ReactionSheet(Sheet):
     def _choose_remedy(self) -> None:
         remedy = self.session.course.remedy(self.remedy_id)
         herbs = tuple(dict.fromkeys(one.herb for one in remedy.ingredients))
-        for box in self.herbs.show_herbs(herbs):
+        for box in self.herbs.show_herbs(herbs, self.names):
             box.toggled.connect(self.tell)
         self.tell()
 
@@ -136,8 +139,7 @@ class ReactionSheet(Sheet):
             day = None
         if day is None or not self.herbs.ticked:
             return ""
-        names = herb_names()
-        herbs = listed([names.get(herb, herb) for herb in self.herbs.ticked])
+        herbs = listed([self.names.get(herb, herb) for herb in self.herbs.ticked])
         said = self.tr(
             "{remedy} stops from {day} on. {herbs} will be remembered for {client} for good: "
             "every course with it has a finding to avoid."

@@ -78,7 +78,7 @@ class SafetyWork(QObject):
 
     def record_reaction(self, entry: CourseEntry) -> None:
         """Ask for a reaction, record it, and offer the report."""
-        sheet = ReactionSheet(self._session, self._page)
+        sheet = ReactionSheet(self._session, self._panel.held.names, self._page)
         made: list[CourseEntry] = []
 
         def save() -> None:

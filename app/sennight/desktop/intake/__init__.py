@@ -1,0 +1,1 @@
+"""What comes into the practice from outside: course files."""
