@@ -72,6 +72,15 @@ def test_a_reaction_stops_the_remedy_and_stays_for_good(
     assert ids(practice, other_id)["reaction.yarrow"] is Severity.AVOID
 
 
+def test_a_reaction_after_the_course_is_remembered_all_the_same(
+    practice: OpenPractice, client_id: str, course_id: str
+) -> None:
+    late = replace(RASH, day=day(60))
+    entry = record_reaction(practice, course_id, "Old tea", late, on=day(61), now=NOW)
+    assert entry.course.revisions == ()
+    assert client_entry(practice, client_id).client.reactions == (replace(late, remedy="Old tea"),)
+
+
 @pytest.mark.parametrize("wrong", [replace(RASH, herbs=()), replace(RASH, what=" ")])
 def test_a_reaction_needs_its_herbs_and_words(
     practice: OpenPractice, client_id: str, course_id: str, wrong: Reaction
@@ -92,7 +101,13 @@ def test_the_report_of_a_reaction(practice: OpenPractice, course_id: str) -> Non
     said = " ".join(" ".join(page_texts(data)).split())
     for words in ("U. E. S.", "13 January 2027", "Itching and a rash", "Yarrow", "Achillea"):
         assert words in said
-    for words in ("1 cup tds", "statin", "gout", "The Weld Rooms", "Signature"):
+    for words in (
+        "1 cup tds: 4 to 13 January 2027",
+        "statin",
+        "gout",
+        "The Weld Rooms",
+        "Signature",
+    ):
         assert words in said
     assert "Example" not in said
     named = reaction_report(one, "Old tea", reaction, CARD, today=day(12), named=True)
@@ -124,7 +139,7 @@ def test_the_referral_names_the_most_urgent_first() -> None:
     check_ = RedFlagCheck(day(2), ("liver", "clot"))
     data = referral_letter(client, CARD, check_, today=day(3), note="Seen twice.", paper="Letter")
     said = " ".join(" ".join(page_texts(data)).split())
-    assert said.index("emergency") < said.index("same day")
+    assert said.index("Emergency") < said.index("Same day")
     for words in ("Una Example, born 1 May 1970", "Seen twice.", "Oriel Tansy", "Yellow skin"):
         assert words in said
 

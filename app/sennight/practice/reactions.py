@@ -7,8 +7,11 @@ from datetime import date, datetime
 
 from sennight.domain.clients import Fact, Reaction
 from sennight.domain.courses import Course, Stop
+from sennight.domain.dates import Span
 from sennight.domain.plain_words import plain_dates
+from sennight.domain.plan import LayoutError
 from sennight.domain.practices import PracticeCard
+from sennight.domain.revising import plan_course
 from sennight.domain.stretches import lay_out
 from sennight.practice.courses import CourseEntry, save_in
 from sennight.practice.materia_medica import materia_medica
@@ -30,9 +33,9 @@ def record_reaction(
     """Remember a reaction for good, and stop the remedy from its day on; returns the course.
 
     `on` is the day of the decision. From then on every course of the client with one of the
-    herbs has a finding to avoid. Raises ValueError for a reaction without herbs or words,
-    KeyError for a remedy that the course does not have, LayoutError where the day lies outside
-    the course, MissingRecordError.
+    herbs has a finding to avoid. A course that is over by that day has nothing to stop, and
+    stays as it is. Raises ValueError for a reaction without herbs or words, KeyError for a
+    remedy that the course does not have, MissingRecordError.
     """
     if not reaction.herbs or not reaction.what.strip():
         raise ValueError("a reaction needs the herbs that are suspected and what happened")
@@ -48,7 +51,15 @@ def record_reaction(
         unit.reactions.add(entry.client_id, reaction, course_id=course_id, recorded=now)
         entry = unit.courses.get(course_id)
         changed = replace(entry.course, revisions=(*entry.course.revisions, stop))
-        return save_in(unit, entry, changed, now=now)
+        return save_in(unit, entry, changed, now=now) if _is_possible(changed) else entry
+
+
+def _is_possible(course: Course) -> bool:
+    try:
+        plan_course(course)
+    except LayoutError:
+        return False
+    return True
 
 
 def reaction_report(
@@ -83,10 +94,11 @@ def reaction_report(
 
 def _doses(course: Course, remedy_id: str, day: date) -> tuple[str, ...]:
     """How the remedy was taken up to the day of the reaction."""
+    until = Span.of_days(date.min, day)
     return tuple(
-        f"{one.directions}: {plain_dates(one.span)}"
+        f"{one.directions}: {plain_dates(one.span.overlap(until))}"
         for one in lay_out(course).stretches
-        if one.remedy == remedy_id and one.span.first <= day
+        if one.remedy == remedy_id and one.span.touches(until)
     )
 
 

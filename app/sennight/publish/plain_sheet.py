@@ -93,11 +93,17 @@ def _letterhead(card: PracticeCard) -> list[Flowable]:
 
 
 def ruled(page: Page, content: Sequence[Row]) -> Flowable:
-    """Rows of a name and what is said beside it; what is empty is a line to fill in."""
+    """Rows of a name and what is said beside it; what is empty is a line to fill in.
+
+    A name with points in it, such as a finding's id, has a line for each part.
+    """
     return rows(
         page,
         [
-            [text(name, "name"), [text(one or BLANK) for one in said or ("",)]]
+            [
+                [text(part, "name") for part in name.replace(".", ".\n").split("\n")],
+                [text(one or BLANK) for one in said or ("",)],
+            ]
             for name, said in content
         ],
     )

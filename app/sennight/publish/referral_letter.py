@@ -59,7 +59,8 @@ def referral_pdf(
 
 def _rows(client: Client, why: Referral) -> list[Row]:
     rows: list[Row] = [
-        (flag.urgency.replace("-", " "), (flag.sign, flag.action)) for flag in why.found
+        (flag.urgency.replace("-", " ").capitalize(), (flag.sign, flag.action))
+        for flag in why.found
     ]
     words = [fact.tag.replace("-", " ") for fact in client.medicines]
     rows.append(("Medicines", words or ("None recorded.",)))
