@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from sennight.practice.course_run import OUTPUTS, write_course
+from sennight.practice.course_run import OUTPUTS, RunChoices, write_course
 
 HERE = Path(__file__).parent
 COURSES = ("knees", "sleep")
@@ -26,8 +26,8 @@ WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
 def run(name: str, folder: Path) -> list[str]:
-    written = write_course(HERE / "courses" / f"{name}.toml", folder, today=TODAY).written
-    return [path.name for path in written]
+    done = write_course(HERE / "courses" / f"{name}.toml", folder, RunChoices(TODAY))
+    return [path.name for path in done.written]
 
 
 def rows(path: Path) -> list[dict[str, str]]:

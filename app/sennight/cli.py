@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 DONE, DIFFERS, WRONG, STOPPED = 0, 1, 2, 3
 PAPERS = ("A4", "Letter")
+DAY_MINUTES = 24 * 60
 
 _COURSE_HELP = """\
 Reads a course file (TOML) and writes into DIR what follows from it:
@@ -43,7 +44,7 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   outcomes.csv    how the ratings changed, where the file has scores
 
 A file with mistakes is refused: each is told with its place, and nothing is written. Files in
-DIR that have other names are left alone. The same file, day and paper give the same bytes.
+DIR that have other names are left alone. The same file, day and options give the same bytes.
 
 Where a finding to avoid stands that the file does not accept with a reason, only findings.csv
 is written and the exit status is 3."""
@@ -85,6 +86,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     check.add_argument("calendar", metavar="FILE.ics", type=Path, help="the calendar file")
     check.add_argument("file", metavar="COURSE.toml", type=Path, help="the course file")
+    _describe_join(check)
     demo = commands.add_parser(
         "demo",
         help="open an invented practice, or write its first course's papers and pictures",
@@ -122,6 +124,53 @@ def _describe_course(course: argparse.ArgumentParser) -> None:
         help="with --published: a set of reminders of its own from today on, for a phone that "
         "shows corrected ones twice",
     )
+    _describe_reminders(course.add_argument_group("how the client is reminded"))
+
+
+def _describe_reminders(group: argparse._ArgumentGroup) -> None:
+    group.add_argument(
+        "--floating",
+        action="store_true",
+        help="times go with the phone's own clock wherever it is (default: the client's zone)",
+    )
+    group.add_argument(
+        "--discreet",
+        action="store_true",
+        help="titles and texts name no remedy, since lock screens and shared calendars show them",
+    )
+    alarm = group.add_mutually_exclusive_group()
+    alarm.add_argument(
+        "--alarm",
+        metavar="MINUTES",
+        type=_minutes,
+        default=0,
+        help="the alarm comes so long before a dose (default: 0)",
+    )
+    alarm.add_argument("--no-alarm", action="store_true", help="no alarms at all")
+    _describe_join(group)
+    group.add_argument(
+        "--no-markers",
+        action="store_true",
+        help="doses alone: no entries for new phases, time off, skin tests and reviews",
+    )
+    group.add_argument(
+        "--by-phase",
+        action="store_true",
+        help="a calendar file for each phase, reminders-phase-1.ics and so on, in place of "
+        "reminders.ics (many phones would remind twice of what comes in both): for long courses "
+        "and calendars that refuse large files. The client opens each of them; after a change, "
+        "all of them again",
+    )
+
+
+def _describe_join(group: argparse._ActionsContainer) -> None:
+    group.add_argument(
+        "--join",
+        metavar="MINUTES",
+        type=_minutes,
+        default=0,
+        help="doses up to so many minutes after the first share its reminder (default: 0)",
+    )
 
 
 def _date(text: str) -> date:
@@ -133,25 +182,41 @@ def _date(text: str) -> date:
     raise argparse.ArgumentTypeError(f"“{text}” is no date; expected YYYY-MM-DD")
 
 
+def _minutes(text: str) -> int:
+    if re.fullmatch(r"\d{1,4}", text, re.ASCII) and int(text) <= DAY_MINUTES:
+        return int(text)
+    raise argparse.ArgumentTypeError(
+        f"“{text}” is no number of minutes; expected a whole number from 0 to {DAY_MINUTES}"
+    )
+
+
 def _today() -> date:
     return datetime.now(UTC).astimezone().date()
 
 
 def _course(given: argparse.Namespace) -> int:
-    from sennight.practice.course_run import RunError, write_course
+    from sennight.domain.reminders_events import ReminderChoices
+    from sennight.practice.course_run import RunChoices, RunError, write_course
 
     if given.fresh and not given.published:
         print("--fresh needs --published, which keeps what was given before", file=sys.stderr)
         return WRONG
+    choices = RunChoices(
+        today=given.today or _today(),
+        paper=given.paper,
+        published=given.published,
+        fresh=given.fresh,
+        reminders=ReminderChoices(
+            discreet=given.discreet,
+            alarm=None if given.no_alarm else given.alarm,
+            join_within=given.join,
+            markers=not given.no_markers,
+            by_phase=given.by_phase,
+        ),
+        floating=given.floating,
+    )
     try:
-        run = write_course(
-            given.file,
-            given.out,
-            today=given.today or _today(),
-            paper=given.paper,
-            published=given.published,
-            fresh=given.fresh,
-        )
+        run = write_course(given.file, given.out, choices)
     except RunError as error:
         print(error, file=sys.stderr)
         return WRONG
@@ -176,7 +241,7 @@ def _check_calendar(given: argparse.Namespace) -> int:
     from sennight.practice.course_run import RunError
 
     try:
-        report = check_calendar(given.calendar, given.file)
+        report = check_calendar(given.calendar, given.file, join_within=given.join)
     except RunError as error:
         print(error, file=sys.stderr)
         return WRONG

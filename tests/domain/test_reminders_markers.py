@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
 
@@ -9,7 +10,7 @@ from samples import START, course, day, line, phase
 from sennight.domain.courses import Course, Extend, Flare, Pause, PauseMode
 from sennight.domain.remedies import Form
 from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import Kind, ReminderChoices
+from sennight.domain.reminders_events import DEFAULT_CHOICES, Kind, ReminderChoices
 from sennight.domain.reminders_markers import review_days
 from sennight.domain.stretches import lay_out
 
@@ -23,6 +24,11 @@ def marks(plan: Course, *kinds: Kind) -> list[tuple[int, str]]:
     ]
 
 
+def texts(plan: Course, *kinds: Kind, choices: ReminderChoices = DEFAULT_CHOICES) -> list[str]:
+    events = reminder_events(lay_out(plan), choices)
+    return [event.text for event in events if event.kind in kinds]
+
+
 def test_the_first_day_of_each_phase_and_flare() -> None:
     plan = course(
         phase("loading", "2 w", line("t1", "1 cup tds")),
@@ -31,9 +37,9 @@ def test_the_first_day_of_each_phase_and_flare() -> None:
         revisions=(Flare(on=day(20), first=day(20), rescue="rescue"),),
     )
     assert marks(plan, Kind.PHASE) == [
-        (1, "New phase: Loading"),
-        (15, "New phase: Maintenance"),
-        (20, "New phase: Rescue"),
+        (1, "New phase: loading"),
+        (15, "New phase: maintenance"),
+        (20, "New phase: rescue"),
     ]
 
 
@@ -47,23 +53,53 @@ def test_remedies_off_on_the_same_days_are_told_together() -> None:
             line("t3", "1 mL od 3 w on 2 w off"),
         )
     )
-    assert (
-        marks(plan, Kind.REST, Kind.RETURN)
-        == [
-            (22, "Off from today: Remedy t1, Remedy t2, Remedy t3"),
-            (29, "Again from today: Remedy t1, Remedy t2"),
-            (36, "Again from today: Remedy t3"),
-            (50, "Off from today: Remedy t1, Remedy t2"),
-            (57, "Again from today: Remedy t1, Remedy t2, Remedy t3"),
-            (57, "Off from today: Remedy t3"),
-        ][:4]
-        + marks(plan, Kind.REST, Kind.RETURN)[4:]
+    assert marks(plan, Kind.REST, Kind.RETURN) == [
+        (22, "Off from today: Remedy t1, Remedy t2, Remedy t3"),
+        (29, "Again from today: Remedy t1, Remedy t2"),
+        (36, "Again from today: Remedy t3"),
+        (50, "Off from today: Remedy t1, Remedy t2"),
+        (57, "Off from today: Remedy t3"),
+        (57, "Again from today: Remedy t1, Remedy t2"),
+    ]
+    assert texts(plan, Kind.REST)[0] == (
+        "From today to 31 January 2027 leave out Remedy t1 and Remedy t2.\n"
+        "From today to 7 February 2027 leave out Remedy t3."
     )
-    rest = next(e for e in reminder_events(lay_out(plan)) if e.kind is Kind.REST)
-    assert rest.text == (
-        "Remedy t1 and Remedy t2: none from today to 31 January 2027.\n"
-        "Remedy t3: none from today to 7 February 2027."
+    assert texts(plan, Kind.RETURN)[0] == "From today start again with Remedy t1 and Remedy t2."
+
+
+def test_names_and_purposes_are_told_as_they_were_written() -> None:
+    plan = course(phase("iHerb start", "5 w", line("t1", "1 cup od 3 w on 1 w off")))
+    plan = replace(plan, remedies=(replace(plan.remedies[0], name="t2 (aM)"), *plan.remedies[1:]))
+    told = [*texts(plan, *Kind), *(title for _, title in marks(plan, *Kind))]
+    written = [text for text in told if "t2" in text.lower() or "iherb" in text.lower()]
+    assert len(written) == 9  # two doses and two marks of it, with titles, and the phase
+    assert all("t2 (aM)" in text or "iHerb start" in text for text in written)
+
+
+def test_every_text_is_whole_sentences() -> None:
+    plan = course(
+        phase("a", "16 w", line("t1", "1 cup od 3 w on 1 w off"), line("t3", "1 application od"))
     )
+    rub = replace(plan.remedies[2], form=Form.RUB)
+    plan = replace(plan, remedies=(*plan.remedies[:2], rub, *plan.remedies[3:]))
+    for discreet in (False, True):
+        events = reminder_events(lay_out(plan), ReminderChoices(discreet=discreet))
+        days = [event for event in events if event.minute is None]
+        assert {event.kind for event in days} == set(Kind) - {Kind.DOSE, Kind.REORDER}
+        for event in days:
+            assert re.fullmatch(r"([A-Z][^.]*\. ?)+", event.text.replace("\n", " ")), event.text
+
+
+def test_discreet_texts_send_the_client_to_the_sheet() -> None:
+    plan = course(phase("a", "5 w", line("t1", "1 cup od 3 w on 1 w off")))
+    discreet = ReminderChoices(discreet=True)
+    assert texts(plan, Kind.REST, choices=discreet) == [
+        "From today to 31 January 2027 leave out what your sheet says."
+    ]
+    assert texts(plan, Kind.RETURN, choices=discreet) == [
+        "From today start again with what your sheet says."
+    ]
 
 
 def test_days_off_of_less_than_a_week_get_no_marker() -> None:

@@ -8,7 +8,17 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from samples import START, course, day, line, phase, take
-from sennight.domain.courses import Course, End, Extend, Pause, PauseMode, Redirect, Revision, Stop
+from sennight.domain.courses import (
+    Advance,
+    Course,
+    End,
+    Extend,
+    Pause,
+    PauseMode,
+    Redirect,
+    Revision,
+    Stop,
+)
 from sennight.domain.dates import Span
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Event, ReminderChoices
@@ -122,6 +132,27 @@ def test_a_change_back_in_time_leaves_what_was_told() -> None:
     ]
 
 
+def test_none_goes_on_from_one_phase_s_file_into_another_s() -> None:
+    """Moved on early to a phase in which the same is taken; a whole calendar may be split."""
+    plan = course(
+        phase("loading", "4 w", line("t1", "1 cup od")),
+        phase("maintenance", "8 w", line("t1", "1 cup od")),
+    )
+    moved = replace(plan, revisions=(Advance(on=day(8), to="maintenance", first=day(8)),))
+    for by_phase, days in ((True, [(1, 7), (8, 63)]), (False, [(1, 63)])):
+        choices = replace(DOSES_ONLY, by_phase=by_phase)
+        first = revise(Published(plan.id), events_of(plan, choices), today=START, stamp=stamp(0))
+        found = revise(first.published, events_of(moved, choices), today=day(8), stamp=stamp(8))
+        assert [row[:2] for row in rows(found) if not row[4]] == days
+    split = replace(DOSES_ONLY, by_phase=True)
+    whole = revise(Published(plan.id), events_of(plan), today=START, stamp=stamp(0))
+    found = revise(whole.published, events_of(plan, split), today=day(8), stamp=stamp(8))
+    assert [row[:4] for row in rows(found)] == [
+        (1, 28, "Remedy t1: 1 cup", 1),
+        (29, 84, "Remedy t1: 1 cup", 0),
+    ]
+
+
 def test_a_pause_that_has_passed_changes_nothing() -> None:
     pause = Pause(on=day(5), first=day(5), last=day(8), mode=PauseMode.SKIP)
     assert after(pause, today=15).issued == FIRST.issued
@@ -142,7 +173,7 @@ def test_a_marker_that_moves_to_today_is_a_new_one() -> None:
     freeze = Pause(on=day(2), first=day(1), last=day(1), mode=PauseMode.FREEZE)
     moved = events_of(replace(PLAN, revisions=(freeze,)), shown)
     found = revise(first.published, moved, today=day(2), stamp=stamp(2))
-    begins = [one.event.run for one in found.issued if one.event.title == "New phase: Loading"]
+    begins = [one.event.run for one in found.issued if one.event.title == "New phase: loading"]
     assert begins == [Run(day(1), day(1)), Run(day(2), day(2))]
 
 
@@ -205,6 +236,9 @@ def test_what_the_client_is_told_with_each_file() -> None:
     )
     assert "it corrects the calendar “My remedies”" in client_note(
         FileKind.UPDATE, FIRST.published
+    )
+    assert "Open each of these 3 files on your phone and add all its events to a calendar" in (
+        client_note(FileKind.FIRST, FIRST.published, files=3)
     )
     assert client_note(FileKind.FRESH, fresh).startswith(
         "Remove the old calendar “My remedies” from your phone first"

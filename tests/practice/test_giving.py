@@ -12,6 +12,7 @@ from sennight.domain.clients import Client
 from sennight.domain.courses import Course, End
 from sennight.domain.protocols import Protocol
 from sennight.domain.reminders_events import ReminderChoices
+from sennight.domain.reminders_published import Published
 from sennight.domain.reminders_revising import FileKind
 from sennight.domain.stretches import lay_out
 from sennight.practice.card import practice_card
@@ -79,8 +80,9 @@ def test_what_is_given_is_what_was_previewed(
     before = last_given(practice, course_id)
     told = reminders(lay_out(one), before, now=NOW, today=TODAY, choices=CHOICES.reminders)
     names = given(practice, course_id, tmp_path, CHOICES)
-    assert [(tmp_path / name).read_bytes() for name in names] == [sheet, told.data]
+    assert [(tmp_path / name).read_bytes() for name in names] == [sheet, *told.files.values()]
     assert told.kind is FileKind.FIRST
+    assert told.changes == f"{len(told.publication.issued)} reminders, all new to the phone"
 
 
 def test_a_second_time_corrects_the_first(
@@ -109,6 +111,43 @@ def test_a_fresh_set_has_no_old_reminder(
     given(practice, course_id, tmp_path, replace(CHOICES, fresh=True))
     assert not uids & set(lines(tmp_path / name, "UID"))
     assert last_given(practice, course_id).generation == 1
+
+
+def test_a_file_for_each_phase_holds_what_one_for_all_does(
+    practice: OpenPractice, course_id: str, tmp_path: Path
+) -> None:
+    by_phase = replace(CHOICES.reminders, by_phase=True)
+    names = given(practice, course_id, tmp_path, replace(CHOICES, reminders=by_phase))
+    assert names == [
+        "broken-nights-2028-01-20-handout.pdf",
+        *(f"broken-nights-2028-01-20-reminders-phase-{n}.ics" for n in (1, 2, 3, 4)),
+    ]
+    uids = [uid for name in names[1:] for uid in lines(tmp_path / name, "UID")]
+    record = last_given(practice, course_id)
+    assert sorted(uids) == sorted(one.uid for one in record.issued)
+    one = course_entry(practice, course_id).course
+    told = reminders(lay_out(one), record, now=NOW, today=TODAY, choices=by_phase)
+    assert told.note.startswith("Open each of these 4 files as you opened the one before")
+    assert "0 reminders new, 0 changed, 0 cancelled" in told.changes
+
+
+def test_a_course_that_is_flares_alone_has_one_file() -> None:
+    one = course(phase("rescue", "1 w"))
+    by_phase = replace(CHOICES.reminders, by_phase=True)
+    told = reminders(lay_out(one), Published(one.id), now=NOW, today=TODAY, choices=by_phase)
+    assert list(told.files) == ["reminders.ics"]
+
+
+def test_discreet_calendar_files_do_not_name_the_protocol(
+    practice: OpenPractice, course_id: str, tmp_path: Path
+) -> None:
+    discreet = replace(CHOICES.reminders, discreet=True)
+    names = given(practice, course_id, tmp_path, replace(CHOICES, reminders=discreet))
+    number = course_entry(practice, course_id).course.id[:8]
+    assert names == [
+        "broken-nights-2028-01-20-handout.pdf",
+        f"course-{number}-2028-01-20-reminders.ics",
+    ]
 
 
 def test_nothing_is_kept_where_nothing_can_be_written(

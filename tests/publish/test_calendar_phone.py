@@ -30,10 +30,10 @@ from sennight.domain.plan import LayoutError
 from sennight.domain.protocols import Line
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import Published
+from sennight.domain.reminders_published import Publication, Published
 from sennight.domain.reminders_revising import fresh_set, revise
 from sennight.domain.stretches import Layout, lay_out
-from sennight.publish.calendar_file import issued_bytes
+from sennight.publish.calendar_file import issued_bytes, phase_files
 from sennight.publish.calendar_record import read_record, record_bytes
 
 SERIES = 1000 if os.environ.get("CI") == "true" else 50
@@ -57,6 +57,7 @@ CHOICES = st.builds(
     alarm=st.sampled_from((0, 0, 0, 15, None)),
     join_within=st.sampled_from((0, 0, 0, 60)),
     markers=st.sampled_from((True, True, False)),
+    by_phase=st.sampled_from((False, False, True)),
 )
 STARTS = (date(2027, 1, 4), date(2027, 3, 15), date(2027, 10, 4))
 
@@ -169,6 +170,14 @@ def check(shown: list[Shown], layout: Layout, step: Step) -> None:
     assert markers == sorted((str(at), title) for at, title, _ in coming if len(str(at)) == 10)
 
 
+def files_of(plan: Course, found: Publication, choices: ReminderChoices) -> list[bytes]:
+    name = found.published.calendar_name
+    if not choices.by_phase:
+        return [issued_bytes(found.issued, name=name)]
+    phases = [phase.id for phase in plan.protocol.sequence]
+    return list(phase_files(found.issued, phases, name=name).values())
+
+
 @settings(
     max_examples=SERIES,
     deadline=None,
@@ -189,9 +198,8 @@ def test_any_series_of_revisions_and_publications(drawn: tuple[Course, list[Step
         past = before(step.today, shown)
         if step.is_fresh:
             phone = Phone()
-        data = issued_bytes(found.issued, name=found.published.calendar_name)
-        phone.read(data)
-        phone.read(data)  # a second time changes nothing
+        for data in 2 * files_of(plan, found, step.choices):  # a second time changes nothing
+            phone.read(data)
         shown = phone.shown()
         if number and not step.is_fresh:
             assert before(step.today, shown) == past

@@ -81,7 +81,7 @@ def _phases(layout: Layout) -> Iterator[_Mark]:
         day = run.span.first
         week = course_week(layout.course.start, day)
         text = f"Week {week} of your course. See your sheet for what to take from today."
-        yield _Mark(Kind.PHASE, day, run.phase.purpose.capitalize(), text)
+        yield _Mark(Kind.PHASE, day, run.phase.purpose, text)
 
 
 def _rests(layout: Layout, choices: ReminderChoices) -> Iterator[_Mark]:
@@ -97,16 +97,16 @@ def _rests(layout: Layout, choices: ReminderChoices) -> Iterator[_Mark]:
             if after:
                 back[min(after)].append(remedy.name)
     for span, names in off.items():
-        which = "" if choices.discreet else f"{listed(names)}: "
-        text = f"{which}none from today to {plain_date(span.last)}."
-        yield _Mark(Kind.REST, span.first, ", ".join(names), _sentence(text))
+        text = f"From today to {plain_date(span.last)} leave out {_which(names, choices)}."
+        yield _Mark(Kind.REST, span.first, ", ".join(names), text)
     for day, names in back.items():
-        which = "As on your sheet" if choices.discreet else listed(names)
-        yield _Mark(Kind.RETURN, day, ", ".join(names), f"{which}, again from today.")
+        text = f"From today start again with {_which(names, choices)}."
+        yield _Mark(Kind.RETURN, day, ", ".join(names), text)
 
 
-def _sentence(text: str) -> str:
-    return text[0].upper() + text[1:]
+def _which(names: list[str], choices: ReminderChoices) -> str:
+    """For the end of a sentence, since to begin one a name would have to be altered."""
+    return "what your sheet says" if choices.discreet else listed(names)
 
 
 def _whole_rests(rests: list[Span], taken: list[Stretch]) -> Iterator[Span]:

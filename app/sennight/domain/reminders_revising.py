@@ -61,24 +61,25 @@ def fresh_set(
     return _publication(empty, (_new(empty, event, stamp) for event in _from(events, today)))
 
 
-def client_note(kind: FileKind, published: Published) -> str:
-    """What to tell the client with a file; `published` is the record after it."""
+def client_note(kind: FileKind, published: Published, *, files: int = 1) -> str:
+    """What to tell the client with so many files; `published` is the record after them."""
     name = published.calendar_name
+    this = "this file" if files == 1 else f"each of these {files} files"
     if kind is FileKind.FIRST:
         return (
-            "Open this file on your phone and add all its events to a calendar named "
+            f"Open {this} on your phone and add all its events to a calendar named "
             f"“{name}”. Then check that the first reminder comes up: some calendars leave the "
             "alarm out, and you may have to switch it on."
         )
     if kind is FileKind.UPDATE:
         return (
-            f"Open this file as you opened the one before: it corrects the calendar “{name}”. "
+            f"Open {this} as you opened the one before: it corrects the calendar “{name}”. "
             "If you then see a reminder twice or one that no longer holds, ask for a fresh set."
         )
     old = replace(published, generation=published.generation - 1).calendar_name
     return (
         f"Remove the old calendar “{old}” from your phone first, with all its events. Then open "
-        f"this file and add its events to a new calendar named “{name}”. If you keep the old "
+        f"{this} and add its events to a new calendar named “{name}”. If you keep the old "
         "one, you will be reminded twice."
     )
 
@@ -106,13 +107,15 @@ def _gone_on(
 def _longer(old: Event, coming: list[Event], today: date) -> tuple[Event, Event] | None:
     """An event that goes on by its own rule as one of the coming ones, and which one.
 
-    Its days before today must come out as they were. A marker stands alone and never goes on.
+    Its days before today must come out as they were. A marker stands alone and never goes on,
+    nor does an event from one phase's file into another's.
     """
     if old.minute is None:
         return None
     past = old.run.within(Span(date.min, today))
     for event in coming:
-        run = old.run.until(event.run.last) if old.says_the_same(event) else None
+        is_same = old.says_the_same(event) and (not old.part or event.part in ("", old.part))
+        run = old.run.until(event.run.last) if is_same else None
         if (
             run
             and run.within(Span(date.min, today)) == past

@@ -21,12 +21,15 @@ class CalendarReport:
     lines: tuple[str, ...]
 
 
-def check_calendar(calendar: Path, course: Path) -> CalendarReport:
-    """What a calendar file lacks of a course's reminders, or has too much; raises RunError."""
+def check_calendar(calendar: Path, course: Path, *, join_within: int = 0) -> CalendarReport:
+    """What a calendar file lacks of a course's reminders, or has too much; raises RunError.
+
+    `join_within` is what the reminders were given with, in minutes.
+    """
     try:
         layout = lay_out(read_course_file(course, herb_names()).course)
         zone = layout.course.client.zone or machine_zone() or "UTC"
-        found = compare_calendar(calendar.read_bytes(), layout, zone)
+        found = compare_calendar(calendar.read_bytes(), layout, zone, join_within=join_within)
     except OSError as error:
         why = (error.strerror or str(error)).lower()
         raise RunError(f"{calendar}: the file cannot be read ({why})") from error

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time
 from functools import cached_property
 from pathlib import Path
@@ -15,11 +15,12 @@ from sennight.domain.exposure import Exposure, exposures
 from sennight.domain.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
 from sennight.domain.problems import place_name, step_warnings, unit_warnings
+from sennight.domain.reminders_events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders_published import Published
 from sennight.domain.reminders_revising import FileKind
 from sennight.domain.stretches import Layout, lay_out
 from sennight.practice.materia_medica import herb_names, materia_medica
-from sennight.practice.reminding import Reminders, reminders, usual_choices
+from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
 from sennight.practice.safety import Checked, check, handout_notes
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar_file import CalendarTooLargeError
@@ -42,12 +43,19 @@ class RunError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class RunChoices:
-    """How to run a course file; what each means is said at `write_course`."""
+    """How to run a course file.
+
+    `today` counts as the day of the run, `paper` is A4 or Letter. `published` is the file that
+    keeps what was given to the phone last; with `fresh` it gets a set of reminders of its own.
+    `reminders` are the choices but for the zone, which is the client's unless they are `floating`.
+    """
 
     today: date
-    paper: str
-    published: Path | None
-    fresh: bool
+    paper: str = "A4"
+    published: Path | None = None
+    fresh: bool = False
+    reminders: ReminderChoices = DEFAULT_CHOICES
+    floating: bool = False
 
 
 @dataclass(frozen=True)
@@ -77,12 +85,13 @@ class Job:
     def reminders(self) -> Reminders:
         """What the phone is told; the time of publishing is the first moment of today in UTC."""
         today = self.choices.today
+        zone = None if self.choices.floating else usual_choices(self.file.course).zone
         return reminders(
             self.layout,
             self.before,
             now=datetime.combine(today, time(), UTC),
             today=today,
-            choices=usual_choices(self.file.course),
+            choices=replace(self.choices.reminders, zone=zone),
             fresh=self.choices.fresh,
         )
 
@@ -127,7 +136,9 @@ FINDINGS = Output("findings.csv", lambda job: findings_csv(job.checked.findings)
 OUTPUTS: tuple[Output, ...] = (
     Output("stretches.csv", lambda job: stretches_csv(job.layout)),
     Output("doses.csv", lambda job: doses_csv(job.layout)),
-    Output("reminders.ics", lambda job: job.reminders.data),
+    Output(
+        WHOLE, lambda job: job.reminders.files[WHOLE], lambda job: WHOLE in job.reminders.files
+    ),
     Output("exposure.csv", lambda job: exposure_csv(job.exposures)),
     Output("ethanol.csv", lambda job: ethanol_csv(ethanol_rows(job.layout))),
     FINDINGS,
@@ -145,7 +156,7 @@ OUTPUTS: tuple[Output, ...] = (
         lambda job: bool(job.file.scores),
     ),
 )
-"""Everything that is written, in the order in which it is told."""
+"""All that is written, in the order in which it is told; files by phase come after it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,28 +172,18 @@ class CourseRun:
     stopped: str = ""
 
 
-def write_course(
-    path: Path,
-    folder: Path,
-    *,
-    today: date,
-    paper: str = "A4",
-    published: Path | None = None,
-    fresh: bool = False,
-) -> CourseRun:
+def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
     """Run a course file and write all its outputs into a folder; raises RunError.
 
     Where a finding to avoid stands that nobody accepted, the findings alone are written.
-    `today` counts as the day of the run, `paper` is A4 or Letter. `published` is the file that
-    keeps what was given to the phone last; with `fresh` it gets a set of reminders of its own.
     """
-    choices = RunChoices(today, paper, published, fresh)
     try:
         job = _job(path, choices)
         if job.checked.unaccepted:
             findings = {folder / FINDINGS.name: FINDINGS.make(job)}
             return CourseRun(write_paths(findings), (), stopped=_stopped(job))
         files = {folder / out.name: out.make(job) for out in OUTPUTS if out.applies(job)}
+        files |= {folder / name: data for name, data in job.reminders.files.items()}
         if choices.published:
             files[choices.published] = record_bytes(job.reminders.publication.published)
         written = write_paths(files)
@@ -241,9 +242,17 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
             yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
     for glyph in dict.fromkeys(map(str, unprintable(job.layout, NO_CARD, herb_names()))):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
-    for output in OUTPUTS:
-        if not output.applies(job) and (folder / output.name).exists():
-            yield f"{output.name} in the folder is of an earlier run; this one has none"
+    for name in _earlier(job, folder):
+        yield f"{name} in the folder is of an earlier run; this one has none"
+
+
+def _earlier(job: Job, folder: Path) -> Iterator[str]:
+    """Outputs in the folder that this run does not write."""
+    yield from (
+        out.name for out in OUTPUTS if not out.applies(job) and (folder / out.name).exists()
+    )
+    by_phase = sorted(path.name for path in folder.glob(BY_PHASE.format("*")))
+    yield from (name for name in by_phase if name not in job.reminders.files)
 
 
 def _told(job: Job) -> Iterator[str]:

@@ -25,7 +25,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.places import own_folder
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import add_client
-from sennight.practice.course_run import CourseRun, RunError, write_course
+from sennight.practice.course_run import CourseRun, RunChoices, RunError, write_course
 from sennight.practice.courses import add_course, course_entry, save_course
 from sennight.practice.diaries import enter_diary, enter_scores
 from sennight.practice.materia_medica import herb_names
@@ -95,7 +95,7 @@ def write_demo(folder: Path, *, today: date) -> CourseRun:
         (course,) = write_files(folder, {COURSE_FILE: text.encode()})
     except FolderError as error:
         raise RunError(str(error)) from error
-    run = write_course(course, folder, today=today)
+    run = write_course(course, folder, RunChoices(today))
     return replace(run, written=(course, *run.written))
 
 

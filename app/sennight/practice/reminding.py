@@ -1,28 +1,35 @@
-"""The calendar file that brings a client's phone up to date."""
+"""The calendar files that bring a client's phone up to date."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from sennight.domain.courses import Course
+from sennight.domain.plain_words import counted
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.reminders_published import Publication, Published
 from sennight.domain.reminders_revising import FileKind, client_note, fresh_set, revise
 from sennight.domain.stretches import Layout
 from sennight.practice.zones import machine_zone
-from sennight.publish.calendar_file import issued_bytes
+from sennight.publish.calendar_file import issued_bytes, phase_files
+
+WHOLE = "reminders.ics"
+"""What the calendar file is called, where there is one for the whole course."""
+BY_PHASE = "reminders-phase-{}.ics"
+"""What the file of a phase is called, by its place in the protocol: names may be private."""
 
 
 @dataclass(frozen=True, slots=True)
 class Reminders:
-    """A calendar file, what it is to the phone, and what to tell the client with it.
+    """Calendar files by name, what they are to the phone, and what to tell the client.
 
     `before` is what the phone was given until then.
     """
 
-    data: bytes
+    files: Mapping[str, bytes]
     kind: FileKind
     note: str
     publication: Publication
@@ -31,6 +38,8 @@ class Reminders:
     @property
     def changes(self) -> str:
         """How many events are new, changed, cancelled and as they were, in a sentence."""
+        if self.kind is not FileKind.UPDATE:
+            return f"{counted(len(self.publication.issued), 'reminder')}, all new to the phone"
         before = {one.uid: one for one in self.before.issued}
         now = self.publication.issued
         gone = sum(1 for one in now if one.is_cancelled)
@@ -57,7 +66,7 @@ def reminders(
     choices: ReminderChoices,
     fresh: bool = False,
 ) -> Reminders:
-    """The file for a phone that was given `before`; `fresh` makes it a set of its own.
+    """The files for a phone that was given `before`; `fresh` makes them a set of its own.
 
     `now` is aware, `today` the client's date. Raises CalendarTooLargeError, UnknownZoneError.
     """
@@ -67,5 +76,21 @@ def reminders(
     if before.on is None:
         kind = FileKind.FIRST
     record = publication.published
-    data = issued_bytes(publication.issued, name=record.calendar_name)
-    return Reminders(data, kind, client_note(kind, record), publication, before)
+    files = _files(layout.course, publication, choices)
+    note = client_note(kind, record, files=len(files))
+    return Reminders(files, kind, note, publication, before)
+
+
+def _files(
+    course: Course, publication: Publication, choices: ReminderChoices
+) -> Mapping[str, bytes]:
+    """One file, or one for each phase.
+
+    With these there is none of the whole course: given both, many phones would remind twice.
+    """
+    name = publication.published.calendar_name
+    phases = [phase.id for phase in course.protocol.sequence]
+    if not (choices.by_phase and phases):
+        return {WHOLE: issued_bytes(publication.issued, name=name)}
+    found = phase_files(publication.issued, phases, name=name)
+    return {BY_PHASE.format(n): found[p] for n, p in enumerate(phases, 1) if p in found}

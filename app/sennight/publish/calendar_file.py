@@ -8,7 +8,7 @@ misread the rest. No METHOD: the file is a plain snapshot without scheduling.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import UTC, date, datetime, timedelta
 
 import icalendar
@@ -70,15 +70,21 @@ def issued_bytes(issued: Iterable[Issued], *, name: str = DEFAULT_NAME) -> bytes
     return data
 
 
-def phase_files(issued: Iterable[Issued], *, name: str = DEFAULT_NAME) -> dict[str, bytes]:
-    """Events that were cut by phase, as one file for each phase, in order of their first events.
+def phase_files(
+    issued: Iterable[Issued], phases: Sequence[str], *, name: str = DEFAULT_NAME
+) -> dict[str, bytes]:
+    """Events that were cut by phase, as a file for each of the phases that has some.
 
-    Raises CalendarTooLargeError.
+    Keys are of `phases` and in their order. What belongs to none of them, as when the calendar
+    was one file before, goes into the first. Raises CalendarTooLargeError.
     """
-    parts: dict[str, list[Issued]] = defaultdict(list)
+    parts: dict[str, list[Issued]] = {phase: [] for phase in phases}
+    others: list[Issued] = []
     for item in issued:
-        parts[item.event.part].append(item)
-    return {part: issued_bytes(items, name=name) for part, items in parts.items()}
+        parts.get(item.event.part, others).append(item)
+    first = next((phase for phase in phases if parts[phase]), phases[0])
+    parts[first] += others
+    return {part: issued_bytes(items, name=name) for part, items in parts.items() if items}
 
 
 def _zones(items: tuple[Issued, ...]) -> dict[str, tuple[date, date]]:

@@ -230,6 +230,13 @@ def test_the_files_are_written_and_the_client_told(
     dialog = GiveDialog(to, desk)
     qtbot.addWidget(dialog)
     assert "joint-ease-2027-01-04-handout.pdf (A4)" in dialog.told.text()
+    dialog.by_phase.setChecked(True)
+    assert dialog.told.text().startswith(
+        "4 files will be written: joint-ease-2027-01-04-handout.pdf"
+    )
+    assert "joint-ease-2027-01-04-reminders-phase-3.ics (" in dialog.told.text()
+    assert "Open each of these 3 files on your phone" in dialog.note.text()
+    dialog.by_phase.setChecked(False)
     dialog.alarm.setText("often")
     assert not dialog.main_button.isEnabled()
     dialog.alarm.setText("10")

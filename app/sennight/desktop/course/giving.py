@@ -24,11 +24,18 @@ from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, words
 from sennight.domain.courses import Course
+from sennight.domain.plain_words import listed
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.stretches import lay_out
-from sennight.practice.giving import GiveChoices, file_stem, give, last_given
+from sennight.practice.giving import (
+    GiveChoices,
+    calendar_files,
+    file_stem,
+    give,
+    last_given,
+)
 from sennight.practice.opening import MissingRecordError, OpenPractice
-from sennight.practice.reminding import reminders, usual_choices
+from sennight.practice.reminding import Reminders, reminders, usual_choices
 from sennight.practice.writing import FolderError
 
 PAPERS = ("A4", "Letter")
@@ -79,10 +86,12 @@ class GiveDialog(Sheet):
         self.discreet = QCheckBox(self.tr("Discreet: no remedy's name on the lock screen"))
         self.markers = QCheckBox(self.tr("Entries for phases, days off and reviews"))
         self.markers.setChecked(usual.markers)
+        self.by_phase = QCheckBox(self.tr("A calendar file for each phase, each to be opened"))
         self.fresh = QCheckBox(self.tr("A fresh set, for a phone that shows reminders twice"))
         self.named = QCheckBox(self.tr("The client's name in the files' names"))
         self.signs = QCheckBox(self.tr("Print a sign for letters that the typeface lacks"))
-        self.boxes = (self.discreet, self.markers, self.fresh, self.named, self.signs)
+        calendar = (self.discreet, self.markers, self.by_phase, self.fresh)
+        self.boxes = (*calendar, self.named, self.signs)
         for field in (self.folder, self.zone, self.alarm, self.joined):
             field.textChanged.connect(self.preview)
         for box in self.boxes:
@@ -132,6 +141,7 @@ class GiveDialog(Sheet):
                 alarm=int(alarm) if alarm else None,
                 join_within=int(self.joined.text().strip() or 0),
                 markers=self.markers.isChecked(),
+                by_phase=self.by_phase.isChecked(),
             ),
             paper=self.paper.currentText(),
             fresh=self.fresh.isChecked(),
@@ -172,14 +182,20 @@ class GiveDialog(Sheet):
             self._say(str(error), "")
             self.main_button.setEnabled(False)
             return
-        stem = file_stem(self.to.course, named=choices.named)
-        size = max(1, round(len(found.data) / 1024))
-        files = self.tr(
-            "Two files will be written: %1-handout.pdf (%2) and %1-reminders.ics (%3 kB)."
-        )
-        said = files.replace("%1", stem).replace("%2", choices.paper).replace("%3", str(size))
+        said = self._files(found, choices)
         changes = found.changes
         self._say(f"{said} {changes[:1].upper()}{changes[1:]}.", self._client(found.note))
+
+    def _files(self, found: Reminders, choices: GiveChoices) -> str:
+        """Which files will be written, and how large the calendar files are."""
+        sheet = f"{file_stem(self.to.course, named=choices.named)}-handout.pdf ({choices.paper})"
+        calendars = [
+            f"{name} ({max(1, round(len(data) / 1024))} kB)"
+            for name, data in calendar_files(self.to.course, found, choices).items()
+        ]
+        said = self.tr("%1 files will be written: %2.")
+        names = listed([sheet, *calendars])
+        return said.replace("%1", str(1 + len(calendars))).replace("%2", names)
 
     def _client(self, note: str) -> str:
         return self.tr("Tell the client: ") + note
