@@ -236,6 +236,11 @@ ONE_FAULT = [
         'change = "extend"\nphase = "loading"\nweeks = 0',
         "course.revision[2].weeks: expected a whole number other than 0, up to 36500, negative",
     ),
+    (
+        'change = "pause"\nfrom = 2027-03-01\nto = 2027-03-07\nmode = "skip"',
+        'change = "end"\nfrom = 2027-01-04',
+        "course.revision[2].from: end decided on",
+    ),
     # tables that are none
     ('[client.day]\nbreakfast = "08:00"', 'day = "08:00"', "client.day: expected a table, [clie"),
     ("[course]\n", "[course_]\n", "course_: unknown key; expected version, client"),

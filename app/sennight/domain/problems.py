@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import pairwise
 
-from sennight.domain.courses import Course, Redirect
+from sennight.domain.courses import Course, End, Redirect
 from sennight.domain.directions import Directions, SameTimeError
 from sennight.domain.plan import LayoutError, Plan
 from sennight.domain.protocols import Phase, Protocol
@@ -111,8 +111,10 @@ def layout_problems(course: Course) -> tuple[Problem, ...]:
 
     A refused revision is left out, and the ones after it are tried without it.
     """
-    places = list(range(len(course.revisions)))
-    found: list[Problem] = []
+    found = list(_ends_at_once(course))
+    ended = {problem.place[2] for problem in found}
+    places = [n for n in range(len(course.revisions)) if n not in ended]
+    course = replace(course, revisions=tuple(course.revisions[n] for n in places))
     while True:
         try:
             plan = plan_course(course)
@@ -129,6 +131,17 @@ def layout_problems(course: Course) -> tuple[Problem, ...]:
         else:
             too_long = Problem(("protocol", "phase"), _TOO_LONG)
             return (too_long,) if plan.days().last.year > LAST_YEAR else tuple(found)
+
+
+def _ends_at_once(course: Course) -> Iterator[Problem]:
+    """Ends on the first day, which leave a course no day."""
+    for n, one in enumerate(course.revisions):
+        if isinstance(one, End) and one.first == course.start:
+            message = (
+                f"end decided on {one.on}: no day is left of the course; expected a day after "
+                f"its first, {course.start}"
+            )
+            yield Problem(("course", "revision", n, "from"), message)
 
 
 def directions_of(course: Course) -> Iterator[tuple[Place, str, Directions]]:
