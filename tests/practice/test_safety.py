@@ -12,6 +12,8 @@ from pdf_pages import page_texts
 from safety_samples import START, course, day, remedy, with_facts
 from sennight.domain.clients import Client, Reaction
 from sennight.domain.courses import Accept, Stop
+from sennight.domain.herbs import Level
+from sennight.domain.own_herbs import OwnCaution
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.safety_findings import Severity
@@ -20,6 +22,7 @@ from sennight.practice.clients import add_client, client_entry
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
 from sennight.practice.giving import GiveChoices, give
 from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.own_herbs import new_own_herb, save_own_herb
 from sennight.practice.publications import list_publications
 from sennight.practice.reactions import reaction_report, record_reaction
 from sennight.practice.red_flags import (
@@ -162,6 +165,21 @@ def test_nothing_is_given_while_a_finding_to_avoid_stands(
     kept = [version.course.accepts for version in course_history(practice, course_id)]
     assert kept == [(), (accept,)]
     assert course_history(practice, course_id)[-1].when == NOW
+
+
+def test_the_practices_own_herbs_are_checked_too(practice: OpenPractice, tmp_path: Path) -> None:
+    own = replace(
+        new_own_herb("Moonwort"),
+        cautions=(OwnCaution("anticoagulant", Level.AVOID),),
+        constituents=("salicylates",),
+    )
+    save_own_herb(practice, own)
+    client_id = add_client(practice, with_facts("anticoagulant", "peptic-ulcer"))
+    course_id = add_course(practice, client_id, course(remedy(own.id)), now=NOW)
+    with pytest.raises(UnacceptedError, match="Moonwort, anticoagulant: ") as stopped:
+        give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
+    (one,) = stopped.value.found
+    assert ": ." not in one.text
 
 
 def test_the_practitioners_copy_has_sources_and_reasons() -> None:

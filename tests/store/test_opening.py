@@ -167,7 +167,9 @@ def test_a_file_with_a_row_that_cannot_be_is_refused(filled: Path) -> None:
     """Sound pages, but a kind of fact that no program of ours writes."""
     with closing(sqlite3.connect(filled, isolation_level=None)) as connection:
         connection.execute("PRAGMA ignore_check_constraints = ON")
-        connection.execute("INSERT INTO client_fact VALUES (99, 9, 1, 'rumour', 'x', NULL, NULL)")
+        connection.execute(
+            "INSERT INTO client_fact VALUES (99, 9, 1, 'rumour', 'x', NULL, NULL, NULL)"
+        )
     with pytest.raises(DamagedFileError, match="CHECK constraint failed in client_fact"):
         open_practice(filled)
 

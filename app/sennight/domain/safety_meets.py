@@ -17,6 +17,14 @@ from sennight.domain.safety_taking import RemedyDays, Use, meeting
 
 INTERNAL = "internal-use"
 SURGERY = "planned-surgery"
+UNEXPLAINED = {
+    Level.CONTRAINDICATED: "It is held to be contraindicated",
+    Level.AVOID: "It is held to be avoided",
+    Level.REFER: "It is held to need a doctor",
+    Level.CAUTION: "It is held to need caution",
+    Level.MONITOR: "It is held to be watched",
+}
+"""For a caution of an own herb that was entered without words."""
 ALWAYS_ON_SKIN = ("pregnancy", "lactation")
 
 
@@ -56,7 +64,7 @@ def _met(
     herb: Herb, said: Caution | MeetRule, taken: RemedyDays, held: Iterable[Span], with_: str
 ) -> Finding:
     remedies, days = meeting(taken, held)
-    text = f"{herb.name}, {with_}: {said.text}."
+    text = f"{herb.name}, {with_}: {said.text or UNEXPLAINED[said.level]}."
     if said.level is Level.REFER:
         text = f"{text} {REFER}"
     return Finding(
