@@ -13,7 +13,7 @@ from safety_samples import START, course, day, remedy, with_facts
 from sennight.domain.clients import Client, Reaction
 from sennight.domain.courses import Accept, Stop
 from sennight.domain.herbs import Level
-from sennight.domain.own_herbs import OwnCaution
+from sennight.domain.own_herbs import OwnCaution, with_own
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.safety_findings import Severity
@@ -21,6 +21,7 @@ from sennight.domain.stretches import lay_out
 from sennight.practice.clients import add_client, client_entry
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
 from sennight.practice.giving import GiveChoices, give
+from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.own_herbs import new_own_herb, save_own_herb
 from sennight.practice.publications import list_publications
@@ -180,6 +181,24 @@ def test_the_practices_own_herbs_are_checked_too(practice: OpenPractice, tmp_pat
         give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
     (one,) = stopped.value.found
     assert ": ." not in one.text
+
+
+def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
+    cautions = (
+        OwnCaution("levothyroxine", Level.SEPARATE),
+        OwnCaution("gout", Level.INFO),
+        OwnCaution("under-12", Level.AVOID),
+    )
+    own = replace(new_own_herb("Moonwort"), cautions=cautions)
+    held = with_own(materia_medica(), (own,), ())
+    client = replace(with_facts("levothyroxine", "gout"), born=date(2020, 1, 1))
+    layout = lay_out(course(remedy(own.id), client=client))
+    found = {one.id: one for one in check(layout, held).findings}
+    assert "kept 2 hours apart (It is held to be kept apart)" in (
+        found[f"hours.levothyroxine.{own.id}"].text
+    )
+    assert "younger than 12: It is held to be avoided." in found[f"age.{own.id}"].text
+    assert "With gout: ask us about it." in handout_notes(layout, held)[0]
 
 
 def test_the_practitioners_copy_has_sources_and_reasons() -> None:

@@ -12,6 +12,7 @@ from sennight.domain.herbs import Herb, Level, MateriaMedica
 from sennight.domain.plain_words import listed
 from sennight.domain.remedies import Form, Remedy
 from sennight.domain.safety_facts import Known, known
+from sennight.domain.safety_meets import words_of
 from sennight.domain.safety_rules import SafetyRules, Told
 from sennight.domain.safety_taking import remedy_days
 from sennight.domain.stretches import Layout
@@ -52,4 +53,4 @@ def _mentioned(herb: Herb, about: Known) -> Iterator[str]:
         is_told = one.tag in about.rules.told_tags
         if one.level is Level.INFO and one.tag in about.facts and not is_told:
             words = one.tag.replace("-", " ")
-            yield f"It holds {herb.name.lower()}. With {words}: {_lower(one.text)}."
+            yield f"It holds {herb.name.lower()}. With {words}: {_lower(words_of(one))}."

@@ -16,10 +16,13 @@ from sennight.domain.herbs import Herb, Level
 from sennight.domain.plain_words import counted, listed
 from sennight.domain.safety_facts import Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
-from sennight.domain.safety_meets import words
+from sennight.domain.safety_meets import words, words_of
 from sennight.domain.safety_rules import Apart
 from sennight.domain.safety_taking import Use
 from sennight.domain.stretches import Layout, Stretch
+
+USUAL_HOURS = 2
+"""Hours kept where a record says `separate` and no rule says how long: common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +57,8 @@ def _keepings(herb: Herb, about: Known) -> Iterator[_Kept]:
     for one in herb.all_cautions:
         if one.level is Level.SEPARATE and one.tag in about.facts:
             rule = _rule(herb, one.tag, about) or hours.get(one.tag)
-            if rule:
-                yield _Kept(one.tag, rule.hours, one.text, _sources(str(one.origin), rule))
+            apart_for = rule.hours if rule else USUAL_HOURS
+            yield _Kept(one.tag, apart_for, words_of(one), _sources(str(one.origin), rule))
     for rule in about.rules.apart:
         if rule.tag in about.facts and rule.tag not in spoken and rule.group.holds(herb):
             reason = f"it holds {words(rule.group.constituent)}"
@@ -68,8 +71,8 @@ def _rule(herb: Herb, tag: str, about: Known) -> Apart | None:
     return max(fits, key=lambda one: one.hours, default=None)
 
 
-def _sources(own: str, rule: Apart) -> str:
-    said = str(rule.origin)
+def _sources(own: str, rule: Apart | None) -> str:
+    said = str(rule.origin) if rule else "common practice"
     return own if said == own else f"{own}; hours: {said}"
 
 

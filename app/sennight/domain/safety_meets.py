@@ -23,9 +23,16 @@ UNEXPLAINED = {
     Level.REFER: "It is held to need a doctor",
     Level.CAUTION: "It is held to need caution",
     Level.MONITOR: "It is held to be watched",
+    Level.SEPARATE: "It is held to be kept apart",
+    Level.INFO: "Ask us about it",
 }
 """For a caution of an own herb that was entered without words."""
 ALWAYS_ON_SKIN = ("pregnancy", "lactation")
+
+
+def words_of(said: Caution | MeetRule) -> str:
+    """What is said, or in its place how strongly, where it was entered without words."""
+    return said.text or UNEXPLAINED[said.level]
 
 
 def words(tag: str) -> str:
@@ -64,7 +71,7 @@ def _met(
     herb: Herb, said: Caution | MeetRule, taken: RemedyDays, held: Iterable[Span], with_: str
 ) -> Finding:
     remedies, days = meeting(taken, held)
-    text = f"{herb.name}, {with_}: {said.text or UNEXPLAINED[said.level]}."
+    text = f"{herb.name}, {with_}: {words_of(said)}."
     if said.level is Level.REFER:
         text = f"{text} {REFER}"
     return Finding(
@@ -160,7 +167,7 @@ def age_met(use: Use, about: Known) -> Iterator[Finding]:
         if one.tag.startswith(UNDER) and one.level in SEVERITY_OF:
             years = int(one.tag.removeprefix(UNDER))
             remedies, days = meeting(taken, about.under(Fraction(years)))
-            text = f"{use.herb.name}, younger than {years}: {one.text}."
+            text = f"{use.herb.name}, younger than {years}: {words_of(one)}."
             yield _age(use, (remedies, days), text, one.origin)
 
 
