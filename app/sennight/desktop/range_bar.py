@@ -29,6 +29,7 @@ from sennight.desktop.translating import translate
 from sennight.domain.amounts import rounded
 from sennight.domain.exposure import Exposure
 from sennight.domain.exposure_bands import Band
+from sennight.domain.own_herbs import cites_own
 from sennight.domain.ranges import TakenAs
 from sennight.dyes import DYES
 
@@ -114,6 +115,8 @@ class Bar:
     def quiet(self) -> str:
         """The figures, the form, and whether the range is from memory."""
         said = [form_words(self.row.form), self.figures]
+        if cites_own(self.row.source):
+            said.append(translate("Amounts", "this practice's own range"))
         if self.row.from_memory:
             said.append(translate("Amounts", "from memory"))
         return " · ".join(said)

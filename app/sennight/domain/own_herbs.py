@@ -28,6 +28,7 @@ from sennight.domain.herbs_sources import Basis, Origin, Source, SourceKind
 from sennight.domain.ranges import TakenAs, working_range
 
 OWN_PREFIX = "own-"
+OWN_TITLE = "This practice's own"
 ADULT = Fraction(18)
 
 _PREPARED = {
@@ -100,7 +101,12 @@ def is_own(herb: Herb) -> bool:
 
 def own_source(reference: str = "") -> Source:
     """The source of what a practice entered itself."""
-    return Source("own", "This practice's own", reference, "own", SourceKind.OWN, Basis.READ)
+    return Source("own", OWN_TITLE, reference, "own", SourceKind.OWN, Basis.READ)
+
+
+def cites_own(source: str) -> bool:
+    """Whether a range's source, as it is cited, is the practice's own."""
+    return OWN_TITLE in source
 
 
 def with_own(

@@ -237,7 +237,9 @@ class OwnHerbDialog(Sheet):
         texts = {key: " ".join(one.text().split()) for key, one in self._texts.items()}
         age = take(self._age_row, self.age)
         ethanol = take(self._ethanol_row, self.ethanol)
-        if not texts["name"]:
+        if texts["name"]:
+            self._name_row.explain("")
+        else:
             self._name_row.wrong(self.tr("A name is expected here"))
         fields = (self.acts, self.cautions, self.constituents)
         wrong = [field for field in fields if not field.is_right()]
@@ -326,8 +328,13 @@ class OwnRangeDialog(Sheet):
         self.form.currentIndexChanged.connect(self._show_form)
         self.drop.clicked.connect(self._drop)
 
+    @property
+    def _form(self) -> TakenAs:
+        """The form chosen; Qt gives its text back alone."""
+        return TakenAs(self.form.currentData())
+
     def _show_form(self) -> None:
-        form: TakenAs = self.form.currentData()
+        form = self._form
         liquid, one = form is TakenAs.LIQUID, self._ranges.get(form)
         unit = "mL" if liquid else "g"
         self._low_row.label.setText(self.tr("Least a day, {unit}").format(unit=unit))
@@ -343,12 +350,12 @@ class OwnRangeDialog(Sheet):
     def _read(self) -> OwnRange | None:
         """The range as typed; None where something is missing or wrong, then shown."""
         low, high = take(self._low_row, self.low), take(self._high_row, self.high)
-        liquid = self.form.currentData() is TakenAs.LIQUID
+        liquid = self._form is TakenAs.LIQUID
         ratio = take(self._ratio_row, self.ratio) if liquid else None
         if low is None or high is None or (liquid and ratio is None):
             return None
         reference = " ".join(self.reference.text().split())
-        return OwnRange(self._herb.id, self.form.currentData(), low, high, ratio, reference)
+        return OwnRange(self._herb.id, self._form, low, high, ratio, reference)
 
     def _say_beyond(self) -> None:
         """Say where the range goes beyond what is published, while it is typed."""
@@ -357,7 +364,7 @@ class OwnRangeDialog(Sheet):
         except ValueError:
             low = high = ratio = None
         self.said.setText("")
-        form: TakenAs = self.form.currentData()
+        form = self._form
         if low is None or high is None or (form is TakenAs.LIQUID and ratio is None):
             return
         one = OwnRange(self._herb.id, form, low, high, ratio)
@@ -371,7 +378,7 @@ class OwnRangeDialog(Sheet):
         for row, field in ((self._low_row, self.low), (self._high_row, self.high)):
             if not field.text().strip():
                 row.wrong(self.tr("An amount a day is expected here, such as 3"))
-        if self.form.currentData() is TakenAs.LIQUID and not self.ratio.text().strip():
+        if self._form is TakenAs.LIQUID and not self.ratio.text().strip():
             self._ratio_row.wrong(self.tr("A ratio is expected here, such as 1:5"))
         one = self._read()
         if one is not None and (one.low > one.high or one.high <= 0):
@@ -386,5 +393,5 @@ class OwnRangeDialog(Sheet):
         self.accept()
 
     def _drop(self) -> None:
-        self.dropped = self.form.currentData()
+        self.dropped = self._form
         self.accept()

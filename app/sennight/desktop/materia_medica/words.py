@@ -121,17 +121,23 @@ def row_cells(row: DoseRow) -> tuple[str, ...]:
     daily = dose_text(row.daily)
     if daily and row.worked_out:
         daily += translate("Herbs", " (dose × times)")
-    if daily and row.daily_basis is not Basis.READ and row.dose_from.basis is Basis.READ:
-        daily += f" ({memory_words(row.daily_basis)})"
+    times = row.times_from.basis if row.times_from else None
     source = str(row.dose_from)
     return (
         form,
-        strength_text(row),
+        _marked(strength_text(row), row.made_from.basis, row),
         dose_text(row.dose),
-        times_text(row.times),
-        daily,
+        _marked(times_text(row.times), times, row),
+        _marked(daily, row.daily_basis, row),
         f"{source}. {row.note}" if row.note else source,
     )
+
+
+def _marked(text: str, basis: Basis | None, row: DoseRow) -> str:
+    """A cell marked as from memory, where the row's source is not marked as a whole."""
+    if not text or basis is not Basis.MEMORY or row.dose_from.basis is Basis.MEMORY:
+        return text
+    return f"{text} ({memory_words(basis)})"
 
 
 def range_rows(herb: Herb) -> Iterator[tuple[str, str, str]]:

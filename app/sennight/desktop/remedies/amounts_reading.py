@@ -14,8 +14,9 @@ from sennight.desktop.reading import ReadingError
 from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number
 
-_DECIMAL = re.compile(r"\d{1,6}(?:[.,]\d{1,6})?|[.,]\d{1,6}")
-_QUOTIENT = re.compile(r"(\d{1,6})\s*/\s*(\d{1,6})")
+_DECIMAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6}")
+_WHOLE = re.compile(r"[0-9]{1,6}")
+_QUOTIENT = re.compile(r"([0-9]{1,6})\s*/\s*([0-9]{1,6})")
 _VULGAR = {"¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4)} | {
     "⅓": Fraction(1, 3),
     "⅔": Fraction(2, 3),
@@ -54,7 +55,7 @@ def read_number(text: str, bounds: Bounds) -> Fraction:
 def _number(text: str) -> Fraction | None:
     if text in _VULGAR:
         return _VULGAR[text]
-    if text and text[-1] in _VULGAR and text[:-1].isdigit():
+    if text and text[-1] in _VULGAR and _WHOLE.fullmatch(text[:-1]):
         return int(text[:-1]) + _VULGAR[text[-1]]
     if _DECIMAL.fullmatch(text):
         return Fraction(text.replace(",", "."))

@@ -81,6 +81,7 @@ class Holds(QWidget):
         """What a dose means, or what is wrong with it and where."""
         try:
             take = parse_directions(text)
+            take.minutes(ClientDay.at())
             said = plain_directions(take, ClientDay.at())
         except DirectionsError as error:
             return str(error)[:1].upper() + str(error)[1:], (error.start, error.end)
@@ -99,7 +100,7 @@ class Holds(QWidget):
         restyle(self.explained)
 
     def _typed(self, text: str) -> None:
-        if self.dose.wrong is None:
+        if self._explain(text)[1] is None:  # the field itself reads a little later
             self._tried = text
             self.tried.emit(text)
 

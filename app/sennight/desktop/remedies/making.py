@@ -110,7 +110,7 @@ class Making(QStackedWidget):
     def _ask_method(self) -> None:
         tea = self._remedy.tea
         if tea is not None:
-            changed = replace(tea, method=self.method.currentData())
+            changed = replace(tea, method=Method(self.method.currentData()))
             self._ask(self.tr("Method"), replace(self._remedy, tea=changed))
 
     def _ask(self, what: str, remedy: Remedy) -> None:

@@ -83,6 +83,15 @@ def _changed(one: Ingredient, part: Part, value: Fraction) -> Ingredient:
     return replace(one, mg=value) if part is Part.MG else replace(one, ethanol=value)
 
 
+def _herbs(remedy: Remedy) -> list[str]:
+    return [one.herb for one in remedy.ingredients]
+
+
+def _gone(old: list[str], new: list[str]) -> int | None:
+    """The place of the only one that is in the old list and not in the new one."""
+    return next((n for n in range(len(old)) if old[:n] + old[n + 1 :] == new), None)
+
+
 class PartsModel(QAbstractTableModel):
     """The ingredients of `remedy`; `asked` carries the edits."""
 
@@ -101,21 +110,55 @@ class PartsModel(QAbstractTableModel):
         self.herbs = herbs
 
     def show_remedy(self, remedy: Remedy) -> None:
-        """Show a formula; drafts of a cell whose row is about the same herb stay."""
-        before = self.remedy
-        same = (before.id, before.form) == (remedy.id, remedy.form)
-        herbs = [one.herb for one in remedy.ingredients]
-        alike = same and herbs == [one.herb for one in before.ingredients]
-        if not alike:
-            self.beginResetModel()
-            self._drafts = {}
-        self.remedy, self._shares = remedy, shares(remedy)
-        if not alike:
-            self.endResetModel()
-        elif herbs:
-            last = self.index(len(herbs) - 1, self.columnCount() - 1)
-            self.dataChanged.emit(self.index(0, 0), last)
+        """Show a formula, as the least change of the table, so that the keyboard stays in it.
+
+        Drafts stay where their rows are about the same herbs.
+        """
+        old, new = _herbs(self.remedy), _herbs(remedy)
+        if (self.remedy.id, self.remedy.form) != (remedy.id, remedy.form):
+            self._reset(remedy)
+        elif len(new) == len(old) + 1 and old == new[:-1]:
+            self._insert(remedy, len(old))
+        elif len(old) == len(new) + 1 and (gone := _gone(old, new)) is not None:
+            self._remove(remedy, gone)
+        elif len(old) == len(new):
+            self._replace(remedy, same=old == new)
+        else:
+            self._reset(remedy)
         self.told.emit()
+
+    def _take_over(self, remedy: Remedy) -> None:
+        self.remedy, self._shares = remedy, shares(remedy)
+
+    def _reset(self, remedy: Remedy) -> None:
+        self.beginResetModel()
+        self._drafts = {}
+        self._take_over(remedy)
+        self.endResetModel()
+
+    def _insert(self, remedy: Remedy, row: int) -> None:
+        self.beginInsertRows(NOWHERE, row, row)
+        self._drafts = {at: text for at, text in self._drafts.items() if at[0] < row}
+        self._take_over(remedy)
+        self.endInsertRows()
+        self._all_changed()
+
+    def _remove(self, remedy: Remedy, row: int) -> None:
+        self.beginRemoveRows(NOWHERE, row, row)
+        self._drafts = {}
+        self._take_over(remedy)
+        self.endRemoveRows()
+        self._all_changed()
+
+    def _replace(self, remedy: Remedy, *, same: bool) -> None:
+        if not same:
+            self._drafts = {}
+        self._take_over(remedy)
+        self._all_changed()
+
+    def _all_changed(self) -> None:
+        last = self.index(self.rowCount() - 1, self.columnCount() - 1)
+        self.dataChanged.emit(self.index(0, 0), last)
 
     # Shape
 
@@ -222,7 +265,7 @@ class PartsModel(QAbstractTableModel):
         if draft is None:
             return ""
         if part is Part.HERB:
-            return self._no_herb(draft)
+            return "" if self.herb_named(draft) else self._no_herb(draft)
         if part is Part.FILLING:
             return ""
         try:

@@ -181,6 +181,8 @@ class PartsView(QTableView):
         self.setAccessibleName(self.tr("Herbs of the formula"))
         self._arrange()
         model.modelReset.connect(self._kept)
+        model.rowsInserted.connect(self.fit)
+        model.rowsRemoved.connect(self.fit)
         self._place = (0, 0)
         self.selectionModel().currentChanged.connect(self._remember)
 

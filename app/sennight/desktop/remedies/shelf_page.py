@@ -63,7 +63,7 @@ class NewRemedySheet(Sheet):
             self._row.wrong(self.tr("A name is expected here, such as Evening tea"))
             self.name.setFocus(Qt.FocusReason.OtherFocusReason)
             return
-        self.remedy = new_remedy(name, self.form.currentData())
+        self.remedy = new_remedy(name, Form(self.form.currentData()))
         self.accept()
 
 

@@ -1,0 +1,23 @@
+"""The remedy editor on the sample practice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from sample_practice import TODAY, Sample
+from sennight.desktop.remedies.page import RemedyPage
+from sennight.desktop.theme import Look
+
+
+@pytest.fixture
+def page(qtbot: QtBot, sample: Sample, look: Look) -> Iterator[RemedyPage]:
+    made = RemedyPage(sample.practice, look, lambda: TODAY)
+    qtbot.addWidget(made)
+    made.resize(1180, 700)
+    made.open("tea")
+    made.show()
+    yield made
+    made.hide()

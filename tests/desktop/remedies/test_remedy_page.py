@@ -1,0 +1,206 @@
+"""The editor: edits that can be undone, versions on the shelf, what a trial dose holds."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QLineEdit
+from pytestqt.qtbot import QtBot
+
+from next_dialog import in_next_dialog
+from sample_practice import Sample
+from sennight.desktop.remedies.page import RemedyPage
+from sennight.desktop.remedies.parts_model import Part
+from sennight.desktop.remedies.versions import VersionsSheet
+from sennight.domain.remedies import Form, Method
+from sennight.practice.courses import course_entry
+from sennight.practice.formulating import new_remedy
+from sennight.practice.opening import MissingRecordError
+from sennight.practice.remedies import remedy_history, shelf_remedy
+
+
+def put(page: RemedyPage, row: int, part: Part, text: str) -> None:
+    page.model.setData(page.model.index(row, page.model.parts.index(part)), text)
+
+
+def bars(page: RemedyPage) -> list[str]:
+    return [bar.sentence for bar in page.holds.bars.bars.bars]
+
+
+def test_a_trial_dose_is_held_against_the_ranges(page: RemedyPage) -> None:
+    """3 g a cup, 2/3 nettle leaf: 2 g in a cup, 6 g in three; the range is 8 to 12 g."""
+    assert page.holds.one_dose.text() == "One dose holds 2 g of nettle leaf and 1 g of ginger."
+    nettle = next(said for said in bars(page) if said.startswith("Nettle leaf"))
+    assert "below its range" in nettle
+    assert "6 g a day; range 8 to 12 g" in nettle
+    assert "Range from: " in nettle
+    ginger = next(said for said in bars(page) if said.startswith("Ginger"))
+    assert "No range is held for it as tea" in ginger
+
+
+def test_a_dose_is_read_as_it_is_typed(page: RemedyPage, qtbot: QtBot) -> None:
+    page.holds.dose.selectAll()
+    qtbot.keyClicks(page.holds.dose, "2 cup tds")
+    assert any("12 g a day" in said for said in bars(page))
+    assert page.undo_stack is not None
+    assert page.undo_stack.count() == 0
+    page.holds.dose.editingFinished.emit()
+    assert page.undo_stack.count() == 1
+    page.undo_stack.undo()
+    assert page.holds.dose.text() == "1 cup tds"
+    assert any("6 g a day" in said for said in bars(page))
+
+
+@pytest.mark.parametrize("typed", ["1 cup", "2 capsule bd", "tds", "1 cup at 07:30,breakfast"])
+def test_a_dose_that_does_not_fit_is_told_and_changes_nothing(
+    page: RemedyPage, qtbot: QtBot, typed: str
+) -> None:
+    before = bars(page)
+    page.holds.dose.setText("")
+    qtbot.keyClicks(page.holds.dose, typed)
+    page.holds.dose.editingFinished.emit()
+    assert page.holds.explained.property("role") == "alarm"
+    assert page.formula is not None
+    assert page.formula.tried == "1 cup tds"
+    assert len(bars(page)) == len(before)
+
+
+def test_edits_are_undone_and_done_again(page: RemedyPage) -> None:
+    put(page, 0, Part.PARTS, "4")
+    put(page, 1, Part.PARTS, "3")
+    assert page.undo_stack is not None
+    page.undo_stack.undo()
+    page.undo_stack.undo()
+    assert page.formula is not None
+    assert not page.is_changed
+    page.undo_stack.redo()
+    assert page.formula.remedy.ingredients[0].parts == 4
+
+
+def test_keeping_makes_a_version_and_courses_keep_theirs(page: RemedyPage, sample: Sample) -> None:
+    put(page, 0, Part.PARTS, "4")
+    assert page.keep()
+    assert shelf_remedy(sample.practice, "tea").version == 2
+    assert remedy_history(sample.practice, "tea")[0].remedy.ingredients[0].parts == 2
+    given = course_entry(sample.practice, sample.course).course.remedy("tea")
+    assert given.ingredients[0].parts == 2
+    assert page.keep()
+    assert shelf_remedy(sample.practice, "tea").version == 2, "nothing new, no version"
+
+
+def test_an_older_version_is_brought_back_as_an_edit(page: RemedyPage, sample: Sample) -> None:
+    put(page, 0, Part.PARTS, "4")
+    page.keep()
+
+    def bring_back(sheet: VersionsSheet) -> None:
+        assert [sheet.model.index(row, 0).data() for row in range(2)] == ["2", "1"]
+        sheet.rows.select_row(1)
+        sheet.carry_on()
+
+    in_next_dialog(bring_back)
+    page.show_versions()
+    assert page.formula is not None
+    assert page.formula.remedy.ingredients[0].parts == 2
+    assert page.undo_stack is not None
+    page.undo_stack.undo()
+    assert page.formula.remedy.ingredients[0].parts == 4
+    assert shelf_remedy(sample.practice, "tea").version == 2
+
+
+def test_a_copy_is_another_remedy(page: RemedyPage, sample: Sample) -> None:
+    opened: list[str] = []
+    page.opened.connect(opened.append)
+    page.copy()
+    page.open(opened[0])
+    assert page.name.text() == "Copy of Joint tea"
+    with pytest.raises(MissingRecordError):
+        shelf_remedy(sample.practice, opened[0])
+    page.keep()
+    assert shelf_remedy(sample.practice, opened[0]).version == 1
+    assert shelf_remedy(sample.practice, "tea").version == 1
+
+
+def test_a_remedy_without_herbs_is_not_put_on_the_shelf_and_not_lost(
+    page: RemedyPage, sample: Sample
+) -> None:
+    remedy = new_remedy("Evening drops", Form.TINCTURE)
+    page.begin(remedy)
+    page.open(remedy.id)
+    said: list[str] = []
+    page.said.connect(said.append)
+    assert not page.keep()
+    assert "no herb yet" in said[0]
+    page.open("tea")
+    page.open(remedy.id)
+    assert page.name.text() == "Evening drops"
+    put(page, 0, Part.HERB, "Valerian")
+    assert page.keep()
+    assert shelf_remedy(sample.practice, remedy.id).remedy.name == "Evening drops"
+
+
+def test_a_weak_blend_warns_of_what_falls_out(page: RemedyPage) -> None:
+    """Myrrh's resin wants 90 % ethanol; half of it in water-thin tincture does not keep it."""
+    remedy = new_remedy("Gargle", Form.TINCTURE)
+    page.begin(remedy)
+    page.open(remedy.id)
+    put(page, 0, Part.HERB, "Myrrh")
+    assert not page.holds.warning.text()
+    put(page, 1, Part.HERB, "Chamomile (German)")
+    put(page, 1, Part.ETHANOL, "25")
+    assert "Myrrh" in page.holds.warning.text()
+    assert "weaker than what keeps this in solution" in page.holds.warning.text()
+
+
+def test_ethanol_is_told_by_dose_and_by_day(page: RemedyPage) -> None:
+    """5 mL of 60 %: 5 × 0.6 × 0.78924 = 2.37 g (OIML R 22), three times 7.1 g."""
+    page.open("drops")
+    assert page.holds.ethanol.text() == "Ethanol: 2.37 g in one dose, up to 7.1 g a day."
+    assert "60 % v/v" in page.holds.strength.text()
+
+
+def test_making_is_edited_and_bad_input_told_at_the_field(page: RemedyPage) -> None:
+    making = page.making
+    making.grams.setText("4.5")
+    making.grams.editingFinished.emit()
+    assert page.formula is not None
+    assert page.formula.remedy.tea is not None
+    assert page.formula.remedy.tea.grams_per_cup == Fraction(9, 2)
+    making.minutes.setText("2.5")
+    making.minutes.editingFinished.emit()
+    assert making.minutes.property("wrong")
+    assert page.formula.remedy.tea.minutes == 10
+    making.method.setCurrentIndex(1)
+    making.method.activated.emit(1)
+    assert page.formula.remedy.tea.method is Method.DECOCTION
+
+
+def test_a_name_is_never_empty(page: RemedyPage) -> None:
+    page.name.setText("  ")
+    page.name.editingFinished.emit()
+    assert page.name.text() == "Joint tea"
+
+
+def test_the_keyboard_alone_adds_a_herb_and_changes_its_parts(
+    page: RemedyPage, qtbot: QtBot
+) -> None:
+    page.table.setFocus()
+    qtbot.keyClick(page.table, Qt.Key.Key_Return)
+    field = QApplication.focusWidget()
+    assert isinstance(field, QLineEdit)
+    qtbot.keyClicks(field, "Meadowsweet")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: len(page.model.remedy.ingredients) == 3)
+    assert page.table.hasFocus(), "the keyboard stays in the table"
+    page.activateWindow()
+    page.table.setFocus()
+    page.table.setCurrentIndex(page.model.index(2, 1))
+    qtbot.keyClicks(page.table, "3")
+    field = page.table.findChildren(QLineEdit)[-1]
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: page.model.remedy.ingredients[2].parts == 3)
+    qtbot.keyClick(page.table, Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
+    assert page.model.remedy.ingredients[1].herb == "meadowsweet"
+    qtbot.keyClick(page.table, Qt.Key.Key_Delete)
+    assert len(page.model.remedy.ingredients) == 2
