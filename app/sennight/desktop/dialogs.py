@@ -65,14 +65,18 @@ class Sheet(QDialog):
         return row
 
     def set_body(self, body: QWidget, *, columns: int, lines: int) -> None:
-        """What is asked; the dialog is sized for so many columns and lines of text, at most
-        nine tenths of the screen."""
+        """What is asked; the dialog is sized for so many columns and lines of text.
+
+        It is wider where the body needs more, and takes at most nine tenths of the screen.
+        """
         self._body.setWidget(body)
         metrics = self.fontMetrics()
         height = metrics.lineSpacing() * lines
-        self.resize(
-            min(self._width(columns), self._room().width()), min(height, self._room().height())
-        )
+        margins = self.contentsMargins() + self.layout().contentsMargins()
+        bar = self._body.verticalScrollBar().sizeHint().width()
+        around = margins.left() + margins.right() + bar
+        width = max(self._width(columns), body.minimumSizeHint().width() + around)
+        self.resize(min(width, self._room().width()), min(height, self._room().height()))
 
     def direction(self, columns: int) -> QBoxLayout.Direction:
         """How two halves go: side by side where the screen has so many columns of text."""

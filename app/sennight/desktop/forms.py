@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Generic, TypeVar
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.reading import ReadingError
 from sennight.desktop.theme import Role
@@ -80,6 +81,35 @@ class Row(QWidget):
         restyle(self.beneath)
 
 
+class _SideBySide(QWidget):
+    """Rows that share a line where they fit, and stand beneath each other where they do not."""
+
+    def __init__(self, rows: tuple[Row, ...]) -> None:
+        super().__init__()
+        self._rows = rows
+        self._line = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._line.setContentsMargins(0, 0, 0, 0)
+        self._line.setSpacing(self.fontMetrics().height() // 2)
+        for row in rows:
+            self._line.addWidget(row, 1, Qt.AlignmentFlag.AlignTop)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """As wide as the widest row, since the others can go beneath it."""
+        widest = max(row.minimumSizeHint().width() for row in self._rows)
+        return QSize(widest, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """See which way the rows fit."""
+        super().resizeEvent(event)
+        gaps = self._line.spacing() * (len(self._rows) - 1)
+        need = sum(row.minimumSizeHint().width() for row in self._rows) + gaps
+        ways = QBoxLayout.Direction
+        way = ways.LeftToRight if need <= event.size().width() else ways.TopToBottom
+        if way != self._line.direction():
+            self._line.setDirection(way)
+            self.updateGeometry()
+
+
 class Form(QWidget):
     """Rows beneath each other; short ones can share a line."""
 
@@ -115,10 +145,7 @@ class Form(QWidget):
         return made
 
     def _side_by_side(self, *rows: Row) -> tuple[Row, ...]:
-        line = QHBoxLayout()
-        for row in rows:
-            line.addWidget(row, 1, Qt.AlignmentFlag.AlignTop)
-        self._layout.addLayout(line)
+        self._layout.addWidget(_SideBySide(rows))
         self.rows += rows
         return rows
 

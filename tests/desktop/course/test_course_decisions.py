@@ -130,7 +130,8 @@ def test_other_directions_are_read_and_explained(
 
 def test_a_stop_wants_its_reason(qtbot: QtBot, session: Session) -> None:
     dialog = shown(qtbot, StopRemedy(session))
-    assert dialog.rows["reason"].is_wrong
+    assert "Say why" in dialog.rows["reason"].beneath.text()
+    assert not dialog.main_button.isEnabled()
     assert not dialog.main_button.isEnabled()
     type_into(dialog, "reason", "rash on the arms")
     assert "fewer in all" in dialog.told.text()

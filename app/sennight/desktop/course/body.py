@@ -114,6 +114,7 @@ class Body(QWidget):
         restyle(self.title)
         self._layout.setContentsMargins(unit * 8, unit * 2, unit * 6, unit)
         self._layout.setSpacing(unit * 2)
+        self.upright.setContentsMargins(0, 0, unit * 2, 0)
         self.timeline.set_look(look)
         self.calendar.set_look(look)
         self.lines.set_look(look)
@@ -126,6 +127,9 @@ class Body(QWidget):
         if shown.today in days:
             week = course_week(days.first, shown.today)
             said += " · " + self.tr("week %1 now").replace("%1", str(week))
+        elif days:
+            begun = shown.today >= days.first
+            said += " · " + (self.tr("over") if begun else self.tr("not begun yet"))
         self.when.setText(said)
 
     # In a low window, calendar and lines take turns in one place
@@ -146,6 +150,7 @@ class Body(QWidget):
     def _take_turns(self, *, lines: bool) -> None:
         self.lines.setVisible(lines or not self.is_low)
         self.calendar.stack.setVisible(not (lines and self.is_low))
+        self.lines.table.horizontalHeader().setVisible(not self.is_low)
         head = self.calendar.sizeHint().height() if lines and self.is_low else 1 << 20
         self.calendar.setMaximumHeight(head)
 

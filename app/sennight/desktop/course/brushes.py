@@ -75,12 +75,20 @@ def draw_letter(
 ) -> None:
     """A remedy's letter in its dye, with its pattern as a bar beneath: the key to the marks.
 
-    `font` is for a row lower than a line of text.
+    `font` is for a row lower than a line of text, in which the bar stands beside the letter.
     """
     n = index % len(DYES)
-    bar = max(3.0, brushes.unit * (0.6 if font else 0.9))
-    painter.setFont(font or brushes.font(Role.STRONG))
     painter.setPen(brushes.dye_pen[n])
+    if font is not None:
+        half = rect.width() / 2
+        painter.setFont(font)
+        painter.drawText(
+            rect.adjusted(0, 0, -half, 0), Qt.AlignmentFlag.AlignVCenter, brushes.letters[index]
+        )
+        painter.fillRect(rect.adjusted(half, 1, 0, -1), brushes.taken[n])
+        return
+    bar = max(3.0, brushes.unit * 0.9)
+    painter.setFont(brushes.font(Role.STRONG))
     top = rect.adjusted(0, 0, 0, -bar)
     painter.drawText(top, Qt.AlignmentFlag.AlignCenter, brushes.letters[index])
     painter.fillRect(QRectF(rect.left(), rect.bottom() - bar, rect.width(), bar), brushes.taken[n])

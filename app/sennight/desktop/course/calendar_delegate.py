@@ -2,35 +2,45 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from datetime import date
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPen, QPixmap
-from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
+from PySide6.QtWidgets import QStyledItemDelegate
 
 from sennight.desktop.course.brushes import Brushes
-from sennight.desktop.course.calendar_model import Index, WeeksModel
+from sennight.desktop.course.calendar_model import WeeksModel
 from sennight.desktop.theme import Role
 from sennight.domain.plain_words import MONTH_NAMES, plain_amount, times_over
 from sennight.domain.sheet import Cell, Mark, State
 from sennight.dyes import DYES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+Key = tuple[Hashable, ...]
+"""What a picture is kept under."""
+
+MOST_PICTURES = 500
+"""So many weeks are kept as pictures; that is some megabytes."""
+
+LEAST_MARK = 1.2
+"""In units: marks side by side are not narrower than this, where there is room for more rows."""
+
 TOP_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 
 
 class DayDelegate(QStyledItemDelegate):
     """What both grids share: ground, number of the day, today, and the ring of the keyboard.
 
-    What is taken is drawn once for days on which the same is taken, and kept as a picture until
-    the course, the size of the cells or the look is another.
+    A week is drawn once and kept as a picture, under a key of all that can be seen of it; so
+    after an edit only the weeks are drawn that look different.
     """
 
     def __init__(self, brushes: Brushes, parent: WeeksModel) -> None:
         super().__init__(parent)
         self.model = parent
-        self._pictures: dict[tuple[int, ...], QPixmap] = {}
-        self._begins: frozenset[date] = frozenset()
+        self._pictures: dict[Key, QPixmap] = {}
+        self._tokens: dict[Key, int] = {}
         self.set_brushes(brushes)
         parent.modelReset.connect(self.forget)
 
@@ -44,59 +54,100 @@ class DayDelegate(QStyledItemDelegate):
         self._quiet, self._strong = brushes.font(Role.QUIET), brushes.font(Role.STRONG)
         metrics = brushes.metrics(Role.QUIET)
         self.number_width = metrics.horizontalAdvance("30") + self.unit * 2
+        self._beside = brushes.metrics(Role.STRONG).horizontalAdvance("30") + self.unit * 0.8
         self._ascent, self._height = metrics.ascent(), metrics.height()
+        self._pictures.clear()
         self.forget()
 
     def forget(self) -> None:
-        """Forget what was drawn; the days are others now."""
-        self._pictures.clear()
-        runs = self.model.shown.layout.phases
-        self._begins = frozenset(run.span.first for run in runs)
+        """The days are others now."""
+        shown, month = self.model.shown, self.model.month
+        self._begins = frozenset(run.span.first for run in shown.layout.phases)
+        self._most = max((len(self.model.cell(day).marks) for day in month or ()), default=0)
+        letters = self.brushes.letters[: len(shown.course.remedies)]
+        measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
+        self._letter_width = max((measure(one) for one in letters), default=0.0)
+        self._known: dict[int, int] = {}
+        self._keys: dict[int, Key] = {}
 
-    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+    # Weeks as pictures
+
+    def week(self, row: int, widths: tuple[int, ...], height: int, ratio: float) -> QPixmap:
+        """A week, its days so wide, at so many device pixels a pixel."""
+        if row not in self._keys:
+            self._keys[row] = self._key(row)
+        key = (self._keys[row], widths, height, ratio)
+        found = self._pictures.get(key)
+        if found is None:
+            if len(self._pictures) >= MOST_PICTURES:
+                self._pictures.clear()
+            found = self._pictures[key] = self._draw_week(row, widths, height, ratio)
+        return found
+
+    def _key(self, row: int) -> Key:
+        """All that can be seen of a week."""
+        days = (self.model.day_at(row, column) for column in range(7))
+        places = len(self.model.shown.course.remedies)
+        return (places, self._most, *(self._cell_key(day) for day in days))
+
+    def _cell_key(self, day: date) -> Key:
+        cell, month = self.model.cell(day), self.model.month
+        return (
+            (day.month, day.day) if day.day == 1 else day.day,
+            (cell.in_course, cell.paused, day in self._begins, day == self.model.shown.today),
+            month is None or day in month,
+            *map(self._token, cell.marks),
+        )
+
+    def _token(self, mark: Mark) -> int:
+        """A number for a mark, the same for all marks that look the same."""
+        token = self._known.get(id(mark))
+        if token is None:
+            taken = mark.stretch
+            how = (taken.amount, taken.unit, len(taken.times)) if taken else ()
+            seen = (mark.index, mark.state, mark.in_flare, mark.as_needed_max is None, how)
+            token = self._known[id(mark)] = self._tokens.setdefault(seen, len(self._tokens))
+        return token
+
+    def _draw_week(self, row: int, widths: tuple[int, ...], height: int, ratio: float) -> QPixmap:
+        made = QPixmap(QSize(sum(widths), height) * ratio)
+        made.setDevicePixelRatio(ratio)
+        made.fill(self.look.paper)
+        painter = QPainter(made)
+        left = 0
+        for column, width in enumerate(widths):
+            self.draw_day(painter, QRectF(left, 0, width, height), self.model.day_at(row, column))
+            left += width
+        painter.end()
+        return made
+
+    def draw_day(self, painter: QPainter, rect: QRectF, day: date) -> None:
         """Draw one day."""
-        day = self.model.day_at(index.row(), index.column())
-        cell, rect = self.model.cell(day), QRectF(option.rect)
+        cell = self.model.cell(day)
         left, top, right, bottom = rect.left(), rect.top(), rect.right(), rect.bottom()
         painter.setPen(self.brushes.hairline)
-        painter.drawLine(QPointF(left, bottom), QPointF(right, bottom))
+        painter.drawLine(QPointF(left, bottom - 1), QPointF(right, bottom - 1))
         self.number(painter, rect, cell)
         if cell.marks or cell.paused:
-            painter.drawPixmap(QPointF(left, top), self._picture(painter, rect, cell))
+            self.draw_marks(painter, rect, cell)
         if day in self._begins:
             painter.setPen(self._start)
             painter.drawLine(QPointF(left + 1, top + 2), QPointF(left + 1, bottom - 2))
         if day == self.model.shown.today:
             painter.setPen(self.brushes.today)
-            painter.drawLine(QPointF(left + 3, bottom - 1), QPointF(right - 3, bottom - 1))
-        if option.state & QStyle.StateFlag.State_Selected:
-            self._ring(painter, rect, is_here=bool(option.state & QStyle.StateFlag.State_HasFocus))
+            painter.drawLine(QPointF(left + 3, bottom - 2), QPointF(right - 3, bottom - 2))
 
-    def _picture(self, painter: QPainter, rect: QRectF, cell: Cell) -> QPixmap:
-        """What is taken on a day, drawn once for all days on which the same is taken."""
-        size = rect.size().toSize()
-        key = (size.width(), size.height(), cell.paused, *map(id, cell.marks))
-        found = self._pictures.get(key)
-        if found is None:
-            ratio = painter.device().devicePixelRatioF()
-            found = QPixmap(size * ratio)
-            found.setDevicePixelRatio(ratio)
-            found.fill(Qt.GlobalColor.transparent)
-            inner = QPainter(found)
-            self.draw_marks(inner, QRectF(0, 0, rect.width(), rect.height()), cell)
-            inner.end()
-            self._pictures[key] = found
-        return found
+    def draw_in_hand(self, painter: QPainter, rect: QRectF, day: date, *, is_here: bool) -> None:
+        """Draw the day in hand; its ring is strong while the keyboard is here."""
+        painter.fillRect(rect, self.look.selection)
+        self.draw_day(painter, rect, day)
+        painter.setPen(self.brushes.focus if is_here else self._faint)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(rect.adjusted(1, 1, -2, -2))
 
     def draw_marks(self, painter: QPainter, rect: QRectF, cell: Cell) -> None:
         """Draw what is taken on a day of the course."""
         raise NotImplementedError
-
-    def _ring(self, painter: QPainter, rect: QRectF, *, is_here: bool) -> None:
-        """Around the day in hand; strong while the keyboard is here."""
-        painter.setPen(self.brushes.focus if is_here else self._faint)
-        painter.setBrush(Qt.BrushStyle.NoBrush)
-        painter.drawRect(rect.adjusted(1, 1, -2, -2))
 
     def number(self, painter: QPainter, rect: QRectF, cell: Cell) -> None:
         """The number of the day."""
@@ -128,10 +179,13 @@ class SheetDelegate(DayDelegate):
             thick = min(slot - 2, unit * 2.4)
             top = room.top() + slot * index + (slot - thick) / 2
             return QRectF(round(room.left()), round(top), round(room.width()), round(thick))
-        slot = min(room.width() / count, unit * 5)
-        tall = min(room.height() - 3, unit * 2.6)
-        top = room.top() + (room.height() - tall) / 2
-        return QRectF(round(room.left() + slot * index), round(top), round(slot - 2), round(tall))
+        rows = -(-count // max(1, int(room.width() // (unit * LEAST_MARK))))
+        along = -(-count // rows)
+        slot, high = min(room.width() / along, unit * 5), room.height() / rows
+        tall = min(high - 3, unit * 2.6)
+        top = room.top() + high * (index // along) + (high - tall) / 2
+        left = room.left() + slot * (index % along)
+        return QRectF(round(left), round(top), round(slot - 2), round(tall))
 
     def _mark(self, painter: QPainter, bar: QRectF, mark: Mark) -> None:
         n = mark.index % len(DYES)
@@ -166,7 +220,7 @@ class MonthDelegate(DayDelegate):
         painter.setPen(self.brushes.ink if inside and cell.in_course else self._faint)
         text = self._numbers[cell.day.day]
         if cell.day.day == 1:
-            text = f"1 {MONTH_NAMES[cell.day.month - 1][:3]}" if self._has_air(rect, cell) else "1"
+            text = f"1 {MONTH_NAMES[cell.day.month - 1][:3]}" if self._has_air(rect) else "1"
         room = rect.adjusted(self.unit * 1.5, self.unit * 0.6, 0, 0)
         painter.drawText(room, TOP_LEFT, text)
 
@@ -174,8 +228,8 @@ class MonthDelegate(DayDelegate):
         """A line of words for each remedy."""
         line = self._step()
         room = rect.adjusted(0, self.brushes.line + self.unit * 0.8, 0, 0)
-        if not self._has_air(rect, cell):
-            room = rect.adjusted(self.unit * 4.5, self.unit * 0.5, 0, 0)
+        if not self._has_air(rect):
+            room = rect.adjusted(self._beside, self.unit * 0.5, 0, 0)
         fit = int(room.height() // line)
         marks = cell.marks if len(cell.marks) <= fit else cell.marks[: max(0, fit - 1)]
         room.setHeight(line)
@@ -188,10 +242,10 @@ class MonthDelegate(DayDelegate):
         """From one line of words to the next."""
         return self._height * 0.93
 
-    def _has_air(self, rect: QRectF, cell: Cell) -> bool:
-        """Whether the words stand beneath the number rather than beside it."""
+    def _has_air(self, rect: QRectF) -> bool:
+        """Whether the words of this month stand beneath the numbers rather than beside them."""
         line = self._step()
-        return rect.height() - self.brushes.line - self.unit * 0.8 >= line * len(cell.marks)
+        return rect.height() - self.brushes.line - self.unit * 0.8 >= line * self._most
 
     def _rest(self, painter: QPainter, room: QRectF, cell: Cell, told: int) -> None:
         left = len(cell.marks) - told
@@ -221,7 +275,7 @@ class MonthDelegate(DayDelegate):
             self.brushes.letters[mark.index],
         )
         painter.setPen(self.brushes.ink if mark.stretch else self.brushes.quiet)
-        left += self.brushes.metrics(Role.QUIET).horizontalAdvance("M") + unit * 0.7
+        left += self._letter_width + unit * 0.7
         wide = room.right() - left - unit * 0.5
         painter.drawText(
             QRectF(left, room.top(), wide, room.height()), LEFT, self.said(mark, wide)
@@ -235,14 +289,14 @@ class MonthDelegate(DayDelegate):
 
 
 def _ways(mark: Mark) -> tuple[str, ...]:
-    """Ways to say what a remedy does on a day, the longest first."""
+    """Ways to say what a remedy does on a day, the longest first; its letter alone at last."""
     stretch = mark.stretch
     if stretch is None:
         return (mark.state.value,)
     amount = plain_amount(stretch.amount, stretch.unit)
     short = amount.split(" (", maxsplit=1)[0]
     if not stretch.times:
-        return (f"{amount} when needed", f"{short} if needed", "if needed")
+        return (f"{amount} when needed", f"{short} if needed", "if needed", "")
     more = " + as needed" if stretch.as_needed_max is not None else ""
     plus = " +" if more else ""
     often = times_over(len(stretch.times))
@@ -251,4 +305,6 @@ def _ways(mark: Mark) -> tuple[str, ...]:
         f"{short} {often}{plus}",
         f"{short} × {len(stretch.times)}{plus}",
         f"× {len(stretch.times)}{plus}",
+        f"×{len(stretch.times)}",
+        "",
     )

@@ -38,6 +38,14 @@ class Choices(QTabBar):
     def show_texts(self, texts: tuple[tuple[str, str], ...], current: int) -> None:
         """Other words, each with its quiet addition, without telling of a choice."""
         self._silent = True
+        now = tuple((self.tabText(n), str(self.tabData(n) or "")) for n in range(self.count()))
+        if now != texts:
+            self._put_texts(texts)
+        self.setCurrentIndex(current)
+        self._silent = False
+        self.update()
+
+    def _put_texts(self, texts: tuple[tuple[str, str], ...]) -> None:
         while self.count() > len(texts):
             self.removeTab(self.count() - 1)
         while self.count() < len(texts):
@@ -46,10 +54,8 @@ class Choices(QTabBar):
             self.setTabText(n, text)
             self.setTabData(n, quiet)
             self.setTabToolTip(n, "")
-        self.setCurrentIndex(current)
-        self._silent = False
+        self._fit_words(self.width())
         self.updateGeometry()
-        self.update()
 
     def choose(self, index: int) -> None:
         """Choose a word without telling of it."""
@@ -85,11 +91,15 @@ class Choices(QTabBar):
         return whole
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """See which words there is room for."""
+        self._fit_words(event.size().width())
+        super().resizeEvent(event)
+
+    def _fit_words(self, width: int) -> None:
         """Leave the quiet additions out where there is no room for all."""
         self._says_all = True
         whole = sum(self.tabSizeHint(n).width() for n in range(self.count()))
-        self._says_all = whole <= event.size().width()
-        super().resizeEvent(event)
+        self._says_all = whole <= width
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the words."""

@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import date
 
 from PySide6.QtCore import QEvent, QItemSelectionModel, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from sennight.desktop.course.brushes import Brushes
+from sennight.desktop.course.calendar_delegate import MOST_PICTURES, DayDelegate
 from sennight.desktop.course.calendar_model import WeeksModel
 from sennight.desktop.theme import Role
 from sennight.domain.plain_words import MONTH_NAMES
@@ -26,6 +27,14 @@ class WeekHeads(QHeaderView):
         self.says_phases = True
         self.setSectionsClickable(False)
         self.setMinimumSectionSize(4)
+        self._said: dict[int, tuple[str, str, str]] = {}
+        self._pictures: dict[tuple[object, ...], QPixmap] = {}
+        model.modelReset.connect(self._said.clear)
+
+    def set_brushes(self, brushes: Brushes) -> None:
+        """Draw with another look."""
+        self.brushes = brushes
+        self._pictures.clear()
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Wide enough for the longest head."""
@@ -39,9 +48,9 @@ class WeekHeads(QHeaderView):
     def names_width(self) -> float:
         """How wide the longest name of a phase in the heads is."""
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
-        rows = range(len(self.weeks.mondays))
-        names = [name for row in rows for name in self.weeks.begins_in(row)[:1]]
-        return max((measure(name) for name in names), default=0.0)
+        layout = self.weeks.shown.layout
+        runs = (*layout.phases, *layout.flares)
+        return max((measure(run.phase.id) for run in runs), default=0.0)
 
     def _dates(self) -> float:
         metrics = self.brushes.metrics(Role.QUIET)
@@ -52,32 +61,57 @@ class WeekHeads(QHeaderView):
         )
 
     def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:  # noqa: N802
-        """Draw one head."""
+        """Draw one head; it is kept as a picture."""
+        ratio = self.devicePixelRatioF()
+        said = self._words(row)
+        key = (said, rect.width(), rect.height(), self.says_phases, rect.top() > 0, ratio)
+        found = self._pictures.get(key)
+        if found is None:
+            if len(self._pictures) >= MOST_PICTURES:
+                self._pictures.clear()
+            found = self._pictures[key] = QPixmap(rect.size() * ratio)
+            found.setDevicePixelRatio(ratio)
+            found.fill(self.brushes.look.paper)
+            inner = QPainter(found)
+            room = QRectF(0, 0, rect.width(), rect.height())
+            self._draw(inner, room, said, has_line=rect.top() > 0)
+            inner.end()
+        painter.drawPixmap(rect.topLeft(), found)
+
+    def _words(self, row: int) -> tuple[str, str, str]:
+        """The week's number, its Monday, and the phase that begins in it."""
+        found = self._said.get(row)
+        if found is None:
+            week, monday = self.weeks.week_beginning_in(row), self.weeks.mondays[row]
+            day = f"{monday.day} {MONTH_NAMES[monday.month - 1][:3]}"
+            begins = ", ".join(self.weeks.begins_in(row)[:1])
+            found = (
+                (str(week or ""), day, begins) if self._has_dates else (str(week or ""), "", "")
+            )
+            self._said[row] = found
+        return found
+
+    @property
+    def _has_dates(self) -> bool:
+        return self.weeks.month is None
+
+    def _draw(
+        self, painter: QPainter, room: QRectF, said: tuple[str, str, str], *, has_line: bool
+    ) -> None:
         b, unit = self.brushes, self.brushes.unit
-        room = QRectF(rect)
-        painter.fillRect(rect, b.look.paper)
-        painter.setPen(b.hairline)
-        painter.drawLine(room.bottomLeft(), room.bottomRight())
-        week = self.weeks.week_beginning_in(row)
+        week, monday, begins = said
+        if has_line:
+            painter.setPen(b.hairline)
+            painter.drawLine(room.topLeft(), room.topRight())
         painter.setPen(b.ink)
         painter.setFont(b.font(Role.STRONG))
-        painter.drawText(room, LEFT, str(week) if week else "")
-        if self.weeks.month is None:
-            self._date(painter, room, row)
-
-    def _date(self, painter: QPainter, room: QRectF, row: int) -> None:
-        """The week's Monday, and the phase that begins in it."""
-        b, unit = self.brushes, self.brushes.unit
-        monday = self.weeks.mondays[row]
+        painter.drawText(room, LEFT, week)
         painter.setFont(b.font(Role.QUIET))
+        if self.says_phases:
+            painter.drawText(room.adjusted(self._dates(), 0, 0, 0), LEFT, begins)
         painter.setPen(b.quiet)
         wide = b.metrics(Role.STRONG).horizontalAdvance("00") + unit
-        painter.drawText(
-            room.adjusted(wide, 0, 0, 0), LEFT, f"{monday.day} {MONTH_NAMES[monday.month - 1][:3]}"
-        )
-        painter.setPen(b.ink)
-        begins = ", ".join(self.weeks.begins_in(row)[:1]) if self.says_phases else ""
-        painter.drawText(room.adjusted(self._dates(), 0, 0, 0), LEFT, begins)
+        painter.drawText(room.adjusted(wide, 0, 0, 0), LEFT, monday)
 
 
 class DayGrid(QTableView):
@@ -108,6 +142,7 @@ class DayGrid(QTableView):
         self.setCornerButtonEnabled(False)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         header = self.horizontalHeader()
+        header.setProperty("kind", "days")
         header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
         header.setSectionsClickable(False)
         header.setHighlightSections(False)
@@ -116,7 +151,8 @@ class DayGrid(QTableView):
 
     def set_brushes(self, brushes: Brushes) -> None:
         """Draw with another look."""
-        self.brushes = self.heads.brushes = brushes
+        self.brushes = brushes
+        self.heads.set_brushes(brushes)
         self.fit()
 
     def fit(self) -> None:
@@ -151,6 +187,29 @@ class DayGrid(QTableView):
         self.fit()
         if self.currentIndex().isValid():
             self.scrollTo(self.currentIndex(), QAbstractItemView.ScrollHint.PositionAtCenter)
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the weeks as whole pictures, which is many times quicker than day by day."""
+        days = self.itemDelegate()
+        if not isinstance(days, DayDelegate) or not self.weeks.rowCount():
+            super().paintEvent(event)
+            return
+        painter = QPainter(self.viewport())
+        first, last = self.rowAt(event.rect().top()), self.rowAt(event.rect().bottom())
+        rows = range(max(0, first), (self.weeks.rowCount() if last < 0 else last + 1))
+        widths = tuple(self.columnWidth(column) for column in range(7))
+        left, high, ratio = self.columnViewportPosition(0), self.rowHeight(0), self._ratio()
+        for row in rows:
+            week = days.week(row, widths, high, ratio)
+            painter.drawPixmap(left, self.rowViewportPosition(row), week)
+        at = self.currentIndex()
+        if at.isValid() and at.row() in rows:
+            rect, day = QRectF(self.visualRect(at)), self.weeks.day_at(at.row(), at.column())
+            days.draw_in_hand(painter, rect, day, is_here=self.hasFocus())
+        painter.end()
+
+    def _ratio(self) -> float:
+        return self.viewport().devicePixelRatioF()
 
     def show_day(self, day: date) -> None:
         """Put the ring on a day."""

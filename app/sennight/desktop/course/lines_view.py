@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QAbstractItemModel, QObject, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QPainter, QPen, QPixmap, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -24,7 +24,10 @@ from sennight.domain.remedies import Remedy
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
-SHARES = (26, 46, 28)
+MOST_KEPT = 400
+"""So many measures and pictures of texts are kept."""
+
+SHARES, WITHOUT_STEPS = (26, 46, 28), (32, 54, 14)
 """How the first three columns share what the last day leaves them."""
 
 
@@ -35,11 +38,27 @@ class LineDelegate(QStyledItemDelegate):
 
     def __init__(self, brushes: Brushes, model: LinesModel, parent: QObject) -> None:
         super().__init__(parent)
-        self.model, self.brushes = model, brushes
+        self.model = model
+        self._heights: dict[tuple[str, str, float], float] = {}
+        self._pictures: dict[tuple[object, ...], QPixmap] = {}
+        self.set_brushes(brushes)
+
+    def set_brushes(self, brushes: Brushes) -> None:
+        """Draw with another look."""
+        self.brushes = brushes
+        self._heights.clear()
+        self._pictures.clear()
 
     def _text_width(self, column: int, width: float) -> float:
-        left = 5.5 if column == Column.REMEDY else 1.5
-        return width - self.brushes.unit * (left + 1.5)
+        left = 5.0 if column == Column.REMEDY else 0.0
+        return width - self.brushes.unit * (left + 2.0)
+
+    def word_width(self) -> int:
+        """How wide the column of remedies is so that it cuts no word of their names."""
+        measure = self.brushes.metrics(Role.TEXT).horizontalAdvance
+        names = (remedy.name for remedy in self.model.session.course.remedies)
+        longest = max((measure(word) for name in names for word in name.split()), default=0.0)
+        return round(longest + self.brushes.unit * 7.5)
 
     def height(self, row: int, widths: list[int]) -> int:
         """How high a row is, so that no word is cut."""
@@ -48,13 +67,22 @@ class LineDelegate(QStyledItemDelegate):
 
     def _height(self, row: int, column: int, width: int) -> float:
         wide = self._text_width(column, width)
-        box = QRectF(0, 0, wide, 10000)
         text = self.model.text(row, column) or "x"
-        high = self.brushes.metrics(Role.TEXT).boundingRect(box, WRAP, text).height()
+        high = self._wrapped(Role.TEXT, text, wide)
         plain = self.model.plain(row, column)
-        if plain:
-            high += self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, plain).height()
-        return high
+        return high + self._wrapped(Role.QUIET, plain, wide) if plain else high
+
+    def _wrapped(self, role: Role, text: str, wide: float) -> float:
+        """How high a text is where it wraps; measured once."""
+        key = (role.name, text, wide)
+        found = self._heights.get(key)
+        if found is None:
+            if len(self._heights) >= MOST_KEPT:
+                self._heights.clear()
+            box = QRectF(0, 0, wide, 10000)
+            found = self.brushes.metrics(role).boundingRect(box, WRAP, text).height()
+            self._heights[key] = found
+        return found
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
@@ -65,12 +93,12 @@ class LineDelegate(QStyledItemDelegate):
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         column = index.column()
-        left = unit * 1.5
+        left = 0
         if column == Column.REMEDY:
-            left = unit * 5.5
+            left = unit * 5
             place = index.data(PLACE)
             if place >= 0:
-                spot = QRectF(rect.left() + unit, rect.top() + unit, unit * 3.5, b.look.line)
+                spot = QRectF(rect.left(), rect.top() + unit, unit * 3.5, b.look.line)
                 draw_letter(painter, b, spot, place)
         room = QRectF(
             rect.left() + left,
@@ -78,11 +106,29 @@ class LineDelegate(QStyledItemDelegate):
             self._text_width(column, rect.width()),
             rect.height() - unit,
         )
-        self._texts(painter, room, index)
+        self._kept_texts(painter, room, index)
         if state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(rect.adjusted(1, 1, -2, -2))
+
+    def _kept_texts(self, painter: QPainter, room: QRectF, index: Index) -> None:
+        """Draw a cell's texts, from the picture that is kept of them where there is one."""
+        seen = (index.data(), index.data(PLAIN), index.data(WRONG))
+        ratio = painter.device().devicePixelRatioF()
+        size = (round(room.width()), round(room.height()))
+        key = (*seen, index.column() == Column.UNTIL, *size, ratio)
+        found = self._pictures.get(key)
+        if found is None:
+            if len(self._pictures) >= MOST_KEPT:
+                self._pictures.clear()
+            found = self._pictures[key] = QPixmap(QSize(*size) * ratio)
+            found.setDevicePixelRatio(ratio)
+            found.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(found)
+            self._texts(inner, QRectF(0, 0, *size), index)
+            inner.end()
+        painter.drawPixmap(room.topLeft(), found)
 
     def _texts(self, painter: QPainter, room: QRectF, index: Index) -> None:
         b = self.brushes
@@ -93,7 +139,7 @@ class LineDelegate(QStyledItemDelegate):
         if wrong is not None:
             self._wave(painter, room, text, wrong)
         if plain:
-            high = b.metrics(Role.TEXT).boundingRect(room, WRAP, text or "x").height()
+            high = self._wrapped(Role.TEXT, text or "x", room.width())
             painter.setFont(b.font(Role.QUIET))
             painter.setPen(QPen(b.look.alarm) if wrong else b.quiet)
             painter.drawText(room.adjusted(0, high, 0, 0), WRAP, plain)
@@ -202,6 +248,7 @@ class LinesView(QTableView):
         )
         self.verticalHeader().hide()
         header = self.horizontalHeader()
+        header.setProperty("kind", "flush")
         header.setDefaultAlignment(LEFT)
         header.setHighlightSections(False)
         header.setSectionsClickable(False)
@@ -209,7 +256,7 @@ class LinesView(QTableView):
 
     def set_look(self, look: Look) -> None:
         """Draw with another look."""
-        self.delegate.brushes = Brushes(look)
+        self.delegate.set_brushes(Brushes(look))
         self.fit()
 
     def fit(self) -> None:
@@ -219,7 +266,13 @@ class LinesView(QTableView):
             brushes.metrics(Role.TEXT).horizontalAdvance("30 Sep 2027") + brushes.unit * 4
         )
         width = max(0, self.viewport().width() - until)
-        widths = [*(width * share // sum(SHARES) for share in SHARES), until]
+        has_steps = any(line.steps for line in self.lines.lines)
+        shares = SHARES if has_steps else WITHOUT_STEPS
+        widths = [*(width * share // sum(shares) for share in shares), until]
+        wanted = min(self.delegate.word_width(), width // 2) - widths[Column.REMEDY]
+        if wanted > 0:
+            widths[Column.REMEDY] += wanted
+            widths[Column.TAKE] -= wanted
         for column, wide in enumerate(widths):
             self.setColumnWidth(column, wide)
         for row in range(self.lines.rowCount()):

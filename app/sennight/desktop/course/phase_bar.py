@@ -6,9 +6,9 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.course.actions import menu_button, phase_specs
 from sennight.desktop.course.choices import Choices
@@ -62,7 +62,9 @@ class RenamePhase(Sheet):
         form = Form()
         self._row = form.row(self.tr("Name"), self.field)
         self.field.textEdited.connect(self._typed)
+        form.keep_together()
         self.field.selectAll()
+        self.field.setFocus(Qt.FocusReason.OtherFocusReason)
         self.set_body(form, columns=56, lines=12)
 
     @property
@@ -99,6 +101,9 @@ class PhaseBar(QWidget):
         self.choices = Choices((), look)
         self.choices.setAccessibleName(self.tr("Phases"))
         self.choices.chosen.connect(self._chosen)
+        self.listed = QComboBox()
+        self.listed.setAccessibleName(self.tr("Phases"))
+        self.listed.activated.connect(self._chosen)
         self.length = QLineEdit()
         self.length.setAccessibleName(self.tr("Length of the phase"))
         self.length.setToolTip(self.tr("Length of the phase: 6 w, 10 d, 3 mo, or open"))
@@ -120,17 +125,33 @@ class PhaseBar(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(look.unit * 2)
         layout.addWidget(self.choices, 1)
+        layout.addWidget(self.listed, 1)
+        self.listed.hide()
         layout.addWidget(self.length)
         layout.addWidget(self.menu_button)
         layout.addWidget(self.add_line)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """In a narrow bar the phases go first; a line is added by Enter or from the menu."""
+        """See what there is room for."""
         super().resizeEvent(event)
-        others = (self.length, self.menu_button, self.add_line)
-        gaps = self._room.spacing() * len(others)
-        need = self.choices.least_width() + sum(w.sizeHint().width() for w in others) + gaps
-        self.add_line.setVisible(need <= event.size().width())
+        self._fit()
+
+    def _fit(self) -> None:
+        """In a narrow bar the phases go first; a line is added by Enter or from the menu.
+
+        Where there is no room for their names side by side, they are a list.
+        """
+        gap, kept = self._room.spacing(), self.length.width() + self.menu_button.sizeHint().width()
+        need = self.choices.least_width() + kept + gap * 2
+        more = self.add_line.sizeHint().width() + gap
+        is_list = need > self.width()
+        self.add_line.setVisible(need + more <= self.width())
+        has_keyboard = self.choices.hasFocus() or self.listed.hasFocus()
+        self.choices.setVisible(not is_list)
+        self.listed.setVisible(is_list)
+        if has_keyboard:
+            shown = self.listed if is_list else self.choices
+            shown.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def set_look(self, look: Look) -> None:
         """Draw with another look."""
@@ -144,7 +165,14 @@ class PhaseBar(QWidget):
             (one.id, plain_length(one.length) if one.length else self.tr("open")) for one in phases
         )
         ids = [phase.id for phase in phases]
-        self.choices.show_texts(texts, ids.index(self.session.phase.id))
+        at = ids.index(self.session.phase.id)
+        self.choices.show_texts(texts, at)
+        said = [" · ".join(pair) for pair in texts]
+        if said != [self.listed.itemText(n) for n in range(self.listed.count())]:
+            self.listed.clear()
+            self.listed.addItems(said)
+            self._fit()
+        self.listed.setCurrentIndex(at)
         phase = self.session.phase
         self.length.setText(str(phase.length) if phase.length else "open")
 

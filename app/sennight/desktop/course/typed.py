@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from functools import lru_cache
 
 from sennight.desktop.translating import translate
 from sennight.domain.day import ClientDay
@@ -14,6 +15,7 @@ Explained = tuple[str, tuple[int, int] | None]
 """What a text means and None; or what was expected, and from where to where it is wrong."""
 
 
+@lru_cache(maxsize=512)
 def explain_directions(text: str, day: ClientDay) -> Explained:
     """Directions in plain words for a client's day; nothing for an empty text."""
     try:
@@ -22,6 +24,7 @@ def explain_directions(text: str, day: ClientDay) -> Explained:
         return _wrong(text, error)
 
 
+@lru_cache(maxsize=512)
 def explain_steps(text: str, day: ClientDay) -> Explained:
     """Steps in plain words, each from the week of the phase in which it begins."""
     try:

@@ -44,8 +44,8 @@ class VersionsDialog(Sheet):
         self.shown, self.history = shown, tuple(reversed(history))
         self.leave_button.hide()
         self.form = Form()
-        self.before = self._side(self.tr("From"), len(self.history) - 1)
-        self.after = self._side(self.tr("To"), 0)
+        self.before = self._side(self.tr("From version"), len(self.history) - 1)
+        self.after = self._side(self.tr("To version"), 0)
         self.told = words("", wrap=True)
         body = QWidget()
         room = QVBoxLayout(body)
@@ -63,11 +63,8 @@ class VersionsDialog(Sheet):
         for number, when, _course in self.history:
             box.addItem(f"{number} · {plain_date(when.date())} {when.strftime('%H:%M')}")
         box.setCurrentIndex(chosen)
-        day = TypedField(read_date)
-        self.form.line(
-            (f"{label}: {self.tr('version')}", box),
-            (self.tr("As it stood on (empty: with all its decisions)"), day),
-        )
+        day = TypedField(read_date, placeholder=self.tr("its end, with all decisions"))
+        self.form.line((label, box), (self.tr("As it stood on"), day))
         box.currentIndexChanged.connect(self.compare)
         day.editingFinished.connect(self.compare)
         return box, day

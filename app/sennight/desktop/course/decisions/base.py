@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
@@ -57,6 +58,7 @@ class Decision(Sheet):
         self._arrange()
         self._is_built = True
         self.check()
+        next(iter(self.rows.values())).field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _arrange(self) -> None:
         note = self.tr("A decision stays on record and cannot be undone; another can correct it.")
@@ -163,9 +165,16 @@ class Decision(Sheet):
             self._refuse("", why(error))
         return None
 
+    def is_changed(self) -> bool:
+        """Whether a reason was typed; all else is quickly chosen again."""
+        return bool(self.why)
+
     def _refuse(self, field: str, message: str) -> None:
         row = self.rows.get(field) or next(iter(self.rows.values()))
-        row.wrong(message)
+        if row.field is self.reason and not self.why:
+            row.explain(message)  # what is still missing is not wrong
+        else:
+            row.wrong(message)
 
     def _would_change(self, found: Comparison, layout: Layout) -> str:
         told = sentence(found, layout.course)
