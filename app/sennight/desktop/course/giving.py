@@ -190,7 +190,7 @@ class GiveDialog(Sheet):
         """Which files will be written, and how large the calendar files are."""
         sheet = f"{file_stem(self.to.course, named=choices.named)}-handout.pdf ({choices.paper})"
         calendars = [
-            f"{name} ({max(1, round(len(data) / 1024))} kB)"
+            f"{name} ({max(1, round(len(data) / 1024))}\u00a0kB)"
             for name, data in calendar_files(self.to.course, found, choices).items()
         ]
         said = self.tr("%1 files will be written: %2.")
