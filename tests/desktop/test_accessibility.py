@@ -31,15 +31,21 @@ from sennight.desktop.find import everything
 from sennight.desktop.find_field import FindField
 from sennight.desktop.forms import Form
 from sennight.desktop.keys_dialog import KeysDialog
+from sennight.desktop.materia_medica.herb_page import HerbPage
+from sennight.desktop.materia_medica.list_page import HerbsPage
+from sennight.desktop.materia_medica.own_dialogs import OwnHerbDialog, OwnRangeDialog
 from sennight.desktop.rail import PLACES, Rail
-from sennight.desktop.shelf_sheets import ProtocolSheet, RemedySheet
+from sennight.desktop.remedies.page import RemedyPage
+from sennight.desktop.remedies.shelf_page import ShelfPage
+from sennight.desktop.shelf_sheets import ProtocolSheet
 from sennight.desktop.theme import Look
 from sennight.desktop.widgets import Shortened, button
 from sennight.domain.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.clients import client_entry
+from sennight.practice.materia_medica import materia_medica
+from sennight.practice.own_herbs import new_own_herb
 from sennight.practice.protocols import list_protocols
-from sennight.practice.remedies import list_remedies
 
 FIELDS = (QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QAbstractItemView)
 Make = Callable[[Sample, Look], QWidget]
@@ -57,6 +63,31 @@ def _clients(sample: Sample, look: Look) -> QWidget:
     return page
 
 
+def _shelf(sample: Sample, look: Look) -> QWidget:
+    page = ShelfPage(sample.practice, look)
+    page.load()
+    return page
+
+
+def _remedy(sample: Sample, look: Look) -> QWidget:
+    page = RemedyPage(sample.practice, look, lambda: TODAY)
+    page.open("tea")
+    return page
+
+
+def _herbs(sample: Sample, look: Look) -> QWidget:
+    page = HerbsPage(sample.practice, look)
+    page.load()
+    return page
+
+
+def _herb(sample: Sample, look: Look) -> QWidget:
+    page = HerbPage(sample.practice, look)
+    page.open("ginger")
+    return page
+
+
+GINGER = materia_medica().herbs["ginger"]
 SCREENS: dict[str, Make] = {
     "clients": _clients,
     "folder": _folder,
@@ -69,7 +100,12 @@ SCREENS: dict[str, Make] = {
     "card dialog": lambda *_: CardDialog(None, PracticeCard(""), first=True),
     "keys": lambda *_: KeysDialog(None, action_specs()),
     "protocol": lambda s, _: ProtocolSheet(None, list_protocols(s.practice)[0]),
-    "remedy": lambda s, _: RemedySheet(None, list_remedies(s.practice)[0]),
+    "remedies": _shelf,
+    "remedy": _remedy,
+    "herbs": _herbs,
+    "herb": _herb,
+    "own herb dialog": lambda *_: OwnHerbDialog(None, new_own_herb(""), is_new=True),
+    "own range dialog": lambda *_: OwnRangeDialog(None, GINGER, GINGER, ()),
 }
 
 

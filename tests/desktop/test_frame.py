@@ -25,6 +25,8 @@ from sennight.desktop.status_line import StatusLine
 from sennight.domain.clients import Client
 from sennight.practice.clients import add_client, client_entry, list_clients
 from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import herb_notes
+from sennight.practice.remedies import shelf_remedy
 
 Key, Ctrl, Alt = Qt.Key, Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier
 NewFrame = Callable[[OpenPractice], Frame]
@@ -86,8 +88,12 @@ def test_every_icon_opens_and_takes_its_colour(appearance: Appearance) -> None:
 
 
 def test_only_places_that_exist_stand_on_the_rail(frame: Frame) -> None:
-    assert set(frame.rail.places) == {"clients"}
+    assert list(frame.rail.places) == [place.action for place in PLACES]
     assert frame.rail.places["clients"].isChecked()
+    for name, place in frame.rail.places.items():
+        place.click()
+        assert frame.windowTitle() != " – Sennight"
+        assert frame.rail.places[name].isChecked()
 
 
 # Going about
@@ -221,8 +227,33 @@ def test_the_find_panel_stays_inside_the_window(frame: Frame, qtbot: QtBot) -> N
     assert frame.rect().contains(panel.geometry())
 
 
-@pytest.mark.parametrize(("typed", "heading"), [("quiet", "Quiet evenings"), ("warm", "Warming")])
-def test_find_shows_protocols_and_remedies_to_read(
+@pytest.mark.parametrize(
+    ("typed", "title"), [("warm", "Warming drops"), ("filipend", "Meadowsweet")]
+)
+def test_find_opens_remedies_and_herbs(frame: Frame, qtbot: QtBot, typed: str, title: str) -> None:
+    frame.find_field.setFocus()
+    qtbot.keyClicks(frame.find_field, typed)
+    qtbot.keyClick(frame.find_field, Key.Key_Return)
+    assert frame.windowTitle() == f"{title} – Sennight"
+    frame.back()
+    assert frame.stack.currentWidget() is frame.clients
+
+
+def test_what_was_edited_is_kept_when_the_page_is_left(frame: Frame, sample: Sample) -> None:
+    frame.go(Spot(Kind.REMEDY, "tea"))
+    page = frame.remedies.remedy
+    page.name.setText("Joint tea, stronger")
+    frame.go(Spot(Kind.HERB, "ginger"))
+    assert shelf_remedy(sample.practice, "tea").remedy.name == "Joint tea, stronger"
+    frame.herbs.herb.note.setPlainText("fresh root")
+    frame.back()
+    assert herb_notes(sample.practice) == {"ginger": "fresh root"}
+    frame.actions_by_id["undo"].trigger()
+    assert page.name.text() == "Joint tea"
+
+
+@pytest.mark.parametrize(("typed", "heading"), [("quiet", "Quiet evenings")])
+def test_find_shows_protocols_to_read(
     frame: Frame, qtbot: QtBot, typed: str, heading: str
 ) -> None:
     seen: list[str] = []

@@ -9,6 +9,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 from PySide6.QtCore import (
@@ -29,11 +30,13 @@ from sennight.desktop.appearance import Appearance
 from sennight.desktop.course.calendar_view import CalendarScale
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.frame import Frame
-from sennight.desktop.navigation import CLIENTS, Kind, Spot
+from sennight.desktop.navigation import CLIENTS, HERBS, REMEDIES, Kind, Spot
 from sennight.desktop.settings import Scheme, Settings
+from sennight.domain.remedies import Form
 from sennight.practice.courses import CourseEntry, list_courses
 from sennight.practice.demo import Demo, read_demo, throw_away_demo
 from sennight.practice.opening import OpenPractice, open_practice
+from sennight.practice.remedies import list_remedies
 from sennight.practice.writing import write_files
 
 NO_SCREEN = "This plugin does not support propagateSizeHints()"
@@ -88,6 +91,13 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "diary", lambda frame: dialog(desk(frame, joints).enter_diary)
     yield "versions", lambda frame: dialog(lambda: desk(frame, flare).decide("versions"))
     yield "give", lambda frame: dialog(desk(frame, joints).give)
+    drops = next(one for one in list_remedies(practice) if one.remedy.form is Form.TINCTURE)
+    yield "remedies", lambda frame: page(frame, REMEDIES)
+    yield "remedy", lambda frame: page(frame, Spot(Kind.REMEDY, drops.id))
+    for name in ("top-up", "balance", "scale", "strength", "young"):
+        yield f"answer-{name}", partial(answer, remedy_id=drops.id, question=name)
+    yield "herbs", lambda frame: page(frame, HERBS)
+    yield "herb", lambda frame: page(frame, Spot(Kind.HERB, "meadowsweet"))
     yield "decide", lambda frame: dialog(lambda: desk(frame, joints).decide("flare"))
 
 
@@ -101,6 +111,12 @@ def course(frame: Frame, entry: CourseEntry, scale: CalendarScale) -> bytes:
     """The window on a course, its calendar at one of its scales."""
     desk(frame, entry).body.calendar.show_scale(scale)
     return picture(frame)
+
+
+def answer(frame: Frame, remedy_id: str, question: str) -> bytes:
+    """One of the questions that a remedy is asked."""
+    frame.go(Spot(Kind.REMEDY, remedy_id))
+    return dialog(lambda: frame.remedies.remedy.ask(question))
 
 
 def desk(frame: Frame, entry: CourseEntry) -> Desk:
