@@ -33,7 +33,8 @@ from sennight.desktop.forms import Form
 from sennight.desktop.keys_dialog import KeysDialog
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
-from sennight.desktop.materia_medica.own_dialogs import OwnHerbDialog, OwnRangeDialog
+from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
+from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.rail import PLACES, Rail
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.desktop.remedies.shelf_page import ShelfPage

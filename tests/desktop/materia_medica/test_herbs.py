@@ -14,7 +14,8 @@ from next_dialog import in_next_dialog
 from sample_practice import TEA, Sample
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
-from sennight.desktop.materia_medica.own_dialogs import OwnHerbDialog, OwnRangeDialog
+from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
+from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.search import Facet, search, texts_of
 from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import row_cells

@@ -10,7 +10,8 @@ from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QTextEdit, QVBoxLayout, Q
 
 from sennight.desktop.clients.folder_page import NoteField
 from sennight.desktop.dialogs import confirmed
-from sennight.desktop.materia_medica.own_dialogs import OwnHerbDialog, OwnRangeDialog
+from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
+from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import own_words
 from sennight.desktop.range_bar import form_words, grams_text

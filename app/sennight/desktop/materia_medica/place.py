@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
-from sennight.desktop.materia_medica.own_dialogs import OwnHerbDialog
+from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.navigation import HERBS, Kind, Spot
 from sennight.desktop.saving import saved_from
 from sennight.desktop.theme import Look

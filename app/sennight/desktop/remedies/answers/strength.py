@@ -29,8 +29,8 @@ class StrengthSheet(AnswerSheet):
     def __init__(self, parent: QWidget | None, before: Formula, held: MateriaMedica) -> None:
         super().__init__(parent, self.tr("Strength and ratio"), before, held)
         self.herb = self.herb_box()
-        self.ratio = TypedField(read_ratio, placeholder="1:5")
-        self.wanted = TypedField(read_percent, placeholder="45")
+        self.ratio = TypedField(read_ratio, placeholder=self.tr("such as 1:5"))
+        self.wanted = TypedField(read_percent, placeholder=self.tr("such as 45"))
         self.high, self.low = TypedField(read_percent), TypedField(read_percent)
         self.whole = TypedField(read_amount)
         self.fields.row(self.tr("Herb"), self.herb)

@@ -85,9 +85,9 @@ class YoungSheet(AnswerSheet):
         self.client.addItem(self.tr("nobody in particular"), None)
         for client in self._clients:
             self.client.addItem(client.name, client)
-        self.age = TypedField(_read_years, placeholder="8")
-        self.weight = TypedField(read_weight, placeholder="25")
-        self.tall = TypedField(_read_height, placeholder="130")
+        self.age = TypedField(_read_years, placeholder=self.tr("such as 8"))
+        self.weight = TypedField(read_weight, placeholder=self.tr("such as 25"))
+        self.tall = TypedField(_read_height, placeholder=self.tr("such as 130"))
         self.fields.row(self.tr("Client"), self.client)
         rows = self.fields.line(
             (self.tr("Age in years"), self.age),

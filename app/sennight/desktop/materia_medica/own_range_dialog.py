@@ -1,0 +1,156 @@
+"""The dialog in which the practice enters a range of its own for a herb."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
+
+from sennight.desktop.dialogs import Sheet
+from sennight.desktop.forms import Form, TypedField, explained, take
+from sennight.desktop.range_bar import form_words, grams_text
+from sennight.desktop.remedies.amounts_reading import (
+    Bounds,
+    ratio_text,
+    read_number,
+    read_ratio,
+)
+from sennight.desktop.theme import Role
+from sennight.desktop.translating import translate
+from sennight.desktop.widgets import button, words
+from sennight.domain.amounts import plain_number
+from sennight.domain.herbs import Herb
+from sennight.domain.own_herbs import OwnRange, published_maximum
+from sennight.domain.ranges import TakenAs
+
+
+def _read_daily(text: str) -> Fraction:
+    what = translate("Herbs", "An amount a day, such as 3")
+    return read_number(text, Bounds(what, 10_000, from_low=True))
+
+
+class OwnRangeDialog(Sheet):
+    """Asks for a range of the practice's own for one herb and form.
+
+    `answer` is the range, `dropped` the form whose range is to be taken back.
+    """
+
+    def __init__(
+        self,
+        parent: QWidget | None,
+        herb: Herb,
+        supplied: Herb | None,
+        ranges: tuple[OwnRange, ...],
+    ) -> None:
+        title = translate("Herbs", "Own range for {herb}").format(herb=herb.name)
+        super().__init__(parent, title, do=translate("Herbs", "Save"))
+        self._herb, self._supplied = herb, supplied
+        self._ranges = {one.form: one for one in ranges}
+        self.answer: OwnRange | None = None
+        self.dropped: TakenAs | None = None
+        self._fields = Form()
+        self._make_fields()
+        self.said = words("", Role.ALARM, wrap=True)
+        self.foot.addWidget(self.said)
+        told = self.tr(
+            "An own range goes before the published ones wherever amounts are compared, and is "
+            "marked as the practice's own. The published ones stay beside it."
+        )
+        self.foot.addWidget(words(told, Role.QUIET, wrap=True))
+        self._fields.keep_together()
+        self.set_body(self._fields, columns=74, lines=36)
+        self._show_form()
+
+    def _make_fields(self) -> None:
+        self.form = QComboBox()
+        for form in TakenAs:
+            self.form.addItem(form_words(form), form)
+        self.low, self.high = TypedField(_read_daily), TypedField(_read_daily)
+        self.ratio = TypedField(read_ratio, placeholder="1:5")
+        self.reference = QLineEdit()
+        self._fields.row(self.tr("Taken as"), self.form)
+        self._low_row, self._high_row = self._fields.line(
+            (self.tr("Least a day"), self.low), (self.tr("Most a day"), self.high)
+        )
+        self._ratio_row = self._fields.row(self.tr("Of a tincture in the ratio"), self.ratio)
+        self._fields.row(self.tr("Where you have it from"), self.reference)
+        self.drop = button(self.tr("Go by the published range again"), kind="link")
+        self._fields.row("", self.drop)
+        self.drop.setAccessibleName(self.drop.text())
+        for row, field in (
+            (self._low_row, self.low),
+            (self._high_row, self.high),
+            (self._ratio_row, self.ratio),
+        ):
+            explained(row, field, lambda _: "")
+            field.textChanged.connect(self._say_beyond)
+        self.form.currentIndexChanged.connect(self._show_form)
+        self.drop.clicked.connect(self._drop)
+
+    @property
+    def _form(self) -> TakenAs:
+        """The form chosen; Qt gives its text back alone."""
+        return TakenAs(self.form.currentData())
+
+    def _show_form(self) -> None:
+        form = self._form
+        liquid, one = form is TakenAs.LIQUID, self._ranges.get(form)
+        unit = "mL" if liquid else "g"
+        self._low_row.label.setText(self.tr("Least a day, {unit}").format(unit=unit))
+        self._high_row.label.setText(self.tr("Most a day, {unit}").format(unit=unit))
+        self._ratio_row.setVisible(liquid)
+        self.low.setText(plain_number(one.low) if one else "")
+        self.high.setText(plain_number(one.high) if one else "")
+        self.ratio.setText(ratio_text(one.ratio) if one and one.ratio else "")
+        self.reference.setText(one.reference if one else "")
+        self.drop.setVisible(one is not None)
+        self._say_beyond()
+
+    def _read(self) -> OwnRange | None:
+        """The range as typed; None where something is missing or wrong, then shown."""
+        low, high = take(self._low_row, self.low), take(self._high_row, self.high)
+        liquid = self._form is TakenAs.LIQUID
+        ratio = take(self._ratio_row, self.ratio) if liquid else None
+        if low is None or high is None or (liquid and ratio is None):
+            return None
+        reference = " ".join(self.reference.text().split())
+        return OwnRange(self._herb.id, self._form, low, high, ratio, reference)
+
+    def _say_beyond(self) -> None:
+        """Say where the range goes beyond what is published, while it is typed."""
+        try:
+            low, high, ratio = self.low.value(), self.high.value(), self.ratio.value()
+        except ValueError:
+            low = high = ratio = None
+        self.said.setText("")
+        form = self._form
+        if low is None or high is None or (form is TakenAs.LIQUID and ratio is None):
+            return
+        one = OwnRange(self._herb.id, form, low, high, ratio)
+        most = published_maximum(one, self._supplied)
+        if most is not None:
+            told = self.tr("This goes beyond the published most of {most} g of dried herb a day.")
+            self.said.setText(told.format(most=grams_text(most)))
+
+    def carry_on(self) -> None:
+        """Take the range, where it is one."""
+        for row, field in ((self._low_row, self.low), (self._high_row, self.high)):
+            if not field.text().strip():
+                row.wrong(self.tr("An amount a day is expected here, such as 3"))
+        if self._form is TakenAs.LIQUID and not self.ratio.text().strip():
+            self._ratio_row.wrong(self.tr("A ratio is expected here, such as 1:5"))
+        one = self._read()
+        if one is not None and (one.low > one.high or one.high <= 0):
+            self._high_row.wrong(
+                self.tr("The most is expected to be above 0 and not below the least")
+            )
+            one = None
+        if one is None:
+            self._fields.to_first_wrong()
+            return
+        self.answer = one
+        self.accept()
+
+    def _drop(self) -> None:
+        self.dropped = self._form
+        self.accept()
