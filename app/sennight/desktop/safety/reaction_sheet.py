@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
+from itertools import pairwise
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QVBoxLayout, QWidget
@@ -45,10 +46,13 @@ class HerbChoice(QWidget):
         for box in self.boxes.values():
             self._layout.addWidget(box)
             box.setChecked(len(herbs) == 1)
-        made = tuple(self.boxes.values())
-        if made:
-            self.setFocusProxy(made[0])
-        return made
+        return tuple(self.boxes.values())
+
+    def setFocus(  # noqa: N802 - Qt's name
+        self, reason: Qt.FocusReason = Qt.FocusReason.OtherFocusReason
+    ) -> None:
+        """Put the keyboard on the first herb."""
+        next(iter(self.boxes.values())).setFocus(reason)
 
     @property
     def ticked(self) -> tuple[str, ...]:
@@ -117,8 +121,11 @@ class ReactionSheet(Sheet):
     def _choose_remedy(self) -> None:
         remedy = self.session.course.remedy(self.remedy_id)
         herbs = tuple(dict.fromkeys(one.herb for one in remedy.ingredients))
-        for box in self.herbs.show_herbs(herbs, self.names):
+        boxes = self.herbs.show_herbs(herbs, self.names)
+        for box in boxes:
             box.toggled.connect(self.tell)
+        for one, after in pairwise((self.day, *boxes, self.what)):
+            self.setTabOrder(one, after)
         self.tell()
 
     @property

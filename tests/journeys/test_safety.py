@@ -1,0 +1,137 @@
+"""Safety through the real window, with the keyboard.
+
+Wednesday 27 January: a client on an anticoagulant, willow bark in the tea. Giving is refused and
+leads to the finding; it is gone ahead with for a reason; the course is given. Then a reaction:
+the tea stops, and the herb is remembered when a further course is started.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
+from PySide6.QtWidgets import QApplication, QDialog
+from pytestqt.qtbot import QtBot
+
+from hands import Hands
+from next_dialog import in_next_dialog
+from sample_practice import NOW, TODAY
+from sennight.desktop.appearance import Appearance
+from sennight.desktop.course.giving import GiveDialog
+from sennight.desktop.frame import Frame
+from sennight.desktop.navigation import Kind, Spot
+from sennight.desktop.safety.accept_sheet import AcceptSheet
+from sennight.desktop.safety.reaction_sheet import ReactionSheet
+from sennight.desktop.settings import Scheme, Settings
+from sennight.domain.courses import Accept, Stop
+from sennight.domain.stretches import lay_out
+from sennight.practice.clients import client_entry
+from sennight.practice.courses import course_entry, start_course
+from sennight.practice.opening import open_practice
+from sennight.practice.publications import list_publications
+from sennight.practice.safety import check
+from willow_practice import MET, Willow, willow_practice
+
+Key = Qt.Key
+CTRL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
+
+
+@pytest.fixture
+def willow(tmp_path: Path) -> Iterator[Willow]:
+    with open_practice(tmp_path / "practice.sennight", clock=lambda: NOW) as practice:
+        yield willow_practice(practice)
+
+
+@pytest.fixture
+def frame(willow: Willow, tmp_path: Path, qapp: QApplication) -> Iterator[Frame]:
+    settings = Settings(tmp_path / "settings.ini")
+    settings.scheme = Scheme.LIGHT
+    frame = Frame(willow.practice, Appearance(qapp, settings), settings, today=lambda: TODAY)
+    frame.show()
+    frame.activateWindow()
+    frame.go(Spot(Kind.COURSE, willow.course))
+    QApplication.processEvents()
+    yield frame
+    frame.close()
+    frame.deleteLater()
+    QCoreApplication.sendPostedEvents(frame, QEvent.Type.DeferredDelete)
+
+
+def test_refused_then_accepted_with_a_reason_then_given(
+    frame: Frame, willow: Willow, tmp_path: Path, qtbot: QtBot
+) -> None:
+    hands = Hands()
+    refused(frame, hands)
+    assert list_publications(willow.practice, willow.course) == ()
+    assert frame.course.desk is not None
+    qtbot.waitUntil(frame.course.desk.body.follows.safety.view.hasFocus)
+    hands.press_for_dialog(go_ahead(hands), Key.Key_Return)
+    reason = "INR watched weekly, agreed with the doctor"
+    assert course_entry(willow.practice, willow.course).course.accepts == (Accept(MET, reason),)
+    given = tmp_path / "given"
+    given.mkdir()
+    hands.press_for_dialog(give_into(hands, given), Key.Key_P, CTRL)
+    assert {path.suffix for path in given.iterdir()} >= {".pdf", ".ics"}
+    assert list_publications(willow.practice, willow.course)
+    assert hands.clicked == 0
+
+
+def refused(frame: Frame, hands: Hands) -> None:
+    def lead(dialog: QDialog) -> None:
+        assert dialog.windowTitle() == "This course is not given yet"
+        assert "Willow bark" in dialog.accessibleDescription()
+        hands.press(Key.Key_Return)
+
+    hands.press_for_dialog(lead, Key.Key_P, CTRL)
+    assert frame.course.desk is not None
+
+
+def go_ahead(hands: Hands) -> Callable[[AcceptSheet], None]:
+    def decide(sheet: AcceptSheet) -> None:
+        assert "Willow bark" in sheet.row.text
+        hands.type("INR watched weekly, agreed with the doctor")
+        hands.press(Key.Key_Return)
+
+    return decide
+
+
+def give_into(hands: Hands, given: Path) -> Callable[[GiveDialog], None]:
+    def write(dialog: GiveDialog) -> None:
+        dialog.folder.setFocus()
+        hands.press(Key.Key_A, CTRL)
+        hands.type(str(given))
+        hands.press(Key.Key_Return)
+        hands.press(Key.Key_Escape)
+
+    return write
+
+
+def test_a_reaction_is_recorded_and_met_in_the_next_course(
+    frame: Frame, willow: Willow, qtbot: QtBot
+) -> None:
+    hands = Hands()
+
+    def fill(sheet: ReactionSheet) -> None:
+        hands.press(Key.Key_Tab, times=2)
+        assert sheet.herbs.boxes["willow-bark"].hasFocus()
+        hands.press(Key.Key_Space)
+        hands.press(Key.Key_Tab, times=2)
+        hands.type("An itching rash on both arms")
+        hands.press(Key.Key_Tab, times=2)
+        in_next_dialog(lambda offer: offer.reject())
+        hands.press(Key.Key_Space)
+
+    hands.press_for_dialog(fill, Key.Key_N, CTRL | SHIFT)
+    qtbot.waitUntil(lambda: bool(course_entry(willow.practice, willow.course).course.revisions))
+    (stop,) = course_entry(willow.practice, willow.course).course.revisions
+    assert isinstance(stop, Stop)
+    assert (stop.remedy, stop.first) == ("willow", TODAY)
+    frame.go(Spot(Kind.FOLDER, willow.client))
+    assert frame.folder.strip.reactions.text() == "Willow bark, 27 January 2027"
+    (reaction,) = client_entry(willow.practice, willow.client).client.reactions
+    assert reaction.what == "An itching rash on both arms"
+    again = start_course(willow.practice, willow.client, willow.protocol, TODAY, now=NOW)
+    course = course_entry(willow.practice, again).course
+    assert "reaction.willow-bark" in [one.id for one in check(lay_out(course)).unaccepted]
