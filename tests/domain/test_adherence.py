@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 import yaml
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from samples import REMEDIES, course, courses, day, line, phase
@@ -144,7 +144,7 @@ entries = st.dictionaries(
 ).map(lambda found: [Taken(*key, taken) for key, taken in found.items()])
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60)
 @given(courses(), entries)
 def test_remedies_add_up_to_the_whole_and_nothing_is_lost(one: Course, diary: list[Taken]) -> None:
     found = adherence(lay_out(one), diary)

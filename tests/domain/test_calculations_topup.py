@@ -177,7 +177,7 @@ def counted(
 AMOUNTS = st.fractions(0, 4, max_denominator=12)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(
     st.dictionaries(st.sampled_from([TakenAs.TEA, TakenAs.EXTRACT]), AMOUNTS, max_size=2),
     AMOUNTS,

@@ -34,7 +34,9 @@ from sennight.domain.plan import LayoutError
 from sennight.domain.protocols import Phase, Protocol, Step
 from sennight.domain.stretches import lay_out
 
-FEW = settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+FEW = settings(
+    max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
+)
 
 
 def protocol() -> Protocol:

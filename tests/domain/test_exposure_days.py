@@ -33,7 +33,7 @@ def falls(one: DayFilter, day: date) -> bool:
     return day.toordinal() % one.rule.every == one.phase
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(FILTERS, SPANS)
 def test_every_day_s_filters_are_found_and_no_others(filters: list[DayFilter], span: Span) -> None:
     found = day_patterns(filters, span)

@@ -58,14 +58,14 @@ def told(events: tuple[Event, ...]) -> dict[datetime, list[str]]:
     return found
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(courses(revised=True))
 def test_each_dose_is_told_once_at_its_date_and_time(plan: Course) -> None:
     layout = laid_out(plan)
     assert told(reminder_events(layout)) == due(layout)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(courses(), st.integers(1, 240))
 def test_joined_doses_stand_at_the_first_of_them(plan: Course, within: int) -> None:
     layout = laid_out(plan)
@@ -81,7 +81,7 @@ def test_joined_doses_stand_at_the_first_of_them(plan: Course, within: int) -> N
     )
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(courses())
 def test_files_by_phase_hold_the_same_occurrences(plan: Course) -> None:
     layout = laid_out(plan)
@@ -93,7 +93,7 @@ def test_files_by_phase_hold_the_same_occurrences(plan: Course) -> None:
         assert not later or event.run.last < min(later)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(courses(revised=True))
 def test_no_two_events_are_the_same_thing(plan: Course) -> None:
     keys = [event.key for event in reminder_events(laid_out(plan))]
@@ -148,7 +148,7 @@ def sayable(first: date, last: date) -> set[frozenset[date]]:
     return _SAYABLE[first, last]
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(st.integers(1, 7), st.integers(1, 14), st.lists(RULES, min_size=1, max_size=2))
 def test_no_fewer_events_could_say_it(first: int, days: int, rules: list[DayRule]) -> None:
     strands = [strand(f"t{n}", first, days, rule) for n, rule in enumerate(rules)]

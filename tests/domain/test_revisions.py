@@ -50,7 +50,7 @@ def possible(plan: Course) -> Course:
     return kept
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(courses(revised=True))
 def test_random_revisions_equal_their_day_by_day_reading(plan: Course) -> None:
     plan = possible(plan)

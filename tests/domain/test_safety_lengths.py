@@ -20,7 +20,7 @@ from sennight.domain.safety_findings import Severity
 from sennight.domain.safety_lengths import over_in_a_year, over_limit
 from sennight.domain.stretches import lay_out
 
-usual = settings(max_examples=150, deadline=None)
+usual = settings(max_examples=150)
 
 
 def cycled(herb: str, take: str, weeks: int, *, form: Form = Form.TEA) -> Course:

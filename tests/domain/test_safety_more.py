@@ -19,7 +19,7 @@ from sennight.domain.safety_checked import checked_words
 from sennight.domain.safety_findings import Finding, Severity
 from sennight.vocabulary import vocabulary
 
-some = settings(max_examples=60, deadline=None)
+some = settings(max_examples=60)
 WORDS = vocabulary()
 DATES = st.none() | st.dates(date(2026, 6, 1), date(2027, 12, 1))
 AT = st.lists(st.sampled_from([*Moment, time(8), time(13, 15)]), max_size=2).map(tuple)

@@ -58,7 +58,7 @@ def test_every_week_of_a_year_begins_in_its_own_row(shift: int) -> None:
 
 
 @given(courses(revised=True))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 def test_each_day_shows_what_the_stretches_hold(given_course: Course) -> None:
     try:
         layout = lay_out(given_course)

@@ -35,7 +35,7 @@ def rows(plan: Course) -> list[tuple[int, int, str, str]]:
     ]
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(courses())
 def test_a_course_equals_its_day_by_day_reading(plan: Course) -> None:
     assert days_of(lay_out(plan)) == Reading(plan).taken()

@@ -154,7 +154,7 @@ def change(own: tuple[Fraction, ...], new: tuple[Fraction, ...]) -> Fraction:
     return sum((abs(a - b) for a, b in zip(own, new, strict=True)), F(0))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.sampled_from(GRID), st.lists(BOUNDS, max_size=4))
 def test_no_point_of_a_grid_fits_with_less_change(
     own: tuple[Fraction, ...], bounds: list[Bound]
@@ -171,7 +171,7 @@ def test_no_point_of_a_grid_fits_with_less_change(
     assert all(change(own, new) >= found.change for new in fitting)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(st.sampled_from(GRID), st.lists(BOUNDS, min_size=1, max_size=4))
 def test_a_conflict_is_gone_without_any_one_of_its_bounds(
     own: tuple[Fraction, ...], bounds: list[Bound]

@@ -159,7 +159,7 @@ def test_what_is_no_calendar(data: bytes) -> None:
         compare_calendar(data, LAYOUT, LONDON)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.integers(0, len(FILE)), st.integers(0, 60), st.binary(max_size=20))
 def test_a_damaged_file_is_read_or_refused_in_words(start: int, cut: int, put: bytes) -> None:
     damaged = FILE[:start] + put + FILE[start + cut :]

@@ -180,7 +180,6 @@ def files_of(plan: Course, found: Publication, choices: ReminderChoices) -> list
 
 @settings(
     max_examples=SERIES,
-    deadline=None,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 @given(series())

@@ -135,7 +135,7 @@ def test_a_last_time_that_comes_twice_is_dropped_by_no_reading_of_it() -> None:
         assert [at for _, at in found] == days
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(courses(revised=True))
 def test_drawn_courses_are_read_exactly(plan: Course) -> None:
     try:
@@ -156,7 +156,7 @@ def test_a_sheaf_of_drawn_courses_is_read_exactly(read: Reader) -> None:
     """One run of the reader for all, since starting it costs more than reading."""
     plans: list[Course] = []
 
-    @settings(max_examples=25, deadline=None, database=None)
+    @settings(max_examples=25, database=None)
     @given(courses(revised=True))
     def collect(plan: Course) -> None:
         try:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.stretches import lay_out
@@ -63,7 +63,7 @@ def put(document: dict[str, Any], place: Path_, value: object) -> None:
     target[place[-1]] = value
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150)
 @given(st.data())
 def test_any_value_in_any_place_is_read_or_refused(data: st.DataObject) -> None:
     document = copy.deepcopy(data.draw(st.sampled_from(FILES)))
@@ -85,7 +85,7 @@ def refusal(document: dict[str, Any]) -> CourseFileError | None:
     return None
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60)
 @given(st.data())
 def test_a_key_that_is_left_out_is_missed_or_not_needed(data: st.DataObject) -> None:
     document = copy.deepcopy(data.draw(st.sampled_from(FILES)))
@@ -98,7 +98,6 @@ def test_a_key_that_is_left_out_is_missed_or_not_needed(data: st.DataObject) -> 
     assert refused is None or refused.problems
 
 
-@settings(deadline=None)
 @given(st.text(max_size=40) | st.binary(max_size=40).map(lambda data: data.decode("latin-1")))
 def test_any_text_is_read_or_refused(text: str) -> None:
     with pytest.raises(CourseFileError):

@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from samples import REMEDIES, courses, day
@@ -155,7 +155,7 @@ def _possible(course: Course) -> tuple[Revision, ...]:
     return kept
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60)
 @given(course_files())
 def test_what_is_written_is_read_as_the_same(file: CourseFile) -> None:
     text = course_toml(file.course, file.diary, file.scores)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from uuid import uuid4
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from filled import NOW
@@ -17,7 +17,7 @@ from sennight.store.entries import ClientEntry
 from sennight.store.files import PracticeFile, open_file
 from strategies import CHECKS, CLIENTS, REACTIONS
 
-few = settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+few = settings(max_examples=15)
 
 
 @pytest.fixture(scope="module")

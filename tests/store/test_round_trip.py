@@ -8,7 +8,7 @@ from datetime import UTC, datetime, timedelta
 from uuid import uuid4
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.clients import Client
@@ -38,7 +38,7 @@ from strategies import (
 )
 
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
-few = settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+few = settings(max_examples=25)
 
 
 @pytest.fixture(scope="module")
@@ -192,13 +192,13 @@ def test_publications(
             assert unit.publications.last(course.id, kind) == expected
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(REVISIONS)
 def test_revisions_of_every_kind(revision: Revision) -> None:
     assert revision_from_row(revision_to_row(revision, place=0, version=1)) == revision
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(formulas())
 def test_snapshots(formula: tuple[Protocol, tuple[Remedy, ...]]) -> None:
     content = write_snapshot(*formula)

@@ -53,7 +53,7 @@ def test_a_day_is_found_where_it_was_put(start: date, days: int, n: int, width: 
     assert scale.x(start) == LEFT
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(st.floats(60, 3000), st.integers(1, 60))
 def test_labels_never_overlap_and_all_stands_inside(width: float, weeks: int) -> None:
     layout = lay_out(course_cases.full_course(decided=False, weeks=max(19, weeks)))
