@@ -8,6 +8,7 @@ from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from time import process_time
 
+import pytest
 from dateutil.rrule import DAILY, rrule
 
 from safety_samples import HELD, RULES, course, day, remedy, with_facts
@@ -17,6 +18,8 @@ from sennight.domain.protocols import Protocol
 from sennight.domain.remedies import Form
 from sennight.domain.safety import findings
 from sennight.domain.stretches import Layout, lay_out
+
+pytestmark = pytest.mark.no_cover  # counting lines slows our work down, and not the library's
 
 
 def a_year() -> Layout:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from time import process_time
 
+import pytest
 from PySide6.QtGui import QPixmap
 from pytestqt.qtbot import QtBot
 
@@ -21,6 +22,7 @@ from sennight.domain.courses import Course
 from sennight.domain.doses import doses
 from sennight.domain.stretches import lay_out
 
+pytestmark = pytest.mark.no_cover  # counting lines takes time of its own
 FRAME = 0.016
 SLOW = 2
 """How many times slower than an ordinary machine this one may be."""

@@ -131,6 +131,7 @@ def test_a_gap_is_told_in_its_phase(qtbot: QtBot, look: Look, qtmodeltester: Mod
     assert panel.key.text() == "1 loading · 2 resting"
 
 
+@pytest.mark.no_cover  # counting lines takes time of its own
 def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, look: Look) -> None:
     """A third of a 16 ms frame on an ordinary machine; twice that is let pass here."""
     now = shown()

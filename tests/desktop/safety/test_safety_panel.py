@@ -257,6 +257,7 @@ FRAME = 0.016
 SLOW = 2
 
 
+@pytest.mark.no_cover  # counting lines takes time of its own
 def test_checking_and_showing_a_year_fits_in_a_frame(qtbot: QtBot, look: Look) -> None:
     """A year's course of five remedies; the processor's time, the least of several runs."""
     plain = course_cases.full_course(weeks=52)
