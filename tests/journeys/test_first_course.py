@@ -128,7 +128,6 @@ def change_line_undo_and_redo(frame: Frame, hands: Hands) -> None:
     assert frame.course.desk is not None
     hands.press(Key.Key_4)
     hands.press(Key.Key_Down)
-    hands.press(Key.Key_Right)
     hands.press(Key.Key_F2)
     hands.type("3 mL tds pc")
     hands.press(Key.Key_Return)

@@ -98,6 +98,9 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
         yield f"answer-{name}", partial(answer, remedy_id=drops.id, question=name)
     yield "herbs", lambda frame: page(frame, HERBS)
     yield "herb", lambda frame: page(frame, Spot(Kind.HERB, "meadowsweet"))
+    yield "reaction", lambda frame: dialog(lambda: desk(frame, joints).decide("reaction"))
+    yield "red-flags", lambda frame: dialog(lambda: desk(frame, joints).decide("flags"))
+    yield "keep", lambda frame: dialog(lambda: desk(frame, joints).decide("keep"))
     yield "decide", lambda frame: dialog(lambda: desk(frame, joints).decide("flare"))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QAbstractItemModel, QObject, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPen, QPixmap, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPen, QPixmap, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
@@ -301,6 +301,12 @@ class LinesView(QTableView):
         row = min(self._place[0], self.lines.rowCount() - 1)
         if row >= 0:
             self.setCurrentIndex(self.lines.index(row, self._place[1]))
+
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """The keyboard comes to the directions first, since these are changed most."""
+        if not self.currentIndex().isValid():
+            self.setCurrentIndex(self.lines.index(*self._place))
+        super().focusInEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Enter and Delete act on lines; digits and letters edit the cell."""
