@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QDialog,
@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
-from sennight.desktop.widgets import button, hairline, words
+from sennight.desktop.widgets import button, hairline, pressed_by_enter, words
 
 
 class Sheet(QDialog):
@@ -48,8 +48,9 @@ class Sheet(QDialog):
 
     def _lay_out(self) -> None:
         gap = self.fontMetrics().height()
+        self._margin = gap * 2
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(gap * 2, gap * 3 // 2, gap * 2, gap * 3 // 2)
+        layout.setContentsMargins(self._margin, gap * 3 // 2, self._margin, gap * 3 // 2)
         layout.setSpacing(gap)
         layout.addWidget(self.heading)
         layout.addWidget(self._body, 1)
@@ -72,9 +73,8 @@ class Sheet(QDialog):
         self._body.setWidget(body)
         metrics = self.fontMetrics()
         height = metrics.lineSpacing() * lines
-        margins = self.contentsMargins() + self.layout().contentsMargins()
         bar = self._body.verticalScrollBar().sizeHint().width()
-        around = margins.left() + margins.right() + bar
+        around = 2 * self._margin + bar
         width = max(self._width(columns), body.minimumSizeHint().width() + around)
         self.resize(min(width, self._room().width()), min(height, self._room().height()))
 
@@ -96,6 +96,11 @@ class Sheet(QDialog):
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
         for one, after in pairwise((*parts, self.leave_button, self.main_button)):
             self.setTabOrder(one, after)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter presses the button that the keyboard is on, else the main one."""
+        if not pressed_by_enter(event, self.focusWidget()):
+            super().keyPressEvent(event)
 
     def carry_on(self) -> None:
         """Do what the main button says; a dialog that checks its fields does so here."""
@@ -147,6 +152,11 @@ class _Short(QDialog):
         for one in buttons:
             row.addWidget(one)
         layout.addLayout(row)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter presses the button that the keyboard is on, else the main one."""
+        if not pressed_by_enter(event, self.focusWidget()):
+            super().keyPressEvent(event)
 
 
 def told(parent: QWidget | None, heading: str, text: str) -> QDialog:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from sennight.desktop.theme import Role
@@ -69,6 +69,21 @@ def button(text: str, *, kind: str = "", tip: str = "") -> QPushButton:
         made.setToolTip(tip)
         made.setAccessibleDescription(tip)
     return made
+
+
+def pressed_by_enter(event: QKeyEvent, at: QWidget | None) -> bool:
+    """Let Enter press the button that the keyboard is on; whether there was one.
+
+    Without this, Enter on a dialog's Cancel would carry on, and on a page do nothing.
+    """
+    is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+    if not is_enter or not isinstance(at, QPushButton) or not at.isEnabled():
+        return False
+    if at.menu() is not None:
+        at.showMenu()
+    else:
+        at.click()
+    return True
 
 
 def restyle(widget: QWidget) -> None:

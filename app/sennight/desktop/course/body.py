@@ -74,6 +74,7 @@ class Body(QWidget):
         names.addWidget(self.when)
         self._head.addLayout(names, 1)
         self.decide_button = self._decide_button()
+        self._last_button = self.decide_button
         self._head.addWidget(self.decide_button)
         self._layout.addLayout(self._head)
         self._layout.addWidget(self.timeline)
@@ -102,8 +103,10 @@ class Body(QWidget):
         return menu_button(self.tr("Decide…"), specs, doing, self)
 
     def add_button(self, button: QPushButton) -> None:
-        """One more button at the head."""
+        """One more button at the head; Tab comes to it after those before it."""
         self._head.addWidget(button)
+        self.setTabOrder(self._last_button, button)
+        self._last_button = button
 
     def set_look(self, look: Look) -> None:
         """Draw with another look, other distances."""

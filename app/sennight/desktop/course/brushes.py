@@ -80,10 +80,12 @@ def draw_letter(
     n = index % len(DYES)
     painter.setPen(brushes.dye_pen[n])
     if font is not None:
-        half = rect.width() / 2
+        half = rect.width() * 0.55
         painter.setFont(font)
         painter.drawText(
-            rect.adjusted(0, 0, -half, 0), Qt.AlignmentFlag.AlignVCenter, brushes.letters[index]
+            rect.adjusted(0, 0, half - rect.width(), 0),
+            Qt.AlignmentFlag.AlignVCenter,
+            brushes.letters[index],
         )
         painter.fillRect(rect.adjusted(half, 1, 0, -1), brushes.taken[n])
         return

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Hashable
 from datetime import date
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPen, QPixmap
+from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
+from PySide6.QtGui import QFont, QPainter, QPen, QPixmap, QStaticText
 from PySide6.QtWidgets import QStyledItemDelegate
 
 from sennight.desktop.course.brushes import Brushes
@@ -50,13 +50,15 @@ class DayDelegate(QStyledItemDelegate):
         self._start = QPen(self.look.ink, max(1.5, self.look.scale / 70))
         self._faint = QPen(self.look.outline)
         self._pause = QPen(self.look.outline, max(1.0, self.unit / 3))
-        self._numbers = [str(n) for n in range(32)]
         self._quiet, self._strong = brushes.font(Role.QUIET), brushes.font(Role.STRONG)
+        self._numbers = [_laid_out(str(n), self._quiet) for n in range(32)]
         metrics = brushes.metrics(Role.QUIET)
         self.number_width = metrics.horizontalAdvance("30") + self.unit * 2
         self._beside = brushes.metrics(Role.STRONG).horizontalAdvance("30") + self.unit * 0.8
-        self._ascent, self._height = metrics.ascent(), metrics.height()
+        self._height = metrics.height()
         self._pictures.clear()
+        self._stacks: dict[Key, QPixmap] = {}
+        self.narrowest = 0
         self.forget()
 
     def forget(self) -> None:
@@ -69,11 +71,14 @@ class DayDelegate(QStyledItemDelegate):
         self._letter_width = max((measure(one) for one in letters), default=0.0)
         self._known: dict[int, int] = {}
         self._keys: dict[int, Key] = {}
+        self._looks: dict[date, Key] = {}
+        self._stacks.clear()
 
     # Weeks as pictures
 
     def week(self, row: int, widths: tuple[int, ...], height: int, ratio: float) -> QPixmap:
         """A week, its days so wide, at so many device pixels a pixel."""
+        self.narrowest = min(widths)
         if row not in self._keys:
             self._keys[row] = self._key(row)
         key = (self._keys[row], widths, height, ratio)
@@ -92,21 +97,25 @@ class DayDelegate(QStyledItemDelegate):
 
     def _cell_key(self, day: date) -> Key:
         cell, month = self.model.cell(day), self.model.month
+        known, token = self._known, self._token
+        looks = tuple([known.get(id(mark)) or token(mark) for mark in cell.marks])
+        self._looks[day] = looks
         return (
-            (day.month, day.day) if day.day == 1 else day.day,
-            (cell.in_course, cell.paused, day in self._begins, day == self.model.shown.today),
+            day.day if day.day > 1 else -day.month,
+            cell.in_course,
+            cell.paused,
+            day in self._begins,
+            day == self.model.shown.today,
             month is None or day in month,
-            *map(self._token, cell.marks),
+            looks,
         )
 
     def _token(self, mark: Mark) -> int:
         """A number for a mark, the same for all marks that look the same."""
-        token = self._known.get(id(mark))
-        if token is None:
-            taken = mark.stretch
-            how = (taken.amount, taken.unit, len(taken.times)) if taken else ()
-            seen = (mark.index, mark.state, mark.in_flare, mark.as_needed_max is None, how)
-            token = self._known[id(mark)] = self._tokens.setdefault(seen, len(self._tokens))
+        taken = mark.stretch
+        how = (taken.amount, taken.unit, len(taken.times)) if taken else ()
+        seen = (mark.index, mark.state, mark.in_flare, mark.as_needed_max is None, how)
+        token = self._known[id(mark)] = self._tokens.setdefault(seen, len(self._tokens) + 1)
         return token
 
     def _draw_week(self, row: int, widths: tuple[int, ...], height: int, ratio: float) -> QPixmap:
@@ -129,13 +138,28 @@ class DayDelegate(QStyledItemDelegate):
         painter.drawLine(QPointF(left, bottom - 1), QPointF(right, bottom - 1))
         self.number(painter, rect, cell)
         if cell.marks or cell.paused:
-            self.draw_marks(painter, rect, cell)
+            painter.drawPixmap(rect.topLeft(), self._stack(painter, rect, cell))
         if day in self._begins:
             painter.setPen(self._start)
             painter.drawLine(QPointF(left + 1, top + 2), QPointF(left + 1, bottom - 2))
         if day == self.model.shown.today:
             painter.setPen(self.brushes.today)
             painter.drawLine(QPointF(left + 3, bottom - 2), QPointF(right - 3, bottom - 2))
+
+    def _stack(self, painter: QPainter, rect: QRectF, cell: Cell) -> QPixmap:
+        """The marks of a day, drawn once for all days of the course on which they look alike."""
+        size, ratio = rect.size().toSize(), painter.device().devicePixelRatioF()
+        looks = self._looks.get(cell.day) or self._cell_key(cell.day)[-1]
+        key = (looks, cell.paused, size.width(), size.height(), ratio)
+        found = self._stacks.get(key)
+        if found is None:
+            found = self._stacks[key] = QPixmap(size * ratio)
+            found.setDevicePixelRatio(ratio)
+            found.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(found)
+            self.draw_marks(inner, QRectF(0, 0, rect.width(), rect.height()), cell)
+            inner.end()
+        return found
 
     def draw_in_hand(self, painter: QPainter, rect: QRectF, day: date, *, is_here: bool) -> None:
         """Draw the day in hand; its ring is strong while the keyboard is here."""
@@ -153,8 +177,17 @@ class DayDelegate(QStyledItemDelegate):
         """The number of the day."""
         painter.setFont(self._quiet)
         painter.setPen(self.brushes.quiet if cell.in_course else self._faint)
-        base = rect.top() + (rect.height() - self._height) / 2 + self._ascent
-        painter.drawText(QPointF(rect.left() + self.unit, base), self._numbers[cell.day.day])
+        top = round(rect.top() + (rect.height() - self._height) / 2)
+        number = self._numbers[cell.day.day]
+        painter.drawStaticText(QPointF(rect.left() + self.unit, top), number)
+
+
+def _laid_out(text: str, font: QFont) -> QStaticText:
+    """A text that is drawn often, laid out once."""
+    made = QStaticText(text)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    made.prepare(font=font)
+    return made
 
 
 class SheetDelegate(DayDelegate):
@@ -218,15 +251,16 @@ class MonthDelegate(DayDelegate):
         inside = month is None or cell.day in month
         painter.setFont(self._strong if inside else self._quiet)
         painter.setPen(self.brushes.ink if inside and cell.in_course else self._faint)
-        text = self._numbers[cell.day.day]
+        text = str(cell.day.day)
         if cell.day.day == 1:
             text = f"1 {MONTH_NAMES[cell.day.month - 1][:3]}" if self._has_air(rect) else "1"
         room = rect.adjusted(self.unit * 1.5, self.unit * 0.6, 0, 0)
         painter.drawText(room, TOP_LEFT, text)
 
     def draw_marks(self, painter: QPainter, rect: QRectF, cell: Cell) -> None:
-        """A line of words for each remedy."""
+        """A line of words for each remedy, as many as the narrowest day has room for."""
         line = self._step()
+        rect = QRectF(rect.topLeft(), QSizeF(min(rect.width(), self.narrowest), rect.height()))
         room = rect.adjusted(0, self.brushes.line + self.unit * 0.8, 0, 0)
         if not self._has_air(rect):
             room = rect.adjusted(self._beside, self.unit * 0.5, 0, 0)
@@ -276,7 +310,7 @@ class MonthDelegate(DayDelegate):
         )
         painter.setPen(self.brushes.ink if mark.stretch else self.brushes.quiet)
         left += self._letter_width + unit * 0.7
-        wide = room.right() - left - unit * 0.5
+        wide = room.right() - left
         painter.drawText(
             QRectF(left, room.top(), wide, room.height()), LEFT, self.said(mark, wide)
         )

@@ -112,6 +112,8 @@ class Choices(QTabBar):
         is_chosen = index == self.currentIndex()
         room = QRectF(rect).adjusted(look.unit * 2, 0, 0, -look.unit * 0.5)
         left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+        if is_chosen and self.hasFocus():
+            painter.fillRect(QRectF(rect).adjusted(look.unit, 0, -look.unit, 0), look.selection)
         role = Role.STRONG if is_chosen else Role.TEXT
         painter.setFont(b.font(role))
         painter.setPen(b.ink if is_chosen else b.quiet)

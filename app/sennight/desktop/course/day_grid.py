@@ -64,7 +64,7 @@ class WeekHeads(QHeaderView):
         """Draw one head; it is kept as a picture."""
         ratio = self.devicePixelRatioF()
         said = self._words(row)
-        key = (said, rect.width(), rect.height(), self.says_phases, rect.top() > 0, ratio)
+        key = (said, rect.width(), rect.height(), self.says_phases, ratio)
         found = self._pictures.get(key)
         if found is None:
             if len(self._pictures) >= MOST_PICTURES:
@@ -74,7 +74,7 @@ class WeekHeads(QHeaderView):
             found.fill(self.brushes.look.paper)
             inner = QPainter(found)
             room = QRectF(0, 0, rect.width(), rect.height())
-            self._draw(inner, room, said, has_line=rect.top() > 0)
+            self._draw(inner, room, said)
             inner.end()
         painter.drawPixmap(rect.topLeft(), found)
 
@@ -95,14 +95,12 @@ class WeekHeads(QHeaderView):
     def _has_dates(self) -> bool:
         return self.weeks.month is None
 
-    def _draw(
-        self, painter: QPainter, room: QRectF, said: tuple[str, str, str], *, has_line: bool
-    ) -> None:
+    def _draw(self, painter: QPainter, room: QRectF, said: tuple[str, str, str]) -> None:
         b, unit = self.brushes, self.brushes.unit
         week, monday, begins = said
-        if has_line:
-            painter.setPen(b.hairline)
-            painter.drawLine(room.topLeft(), room.topRight())
+        foot = room.adjusted(0, 0, 0, -1)
+        painter.setPen(b.hairline)
+        painter.drawLine(foot.bottomLeft(), foot.bottomRight())
         painter.setPen(b.ink)
         painter.setFont(b.font(Role.STRONG))
         painter.drawText(room, LEFT, week)
@@ -178,8 +176,10 @@ class DayGrid(QTableView):
         fit = min(rows, max(1, int(height // least)))
         row = max(1, round(min(max(height // fit, least), most)))
         left = height - fit * row if fit < rows else 0
-        names.setFixedHeight(wanted + max(0, left))
         self.heads.setDefaultSectionSize(row)
+        if names.minimumHeight() != wanted + max(0, left):
+            names.setFixedHeight(wanted + max(0, left))
+            self.updateGeometries()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Fit the rows to the height; the day in hand stays in view, with days around it."""

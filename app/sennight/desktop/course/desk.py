@@ -93,7 +93,9 @@ class Desk(QWidget):
         return self.session.shown.today
 
     def _connect(self) -> None:
-        self.session.changed.connect(self._renew)
+        self.session.changed.connect(
+            lambda: self.body.follows.renew_after_edit(self.session.shown)
+        )
         self.session.refused.connect(self.body.lines.refuse)
         self.body.lines.asked.connect(self.edit)
         self.body.timeline.end_moved.connect(self.move_end)
@@ -116,7 +118,10 @@ class Desk(QWidget):
         self.banner.set_look(look)
 
     def _renew(self) -> None:
-        """Say anew what follows, and what is on the shelf."""
+        """Say anew what follows from the course, the diary, the shelf and the practice's herbs.
+
+        An edit of the course changes the first alone.
+        """
         self.body.follows.held = known_herbs(self.practice)
         self.body.follows.renew(self.session.shown, diary(self.practice, self.entry.id))
         shelf = tuple(one.remedy for one in list_remedies(self.practice))

@@ -178,8 +178,10 @@ class DiaryGrid(QTableView):
         fit = max(1, room // least)
         row = least if self.diary.rowCount() <= fit else max(least, room // fit)
         left = 0 if self.diary.rowCount() <= fit else room - fit * row
-        names.setFixedHeight(wanted + max(0, left))
         self.verticalHeader().setDefaultSectionSize(row)
+        if names.minimumHeight() != wanted + max(0, left):
+            names.setFixedHeight(wanted + max(0, left))
+            self.updateGeometries()
         columns = max(1, self.diary.columnCount())
         names.says_names = self.viewport().width() / columns >= names.need()
         self.names_shown.emit(names.says_names)

@@ -5,7 +5,7 @@ A further panel is one more class in PANELS.
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from sennight.desktop.course.follows_actions import ActionsPanel
@@ -158,6 +158,7 @@ class Follows(QScrollArea):
 
     def __init__(self, look: Look) -> None:
         super().__init__()
+        self.setProperty("kind", "column")
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(self.tr("What follows"))
@@ -176,6 +177,11 @@ class Follows(QScrollArea):
             self._layout.addWidget(panel)
         self._layout.addStretch(1)
         self.setWidget(column)
+        self._shown: Shown | None = None
+        self._diary: tuple[Taken, ...] = ()
+        self._after_frame = QTimer(self)
+        self._after_frame.setSingleShot(True)
+        self._after_frame.timeout.connect(self._renew_rest)
         self.set_look(look)
 
     def set_look(self, look: Look) -> None:
@@ -188,9 +194,23 @@ class Follows(QScrollArea):
 
     def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
         """Say everything anew."""
+        self._shown, self._diary = shown, diary
         self.safety.renew(shown, self.held)
+        self._renew_rest()
+
+    def renew_after_edit(self, shown: Shown) -> None:
+        """Say what stands against the course at once, the rest when the edit has been drawn."""
+        self._shown = shown
+        self.safety.renew(shown, self.held)
+        self._after_frame.start(0)
+
+    def _renew_rest(self) -> None:
+        shown = self._shown
+        if shown is None:
+            return
+        self._after_frame.stop()
         rows = exposures(shown.layout, self.held)
         self.amounts.renew(shown, rows, self.held)
         self.borne.renew(shown, rows, self.held)
         for panel in self.panels:
-            panel.renew(shown, diary)
+            panel.renew(shown, self._diary)

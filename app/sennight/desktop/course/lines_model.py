@@ -73,12 +73,14 @@ class LinesModel(QAbstractTableModel):
         self.shelf: tuple[Remedy, ...] = ()
         self._drafts: dict[tuple[str, str, int], str] = {}
         self._new: Remedy | None = None
+        self.lines: tuple[Line, ...] = session.phase.lines
         session.changed.connect(self.renew)
         session.phase_changed.connect(self._other_phase)
 
     def renew(self) -> None:
         """Show the phase as the course has it now; drafts stay."""
         self.beginResetModel()
+        self.lines = self.session.phase.lines
         taken = {line.remedy for line in self.lines}
         if self._new is not None and self._new.id in taken:
             self._new = None
@@ -86,13 +88,9 @@ class LinesModel(QAbstractTableModel):
 
     def _other_phase(self) -> None:
         self.beginResetModel()
+        self.lines = self.session.phase.lines
         self._new = None
         self.endResetModel()
-
-    @property
-    def lines(self) -> tuple[Line, ...]:
-        """The lines that the course has."""
-        return self.session.phase.lines
 
     # Shape
 

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.course.diary_model import Draft
 from sennight.desktop.theme import Look
+from sennight.desktop.widgets import pressed_by_enter
 from sennight.practice.courses import course_entry
 from sennight.practice.opening import OpenPractice
 
@@ -69,7 +70,9 @@ class CoursePage(QWidget):
             self.desk.set_look(look)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Escape leaves the page, where nothing in it wanted it."""
+        """Escape leaves the page, where nothing in it wanted it; Enter presses a button."""
+        if pressed_by_enter(event, self.focusWidget()):
+            return
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
         else:
