@@ -41,7 +41,9 @@ class FactsStrip(QWidget):
     def set_look(self, look: Look) -> None:
         """Distances for the size of text."""
         self._layout.setContentsMargins(0, 0, 0, 0)
-        self._layout.setSpacing(look.unit * 6)
+        self._layout.setSpacing(look.unit * 4)
+        for label in (self.conditions, self.medicines, self.allergies, self.reactions):
+            label.setMinimumHeight(look.line)  # else each asks for the height of a narrow column
 
     def show_client(self, client: Client, today: date, names: Mapping[str, str]) -> None:
         """Show a client's facts, herbs by their names; what is not known is said."""

@@ -36,6 +36,7 @@ from sennight.practice.giving import (
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.reminding import Reminders, reminders, usual_choices
+from sennight.practice.safety import UnacceptedError
 from sennight.practice.writing import FolderError
 
 PAPERS = ("A4", "Letter")
@@ -222,7 +223,7 @@ class GiveDialog(Sheet):
             )
         except FolderError as error:
             self.folder_row.wrong(str(error))
-        except (ValueError, MissingRecordError) as error:
+        except (ValueError, MissingRecordError, UnacceptedError) as error:
             self._say(str(error), "")
         else:
             self._done(note)

@@ -60,6 +60,8 @@ class FlagsBanner(QFrame):
         """Distances for the size of text."""
         self._layout.setContentsMargins(look.unit * 3, look.unit * 2, look.unit * 3, look.unit * 2)
         self._layout.setSpacing(look.unit * 2)
+        for label in (self.told, self.signs):  # else each asks for the height of a narrow column
+            label.setMinimumHeight(look.line)
 
     @property
     def today(self) -> date:
