@@ -111,6 +111,16 @@ def test_then_the_lower_maximum_and_then_the_lower_minimum() -> None:
     assert limits(tied, TakenAs.LIQUID, "4") == (1, 1)  # 2 and 8 lie equally far from 4
 
 
+def test_a_doubted_row_is_kept_and_not_compared_with() -> None:
+    """Devil's claw as tea: one page reads 4.5 g three times a day, where the European monograph
+    (from memory) has 4.5 g a day in three portions. The careful reading holds."""
+    claw = materia_medica().herbs["devils-claw"]
+    assert [row.daily.high for row in claw.doses if row.doubted and row.daily] == [
+        Fraction("13.5")
+    ]
+    assert limits(claw, TakenAs.TEA, "5") == (4.5, 4.5)
+
+
 # Against a naive reading of everything that is held
 
 
@@ -135,6 +145,8 @@ def naive(one: Herb, form: TakenAs, wanted: float | None) -> tuple[float, float]
 def naive_grams(each: DoseRow, form: TakenAs) -> tuple[float, float] | None:
     daily = each.daily
     if not daily or daily.of or each.form not in FORMS[form] or each.route != "oral":
+        return None
+    if each.doubted:
         return None
     if form == "liquid":
         per_unit = {"mL": 1.0, "drop": 0.05, "tsp": 5.0}.get(daily.unit)

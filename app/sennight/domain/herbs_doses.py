@@ -88,7 +88,8 @@ class DoseRow:
     Rows of several texts stand side by side; they are no alternatives to be averaged. The dose
     in one go, the times a day and the daily dose each have a basis of their own; `worked_out`
     marks a daily dose that is dose × times and stands in no text. `ethanol` is in % v/v, from
-    least to most.
+    least to most. A `doubted` row is most likely a misreading: it is kept and shown, and no
+    amount is compared with it.
     """
 
     id: str
@@ -106,3 +107,4 @@ class DoseRow:
     daily_basis: Basis | None = None
     worked_out: bool = False
     note: str = ""
+    doubted: bool = False

@@ -1,9 +1,10 @@
 """Working ranges: which of a herb's published daily doses an amount is compared with.
 
-Only rows taken by mouth that give a daily dose count, and of these only rows whose dose can be
-told as grams: of dried herb for teas, powders and liquids, of extract for extracts. So a dose
-in teaspoons of leaf, or in mg of a marker substance, gives no range; nor does a liquid whose
-own ratio is not known, or that is weighed. Never is a range guessed from another form.
+Only rows taken by mouth that give a daily dose and are not doubted count, and of these only
+rows whose dose can be told as grams: of dried herb for teas, powders and liquids, of extract for
+extracts. So a dose in teaspoons of leaf, or in mg of a marker substance, gives no range; nor does
+a liquid whose own ratio is not known, or that is weighed. Never is a range guessed from another
+form.
 """
 
 from __future__ import annotations
@@ -82,10 +83,14 @@ def working_range(herb: Herb, form: TakenAs, ratio: Fraction | None = None) -> W
 
 def _ranges(herb: Herb, form: TakenAs) -> Iterator[WorkingRange]:
     for row in herb.doses:
-        if row.daily and row.form in PREPARATIONS[form] and row.route is Route.ORAL:
+        if row.daily and _counts(row, form):
             grams = _grams_per_unit(row, row.daily, form)
             if grams is not None and row.daily.high > 0:
                 yield WorkingRange(row.daily.low * grams, row.daily.high * grams, row)
+
+
+def _counts(row: DoseRow, form: TakenAs) -> bool:
+    return row.form in PREPARATIONS[form] and row.route is Route.ORAL and not row.doubted
 
 
 def _grams_per_unit(row: DoseRow, daily: DoseRange, form: TakenAs) -> Fraction | None:

@@ -13,7 +13,7 @@ from sennight.publish.materia_medica_facts import AMOUNT, BASIS, PERCENT, Facts,
 
 _ROW_KEYS = (
     *("id", "form", "route", "ratio", "ethanol", "solvent", "made", "said"),
-    *("dose", "times", "daily", "note"),
+    *("dose", "times", "daily", "note", "doubted"),
 )
 
 
@@ -41,6 +41,7 @@ def dose_row(table: Table, facts: Facts) -> DoseRow:
         daily_basis=daily_basis,
         worked_out=worked_out,
         note=table.may("note", TEXT, ""),
+        doubted="doubted" in table.data and table.need("doubted", flag()),
     )
 
 
