@@ -9,13 +9,14 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import QMouseEvent, QPixmap
 from pytestqt.qtbot import QtBot
 
 import course_cases
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline_layout import Kind, Scale, picture
+from sennight.desktop.course.timeline_paint import Heights, clear_of
 from sennight.desktop.course.timeline_view import Timeline
 from sennight.desktop.theme import Look
 from sennight.domain.stretches import lay_out
@@ -167,3 +168,18 @@ def test_it_draws_each_remedy_in_its_dye(timeline: Timeline, look: Look) -> None
     bar = next(b for b in timeline.shown.bars if b.index == 0)
     rect = timeline.heights.lane_rect(0, bar.left, bar.right)
     assert image.pixelColor(round(rect.left()) + 3, round(rect.center().y())) == look.dye(0)
+
+
+def test_words_stand_clear_of_the_line_of_today() -> None:
+    room = QRectF(100, 0, 200, 20)
+    assert clear_of(room, 50, None, 4) == room
+    assert clear_of(room, 50, 190, 4) == room, "the words end before the line"
+    assert clear_of(room, 50, 130, 4) == QRectF(134, 0, 166, 20), "behind the line"
+    late = clear_of(QRectF(100, 0, 60, 20), 50, 140, 4)
+    assert late == QRectF(100, 0, 36, 20), "before it, where there is more room"
+
+
+def test_lanes_get_lower_than_their_text_only_as_far_as_it_can_be_read(look: Look) -> None:
+    high, low = Heights.of(look, 5, 1000), Heights.of(look, 12, 50)
+    assert high.lane > look.line
+    assert look.line > low.lane >= 0.9 * look.line * 100 / look.scale

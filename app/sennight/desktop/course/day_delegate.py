@@ -4,7 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter
-from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+)
 
 from sennight.desktop.course.brushes import Brushes, draw_letter
 from sennight.desktop.course.calendar_model import ENTRY, DayEntry, DayModel, Index, ceiling_words
@@ -14,6 +19,10 @@ from sennight.domain.day_plan import AsNeededDose, DayDose
 from sennight.domain.plain_words import plain_amount, plain_wait
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+
+INDENT = 5
+"""In units: where the words of a dose begin, after its letter."""
 
 
 class EntryDelegate(QStyledItemDelegate):
@@ -32,11 +41,21 @@ class EntryDelegate(QStyledItemDelegate):
     def _line(self) -> float:
         return self.look.line + self.brushes.unit * 1.2
 
-    def sizeHint(self, _option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: N802
-        """As many lines as remedies, and some air."""
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: N802
+        """As many lines as remedies and ceilings take, and some air."""
         entry: DayEntry = index.data(ENTRY)
-        lines = sum(2 if isinstance(dose, AsNeededDose) else 1 for dose in entry.doses)
-        return QSize(100, round(self._line * max(1, lines) + self.brushes.unit * 1.5))
+        view = option.widget
+        wide = view.viewport().width() if isinstance(view, QAbstractItemView) else 400
+        room = wide - self.brushes.unit * INDENT
+        needed = [dose for dose in entry.doses if isinstance(dose, AsNeededDose)]
+        high = self._line * max(1, len(entry.doses))
+        high += sum(self._ceiling_height(dose, room) for dose in needed)
+        return QSize(100, round(high + self.brushes.unit * 1.5))
+
+    def _ceiling_height(self, dose: AsNeededDose, wide: float) -> float:
+        """How high the words about a ceiling are, where they wrap."""
+        box = QRectF(0, 0, max(wide, 1.0), 10000)
+        return self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, _ceiling(dose)).height()
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one entry."""
@@ -84,7 +103,7 @@ class EntryDelegate(QStyledItemDelegate):
         b, unit = self.brushes, self.brushes.unit
         letter = QRectF(room.left(), room.top() + unit * 0.5, unit * 3.5, room.height() - unit)
         draw_letter(painter, b, letter, dose.index)
-        text = room.adjusted(unit * 5, 0, 0, 0)
+        text = room.adjusted(unit * INDENT, 0, 0, 0)
         painter.setFont(b.font(Role.STRONG))
         painter.setPen(b.ink)
         amount = plain_amount(dose.stretch.amount, dose.stretch.unit)
@@ -97,13 +116,16 @@ class EntryDelegate(QStyledItemDelegate):
         painter.drawText(rest, LEFT, fits)
         if not isinstance(dose, AsNeededDose):
             return room.bottom()
-        return self._ceiling(painter, text.translated(0, self._line * 0.85), dose)
+        high = self._ceiling_height(dose, text.width())
+        painter.setFont(b.font(Role.QUIET))
+        painter.setPen(b.quiet)
+        beneath = QRectF(text.left(), text.bottom() - unit * 0.5, text.width(), high)
+        painter.drawText(beneath, WRAP, _ceiling(dose))
+        return beneath.bottom()
 
-    def _ceiling(self, painter: QPainter, room: QRectF, dose: AsNeededDose) -> float:
-        painter.setFont(self.brushes.font(Role.QUIET))
-        painter.setPen(self.brushes.quiet)
-        needed = dose.stretch.directions.as_needed
-        wait = plain_wait(needed) if needed else ""
-        said = ", ".join(part for part in (ceiling_words(dose), wait) if part)
-        painter.drawText(room, LEFT, said)
-        return room.bottom()
+
+def _ceiling(dose: AsNeededDose) -> str:
+    """The most of what is taken as needed, and how long to wait in between."""
+    needed = dose.stretch.directions.as_needed
+    wait = plain_wait(needed) if needed else ""
+    return ", ".join(part for part in (ceiling_words(dose), wait) if part)

@@ -64,8 +64,8 @@ class RenamePhase(Sheet):
         self.field.textEdited.connect(self._typed)
         form.keep_together()
         self.field.selectAll()
-        self.field.setFocus(Qt.FocusReason.OtherFocusReason)
         self.set_body(form, columns=56, lines=12)
+        self.field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     @property
     def name(self) -> str:
