@@ -197,7 +197,7 @@ def test_going_ahead_needs_a_reason_and_is_kept(desk: Desk, willow: Willow, qtbo
     assert desk.session.undo_stack.canUndo()
 
     def decide(sheet: AcceptSheet) -> None:
-        assert sheet.reason.hasFocus()
+        assert sheet.focusWidget() is sheet.reason
         qtbot.keyClick(sheet.reason, Key.Key_Return)
         assert sheet.reason_row.is_wrong
         assert sheet.isVisible()
