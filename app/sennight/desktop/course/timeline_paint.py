@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen, QPixmap, QPolygonF
 
 from sennight.desktop.course.brushes import Brushes, draw_letter
 from sennight.desktop.course.timeline_layout import Band, Bar, Kind, Picture
@@ -81,13 +81,13 @@ class TimelinePainter:
             self.small.setPixelSize(round(heights.lane * TEXT_IN_LINE))
             self.text = self.small
         self.measure = QFontMetricsF(self.text)
+        self._kept: tuple[object, QPixmap] | None = None
 
     def paint(self, p: QPainter, shown: Picture, course: Course, chosen: str) -> None:
         """Everything but what the pointer and the keyboard have in hand."""
-        self._axis(p, shown)
+        p.drawPixmap(0, 0, self._ground(p, shown, course))
         for band in shown.phases:
             self._phase(p, band, shown.today, is_chosen=band.name == chosen)
-        self._names(p, shown, course)
         self._empty_lanes(p, shown, course)
         for bar in shown.bars:
             self._bar(p, bar)
@@ -101,6 +101,24 @@ class TimelinePainter:
             p.setPen(self.brushes.today)
             top = self.heights.flags
             p.drawLine(QPointF(shown.today, top), QPointF(shown.today, self.heights.bottom))
+
+    def _ground(self, p: QPainter, shown: Picture, course: Course) -> QPixmap:
+        """The axis and the remedies' names, kept as a picture: few edits change them."""
+        ratio = p.device().devicePixelRatioF()
+        names = tuple(remedy.name for remedy in course.remedies)
+        key = (shown.scale, shown.months, shown.weeks, names, ratio)
+        if self._kept is None or self._kept[0] != key:
+            wide = shown.scale.left + shown.scale.width + self.brushes.unit * 4
+            made = QPixmap(QSizeF(wide, self.heights.bottom + 1).toSize() * ratio)
+            made.setDevicePixelRatio(ratio)
+            made.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(made)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._axis(inner, shown)
+            self._names(inner, shown, course)
+            inner.end()
+            self._kept = key, made
+        return self._kept[1]
 
     def _axis(self, p: QPainter, shown: Picture) -> None:
         h, b = self.heights, self.brushes

@@ -72,6 +72,8 @@ class Timeline(QWidget):
         """Draw with another look."""
         self.look = look
         self.brushes = Brushes(look)
+        self.heights = Heights.of(look, len(self.session.course.remedies), self._room)
+        self.painting = TimelinePainter(self.brushes, self.heights)
         self._renew()
 
     def set_room(self, room: float) -> None:
@@ -84,7 +86,8 @@ class Timeline(QWidget):
         """Work the picture out again, after an edit or in another size."""
         course = self.session.course
         self.heights = Heights.of(self.look, len(course.remedies), self._room)
-        self.painting = TimelinePainter(self.brushes, self.heights)
+        if (self.painting.heights, self.painting.brushes) != (self.heights, self.brushes):
+            self.painting = TimelinePainter(self.brushes, self.heights)
         self._drag = None
         self.shown = self._picture()
         ends = (Grip(band.name, band.span.end) for band in self.shown.phases)
