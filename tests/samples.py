@@ -6,6 +6,7 @@ Directions are drawn as text in the short form, since that is what a practitione
 from __future__ import annotations
 
 from datetime import date, timedelta
+from itertools import combinations
 
 from hypothesis import strategies as st
 
@@ -37,7 +38,7 @@ def pick(*words: str) -> st.SearchStrategy[str]:
 
 
 _AMOUNTS = pick("1", "2", "2.5", "1/2", "1/3", "½", "20")
-_TIMED = pick(
+_TIMED = (
     "od",
     "bd",
     "tds",
@@ -52,25 +53,28 @@ _TIMED = pick(
 )
 _FOOD = pick("", "", "ac", "pc", "with food")
 _DAYS = pick("", "", "", "on mon wed fri", "on sun", "alternate days", "every 3 days")
-_LENGTHS = st.builds(
-    lambda n, u: f"{n} {u}", st.integers(1, 5), pick("d", "w", "w") | st.just("mo")
-)
+_LENGTHS = pick(*(f"{n} {unit}" for n in range(1, 6) for unit in ("d", "w", "w", "mo", "mo")))
 _CYCLES = st.just("") | st.builds(lambda on, off: f"{on} on {off} off", _LENGTHS, _LENGTHS)
 _NEEDED = pick("prn max 3/day", "prn gap 4 h", "every 4-6 h prn", "every 2-3 h prn max 5/day")
-_ALSO = pick("", "", "and prn max 2/day", "and prn gap 6 h")
-_RHYTHMS = st.builds(lambda timed, also: f"{timed} {also}", _TIMED, _ALSO) | _NEEDED
+_ALSO = ("", "", "and prn max 2/day", "and prn gap 6 h")
+_RHYTHMS = pick(*(f"{timed} {also}" for timed in _TIMED for also in _ALSO)) | _NEEDED
+_UNITS = pick(*map(str, Unit))
 
 DIRECTIONS = st.builds(
     lambda amount, unit, rhythm, rest: " ".join([amount, unit, rhythm, *rest]),
     _AMOUNTS,
-    st.sampled_from([str(unit) for unit in Unit]),
+    _UNITS,
     _RHYTHMS,
     st.tuples(_FOOD, _DAYS, _CYCLES).flatmap(st.permutations),
 )
-"""Directions as text."""
+"""Directions as text, their qualifiers in any order."""
 
-TAKES = DIRECTIONS.map(parse_directions)
-"""Directions as values."""
+TAKES = (
+    st.tuples(_AMOUNTS, _UNITS, _RHYTHMS, _FOOD, _DAYS, _CYCLES)
+    .map(" ".join)
+    .map(parse_directions)
+)
+"""Directions as values, drawn cheaply: their order is nothing that a value keeps."""
 
 
 def take(text: str) -> Directions:
@@ -117,17 +121,18 @@ def day(number: int) -> date:
     return START + timedelta(days=number - 1)
 
 
-def _line_of(remedy_id: str) -> st.SearchStrategy[Line]:
-    steps = st.dictionaries(st.integers(1, 6), TAKES, max_size=2).map(
-        lambda found: tuple(Step(weeks, found[weeks]) for weeks in sorted(found))
-    )
-    return st.builds(Line, st.just(remedy_id), TAKES, steps)
+_STEP_WEEKS = st.sampled_from(
+    [(), (), (1,), (2,), (3,), (5,), (6,), (1, 2), (2, 4), (1, 6), (3, 5)]
+)
+_LINES_OF = st.sampled_from([some for n in (1, 2, 3) for some in combinations(REMEDIES, n)])
 
 
 @st.composite
 def _lines(draw: st.DrawFn) -> tuple[Line, ...]:
-    chosen = draw(st.sets(st.sampled_from(REMEDIES), min_size=1))
-    return tuple(draw(_line_of(r)) for r in sorted(chosen))
+    return tuple(
+        Line(one, draw(TAKES), tuple(Step(weeks, draw(TAKES)) for weeks in draw(_STEP_WEEKS)))
+        for one in draw(_LINES_OF)
+    )
 
 
 PHASE_LENGTHS = (
@@ -158,10 +163,8 @@ def _revision(start: date) -> st.SearchStrategy[Revision]:
     early = st.integers(0, 40).map(lambda n: start + timedelta(days=n))
     some = st.none() | days
 
-    def with_last(make: object) -> st.SearchStrategy[Revision]:
-        return st.tuples(days, st.integers(0, 20)).flatmap(
-            lambda pair: make(pair[0], pair[0] + timedelta(days=pair[1]))  # type: ignore[operator]
-        )
+    def pause(on: date, first: date, more: int, mode: PauseMode) -> Pause:
+        return Pause(on=on, first=first, last=first + timedelta(days=more), mode=mode)
 
     phases = pick("one", "two", "three")
     remedies = st.sampled_from(REMEDIES)
@@ -170,15 +173,7 @@ def _revision(start: date) -> st.SearchStrategy[Revision]:
             Extend, on=early, phase=phases, by=st.integers(-10, 20), in_weeks=st.just(value=False)
         ),
         st.builds(Advance, on=early, to=phases, first=days),
-        with_last(
-            lambda a, b: st.builds(
-                Pause,
-                on=early,
-                first=st.just(a),
-                last=st.just(b),
-                mode=st.sampled_from(list(PauseMode)),
-            )
-        ),
+        st.builds(pause, early, days, st.integers(0, 20), st.sampled_from(PauseMode)),
         st.builds(Flare, on=early, first=days, rescue=st.just("flare"), last=some),
         st.builds(Redirect, on=early, remedy=remedies, first=days, take=TAKES, last=some),
         st.builds(Stop, on=early, remedy=remedies, first=days, reason=st.just("x")),
