@@ -89,6 +89,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "weeks-off", lambda frame: course(frame, hands, CalendarScale.COURSE)
     yield "flare-up", lambda frame: course(frame, flare, CalendarScale.COURSE)
     yield "diary", lambda frame: dialog(desk(frame, joints).enter_diary)
+    yield "stood", lambda frame: dialog(lambda: desk(frame, flare).decide("stood"))
     yield "versions", lambda frame: dialog(lambda: desk(frame, flare).decide("versions"))
     yield "give", lambda frame: dialog(desk(frame, joints).give)
     drops = next(one for one in list_remedies(practice) if one.remedy.form is Form.TINCTURE)

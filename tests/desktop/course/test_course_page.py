@@ -20,8 +20,9 @@ from sennight.desktop.course.desk import Desk
 from sennight.desktop.course.diary_model import DiaryModel
 from sennight.desktop.course.giving import GiveDialog, Recipient
 from sennight.desktop.course.lines_model import Asked
+from sennight.desktop.course.looking_back import LookBack, as_it_stood, version_on
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.course.versions import VersionsDialog, as_it_stood
+from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.theme import Look, make_look
 from sennight.domain.clients import Client
 from sennight.domain.courses import Course, Extend, Redirect
@@ -265,6 +266,29 @@ def test_versions_are_compared_and_looked_back_on(
     day.editingFinished.emit()
     assert dialog.told.text() == "Nothing differs in what is taken."
     assert as_it_stood(desk.session.course, date(2027, 2, 8)).revisions == course_cases.DECIDED[:1]
+
+
+def test_the_course_is_seen_as_it_stood_on_a_day_and_stays_as_it_is(
+    qtbot: QtBot, running: tuple[CoursePage, Desk]
+) -> None:
+    _page, desk = running
+    extend = Extend(on=RUNNING.date(), phase="maintenance", by=1, in_weeks=True)
+    assert desk.session.decide(extend)
+    history = course_history(desk.practice, desk.entry.id)
+    dialog = LookBack(desk.session.shown, history, desk.look, desk)
+    qtbot.addWidget(dialog)
+    assert dialog.session.course.revisions == desk.session.course.revisions
+    dialog.day.setText("8 February 2027")
+    dialog.day.editingFinished.emit()
+    assert dialog.session.course.revisions == course_cases.DECIDED[:1]
+    assert dialog.session.shown.today == date(2027, 2, 8)
+    assert version_on(history, date(2026, 1, 1)) == history[0]
+    assert version_on(history, RUNNING.date())[2].revisions == desk.session.course.revisions
+    assert not dialog.session.decide(extend)
+    assert len(course_history(desk.practice, desk.entry.id)) == len(history)
+    dialog.day.setText("yesterday")
+    dialog.day.editingFinished.emit()
+    assert dialog.session.course.revisions == course_cases.DECIDED[:1]
 
 
 def test_escape_closes_the_page(qtbot: QtBot, running: tuple[CoursePage, Desk]) -> None:

@@ -48,6 +48,7 @@ def decision_specs() -> tuple[ActionSpec, ...]:
             ("end", translate("Course", "End the course"), "Ctrl+Shift+E"),
             ("reaction", translate("Course", "Record a reaction…"), "Ctrl+Shift+N"),
             ("flags", translate("Course", "Check for red flags…"), "Ctrl+Shift+G"),
+            ("stood", translate("Course", "Look back: as it stood on a day"), "Ctrl+Shift+B"),
             ("versions", translate("Course", "Look back: compare versions"), "Ctrl+Shift+V"),
             ("keep", translate("Course", "Keep as a protocol…"), "Ctrl+Shift+K"),
             ("file", translate("Course", "Write a course file…"), "Ctrl+Shift+W"),

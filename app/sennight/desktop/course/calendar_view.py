@@ -86,9 +86,16 @@ class Calendar(QWidget):
     lines_wanted = Signal()
     days_wanted = Signal()
 
-    def __init__(self, session: Session, look: Look, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        session: Session,
+        look: Look,
+        parent: QWidget | None = None,
+        *,
+        with_lines: bool = True,
+    ) -> None:
         super().__init__(parent)
-        self.session, self.look = session, look
+        self.session, self.look, self.with_lines = session, look, with_lines
         self.brushes = Brushes(look)
         self._build_models()
         self._build_views()
@@ -126,8 +133,9 @@ class Calendar(QWidget):
 
     def _lay_out(self) -> None:
         self.title = words("", Role.HEADING)
-        texts = (self.tr("Course"), self.tr("Month"), self.tr("Day"), self.tr("Lines"))
-        self.scales = Choices(texts, self.look)
+        texts = (self.tr("Course"), self.tr("Month"), self.tr("Day"))
+        lines = (self.tr("Lines"),) if self.with_lines else ()
+        self.scales = Choices((*texts, *lines), self.look)
         self.scales.setAccessibleName(self.tr("Scale of the calendar"))
         self.scales.chosen.connect(self.show_scale)
         self.scales.setToolTip(self.tr("Keys 1, 2, 3 and 4"))

@@ -25,6 +25,7 @@ from sennight.desktop.course.diary_model import DiaryModel, Draft
 from sennight.desktop.course.filing import keep_on_shelf, write_as_file
 from sennight.desktop.course.giving import GiveDialog, Recipient
 from sennight.desktop.course.lines_model import Asked
+from sennight.desktop.course.looking_back import LookBack
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.dialogs import confirmed
@@ -228,6 +229,7 @@ class Desk(QWidget):
             "redirect": lambda: OtherDirections(session, self.look, self),
             "stop": lambda: StopRemedy(session, self),
             "end": lambda: EndCourse(session, self),
+            "stood": lambda: LookBack(session.shown, history(), self.look, self),
             "versions": lambda: VersionsDialog(session.shown, history(), self),
         }
         self._run(dialogs[kind]())

@@ -151,10 +151,13 @@ class Session(QObject):
         """Go ahead with a finding, for good as a revision is; False where it was not saved."""
         return self._keep(replace(self.course, accepts=(*self.course.accepts, accept)))
 
-    def take_over(self, course: Course) -> None:
-        """Show the course as it was saved elsewhere; the way back to before is closed."""
+    def take_over(self, course: Course, *, today: date | None = None) -> None:
+        """Show the course as it was saved elsewhere, or on another day taken as today.
+
+        The way back to before is closed.
+        """
         self.undo_stack.clear()
-        self._show(lay_out(course))
+        self._show(lay_out(course), today)
 
     def _keep(self, course: Course) -> bool:
         done = self.put(course)
@@ -176,8 +179,8 @@ class Session(QObject):
         self._show(found)
         return True
 
-    def _show(self, layout: Layout) -> None:
-        self.shown = Shown(layout, self.shown.today)
+    def _show(self, layout: Layout, today: date | None = None) -> None:
+        self.shown = Shown(layout, today or self.shown.today)
         if self.course.protocol.phase(self.phase_id) is None:
             self.phase_id = self.course.protocol.phases[0].id
         self.day = self._inside(self.day)

@@ -1,13 +1,13 @@
-"""Looking back: the course as it stood on a day, and what differs between two versions."""
+"""What differs between two versions of a course, each as it stood on a day if asked."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date, datetime
 
 from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
 
+from sennight.desktop.course.looking_back import as_it_stood
 from sennight.desktop.course.session import Shown, try_out
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form, TypedField, take
@@ -20,11 +20,6 @@ from sennight.domain.compare_words import sentences
 from sennight.domain.courses import Course
 from sennight.domain.plain_words import plain_date
 from sennight.domain.revision_words import revision_sentence
-
-
-def as_it_stood(course: Course, day: date) -> Course:
-    """The course with the decisions made up to a day, that day's included."""
-    return replace(course, revisions=tuple(r for r in course.revisions if r.on <= day))
 
 
 class VersionsDialog(Sheet):
