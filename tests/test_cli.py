@@ -28,7 +28,7 @@ def test_a_course_file_is_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert names[:3] == ["stretches.csv", "doses.csv", "reminders.ics"]
     assert {"exposure.csv", "ethanol.csv", "actions.csv", "handout.pdf"} <= set(names)
     assert sorted(names) == sorted(path.name for path in out.iterdir())
-    assert "note: Checked: 6 herbs against 2 conditions, 1 medicine, 1 allergy" in told.err
+    assert "note: Checked: 6 herbs against 2 conditions, 1 medicine and 1 allergy" in told.err
     assert "No finding is not clearance" in told.err
 
 
@@ -248,6 +248,6 @@ def test_the_package_can_be_run(tmp_path: Path) -> None:
     plain = os.environ | {"PYTHONHASHSEED": "1", "LC_ALL": "C", "PYTHONIOENCODING": "ascii"}
     done = subprocess.run(command, capture_output=True, text=True, check=False, env=plain)
     assert done.returncode == DONE
-    assert done.stderr.startswith("note: Checked: 4 herbs against no conditions")
+    assert done.stderr.startswith("note: Checked: 4 herbs.")
     assert done.stderr.count("\n") == 1
     assert (tmp_path / "doses.csv").is_file()

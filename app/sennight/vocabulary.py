@@ -7,17 +7,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
+from sennight.domain.tag_words import TagWords
 from sennight.places import own_folder
 
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """For each kind of tag, what every tag means."""
+    """For each kind of tag, what every tag means; and the words that people read for tags."""
 
     conditions: Mapping[str, str]
     medicines: Mapping[str, str]
     constituents: Mapping[str, str]
     actions: Mapping[str, str]
+    words: TagWords
 
     @property
     def allergies(self) -> Mapping[str, str]:
@@ -29,4 +31,6 @@ class Vocabulary:
 def vocabulary() -> Vocabulary:
     """The vocabulary that comes with the program."""
     text = (own_folder("resources") / "vocabulary.toml").read_text(encoding="utf-8")
-    return Vocabulary(**tomllib.loads(text))
+    kinds = tomllib.loads(text)
+    words = TagWords(kinds.pop("labels"), kinds.pop("joined"))
+    return Vocabulary(**kinds, words=words)

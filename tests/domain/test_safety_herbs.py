@@ -73,7 +73,7 @@ def test_what_a_record_says_is_found_where_the_fact_is_there(herb: Herb, one: Ca
     assert finding.remedies == ("r1",)
     assert finding.days == (Span.of_days(START, day(28)),)
     assert str(one.origin) in finding.source
-    assert one.text in finding.text or one.text[0].upper() + one.text[1:] in finding.text
+    assert one.text.casefold() in finding.text.casefold()
     if one.level is Level.REFER:
         assert "Refer the client to a doctor" in finding.text
 
@@ -111,7 +111,7 @@ def test_half_a_year_is_an_age() -> None:
     finding = found(course(remedy("chamomile"), client=Client("Una Example", born)))[
         "age.chamomile"
     ]
-    assert "from 6 months on" in finding.text
+    assert "aged 6 months and over" in finding.text
     assert finding.last == day(14)
     assert HELD.herbs["chamomile"].min_age.value == Fraction(1, 2)
 
@@ -137,4 +137,4 @@ def test_a_herb_for_the_skin_is_not_swallowed() -> None:
 def test_a_herb_without_a_record_is_said_not_to_be_checked() -> None:
     finding = found(course(remedy("moonwort")))["unknown.moonwort"]
     assert finding.severity is Severity.NOTE
-    assert "Nothing is held about moonwort" in finding.text
+    assert "There is no record of moonwort" in finding.text

@@ -127,8 +127,8 @@ def test_a_decision_without_a_reason_decides_nothing() -> None:
 def test_what_was_checked_is_said_and_is_no_clearance() -> None:
     said = checked_words(course(remedy("rosehip", "moonwort")), HELD, RULES)
     assert "2 herbs (1 herb without a record)" in said
-    assert "no conditions, no medicines, no allergies and no reactions" in said
-    assert "no date of birth, so ages were not checked" in said
+    assert "No conditions, medicines, allergies or reactions are recorded" in said
+    assert "No date of birth is recorded, so ages were not checked" in said
     assert "54 herbs" in said
     assert "as of 25 November 2026" in said
-    assert said.endswith("No finding is not clearance: what is not recorded cannot be met.")
+    assert said.endswith("No finding is not clearance: what is not recorded cannot be found.")

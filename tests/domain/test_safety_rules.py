@@ -57,7 +57,7 @@ def test_a_group_meets_a_fact(rule: MeetRule) -> None:
     finding = by_id[f"meets.{herb.id}.{rule.tag}"]
     gravest = list(Severity)
     assert gravest.index(finding.severity) <= gravest.index(SEVERITY_OF[rule.level])
-    assert rule.text in finding.text
+    assert rule.text.casefold() in finding.text.casefold()
     assert str(rule.origin) in finding.source
     assert finding.days == WHOLE
     for other in HERBS:

@@ -95,7 +95,7 @@ def _strange(strange: dict[str, RemedyDays], about: Known) -> Iterator[Finding]:
             herbs=(herb,),
             remedies=tuple(taken),
             days=tuple(span for runs in taken.values() for span in runs),
-            text=f"Nothing is held about {name}, so none of its cautions could be checked.",
+            text=f"There is no record of {name}, so none of its cautions could be checked.",
             source="The practice's materia medica",
         )
         for one in about.client.reactions:

@@ -16,6 +16,7 @@ from sennight.domain.safety_meets import words_of
 from sennight.domain.safety_rules import SafetyRules, Told
 from sennight.domain.safety_taking import remedy_days
 from sennight.domain.stretches import Layout
+from sennight.domain.tag_words import lower_first, upper_first
 
 
 def advice_lines(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[str, ...]:
@@ -26,11 +27,9 @@ def advice_lines(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tup
     for remedy in layout.course.remedies:
         for says in _told(remedy, held, about) if remedy.id in taken else ():
             remedies_of.setdefault(says, {})[remedy.name] = None
-    return tuple(f"{listed(list(names))}: {_lower(says)}" for says, names in remedies_of.items())
-
-
-def _lower(says: str) -> str:
-    return says[0].lower() + says[1:]
+    return tuple(
+        f"{listed(list(names))}: {lower_first(says)}" for says, names in remedies_of.items()
+    )
 
 
 def _told(remedy: Remedy, held: MateriaMedica, about: Known) -> Iterator[str]:
@@ -52,5 +51,5 @@ def _mentioned(herb: Herb, about: Known) -> Iterator[str]:
     for one in herb.all_cautions:
         is_told = one.tag in about.rules.told_tags
         if one.level is Level.INFO and one.tag in about.facts and not is_told:
-            words = one.tag.replace("-", " ")
-            yield f"It holds {herb.name.lower()}. With {words}: {_lower(words_of(one))}."
+            fact = upper_first(about.rules.words.phrase(one.tag))
+            yield f"It contains {lower_first(herb.name)}. {fact}: {lower_first(words_of(one))}."

@@ -21,10 +21,10 @@ from sennight.domain.herbs_rules import BurdenLimit
 from sennight.domain.plain_words import listed
 from sennight.domain.safety_facts import Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
-from sennight.domain.safety_meets import words
 from sennight.domain.safety_rules import CountRule, Group, LimitRule
 from sennight.domain.safety_taking import Use, meeting
 from sennight.domain.stretches import Layout
+from sennight.domain.tag_words import lower_first
 
 ZERO = Fraction(0)
 
@@ -58,9 +58,15 @@ def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
         herbs=tuple(herbs),
         remedies=meeting(taken, days)[0],
         days=tuple(days),
-        text=f"{listed(list(herbs.values()))} together: {rule.text}." if herbs else "",
+        text=_together(tuple(herbs.values()), rule.text),
         source=str(rule.origin),
     )
+
+
+def _together(names: Sequence[str], said: str) -> str:
+    others = [lower_first(name) for name in names[1:]]
+    together = " together" if others else ""
+    return f"{listed([*names[:1], *others])}{together}: {said}."
 
 
 def _taken_on(use: Use, span: Span) -> bool:
@@ -101,12 +107,12 @@ def amounts(
     for constituent, group in holding.items():
         herbs = {use.herb.id for use in group}
         parts = [_part(one, constituent, about) for one in taken if one.herb in herbs]
-        sums = list(_sums(parts))
+        sums, of = list(_sums(parts)), about.rules.words.label(constituent)
         for rule in about.rules.limits:
             ceiling = _ceiling(held, rule) if rule.constituent == constituent else None
             if ceiling:
-                yield from _passed(rule, ceiling, sums, group)
-                yield from _untold(rule, ceiling, parts, group)
+                yield from _passed(rule, ceiling, sums, group, of=of)
+                yield from _untold(rule, ceiling, parts, group, of=of)
 
 
 def _counted(found: Sequence[Use], constituent: str) -> list[Use]:
@@ -143,24 +149,35 @@ def _sums(parts: Sequence[_Part]) -> Iterator[_Sum]:
 
 
 def _passed(
-    rule: LimitRule, ceiling: BurdenLimit, sums: Sequence[_Sum], group: Sequence[Use]
+    rule: LimitRule,
+    ceiling: BurdenLimit,
+    sums: Sequence[_Sum],
+    group: Sequence[Use],
+    *,
+    of: str,
 ) -> Iterator[Finding]:
     """Where what the herbs hold passes the ceiling, surely or perhaps."""
-    of, limit = words(rule.constituent), f"{rounded(rule.value, 0)} {ceiling.unit}"
+    limit = _limit_words(rule, ceiling)
     surely = [one for one in sums if one.low > rule.value]
     perhaps = [one for one in sums if one.high > rule.value]
     if surely:
         most = rounded(max(one.low for one in surely), 0)
-        said = f"A day's herbs hold {most} mg of {of} or more, over {limit}"
+        said = f"A day's herbs contain {most} mg of {of} or more, over {limit}"
         yield _with_less(_burden(rule, ceiling, surely, group, level=rule.surely, said=said))
     elif perhaps and rule.perhaps:
         most = rounded(max(one.high for one in perhaps), 0)
-        said = f"The content varies: a day's herbs may hold up to {most} mg of {of}, over {limit}"
+        said = (
+            f"The content varies: a day's herbs may contain up to {most} mg of {of}, over {limit}"
+        )
         yield _with_less(_burden(rule, ceiling, perhaps, group, level=rule.perhaps, said=said))
 
 
+def _limit_words(rule: LimitRule, ceiling: BurdenLimit) -> str:
+    return f"{rounded(rule.value, 0)} {ceiling.unit.replace('/day', ' a day')}"
+
+
 def _with_less(one: Finding) -> Finding:
-    return replace(one, instead=("Take less of it, or fewer of these herbs at once.",))
+    return replace(one, instead=("Give less, or fewer of these herbs at once.",))
 
 
 def _untold(
@@ -168,6 +185,8 @@ def _untold(
     ceiling: BurdenLimit,
     parts: Sequence[_Part],
     group: Sequence[Use],
+    *,
+    of: str,
 ) -> Iterator[Finding]:
     """Herbs whose content in these forms is not known, so that nothing can be summed."""
     if not rule.perhaps:
@@ -175,10 +194,10 @@ def _untold(
     for use in group:
         missing = [one for one in parts if one.herb == use.herb.id and one.low is None]
         days = [_Sum(one.span, ZERO, ZERO, (one.herb,)) for one in missing]
-        limit = f"{rounded(rule.value, 0)} {ceiling.unit}"
+        limit = _limit_words(rule, ceiling)
         said = (
-            f"No figure is held for the {words(rule.constituent)} of {use.herb.name} in this "
-            f"form, so it is not in the sum against {limit}"
+            f"{use.herb.name} contains {of}, but how much in this form is not recorded, so it "
+            f"is not counted against {limit}"
         )
         if days:
             yield _burden(rule, ceiling, days, [use], level=Level.MONITOR, said=said)
@@ -203,6 +222,6 @@ def _burden(
         herbs=herbs,
         remedies=meeting(taken, days)[0],
         days=days,
-        text=f"{said} ({ceiling.text}).",
+        text=f"{said} ({lower_first(ceiling.text)}).",
         source=str(ceiling.origin),
     )

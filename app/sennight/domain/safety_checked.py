@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sennight.domain.courses import Course
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.plain_words import counted, listed, plain_date
 from sennight.domain.safety_rules import SafetyRules
 
-NOT_CLEARANCE = "No finding is not clearance: what is not recorded cannot be met."
+NOT_CLEARANCE = "No finding is not clearance: what is not recorded cannot be found."
 
 
 def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> str:
@@ -19,8 +21,7 @@ def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> st
         (len(client.allergies), "allergy"),
         (len(client.reactions), "reaction"),
     )
-    facts = listed([_number(number, noun) for number, noun in kinds])
-    age = "the date of birth" if client.born else "no date of birth, so ages were not checked"
+    age = "" if client.born else " No date of birth is recorded, so ages were not checked."
     herbs = {one.herb for remedy in course.remedies for one in remedy.ingredients}
     known = sum(1 for herb in herbs if held.herb(herb))
     missing = (
@@ -30,21 +31,34 @@ def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> st
         map(len, (rules.meets, rules.liquor, rules.counts, rules.limits, rules.apart))
     )
     return (
-        f"Checked: {counted(len(herbs), 'herb')}{missing} against {facts}, and {age}; by the "
-        f"records of {counted(len(held.herbs), 'herb')} and {counted(rule_count, 'rule')} as of "
-        f"{plain_date(rules.as_of)}. {NOT_CLEARANCE}"
+        f"Checked: {counted(len(herbs), 'herb')}{missing}{_facts(kinds)}{age} The check goes by "
+        f"the records of {counted(len(held.herbs), 'herb')} and {counted(rule_count, 'rule')}, "
+        f"as of {plain_date(rules.as_of)}. {NOT_CLEARANCE}"
     )
 
 
 def checked_for_client(rules: SafetyRules) -> str:
     """The same in a sentence for the client."""
     return (
-        "We checked this course against what we know of you, by the records of the herbs as of "
-        f"{plain_date(rules.as_of)}. No check finds everything: tell us whatever is new."
+        "We checked this course against what we know of you, by records of the herbs as of "
+        f"{plain_date(rules.as_of)}. No check finds everything: tell us of anything new."
     )
 
 
-def _number(number: int, noun: str) -> str:
-    if noun == "allergy" and number != 1:
-        noun = "allergie"
-    return counted(number, noun) if number else f"no {noun}s"
+def _facts(kinds: Sequence[tuple[int, str]]) -> str:
+    """What is recorded of the client, then what is not."""
+    there = [
+        f"{number} {noun if number == 1 else _several(noun)}" for number, noun in kinds if number
+    ]
+    not_there = [_several(noun) for number, noun in kinds if not number]
+    against = f" against {listed(there)}." if there else "."
+    if not not_there:
+        return against
+    missing = " or ".join(
+        [", ".join(not_there[:-1]), not_there[-1]] if not_there[1:] else not_there
+    )
+    return f"{against} No {missing} are recorded."
+
+
+def _several(noun: str) -> str:
+    return "allergies" if noun == "allergy" else f"{noun}s"

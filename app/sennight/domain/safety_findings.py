@@ -33,6 +33,7 @@ SEVERITY_OF: Mapping[Level, Severity] = {
 """The severity of each level; `info` is no finding but a line on the handout."""
 
 REFER = "Refer the client to a doctor."
+LEAVE_OUT = "Leave it out."
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +76,17 @@ def merged(found: Iterable[Finding]) -> tuple[Finding, ...]:
         if any(one.days):
             known = by_id.get(one.id)
             by_id[one.id] = _with(known, one) if known else one
-    runs = (replace(one, days=joined(one.days)) for one in by_id.values())
+    runs = (
+        replace(one, days=joined(one.days), text=_with_what_to_do(one)) for one in by_id.values()
+    )
     return tuple(sorted(runs, key=_order))
+
+
+def _with_what_to_do(one: Finding) -> str:
+    """The text of a finding about a herb to avoid says so, unless it says what else to do."""
+    tells = one.severity is not Severity.AVOID or not one.herbs or REFER in one.text
+    tells = tells or LEAVE_OUT[1:-1] in one.text
+    return one.text if tells else f"{one.text} {LEAVE_OUT}"
 
 
 def _order(one: Finding) -> tuple[int, date, str]:

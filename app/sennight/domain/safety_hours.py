@@ -16,10 +16,11 @@ from sennight.domain.herbs import Herb, Level
 from sennight.domain.plain_words import counted, listed
 from sennight.domain.safety_facts import Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
-from sennight.domain.safety_meets import words, words_of
+from sennight.domain.safety_meets import words_of
 from sennight.domain.safety_rules import Apart
 from sennight.domain.safety_taking import Use
 from sennight.domain.stretches import Layout, Stretch
+from sennight.domain.tag_words import lower_first
 
 USUAL_HOURS = 2
 """Hours kept where a record says `separate` and no rule says how long: common practice."""
@@ -47,7 +48,8 @@ def hours_apart(layout: Layout, use: Use, about: Known) -> Iterator[Finding]:
                 if _is_near(one, fact, layout.course.client.day, kept)
             ]
             if near:
-                yield _finding(layout, use, kept, _Near(fact, span, tuple(near)))
+                name = about.rules.words.phrase(fact.tag).removeprefix("with ")
+                yield _finding(layout, use, kept, _Near(fact, name, span, tuple(near)))
 
 
 def _keepings(herb: Herb, about: Known) -> Iterator[_Kept]:
@@ -61,7 +63,7 @@ def _keepings(herb: Herb, about: Known) -> Iterator[_Kept]:
             yield _Kept(one.tag, apart_for, words_of(one), _sources(str(one.origin), rule))
     for rule in about.rules.apart:
         if rule.tag in about.facts and rule.tag not in spoken and rule.group.holds(herb):
-            reason = f"it holds {words(rule.group.constituent)}"
+            reason = f"it contains {about.rules.words.label(rule.group.constituent)}"
             yield _Kept(rule.tag, rule.hours, reason, str(rule.origin))
 
 
@@ -78,9 +80,10 @@ def _sources(own: str, rule: Apart | None) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Near:
-    """A medicine, its days, and the stretches that come too near to it."""
+    """A medicine, its name, its days, and the stretches that come too near to it."""
 
     fact: Fact
+    name: str
     span: Span
     stretches: tuple[Stretch, ...]
 
@@ -107,7 +110,6 @@ def apart(one: int, two: int) -> int:
 def _finding(layout: Layout, use: Use, kept: _Kept, near: _Near) -> Finding:
     day = layout.course.client.day
     remedies = tuple(dict.fromkeys(one.remedy for one in near.stretches))
-    medicine = words(near.fact.tag)
     return Finding(
         severity=SEVERITY_OF[Level.SEPARATE],
         id=f"hours.{kept.tag}.{use.herb.id}",
@@ -116,8 +118,9 @@ def _finding(layout: Layout, use: Use, kept: _Kept, near: _Near) -> Finding:
         remedies=remedies,
         days=tuple(one.span.overlap(near.span) for one in near.stretches),
         text=(
-            f"{use.herb.name} and {medicine} are kept {counted(kept.hours, 'hour')} apart "
-            f"({kept.text}); {_when(layout, near)}, {_medicine_at(near.fact, day, medicine)}."
+            f"Keep {lower_first(use.herb.name)} and {near.name} "
+            f"{counted(kept.hours, 'hour')} apart ({lower_first(kept.text)}). "
+            f"{_when(layout, near)}, {_medicine_at(near, day)}."
         ),
         source=kept.source,
         instead=_better(layout, kept, near),
@@ -135,10 +138,10 @@ def _when(layout: Layout, near: _Near) -> str:
     return "; ".join(said)
 
 
-def _medicine_at(fact: Fact, day: ClientDay, name: str) -> str:
-    if not fact.at:
-        return f"and the times of {name} are not known"
-    return f"{name} at {listed([clock(t) for t in minutes(fact, day)])}"
+def _medicine_at(near: _Near, day: ClientDay) -> str:
+    if not near.fact.at:
+        return f"and the times of the {near.name} are not recorded"
+    return f"the {near.name} at {listed([clock(t) for t in minutes(near.fact, day)])}"
 
 
 def _better(layout: Layout, kept: _Kept, near: _Near) -> tuple[str, ...]:
@@ -156,7 +159,8 @@ def _better(layout: Layout, kept: _Kept, near: _Near) -> tuple[str, ...]:
             if not _is_free(minute, taken, kept):
                 said[_move(name, minute, free)] = None
         if one.as_needed_max:
-            said[f"Keep {name} as needed {counted(kept.hours, 'hour')} from it."] = None
+            gap = counted(kept.hours, "hour")
+            said[f"When {name} is taken as needed, keep it {gap} from the medicine."] = None
     return tuple(said)
 
 
@@ -171,6 +175,6 @@ def _ways(stretches: Iterable[Stretch]) -> Iterable[Stretch]:
 
 def _move(name: str, minute: int, free: Mapping[Moment, int]) -> str:
     if not free:
-        return f"No moment of the client's day is far enough from it for {name}."
+        return f"No moment of the client's day is far enough from the medicine for {name}."
     best = min(free, key=lambda moment: (apart(free[moment], minute), free[moment]))
     return f"Take {name} at {best} ({clock(free[best])}) instead of {clock(minute)}."

@@ -12,7 +12,7 @@ from sennight.domain.herbs_doses import Route
 from sennight.domain.plain_words import listed
 from sennight.domain.safety_facts import UNDER, Known
 from sennight.domain.safety_findings import Finding, Severity
-from sennight.domain.safety_meets import SURGERY, group_rules, own_tags, words
+from sennight.domain.safety_meets import SURGERY, group_rules, own_tags
 from sennight.domain.stretches import Layout
 
 MOST = 3
@@ -35,7 +35,7 @@ def with_herbs_instead(
                 open_to_all = [o for o in held.herbs.values() if _is_open(o, then, days)]
             others = [other for other in open_to_all if other.id not in in_course]
             yield replace(
-                one, instead=(*one.instead, *_instead(herb, others, course.protocol.aims))
+                one, instead=(*one.instead, *_instead(herb, others, course.protocol.aims, about))
             )
         else:
             yield one
@@ -61,7 +61,9 @@ def _least_age(herb: Herb) -> Fraction:
     return max(herb.min_age.value, *(Fraction(years) for years in named), Fraction(0))
 
 
-def _instead(herb: Herb, others: Sequence[Herb], aims: Sequence[str]) -> Iterator[str]:
+def _instead(
+    herb: Herb, others: Sequence[Herb], aims: Sequence[str], about: Known
+) -> Iterator[str]:
     """Herbs that share a wanted action with this one, those with most of them first."""
     wanted = [tag for tag in herb.actions.tags if tag in aims] or list(herb.actions.tags)
     shared = {other.id: _shared(other, wanted) for other in others}
@@ -73,8 +75,8 @@ def _instead(herb: Herb, others: Sequence[Herb], aims: Sequence[str]) -> Iterato
         action = shared[best[0].id][0]
         names = [o.name for o in best if action in shared[o.id]][:MOST]
         yield (
-            f"Also {words(action)}, with nothing recorded against it for this client: "
-            f"{listed(names)}."
+            f"Of the same action ({about.rules.words.label(action)}), and with nothing recorded "
+            f"against them for this client: {listed(names)}."
         )
 
 

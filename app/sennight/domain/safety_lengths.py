@@ -8,18 +8,19 @@ anew. A limit in weeks a year counts the days of use among any 365 days.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from datetime import timedelta
 from fractions import Fraction
 from itertools import pairwise
 
 from sennight.domain.dates import ONE_DAY, Span, add_months, joined
 from sennight.domain.herbs import Duration, DurationKind, DurationUnit, Herb
-from sennight.domain.plain_words import counted, plain_date
+from sennight.domain.plain_words import counted, listed, plain_date
 from sennight.domain.safety_facts import EVER, UNDER, Known
 from sennight.domain.safety_findings import Finding, Severity
 from sennight.domain.safety_taking import Use, meeting
+from sennight.domain.tag_words import lower_first
 
 YEAR = timedelta(365)
 _SEVERITIES = {
@@ -27,44 +28,61 @@ _SEVERITIES = {
     DurationKind.SEEK_ADVICE_AFTER: Severity.NOTE,
     DurationKind.REVIEW_AFTER: Severity.NOTE,
 }
+_SAID = {
+    DurationKind.MAX_COURSE: "{herb} is used for longer than {lengths}.",
+    DurationKind.SEEK_ADVICE_AFTER: "{herb}: without relief, seek advice after {lengths}.",
+    DurationKind.REVIEW_AFTER: "{herb}: review after {lengths}.",
+}
 
 
 def lengths(use: Use, about: Known) -> Iterator[Finding]:
     """Every limit of a herb's record that its days of use pass."""
     spans = joined(tuple(span for runs in use.all.values() for span in runs))
     pause = _break(use.herb)
-    found: list[Finding] = []
+    passed: list[_Passed] = []
     for one in use.herb.durations:
         if one.kind in _SEVERITIES:
             over = _over(one, spans, pause)
             days = meeting({"": over}, _holds(use.herb, one, about))[1]
-            found += [_finding(use, one, days)] if days else []
-    yield from _told_once(found)
+            passed += [_Passed(one, days)] if days else []
+    for kind in _SEVERITIES:
+        of_kind = [one for one in passed if one.limit.kind is kind]
+        if of_kind:
+            yield _finding(use, sorted(of_kind, key=lambda one: min(one.days)))
     yield from _review(use, spans, about)
 
 
-def _told_once(found: list[Finding]) -> Iterator[Finding]:
-    """What to do about a limit is told of the one that is passed first."""
-    told: set[str] = set()
-    for one in sorted(found, key=lambda finding: min(finding.days)):
-        yield replace(one, instead=() if one.id in told else one.instead)
-        told.add(one.id)
+@dataclass(frozen=True, slots=True)
+class _Passed:
+    """A limit, and the days of use beyond it."""
+
+    limit: Duration
+    days: tuple[Span, ...]
 
 
-def _finding(use: Use, one: Duration, days: tuple[Span, ...]) -> Finding:
-    length = _length(one)
-    what = "use beyond" if one.kind is DurationKind.MAX_COURSE else "a look again after"
+def _finding(use: Use, passed: Sequence[_Passed]) -> Finding:
+    """The limits of one kind, the one that is passed first at the head."""
+    first = passed[0]
+    kind, days = first.limit.kind, tuple(span for one in passed for span in one.days)
+    lengths_told = listed([_told(one.limit) for one in passed])
     return Finding(
-        severity=_SEVERITIES[one.kind],
-        id=f"length.{use.herb.id}.{one.kind}",
+        severity=_SEVERITIES[kind],
+        id=f"length.{use.herb.id}.{kind}",
         fact="",
         herbs=(use.herb.id,),
         remedies=meeting(use.all, days)[0],
         days=days,
-        text=f"{use.herb.name}, {what} {length}: {one.text}.",
-        source=str(one.origin),
-        instead=_shorter(use.herb, one, days),
+        text=_SAID[kind].format(herb=use.herb.name, lengths=lengths_told),
+        source="; ".join(dict.fromkeys(str(one.limit.origin) for one in passed)),
+        instead=_shorter(use.herb, first.limit, first.days),
     )
+
+
+def _told(one: Duration) -> str:
+    """A length, with what its text adds: `5 days (for motion sickness)`."""
+    length = _length(one)
+    adds_nothing = one.text.startswith(("If ", "No longer ")) and one.text.endswith(length)
+    return length if adds_nothing or not one.text else f"{length} ({lower_first(one.text)})"
 
 
 def _length(one: Duration) -> str:
@@ -78,8 +96,8 @@ def _shorter(herb: Herb, one: Duration, days: tuple[Span, ...]) -> tuple[str, ..
         return ()
     last = plain_date(days[0].first - ONE_DAY)
     pause = _break(herb)
-    again = f", or pause for {counted(pause, 'day')} then" if pause else ""
-    return (f"Let {herb.name} end on {last}{again}.",)
+    again = f", or stop for {counted(pause, 'day')} from then on" if pause else ""
+    return (f"Take {lower_first(herb.name)} for the last time on {last}{again}.",)
 
 
 def _break(herb: Herb) -> int | None:
@@ -162,6 +180,6 @@ def _review(use: Use, spans: tuple[Span, ...], about: Known) -> Iterator[Finding
             herbs=(use.herb.id,),
             remedies=meeting(use.all, days)[0],
             days=days,
-            text=f"{use.herb.name}, after {counted(general.days, 'day')}: {general.text}.",
+            text=f"{use.herb.name}: {lower_first(general.text)}.",
             source=str(general.origin),
         )

@@ -11,14 +11,14 @@ from sennight.domain.ethanol import EthanolRow, ethanol_rows
 from sennight.domain.plain_words import listed
 from sennight.domain.safety_facts import UNDER, Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
-from sennight.domain.safety_meets import words
 from sennight.domain.safety_rules import DoseLimit, LiquorRule
 from sennight.domain.safety_taking import chosen, meeting, remedy_days
 from sennight.domain.stretches import Layout
+from sennight.domain.tag_words import lower_first
 
 USUAL_WEIGHT = Fraction(60)
 """kg taken where the weight is not known: common practice, a light adult."""
-OTHER_FORM = "Choose a tea, a capsule or a liquid without ethanol."
+OTHER_FORM = "Give a tea, a capsule or a liquid without alcohol."
 
 
 def liquors(layout: Layout, about: Known) -> Iterator[Finding]:
@@ -47,7 +47,10 @@ def _met(layout: Layout, rule: LiquorRule, rows: list[EthanolRow], about: Known)
         herbs=(),
         remedies=remedies,
         days=days,
-        text=f"{_named(layout, remedies)} with ethanol, {words(rule.tag)}: {rule.text}.",
+        text=(
+            f"{_named(layout, remedies)} {'contain' if len(remedies) > 1 else 'contains'} "
+            f"alcohol: {about.rules.words.phrase(rule.tag)}, {lower_first(rule.text)}."
+        ),
         source=str(rule.origin),
         instead=(OTHER_FORM,),
     )
@@ -59,7 +62,9 @@ def _dose(layout: Layout, limit: DoseLimit, rows: list[EthanolRow], about: Known
     remedies = tuple(dict.fromkeys(row.remedy for row in over))
     most = max((row.per_dose * 1000 / weight for row in over if row.per_dose), default=weight)
     assumed = (
-        "" if about.client.weight_kg else f", at {rounded(weight, 0)} kg since no weight is held"
+        ""
+        if about.client.weight_kg
+        else f" (taken as {rounded(weight, 0)} kg, since no weight is recorded)"
     )
     return Finding(
         severity=SEVERITY_OF[limit.level],
@@ -69,11 +74,11 @@ def _dose(layout: Layout, limit: DoseLimit, rows: list[EthanolRow], about: Known
         remedies=remedies,
         days=tuple(row.span for row in over),
         text=(
-            f"One dose of {_named(layout, remedies)} gives up to {rounded(most, 0)} mg of ethanol "
-            f"a kg{assumed}: {limit.text}."
+            f"One dose of {_named(layout, remedies)} gives up to {rounded(most, 0)} mg of alcohol "
+            f"for each kg of body weight{assumed}. {limit.text}."
         ),
         source=str(limit.origin),
-        instead=("Take less in one dose, or choose another form.",),
+        instead=("Give less in one dose, or another form.",),
     )
 
 

@@ -14,20 +14,23 @@ from sennight.domain.safety_facts import EVER, UNDER, Known, stop_before
 from sennight.domain.safety_findings import REFER, SEVERITY_OF, Finding, Severity
 from sennight.domain.safety_rules import MeetRule
 from sennight.domain.safety_taking import RemedyDays, Use, meeting
+from sennight.domain.tag_words import lower_first
 
 INTERNAL = "internal-use"
 SURGERY = "planned-surgery"
 UNEXPLAINED = {
-    Level.CONTRAINDICATED: "It is held to be contraindicated",
-    Level.AVOID: "It is held to be avoided",
-    Level.REFER: "It is held to need a doctor",
-    Level.CAUTION: "It is held to need caution",
-    Level.MONITOR: "It is held to be watched",
-    Level.SEPARATE: "It is held to be kept apart",
+    Level.CONTRAINDICATED: "Recorded as contraindicated",
+    Level.AVOID: "Recorded as one to avoid",
+    Level.REFER: "Recorded as one to ask a doctor about",
+    Level.CAUTION: "Recorded as one to use with caution",
+    Level.MONITOR: "Recorded as one to watch",
+    Level.SEPARATE: "Recorded as one to keep apart",
     Level.INFO: "Ask us about it",
 }
 """For a caution of an own herb that was entered without words."""
 ALWAYS_ON_SKIN = ("pregnancy", "lactation")
+_TELLS_THE_FACT = ("Not with ", "Not in ", "Not while ", "Not where ", "Not for ", "Not under ")
+"""How texts begin that name the client's fact themselves."""
 
 
 def words_of(said: Caution | MeetRule) -> str:
@@ -35,9 +38,10 @@ def words_of(said: Caution | MeetRule) -> str:
     return said.text or UNEXPLAINED[said.level]
 
 
-def words(tag: str) -> str:
-    """A tag as words."""
-    return tag.replace("-", " ")
+def said_of(name: str, fact: str, said: str) -> str:
+    """What is said of a herb with a fact, as a sentence that names the fact once."""
+    about = name if said.startswith(_TELLS_THE_FACT) else f"{name} {fact}"
+    return f"{about}: {lower_first(said)}."
 
 
 def cautions_met(use: Use, about: Known) -> Iterator[Finding]:
@@ -45,11 +49,11 @@ def cautions_met(use: Use, about: Known) -> Iterator[Finding]:
     told = about.rules.told_tags
     for one in use.herb.all_cautions:
         if one.tag == INTERNAL:
-            yield _met(use.herb, one, use.oral, (EVER,), "by mouth")
+            yield _met(use.herb, one, use.oral, (EVER,), about)
         elif one.tag in about.facts and one.tag not in told and _is_plain(one):
             taken = relevant(use, one.tag, about)
             days = about.days(one.tag, use.herb)
-            yield _met(use.herb, one, taken, days, words(one.tag))
+            yield _met(use.herb, one, taken, days, about)
 
 
 def _is_plain(said: Caution) -> bool:
@@ -68,10 +72,10 @@ def relevant(use: Use, tag: str, about: Known) -> RemedyDays:
 
 
 def _met(
-    herb: Herb, said: Caution | MeetRule, taken: RemedyDays, held: Iterable[Span], with_: str
+    herb: Herb, said: Caution | MeetRule, taken: RemedyDays, held: Iterable[Span], about: Known
 ) -> Finding:
     remedies, days = meeting(taken, held)
-    text = f"{herb.name}, {with_}: {words_of(said)}."
+    text = said_of(herb.name, about.rules.words.phrase(said.tag), words_of(said))
     if said.level is Level.REFER:
         text = f"{text} {REFER}"
     return Finding(
@@ -96,7 +100,7 @@ def groups_met(use: Use, about: Known) -> Iterator[Finding]:
     """What speaks against the groups that a herb belongs to, where its own record is silent."""
     for rule in group_rules(use.herb, about):
         days = about.days(rule.tag, use.herb)
-        yield _met(use.herb, rule, relevant(use, rule.tag, about), days, words(rule.tag))
+        yield _met(use.herb, rule, relevant(use, rule.tag, about), days, about)
 
 
 def group_rules(herb: Herb, about: Known) -> Iterator[MeetRule]:
@@ -119,7 +123,8 @@ def surgery_met(use: Use, about: Known) -> Iterator[Finding]:
     before = stop_before(use.herb, about.rules)
     spans = about.days(SURGERY, use.herb)
     remedies, days = meeting(use.all, spans)
-    said = f"left out for the {counted(before, 'day')} before an operation"
+    fact = about.rules.words.phrase(SURGERY)
+    said = f"leave it out for the {counted(before, 'day')} before"
     yield Finding(
         severity=Severity.CAUTION,
         id=f"meets.{use.herb.id}.{SURGERY}",
@@ -127,7 +132,7 @@ def surgery_met(use: Use, about: Known) -> Iterator[Finding]:
         herbs=(use.herb.id,),
         remedies=remedies,
         days=days,
-        text=f"{use.herb.name}, {words(SURGERY)}: {said}. {general.text}.",
+        text=f"{use.herb.name} {fact}: {said}. {general.text}.",
         source=str(general.origin),
         instead=tuple(
             f"Take the last dose before {plain_date(span.first)}."
@@ -149,7 +154,10 @@ def allergies_met(use: Use, about: Known) -> Iterator[Finding]:
             herbs=(use.herb.id,),
             remedies=remedies,
             days=days,
-            text=f"{use.herb.name} holds {words(one.tag)}, to which the client is allergic.",
+            text=(
+                f"{use.herb.name} contains {about.rules.words.label(one.tag)}, to which the "
+                "client is allergic."
+            ),
             source=str(one.origin),
         )
 
@@ -159,15 +167,15 @@ def age_met(use: Use, about: Known) -> Iterator[Finding]:
     least = use.herb.min_age
     taken = use.all
     remedies, days = meeting(taken, about.under(least.value))
-    age = f"{counted(int(least.value), 'year')}" if least.value >= 1 else "6 months"
-    remark = f" ({least.text})" if least.text else ""
-    text = f"{use.herb.name} is for those from {age} on{remark}."
+    age = str(int(least.value)) if least.value >= 1 else "6 months"
+    remark = f" ({lower_first(least.text)})" if least.text else ""
+    text = f"{use.herb.name}: for people aged {age} and over{remark}."
     yield _age(use, (remedies, days), text, least.origin)
     for one in use.herb.all_cautions:
         if one.tag.startswith(UNDER) and one.level in SEVERITY_OF:
             years = int(one.tag.removeprefix(UNDER))
             remedies, days = meeting(taken, about.under(Fraction(years)))
-            text = f"{use.herb.name}, younger than {years}: {words_of(one)}."
+            text = said_of(use.herb.name, f"under {years}", words_of(one))
             yield _age(use, (remedies, days), text, one.origin)
 
 

@@ -16,6 +16,7 @@ from sennight.domain.herbs import DurationUnit, Herb, Level, Presence
 from sennight.domain.herbs_rules import Urgency
 from sennight.domain.herbs_sources import Origin
 from sennight.domain.ranges import TakenAs
+from sennight.domain.tag_words import TagWords
 
 _RISING = tuple(Presence)
 
@@ -177,7 +178,7 @@ class SafetyRules:
     `implies` says which further tags a fact brings with it; `not_oral` which medicines are not
     taken by mouth; `counts_back` the facts whose days begin before their date; `lasts` how many
     days a fact without an end holds; `rub_tags` the facts that matter for what is used on the
-    skin.
+    skin; `words` how tags are read.
     """
 
     as_of: date
@@ -198,6 +199,7 @@ class SafetyRules:
     counts_back: tuple[str, ...] = ()
     not_oral: tuple[str, ...] = ()
     rub_tags: frozenset[str] = frozenset()
+    words: TagWords = field(default_factory=TagWords)
 
     @property
     def told_tags(self) -> frozenset[str]:

@@ -21,7 +21,7 @@ from sennight.domain.reminders_revising import FileKind
 from sennight.domain.stretches import Layout, lay_out
 from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
-from sennight.practice.safety import Checked, check, handout_notes
+from sennight.practice.safety import Checked, check, handout_notes, safety_record
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar_file import CalendarTooLargeError
 from sennight.publish.calendar_record import RecordError, read_record, record_bytes
@@ -34,7 +34,7 @@ from sennight.publish.practitioner_copy import practitioner_pdf
 from sennight.publish.tables import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 
 NO_CARD = PracticeCard("")
-"""A course file tells nothing of the practice; the sheet leaves room for it."""
+"""A course file tells nothing of the practice."""
 
 
 class RunError(Exception):
@@ -48,6 +48,7 @@ class RunChoices:
     `today` counts as the day of the run, `paper` is A4 or Letter. `published` is the file that
     keeps what was given to the phone last; with `fresh` it gets a set of reminders of its own.
     `reminders` are the choices but for the zone, which is the client's unless they are `floating`.
+    `card` is the practice's; without one the sheet leaves room to write it by hand.
     """
 
     today: date
@@ -56,6 +57,7 @@ class RunChoices:
     fresh: bool = False
     reminders: ReminderChoices = DEFAULT_CHOICES
     floating: bool = False
+    card: PracticeCard = NO_CARD
 
 
 @dataclass(frozen=True)
@@ -112,7 +114,7 @@ def _actions(job: Job) -> bytes:
 def _handout(job: Job) -> bytes:
     return handout_pdf(
         job.layout,
-        NO_CARD,
+        job.choices.card,
         today=job.choices.today,
         herbs=HerbWords(herb_names(), handout_notes(job.layout)),
         paper=job.choices.paper,
@@ -123,9 +125,8 @@ def _handout(job: Job) -> bytes:
 def _practitioner(job: Job) -> bytes:
     return practitioner_pdf(
         job.file.course,
-        NO_CARD,
-        job.checked.findings,
-        checked=job.checked.data_words,
+        job.choices.card,
+        safety_record(job.checked, job.file.course),
         today=job.choices.today,
         paper=job.choices.paper,
     )
@@ -240,7 +241,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
         if accept.finding not in standing:
             place = place_name(("course", "accept", n, "finding"))
             yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
-    for glyph in dict.fromkeys(map(str, unprintable(job.layout, NO_CARD, herb_names()))):
+    for glyph in dict.fromkeys(map(str, unprintable(job.layout, job.choices.card, herb_names()))):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
     for name in _earlier(job, folder):
         yield f"{name} in the folder is of an earlier run; this one has none"

@@ -23,7 +23,7 @@ from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
-from sennight.practice.safety import check, handout_notes
+from sennight.practice.safety import check, handout_notes, safety_record
 from sennight.practice.writing import write_files
 from sennight.publish import handout
 from sennight.publish.calendar_record import read_record, record_bytes
@@ -85,9 +85,8 @@ def practitioner_copy(
 ) -> bytes:
     """The sheet that stays with the practice: findings, sources, reasons, what was checked."""
     checked = check(lay_out(course), held)
-    return practitioner_pdf(
-        course, card, checked.findings, checked=checked.data_words, today=today, paper=paper
-    )
+    record = safety_record(checked, course, held)
+    return practitioner_pdf(course, card, record, today=today, paper=paper)
 
 
 def last_given(practice: OpenPractice, course_id: str) -> Published:

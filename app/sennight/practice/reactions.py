@@ -13,10 +13,12 @@ from sennight.domain.plan import LayoutError
 from sennight.domain.practices import PracticeCard
 from sennight.domain.revising import plan_course
 from sennight.domain.stretches import lay_out
+from sennight.domain.tag_words import upper_first
 from sennight.practice.courses import CourseEntry, save_in
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice
 from sennight.publish.reaction_report import ReactionReport, initials, reaction_pdf
+from sennight.vocabulary import vocabulary
 
 __all__ = ["Reaction", "reaction_report", "record_reaction"]
 
@@ -103,4 +105,5 @@ def _doses(course: Course, remedy_id: str, day: date) -> tuple[str, ...]:
 
 
 def _facts(facts: tuple[Fact, ...]) -> tuple[str, ...]:
-    return tuple(fact.tag.replace("-", " ") for fact in facts)
+    words = vocabulary().words
+    return tuple(upper_first(words.label(fact.tag)) for fact in facts)

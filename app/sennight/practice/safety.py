@@ -5,16 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
+from sennight.domain.courses import Course
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.safety import findings
 from sennight.domain.safety_advice import advice_lines
 from sennight.domain.safety_checked import checked_for_client, checked_words
 from sennight.domain.safety_findings import Finding, Severity, unaccepted
+from sennight.domain.safety_heads import heading
 from sennight.domain.safety_meets import INTERNAL
 from sennight.domain.safety_rules import SafetyRules
 from sennight.domain.stretches import Layout
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
+from sennight.publish.practitioner_copy import SafetyRecord
 from sennight.publish.safety_rules import read_safety_rules
 
 __all__ = [
@@ -25,6 +28,7 @@ __all__ = [
     "check",
     "handout_notes",
     "no_facts",
+    "safety_record",
     "safety_rules",
 ]
 
@@ -36,8 +40,8 @@ class UnacceptedError(Exception):
         self.found = found
         said = "\n".join(f"  {one.id}: {one.text}" for one in found)
         super().__init__(
-            "findings to avoid stand that nobody decided to go ahead with:\n"
-            f"{said}\nChange the course, or accept each with a reason; nothing was given"
+            "this course has findings to avoid that nobody has decided on:\n"
+            f"{said}\nChange the course, or go ahead with each for a reason; nothing was given"
         )
 
 
@@ -75,6 +79,16 @@ def check(layout: Layout, held: MateriaMedica | None = None) -> Checked:
     found = findings(layout, held, rules)
     course = layout.course
     return Checked(found, unaccepted(found, course.accepts), checked_words(course, held, rules))
+
+
+def safety_record(
+    checked: Checked, course: Course, held: MateriaMedica | None = None
+) -> SafetyRecord:
+    """A check as the practitioner's copy tells it, with headings for people."""
+    rules, herbs = safety_rules(), held or materia_medica()
+    ids = (*(one.id for one in checked.findings), *(one.finding for one in course.accepts))
+    heads = {one: heading(one, herbs, rules) for one in ids}
+    return SafetyRecord(checked.findings, heads, checked.data_words)
 
 
 def handout_notes(layout: Layout, held: MateriaMedica | None = None) -> tuple[str, ...]:

@@ -10,11 +10,12 @@ from functools import partial
 from io import BytesIO
 
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Spacer
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Spacer, Table
 
 from sennight.domain.practices import PracticeCard
 from sennight.publish.handout_style import (
     BOTTOM,
+    HAIRLINE,
     MARGIN,
     QUIET_COLOUR,
     TOP,
@@ -27,9 +28,7 @@ from sennight.publish.handout_tags import TaggedCanvas, decoration
 from sennight.publish.typeface import TEXT, register_faces
 
 FOOT_SIZE, FOOT = 10, 34
-BLANK = "." * 90
-"""A line to be filled in by hand."""
-
+BLANK_HEIGHT, BLANK_LIFT = 20, 3
 Row = tuple[str, Sequence[str]]
 """A name at the side, and paragraphs beside it."""
 
@@ -85,25 +84,41 @@ def _foot(canvas: Canvas, document: BaseDocTemplate, *, title: str) -> None:
 
 
 def _letterhead(card: PracticeCard) -> list[Flowable]:
-    who = " · ".join(part for part in (card.practitioner, card.name) if part)
-    lines = [line for line in (*card.address, card.phone, card.email) if line]
-    found: list[Flowable] = [text(who, "practice")] if who else []
-    found += [text(line, "quiet") for line in lines]
-    return [*found, Spacer(0, 14)] if found else []
+    """Who at the left, where and how to reach them at the right."""
+    who = [text(name, "practice") for name in (card.name, card.practitioner) if name]
+    where = [text(line, "contact") for line in (*card.address, card.phone, card.email) if line]
+    if not who and not where:
+        return []
+    edges = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP")]
+    return [
+        Table([[who, where]], style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *edges]),
+        Spacer(0, 8),
+    ]
 
 
 def ruled(page: Page, content: Sequence[Row]) -> Flowable:
-    """Rows of a name and what is said beside it; what is empty is a line to fill in.
-
-    A name with points in it, such as a finding's id, has a line for each part.
-    """
+    """Rows of a name and what is said beside it; what is empty is a line to fill in."""
     return rows(
         page,
         [
-            [
-                [text(part, "name") for part in name.replace(".", ".\n").split("\n")],
-                [text(one or BLANK) for one in said or ("",)],
-            ]
+            [text(name, "name"), [text(one) if one else Blank() for one in said or ("",)]]
             for name, said in content
         ],
     )
+
+
+class Blank(Flowable):
+    """A line to be filled in by hand, with room above it to write."""
+
+    def wrap(self, availWidth: float, _availHeight: float) -> tuple[float, float]:  # noqa: N803
+        """As wide as there is room."""
+        self.width, self.height = availWidth, BLANK_HEIGHT
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draw the line, which says nothing to a screen reader."""
+        with decoration(self.canv):
+            self.canv.setStrokeColor(QUIET_COLOUR)
+            self.canv.setLineWidth(HAIRLINE)
+            self.canv.setDash(1, 2)
+            self.canv.line(0, BLANK_LIFT, self.width, BLANK_LIFT)

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
 
 from sennight.domain.courses import Course
+from sennight.domain.dates import Span
 from sennight.domain.plain_words import listed, plain_date, plain_dates
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety_findings import Finding, Severity
-from sennight.publish.handout_style import Page, section, text
-from sennight.publish.plain_sheet import Row, plain_sheet, ruled
+from sennight.domain.tag_words import upper_first
+from sennight.publish.handout_style import Page, Ruled, kept, rows, section, text
+from sennight.publish.plain_sheet import plain_sheet
 
 TITLE = "Practitioner’s copy"
 _HEADS = {
@@ -20,59 +23,102 @@ _HEADS = {
     Severity.CAUTION: "With caution",
     Severity.NOTE: "To note",
 }
+_RUNS_TOLD = 3
+"""How many runs of days are told one by one."""
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyRecord:
+    """What a check found: `heads` has a heading for each finding's id, decided ones included.
+
+    `checked` says what was looked at.
+    """
+
+    found: Sequence[Finding]
+    heads: Mapping[str, str]
+    checked: str
+
+    def head(self, finding: str) -> str:
+        """The heading of a finding."""
+        return self.heads.get(finding, finding)
 
 
 def practitioner_pdf(
     course: Course,
     card: PracticeCard,
-    found: Sequence[Finding],
+    record: SafetyRecord,
     *,
-    checked: str,
     today: date,
     paper: str = "A4",
 ) -> bytes:
-    """The sheet that stays with the practice; `checked` says what was looked at."""
+    """The sheet that stays with the practice."""
 
     def story(page: Page) -> list[Flowable]:
         return [
-            text(f"{course.client.name}: {course.protocol.name or 'course'}", "name"),
+            Spacer(0, 6),
+            text(f"{course.client.name}: {course.protocol.name or 'course'}", "phase"),
             text(f"From {plain_date(course.start)}. Made on {plain_date(today)}.", "quiet"),
-            *_severities(page, course, found),
-            *_decided(page, course, found),
+            *_severities(page, course, record),
+            *_decided(page, course, record),
             *section(page, "What was checked"),
-            text(checked),
+            text(record.checked),
         ]
 
     return plain_sheet(TITLE, story, card=card, paper=paper)
 
 
-def _severities(page: Page, course: Course, found: Sequence[Finding]) -> list[Flowable]:
-    if not found:
+def _severities(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
+    if not record.found:
         return [Spacer(0, 12), text("Nothing was found among what is recorded.")]
     story: list[Flowable] = []
     for severity, head in _HEADS.items():
-        rows = [_row(course, one) for one in found if one.severity is severity]
-        if rows:
-            story += [*section(page, head), ruled(page, rows)]
+        cells = [_cells(course, one, record) for one in record.found if one.severity is severity]
+        if cells:
+            story += _part(page, head, rows(page, cells))
     return story
 
 
-def _row(course: Course, one: Finding) -> Row:
-    spans = "; ".join(plain_dates(span) for span in one.days)
+def _part(page: Page, head: str, table: Ruled) -> list[Flowable]:
+    return [*section(page, head, table), *kept(page, table)]
+
+
+def _cells(course: Course, one: Finding, record: SafetyRecord) -> list[list[Flowable]]:
+    """At the side in what and when; beside it the finding, what could be done, the source."""
     remedies = listed([course.remedy(remedy).name for remedy in one.remedies])
-    where = f"{remedies}, {spans}." if one.remedies else f"{spans}."
-    return one.id, (one.text, where, *one.instead, f"Source: {one.source}.")
+    head = record.head(one.id)
+    side = [text(remedies, "name")] if remedies else []
+    return [
+        [*side, *(text(said, "quiet") for said in _days(one.days))],
+        [
+            text(head, "name"),
+            text(_without_head(one.text, head)),
+            *(text(f"Instead: {said}", "aside") for said in one.instead),
+            text(f"Source: {one.source.rstrip('.')}.", "small"),
+            text(one.id, "small"),
+        ],
+    ]
 
 
-def _decided(page: Page, course: Course, found: Sequence[Finding]) -> list[Flowable]:
+def _without_head(said: str, head: str) -> str:
+    """A finding's text without what its heading has said."""
+    about, _, rest = said.partition(": ")
+    return upper_first(rest) if rest and head.startswith(about) else said
+
+
+def _days(days: Sequence[Span]) -> Sequence[str]:
+    if len(days) <= _RUNS_TOLD:
+        return [plain_dates(span) for span in days]
+    whole = plain_dates(Span(days[0].first, days[-1].end))
+    return [whole, f"in {len(days)} runs of days"]
+
+
+def _decided(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
     if not course.accepts:
         return []
-    standing = {one.id for one in found}
-    rows: list[Row] = [
-        (
-            one.finding,
-            (one.reason,) if one.finding in standing else (one.reason, "No longer found."),
-        )
-        for one in course.accepts
-    ]
-    return [*section(page, "Decided to go ahead, and why"), ruled(page, rows)]
+    standing = {one.id for one in record.found}
+    cells: list[list[Flowable | Sequence[Flowable]]] = []
+    for one in course.accepts:
+        gone = [] if one.finding in standing else [text("No longer found.", "quiet")]
+        said = [text(one.reason), *gone, text(one.finding, "small")]
+        cells.append([text(record.head(one.finding), "name"), said])
+    return _part(page, "Decided to go ahead, and why", rows(page, cells))

@@ -6,18 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from reportlab.platypus import Flowable
+from reportlab.platypus import Flowable, Spacer
 
 from sennight.domain.clients import Client
 from sennight.domain.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
-from sennight.publish.handout_style import Page, section, text
+from sennight.publish.handout_style import Page, text
 from sennight.publish.plain_sheet import plain_sheet, ruled
 
-TITLE = "Report of a suspected reaction to a herbal remedy"
+TITLE = "Report of a suspected reaction"
 WHERE = (
     "Send this report to the body that collects reactions where you practise, if local rules ask "
-    "for one. It holds health data: send it only in a way that keeps it private."
+    "for one. It tells of a person's health: send it only in a way that keeps it private."
 )
 
 
@@ -70,10 +70,12 @@ def reaction_pdf(
             ("Signature, date", ("",)),
         ]
         return [
-            text(f"Made on {plain_date(today)}.", "quiet"),
+            Spacer(0, 4),
+            text(f"To a herbal remedy. Made on {plain_date(today)}.", "quiet"),
+            Spacer(0, 8),
+            text(WHERE, "aside"),
+            Spacer(0, 8),
             ruled(page, content),
-            *section(page, "Where to send it"),
-            text(WHERE),
         ]
 
     return plain_sheet(TITLE, story, card=card, paper=paper)

@@ -8,12 +8,14 @@ from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
 
-from sennight.domain.clients import Client
+from sennight.domain.clients import Client, Fact
 from sennight.domain.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety_rules import RedFlag
+from sennight.domain.tag_words import upper_first
 from sennight.publish.handout_style import Page, text
 from sennight.publish.plain_sheet import Row, plain_sheet, ruled
+from sennight.vocabulary import vocabulary
 
 TITLE = "Referral"
 
@@ -35,22 +37,25 @@ def referral_pdf(
     def story(page: Page) -> list[Flowable]:
         born = f", born {plain_date(client.born)}" if client.born else ""
         return [
+            Spacer(0, 4),
             text(plain_date(today), "quiet"),
-            Spacer(0, 10),
+            Spacer(0, 12),
             text("Dear colleague,"),
             Spacer(0, 6),
             text(
-                f"I saw {client.name}{born} on {plain_date(why.seen)} and ask you to see them, "
-                "because of the following:"
+                f"I saw {client.name}{born} on {plain_date(why.seen)}. Please would you see them, "
+                "because of what I found:"
             ),
             Spacer(0, 6),
             ruled(page, _rows(client, why)),
             Spacer(0, 12),
             text(
-                "I give this client herbal treatment and am glad to send what they take. I have "
-                "not made a diagnosis."
+                "This client has herbal treatment from me; I shall gladly send you a list of what "
+                "they take. I have not made a diagnosis."
             ),
-            Spacer(0, 24),
+            Spacer(0, 12),
+            text("With kind regards,"),
+            Spacer(0, 34),
             text(card.practitioner or card.name),
         ]
 
@@ -59,12 +64,20 @@ def referral_pdf(
 
 def _rows(client: Client, why: Referral) -> list[Row]:
     rows: list[Row] = [
-        (flag.urgency.replace("-", " ").capitalize(), (flag.sign, flag.action))
+        (upper_first(flag.urgency.replace("-", " ")), (f"{flag.sign}.", f"{flag.action}."))
         for flag in why.found
     ]
-    words = [fact.tag.replace("-", " ") for fact in client.medicines]
-    rows.append(("Medicines", words or ("None recorded.",)))
-    conditions = [fact.tag.replace("-", " ") for fact in client.conditions]
-    rows.append(("Conditions", conditions or ("None recorded.",)))
-    rows.append(("In my words", (why.note,)))
+    for name, facts in (
+        ("Conditions", client.conditions),
+        ("Medicines", client.medicines),
+        ("Allergies", client.allergies),
+    ):
+        rows.append((name, _facts(facts)))
+    if why.note:
+        rows.append(("In my words", (why.note,)))
     return rows
+
+
+def _facts(facts: Sequence[Fact]) -> Sequence[str]:
+    words = vocabulary().words
+    return [upper_first(words.label(fact.tag)) for fact in facts] or ["None recorded."]

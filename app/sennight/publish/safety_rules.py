@@ -29,6 +29,7 @@ from sennight.domain.safety_rules import (
 )
 from sennight.publish.course_file_tables import DAY, TEXT, Report, Table, exact, one_of, whole
 from sennight.publish.materia_medica_facts import AMOUNT, Facts, read_source, values
+from sennight.vocabulary import vocabulary
 
 T = TypeVar("T")
 
@@ -115,6 +116,7 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
         counts_back=values(table, "counts_back", TEXT),
         not_oral=values(table, "not_oral", TEXT),
         rub_tags=frozenset(values(table, "rub_tags", TEXT)),
+        words=vocabulary().words,
     )
 
 

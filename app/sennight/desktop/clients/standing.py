@@ -11,6 +11,7 @@ from sennight.domain.clients import Client, Fact, Reaction
 from sennight.domain.dates import course_week
 from sennight.domain.plain_words import listed, plain_date, plain_day
 from sennight.domain.stretches import Layout
+from sennight.vocabulary import vocabulary
 
 
 def age_on(born: date, today: date) -> int:
@@ -66,12 +67,8 @@ def course_sentence(name: str, layout: Layout) -> str:
 
 
 def tag_words(tag: str) -> str:
-    """A tag of the vocabulary as words: `peptic ulcer`."""
-    known = {
-        "lactation": translate("Clients", "breast-feeding"),
-        "pregnancy-third-trimester": translate("Clients", "last third of pregnancy"),
-    }
-    return known.get(tag) or tag.replace("-", " ")
+    """A tag of the vocabulary as words: `peptic ulcer`, `SSRI antidepressants`."""
+    return vocabulary().words.label(tag)
 
 
 def reaction_words(reaction: Reaction, names: Mapping[str, str]) -> str:

@@ -1,0 +1,40 @@
+"""Tags as people read them: a short label, and how it is joined to a herb in a sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+NONE: Mapping[str, str] = MappingProxyType({})
+_KEPT_LARGE = ("Commission", "Health", "St")
+"""First words that keep their capital within a sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class TagWords:
+    """Labels of tags, and the phrases of those that “with” and the label do not fit."""
+
+    labels: Mapping[str, str] = field(default_factory=lambda: NONE)
+    joined: Mapping[str, str] = field(default_factory=lambda: NONE)
+
+    def label(self, tag: str) -> str:
+        """A tag as words: `peptic ulcer`, `SSRI antidepressants`."""
+        return self.labels.get(tag) or tag.replace("-", " ")
+
+    def phrase(self, tag: str) -> str:
+        """A tag after a herb's name: `with gallstones`, `in pregnancy`."""
+        return self.joined.get(tag) or f"with {self.label(tag)}"
+
+
+def lower_first(said: str) -> str:
+    """Words as they read within a sentence; names and abbreviations keep their capital."""
+    first = said.split(" ", 1)[0]
+    if first in _KEPT_LARGE or any(letter.isupper() for letter in first[1:]):
+        return said
+    return said[:1].lower() + said[1:]
+
+
+def upper_first(said: str) -> str:
+    """Words as they read at the beginning of a sentence or line."""
+    return said[:1].upper() + said[1:]

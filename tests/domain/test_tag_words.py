@@ -1,0 +1,81 @@
+"""Tags and findings as people read them."""
+
+from __future__ import annotations
+
+import pytest
+
+from safety_samples import HELD, RULES
+from sennight.domain.safety_heads import heading
+from sennight.domain.tag_words import TagWords, lower_first
+from sennight.vocabulary import vocabulary
+
+WORDS = vocabulary().words
+
+
+@pytest.mark.parametrize(
+    ("tag", "label", "phrase"),
+    [
+        ("gallstones", "gallstones", "with gallstones"),
+        ("ssri", "SSRI antidepressants", "with SSRI antidepressants"),
+        ("pregnancy", "pregnancy", "in pregnancy"),
+        ("no-such-tag", "no such tag", "with no such tag"),
+    ],
+)
+def test_a_tag_has_a_label_and_a_phrase(tag: str, label: str, phrase: str) -> None:
+    assert WORDS.label(tag) == label
+    assert WORDS.phrase(tag) == phrase
+    assert TagWords().label(tag) == tag.replace("-", " ")
+
+
+def test_words_are_for_tags_that_are_there() -> None:
+    known = vocabulary()
+    tags = {*known.conditions, *known.medicines, *known.constituents, *known.actions}
+    assert set(WORDS.labels) <= tags
+    assert set(WORDS.joined) <= tags
+
+
+def test_a_label_leads_to_one_fact_alone() -> None:
+    known = vocabulary()
+    for kind in (known.conditions, known.medicines, known.allergies, known.actions):
+        labels = [WORDS.label(tag) for tag in kind]
+        assert len(set(labels)) == len(labels)
+
+
+@pytest.mark.parametrize(
+    ("said", "within"),
+    [
+        ("Willow bark", "willow bark"),
+        ("St John's wort", "St John's wort"),
+        ("INR may change", "INR may change"),
+        ("Commission E says so", "Commission E says so"),
+        ("", ""),
+    ],
+)
+def test_a_first_letter_within_a_sentence(said: str, within: str) -> None:
+    assert lower_first(said) == within
+
+
+@pytest.mark.parametrize(
+    ("finding", "head"),
+    [
+        ("meets.willow-bark.anticoagulant", "Willow bark with anticoagulants"),
+        ("meets.ethanol.pregnancy", "Alcohol in pregnancy"),
+        ("meets.arnica.internal-use", "Arnica (external use) by mouth"),
+        ("hours.iron.nettle-leaf", "Nettle leaf and iron: hours apart"),
+        ("length.valerian.max-course", "Valerian: length of use"),
+        ("length.ginger.seek-advice-after", "Ginger: when to seek advice"),
+        ("length.rosehip.review", "Rosehip: when to review"),
+        ("burden.ethanol.15", "Alcohol in one dose"),
+        ("burden.sedatives.3", "Sedatives: what adds up"),
+        ("burden.pyrrolizidine-alkaloids.1", "Pyrrolizidine alkaloids"),
+        ("burden.salicylates.240", "Salicylates in a day"),
+        ("flag.hot-joint", "Red flag: hot, swollen joint"),
+        ("flag.liver-red-flags", "Red flag: liver"),
+        ("age.elderflower", "Elderflower: age"),
+        ("reaction.yarrow", "Yarrow: an earlier reaction"),
+        ("unknown.moonwort", "Moonwort: no record"),
+        ("something.else", "Something else"),
+    ],
+)
+def test_a_finding_has_a_heading(finding: str, head: str) -> None:
+    assert heading(finding, HELD, RULES) == head
