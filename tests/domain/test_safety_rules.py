@@ -179,13 +179,13 @@ def test_a_sum_over_remedies_and_as_needed_doses() -> None:
     made = replace(course(tea, capsule), protocol=Protocol("T", (phase("a", "2 w", *lines),)))
     finding = found(made)["burden.glycyrrhizin.600"]
     assert finding.remedies == ("r1", "r2")
-    assert "hold 720 mg of glycyrrhizin or more, over 600 mg" in finding.text, "9 g and 9 g"
+    assert "contain 720 mg of glycyrrhizin or more, over 600 mg" in finding.text, "9 g and 9 g"
 
 
 def test_a_content_that_is_not_known_is_said() -> None:
     finding = found(course(remedy("sage")))["burden.thujone.6"]
     assert finding.severity is Severity.NOTE
-    assert "No figure is held for the thujone of Sage" in finding.text
+    assert "Sage contains thujone, but how much in this form is not recorded" in finding.text
 
 
 def test_every_ceiling_and_content_is_of_the_records() -> None:
@@ -209,7 +209,7 @@ def test_ethanol_meets_a_fact(rule: LiquorRule) -> None:
     assert finding.severity is SEVERITY_OF[rule.level]
     assert finding.herbs == ()
     assert finding.remedies == ("r1",)
-    assert finding.instead == ("Choose a tea, a capsule or a liquid without ethanol.",)
+    assert finding.instead == ("Give a tea, a capsule or a liquid without alcohol.",)
     assert f"meets.ethanol.{rule.tag}" not in found(course(remedy("ginger"), client=client))
     nobody = found(course(remedy("ginger", form=Form.TINCTURE)))
     assert f"meets.ethanol.{rule.tag}" not in nobody
@@ -237,7 +237,7 @@ def test_ethanol_in_one_dose(ml: str, kg: int, ids: set[str]) -> None:
 
 def test_a_weight_that_is_not_known_is_said() -> None:
     finding = found(course(remedy("ginger", form=Form.TINCTURE)))["burden.ethanol.15"]
-    assert "at 60 kg since no weight is held" in finding.text
+    assert "taken as 60 kg, since no weight is recorded" in finding.text
 
 
 # Hours
@@ -262,7 +262,7 @@ def test_the_nearest_moments_that_are_far_enough() -> None:
     made = course(remedy("nettle-leaf"), client=client, take="1 cup bd")
     finding = found(made)["hours.iron.nettle-leaf"]
     assert finding.instead == ("Take r1 at mid-morning (10:30) instead of 07:30.",)
-    assert "r1 is taken at 07:30 and 18:30, iron at 08:00 and 22:30" in finding.text
+    assert "r1 is taken at 07:30 and 18:30, the iron at 08:00 and 22:30" in finding.text
     late = course(remedy("nettle-leaf"), client=client, take="1 cup at mid-morning,18:30")
     assert "hours.iron.nettle-leaf" not in found(late)
     just = course(remedy("nettle-leaf"), client=client, take="1 cup at 10:00")
@@ -282,7 +282,7 @@ def test_times_that_are_not_known_are_asked_to_be_kept_apart() -> None:
         "hours.iron.nettle-leaf"
     ]
     assert (
-        "r1 is taken at 07:30, 12:30 and 18:30, and the times of iron are not known"
+        "r1 is taken at 07:30, 12:30 and 18:30, and the times of the iron are not recorded"
         in finding.text
     )
     assert finding.instead == ("Keep 2 hours between them.",)
@@ -291,7 +291,8 @@ def test_times_that_are_not_known_are_asked_to_be_kept_apart() -> None:
 def test_as_needed_doses_may_come_too_near() -> None:
     client = with_facts(Fact("iron", at=(time(3, 0),)))
     made = course(remedy("nettle-leaf"), client=client, take="1 cup prn max 2/day")
-    assert found(made)["hours.iron.nettle-leaf"].instead == ("Keep r1 as needed 2 hours from it.",)
+    finding = found(made)["hours.iron.nettle-leaf"]
+    assert finding.instead == ("When r1 is taken as needed, keep it 2 hours from the medicine.",)
 
 
 def test_only_on_the_days_of_the_medicine() -> None:
@@ -384,7 +385,7 @@ def test_another_herb_with_the_same_wanted_action_and_nothing_against_it() -> No
     made = course(remedy("willow-bark"), client=client, aims=("anti-inflammatory",))
     finding = found(made)["meets.willow-bark.anticoagulant"]
     (said,) = finding.instead
-    assert said.startswith("Also anti inflammatory, with nothing recorded against it")
+    assert said.startswith("Of the same action (anti-inflammatory), and with nothing recorded")
     names = {herb.name: herb for herb in HERBS}
     proposed = [herb for name, herb in names.items() if name in said.split(": ")[1]]
     assert proposed

@@ -10,16 +10,18 @@ from functools import partial
 from io import BytesIO
 
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Spacer, Table
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Spacer
 
 from sennight.domain.practices import PracticeCard
 from sennight.publish.handout_style import (
     BOTTOM,
     HAIRLINE,
+    INK_COLOUR,
     MARGIN,
     QUIET_COLOUR,
     TOP,
     Page,
+    Ruled,
     page_of,
     rows,
     text,
@@ -85,15 +87,15 @@ def _foot(canvas: Canvas, document: BaseDocTemplate, *, title: str) -> None:
 
 def _letterhead(card: PracticeCard) -> list[Flowable]:
     """Who at the left, where and how to reach them at the right."""
-    who = [text(name, "practice") for name in (card.name, card.practitioner) if name]
+    who = [text(card.name, "practice")] if card.name else []
+    who += [text(card.practitioner, "quiet" if who else "practice")] if card.practitioner else []
     where = [text(line, "contact") for line in (*card.address, card.phone, card.email) if line]
     if not who and not where:
         return []
     edges = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP")]
-    return [
-        Table([[who, where]], style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *edges]),
-        Spacer(0, 8),
-    ]
+    line = ("LINEBELOW", (0, 0), (-1, -1), 0.8, INK_COLOUR)
+    head = Ruled([[who, where]], style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *edges, line])
+    return [head, Spacer(0, 12)]
 
 
 def ruled(page: Page, content: Sequence[Row]) -> Flowable:
