@@ -16,6 +16,7 @@ from sennight.domain.compare_words import days_words, length_words, sentence, se
 from sennight.domain.courses import (
     Advance,
     Course,
+    End,
     Extend,
     Flare,
     Pause,
@@ -164,3 +165,18 @@ def test_days_and_lengths_are_said_as_people_say_them() -> None:
         "from 30 December 2027 to 2 January 2028"
     )
     assert [length_words(n) for n in (1, 7, 10, 14)] == ["1 day", "1 week", "10 days", "2 weeks"]
+
+
+def test_the_first_day_that_is_taken_otherwise() -> None:
+    assert change().first_day is None
+    assert change(End(on=ON, first=date(2027, 1, 20))).first_day == date(2027, 1, 20)
+
+
+def test_days_taken_otherwise_in_the_same_way_are_one_change_across_phases() -> None:
+    """Each phase anchors its own directions, which here say the same."""
+    phases = [samples.phase(name, "2 w", samples.line("t1", "1 cup od")) for name in ("a", "b")]
+    plain = samples.course(*phases)
+    pause = Pause(on=ON, first=samples.day(10), last=samples.day(20), mode=PauseMode.SKIP)
+    (found,) = compare(lay_out(plain), lay_out(replace(plain, revisions=(pause,)))).lines
+    assert found.span == Span.of_days(samples.day(10), samples.day(20))
+    assert found.after == ()

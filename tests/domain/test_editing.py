@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 
 import samples
-from sennight.domain.courses import Course, Extend
+from sennight.domain.courses import Advance, Course, End, Extend, Flare
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions import Directions, SameTimeError
 from sennight.domain.directions_parser import DirectionsError
@@ -93,8 +93,17 @@ def test_an_open_phase_stays_the_last_and_one_phase_stays() -> None:
         move_phase(protocol(), "loading", -1)
     with pytest.raises(EditError, match="only the last"):
         with_length(protocol(), "loading", None)
+    with pytest.raises(EditError, match="no place in the sequence"):
+        move_phase(protocol(), "rescue", -1)
     with pytest.raises(EditError, match="only phase"):
         remove_phase(remove_phase(protocol(), "loading"), "maintenance")
+
+
+def test_phases_and_lines_that_are_not_there_are_told() -> None:
+    with pytest.raises(EditError, match="no phase “none”"):
+        remove_phase(protocol(), "none")
+    with pytest.raises(EditError, match="“t3” has no line in phase “loading”"):
+        with_directions(protocol(), "loading", "t3", samples.take("1 cup od"))
 
 
 def test_split_keeps_directions_and_moves_later_steps() -> None:
@@ -158,10 +167,23 @@ def _days(stretches: tuple[object, ...]) -> set[tuple[object, ...]]:
 def test_a_phase_that_a_decision_names_keeps_its_name() -> None:
     course = samples.course(*protocol().phases)
     renamed = rename_phase(course, "loading", "  first   weeks ")
+    assert rename_phase(course, "loading", " loading ") is course
     assert ids(renamed.protocol)[0] == "first weeks"
     extended = replace(course, revisions=(Extend(on=samples.START, phase="loading", by=7),))
     with pytest.raises(EditError, match="names “loading”"):
         rename_phase(extended, "loading", "other")
+    decided = replace(
+        course,
+        revisions=(
+            Flare(on=samples.day(8), first=samples.day(8), rescue="rescue"),
+            Advance(on=samples.day(20), to="maintenance", first=samples.day(21)),
+            End(on=samples.day(90), first=samples.day(99)),
+        ),
+    )
+    assert ids(rename_phase(decided, "loading", "first").protocol)[0] == "first"
+    for named in ("rescue", "maintenance"):
+        with pytest.raises(EditError, match=f"names “{named}”"):
+            rename_phase(decided, named, "other")
     with pytest.raises(EditError, match="name of its own"):
         rename_phase(course, "loading", "rescue")
     with pytest.raises(EditError, match="has a name"):

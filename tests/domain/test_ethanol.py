@@ -168,3 +168,13 @@ def test_the_remedies_of_a_day_add_up() -> None:
     days = list(ethanol_days(ethanol_rows(made)))
     assert [day.span.days for day in days] == [7, 7]
     assert days[1].grams_high == F("1.77579") + grams(F(5), F(60))
+
+
+def test_days_without_ethanol_between_two_remedies_are_no_run() -> None:
+    made = laid_out(
+        samples.phase("one", "1 w", samples.line("t1", "5 mL od")),
+        samples.phase("two", "1 w", samples.line("t3", "1 application od")),
+        samples.phase("three", "1 w", samples.line("t2", "5 mL od")),
+    )
+    days = list(ethanol_days(ethanol_rows(made)))
+    assert [day.span.first for day in days] == [samples.day(1), samples.day(15)]

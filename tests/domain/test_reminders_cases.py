@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import date, time
+from datetime import date, time, timedelta
+
+import pytest
 
 from samples import START, course, line, phase
 from sennight.domain.clients import Client
@@ -140,3 +142,39 @@ def test_discreet_events_name_no_remedy() -> None:
     assert {event.title for event in events if event.kind is Kind.DOSE} == {DISCREET_TITLE}
     assert not [event for event in events if "Remedy" in f"{event.title} {event.text}"]
     assert events[-1].title.startswith("Plan: ")
+
+
+@pytest.mark.parametrize(("first", "days"), [(28, 3), (26, 3), (28, 1)])
+def test_a_time_that_clocks_skip_on_the_first_or_last_day(first: int, days: int) -> None:
+    start = date(2027, 3, first)
+    layout = lay_out(course(phase("a", f"{days} d", line("t1", "1 cup at 01:30")), start=start))
+    events = reminder_events(layout, ReminderChoices(zone="Europe/London", markers=False))
+    told = [when for event in events for when in event.run]
+    assert told == [start + timedelta(days=n) for n in range(days)]
+    assert date(2027, 3, 28) in {event.run.first for event in events if event.run.rule == "once"}
+
+
+def test_what_is_taken_as_needed_alone_reminds_of_nothing() -> None:
+    layout = lay_out(course(phase("a", "2 w", line("t1", "1 cup prn max 3/day"))))
+    assert rows(layout) == []
+
+
+def test_weekdays_beside_every_fourteenth_day() -> None:
+    """Wednesdays stay weekly; every other Monday has both."""
+    layout = lay_out(
+        course(
+            phase(
+                "a", "12 w", line("t1", "1 cup od on mon wed"), line("t2", "2 mL od every 14 days")
+            )
+        )
+    )
+    told = {when: event.title for event in reminder_events(layout, QUIET) for when in event.run}
+    assert len(rows(layout)) == 3
+    assert set(told) == {START + timedelta(days=n) for n in range(84) if n % 7 in (0, 2)}
+    both = {when for when, title in told.items() if title == "Remedy t1, Remedy t2"}
+    assert both == {START + timedelta(days=n) for n in range(0, 84, 14)}
+
+
+def test_every_seventh_day_is_a_weekday() -> None:
+    layout = lay_out(course(phase("a", "4 w", line("t1", "1 cup od every 7 days"))))
+    assert rows(layout) == [(1, 22, "07:30", "mon", "Remedy t1: 1 cup")]

@@ -50,6 +50,7 @@ def test_ends_count_and_rule(run: Run) -> None:
     days = list(run)
     assert (run.first, run.last, run.count) == (days[0], days[-1], len(days))
     assert all(when in run for when in days)
+    assert day(99) not in run
     assert (run.rule == "once") == (len(days) == 1)
     assert run.until(run.last) == run
 

@@ -345,3 +345,19 @@ def test_an_extension_that_leaves_an_open_phase_no_day_is_refused() -> None:
     )
     with pytest.raises(RevisionError, match="open phase “b” would begin"):
         lay_out(plan)
+
+
+def test_a_redirection_of_a_phase_that_is_dropped_goes_with_it() -> None:
+    line_of_b = line("t1", "1 cup bd")
+    phases = (phase("a", "2 w"), phase("b", "2 w", line_of_b), phase("c", "2 w", line_of_b))
+    twice = Redirect(on=ON, remedy="t1", first=day(16), take=take("2 cups od"))
+    moved = Advance(on=ON, to="c", first=day(8))
+    (found,) = lay_out(revised(twice, moved, phases=phases)).stretches
+    assert (found.phase, str(found.amount)) == ("c", "1")
+
+
+def test_a_rescue_phase_without_a_length_needs_the_flares_last_day() -> None:
+    phases = (phase("a", "6 w"), replace(phase("r", None), purpose="rescue"))
+    with pytest.raises(RevisionError, match="no length of its own"):
+        lay_out(revised(Flare(on=ON, first=day(8), rescue="r"), phases=phases))
+    lay_out(revised(Flare(on=ON, first=day(8), last=day(9), rescue="r"), phases=phases))

@@ -32,10 +32,8 @@ class DayFilter(NamedTuple):
 
     @classmethod
     def of(cls, stretch: Stretch) -> DayFilter:
-        """The filter of a stretch; a list of all seven weekdays is every day."""
+        """The filter of a stretch; directions hold no list of all seven weekdays."""
         rule = stretch.days
-        if set(rule.weekdays) == set(range(7)):
-            return cls()
         return cls(rule, stretch.span.first.toordinal() % rule.every)
 
     @property

@@ -61,21 +61,18 @@ _FORMS = tuple(TakenAs)
 def runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
     """The longest runs on which the same amounts fall on the same days."""
     edges = sorted({edge for one in taken for edge in (one.span.first, one.span.end)})
-    held: tuple[Span, State] | None = None
+    found: list[tuple[Span, State]] = []
     for first, end in pairwise(edges):
         state: State = {}
         for one in taken:
             if one.span.first <= first < one.span.end:
                 before = state.get(one.key)
                 state[one.key] = before + one.amount if before else one.amount
-        if held and held[1] == state:
-            held = Span(held[0].first, end), state
+        if found and found[-1][1] == state:
+            found[-1] = Span(found[-1][0].first, end), state
         else:
-            if held and held[1]:
-                yield held
-            held = Span(first, end), state
-    if held and held[1]:
-        yield held
+            found.append((Span(first, end), state))
+    return (run for run in found if run[1])
 
 
 def falling(state: State, span: Span) -> State:

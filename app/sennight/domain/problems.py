@@ -94,13 +94,14 @@ def date_problems(course: Course) -> Iterator[Problem]:
     """Dates of a course that contradict each other."""
     client, start, until = course.client, course.start, course.until
     if client.born and client.born >= start:
-        message = f"{client.born} does not come before the course's start, {start}; expected an earlier day"
-        yield Problem(("client", "born"), message)
+        message = f"{client.born} does not come before the course's start, {start}"
+        yield Problem(("client", "born"), f"{message}; expected an earlier day")
     for kind in ("conditions", "medicines", "allergies"):
         for n, fact in enumerate(getattr(client, kind)):
             if fact.since and fact.until and fact.until < fact.since:
-                message = f"{fact.until} comes before from, {fact.since}; expected that day or a later one"
-                yield Problem(("client", kind, n, "to"), message)
+                message = f"{fact.until} comes before from, {fact.since}"
+                at: Place = ("client", kind, n, "to")
+                yield Problem(at, f"{message}; expected that day or a later one")
     if until and until < start:
         message = (
             f"{until} comes before the course's start, {start}; expected that day or a later one"
