@@ -129,7 +129,7 @@ def test_refusals(adding: Addition, now: list[Exposure], place: Fraction, said: 
 
 def test_no_range_and_unknown_amounts_are_refused() -> None:
     bare = herb("turmeric", row("infusion", "2-8 g"))
-    with pytest.raises(CalculationError, match="no range is held for Turmeric as powder"):
+    with pytest.raises(CalculationError, match="no range is recorded for Turmeric as powder"):
         top_up(bare, [], CAPSULES, place=F(0))
     unknown = Exposure(
         span=taken(TakenAs.TEA, F(1)).span,

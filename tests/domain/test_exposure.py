@@ -105,7 +105,7 @@ def test_a_tea_with_a_herb_that_has_no_range_as_tea() -> None:
     assert facts(turmeric, "low", "high", "fraction_of_max") == (3, 12, F(1, 2))
     assert facts(turmeric, "band", "days") == (Band.MIDDLE, DAILY)
     assert facts(ginger, "daily_low", "band", "fraction_of_max") == (3, Band.UNKNOWN, None)
-    assert ginger.why == "no range is held for it as tea"
+    assert ginger.why == "no range is recorded for it as tea"
 
 
 def test_a_herb_in_tea_and_tincture() -> None:
@@ -602,3 +602,22 @@ def test_any_course_against_a_naive_reading(made: Course) -> None:
 @given(samples.courses(revised=True))
 def test_any_revised_course_against_a_naive_reading(made: Course) -> None:
     assert all(one is None for one in checks(made))
+
+
+def test_a_span_in_which_nothing_falls_has_no_row() -> None:
+    """Mondays of one, and every sixth day of the other: from Tuesday to Saturday there is none."""
+    lines = line("t2", "1 capsule od on mon"), line("t3", "1 capsule od 1 d on 5 d off")
+    made = samples.course(samples.phase("one", "1 w", *lines))
+    found = rows(replace(made, remedies=(TEA, replace(CAPSULE, id="t2"), CAPSULE)))
+    powder = of(found, "turmeric", TakenAs.POWDER)
+    assert [(one.span.first, one.span.days) for one in powder] == [
+        (samples.day(1), 1),
+        (samples.day(7), 1),
+    ]
+
+
+def test_two_forms_on_days_of_their_own_are_never_added() -> None:
+    tea = samples.phase("one", "1 w", line("t1", "1 cup od"))
+    found = rows(course(tea, samples.phase("two", "1 w", line("t2", "5 mL od"))))
+    assert [len(of(found, "turmeric", form)) for form in (TakenAs.TEA, TakenAs.LIQUID)] == [1, 1]
+    assert of(found, "turmeric", None) == []

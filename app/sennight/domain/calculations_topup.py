@@ -154,7 +154,7 @@ def _known(
         raise CalculationError(f"how much {herb.name} a step holds is not known: {grams.reason}")
     found = working_range(herb, form, ratio)
     if found is None:
-        raise CalculationError(f"no range is held for {herb.name} as {form}")
+        raise CalculationError(f"no range is recorded for {herb.name} as {form}")
     return grams, (found.low, found.high)
 
 

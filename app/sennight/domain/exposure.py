@@ -261,4 +261,4 @@ def _reasons(state: State) -> list[str]:
 
 
 def _no_range(form: TakenAs) -> str:
-    return f"no range is held for it as {form}"
+    return f"no range is recorded for it as {form}"

@@ -92,7 +92,7 @@ def test_balancing_moves_the_parts_or_names_what_conflicts(page: RemedyPage) -> 
 def test_balancing_a_herb_without_a_range_says_so(page: RemedyPage) -> None:
     made: BalanceSheet = sheet(page, "balance")
     made.bands["ginger"].setCurrentIndex(1)
-    assert "no range is held for Ginger as tea" in made.said.text().replace("No", "no", 1)
+    assert "no range is recorded for Ginger as tea" in made.said.text().replace("No", "no", 1)
 
 
 def test_strength_is_mixed_by_alligation(page: RemedyPage) -> None:

@@ -37,7 +37,7 @@ def test_a_trial_dose_is_held_against_the_ranges(page: RemedyPage) -> None:
     assert "6 g a day; range 8 to 12 g" in nettle
     assert "Range from: " in nettle
     ginger = next(said for said in bars(page) if said.startswith("Ginger"))
-    assert "No range is held for it as tea" in ginger
+    assert "No range is recorded for it as tea" in ginger
 
 
 def test_a_dose_is_read_as_it_is_typed(page: RemedyPage, qtbot: QtBot) -> None:

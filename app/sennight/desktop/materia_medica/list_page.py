@@ -119,7 +119,7 @@ class HerbsPage(QWidget):
         self.count.setText(whole if shown == every else told)
         self.body.setCurrentWidget(self.rows if self._shown else self.empty)
         self.empty.say(
-            self.tr("Nothing is held of “{typed}”").format(typed=typed),
+            self.tr("Nothing is recorded of “{typed}”").format(typed=typed),
             self.tr("Type less of the word, search in anything, or enter a herb of your own."),
         )
 

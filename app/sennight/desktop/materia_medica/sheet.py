@@ -69,7 +69,7 @@ def _names(herb: Herb) -> str:
 
 def _actions(herb: Herb) -> str:
     if not herb.actions.tags:
-        return _paragraph(translate("Herbs", "Nothing is held."))
+        return _paragraph(translate("Herbs", "Nothing is recorded."))
     meanings = vocabulary().actions
     said = []
     for tag in herb.actions.tags:
@@ -82,7 +82,7 @@ def _actions(herb: Herb) -> str:
 def _ranges(herb: Herb, look: Look) -> str:
     rows = tuple(range_rows(herb))
     if not rows:
-        told = translate("Herbs", "No range is held, so its amounts are told as not known.")
+        told = translate("Herbs", "No range is recorded, so its amounts cannot be compared.")
         return _paragraph(told)
     headings = (
         translate("Herbs", "As"),
@@ -94,7 +94,7 @@ def _ranges(herb: Herb, look: Look) -> str:
 
 def _doses(herb: Herb, look: Look) -> str:
     if not herb.doses:
-        return _paragraph(translate("Herbs", "Nothing is held."))
+        return _paragraph(translate("Herbs", "Nothing is recorded."))
     headings = (
         translate("Herbs", "Form"),
         translate("Herbs", "Ratio, strength"),
@@ -114,7 +114,7 @@ def _cautions(herb: Herb) -> str:
         "and licensed practice go first.",
     )
     if not groups:
-        return _paragraph(translate("Herbs", "Nothing is held.")) + _paragraph(note)
+        return _paragraph(translate("Herbs", "Nothing is recorded.")) + _paragraph(note)
     told = (
         f"<h4>{escape(level_words(level))}</h4>{_list(_caution(one) for one in found)}"
         for level, found in groups
@@ -148,7 +148,7 @@ def _people(herb: Herb) -> Iterator[str]:
 
 def _solution(herb: Herb) -> str:
     if not herb.min_ethanol.value:
-        return translate("Herbs", "No least strength is held.")
+        return translate("Herbs", "No least strength is recorded.")
     told = translate("Herbs", "At least {percent} % v/v keeps its constituents in solution")
     said = told.format(percent=plain_number(herb.min_ethanol.value))
     if herb.min_ethanol.text:

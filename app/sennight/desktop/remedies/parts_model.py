@@ -276,7 +276,7 @@ class PartsModel(QAbstractTableModel):
 
     def _no_herb(self, typed: str) -> str:
         names = [herb.name for herb in self.herbs.values()]
-        told = self.tr("“{typed}” is no herb that is held; choose one from the list")
+        told = self.tr("no herb is called “{typed}”; choose one from the list")
         return told.format(typed=typed) + nearest(typed, names)
 
     def first_wrong(self) -> str:

@@ -81,7 +81,7 @@ class BalanceSheet(AnswerSheet):
         form = TakenAs.TEA if remedy.form is Form.TEA else TakenAs.LIQUID
         limit = working_range(herb, form, one.ratio) if herb else None
         if limit is None:
-            told = self.tr("no range is held for {herb} as {form}, so nothing can be aimed at")
+            told = self.tr("no range is recorded for {herb} as {form}, so nothing can be aimed at")
             raise CalculationError(told.format(herb=self.herb_name(one.herb), form=form))
         daily = Daily(tried.take.amount, tried.take.unit, tried.timed, tried.most)
         return band_bounds(remedy, daily, one.herb, band, limit)
