@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 
+from pdf_pages import runs
 from sennight.domain.courses import Flare
 from sennight.domain.exposure import exposures
 from sennight.domain.exposure_bands import Band
@@ -214,6 +215,13 @@ def test_what_is_written_can_be_read_again(tmp_path: Path) -> None:
     assert {path.name for path in run.written} >= {"course.toml", "doses.csv", "reminders.ics"}
     read = read_course_file(tmp_path / "course.toml", herb_names())
     assert read == read_demo(date(2027, 3, 3)).clients[0].file
+
+
+def test_the_written_sheet_says_whom_to_ask(tmp_path: Path) -> None:
+    write_demo(tmp_path, today=date(2027, 3, 3))
+    said = {run.text for run in runs((tmp_path / "handout.pdf").read_bytes())}
+    card = read_demo(date(2027, 3, 3)).card
+    assert {card.phone, card.email, *card.address} <= said
 
 
 def test_the_throw_away_copy_is_gone_afterwards_whatever_was_changed() -> None:

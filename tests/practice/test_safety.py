@@ -106,7 +106,7 @@ def test_the_report_of_a_reaction(practice: OpenPractice, course_id: str) -> Non
     for words in ("U. E. S.", "13 January 2027", "Itching and a rash", "Yarrow", "Achillea"):
         assert words in said
     for words in (
-        "1 cup tds: 4 to 13 January 2027",
+        "1 cup three times a day, at breakfast, lunch and supper: 4 to 13 January 2027",
         "Statins",
         "Gout",
         "The Weld Rooms",

@@ -89,13 +89,14 @@ def throw_away_demo(today: date) -> Iterator[Path]:
 
 def write_demo(folder: Path, *, today: date) -> CourseRun:
     """Write the first client's course file and all that follows from it; raises RunError."""
-    file = read_demo(today).clients[0].file
+    demo = read_demo(today)
+    file = demo.clients[0].file
     text = course_toml(file.course, file.diary, file.scores)
     try:
         (course,) = write_files(folder, {COURSE_FILE: text.encode()})
     except FolderError as error:
         raise RunError(str(error)) from error
-    run = write_course(course, folder, RunChoices(today))
+    run = write_course(course, folder, RunChoices(today, card=demo.card))
     return replace(run, written=(course, *run.written))
 
 

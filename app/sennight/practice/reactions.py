@@ -8,7 +8,7 @@ from datetime import date, datetime
 from sennight.domain.clients import Fact, Reaction
 from sennight.domain.courses import Course, Stop
 from sennight.domain.dates import Span
-from sennight.domain.plain_words import plain_dates
+from sennight.domain.plain_words import plain_dates, plain_directions
 from sennight.domain.plan import LayoutError
 from sennight.domain.practices import PracticeCard
 from sennight.domain.revising import plan_course
@@ -98,7 +98,8 @@ def _doses(course: Course, remedy_id: str, day: date) -> tuple[str, ...]:
     """How the remedy was taken up to the day of the reaction."""
     until = Span.of_days(date.min, day)
     return tuple(
-        f"{one.directions}: {plain_dates(one.span.overlap(until))}"
+        f"{plain_directions(one.directions, course.client.day)}: "
+        f"{plain_dates(one.span.overlap(until))}"
         for one in lay_out(course).stretches
         if one.remedy == remedy_id and one.span.touches(until)
     )
