@@ -90,6 +90,13 @@ def test_two_ratios_are_held_to_the_lower_range() -> None:
     assert (found.amount, found.fraction, found.band) == (F(0), F(1), Band.HIGH)
 
 
+def test_a_range_of_a_single_figure_is_reached_at_the_figure() -> None:
+    """600 mg and no more or less: six capsules of 100 mg, at any place asked for."""
+    for place in (F(0), F(1, 3), F(1)):
+        found = top_up(TURMERIC, [], Addition(EXTRACT, F(1), Unit.CAPSULE), place=place)
+        assert (found.amount, found.place, found.band) == (F(6), F(1), Band.HIGH)
+
+
 def test_nothing_is_added_where_the_place_is_reached() -> None:
     now = [taken(TakenAs.TEA, F(7))]
     assert top_up(TURMERIC, now, CAPSULES, place=F(2, 3)).amount == 0

@@ -57,6 +57,8 @@ def test_months_stay_months_where_they_come_out_even() -> None:
     first = layout.phases[1].span.first
     three = move_end(layout, "middle", Length(3, Calendar.MONTHS).after(first), today=EARLIER)
     assert three.protocol.phases[1].length == Length(3, Calendar.MONTHS)
+    fifty_days = move_end(layout, "middle", first + timedelta(days=50), today=EARLIER)
+    assert fifty_days.protocol.phases[1].length == Length(50, Calendar.DAYS)
 
 
 def test_an_open_phase_moves_the_last_day() -> None:

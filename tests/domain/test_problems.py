@@ -134,6 +134,21 @@ def test_every_impossible_revision_is_told_by_its_own_place() -> None:
     ]
 
 
+def test_steps_in_order_have_no_problem() -> None:
+    steps = line("t1", "1 cup tds", (2, "1 cup bd"), (4, "1 cup od"))
+    assert told_of(phase("one", "9 w", steps)) == []
+
+
+def test_an_end_on_the_first_day_is_told_and_the_others_are_still_looked_at() -> None:
+    one = course(
+        phase("one", "2 w", LINE),
+        revisions=(End(on=day(1), first=day(1)), Extend(on=day(1), phase="one", by=-14)),
+    )
+    ends, extends = told(one)
+    assert ends.startswith("course.revision[1].from: end decided on 2027-01-04: no day is left")
+    assert extends.startswith("course.revision[2]")
+
+
 def test_an_open_phase_without_a_day_is_told_at_the_last_day_or_the_phase() -> None:
     phases = (phase("one", "20 w"), phase("two", None))
     assert told(course(*phases, until=day(3)))[0].startswith("course.until: the open phase “two”")

@@ -22,7 +22,7 @@ from safety_samples import (
     remedy,
     with_facts,
 )
-from sennight.domain.clients import Client, Fact
+from sennight.domain.clients import Client, Fact, Reaction
 from sennight.domain.dates import Span, add_months
 from sennight.domain.herbs import Caution, Herb, Level
 from sennight.domain.remedies import Form
@@ -138,3 +138,10 @@ def test_a_herb_without_a_record_is_said_not_to_be_checked() -> None:
     finding = found(course(remedy("moonwort")))["unknown.moonwort"]
     assert finding.severity is Severity.NOTE
     assert "There is no record of moonwort" in finding.text
+
+
+def test_a_reaction_to_a_herb_without_a_record_is_found_and_to_no_other() -> None:
+    to_both = (Reaction(START, "Tea", (herb,), "A rash.") for herb in ("moonwort", "ginger"))
+    client = Client("Una Example", reactions=tuple(to_both))
+    ids = set(found(course(remedy("moonwort"), client=client)))
+    assert {one for one in ids if one.startswith("reaction.")} == {"reaction.moonwort"}

@@ -8,15 +8,15 @@ from datetime import date, time, timedelta
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from safety_samples import HELD, RULES, START, course, found, remedy
+from safety_samples import HELD, RULES, START, course, day, found, remedy
 from sennight.domain.clients import Client, Fact, Reaction
 from sennight.domain.courses import Accept
-from sennight.domain.dates import joined
+from sennight.domain.dates import Span, joined
 from sennight.domain.day import Moment
 from sennight.domain.remedies import Form, Remedy
 from sennight.domain.safety import unaccepted
 from sennight.domain.safety_checked import checked_words
-from sennight.domain.safety_findings import Finding, Severity
+from sennight.domain.safety_findings import Finding, Severity, merged
 from sennight.vocabulary import vocabulary
 
 some = settings(max_examples=60)
@@ -132,3 +132,30 @@ def test_what_was_checked_is_said_and_is_no_clearance() -> None:
     assert "54 herbs" in said
     assert "as of 25 November 2026" in said
     assert said.endswith("No finding is not clearance: what is not recorded cannot be found.")
+
+
+def test_where_every_kind_of_fact_is_recorded_none_is_said_to_be_missing() -> None:
+    client = Client(
+        "Una Example",
+        date(1970, 5, 1),
+        conditions=(Fact("peptic-ulcer"),),
+        medicines=(Fact("anticoagulant"), Fact("iron")),
+        allergies=(Fact("asteraceae-allergy"),),
+        reactions=(Reaction(START, "Tea", ("ginger",), "Heartburn."),),
+    )
+    said = checked_words(course(remedy("rosehip"), client=client), HELD, RULES)
+    assert "against 1 condition, 2 medicines, 1 allergy and 1 reaction. The check goes" in said
+
+
+def test_what_is_found_twice_is_said_once() -> None:
+    """Two facts of one kind meet the herb alike; the days are those of both."""
+    (one,) = found(course(remedy("moonwort"))).values()
+    first, second = (
+        replace(one, days=(span,)) for span in (Span(START, day(8)), Span(day(15), day(22)))
+    )
+    (both,) = merged([first, second])
+    assert (both.text, both.source, both.days) == (
+        one.text,
+        one.source,
+        (*first.days, *second.days),
+    )

@@ -295,6 +295,15 @@ def test_as_needed_doses_may_come_too_near() -> None:
     assert finding.instead == ("When r1 is taken as needed, keep it 2 hours from the medicine.",)
 
 
+def test_where_no_moment_is_far_enough_it_is_said() -> None:
+    hours = tuple(time(hour) for hour in (7, 9, 11, 13, 15, 17, 19, 21, 23))
+    made = course(
+        remedy("nettle-leaf"), client=with_facts(Fact("iron", at=hours)), take="1 cup od"
+    )
+    (said,) = found(made)["hours.iron.nettle-leaf"].instead
+    assert said == "No moment of the client's day is far enough from the medicine for r1."
+
+
 def test_only_on_the_days_of_the_medicine() -> None:
     client = with_facts(Fact("iron", since=day(8), until=day(14)))
     finding = found(course(remedy("nettle-leaf"), client=client))["hours.iron.nettle-leaf"]

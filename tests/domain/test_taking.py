@@ -90,6 +90,14 @@ def test_days_change_with_steps_stops_and_phases() -> None:
     ]
 
 
+def test_days_without_any_remedy_left_are_no_kind_of_day() -> None:
+    stop = Stop(on=day(8), remedy="t1", first=day(8), reason="x")
+    layout = lay_out(
+        course(phase("a", "4 w", line("t1", "1 cup od")), phase("b", "1 w"), revisions=(stop,))
+    )
+    assert [(kind.run.phase.id, kind.first) for kind in kinds_of_day(layout)] == [("a", day(1))]
+
+
 def test_flares_with_dates_are_stages_of_their_own() -> None:
     layout = lay_out(
         course(

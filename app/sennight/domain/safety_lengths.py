@@ -124,8 +124,6 @@ def _years(tag: str) -> int:
 
 
 def _over(one: Duration, spans: tuple[Span, ...], pause: int | None) -> tuple[Span, ...]:
-    if not spans:
-        return ()
     if one.unit is DurationUnit.WEEKS_PER_YEAR:
         return tuple(over_in_a_year(spans, one.count * 7))
     if one.unit is DurationUnit.MONTHS:
