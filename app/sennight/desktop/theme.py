@@ -178,11 +178,13 @@ def text_family() -> str:
 
 def apply_look(app: QApplication, look: Look) -> None:
     """Give the whole application a look: style, palette, font and the one style sheet."""
-    if app.style().name() != "fusion":
+    if not app.styleSheet():  # a style sheet hides the name of the style beneath it
         app.setStyle(QStyleFactory.create("Fusion"))
     app.setPalette(_palette(look))
     app.setFont(look.font())
-    app.setStyleSheet(style_sheet(look))
+    sheet = style_sheet(look)
+    if app.styleSheet() != sheet:  # every widget is polished anew, which takes a while
+        app.setStyleSheet(sheet)
 
 
 def style_sheet(look: Look) -> str:
