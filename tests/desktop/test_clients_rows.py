@@ -57,8 +57,8 @@ def test_facts_are_told_with_their_days() -> None:
         Fact("hot-joint", date(2027, 1, 1), date(2027, 2, 1)),
     )
     assert facts_words(facts) == (
-        "Peptic ulcer, gout (from 1 January 2020), planned surgery (to 1 March 2027), "
-        "hot joint (from 1 January 2027 to 1 February 2027)"
+        "Peptic ulcer, gout (from 1 January 2020), planned operation (to 1 March 2027), "
+        "hot, swollen joint (from 1 January 2027 to 1 February 2027)"
     )
 
 
