@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from next_dialog import in_next_dialog
-from sample_practice import EVENINGS, NOW, TODAY, Sample
+from sample_practice import EVENINGS, JOINTS, NOW, TODAY, Sample
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.protocol_words import protocol_words
@@ -17,6 +17,7 @@ from sennight.desktop.clients.start_dialog import Start, StartDialog
 from sennight.desktop.theme import Look
 from sennight.domain.clients import Client
 from sennight.domain.day import ClientDay
+from sennight.domain.protocols import empty_protocol
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry, list_courses
 from sennight.practice.opening import OpenPractice, PracticeFileError
@@ -147,19 +148,26 @@ def test_a_course_is_started_from_a_protocol(
     assert page.courses.currentWidget() is page.rows
 
 
-def test_without_a_protocol_it_is_said_what_to_do(
-    page: FolderPage, monkeypatch: pytest.MonkeyPatch
+def test_without_a_protocol_on_the_shelf_a_course_is_started_from_an_empty_one(
+    page: FolderPage, sample: Sample, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("sennight.desktop.clients.folder_page.list_protocols", lambda _: ())
-    seen: list[str] = []
+    page.open(sample.clients["noor"])
 
-    def close(dialog: QWidget) -> None:
-        seen.append(dialog.windowTitle())
-        dialog.close()
+    def start(dialog: StartDialog) -> None:
+        assert dialog.phases.toPlainText().splitlines() == ["Loading, 12 weeks", "no remedy"]
+        qtbot.keyClicks(dialog.name, " Spring  joints ")
+        assert dialog.sentence.text() == (
+            "“Spring joints” starts on Monday 1 February 2027 and runs to Sunday 25 April 2027."
+        )
+        dialog.carry_on()
 
-    in_next_dialog(close)
-    page.start_course()
-    assert seen == ["The shelf has no protocol yet"]
+    in_next_dialog(start)
+    with qtbot.waitSignals([page.course_opened, page.said]):
+        page.start_course()
+    (entry,) = list_courses(sample.practice, sample.clients["noor"])
+    assert entry.course.protocol == empty_protocol("Spring joints")
+    assert (entry.course.start, entry.course.remedies) == (date(2027, 2, 1), ())
 
 
 # The dialog that starts a course
@@ -203,7 +211,24 @@ def test_the_last_day_is_asked_only_where_a_phase_is_open(
     qtbot.keyClicks(dialog.until, "30 June 2027")
     assert dialog.sentence.text().endswith("runs to Wednesday 30 June 2027.")
     dialog.carry_on()
-    assert dialog.answer == Start(dialog._chosen.id, date(2027, 2, 1), date(2027, 6, 30))
+    assert dialog.answer == Start(
+        dialog._chosen.id, JOINTS.name, date(2027, 2, 1), date(2027, 6, 30)
+    )
+
+
+def test_an_empty_protocol_needs_a_name(dialog: StartDialog, qtbot: QtBot) -> None:
+    assert dialog._name_row.isHidden()
+    dialog.protocols.select_row(2)
+    assert not dialog._name_row.isHidden()
+    assert dialog._until_row.isHidden()
+    assert dialog.sentence.isHidden()
+    dialog.carry_on()
+    assert dialog.answer is None
+    assert dialog._name_row.is_wrong
+    qtbot.keyClicks(dialog.name, "Hands")
+    assert not dialog._name_row.is_wrong
+    dialog.carry_on()
+    assert dialog.answer == Start("", "Hands", date(2027, 2, 1), None)
 
 
 def test_the_sentence_follows_the_first_day(dialog: StartDialog, qtbot: QtBot) -> None:

@@ -121,8 +121,8 @@ def test_a_remedy_with_many_changes_is_told_by_its_doses_alone() -> None:
     ("count", "amount", "long", "short"),
     [
         (8, 8, "Remedy t1: 2 doses fewer, 8 in all.", "2 doses fewer in all."),
-        (10, 15, "Remedy t1: as many doses, 5 cup more in all.", "As many doses in all."),
-        (10, 5, "Remedy t1: as many doses, 5 cup less in all.", "As many doses in all."),
+        (10, 15, "Remedy t1: as many doses, 5 cups more in all.", "As many doses in all."),
+        (10, 5, "Remedy t1: as many doses, 5 cups less in all.", "As many doses in all."),
     ],
 )
 def test_doses_in_all(count: int, amount: int, long: str, short: str) -> None:

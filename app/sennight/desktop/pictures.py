@@ -27,6 +27,7 @@ from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from sennight.desktop.app import application
 from sennight.desktop.appearance import Appearance
+from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.course.calendar_view import CalendarScale
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.frame import Frame
@@ -83,6 +84,9 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     joints, hands, flare, *_ = (entries[client.file.course.id] for client in demo.clients)
     yield "clients", lambda frame: page(frame, CLIENTS)
     yield "client", lambda frame: page(frame, Spot(Kind.FOLDER, joints.client_id))
+    yield "new-client", lambda frame: dialog(frame.new_client)
+    yield "start", lambda frame: dialog(folder(frame, joints).start_course)
+    yield "practice-card", lambda frame: dialog(frame.change_card)
     yield "course", lambda frame: course(frame, joints, CalendarScale.COURSE)
     yield "course-month", lambda frame: course(frame, joints, CalendarScale.MONTH)
     yield "course-day", lambda frame: course(frame, joints, CalendarScale.DAY)
@@ -102,6 +106,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "reaction", lambda frame: dialog(lambda: desk(frame, joints).decide("reaction"))
     yield "red-flags", lambda frame: dialog(lambda: desk(frame, joints).decide("flags"))
     yield "keep", lambda frame: dialog(lambda: desk(frame, joints).decide("keep"))
+    yield "aims", lambda frame: dialog(lambda: desk(frame, joints).decide("aims"))
     yield "decide", lambda frame: dialog(lambda: desk(frame, joints).decide("flare"))
 
 
@@ -121,6 +126,12 @@ def answer(frame: Frame, remedy_id: str, question: str) -> bytes:
     """One of the questions that a remedy is asked."""
     frame.go(Spot(Kind.REMEDY, remedy_id))
     return dialog(lambda: frame.remedies.remedy.ask(question))
+
+
+def folder(frame: Frame, entry: CourseEntry) -> FolderPage:
+    """The folder of a course's client, opened."""
+    frame.go(Spot(Kind.FOLDER, entry.client_id))
+    return frame.folder
 
 
 def desk(frame: Frame, entry: CourseEntry) -> Desk:

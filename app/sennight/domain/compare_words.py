@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import groupby
 
-from sennight.domain.amounts import rounded
 from sennight.domain.compare import Comparison, DoseChange, LineChange, PhaseMove
 from sennight.domain.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.directions import Directions
-from sennight.domain.plain_words import counted, plain_date, plain_dates
+from sennight.domain.plain_words import counted, plain_amount, plain_date, plain_dates
 
 MOST_RUNS = 2
 """A remedy that changes on more runs of days than this is told by its doses alone."""
@@ -154,7 +153,7 @@ def _dose_clause(change: DoseChange, course: Course) -> str:
     amount = abs(change.amount_after - change.amount_before)
     if not more:
         kind = "more" if change.amount_after > change.amount_before else "less"
-        return f"{name}: as many doses, {rounded(amount, 1)} {change.unit} {kind} in all"
+        return f"{name}: as many doses, {plain_amount(amount, change.unit)} {kind} in all"
     kind = "more" if more > 0 else "fewer"
     return f"{name}: {counted(abs(more), 'dose')} {kind}, {change.doses_after} in all"
 

@@ -78,9 +78,12 @@ class _Reader(Scanner):
 
     # Unit and rhythm
 
+    def is_unit(self) -> bool:
+        return self.peek() in _UNITS
+
     def unit(self) -> Unit:
         word = self.peek()
-        if word not in _UNITS:
+        if not self.is_unit():
             raise self.fail(f"a unit: {', '.join(Unit)}", self.hint())
         self.at += 1
         return _UNITS[word]
@@ -242,7 +245,8 @@ class _Reader(Scanner):
     def length(self) -> Length:
         count = self.whole(1, 366, "a length")
         if self.peek() not in _SPANS:
-            raise self.fail("d, w or mo")
+            second = "directions have one amount, the same at each time" if self.is_unit() else ""
+            raise self.fail("d, w or mo, as in “3 w on 1 w off”", second or self.hint())
         self.at += 1
         return Length(count, _SPANS[self.tokens[self.at - 1].text.lower()])
 

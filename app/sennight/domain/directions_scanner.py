@@ -23,6 +23,12 @@ _NOT_OURS = {
     "daily": "od",
     "teaspoon": "tsp",
     "tablespoon": "tbsp",
+    "hour": "h",
+    "hours": "h",
+    "week": "w",
+    "weeks": "w",
+    "month": "mo",
+    "months": "mo",
 }
 
 

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sennight.domain.dates import Length
+from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions import Directions
 
 RESCUE = "rescue"
 LOADING = "loading"
 MAINTENANCE = "maintenance"
+WEEKS_OF_LOADING = 12
+"""Length of the phase that a protocol made by hand begins with; loading takes 6 to 12 weeks
+(common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,3 +77,9 @@ class Protocol:
     def phase(self, phase_id: str) -> Phase | None:
         """The phase of that id, rescue phases included."""
         return next((phase for phase in self.phases if phase.id == phase_id), None)
+
+
+def empty_protocol(name: str) -> Protocol:
+    """A protocol to be filled by hand: a loading phase without lines."""
+    length = Length(WEEKS_OF_LOADING, Calendar.WEEKS)
+    return Protocol(name, (Phase(LOADING, LOADING, length),))

@@ -11,6 +11,7 @@ from datetime import date, datetime
 from uuid import uuid4
 
 from sennight.domain.courses import Course
+from sennight.domain.protocols import empty_protocol
 from sennight.domain.revising import plan_course
 from sennight.practice.opening import OpenPractice
 from sennight.store.courses import Save
@@ -31,6 +32,7 @@ __all__ = [
     "place_course",
     "save_course",
     "start_course",
+    "start_empty_course",
 ]
 
 
@@ -101,6 +103,19 @@ def start_course(
             start=start,
             until=until,
         )
+        return _add(unit, client_id, course, now)
+
+
+def start_empty_course(
+    practice: OpenPractice, client_id: str, name: str, start: date, *, now: datetime
+) -> str:
+    """Start a course that has one phase and no lines yet; returns its id.
+
+    Raises MissingRecordError.
+    """
+    with practice.file.writing() as unit:
+        client = unit.clients.get(client_id).client
+        course = Course(uuid4().hex, client, (), empty_protocol(name), start)
         return _add(unit, client_id, course, now)
 
 

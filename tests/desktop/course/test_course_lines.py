@@ -3,23 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox
+from PySide6.QtWidgets import QApplication
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 import course_cases
+import samples
 from sennight.desktop.course.directions_edit import DirectionsEdit
 from sennight.desktop.course.lines_editor import LinesEditor
 from sennight.desktop.course.lines_model import PLAIN, WRONG, Asked, Column, LinesModel
 from sennight.desktop.course.phase_bar import RenamePhase, read_length
+from sennight.desktop.course.remedy_field import RemedyField
 from sennight.desktop.course.session import Session
 from sennight.desktop.theme import Look
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.editing import EditError
 
+Key = Qt.Key
 TAKE, STEPS, UNTIL = Column.TAKE, Column.STEPS, Column.UNTIL
 
 
@@ -37,6 +41,8 @@ def editor(qtbot: QtBot, session: Session, look: Look) -> Iterator[LinesEditor]:
     made.asked.connect(lambda asked: session.edit(asked.words, asked.course))
     made.resize(900, 300)
     made.show()
+    made.activateWindow()
+    qtbot.waitUntil(made.isActiveWindow)
     made.table.setFocus()
     yield made
     made.hide()
@@ -112,28 +118,119 @@ def test_steps_are_typed_and_taken_away(session: Session) -> None:
     assert session.phase.lines[0].steps == ()
 
 
+def field(editor: LinesEditor) -> RemedyField:
+    """The field for a remedy, which Enter in the table has opened."""
+    found = editor.table.findChild(RemedyField)
+    assert found is not None
+    return found
+
+
+def type_remedy(qtbot: QtBot, editor: LinesEditor, text: str) -> None:
+    """Type into the field for a remedy; then the list of names is closed.
+
+    Qt's platform without a display takes the window's activity away for a list, and does not
+    give it back as other platforms do.
+    """
+    qtbot.keyClicks(field(editor), text)
+    field(editor).popup.hide()
+    QApplication.processEvents()
+    editor.activateWindow()
+    qtbot.waitUntil(editor.isActiveWindow)
+    qtbot.keyClick(field(editor), Key.Key_Return)
+
+
 def test_enter_adds_a_line_by_the_keyboard_alone(
     qtbot: QtBot, editor: LinesEditor, session: Session
 ) -> None:
-    qtbot.keyClick(editor.table, Qt.Key.Key_Return)
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    type_remedy(qtbot, editor, "T4")
+    qtbot.waitUntil(lambda: editor.table.findChild(DirectionsEdit) is not None)
     edit = editor.table.findChild(DirectionsEdit)
     assert edit is not None
     qtbot.keyClicks(edit, "1 application bd")
-    qtbot.keyClick(edit, Qt.Key.Key_Return)
+    qtbot.keyClick(edit, Key.Key_Return)
     qtbot.waitUntil(lambda: directions(session, "loading").get("t4") == "1 application bd")
     assert editor.model.rowCount() == 4
     editor.table.setCurrentIndex(editor.model.index(3, TAKE))
-    qtbot.keyClick(editor.table, Qt.Key.Key_Delete)
+    qtbot.keyClick(editor.table, Key.Key_Delete)
     assert "t4" not in directions(session, "loading")
     session.undo_stack.undo()
     assert "t4" in directions(session, "loading")
 
 
+def test_where_one_remedy_is_left_its_directions_are_typed_at_once(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    type_remedy(qtbot, editor, "t4")
+    qtbot.waitUntil(lambda: editor.table.findChild(DirectionsEdit) is not None)
+    editor.model.setData(editor.model.index(3, TAKE), "1 application bd")
+    assert [one.id for one in editor.model.free_remedies()] == ["t5"]
+    editor.table.begin_line()
+    assert editor.table.currentIndex() == editor.model.index(4, TAKE)
+    assert editor.model.index(4, Column.REMEDY).data() == "Remedy t5"
+    assert session.undo_stack.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("", "A remedy is needed"),
+        ("Remedy", "Several remedies have “Remedy” in their names: Remedy t4 and Remedy t5."),
+        ("Remedy t9", "No remedy that is free here has “Remedy t9”"),
+        ("Remedy t1", "No remedy that is free here"),  # it has a line in this phase
+    ],
+)
+def test_a_remedy_that_is_not_found_is_told_and_stays_typed(
+    qtbot: QtBot, editor: LinesEditor, typed: str, said: str
+) -> None:
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    type_remedy(qtbot, editor, typed)
+    qtbot.waitUntil(lambda: editor.said.text().startswith(said))
+    assert editor.said.property("role") == "alarm"
+    assert field(editor).text() == typed
+    qtbot.keyClicks(field(editor), "x")
+    assert editor.said.text() == ""
+
+
+def test_a_remedy_is_chosen_from_the_list_with_the_arrows(
+    qtbot: QtBot, editor: LinesEditor
+) -> None:
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    popup = field(editor).popup
+    qtbot.keyClicks(field(editor), "remedy")
+    qtbot.waitUntil(popup.isVisible)
+    qtbot.keyClick(popup, Key.Key_Down)
+    qtbot.keyClick(popup, Key.Key_Down)
+    qtbot.keyClick(popup, Key.Key_Return)
+    qtbot.waitUntil(lambda: editor.table.findChild(DirectionsEdit) is not None)
+    assert editor.model.index(3, Column.REMEDY).data() == "Remedy t5"
+
+
+def test_the_remedy_of_a_line_is_changed_and_its_directions_stay(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    editor.table.setCurrentIndex(editor.model.index(1, Column.REMEDY))
+    editor.table.edit(editor.model.index(1, Column.REMEDY))
+    assert field(editor).selectedText() == "Remedy t2"
+    qtbot.keyClicks(field(editor), "remedy t5")
+    qtbot.keyClick(field(editor), Key.Key_Tab)
+    qtbot.waitUntil(lambda: directions(session, "loading").get("t5") == "5 mL tds pc")
+    assert "t2" not in directions(session, "loading")
+    assert editor.table.findChild(DirectionsEdit) is None
+
+
+def test_remedies_with_one_name_are_told_apart() -> None:
+    first, second = (replace(samples.remedy("t1"), id=name) for name in ("a", "b"))
+    made = RemedyField((first, second))
+    assert made.labels == (f"{first.name} – tea", f"{first.name} – tea 2")
+    made.setText(f"{first.name} – tea 2")
+    assert made.remedy() is second
+
+
 def test_enter_behind_offered_words_carries_on_and_down_chooses(
     qtbot: QtBot, editor: LinesEditor, session: Session
 ) -> None:
-    editor.activateWindow()
-    qtbot.waitUntil(editor.isActiveWindow)
     editor.table.setCurrentIndex(editor.model.index(1, TAKE))
     editor.table.edit(editor.model.index(1, TAKE))
     edit = editor.table.findChild(DirectionsEdit)
@@ -142,28 +239,22 @@ def test_enter_behind_offered_words_carries_on_and_down_chooses(
     edit.clear()
     qtbot.keyClicks(edit, "3 mL q")
     qtbot.waitUntil(popup.isVisible)
-    qtbot.keyClick(popup, Qt.Key.Key_Down)
-    qtbot.keyClick(popup, Qt.Key.Key_Return)
+    qtbot.keyClick(popup, Key.Key_Down)
+    qtbot.keyClick(popup, Key.Key_Return)
     qtbot.waitUntil(lambda: edit.text() == "3 mL qds ")
     qtbot.waitUntil(popup.isVisible)
-    qtbot.keyClick(popup, Qt.Key.Key_Return)
+    qtbot.keyClick(popup, Key.Key_Return)
     qtbot.waitUntil(lambda: directions(session, "loading")["t2"] == "3 mL qds")
 
 
-def test_a_line_begun_can_take_another_remedy_or_be_left(
+def test_a_line_begun_is_left_with_escape(
     qtbot: QtBot, editor: LinesEditor, session: Session
 ) -> None:
-    editor.model.begin_line()
-    index = editor.model.index(3, Column.REMEDY)
-    assert index.data() == "Remedy t4"
-    box = editor.table.delegate.createEditor(editor.table, None, index)  # type: ignore[arg-type]
-    assert isinstance(box, QComboBox)
-    box.setCurrentIndex(1)
-    editor.table.delegate.setModelData(box, editor.model, index)
-    assert index.data() == "Remedy t5"
-    box.deleteLater()
-    editor.table.setCurrentIndex(index)
-    qtbot.keyClick(editor.table, Qt.Key.Key_Escape)
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    qtbot.keyClicks(field(editor), "t5")
+    qtbot.keyClick(field(editor), Key.Key_Escape)
+    qtbot.waitUntil(lambda: editor.table.findChild(RemedyField) is None)
+    qtbot.keyClick(editor.table, Key.Key_Escape)
     assert editor.model.rowCount() == 3
     assert session.undo_stack.count() == 0
 

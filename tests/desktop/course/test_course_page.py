@@ -14,7 +14,9 @@ from pytestqt.qtbot import QtBot
 
 import course_cases
 import samples
+from next_dialog import in_next_dialog
 from sennight.desktop.course import desk as desk_module
+from sennight.desktop.course.aims import AimsSheet
 from sennight.desktop.course.decisions.remedies import OtherDirections
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.course.diary_model import DiaryModel
@@ -310,3 +312,23 @@ def test_in_a_low_window_calendar_and_lines_take_turns(
     assert desk.body.calendar.stack.isHidden()
     desk.body.calendar.show_scale(0)
     assert desk.body.lines.isHidden()
+
+
+def test_a_running_course_wants_what_was_chosen_and_it_can_be_undone(
+    running: tuple[CoursePage, Desk], qtbot: QtBot
+) -> None:
+    desk = running[1]
+    before = stored(desk).protocol.aims
+    wanted = (*before, "sedative")
+    assert before != wanted
+
+    def choose(dialog: AimsSheet) -> None:
+        dialog.field.add("sedative")
+        dialog.carry_on()
+
+    in_next_dialog(choose)
+    desk.body.follows.borne.choose.click()
+    assert stored(desk).protocol.aims == wanted
+    qtbot.waitUntil(lambda: "sedative" in desk.body.follows.borne.model.actions)
+    desk.session.undo_stack.undo()
+    assert stored(desk).protocol.aims == before

@@ -8,19 +8,13 @@ from datetime import date, time
 from functools import partial
 from itertools import pairwise
 
-from PySide6.QtCore import QStringListModel, Qt, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import (
-    QCompleter,
-    QHBoxLayout,
-    QLineEdit,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.forms import TypedField
+from sennight.desktop.name_field import FROM_NAME, NameField
 from sennight.desktop.reading import ReadingError, read_date, read_times, times_text
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import button, words
@@ -30,60 +24,43 @@ from sennight.domain.plain_words import plain_date
 from sennight.domain.problems import nearest
 
 
-class TagField(QLineEdit):
+class TagField(NameField):
     """Finds a word of the vocabulary, by its name or its meaning, as it is typed."""
 
     picked = Signal(str)
     unknown = Signal(str)
 
     def __init__(self, vocabulary: Mapping[str, str]) -> None:
-        super().__init__()
-        self._tags = {f"{tag_words(tag)} – {meaning}": tag for tag, meaning in vocabulary.items()}
-        completer = QCompleter(QStringListModel(list(self._tags), self), self)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        completer.setMaxVisibleItems(8)
-        completer.activated.connect(self._pick, Qt.ConnectionType.QueuedConnection)
-        self.setCompleter(completer)
+        self._tags = {
+            f"{tag_words(tag)}{FROM_NAME}{meaning}": tag for tag, meaning in vocabulary.items()
+        }
+        super().__init__(self._tags)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Enter takes the word typed; it is not the dialog's Enter while there is one."""
-        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and self.text().strip():
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and self.typed:
             self._enter()
             event.accept()
         else:
             super().keyPressEvent(event)
 
     def _enter(self) -> None:
-        found = self._found()
+        found = self.found()
         if found:
-            self._take(found)
+            self.take(found)
         else:
             self.unknown.emit(self.problem())
 
-    def _found(self) -> str | None:
-        """The tag typed whole, or the only one whose name or meaning has what was typed."""
-        typed = self.text().strip().casefold()
-        names = {tag_words(tag).casefold(): tag for tag in self._tags.values()}
-        labels = {label.casefold(): tag for label, tag in self._tags.items()}
-        fitting = {tag for label, tag in labels.items() if typed in label}
-        whole = names.get(typed) or labels.get(typed)
-        return whole or (fitting.pop() if len(fitting) == 1 else None)
-
     def problem(self) -> str:
         """What is wrong with what is still typed here: it has to be chosen, or taken away."""
-        typed = self.text().strip()
         text = self.tr("“{word}” is not chosen yet; choose from the list, or clear this field")
         names = [tag_words(tag) for tag in self._tags.values()]
-        return text.format(word=typed) + nearest(typed, names)
+        return text.format(word=self.typed) + nearest(self.typed, names)
 
-    def _pick(self, label: str) -> None:
-        if label in self._tags:
-            self._take(self._tags[label])
-
-    def _take(self, tag: str) -> None:
+    def take(self, label: str) -> None:
+        """Hand the word over, and be ready for the next one."""
         self.clear()
-        self.picked.emit(tag)
+        self.picked.emit(self._tags[label])
 
 
 class DayField(TypedField[date]):

@@ -24,7 +24,6 @@ from sennight.desktop.clients.rows import course_cells, course_columns
 from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.clients.start_dialog import Start, StartDialog
 from sennight.desktop.course.actions import menu_button
-from sennight.desktop.dialogs import chosen
 from sennight.desktop.intake.bring_in import bring_in
 from sennight.desktop.safety.flags_banner import FlagsBanner
 from sennight.desktop.saving import saved_from
@@ -34,7 +33,13 @@ from sennight.desktop.undo import ValueStep
 from sennight.desktop.widgets import Empty, button, hairline, words
 from sennight.domain.stretches import lay_out
 from sennight.practice.clients import ClientEntry, change_client, client_entry
-from sennight.practice.courses import CourseEntry, course_entry, list_courses, start_course
+from sennight.practice.courses import (
+    CourseEntry,
+    course_entry,
+    list_courses,
+    start_course,
+    start_empty_course,
+)
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import list_protocols
@@ -94,7 +99,7 @@ class FolderPage(QWidget):
         self.rows.setAccessibleName(self.tr("Courses"))
         self.empty = Empty(
             self.tr("No course yet"),
-            self.tr("Start one from a protocol; it can be changed day by day afterwards."),
+            self.tr("Start one from a protocol, or from an empty one; all of it can be changed."),
             self.bring,
         )
         self.courses = QStackedWidget()
@@ -269,35 +274,23 @@ class FolderPage(QWidget):
         if self._entry is None:
             return
         shelf = list_protocols(self._practice)
-        if not shelf:
-            if not self._bring_in_first():
-                return
-            shelf = list_protocols(self._practice)
         dialog = StartDialog(self, self._entry.client, shelf, today=self._today())
         dialog.tell_flags(self.banner.asked_words(), stands=self.banner.stands)
         if saved_from(dialog, lambda: self._start(dialog.answer)):
             self._started()
         dialog.deleteLater()
 
-    def _bring_in_first(self) -> bool:
-        wanted = chosen(
-            self,
-            self.tr("The shelf has no protocol yet"),
-            self.tr("A course is started from a protocol. Bring one in from a course file."),
-            do=self.tr("Bring in a course file…"),
-            stay=self.tr("Not now"),
-        )
-        return wanted and self.bring_in()
-
     def _start(self, answer: Start | None) -> None:
-        if self._entry is not None and answer is not None:
+        if self._entry is None or answer is None:
+            return
+        practice, client_id, now = self._practice, self._entry.id, self._now()
+        if answer.protocol_id:
             self._new_course = start_course(
-                self._practice,
-                self._entry.id,
-                answer.protocol_id,
-                answer.first,
-                until=answer.until,
-                now=self._now(),
+                practice, client_id, answer.protocol_id, answer.first, until=answer.until, now=now
+            )
+        else:
+            self._new_course = start_empty_course(
+                practice, client_id, answer.name, answer.first, now=now
             )
 
     def _started(self) -> None:

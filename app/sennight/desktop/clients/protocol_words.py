@@ -25,7 +25,7 @@ def protocol_words(
     """The phases in order, rescue phases last; `names` has the remedies' names by id."""
     rescues = tuple(phase for phase in protocol.phases if phase.is_rescue)
     return tuple(
-        PhaseWords(_heading(phase), tuple(_line(line, names, day) for line in phase.lines))
+        PhaseWords(_heading(phase), _lines(phase, names, day))
         for phase in (*protocol.sequence, *rescues)
     )
 
@@ -39,6 +39,11 @@ def _heading(phase: Phase) -> str:
         text = translate("Protocols", "{name}, {length}, kept for flare-ups")
         return text.format(name=name, length=length)
     return f"{name}, {length}"
+
+
+def _lines(phase: Phase, names: Mapping[str, str], day: ClientDay) -> tuple[str, ...]:
+    nothing = translate("Protocols", "no remedy")
+    return tuple(_line(line, names, day) for line in phase.lines) or (nothing,)
 
 
 def _line(line: Line, names: Mapping[str, str], day: ClientDay) -> str:

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from html import escape
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QTextEdit, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QTextEdit, QWidget
 
 from sennight.desktop.clients.protocol_words import PhaseWords, protocol_words
 from sennight.desktop.clients.standing import course_sentence
@@ -22,15 +22,20 @@ from sennight.domain.clients import Client
 from sennight.domain.courses import Course
 from sennight.domain.plain_words import plain_date
 from sennight.domain.plan import LayoutError
+from sennight.domain.protocols import empty_protocol
 from sennight.domain.stretches import Layout, lay_out
 from sennight.practice.protocols import ShelfProtocol
 
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """What was chosen: a protocol of the shelf, the first day and, if given, the last."""
+    """What was chosen: a protocol, the first day and, if given, the last.
+
+    `protocol_id` is empty for one that is not on the shelf but empty, under the name `name`.
+    """
 
     protocol_id: str
+    name: str
     first: date
     until: date | None
 
@@ -81,6 +86,7 @@ class StartDialog(Sheet):
         self.set_body(self._columns(), columns=110, lines=34)
         self.protocols.selectionModel().currentRowChanged.connect(self._choose)
         self.protocols.entered_row.connect(self.carry_on)
+        self.name.textEdited.connect(self._tell)
         self.first.textEdited.connect(self._tell)
         self.until.textEdited.connect(self._tell)
         self._choose()
@@ -92,7 +98,8 @@ class StartDialog(Sheet):
         model = TextTable((self.tr("Protocol"),), self)
         self.protocols = RowsView(model, shares=(1,))
         self.protocols.setAccessibleName(self.tr("Protocols"))
-        model.show_rows(len(self._shelf), lambda row: (self._shelf[row].protocol.name,))
+        names = [one.protocol.name for one in self._shelf] + [self.tr("An empty protocol")]
+        model.show_rows(len(names), lambda row: (names[row],))
         self.phases = PhasesView()
 
     def _make_days(self, first: date) -> None:
@@ -101,6 +108,8 @@ class StartDialog(Sheet):
         self.sentence = words("", Role.STRONG, wrap=True)
         self.sentence.setAccessibleName(self.tr("What this does"))
         self._days = Form()
+        self.name = QLineEdit()
+        self._name_row = self._days.row(self.tr("Name of the protocol"), self.name)
         self._first_row, self._until_row = self._days.line(
             (self.tr("First day"), self.first),
             (self.tr("Last day of an open phase"), self.until),
@@ -129,11 +138,20 @@ class StartDialog(Sheet):
         self.flags.show()
 
     @property
+    def _is_empty(self) -> bool:
+        """Whether the last row is chosen, which no protocol of the shelf stands in."""
+        return self.protocols.currentIndex().row() == len(self._shelf)
+
+    @property
     def _chosen(self) -> ShelfProtocol:
+        if self._is_empty:
+            name = " ".join(self.name.text().split())
+            return ShelfProtocol("", empty_protocol(name), ())
         return self._shelf[max(0, self.protocols.currentIndex().row())]
 
     def _choose(self) -> None:
         self.phases.show_protocol(self._chosen, self._client)
+        self._name_row.setVisible(self._is_empty)
         self._until_row.setVisible(self._is_open)
         self._tell()
 
@@ -143,15 +161,15 @@ class StartDialog(Sheet):
 
     def _tell(self) -> None:
         """Say what starting would do, as far as the days can be read yet."""
-        for row in (self._first_row, self._until_row):
+        for row in (self._name_row, self._first_row, self._until_row):
             row.explain("")
         try:
             layout = self._layout_of(self.first.value(), self._until())
         except (ReadingError, LayoutError):
             layout = None
-        known = layout is not None
+        known = layout is not None and bool(self._chosen.protocol.name)
         self.sentence.setText(
-            course_sentence(self._chosen.protocol.name, layout) if layout else ""
+            course_sentence(self._chosen.protocol.name, layout) if layout and known else ""
         )
         self.sentence.setVisible(known)
 
@@ -169,6 +187,8 @@ class StartDialog(Sheet):
         """Accept with what was chosen, or show at its field what is wrong."""
         first = take(self._first_row, self.first)
         until = take(self._until_row, self.until) if self._is_open else None
+        if not self._chosen.protocol.name:
+            self._name_row.wrong(self.tr("A name is needed, such as Worn joints"))
         if first is None and not self._first_row.is_wrong:
             self._first_row.wrong(self.tr("A first day is needed, such as 4 January 2027"))
         if self._days.to_first_wrong() or first is None:
@@ -180,7 +200,7 @@ class StartDialog(Sheet):
             row.wrong(str(error))
             self._days.to_first_wrong()
             return
-        self.answer = Start(self._chosen.id, first, until)
+        self.answer = Start(self._chosen.id, self._chosen.protocol.name, first, until)
         self.accept()
 
 

@@ -46,6 +46,7 @@ def decision_specs() -> tuple[ActionSpec, ...]:
             ("redirect", translate("Course", "Other directions for a remedy"), "Ctrl+Shift+D"),
             ("stop", translate("Course", "Stop a remedy"), "Ctrl+Shift+X"),
             ("end", translate("Course", "End the course"), "Ctrl+Shift+E"),
+            ("aims", translate("Course", "Actions wanted…"), "Ctrl+Shift+I"),
             ("reaction", translate("Course", "Record a reaction…"), "Ctrl+Shift+N"),
             ("flags", translate("Course", "Check for red flags…"), "Ctrl+Shift+G"),
             ("stood", translate("Course", "Look back: as it stood on a day"), "Ctrl+Shift+B"),

@@ -57,6 +57,7 @@ class Body(QWidget):
         self.is_low = False
         session.day_changed.connect(self.follows.amounts.show_day)
         session.phase_changed.connect(self.follows.amounts.show_phase)
+        self.follows.borne.choose.clicked.connect(partial(self.decision_wanted.emit, "aims"))
         self.follows.amounts.show_day(session.day)
         self.follows.amounts.show_phase(session.phase_id)
         session.changed.connect(self.renew)

@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeySequence, QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.actions import page_specs
+from sennight.desktop.course.aims import AimsSheet
 from sennight.desktop.course.body import Body
 from sennight.desktop.course.decisions.remedies import OtherDirections, StopRemedy
 from sennight.desktop.course.decisions.timing import (
@@ -239,11 +240,19 @@ class Desk(QWidget):
         """What is chosen among the decisions and is none."""
         course = self.session.course
         return {
+            "aims": self.choose_aims,
             "reaction": lambda: self.safety.record_reaction(self.entry),
             "flags": self.banner.ask,
             "keep": lambda: keep_on_shelf(self.practice, course, self),
             "file": lambda: write_as_file(self.practice, self.entry.id, course, self),
         }
+
+    def choose_aims(self) -> None:
+        """Ask which actions are wanted of the course."""
+        sheet = AimsSheet(self.session.course, self.body.follows.held, self)
+        if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
+            self.session.edit(self.tr("Choose the actions wanted"), sheet.course)
+        sheet.deleteLater()
 
     def _run(self, dialog: QDialog) -> None:
         dialog.exec()

@@ -36,7 +36,7 @@ class DirectionsEdit(QLineEdit):
         self._offer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
         self._offer.activated.connect(self._take)
         self.textChanged.connect(self._read)
-        self.textEdited.connect(lambda _text: QTimer.singleShot(0, self._suggest))
+        self.textEdited.connect(lambda _text: QTimer.singleShot(0, self, self._suggest))
 
     def start_of_word(self) -> str:
         """The text up to where a word begins that could be completed; after a `;` or `:`."""

@@ -21,7 +21,7 @@ from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.session import Shown
 from sennight.desktop.tables import NOWHERE, Index
 from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import words
+from sennight.desktop.widgets import button, words
 from sennight.domain.amounts import rounded
 from sennight.domain.coverage import Coverage, coverage
 from sennight.domain.exposure import Exposure
@@ -225,7 +225,8 @@ class ActionsPanel(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
         layout.addWidget(words(self.tr("Actions"), Role.HEADING))
-        for part in (self.summary, self.grid, self.key, self.others):
+        self.choose = button(self.tr("Choose the actions wanted"), kind="link")
+        for part in (self.summary, self.grid, self.key, self.others, self.choose):
             layout.addWidget(part)
 
     def set_look(self, look: Look) -> None:

@@ -8,17 +8,14 @@ from PySide6.QtCore import (
     QPointF,
     QRectF,
     QSize,
-    QStringListModel,
     Qt,
 )
 from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
-    QCompleter,
     QHeaderView,
     QLineEdit,
-    QListView,
     QStyle,
     QStyledItemDelegate,
     QStyleOptionViewItem,
@@ -27,6 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.course.brushes import Brushes
+from sennight.desktop.name_field import FROM_NAME, NameField
 from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
 from sennight.desktop.tables import Index
 from sennight.desktop.theme import Look, Role
@@ -49,37 +47,19 @@ WIDTHS: dict[Part, int] = {
 def herb_label(herb: Herb) -> str:
     """A herb in a list to choose from: all the names that it can be found by."""
     names = ", ".join((herb.latin, *herb.other_names))
-    return f"{herb.name} – {names}"
+    return f"{herb.name}{FROM_NAME}{names}"
 
 
-class HerbField(QLineEdit):
+class HerbField(NameField):
     """Finds a herb by any of its names as it is typed; what is taken is its English name."""
 
     def __init__(self, herbs: tuple[Herb, ...], parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._names = {herb_label(herb): herb.name for herb in herbs}
-        completer = QCompleter(QStringListModel(list(self._names), self), self)
-        completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
-        completer.setFilterMode(Qt.MatchFlag.MatchContains)
-        completer.setMaxVisibleItems(9)
-        popup = QListView()
-        popup.setMinimumWidth(self.fontMetrics().horizontalAdvance("n") * 60)
-        completer.setPopup(popup)
-        completer.activated.connect(self._chosen, Qt.ConnectionType.QueuedConnection)
-        self.setCompleter(completer)
-
-    def _chosen(self, label: str) -> None:
-        self.setText(self._names.get(label, label))
+        super().__init__([herb_label(herb) for herb in herbs], parent)
+        self.widen(60)
 
     def taken(self) -> str:
-        """The name typed or chosen; the only herb that has what was typed, where there is one."""
-        typed = self.text().strip()
-        if typed in self._names:
-            return self._names[typed]
-        word = typed.casefold()
-        fitting = [name for label, name in self._names.items() if word in label.casefold()]
-        exact = [name for name in fitting if name.casefold() == word]
-        return fitting[0] if word and len(fitting) == 1 and not exact else typed
+        """The name of the herb that was found, else what was typed."""
+        return (self.found() or self.typed).partition(FROM_NAME)[0]
 
 
 class PartDelegate(QStyledItemDelegate):
