@@ -34,6 +34,7 @@ from sennight.desktop.frame import Frame
 from sennight.desktop.navigation import CLIENTS, HERBS, REMEDIES, Kind, Spot
 from sennight.desktop.settings import Scheme, Settings
 from sennight.domain.remedies import Form
+from sennight.places import own_folder
 from sennight.practice.courses import CourseEntry, list_courses
 from sennight.practice.demo import Demo, read_demo, throw_away_demo
 from sennight.practice.opening import OpenPractice, open_practice
@@ -56,7 +57,7 @@ def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
 
     Where Qt has not been started yet it is started without a display.
     """
-    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    os.environ.setdefault("QT_QPA_PLATFORM", _platform())
     qInstallMessageHandler(_tell)
     app = application()
     pictures: dict[str, bytes] = {}
@@ -76,6 +77,13 @@ def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
                     pictures[f"{name}-{scheme}-{scale}.png"] = draw(frame)
         frame.close()
     return write_files(folder, pictures)
+
+
+def _platform() -> str:
+    """Qt's platform without a display, with a screen of the smallest size that all must fit."""
+    screen = own_folder("resources") / "pictures" / "screen.json"
+    fits = ":" not in str(screen)  # which would end the setting, as in C:\\
+    return f"offscreen:configfile={screen}" if fits else "offscreen"
 
 
 def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:

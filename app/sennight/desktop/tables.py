@@ -132,11 +132,14 @@ class RowsView(QTableView):
             self.setColumnWidth(column, width * share // whole)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Enter opens the row that the keyboard is on."""
+        """Enter opens the row that the keyboard is on; Home and End go to the first and last."""
+        ends = {Qt.Key.Key_Home: 0, Qt.Key.Key_End: self.model().rowCount() - 1}
         is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
         if is_enter and self.currentIndex().isValid():
             self.entered_row.emit(self.currentIndex().row())
             self.chosen.emit(self.currentIndex().row())
+        elif event.key() in ends:
+            self.select_row(ends[Qt.Key(event.key())])
         else:
             super().keyPressEvent(event)
 

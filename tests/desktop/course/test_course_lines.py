@@ -151,6 +151,7 @@ def test_enter_adds_a_line_by_the_keyboard_alone(
     qtbot.keyClick(edit, Key.Key_Return)
     qtbot.waitUntil(lambda: directions(session, "loading").get("t4") == "1 application bd")
     assert editor.model.rowCount() == 4
+    assert editor.table.hasFocus(), "the keyboard stays in the table"
     editor.table.setCurrentIndex(editor.model.index(3, TAKE))
     qtbot.keyClick(editor.table, Key.Key_Delete)
     assert "t4" not in directions(session, "loading")

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from html import escape
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QTextEdit, QWidget
+from PySide6.QtWidgets import QBoxLayout, QLineEdit, QTextEdit, QWidget
 
 from sennight.desktop.clients.protocol_words import PhaseWords, protocol_words
 from sennight.desktop.clients.standing import course_sentence
@@ -117,11 +117,11 @@ class StartDialog(Sheet):
 
     def _columns(self) -> QWidget:
         body, gap = QWidget(), self.fontMetrics().height()
-        layout = QHBoxLayout(body)
+        layout = QBoxLayout(self.direction(80), body)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(gap * 2)
         layout.addWidget(self.protocols, 2)
-        layout.addWidget(self.phases, 5)
+        layout.addWidget(self.phases, 4)
         self.flags = words("", Role.QUIET, wrap=True)
         for part in (self._days, self.sentence, self.flags):
             self.foot.addWidget(part)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView
 
 from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.calendar_model import Index
@@ -29,11 +29,13 @@ class LinesView(QTableView):
         self.delegate.named.connect(self._on_named, Qt.ConnectionType.QueuedConnection)
         self._arrange()
         self.setAccessibleName(self.tr("Lines of the phase"))
+        model.modelAboutToBeReset.connect(self._keep)
         model.modelReset.connect(self._kept)
         model.rowsInserted.connect(self.fit)
         model.rowsRemoved.connect(self.fit)
         model.dataChanged.connect(self.fit)
         self._place = (0, int(Column.TAKE))
+        self._had_keyboard = False
         self.selectionModel().currentChanged.connect(self._remember)
 
     def _arrange(self) -> None:
@@ -98,8 +100,15 @@ class LinesView(QTableView):
         if now.isValid():
             self._place = (now.row(), now.column())
 
+    def _keep(self) -> None:
+        """See whether the keyboard is here, perhaps in a field that the reset takes away."""
+        at = QApplication.focusWidget()
+        self._had_keyboard = at is not None and (at is self or self.isAncestorOf(at))
+
     def _kept(self) -> None:
         """After an edit, the keyboard stays where it was."""
+        if self._had_keyboard:
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
         self.fit()
         row = min(self._place[0], self.lines.rowCount() - 1)
         if row >= 0:
