@@ -70,9 +70,8 @@ def frame(
 @pytest.fixture
 def given(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The folder that the dialog offers, in place of the one for documents."""
-    monkeypatch.setattr(
-        giving.QStandardPaths, "writableLocation", lambda _kind: str(tmp_path / "given")
-    )
+    offered = str(tmp_path / "given")
+    monkeypatch.setattr(f"{giving.__name__}.QStandardPaths.writableLocation", lambda _: offered)
     return tmp_path / "given"
 
 
@@ -156,7 +155,8 @@ def tabs_to(dialog: StartDialog, field: object) -> int:
     """How often Tab is pressed from where the keyboard is to a field."""
     at, count = QApplication.focusWidget(), 0
     while at is not field:
-        at = at.nextInFocusChain()
+        at = at.nextInFocusChain() if at else None
+        assert at is not None
         if at.focusPolicy() & Qt.FocusPolicy.TabFocus and at.isVisibleTo(dialog):
             count += 1
     return count
