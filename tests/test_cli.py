@@ -251,3 +251,10 @@ def test_the_package_can_be_run(tmp_path: Path) -> None:
     assert done.stderr.startswith("note: Checked: 4 herbs.")
     assert done.stderr.count("\n") == 1
     assert (tmp_path / "doses.csv").is_file()
+
+
+def test_a_folder_without_a_name_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        course(KNEES, "--out", "")
+    assert stopped.value.code == WRONG
+    assert "no folder is named; expected one, or . for this folder" in capsys.readouterr().err

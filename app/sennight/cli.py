@@ -94,14 +94,14 @@ def _parser() -> argparse.ArgumentParser:
         "With --out, writes its first course's file, all that follows from it, and pictures of "
         "every screen.",
     )
-    demo.add_argument("--out", metavar="DIR", type=Path, help="where to write; made if need be")
+    demo.add_argument("--out", metavar="DIR", type=_folder, help="where to write; made if need be")
     return parser
 
 
 def _describe_course(course: argparse.ArgumentParser) -> None:
     course.add_argument("file", metavar="FILE", type=Path, help="the course file")
     course.add_argument(
-        "--out", metavar="DIR", type=Path, required=True, help="where to write; made if need be"
+        "--out", metavar="DIR", type=_folder, required=True, help="where to write; made if need be"
     )
     course.add_argument(
         "--today",
@@ -171,6 +171,12 @@ def _describe_join(group: argparse._ActionsContainer) -> None:
         default=0,
         help="doses up to so many minutes after the first share its reminder (default: 0)",
     )
+
+
+def _folder(text: str) -> Path:
+    if text.strip():
+        return Path(text)
+    raise argparse.ArgumentTypeError("no folder is named; expected one, or . for this folder")
 
 
 def _date(text: str) -> date:

@@ -26,6 +26,7 @@ from sennight.practice.giving import (
     give,
     handout_pdf,
     last_given,
+    left_over,
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice, open_practice
 from sennight.practice.publications import list_publications
@@ -129,6 +130,19 @@ def test_a_file_for_each_phase_holds_what_one_for_all_does(
     told = reminders(lay_out(one), record, now=NOW, today=TODAY, choices=by_phase)
     assert told.note.startswith("Open each of these 4 files as you opened the one before")
     assert "0 reminders new, 0 changed, 0 cancelled" in told.changes
+
+
+def test_calendar_files_of_another_kind_from_before_are_named(
+    practice: OpenPractice, course_id: str, tmp_path: Path
+) -> None:
+    whole = given(practice, course_id, tmp_path, CHOICES)
+    for other in ("mine.ics", "broken-nights-2028-01-20-reminders-mine.ics"):
+        (tmp_path / other).touch()
+    by_phase = replace(CHOICES, reminders=replace(CHOICES.reminders, by_phase=True))
+    parts = [tmp_path / name for name in given(practice, course_id, tmp_path, by_phase)]
+    assert left_over(tuple(parts)) == (whole[1],)
+    again = [tmp_path / name for name in given(practice, course_id, tmp_path, CHOICES)]
+    assert left_over(tuple(again)) == tuple(path.name for path in parts[1:])
 
 
 def test_a_course_that_is_flares_alone_has_one_file() -> None:

@@ -325,6 +325,11 @@ def test_each_line_of_the_message_names_the_file() -> None:
         ("x = " + "[" * 5000, "nested too deeply"),
         ("x = " + "9" * 5000, "this is not TOML: a number has thousands of figures"),
         ("version = 1\nversion = 1\n", "a key stands twice"),
+        ('[client]\nname = "x\n', "a quote is not closed; expected one at the end of its line"),
+        ('[client]\nname = "x\n', "(at line 2, column 10)"),
+        ("[client]\nname = x\n", "no value; expected text in quotes"),
+        ("[course]\nstart = 2027-13-01\n", "or it is a date that does not exist"),
+        ('[client]\nname: "x"\n', "expected = behind the key (at line 2, column 5)"),
     ],
 )
 def test_a_fault_of_toml_is_told_by_line_and_column(text: str, said: str) -> None:

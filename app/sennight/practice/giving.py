@@ -153,6 +153,28 @@ def calendar_files(course: Course, told: Reminders, choices: GiveChoices) -> dic
     return {f"{stem}-{name}": data for name, data in told.files.items()}
 
 
+def left_over(paths: tuple[Path, ...]) -> tuple[str, ...]:
+    """The names of calendar files in the folder that were given before under the same stem.
+
+    A client who opens one of them beside the new ones is reminded twice. `paths` are those that
+    `give` wrote.
+    """
+    calendars = [path for path in paths if path.suffix == ".ics"]
+    stems = {re.sub(r"-reminders(-phase-\d+)?$", "", path.stem) for path in calendars}
+    return tuple(
+        sorted(
+            path.name
+            for folder in {path.parent for path in calendars}
+            for path in folder.glob("*.ics")
+            if path not in calendars
+            and any(
+                re.fullmatch(rf"{re.escape(stem)}-reminders(-phase-\d+)?", path.stem)
+                for stem in stems
+            )
+        )
+    )
+
+
 def file_stem(course: Course, *, named: bool = False) -> str:
     """How a course's files are called: its protocol and start, the client's name if asked."""
     words = [course.client.name] if named else []

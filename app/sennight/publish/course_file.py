@@ -8,7 +8,6 @@ Everything wrong with a file is reported together, in the file's order, each wit
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
@@ -106,6 +105,23 @@ def course_of(document: dict[str, Any], herbs: Collection[str], *, name: str) ->
     return found
 
 
+_TOML_WORDS = {
+    "Cannot overwrite a value": (
+        "a key stands twice, or a table [ ] where a list of tables [[ ]] is meant"
+    ),
+    r"Illegal character '\n'": "a quote is not closed; expected one at the end of its line",
+    "Invalid value": (
+        "no value; expected text in quotes, a number, a date such as 2027-01-04, true, false, "
+        "[ … ] or { … }"
+    ),
+    "Expected newline or end of document after a statement": (
+        "more follows the value, or it is a date that does not exist; expected a new line"
+    ),
+    "Expected '=' after a key in a key/value pair": "expected = behind the key",
+}
+"""What TOML's reader says, and what it comes to for somebody who writes a course file."""
+
+
 def _unusable(name: str, message: str) -> CourseFileError:
     return CourseFileError(name, (Problem((), message),))
 
@@ -114,15 +130,23 @@ def _document(text: str, name: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text, parse_float=exact)
     except (ValueError, RecursionError) as error:
-        # A number with thousands of figures is a plain ValueError, deep nesting the other.
-        why = "it is nested too deeply" if isinstance(error, RecursionError) else str(error)
-        if why.startswith("Exceeds the limit"):
-            why = "a number has thousands of figures"
-        twice = "a key stands twice, or a table [ ] where a list of tables [[ ]] is meant"
-        why = why.replace("Cannot overwrite a value", twice)
-        last = text.count("\n") + 1
-        why = re.sub(r"\(at end of document\)", f"(at the end of the file, line {last})", why)
+        why = _why_not_toml(error, last_line=text.count("\n") + 1)
         raise _unusable(name, f"this is not TOML: {why}") from error
+
+
+def _why_not_toml(error: Exception, *, last_line: int) -> str:
+    """What TOML's own reader found, in words that say what to do, and where.
+
+    A number with thousands of figures is a plain ValueError, deep nesting a RecursionError.
+    """
+    if isinstance(error, RecursionError):
+        return "it is nested too deeply"
+    why = str(error)
+    if why.startswith("Exceeds the limit"):
+        return "a number has thousands of figures"
+    for found, told in _TOML_WORDS.items():
+        why = why.replace(found, told)
+    return why.replace("(at end of document)", f"(at the end of the file, line {last_line})")
 
 
 def _read(top: Table, herbs: Collection[str]) -> CourseFile:

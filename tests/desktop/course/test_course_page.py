@@ -251,6 +251,13 @@ def test_the_files_are_written_and_the_client_told(
     assert dialog.note.text().startswith("Tell the client: Open this file on your phone")
     kinds = {one.kind for one in list_publications(desk.practice, desk.entry.id)}
     assert kinds == {"handout", "reminders"}
+    again = GiveDialog(to, desk)
+    qtbot.addWidget(again)
+    again.by_phase.setChecked(True)
+    again.folder.setText(str(tmp_path / "given"))
+    again.carry_on()
+    old = dialog.paths[1].name
+    assert f"of an earlier time are still in the folder: {old}." in again.note.text()
 
 
 def test_versions_are_compared_and_looked_back_on(

@@ -33,6 +33,7 @@ from sennight.practice.giving import (
     file_stem,
     give,
     last_given,
+    left_over,
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.reminding import Reminders, reminders, usual_choices
@@ -198,6 +199,17 @@ class GiveDialog(Sheet):
         names = listed([sheet, *calendars])
         return said.replace("%1", str(1 + len(calendars))).replace("%2", names)
 
+    def _left_over(self) -> str:
+        """Which calendar files of an earlier time the client should not get as well."""
+        names = left_over(self.paths)
+        if not names:
+            return ""
+        said = self.tr(
+            " Calendar files of an earlier time are still in the folder: {names}. Do not give "
+            "them as well, or the phone reminds twice."
+        )
+        return said.format(names=listed(list(names)))
+
     def _client(self, note: str) -> str:
         return self.tr("Tell the client: ") + note
 
@@ -231,7 +243,7 @@ class GiveDialog(Sheet):
     def _done(self, note: str) -> None:
         self.is_done = True
         self.heading.setText(self.tr("Written"))
-        self._say("\n".join(str(path) for path in self.paths), note)
+        self._say("\n".join(str(path) for path in self.paths), f"{note}{self._left_over()}")
         self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.main_button.setText(self.tr("Open the sheet"))
         self.leave_button.setText(self.tr("Close"))
