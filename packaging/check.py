@@ -1,6 +1,6 @@
 """All checks: `python3 packaging/check.py [STEP …]` sets up the tools and runs every step.
 
-Steps: format, lint, types, layers, tests. All run even where one fails; the exit status tells
+Steps: format, lint, types, layers, tests, speed. All run even where one fails; the exit status tells
 whether any did. Standard library only.
 """
 
@@ -27,13 +27,21 @@ STEPS = {
     "tests": [
         "-m",
         "pytest",
+        "--numprocesses=auto",
+        "--dist=worksteal",
+        "-m",
+        "not no_cover",
         "--cov",
         "--cov-report=term-missing",
         "--cov-fail-under=100",
         "--durations=10",
     ],
+    "speed": ["-m", "pytest", "-m", "no_cover"],
 }
-"""Each step's name and what the environment's Python runs for it; the tests come last."""
+"""Each step's name and what the environment's Python runs for it.
+
+The tests share the processors; those that measure time come after them, alone.
+"""
 
 
 def main(names: list[str]) -> int:
@@ -55,20 +63,16 @@ def main(names: list[str]) -> int:
 
 
 def run_steps(python: str, names: list[str]) -> int:
-    """Run each step; then say of each how it went, the count of the tests last."""
-    failed, report, counted = False, [], ""
+    """Run each step; then say of each how it went, with the count of its tests."""
+    failed, report = False, []
     for name in names:
         print(f"\n== {name}", flush=True)
         began = time.monotonic()
-        status, last = run_step([python, *STEPS[name]])
-        report.append(
-            f"{name:8} {'FAILED' if status else 'passed'} {time.monotonic() - began:6.1f} s"
-        )
+        status, counted = run_step([python, *STEPS[name]])
+        took = time.monotonic() - began
+        report.append(f"{name:8} {'FAILED' if status else 'passed'} {took:6.1f} s  {counted}")
         failed = failed or status != 0
-        counted = last if name == "tests" else counted
-    print("\n" + "\n".join(report))
-    if counted:
-        print(counted)
+    print("\n" + "\n".join(line.rstrip() for line in report))
     return int(failed)
 
 
@@ -87,8 +91,8 @@ def run_step(command: list[str]) -> tuple[int, str]:
             sys.stdout.buffer.write(piece)
             sys.stdout.buffer.flush()
             end = (end + piece)[-5000:]
-    counts = re.findall(r".*\d+ (?:passed|failed|error).*", end.decode("utf-8", "replace"))
-    return running.returncode, counts[-1] if counts else ""
+    counts = re.findall(r"\d+ (?:passed|failed|error)[^=\n]*", end.decode("utf-8", "replace"))
+    return running.returncode, counts[-1].strip() if counts else ""
 
 
 if __name__ == "__main__":
