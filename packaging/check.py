@@ -1,7 +1,7 @@
 """All checks: `python3 packaging/check.py [STEP …]` sets up the tools and runs every step.
 
-Steps: format, lint, types, layers, tests, speed. All run even where one fails; the exit status tells
-whether any did. Standard library only.
+Steps: format, lint, types, layers, tests, speed. All run even where one fails; the exit status
+tells whether any did. Standard library only.
 """
 
 import os
