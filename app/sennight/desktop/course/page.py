@@ -59,9 +59,14 @@ class CoursePage(QWidget):
         self.take_keyboard()
 
     def take_keyboard(self) -> None:
-        """Give the keyboard to the calendar."""
-        if self.desk is not None:
-            self.desk.body.calendar.focus_view()
+        """Give the keyboard to the calendar, in a course without lines to what adds one."""
+        if self.desk is None:
+            return
+        body = self.desk.body
+        if any(phase.lines for phase in self.desk.session.course.protocol.phases):
+            body.calendar.focus_view()
+        else:
+            body.show_lines()
 
     def set_look(self, look: Look) -> None:
         """Draw with another look."""
