@@ -22,6 +22,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.theme import Look
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.editing import EditError
+from sennight.domain.protocols import empty_protocol
 
 Key = Qt.Key
 TAKE, STEPS, UNTIL = Column.TAKE, Column.STEPS, Column.UNTIL
@@ -246,6 +247,32 @@ def test_enter_behind_offered_words_carries_on_and_down_chooses(
     qtbot.waitUntil(popup.isVisible)
     qtbot.keyClick(popup, Key.Key_Return)
     qtbot.waitUntil(lambda: directions(session, "loading")["t2"] == "3 mL qds")
+
+
+def test_a_line_begun_has_no_directions_before_it_has_a_remedy(session: Session) -> None:
+    model = LinesModel(session)
+    assert model.begin_line()
+    assert model.remedy_at(3) is None
+    editable = Qt.ItemFlag.ItemIsEditable
+    assert [bool(model.index(3, n).flags() & editable) for n in range(4)] == [True] + [False] * 3
+    model.setData(model.index(3, Column.REMEDY), model.free_remedies()[1])
+    assert [bool(model.index(3, n).flags() & editable) for n in range(4)] == [True] * 2 + [
+        False
+    ] * 2
+
+
+def test_without_any_remedy_it_is_said_where_one_is_made(
+    editor: LinesEditor, session: Session
+) -> None:
+    empty = replace(session.course, remedies=(), protocol=empty_protocol("Knees"))
+    session.edit("empty it", empty)
+    editor.bar.add_line.click()
+    assert "formulate one among the Remedies first" in editor.said.text()
+    assert editor.model.rowCount() == 0
+    without = editor.table.grab().toImage()
+    editor.set_shelf((samples.remedy("t1"),))
+    editor.table.lines.begin_line()
+    assert editor.table.grab().toImage() != without  # the words that stood in the empty table
 
 
 def test_a_line_begun_is_left_with_escape(

@@ -30,6 +30,7 @@ from sennight.domain.clients import Client
 from sennight.domain.courses import Course, Extend, Redirect
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.editing import with_directions, with_length
+from sennight.domain.protocols import empty_protocol
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course, course_entry, course_history
 from sennight.practice.diaries import diary
@@ -339,3 +340,16 @@ def test_a_running_course_wants_what_was_chosen_and_it_can_be_undone(
     qtbot.waitUntil(lambda: "sedative" in desk.body.follows.borne.model.actions)
     desk.session.undo_stack.undo()
     assert stored(desk).protocol.aims == before
+
+
+def test_a_course_without_lines_is_not_given(
+    qtbot: QtBot, empty_practice: OpenPractice, look: Look
+) -> None:
+    empty = replace(
+        course_cases.full_course(decided=False), remedies=(), protocol=empty_protocol("Knees")
+    )
+    page, desk = opened(qtbot, empty_practice, look, empty, BEFORE)
+    desk.give()
+    assert desk.body.lines.said.text() == "Nothing is taken in this course; add a line first."
+    assert list_publications(desk.practice, desk.entry.id) == ()
+    page.hide()

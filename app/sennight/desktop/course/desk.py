@@ -188,7 +188,10 @@ class Desk(QWidget):
     # Giving, diary
 
     def give(self) -> None:
-        """Give the course to the client, unless a finding stands against it."""
+        """Give the course to the client, unless it is empty or a finding stands against it."""
+        if not any(phase.lines for phase in self.session.course.protocol.phases):
+            self.body.lines.refuse(self.tr("Nothing is taken in this course; add a line first."))
+            return
         if not self.safety.may_give():
             return
         to = Recipient(self.practice, self.entry.id, self.session.course, self.now())

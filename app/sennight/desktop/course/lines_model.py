@@ -72,6 +72,7 @@ class LinesModel(QAbstractTableModel):
         self.session = session
         self.shelf: tuple[Remedy, ...] = ()
         self._drafts: dict[tuple[str, str, int], str] = {}
+        self._begun = False
         self._new: Remedy | None = None
         self.lines: tuple[Line, ...] = session.phase.lines
         session.changed.connect(self.renew)
@@ -83,20 +84,23 @@ class LinesModel(QAbstractTableModel):
         self.lines = self.session.phase.lines
         taken = {line.remedy for line in self.lines}
         if self._new is not None and self._new.id in taken:
-            self._new = None
+            self._leave_begun()
         self.endResetModel()
 
     def _other_phase(self) -> None:
         self.beginResetModel()
         self.lines = self.session.phase.lines
-        self._new = None
+        self._leave_begun()
         self.endResetModel()
+
+    def _leave_begun(self) -> None:
+        self._begun, self._new = False, None
 
     # Shape
 
     def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
         """The lines, and the one begun."""
-        return 0 if parent.isValid() else len(self.lines) + (self._new is not None)
+        return 0 if parent.isValid() else len(self.lines) + self._begun
 
     def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
         """Remedy, directions, steps, until."""
@@ -121,19 +125,20 @@ class LinesModel(QAbstractTableModel):
         )[section]
 
     def flags(self, index: Index) -> Qt.ItemFlag:
-        """All can be edited but the last day, which follows."""
+        """All can be edited but the last day, which follows; a new line from left to right."""
         if not index.isValid():
             return Qt.ItemFlag.NoItemFlags
-        base = super().flags(index)
-        is_new = index.row() >= len(self.lines)
-        if index.column() == Column.UNTIL or (is_new and index.column() == Column.STEPS):
-            return base
-        return base | Qt.ItemFlag.ItemIsEditable
+        base, column = super().flags(index), index.column()
+        if index.row() < len(self.lines):
+            last = Column.STEPS
+        else:
+            last = Column.REMEDY if self._new is None else Column.TAKE
+        return base | Qt.ItemFlag.ItemIsEditable if column <= last else base
 
     # Reading
 
     def remedy_at(self, row: int) -> Remedy | None:
-        """The remedy of a row."""
+        """The remedy of a row; a line that was begun may have none yet."""
         if row < len(self.lines):
             return self.session.course.remedy(self.lines[row].remedy)
         return self._new
@@ -290,24 +295,32 @@ class LinesModel(QAbstractTableModel):
         return tuple(r for r in (*self.session.course.remedies, *more) if r.id not in taken)
 
     def begin_line(self) -> bool:
-        """Begin a line with the first free remedy; False, and `refused`, where there is none."""
+        """Begin a line; False, and `refused`, where no remedy is free for it.
+
+        Where only one is free the line has it.
+        """
         free = self.free_remedies()
         if not free:
-            self.refused.emit(self.tr("Every remedy has a line in this phase already."))
+            self.refused.emit(self._none_free())
             return False
-        if self._new is None:
+        if not self._begun:
             row = len(self.lines)
             self.beginInsertRows(NOWHERE, row, row)
-            self._new = free[0]
+            self._begun, self._new = True, free[0] if len(free) == 1 else None
             self.endInsertRows()
         return True
+
+    def _none_free(self) -> str:
+        if self.lines:
+            return self.tr("Every remedy has a line in this phase already.")
+        return self.tr("There is no remedy yet; formulate one among the Remedies first.")
 
     def remove(self, row: int) -> None:
         """Remove a line, or leave the one begun."""
         if row >= len(self.lines):
             self.beginRemoveRows(NOWHERE, row, row)
             self._drafts.pop(self._key(row, Column.TAKE), None)
-            self._new = None
+            self._leave_begun()
             self.endRemoveRows()
             return
         protocol, phase = self.session.course.protocol, self.session.phase_id

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView
 
 from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.calendar_model import Index
-from sennight.desktop.course.lines_delegate import LineDelegate
+from sennight.desktop.course.lines_delegate import WRAP, LineDelegate
 from sennight.desktop.course.lines_model import Column, LinesModel
 from sennight.desktop.theme import Look, Role
 
@@ -96,6 +96,19 @@ class LinesView(QTableView):
         """A line with its words, at least."""
         return QSize(200, self.delegate.brushes.look.line * 3)
 
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Where there is no line, say how one is added."""
+        super().paintEvent(event)
+        if self.lines.rowCount():
+            return
+        brushes = self.delegate.brushes
+        painter = QPainter(self.viewport())
+        painter.setFont(brushes.font(Role.QUIET))
+        painter.setPen(brushes.quiet)
+        room = self.viewport().rect().adjusted(0, brushes.unit * 2, 0, 0)
+        text = self.tr("Nothing is taken in this phase yet. Enter adds a line.")
+        painter.drawText(room, WRAP, text)
+
     def _remember(self, now: Index) -> None:
         if now.isValid():
             self._place = (now.row(), now.column())
@@ -136,10 +149,11 @@ class LinesView(QTableView):
         return self.currentIndex().row() >= len(self.lines.lines)
 
     def begin_line(self) -> None:
-        """Begin a line and type its remedy; where only one is left, its directions."""
+        """Begin a line and type its remedy; where it has one, its directions."""
         if self.lines.begin_line():
-            only = len(self.lines.free_remedies()) == 1
-            self._type_into(self.lines.rowCount() - 1, Column.TAKE if only else Column.REMEDY)
+            row = self.lines.rowCount() - 1
+            named = self.lines.remedy_at(row) is not None
+            self._type_into(row, Column.TAKE if named else Column.REMEDY)
 
     def _on_named(self, row: int) -> None:
         """From the remedy of a new line on to its directions."""
