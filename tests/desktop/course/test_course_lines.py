@@ -275,6 +275,17 @@ def test_without_any_remedy_it_is_said_where_one_is_made(
     assert editor.table.grab().toImage() != without  # the words that stood in the empty table
 
 
+def test_what_is_typed_into_stays_in_view_when_its_explanation_takes_room(
+    qtbot: QtBot, editor: LinesEditor
+) -> None:
+    editor.resize(900, 190)
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    before = editor.table.viewport().height()
+    editor.refuse("Two lines of words\nthat take room away from the table")
+    qtbot.waitUntil(lambda: editor.table.viewport().height() < before)
+    assert editor.table.viewport().rect().contains(field(editor).geometry())
+
+
 def test_a_line_begun_is_left_with_escape(
     qtbot: QtBot, editor: LinesEditor, session: Session
 ) -> None:

@@ -84,9 +84,11 @@ class LinesView(QTableView):
             self.setRowHeight(row, self.delegate.height(row, widths))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Fit columns and rows."""
+        """Fit columns and rows; what is being typed into stays in view."""
         super().resizeEvent(event)
         self.fit()
+        if self.state() is QAbstractItemView.State.EditingState:
+            self.scrollTo(self.currentIndex())
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Some three lines."""

@@ -26,7 +26,7 @@ class RemedyField(NameField):
         super().__init__(self._remedies, parent)
         self.widen(44)
         self.setAccessibleName(self.tr("Remedy"))
-        self.setPlaceholderText(self.tr("Name of a remedy"))
+        self.setPlaceholderText(self.tr("Remedy"))
         self.textEdited.connect(lambda _text: self.explained.emit("", False))  # noqa: FBT003 - Qt
 
     def remedy(self) -> Remedy | None:
