@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from PySide6.QtCore import QStringListModel, Qt
-from PySide6.QtWidgets import QCompleter, QLineEdit, QListView, QWidget
+from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
+
+from sennight.desktop.widgets import offer_list
 
 FROM_NAME = " – "
 """Stands in a label between the name and what else it can be found by."""
@@ -22,7 +24,7 @@ class NameField(QLineEdit):
         completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
         completer.setFilterMode(Qt.MatchFlag.MatchContains)
         completer.setMaxVisibleItems(MOST_SHOWN)
-        self.popup = QListView()
+        self.popup = offer_list()
         completer.setPopup(self.popup)
         completer.activated.connect(self.take, Qt.ConnectionType.QueuedConnection)
         self.setCompleter(completer)

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QLabel,
+    QListView,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sennight.desktop.theme import Role
 
@@ -68,6 +76,13 @@ def button(text: str, *, kind: str = "", tip: str = "") -> QPushButton:
     if tip:
         made.setToolTip(tip)
         made.setAccessibleDescription(tip)
+    return made
+
+
+def offer_list() -> QListView:
+    """The list of what could be typed, which drops down beneath a field."""
+    made = QListView()
+    made.setProperty("kind", "offer")
     return made
 
 

@@ -15,6 +15,7 @@ from sennight.desktop.clients.standing import age_words
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form, Row, TypedField, explained, take
 from sennight.desktop.reading import read_clock, read_date, read_weight, read_zone
+from sennight.desktop.widgets import offer_list
 from sennight.domain.amounts import plain_number
 from sennight.domain.clients import Client, Fact
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, DayOrderError, Moment
@@ -215,4 +216,5 @@ def _zone_completer(field: QLineEdit) -> QCompleter:
     completer = QCompleter(QStringListModel(sorted(available_timezones()), field), field)
     completer.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
     completer.setFilterMode(Qt.MatchFlag.MatchContains)
+    completer.setPopup(offer_list())
     return completer

@@ -8,10 +8,11 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QStringListModel, Qt, QTimer, Signal
 from PySide6.QtGui import QInputMethodEvent, QKeyEvent, QTextCharFormat
-from PySide6.QtWidgets import QApplication, QCompleter, QLineEdit, QListView, QWidget
+from PySide6.QtWidgets import QApplication, QCompleter, QLineEdit, QWidget
 
 from sennight.desktop.course.typed import Explained
 from sennight.desktop.theme import Look
+from sennight.desktop.widgets import offer_list
 from sennight.domain.completing import completed, next_words
 
 Explain = Callable[[str], Explained]
@@ -29,7 +30,7 @@ class DirectionsEdit(QLineEdit):
         self._explain, self._look = explain, look
         self.wrong: tuple[int, int] | None = None
         self._words = QStringListModel(self)
-        self._popup = QListView()
+        self._popup = offer_list()
         self._offer = QCompleter(self._words, self)
         self._offer.setPopup(self._popup)
         self._offer.setWidget(self)
@@ -59,6 +60,7 @@ class DirectionsEdit(QLineEdit):
         self._offer.setCompletionPrefix("")
         box = self.cursorRect()
         box.setWidth(self._look.unit * 36)
+        box.setBottom(self.rect().bottom())
         self._offer.complete(box)
         self._popup.selectionModel().clear()  # no word is chosen until it is gone to
 
