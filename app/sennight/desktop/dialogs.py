@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from itertools import pairwise
 
 from PySide6.QtCore import QSize, Qt
@@ -176,6 +177,21 @@ def chosen(parent: QWidget | None, heading: str, text: str, *, do: str, stay: st
 def confirmed(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
     """Ask whether to do what loses something; Escape and Enter both stay."""
     return _asked(parent, (heading, text), button(do), button(stay, kind="main"))
+
+
+def picked(
+    parent: QWidget | None, heading: str, text: str, ways: tuple[str, ...], *, stay: str
+) -> int | None:
+    """Ask for one of several ways on, Enter taking the first; its place, None for `stay`."""
+    staying = button(stay)
+    buttons = [button(way, kind="" if n else "main") for n, way in enumerate(ways)]
+    buttons[0].setDefault(True)
+    dialog = _Short(parent, heading, text, (staying, *reversed(buttons)))
+    staying.clicked.connect(dialog.reject)
+    for n, one in enumerate(buttons, start=1):  # 0 is what leaving gives
+        one.clicked.connect(partial(dialog.done, n))
+    found = dialog.exec()
+    return found - 1 if found else None
 
 
 def _asked(

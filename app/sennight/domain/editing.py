@@ -15,6 +15,7 @@ from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions import Directions
 from sennight.domain.directions_parser import LARGEST, DirectionsError, parse_directions
 from sennight.domain.protocols import Line, Phase, Protocol, Step
+from sennight.domain.remedies import Remedy
 
 _WEEKS = re.compile(r"\s*([0-9]{1,4})\s*w?\s*", re.IGNORECASE)
 
@@ -238,6 +239,12 @@ def _from(line: Line, weeks: int) -> Line:
         if step.after_weeks > weeks
     )
     return replace(line, take=done[-1].take if done else line.take, steps=later)
+
+
+def with_remedy(course: Course, remedy: Remedy) -> Course:
+    """The course with a remedy among its own, at the end unless it is there already."""
+    known = {one.id for one in course.remedies}
+    return course if remedy.id in known else replace(course, remedies=(*course.remedies, remedy))
 
 
 def rename_phase(course: Course, phase_id: str, name: str) -> Course:

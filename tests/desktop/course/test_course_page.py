@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 import course_cases
@@ -21,7 +22,7 @@ from sennight.desktop.course.decisions.remedies import OtherDirections
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.course.diary_model import DiaryModel
 from sennight.desktop.course.giving import GiveDialog, Recipient
-from sennight.desktop.course.lines_model import Asked
+from sennight.desktop.course.lines_model import Asked, Column
 from sennight.desktop.course.looking_back import LookBack, as_it_stood, version_on
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.course.versions import VersionsDialog
@@ -31,6 +32,7 @@ from sennight.domain.courses import Course, Extend, Redirect
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.editing import with_directions, with_length
 from sennight.domain.protocols import empty_protocol
+from sennight.domain.remedies import Form
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course, course_entry, course_history
 from sennight.practice.diaries import diary
@@ -340,6 +342,71 @@ def test_a_running_course_wants_what_was_chosen_and_it_can_be_undone(
     qtbot.waitUntil(lambda: "sedative" in desk.body.follows.borne.model.actions)
     desk.session.undo_stack.undo()
     assert stored(desk).protocol.aims == before
+
+
+def add_line(desk: Desk, qtbot: QtBot, press: str) -> list[str]:
+    """Type a line for t3 into the phase under way, and press a button of what is asked then."""
+    table = desk.body.lines.model
+    texts: list[str] = []
+
+    def answer(dialog: QWidget) -> None:
+        texts.extend(label.text() for label in dialog.findChildren(QLabel))
+        (wanted,) = (b for b in dialog.findChildren(QPushButton) if b.text() == press)
+        wanted.click()
+
+    table.begin_line()
+    row = table.rowCount() - 1
+    table.setData(table.index(row, Column.REMEDY), samples.remedy("t3", Form.CAPSULE))
+    in_next_dialog(answer)
+    table.setData(table.index(row, Column.TAKE), "1 capsule od")
+    qtbot.waitUntil(lambda: bool(texts))
+    return texts
+
+
+def test_a_line_joins_a_phase_under_way_from_the_next_week_on(
+    qtbot: QtBot, running: tuple[CoursePage, Desk]
+) -> None:
+    desk = running[1]
+    texts = add_line(desk, qtbot, "From 8 March 2027 on")
+    assert texts[0] == "This phase is under way"
+    assert "maintenance 2 is added from 8 March to" in texts[1]
+    assert "“Change the record” counts it as taken all along" in texts[1]
+    before, after = stored(desk).protocol.phases[1:3]
+    assert (before.id, str(before.length), len(before.lines)) == ("maintenance", "2 w", 3)
+    assert (after.id, [line.remedy for line in after.lines]) == (
+        "maintenance 2",
+        ["t1", "t2", "t4", "t3"],
+    )
+    assert desk.session.phase_id == "maintenance 2"
+    desk.session.undo_stack.undo()
+    assert stored(desk).protocol == course_cases.full_course().protocol
+
+
+def test_a_line_may_change_the_record_or_be_left(
+    qtbot: QtBot, running: tuple[CoursePage, Desk]
+) -> None:
+    desk = running[1]
+    add_line(desk, qtbot, "Leave it")
+    assert stored(desk).protocol == course_cases.full_course().protocol
+    desk.body.lines.model.remove(3)
+    add_line(desk, qtbot, "Change the record")
+    lines = stored(desk).protocol.phases[1].lines
+    assert [line.remedy for line in lines] == ["t1", "t2", "t4", "t3"]
+
+
+def test_where_no_later_week_can_be_only_the_record_is_offered(
+    qtbot: QtBot, empty_practice: OpenPractice, look: Look
+) -> None:
+    in_months = course_cases.full_course(decided=False)
+    first = replace(in_months.protocol.phases[0], length=Length(2, Calendar.MONTHS), lines=())
+    protocol = replace(in_months.protocol, phases=(first, *in_months.protocol.phases[1:]))
+    now = BEFORE.replace(month=2)
+    page, desk = opened(qtbot, empty_practice, look, replace(in_months, protocol=protocol), now)
+    add_line(desk, qtbot, "Leave it")
+    assert stored(desk).protocol == protocol
+    add_line(desk, qtbot, "Change the record")
+    assert [line.remedy for line in stored(desk).protocol.phases[0].lines] == ["t3"]
+    page.hide()
 
 
 def test_a_course_without_lines_is_not_given(

@@ -27,6 +27,7 @@ from sennight.desktop.course.filing import keep_on_shelf, write_as_file
 from sennight.desktop.course.giving import GiveDialog, Recipient
 from sennight.desktop.course.lines_model import Asked
 from sennight.desktop.course.looking_back import LookBack
+from sennight.desktop.course.running_line import add_to_running
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.dialogs import confirmed
@@ -156,13 +157,18 @@ class Desk(QWidget):
             QTimer.singleShot(0, self, partial(self.edit_past, asked, past))
 
     def edit_past(self, asked: Asked, past: Comparison) -> None:
-        """Other directions hold from some day on, as a decision; the rest changes the record."""
+        """Other directions hold from some day on, as a decision; a line too, in a new phase.
+
+        The rest changes the record.
+        """
         session = self.session
         if asked.take is not None:
             self._run(
                 OtherDirections(session, self.look, self, remedy=asked.remedy, take=asked.take)
             )
             session.changed.emit()
+        elif asked.added is not None:
+            add_to_running(session, asked, past, self)
         elif confirmed(
             self,
             self.tr("This changes days that are past"),

@@ -31,6 +31,7 @@ from sennight.domain.editing import (
     steps_text,
     with_directions,
     with_line,
+    with_remedy,
     with_steps,
 )
 from sennight.domain.protocols import Line, Protocol
@@ -53,12 +54,13 @@ PLACE = Qt.ItemDataRole.UserRole + 13
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """An edit that is asked for; where it gives a line other directions, which."""
+    """An edit that is asked for; where it gives a line other directions, or adds one, which."""
 
     words: str
     course: Course
     remedy: str = ""
     take: Directions | None = None
+    added: Line | None = None
 
 
 class LinesModel(QAbstractTableModel):
@@ -251,7 +253,9 @@ class LinesModel(QAbstractTableModel):
         take = parse_directions(text)
         if row >= len(self.lines):
             line = Line(remedy.id, take)
-            self._ask(self.tr("Add a line"), lambda: add_line(protocol, phase, line), remedy)
+            added = add_line(protocol, phase, line)
+            course = with_remedy(replace(self.session.course, protocol=added), remedy)
+            self.asked.emit(Asked(self.tr("Add a line"), course, remedy.id, added=line))
         elif take != self.lines[row].take:
             changed = with_directions(protocol, phase, remedy.id, take)
             course = replace(self.session.course, protocol=changed)
@@ -283,9 +287,7 @@ class LinesModel(QAbstractTableModel):
             self.refused.emit(str(error))
             return
         course = replace(self.session.course, protocol=protocol)
-        if remedy is not None and remedy.id not in {one.id for one in course.remedies}:
-            course = replace(course, remedies=(*course.remedies, remedy))
-        self.asked.emit(Asked(words, course))
+        self.asked.emit(Asked(words, with_remedy(course, remedy) if remedy else course))
 
     def free_remedies(self) -> tuple[Remedy, ...]:
         """The remedies without a line in this phase: the course's first, then the shelf's."""

@@ -1,0 +1,75 @@
+"""A line that is added to a phase under way: from the next week on, or in the record of it all."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.course.lines_model import Asked
+from sennight.desktop.course.session import Session
+from sennight.desktop.dialogs import confirmed, picked
+from sennight.desktop.translating import translate
+from sennight.domain.compare import Comparison, compare
+from sennight.domain.compare_words import sentence
+from sennight.domain.courses import Course
+from sennight.domain.editing import EditError
+from sennight.domain.joining import Joined, join_later
+from sennight.domain.plain_words import plain_date
+from sennight.domain.stretches import lay_out
+
+
+def add_to_running(
+    session: Session, asked: Asked, past: Comparison, parent: QWidget | None
+) -> None:
+    """Ask from when a line is to hold, and make that edit.
+
+    `asked` adds it from the phase's first day, which changes the days in `past`.
+    """
+    found = _picked(session, asked, sentence(past, asked.course), parent)
+    if found is None:
+        session.changed.emit()
+        return
+    course, phase = found
+    session.edit(asked.words, course)
+    session.choose_phase(phase)
+
+
+def _picked(
+    session: Session, asked: Asked, record: str, parent: QWidget | None
+) -> tuple[Course, str] | None:
+    """The course that is wanted, and the phase that has the line; None for leaving it."""
+    heading = translate("RunningLine", "This phase is under way")
+    change = translate("RunningLine", "Change the record")
+    stay = translate("RunningLine", "Leave it")
+    said = translate("RunningLine", "“{do}” counts it as taken all along: {what}").format(
+        do=change, what=record
+    )
+    whole = (asked.course, session.phase_id)
+    later = _later(session, asked)
+    if later is None:
+        return whole if confirmed(parent, heading, said, do=change, stay=stay) else None
+    way = translate("RunningLine", "From {day} on").format(day=plain_date(later.first))
+    text = f"{_what_follows(session, later, way)}\n\n{said}"
+    found = picked(parent, heading, text, (way, change), stay=stay)
+    return None if found is None else ((later.course, later.phase), whole)[found]
+
+
+def _later(session: Session, asked: Asked) -> Joined | None:
+    """The course with the line from a later week on; None where that cannot be."""
+    course = replace(asked.course, protocol=session.course.protocol)
+    if asked.added is None:
+        return None
+    shown = session.shown
+    try:
+        return join_later(shown.layout, course, session.phase_id, asked.added, shown.today)
+    except EditError:
+        return None
+
+
+def _what_follows(session: Session, later: Joined, way: str) -> str:
+    differs = compare(session.shown.layout, lay_out(later.course))
+    split = translate(
+        "RunningLine", "“{way}” splits the phase there; cycles and counted days begin anew. {what}"
+    )
+    return split.format(way=way, what=sentence(differs, later.course))
