@@ -98,7 +98,7 @@ def test_where_no_week_is_left_it_is_told(phase: str, weeks: int, said: str) -> 
 def test_behind_the_end_of_the_course_no_week_begins() -> None:
     ended = End(on=START, first=START + timedelta(weeks=9))
     one = replace(course(last=None), revisions=(ended,))
-    with pytest.raises(EditError, match="no week of “keeping” begins on"):
+    with pytest.raises(EditError, match="no week of “keeping” is left"):
         join(one, "keeping", START + timedelta(weeks=8, days=3))
     one = replace(course(last=None), until=START + timedelta(weeks=8, days=-1))
     with pytest.raises(EditError, match="expected a later last day"):
@@ -106,7 +106,13 @@ def test_behind_the_end_of_the_course_no_week_begins() -> None:
 
 
 def test_a_decision_that_counts_on_the_phase_stands_against_it() -> None:
-    longer = Extend(on=START, phase="loading", by=4, in_weeks=True)
-    one = replace(course(), revisions=(longer,))
-    with pytest.raises(EditError):
-        join(one, "loading", START + timedelta(weeks=5, days=1))
+    """Loading of 6 weeks, 2 longer by decision, would keep those 2 in its first part."""
+    longer = Extend(on=START, phase="loading", by=2, in_weeks=True)
+    one = course()
+    stepped = replace(
+        one.protocol.phases[0], lines=(samples.line("t1", "1 cup tds", (4, "1 cup od")),)
+    )
+    protocol = replace(one.protocol, phases=(stepped, *one.protocol.phases[1:]))
+    one = replace(one, protocol=protocol, revisions=(longer,))
+    with pytest.raises(EditError, match="would change days before 2027-02-08, since a decision"):
+        join(one, "loading", START + timedelta(weeks=3))

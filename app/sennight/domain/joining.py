@@ -6,15 +6,13 @@ be a line from its first day on, as if it had been taken all along.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
-from itertools import count
 
 from sennight.domain.compare import compare
 from sennight.domain.courses import Course
 from sennight.domain.editing import EditError, add_line, split_phase
-from sennight.domain.plan import LayoutError
+from sennight.domain.plan import LayoutError, PhaseRun
 from sennight.domain.protocols import Line
 from sennight.domain.stretches import Layout, lay_out
 
@@ -36,39 +34,44 @@ def join_later(layout: Layout, course: Course, phase_id: str, line: Line, today:
     EditError where no such week is left in the phase, or where the split would change what was
     taken before it, as when a decision names the phase.
     """
-    for joined in _splits(layout, course, phase_id, line, today):
-        after = _tried(joined)
-        run = next((run for run in after.phases if run.phase.id == joined.phase), None)
-        if run is None:
-            break
-        if run.span.first < today:
-            continue
-        changed = compare(layout, after).first_day
-        if changed is not None and changed < run.span.first:
-            raise EditError(
-                f"splitting “{phase_id}” would change days before {run.span.first}, since a "
-                "decision counts on its length; expected a phase that no decision names"
-            )
-        return replace(joined, first=run.span.first)
-    raise EditError(f"no week of “{phase_id}” begins on {today} or later; expected one that does")
+    weeks = _weeks_gone(layout, phase_id, today)
+    joined, after = _split(course, phase_id, line, weeks)
+    while joined.first < today:
+        weeks += 1
+        joined, after = _split(course, phase_id, line, weeks)
+    changed = compare(layout, after).first_day
+    if changed is not None and changed < joined.first:
+        raise EditError(
+            f"splitting “{phase_id}” would change days before {joined.first}, since a decision "
+            "counts on its length; expected a phase that no decision names"
+        )
+    return joined
 
 
-def _splits(
-    layout: Layout, course: Course, phase_id: str, line: Line, today: date
-) -> Iterator[Joined]:
-    """The course split after ever more weeks; ends, as split_phase says, with an EditError."""
-    run = next((run for run in layout.phases if run.phase.id == phase_id), None)
+def _weeks_gone(layout: Layout, phase_id: str, today: date) -> int:
+    """The weeks of a phase until today, the last one begun too; 1 at least.
+
+    Fewer where there are pauses, since in a freeze no week of the phase goes by.
+    """
+    run = _run(layout, phase_id)
     if run is None:
         raise EditError(f"“{phase_id}” has no day in this course; expected a phase that runs")
-    gone = -(-(today - run.span.first).days // 7)
-    for weeks in count(1 if layout.pauses else max(1, gone)):  # in a freeze no week goes by
-        protocol, new_id = split_phase(course.protocol, phase_id, weeks)
-        protocol = add_line(protocol, new_id, line)
-        yield Joined(replace(course, protocol=protocol), new_id, run.span.first)
+    return 1 if layout.pauses else max(1, -(-(today - run.span.first).days // 7))
 
 
-def _tried(joined: Joined) -> Layout:
+def _split(course: Course, phase_id: str, line: Line, weeks: int) -> tuple[Joined, Layout]:
+    """A phase split after so many weeks, the line in its second part, and how that lies."""
+    protocol, new_id = split_phase(course.protocol, phase_id, weeks)
+    course = replace(course, protocol=add_line(protocol, new_id, line))
     try:
-        return lay_out(joined.course)
+        after = lay_out(course)
     except LayoutError as error:
         raise EditError(str(error)) from error
+    run = _run(after, new_id)
+    if run is None:
+        raise EditError(f"no week of “{phase_id}” is left in this course; expected one that is")
+    return Joined(course, new_id, run.span.first), after
+
+
+def _run(layout: Layout, phase_id: str) -> PhaseRun | None:
+    return next((run for run in layout.phases if run.phase.id == phase_id), None)
