@@ -180,13 +180,22 @@ def confirmed(parent: QWidget | None, heading: str, text: str, *, do: str, stay:
 
 
 def picked(
-    parent: QWidget | None, heading: str, text: str, ways: tuple[str, ...], *, stay: str
+    parent: QWidget | None,
+    said: tuple[str, str],
+    ways: tuple[str, ...],
+    *,
+    stay: str,
+    careful: bool = False,
 ) -> int | None:
-    """Ask for one of several ways on, Enter taking the first; its place, None for `stay`."""
-    staying = button(stay)
-    buttons = [button(way, kind="" if n else "main") for n, way in enumerate(ways)]
-    buttons[0].setDefault(True)
-    dialog = _Short(parent, heading, text, (staying, *reversed(buttons)))
+    """Ask for one of several ways on: its place, None for `stay`, as Escape gives.
+
+    `said` is a heading and a text. Enter takes the first way, where it is `careful` it stays.
+    """
+    staying = button(stay, kind="main" if careful else "")
+    buttons = [button(way, kind="" if n or careful else "main") for n, way in enumerate(ways)]
+    (staying if careful else buttons[0]).setDefault(True)
+    row = (*reversed(buttons), staying) if careful else (staying, *reversed(buttons))
+    dialog = _Short(parent, *said, row)
     staying.clicked.connect(dialog.reject)
     for n, one in enumerate(buttons, start=1):  # 0 is what leaving gives
         one.clicked.connect(partial(dialog.done, n))

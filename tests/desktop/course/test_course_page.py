@@ -30,6 +30,7 @@ from sennight.desktop.theme import Look, make_look
 from sennight.domain.clients import Client
 from sennight.domain.courses import Course, Extend, Redirect
 from sennight.domain.dates import Calendar, Length
+from sennight.domain.directions_parser import parse_directions
 from sennight.domain.editing import with_directions, with_length
 from sennight.domain.protocols import empty_protocol
 from sennight.domain.remedies import Form
@@ -348,10 +349,12 @@ def add_line(desk: Desk, qtbot: QtBot, press: str) -> list[str]:
     """Type a line for t3 into the phase under way, and press a button of what is asked then."""
     table = desk.body.lines.model
     texts: list[str] = []
+    mains: list[str] = []
 
     def answer(dialog: QWidget) -> None:
         texts.extend(label.text() for label in dialog.findChildren(QLabel))
         (wanted,) = (b for b in dialog.findChildren(QPushButton) if b.text() == press)
+        mains.extend(b.text() for b in dialog.findChildren(QPushButton) if b.isDefault())
         wanted.click()
 
     table.begin_line()
@@ -360,7 +363,7 @@ def add_line(desk: Desk, qtbot: QtBot, press: str) -> list[str]:
     in_next_dialog(answer)
     table.setData(table.index(row, Column.TAKE), "1 capsule od")
     qtbot.waitUntil(lambda: bool(texts))
-    return texts
+    return [*texts, *mains]
 
 
 def test_a_line_joins_a_phase_under_way_from_the_next_week_on(
@@ -369,7 +372,10 @@ def test_a_line_joins_a_phase_under_way_from_the_next_week_on(
     desk = running[1]
     texts = add_line(desk, qtbot, "From 8 March 2027 on")
     assert texts[0] == "This phase is under way"
-    assert "maintenance 2 is added from 8 March to" in texts[1]
+    assert "Maintenance 2 is added from 8 March to" in texts[1]
+    assert "Remedy t3: 1 capsule od from 8 March to" in texts[1]
+    assert "Take care" not in texts[1]
+    assert texts[-1] == "From 8 March 2027 on"
     assert "“Change the record” counts it as taken all along" in texts[1]
     before, after = stored(desk).protocol.phases[1:3]
     assert (before.id, str(before.length), len(before.lines)) == ("maintenance", "2 w", 3)
@@ -380,6 +386,20 @@ def test_a_line_joins_a_phase_under_way_from_the_next_week_on(
     assert desk.session.phase_id == "maintenance 2"
     desk.session.undo_stack.undo()
     assert stored(desk).protocol == course_cases.full_course().protocol
+
+
+def test_where_a_cycle_would_begin_again_it_is_told_and_enter_leaves_it(
+    qtbot: QtBot, running: tuple[CoursePage, Desk]
+) -> None:
+    desk = running[1]
+    phase = with_directions(
+        stored(desk).protocol, "maintenance", "t2", parse_directions("5 mL bd 2 w on 3 w off")
+    )
+    desk.session.edit("give t2 a cycle", replace(desk.session.course, protocol=phase))
+    texts = add_line(desk, qtbot, "Leave it")
+    assert "Take care: it changes how other remedies are taken too" in texts[1]
+    assert "Remedy t2: " in texts[1]
+    assert texts[-1] == "Leave it"
 
 
 def test_a_line_may_change_the_record_or_be_left(

@@ -100,6 +100,8 @@ class Choices(QTabBar):
         self._says_all = True
         whole = sum(self.tabSizeHint(n).width() for n in range(self.count()))
         self._says_all = whole <= width
+        if self.count():
+            self.setTabText(0, self.tabText(0))  # the one way to have the words laid out anew
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the words."""

@@ -11,7 +11,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.dialogs import confirmed, picked
 from sennight.desktop.translating import translate
 from sennight.domain.compare import Comparison, compare
-from sennight.domain.compare_words import sentence
+from sennight.domain.compare_words import sentence, sentences
 from sennight.domain.courses import Course
 from sennight.domain.editing import EditError
 from sennight.domain.joining import Joined, join_later
@@ -50,8 +50,12 @@ def _picked(
     if later is None:
         return whole if confirmed(parent, heading, said, do=change, stay=stay) else None
     way = translate("RunningLine", "From {day} on").format(day=plain_date(later.first))
-    text = f"{_what_follows(session, later, way)}\n\n{said}"
-    found = picked(parent, heading, text, (way, change), stay=stay)
+    differs = compare(session.shown.layout, lay_out(later.course))
+    others = any(change.remedy != asked.remedy for change in differs.lines)
+    told = _split_words(way, " ".join(sentences(differs, later.course)), others=others)
+    found = picked(
+        parent, (heading, f"{told}\n\n{said}"), (way, change), stay=stay, careful=others
+    )
     return None if found is None else ((later.course, later.phase), whole)[found]
 
 
@@ -67,9 +71,15 @@ def _later(session: Session, asked: Asked) -> Joined | None:
         return None
 
 
-def _what_follows(session: Session, later: Joined, way: str) -> str:
-    differs = compare(session.shown.layout, lay_out(later.course))
-    split = translate(
-        "RunningLine", "“{way}” splits the phase there; cycles and counted days begin anew. {what}"
+def _split_words(way: str, what: str, *, others: bool) -> str:
+    """What splitting does; `others` says that it changes how other remedies are taken."""
+    split = translate("RunningLine", "“{way}” splits the phase there. {what}")
+    said = split.format(way=way, what=what)
+    if not others:
+        return said
+    begin = translate(
+        "RunningLine",
+        "Take care: it changes how other remedies are taken too, since their cycles and counted "
+        "days begin again there.",
     )
-    return split.format(way=way, what=sentence(differs, later.course))
+    return f"{said}\n\n{begin}"
