@@ -166,16 +166,16 @@ def test_a_folder_goes_into_the_archive_and_comes_back(
     folder.turn_archive()
     assert client_entry(sample.practice, sample.clients["noor"]).archived
     clients.load()
-    assert clients.count.text() == "2 clients"
+    assert clients.list.count.text() == "2 clients"
     clients.turn_over()
-    assert clients.title.text() == "Clients in the archive"
-    assert clients.count.text() == "1 client"
-    assert clients.current() == sample.clients["noor"]
+    assert clients.list.title.text() == "Clients in the archive"
+    assert clients.list.count.text() == "1 client"
+    assert clients.list.current() == sample.clients["noor"]
     folder.turn_archive()
     clients.load()
-    assert clients.count.text() == ""
+    assert clients.list.count.text() == ""
     clients.turn_over()
-    assert clients.count.text() == "3 clients"
+    assert clients.list.count.text() == "3 clients"
     assert folder.undo_stack is not None
     folder.undo_stack.undo()
     assert client_entry(sample.practice, sample.clients["noor"]).archived

@@ -100,8 +100,8 @@ def test_only_places_that_exist_stand_on_the_rail(frame: Frame) -> None:
 
 
 def test_folder_course_and_back_by_keyboard(frame: Frame, qtbot: QtBot) -> None:
-    qtbot.waitUntil(frame.clients.rows.hasFocus)
-    qtbot.keyClick(frame.clients.rows, Key.Key_Return)
+    qtbot.waitUntil(frame.clients.list.rows.hasFocus)
+    qtbot.keyClick(frame.clients.list.rows, Key.Key_Return)
     assert frame.stack.currentWidget() is frame.folder
     assert frame.windowTitle().startswith("Efua Prendergast")
     qtbot.waitUntil(frame.folder.rows.hasFocus)
@@ -117,10 +117,10 @@ def test_folder_course_and_back_by_keyboard(frame: Frame, qtbot: QtBot) -> None:
 
 def test_the_list_remembers_the_client_it_was_on(frame: Frame, sample: Sample) -> None:
     noor = sample.clients["noor"]
-    frame.clients.select(noor)
+    frame.clients.list.select(noor)
     frame.go(Spot(Kind.FOLDER, noor))
     frame.back()
-    assert frame.clients.current() == noor
+    assert frame.clients.list.current() == noor
 
 
 def test_what_is_gone_is_told_and_the_page_stays(frame: Frame) -> None:
@@ -157,23 +157,23 @@ def test_an_empty_practice_says_what_to_do(
     empty_practice: OpenPractice, new_frame: NewFrame, qtbot: QtBot
 ) -> None:
     frame = new_frame(empty_practice)
-    assert frame.clients.body.currentWidget() is frame.clients.empty
+    assert frame.clients.list.body.currentWidget() is frame.clients.list.empty
     qtbot.waitUntil(frame.clients.first_new.hasFocus)
-    texts = {label.text() for label in frame.clients.empty.findChildren(QLabel)}
+    texts = {label.text() for label in frame.clients.list.empty.findChildren(QLabel)}
     assert "No clients yet" in texts
 
 
 def test_the_list_narrows_as_it_is_typed_into(frame: Frame, qtbot: QtBot) -> None:
-    narrow = frame.clients.narrow
+    narrow = frame.clients.list.narrow
     qtbot.keyClicks(narrow, "mul")
-    assert frame.clients.model.rowCount() == 1
-    assert frame.clients.count.text() == "1 of 3"
+    assert frame.clients.list.model.rowCount() == 1
+    assert frame.clients.list.count.text() == "1 of 3"
     qtbot.keyClick(narrow, Key.Key_Down)
-    qtbot.waitUntil(frame.clients.rows.hasFocus)
+    qtbot.waitUntil(frame.clients.list.rows.hasFocus)
     qtbot.keyClicks(narrow, "x")
-    assert frame.clients.body.currentWidget() is frame.clients.empty
+    assert frame.clients.list.body.currentWidget() is frame.clients.list.empty
     qtbot.keyClick(narrow, Key.Key_Escape)
-    assert frame.clients.model.rowCount() == 3
+    assert frame.clients.list.model.rowCount() == 3
 
 
 # Find

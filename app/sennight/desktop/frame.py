@@ -229,7 +229,7 @@ class Frame(QMainWindow):
         kind = self._way.here.kind
         names = {Kind.FOLDER: self.folder.title.text(), Kind.COURSE: self._course_title}
         place = self._place(kind)
-        name = place.title(kind) if place else names.get(kind, self.clients.title.text())
+        name = place.title(kind) if place else names.get(kind, self.clients.list.title.text())
         self.setWindowTitle(f"{name} – Sennight")
 
     def _title_course(self, title: str) -> None:

@@ -101,6 +101,13 @@ def pressed_by_enter(event: QKeyEvent, at: QWidget | None) -> bool:
     return True
 
 
+def fill_with(page: QWidget, part: QWidget) -> None:
+    """Let one part take the whole of a page."""
+    layout = QVBoxLayout(page)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.addWidget(part)
+
+
 def restyle(widget: QWidget) -> None:
     """Let the style sheet look at a widget's properties again."""
     widget.style().unpolish(widget)

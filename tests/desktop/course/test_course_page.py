@@ -397,8 +397,7 @@ def test_where_a_cycle_would_begin_again_it_is_told_and_enter_leaves_it(
     )
     desk.session.edit("give t2 a cycle", replace(desk.session.course, protocol=phase))
     texts = add_line(desk, qtbot, "Leave it")
-    assert "Take care: it changes how other remedies are taken too" in texts[1]
-    assert "Remedy t2: " in texts[1]
+    assert "Take care: the days of Remedy t2 change too, since cycles" in texts[1]
     assert texts[-1] == "Leave it"
 
 

@@ -126,16 +126,16 @@ def test_the_list_shows_own_herbs_marked_and_retired_ones_not(
     made = HerbsPage(sample.practice, look)
     qtbot.addWidget(made)
     made.load()
-    names = [made.model.index(row, 0).data() for row in range(made.model.rowCount())]
+    names = [made.list.model.index(row, 0).data() for row in range(made.list.model.rowCount())]
     assert "Testwort (this practice's own)" in names
     assert not any("Oldwort" in name for name in names)
-    made.narrow.setText("testw")
-    assert made.model.rowCount() == 1
-    assert made.count.text() == f"1 of {len(HERBS) + 1}"
+    made.list.narrow.setText("testw")
+    assert made.list.model.rowCount() == 1
+    assert made.list.count.text() == f"1 of {len(HERBS) + 1}"
     opened: list[str] = []
     made.opened.connect(opened.append)
-    qtbot.keyClick(made.narrow, Qt.Key.Key_Return)
-    qtbot.keyClick(made.rows, Qt.Key.Key_Return)
+    qtbot.keyClick(made.list.narrow, Qt.Key.Key_Return)
+    qtbot.keyClick(made.list.rows, Qt.Key.Key_Return)
     assert opened == ["own-1"]
 
 

@@ -15,7 +15,7 @@ from sennight.domain.compare_words import sentence, sentences
 from sennight.domain.courses import Course
 from sennight.domain.editing import EditError
 from sennight.domain.joining import Joined, join_later
-from sennight.domain.plain_words import plain_date
+from sennight.domain.plain_words import listed, plain_date
 from sennight.domain.stretches import lay_out
 
 
@@ -51,10 +51,11 @@ def _picked(
         return whole if confirmed(parent, heading, said, do=change, stay=stay) else None
     way = translate("RunningLine", "From {day} on").format(day=plain_date(later.first))
     differs = compare(session.shown.layout, lay_out(later.course))
-    others = any(change.remedy != asked.remedy for change in differs.lines)
-    told = _split_words(way, " ".join(sentences(differs, later.course)), others=others)
+    others = {change.remedy for change in differs.lines} - {asked.remedy}
+    names = [one.name for one in later.course.remedies if one.id in others]
+    told = _split_words(way, " ".join(sentences(differs, later.course)), names)
     found = picked(
-        parent, (heading, f"{told}\n\n{said}"), (way, change), stay=stay, careful=others
+        parent, (heading, f"{told}\n\n{said}"), (way, change), stay=stay, careful=bool(others)
     )
     return None if found is None else ((later.course, later.phase), whole)[found]
 
@@ -71,15 +72,15 @@ def _later(session: Session, asked: Asked) -> Joined | None:
         return None
 
 
-def _split_words(way: str, what: str, *, others: bool) -> str:
-    """What splitting does; `others` says that it changes how other remedies are taken."""
+def _split_words(way: str, what: str, others: list[str]) -> str:
+    """What splitting does; `others` are the remedies that are taken otherwise because of it."""
     split = translate("RunningLine", "“{way}” splits the phase there. {what}")
     said = split.format(way=way, what=what)
     if not others:
         return said
-    begin = translate(
+    care = translate(
         "RunningLine",
-        "Take care: it changes how other remedies are taken too, since their cycles and counted "
-        "days begin again there.",
+        "Take care: the days of {remedies} change too, since cycles and counted days begin "
+        "again there.",
     )
-    return f"{said}\n\n{begin}"
+    return f"{said}\n\n{care.format(remedies=listed(others))}"

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QWidget
 
-from sennight.desktop.clients.list_page import NarrowField
 from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.materia_medica.search import Facet, Found, facet_name, search
 from sennight.desktop.materia_medica.words import own_words
-from sennight.desktop.tables import RowsView, TextTable
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import Empty, button, words
+from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.theme import Look
+from sennight.desktop.widgets import button, fill_with
 from sennight.domain.herbs import Herb
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs, list_own_herbs
@@ -29,19 +28,12 @@ class HerbsPage(QWidget):
         self._all: tuple[Herb, ...] = ()
         self._shown: tuple[Found, ...] = ()
         self._make_parts()
-        self._lay_out()
         self._connect()
         self.set_look(look)
 
     # Layout
 
     def _make_parts(self) -> None:
-        self.title = words(self.tr("Materia medica"), Role.TITLE)
-        self.count = words("", Role.QUIET)
-        self.narrow = NarrowField()
-        self.narrow.setPlaceholderText(self.tr("Name, action, caution, source …"))
-        self.narrow.setAccessibleName(self.tr("Search the herbs"))
-        self.narrow.setClearButtonEnabled(True)
         self.facet = QComboBox()
         self.facet.setAccessibleName(self.tr("What to search"))
         self.facet.setMinimumContentsLength(10)
@@ -52,75 +44,54 @@ class HerbsPage(QWidget):
             self.facet.addItem(facet_name(facet), facet)
         self.new = button(self.tr("New herb"), kind="main")
         headings = (self.tr("Herb"), self.tr("Latin name"), self.tr("Part"), self.tr("Actions"))
-        self.model = TextTable(headings, self)
-        self.rows = RowsView(self.model, shares=(5, 6, 3, 9))
-        self.rows.setAccessibleName(self.tr("Herbs"))
-        self.empty = Empty("", "")
-        self.body = QStackedWidget()
-        self.body.addWidget(self.rows)
-        self.body.addWidget(self.empty)
-
-    def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.addWidget(self.title, 0, Qt.AlignmentFlag.AlignBottom)
-        head.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
-        head.addStretch(1)
-        for part in (self.facet, self.narrow, self.new):
-            head.addWidget(part)
-        self._layout = QVBoxLayout(self)
-        self._layout.addLayout(head)
-        self._layout.addWidget(self.body, 1)
+        said = ListWords(
+            title=self.tr("Materia medica"),
+            rows=self.tr("Herbs"),
+            field=self.tr("Search the herbs"),
+            hint=self.tr("Name, action, caution, source …"),
+        )
+        self.list = NarrowedList(
+            said, Columns(headings, (5, 6, 3, 9)), before=(self.facet,), after=(self.new,)
+        )
+        fill_with(self, self.list)
 
     def set_look(self, look: Look) -> None:
         """Distances for the size of text."""
-        self._layout.setContentsMargins(look.unit * 8, look.unit * 4, look.unit * 8, look.unit * 4)
-        self._layout.setSpacing(look.unit * 5)
-        wide = self.fontMetrics().horizontalAdvance("n")
-        self.narrow.setMinimumWidth(wide * 12)
-        self.narrow.setMaximumWidth(wide * 26)
+        self.list.set_look(look)
 
     # Behaviour
 
     def _connect(self) -> None:
-        self.narrow.textChanged.connect(self._fill)
+        self.list.narrowed.connect(self._fill)
         self.facet.currentIndexChanged.connect(self._fill)
-        self.narrow.into_list.connect(self._into_list)
-        self.rows.chosen.connect(lambda row: self.opened.emit(self._shown[row].herb.id))
+        self.list.opened.connect(self.opened)
         self.new.clicked.connect(self.new_wanted)
-
-    def _into_list(self) -> None:
-        if self._shown:
-            self.rows.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def take_keyboard(self) -> None:
         """Give the keyboard to the list, or to the search where it found nothing."""
-        first: QWidget = self.rows if self._shown else self.narrow
-        first.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.list.take_keyboard(otherwise=self.list.narrow)
 
     def load(self) -> None:
         """Read the herbs anew; the list stays on the herb that it was on."""
-        row = self.rows.currentIndex().row()
-        at = self._shown[row].herb.id if 0 <= row < len(self._shown) else ""
+        at = self.list.current()
         held = known_herbs(self._practice)
         retired = {own.id for own in list_own_herbs(self._practice, retired=True)}
         self._all = tuple(held.herbs[name] for name in held.names if name not in retired)
         self._fill()
-        for n, found in enumerate(self._shown):
-            if found.herb.id == at:
-                self.rows.select_row(n)
+        self.list.select(at)
 
     def _fill(self) -> None:
-        typed = self.narrow.text()
+        typed, every = self.list.narrow.text(), len(self._all)
         self._shown = search(self._all, typed, self.facet.currentData())
-        self.model.show_rows(len(self._shown), self._cells)
-        shown, every = len(self._shown), len(self._all)
-        whole = self.tr("{n} herbs").format(n=every)
-        told = self.tr("{shown} of {all}").format(shown=shown, all=every)
-        self.count.setText(whole if shown == every else told)
-        self.body.setCurrentWidget(self.rows if self._shown else self.empty)
-        self.empty.say(
+        self.list.empty.say(
             self.tr("Nothing is recorded of “{typed}”").format(typed=typed),
             self.tr("Type less of the word, search in anything, or enter a herb of your own."),
+        )
+        self.list.fill(
+            tuple(found.herb.id for found in self._shown),
+            self._cells,
+            of=every,
+            whole=self.tr("{n} herbs").format(n=every),
         )
 
     def _cells(self, row: int) -> tuple[str, ...]:

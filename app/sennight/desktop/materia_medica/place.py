@@ -55,7 +55,7 @@ class HerbsPlace(QObject):
 
     def title(self, kind: Kind) -> str:
         """What the window is called."""
-        return self.herb.title.text() if kind is Kind.HERB else self.herbs.title.text()
+        return self.herb.title.text() if kind is Kind.HERB else self.herbs.list.title.text()
 
     def leave(self, kind: Kind) -> None:
         """Keep what was typed, before the page goes out of view."""

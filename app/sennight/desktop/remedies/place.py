@@ -53,7 +53,7 @@ class RemediesPlace(QObject):
 
     def title(self, kind: Kind) -> str:
         """What the window is called."""
-        return self.remedy.title if kind is Kind.REMEDY else self.shelf.title.text()
+        return self.remedy.title if kind is Kind.REMEDY else self.shelf.list.title.text()
 
     def leave(self, kind: Kind) -> None:
         """Keep what was edited, before the page goes out of view."""
