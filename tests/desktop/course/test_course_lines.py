@@ -347,6 +347,19 @@ def test_phases_are_added_split_copied_moved_and_removed(
     assert [phase.id for phase in session.course.protocol.phases][:2] == ["loading", "maintenance"]
 
 
+def test_phases_have_room_for_their_words_whatever_is_added(
+    editor: LinesEditor, session: Session
+) -> None:
+    choices = editor.bar.choices
+    for width in (1400, 700, 1400):
+        editor.resize(width, 300)
+        editor.bar.add_rescue()
+        QApplication.processEvents()
+        sizes = [choices.tabSizeHint(n).width() for n in range(choices.count())]
+        assert [choices.tabRect(n).width() for n in range(choices.count())] == sizes
+    assert choices.count() == 7
+
+
 def test_what_cannot_be_done_to_a_phase_is_told(editor: LinesEditor, session: Session) -> None:
     session.choose_phase("taper")
     editor.bar.move_by(-1)
