@@ -347,9 +347,7 @@ def test_phases_are_added_split_copied_moved_and_removed(
     assert [phase.id for phase in session.course.protocol.phases][:2] == ["loading", "maintenance"]
 
 
-def test_phases_have_room_for_their_words_whatever_is_added(
-    editor: LinesEditor, session: Session
-) -> None:
+def test_phases_have_room_for_their_words_whatever_is_added(editor: LinesEditor) -> None:
     choices = editor.bar.choices
     for width in (1400, 700, 1400):
         editor.resize(width, 300)
