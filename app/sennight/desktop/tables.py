@@ -20,6 +20,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 Index = QModelIndex | QPersistentModelIndex
 Cells = Callable[[int], tuple[str, ...]]
 NOWHERE = QModelIndex()
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
 
 class TextTable(QAbstractTableModel):
@@ -79,6 +80,51 @@ class TextTable(QAbstractTableModel):
         return section + 1
 
 
+def arrange_rows(view: QTableView) -> None:
+    """Make a table one of rows: chosen whole, with the columns' names above, no lines between.
+
+    The columns are as wide as they are set, so that nothing scrolls sideways.
+    """
+    view.setShowGrid(False)
+    view.setTabKeyNavigation(False)
+    view.setMouseTracking(True)
+    view.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+    view.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+    view.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    view.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+    view.verticalHeader().hide()
+    header = view.horizontalHeader()
+    header.setDefaultAlignment(LEFT)
+    header.setHighlightSections(False)
+    header.setSectionsClickable(False)
+    header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+
+
+class KeptPlace(QObject):
+    """The cell that a table is on, also once an edit has read all its rows anew.
+
+    A table that is reset is on no cell, so the keyboard would lose its place. Made after the
+    view has its model; `cell` is where it begins.
+    """
+
+    def __init__(self, view: QTableView, cell: tuple[int, int] = (0, 0)) -> None:
+        super().__init__(view)
+        self._view, self.cell = view, cell
+        view.selectionModel().currentChanged.connect(self._remember)
+
+    def _remember(self, now: Index) -> None:
+        if now.isValid():
+            self.cell = (now.row(), now.column())
+
+    def go_back(self) -> None:
+        """Put the table on the cell again, or on the last one where it has grown smaller."""
+        model = self._view.model()
+        row = min(self.cell[0], model.rowCount() - 1)
+        column = min(self.cell[1], model.columnCount() - 1)
+        if row >= 0:
+            self._view.setCurrentIndex(model.index(row, column))
+
+
 class RowsView(QTableView):
     """Shows a TextTable; `chosen` tells the row that Enter was pressed on or that was clicked.
 
@@ -92,27 +138,12 @@ class RowsView(QTableView):
         super().__init__()
         self._shares = shares
         self.setModel(model)
-        self._arrange()
+        arrange_rows(self)
+        self.setWordWrap(False)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.fit_rows()
         self.clicked.connect(lambda index: self.chosen.emit(index.row()))
         model.modelReset.connect(self._select_first)
-
-    def _arrange(self) -> None:
-        self.setShowGrid(False)
-        self.setWordWrap(False)
-        self.setTabKeyNavigation(False)
-        self.setMouseTracking(True)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
-        self.verticalHeader().hide()
-        header = self.horizontalHeader()
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
-        header.setHighlightSections(False)
-        header.setSectionsClickable(False)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
 
     def fit_rows(self) -> None:
         """Rows as high as the text wants."""

@@ -14,19 +14,17 @@ from PySide6.QtCore import (
     QAbstractTableModel,
     QModelIndex,
     QObject,
-    QPersistentModelIndex,
     Qt,
 )
 
 from sennight.desktop.course.session import Shown
+from sennight.desktop.tables import NOWHERE, Index
 from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
 from sennight.domain.day_plan import AsNeededDose, DayDose, day_plan
 from sennight.domain.plain_words import WEEKDAY_NAMES, counted, plain_amount, plain_date
 from sennight.domain.sheet import Cell, day_sentence
 
-Index = QModelIndex | QPersistentModelIndex
-NOWHERE = QModelIndex()
 CELL = Qt.ItemDataRole.UserRole + 1
 ENTRY = Qt.ItemDataRole.UserRole + 2
 SENTENCE_ROLES = (

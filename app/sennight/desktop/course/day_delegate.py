@@ -12,7 +12,8 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.course.brushes import Brushes, draw_letter
-from sennight.desktop.course.calendar_model import ENTRY, DayEntry, DayModel, Index, ceiling_words
+from sennight.desktop.course.calendar_model import ENTRY, DayEntry, DayModel, ceiling_words
+from sennight.desktop.tables import Index
 from sennight.desktop.theme import Role
 from sennight.domain.day import clock
 from sennight.domain.day_plan import AsNeededDose, DayDose

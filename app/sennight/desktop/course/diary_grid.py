@@ -17,8 +17,8 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.course.brushes import Brushes, draw_letter
-from sennight.desktop.course.calendar_model import Index
 from sennight.desktop.course.diary_model import COUNT, DUE, DiaryModel
+from sennight.desktop.tables import Index
 from sennight.desktop.theme import Look, Role
 from sennight.domain.dates import course_week
 from sennight.domain.plain_words import MONTH_NAMES, WEEKDAY_NAMES

@@ -12,7 +12,6 @@ from enum import IntEnum
 
 from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
 
-from sennight.desktop.course.calendar_model import NOWHERE, Index
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.typed import (
     Explained,
@@ -20,6 +19,7 @@ from sennight.desktop.course.typed import (
     explain_steps,
     short_date,
 )
+from sennight.desktop.tables import NOWHERE, Index
 from sennight.domain.courses import Course
 from sennight.domain.directions import Directions
 from sennight.domain.directions_parser import parse_directions

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QApplication, QHeaderView, QTableView
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QTableView
 
 from sennight.desktop.course.brushes import Brushes
-from sennight.desktop.course.calendar_model import Index
 from sennight.desktop.course.lines_delegate import WRAP, LineDelegate
 from sennight.desktop.course.lines_model import Column, LinesModel
+from sennight.desktop.tables import KeptPlace, arrange_rows
 from sennight.desktop.theme import Look, Role
 
-LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 SHARES, WITHOUT_STEPS = (26, 46, 28), (32, 54, 14)
 """How the first three columns share what the last day leaves them."""
 
@@ -34,30 +33,17 @@ class LinesView(QTableView):
         model.rowsInserted.connect(self.fit)
         model.rowsRemoved.connect(self.fit)
         model.dataChanged.connect(self.fit)
-        self._place = (0, int(Column.TAKE))
+        self._place = KeptPlace(self, (0, int(Column.TAKE)))
         self._had_keyboard = False
-        self.selectionModel().currentChanged.connect(self._remember)
 
     def _arrange(self) -> None:
-        self.setShowGrid(False)
-        self.setMouseTracking(True)
-        self.setTabKeyNavigation(False)
+        arrange_rows(self)
         self.setWordWrap(True)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.horizontalHeader().setProperty("kind", "flush")
         triggers = QAbstractItemView.EditTrigger
         self.setEditTriggers(
             triggers.AnyKeyPressed | triggers.DoubleClicked | triggers.EditKeyPressed
         )
-        self.verticalHeader().hide()
-        header = self.horizontalHeader()
-        header.setProperty("kind", "flush")
-        header.setDefaultAlignment(LEFT)
-        header.setHighlightSections(False)
-        header.setSectionsClickable(False)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
 
     def set_look(self, look: Look) -> None:
         """Draw with another look."""
@@ -111,10 +97,6 @@ class LinesView(QTableView):
         text = self.tr("Nothing is taken in this phase yet. Enter adds a line.")
         painter.drawText(room, WRAP, text)
 
-    def _remember(self, now: Index) -> None:
-        if now.isValid():
-            self._place = (now.row(), now.column())
-
     def _keep(self) -> None:
         """See whether the keyboard is here, perhaps in a field that the reset takes away."""
         at = QApplication.focusWidget()
@@ -125,14 +107,12 @@ class LinesView(QTableView):
         if self._had_keyboard:
             self.setFocus(Qt.FocusReason.OtherFocusReason)
         self.fit()
-        row = min(self._place[0], self.lines.rowCount() - 1)
-        if row >= 0:
-            self.setCurrentIndex(self.lines.index(row, self._place[1]))
+        self._place.go_back()
 
     def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
         """The keyboard comes to the directions first, since these are changed most."""
         if not self.currentIndex().isValid():
-            self.setCurrentIndex(self.lines.index(*self._place))
+            self.setCurrentIndex(self.lines.index(*self._place.cell))
         super().focusInEvent(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name

@@ -14,7 +14,6 @@ from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QComboBox,
-    QHeaderView,
     QLineEdit,
     QStyle,
     QStyledItemDelegate,
@@ -26,12 +25,11 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.name_field import FROM_NAME, NameField
 from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
-from sennight.desktop.tables import Index
+from sennight.desktop.tables import LEFT, Index, KeptPlace, arrange_rows
 from sennight.desktop.theme import Look, Role
 from sennight.domain.herbs import Herb
 from sennight.domain.remedies import Filling
 
-LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 WIDTHS: dict[Part, int] = {
     Part.HERB: 9,
     Part.PARTS: 4,
@@ -163,17 +161,10 @@ class PartsView(QTableView):
         model.modelReset.connect(self._kept)
         model.rowsInserted.connect(self.fit)
         model.rowsRemoved.connect(self.fit)
-        self._place = (0, 0)
-        self.selectionModel().currentChanged.connect(self._remember)
+        self._place = KeptPlace(self)
 
     def _arrange(self) -> None:
-        self.setShowGrid(False)
-        self.setMouseTracking(True)
-        self.setTabKeyNavigation(False)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        arrange_rows(self)
         triggers = QAbstractItemView.EditTrigger
         self.setEditTriggers(
             triggers.AnyKeyPressed
@@ -181,12 +172,6 @@ class PartsView(QTableView):
             | triggers.EditKeyPressed
             | triggers.SelectedClicked
         )
-        self.verticalHeader().hide()
-        header = self.horizontalHeader()
-        header.setDefaultAlignment(LEFT)
-        header.setHighlightSections(False)
-        header.setSectionsClickable(False)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
 
     def set_look(self, look: Look) -> None:
         """Draw with another look."""
@@ -223,16 +208,10 @@ class PartsView(QTableView):
         super().resizeEvent(event)
         self.fit()
 
-    def _remember(self, now: Index) -> None:
-        if now.isValid():
-            self._place = (now.row(), now.column())
-
     def _kept(self) -> None:
         """After an edit, the keyboard stays where it was."""
         self.fit()
-        row = min(self._place[0], self.parts.rowCount() - 1)
-        column = min(self._place[1], self.parts.columnCount() - 1)
-        self.setCurrentIndex(self.parts.index(row, column))
+        self._place.go_back()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Enter, Delete and Alt with arrows act on rows; digits and letters edit the cell."""
