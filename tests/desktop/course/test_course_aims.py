@@ -37,7 +37,7 @@ def test_an_action_is_found_by_its_name_and_said_to_be_missing(
 ) -> None:
     qtbot.keyClicks(sheet.field.entry, "antispasmodic")
     qtbot.keyClick(sheet.field.entry, Key.Key_Return)
-    assert sheet.field.aims == ("nutritive", "antispasmodic")
+    assert sheet.field.tags == ("nutritive", "antispasmodic")
     assert sheet.course.protocol.aims == ("nutritive", "antispasmodic")
     assert sheet.said.text().startswith("Nothing bears antispasmodic in loading")
     assert sheet.is_changed()
@@ -45,11 +45,11 @@ def test_an_action_is_found_by_its_name_and_said_to_be_missing(
 
 def test_an_action_is_taken_out_again(sheet: AimsSheet) -> None:
     sheet.field._lines["nutritive"].remove.click()
-    assert not sheet.field.aims
+    assert not sheet.field.tags
     assert sheet.said.text() == "No action is wanted, so none can be missing."
     sheet.field.add("nutritive")
     sheet.field.add("nutritive")
-    assert sheet.field.aims == ("nutritive",)
+    assert sheet.field.tags == ("nutritive",)
     assert not sheet.is_changed()
 
 

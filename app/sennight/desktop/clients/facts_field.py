@@ -14,53 +14,13 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.forms import TypedField
-from sennight.desktop.name_field import FROM_NAME, NameField
 from sennight.desktop.reading import ReadingError, read_date, read_times, times_text
+from sennight.desktop.tag_lines import TagLines
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import button, words
 from sennight.domain.clients import Fact
 from sennight.domain.day import Moment
 from sennight.domain.plain_words import plain_date
-from sennight.domain.problems import nearest
-
-
-class TagField(NameField):
-    """Finds a word of the vocabulary, by its name or its meaning, as it is typed."""
-
-    picked = Signal(str)
-    unknown = Signal(str)
-
-    def __init__(self, vocabulary: Mapping[str, str]) -> None:
-        self._tags = {
-            f"{tag_words(tag)}{FROM_NAME}{meaning}": tag for tag, meaning in vocabulary.items()
-        }
-        super().__init__(self._tags)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
-        """Enter takes the word typed; it is not the dialog's Enter while there is one."""
-        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and self.typed:
-            self._enter()
-            event.accept()
-        else:
-            super().keyPressEvent(event)
-
-    def _enter(self) -> None:
-        found = self.found()
-        if found:
-            self.take(found)
-        else:
-            self.unknown.emit(self.problem())
-
-    def problem(self) -> str:
-        """What is wrong with what is still typed here: it has to be chosen, or taken away."""
-        text = self.tr("“{word}” is not chosen yet; choose from the list, or clear this field")
-        names = [tag_words(tag) for tag in self._tags.values()]
-        return text.format(word=self.typed) + nearest(self.typed, names)
-
-    def take(self, label: str) -> None:
-        """Hand the word over, and be ready for the next one."""
-        self.clear()
-        self.picked.emit(self._tags[label])
 
 
 class DayField(TypedField[date]):
@@ -158,10 +118,8 @@ class FactLine(QWidget):
         self.beneath.show()
 
 
-class FactsField(QWidget):
+class FactsField(TagLines[FactLine]):
     """The facts of one kind, and a field that adds one."""
-
-    changed = Signal()
 
     def __init__(
         self,
@@ -172,22 +130,14 @@ class FactsField(QWidget):
         timed: bool = False,
         asked: tuple[str, ...] = (),
     ) -> None:
-        super().__init__()
+        super().__init__(vocabulary, placeholder)
         self._vocabulary, self._today, self._timed = vocabulary, today, timed
-        self._lines: dict[str, FactLine] = {}
         self.asked: dict[str, QPushButton] = {}
-        self.entry = TagField(vocabulary)
-        self.entry.setPlaceholderText(placeholder)
         self.beneath = words("", Role.ALARM, wrap=True)
         self.beneath.hide()
-        self._layout = QVBoxLayout(self)
-        self._layout.setContentsMargins(0, 0, 0, 0)
-        self._layout.setSpacing(4)
-        self._layout.addWidget(self.entry)
         if asked:
             self._layout.addLayout(self._asked(asked))
         self._layout.addWidget(self.beneath)
-        self.setFocusProxy(self.entry)
         self.entry.picked.connect(lambda tag: self.add(Fact(tag)))
         self.entry.unknown.connect(self._say)
         self.entry.textEdited.connect(self.beneath.hide)
@@ -221,29 +171,16 @@ class FactsField(QWidget):
         meaning = self._vocabulary.get(fact.tag, "")
         line = FactLine(fact, meaning, today=self._today, timed=self._timed)
         line.removed.connect(self._take_out)
-        self._layout.addWidget(line)
-        self._put_in_tab_order(line)
-        self._lines[fact.tag] = line
-        self.changed.emit()
-
-    def _put_in_tab_order(self, line: FactLine) -> None:
-        first = next(reversed(self.asked.values()), self.entry)
-        before = next(reversed(self._lines.values())).remove if self._lines else first
+        before = self._last_stop()
+        self._put(fact.tag, line)
         for one, after in pairwise((before, *line.stops)):
             self.setTabOrder(one, after)
-
-    def _take_out(self, tag: str) -> None:
-        line = self._lines.pop(tag)
-        self._layout.removeWidget(line)
-        line.hide()
-        line.deleteLater()
-        self.entry.setFocus(Qt.FocusReason.OtherFocusReason)
         self.changed.emit()
 
-    @property
-    def tags(self) -> tuple[str, ...]:
-        """The words that are in it now."""
-        return tuple(self._lines)
+    def _last_stop(self) -> QWidget:
+        """What the keyboard comes to last."""
+        first = next(reversed(self.asked.values()), self.entry)
+        return next(reversed(self._lines.values())).remove if self._lines else first
 
     def facts(self) -> tuple[Fact, ...] | None:
         """The facts in order; None where something is wrong, which is then shown."""

@@ -8,10 +8,10 @@ from dataclasses import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.facts_field import TagField
 from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form
+from sennight.desktop.tag_lines import TagLines
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, words
@@ -45,44 +45,23 @@ class AimLine(QWidget):
         layout.addWidget(words(vocabulary().actions[action], Role.QUIET, wrap=True))
 
 
-class AimsField(QWidget):
+class AimsField(TagLines[AimLine]):
     """Wanted actions in the order in which they were chosen, and a field that adds one."""
 
-    changed = Signal()
-
     def __init__(self, aims: tuple[str, ...]) -> None:
-        super().__init__()
-        self._lines: dict[str, AimLine] = {}
-        self.entry = TagField(vocabulary().actions)
-        self.entry.setPlaceholderText(self.tr("An action, or what it does"))
-        self._layout = QVBoxLayout(self)
-        self._layout.setContentsMargins(0, 0, 0, 0)
+        ask = translate("AimsField", "An action, or what it does")
+        super().__init__(vocabulary().actions, ask)
         self._layout.setSpacing(self.fontMetrics().height() // 2)
-        self._layout.addWidget(self.entry)
-        self.setFocusProxy(self.entry)
         self.entry.picked.connect(self.add)
         for action in aims:
             self.add(action)
 
-    @property
-    def aims(self) -> tuple[str, ...]:
-        """The actions chosen."""
-        return tuple(self._lines)
-
     def add(self, action: str) -> None:
         """One more action; one that is there already is not added again."""
         if action not in self._lines:
-            self._lines[action] = line = AimLine(action)
+            line = AimLine(action)
             line.removed.connect(self._take_out)
-            self._layout.addWidget(line)
-        self.changed.emit()
-
-    def _take_out(self, action: str) -> None:
-        line = self._lines.pop(action)
-        self._layout.removeWidget(line)
-        line.hide()
-        line.deleteLater()
-        self.entry.setFocus(Qt.FocusReason.OtherFocusReason)
+            self._put(action, line)
         self.changed.emit()
 
 
@@ -114,12 +93,12 @@ class AimsSheet(Sheet):
     @property
     def course(self) -> Course:
         """The course with the actions as they are chosen now."""
-        protocol = replace(self._before.protocol, aims=self.field.aims)
+        protocol = replace(self._before.protocol, aims=self.field.tags)
         return replace(self._before, protocol=protocol)
 
     def _tell(self) -> None:
         self.row.explain("")
-        self.said.setText(gaps_sentence(self.field.aims, self._borne(self.course)))
+        self.said.setText(gaps_sentence(self.field.tags, self._borne(self.course)))
 
     def is_changed(self) -> bool:
         """Whether other actions are chosen than were wanted before."""

@@ -11,11 +11,9 @@ from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QLineEdit,
-    QVBoxLayout,
     QWidget,
 )
 
-from sennight.desktop.clients.facts_field import TagField
 from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form, Row, TypedField, explained, take
@@ -25,6 +23,7 @@ from sennight.desktop.remedies.amounts_reading import (
     read_number,
     read_percent,
 )
+from sennight.desktop.tag_lines import TagLines
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, words
@@ -41,57 +40,26 @@ def _read_age(text: str) -> Fraction:
     return read_number(text, Bounds(what, 120, from_low=True))
 
 
-class TagsField(QWidget):
-    """Tags of one kind, each on a line with a way to take it out; cautions with a level."""
+class TagLine(QWidget):
+    """A tag, how strongly it holds where that is asked, and a way to take it out."""
 
-    changed = Signal()
+    removed = Signal(str)
 
-    def __init__(self, known: dict[str, str], placeholder: str, *, levels: bool = False) -> None:
+    def __init__(self, tag: str, meaning: str, level: Level | None) -> None:
         super().__init__()
-        self._known, self._levels = known, levels
-        self._lines: dict[str, tuple[QWidget, QComboBox | None]] = {}
-        self.entry = TagField(known)
-        self.entry.setPlaceholderText(placeholder)
-        self.beneath = words("", Role.ALARM, wrap=True)
-        self.beneath.hide()
-        self._layout = QVBoxLayout(self)
-        self._layout.setContentsMargins(0, 0, 0, 0)
-        self._layout.setSpacing(4)
-        self._layout.addWidget(self.entry)
-        self._layout.addWidget(self.beneath)
-        self.setFocusProxy(self.entry)
-        self.entry.picked.connect(self._picked)
-        self.entry.unknown.connect(self._say)
-        self.entry.textEdited.connect(self.beneath.hide)
-
-    def _say(self, text: str) -> None:
-        self.beneath.setText(text)
-        self.beneath.show()
-
-    def _picked(self, tag: str) -> None:
-        self.add(tag)
-
-    def add(self, tag: str, level: Level = Level.CAUTION) -> None:
-        """One more tag; one that is there already is not added again."""
-        self.beneath.hide()
-        if tag in self._lines:
-            return
         name = tag_words(tag)
-        line, box = QWidget(), self._level_box(name, level) if self._levels else None
-        row = QHBoxLayout(line)
+        row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         label = words(name[:1].upper() + name[1:], Role.STRONG, wrap=True)
-        label.setToolTip(self._known.get(tag, ""))
+        label.setToolTip(meaning)
         row.addWidget(label, 1)
-        if box is not None:
-            row.addWidget(box)
+        self.box = None if level is None else self._level_box(name, level)
+        if self.box is not None:
+            row.addWidget(self.box)
         out = button(self.tr("Take out"), kind="link")
         out.setAccessibleName(self.tr("Take out {name}").format(name=name))
-        out.clicked.connect(lambda: self._take_out(tag))
+        out.clicked.connect(lambda: self.removed.emit(tag))
         row.addWidget(out)
-        self._layout.addWidget(line)
-        self._lines[tag] = line, box
-        self.changed.emit()
 
     def _level_box(self, name: str, level: Level) -> QComboBox:
         box = QComboBox()
@@ -101,22 +69,37 @@ class TagsField(QWidget):
         box.setCurrentIndex(LEVELS.index(level))
         return box
 
-    def _take_out(self, tag: str) -> None:
-        line, _box = self._lines.pop(tag)
-        self._layout.removeWidget(line)
-        line.hide()
-        line.deleteLater()
-        self.entry.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.changed.emit()
 
-    @property
-    def tags(self) -> tuple[str, ...]:
-        """The tags that are in it now."""
-        return tuple(self._lines)
+class TagsField(TagLines[TagLine]):
+    """Tags of one kind, each on a line with a way to take it out; cautions with a level."""
+
+    def __init__(self, known: dict[str, str], placeholder: str, *, levels: bool = False) -> None:
+        super().__init__(known, placeholder)
+        self._known, self._levels = known, levels
+        self.beneath = words("", Role.ALARM, wrap=True)
+        self.beneath.hide()
+        self._layout.addWidget(self.beneath)
+        self.entry.picked.connect(self.add)
+        self.entry.unknown.connect(self._say)
+        self.entry.textEdited.connect(self.beneath.hide)
+
+    def _say(self, text: str) -> None:
+        self.beneath.setText(text)
+        self.beneath.show()
+
+    def add(self, tag: str, level: Level = Level.CAUTION) -> None:
+        """One more tag; one that is there already is not added again."""
+        self.beneath.hide()
+        if tag in self._lines:
+            return
+        line = TagLine(tag, self._known.get(tag, ""), level if self._levels else None)
+        line.removed.connect(self._take_out)
+        self._put(tag, line)
+        self.changed.emit()
 
     def level(self, tag: str) -> Level:
         """The level that was chosen for a tag."""
-        box = self._lines[tag][1]
+        box = self._lines[tag].box
         return Level(box.currentData()) if box is not None else Level.CAUTION
 
     def is_right(self) -> bool:
