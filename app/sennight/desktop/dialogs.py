@@ -85,6 +85,16 @@ class Sheet(QDialog):
         ways = QBoxLayout.Direction
         return ways.LeftToRight if fits else ways.TopToBottom
 
+    def halves(self, left: QWidget, right: QWidget, *, columns: int) -> QWidget:
+        """Two halves of a body, side by side where the screen has so many columns of text."""
+        body = QWidget()
+        layout = QBoxLayout(self.direction(columns), body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(self.fontMetrics().height() * 2)
+        layout.addWidget(left, 1, Qt.AlignmentFlag.AlignTop)
+        layout.addWidget(right, 1, Qt.AlignmentFlag.AlignTop)
+        return body
+
     def _width(self, columns: int) -> int:
         return self.fontMetrics().horizontalAdvance("n") * columns
 

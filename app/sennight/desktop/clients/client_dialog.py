@@ -8,7 +8,7 @@ from datetime import date, time
 from zoneinfo import available_timezones
 
 from PySide6.QtCore import QStringListModel, Qt
-from PySide6.QtWidgets import QBoxLayout, QCompleter, QLineEdit, QWidget
+from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.desktop.clients.standing import age_words
@@ -50,20 +50,11 @@ class ClientDialog(Sheet):
         self._make_day()
         self._make_facts()
         self._fill(self._was, entry.contact if entry else "")
-        self.set_body(self._columns(), columns=WIDTH, lines=38)
+        self.set_body(self.halves(self._left, self._right, columns=WIDTH), columns=WIDTH, lines=38)
         self._before = self._texts()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # Layout
-
-    def _columns(self) -> QWidget:
-        body, gap = QWidget(), self.fontMetrics().height()
-        layout = QBoxLayout(self.direction(WIDTH), body)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(gap * 2)
-        layout.addWidget(self._left, 1, Qt.AlignmentFlag.AlignTop)
-        layout.addWidget(self._right, 1, Qt.AlignmentFlag.AlignTop)
-        return body
 
     def _make_person(self) -> None:
         self.name, self.contact = QLineEdit(), QLineEdit()

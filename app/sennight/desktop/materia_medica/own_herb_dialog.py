@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QBoxLayout,
     QComboBox,
     QHBoxLayout,
     QLineEdit,
@@ -124,18 +123,9 @@ class OwnHerbDialog(Sheet):
         self._make_figures()
         self._make_tags()
         self._fill(own)
-        self.set_body(self._columns(), columns=WIDTH, lines=42)
+        self.set_body(self.halves(self._left, self._right, columns=WIDTH), columns=WIDTH, lines=42)
         self._before = self._state()
         self._texts["name"].setFocus(Qt.FocusReason.OtherFocusReason)
-
-    def _columns(self) -> QWidget:
-        body, gap = QWidget(), self.fontMetrics().height()
-        layout = QBoxLayout(self.direction(WIDTH), body)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(gap * 2)
-        layout.addWidget(self._left, 1, Qt.AlignmentFlag.AlignTop)
-        layout.addWidget(self._right, 1, Qt.AlignmentFlag.AlignTop)
-        return body
 
     def _text(self, key: str, label: str, help_text: str = "") -> Row:
         self._texts[key] = QLineEdit()
