@@ -1,11 +1,27 @@
-"""Stretches as single days."""
+"""Stretches written out, to be compared: as rows of course days, or as single days."""
 
 from __future__ import annotations
 
 from datetime import date
 
+from samples import START
+from sennight.domain.courses import Course
 from sennight.domain.directions import Directions
-from sennight.domain.stretches import Layout
+from sennight.domain.stretches import Layout, lay_out
+
+
+def rows(plan: Course, remedy: str = "t1") -> list[tuple[int, int, str, str]]:
+    """A remedy's stretches as (first course day, last course day, phase, directions)."""
+    return [
+        (
+            (s.span.first - START).days + 1,
+            (s.span.last - START).days + 1,
+            s.phase,
+            str(s.directions),
+        )
+        for s in lay_out(plan).stretches
+        if s.remedy == remedy
+    ]
 
 
 def days_of(layout: Layout) -> dict[tuple[date, str], tuple[str, Directions]]:

@@ -7,13 +7,11 @@ any machine.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
 from time import process_time
 
 import pytest
-from dateutil.rrule import DAILY, WEEKLY, rrule
 from PySide6.QtCore import QCoreApplication
 from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QApplication
@@ -25,13 +23,13 @@ from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import Session, Shown
 from sennight.desktop.theme import Look, apply_look, make_look
 from sennight.domain.coverage import coverage
-from sennight.domain.day import as_time
 from sennight.domain.doses import doses
 from sennight.domain.exposure import exposures
 from sennight.domain.reminders import reminder_events
-from sennight.domain.stretches import Layout, lay_out
+from sennight.domain.stretches import lay_out
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import check
+from speed import listed_by_dateutil, quickest
 
 WORKED_OUT, DRAWN, WHOLE = 5, 14, 20
 """So many times what listing the doses costs may it cost to work out all consequences, to draw
@@ -50,31 +48,6 @@ def session() -> Session:
     return course_cases.session(course_cases.full_course(weeks=52))
 
 
-def listed(layout: Layout) -> list[datetime]:
-    """The doses of a course, each time of each line as a rule of dateutil."""
-    found: list[datetime] = []
-    for stretch in layout.stretches:
-        for minute in stretch.times:
-            first = datetime.combine(stretch.span.first, as_time(minute))
-            until = datetime.combine(stretch.span.last, as_time(minute))
-            days = stretch.days
-            if days.weekdays:
-                found += list(rrule(WEEKLY, first, byweekday=days.weekdays, until=until))
-            else:
-                found += list(rrule(DAILY, first, interval=days.every, until=until))
-    return sorted(found)
-
-
-def spent(work: Callable[[], object], runs: int = 9) -> float:
-    """Seconds of the processor, the least of several runs."""
-    found = []
-    for _ in range(runs):
-        begin = process_time()
-        work()
-        found.append(process_time() - begin)
-    return min(found)
-
-
 def settle() -> None:
     """Let all be drawn and said that an edit asked for."""
     for _ in range(3):
@@ -89,15 +62,17 @@ def say(parts: dict[str, float], plain: float) -> None:
 def test_what_follows_is_worked_out_within_some_lists_of_the_doses(session: Session) -> None:
     layout, held = session.shown.layout, materia_medica()
     rows = exposures(layout, held)
-    assert listed(layout) == [datetime.combine(one.date, one.time) for one in doses(layout)]
-    plain = spent(lambda: listed(layout))
+    assert listed_by_dateutil(layout.stretches) == [
+        datetime.combine(one.date, one.time) for one in doses(layout)
+    ]
+    plain = quickest(lambda: listed_by_dateutil(layout.stretches))
     parts = {
-        "layout": spent(lambda: lay_out(session.course)),
-        "sheet": spent(lambda: Shown(layout, course_cases.TODAY).cells),
-        "exposure": spent(lambda: exposures(layout, held)),
-        "safety": spent(lambda: check(layout, held)),
-        "actions": spent(lambda: coverage(layout, rows, held)),
-        "reminders": spent(lambda: reminder_events(layout)),
+        "layout": quickest(lambda: lay_out(session.course)),
+        "sheet": quickest(lambda: Shown(layout, course_cases.TODAY).cells),
+        "exposure": quickest(lambda: exposures(layout, held)),
+        "safety": quickest(lambda: check(layout, held)),
+        "actions": quickest(lambda: coverage(layout, rows, held)),
+        "reminders": quickest(lambda: reminder_events(layout)),
     }
     say(parts, plain)
     assert sum(parts.values()) < WORKED_OUT * plain
@@ -113,7 +88,7 @@ def test_an_edit_is_drawn_and_its_consequences_are_said(
     body.follows.renew(session.shown, ())
     body.show()
     settle()
-    plain = spent(lambda: listed(session.shown.layout))
+    plain = quickest(lambda: listed_by_dateutil(session.shown.layout.stretches))
     course = session.course
     versions = [replace(course, until=course.open_until - timedelta(days=n)) for n in (0, 1)]
     frame, whole = [], []
@@ -141,7 +116,7 @@ def test_all_weeks_of_a_year_are_drawn_in_a_tall_window(
     page = QPixmap(860, 1700)
     foot = calendar.sheet.rowViewportPosition(51) + calendar.sheet.rowHeight(51)
     assert 0 < foot <= calendar.sheet.viewport().height()
-    plain = spent(lambda: listed(session.shown.layout))
+    plain = quickest(lambda: listed_by_dateutil(session.shown.layout.stretches))
 
     def anew() -> None:
         calendar.sheet_delegate.set_brushes(calendar.brushes)
@@ -151,7 +126,7 @@ def test_all_weeks_of_a_year_are_drawn_in_a_tall_window(
         session.changed.emit()
         calendar.sheet.render(page)
 
-    parts = {"nothing kept": spent(anew, 5), "after an edit": spent(after_an_edit)}
+    parts = {"nothing kept": quickest(anew, runs=5), "after an edit": quickest(after_an_edit)}
     say(parts, plain)
     assert parts["after an edit"] < DRAWN * plain
     assert parts["nothing kept"] < WHOLE * plain

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime, timedelta
-from time import process_time
+from datetime import datetime
 
 import pytest
-from dateutil.rrule import DAILY, WEEKLY, rrule
 
 from samples import course, day, line, phase, remedy, take
 from sennight.domain.courses import Course, Extend, Flare, Pause, PauseMode, Redirect, Stop
-from sennight.domain.day import as_time
 from sennight.domain.doses import doses
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Kind, ReminderChoices
-from sennight.domain.stretches import Stretch, lay_out
+from sennight.domain.stretches import lay_out
+from speed import listed_by_dateutil, quickest
 
 pytestmark = pytest.mark.no_cover  # counting lines slows our work down, and not the library's
 CHOICES = ReminderChoices(zone="Europe/London")
@@ -56,44 +53,15 @@ def a_year() -> Course:
     return replace(plan, remedies=tuple(remedy(f"t{n}") for n in range(1, 6)))
 
 
-def with_dateutil(stretches: tuple[Stretch, ...]) -> list[datetime]:
-    """The doses of the same stretches, each time of each line as a rule of dateutil."""
-    found = []
-    for stretch in stretches:
-        for minute in stretch.times:
-            first = datetime.combine(
-                stretch.span.first + timedelta(days=minute // 1440), as_time(minute)
-            )
-            until = datetime.combine(
-                stretch.span.last + timedelta(days=minute // 1440), as_time(minute)
-            )
-            if stretch.days.weekdays:
-                days = [(n + minute // 1440) % 7 for n in stretch.days.weekdays]
-                found += list(rrule(WEEKLY, first, byweekday=days, until=until))
-            else:
-                found += list(rrule(DAILY, first, interval=stretch.days.every, until=until))
-    return sorted(found)
-
-
-def fastest(work: Callable[[], object], times: int = 15) -> float:
-    """Processor seconds of the quickest of several runs, least disturbed by other work."""
-    spent = []
-    for _ in range(times):
-        start = process_time()
-        work()
-        spent.append(process_time() - start)
-    return min(spent)
-
-
 def test_stretches_and_reminders_cost_no_more_than_twice_expanding_the_doses() -> None:
     """Words, zones and markers included, of which dateutil's bare list of times has none."""
     plan = a_year()
     layout = lay_out(plan)
-    assert with_dateutil(layout.stretches) == [
+    assert listed_by_dateutil(layout.stretches) == [
         datetime.combine(dose.date, dose.time) for dose in doses(layout)
     ]
-    ours = fastest(lambda: reminder_events(lay_out(plan), CHOICES))
-    theirs = fastest(lambda: with_dateutil(layout.stretches))
+    ours = quickest(lambda: reminder_events(lay_out(plan), CHOICES))
+    theirs = quickest(lambda: listed_by_dateutil(layout.stretches))
     print(f"\n{ours * 1000:.2f} ms against {theirs * 1000:.2f} ms: {ours / theirs:.2f}")
     assert ours < 2 * theirs
 

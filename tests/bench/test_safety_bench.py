@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
-from time import process_time
 
 import pytest
 from dateutil.rrule import DAILY, rrule
@@ -18,6 +16,7 @@ from sennight.domain.protocols import Protocol
 from sennight.domain.remedies import Form
 from sennight.domain.safety import findings
 from sennight.domain.stretches import Layout, lay_out
+from speed import quickest
 
 pytestmark = pytest.mark.no_cover  # counting lines slows our work down, and not the library's
 
@@ -51,17 +50,6 @@ def a_year() -> Layout:
     return lay_out(replace(made, protocol=Protocol("Year", phases, ("anti-inflammatory",))))
 
 
-def best(work: Callable[[], object], times: int = 15) -> float:
-    """The least of several runs, in seconds of this process."""
-
-    def once() -> float:
-        begun = process_time()
-        work()
-        return process_time() - begun
-
-    return min(once() for _ in range(times))
-
-
 def plain_days() -> int:
     """The days of five remedies in a year, listed by the plain library."""
     start = datetime(2027, 1, 4)  # noqa: DTZ001
@@ -74,7 +62,7 @@ def test_a_years_course_is_checked_in_a_few_milliseconds() -> None:
     layout = a_year()
     found = findings(layout, HELD, RULES)
     assert len(found) > 40
-    ours, plain = best(lambda: findings(layout, HELD, RULES)), best(plain_days)
+    ours, plain = quickest(lambda: findings(layout, HELD, RULES)), quickest(plain_days)
     print(f"safety {ours * 1000:.1f} ms, plain days {plain * 1000:.1f} ms")
     assert ours < 4 * plain
 
@@ -82,6 +70,6 @@ def test_a_years_course_is_checked_in_a_few_milliseconds() -> None:
 def test_the_cost_does_not_follow_the_days() -> None:
     short = lay_out(course(remedy("liquorice"), client=with_facts("hypertension"), weeks=4))
     long = lay_out(course(remedy("liquorice"), client=with_facts("hypertension"), weeks=400))
-    assert best(lambda: findings(long, HELD, RULES)) < 2 * best(
+    assert quickest(lambda: findings(long, HELD, RULES)) < 2 * quickest(
         lambda: findings(short, HELD, RULES)
     )

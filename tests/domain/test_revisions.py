@@ -25,7 +25,7 @@ from sennight.domain.courses import (
 from sennight.domain.protocols import Phase
 from sennight.domain.revising import RevisionError
 from sennight.domain.stretches import lay_out
-from single_days import days_of
+from single_days import days_of, rows
 
 ON = START
 FREEZE, SKIP = PauseMode.FREEZE, PauseMode.SKIP
@@ -58,19 +58,6 @@ def test_random_revisions_equal_their_day_by_day_reading(plan: Course) -> None:
 
 
 # The awkward meetings, worked by hand: (first, last, phase, directions), days counted from 1
-
-
-def rows(plan: Course, remedy: str = "t1") -> list[tuple[int, int, str, str]]:
-    return [
-        (
-            (s.span.first - START).days + 1,
-            (s.span.last - START).days + 1,
-            s.phase,
-            str(s.directions),
-        )
-        for s in lay_out(plan).stretches
-        if s.remedy == remedy
-    ]
 
 
 def revised(*revisions: Revision, phases: tuple[Phase, ...] | None = None) -> Course:

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from naive import Reading
-from samples import START, course, courses, day, line, phase, take
+from samples import course, courses, day, line, phase, take
 from sennight.domain.clients import Client
 from sennight.domain.courses import Course
 from sennight.domain.dates import Calendar, Length, Span
@@ -19,20 +19,7 @@ from sennight.domain.day import ClientDay, Moment
 from sennight.domain.doses import doses, expected
 from sennight.domain.plan import LayoutError
 from sennight.domain.stretches import cycle_runs, lay_out
-from single_days import days_of
-
-
-def rows(plan: Course) -> list[tuple[int, int, str, str]]:
-    """Stretches as (first course day, last course day, phase, directions)."""
-    return [
-        (
-            (s.span.first - START).days + 1,
-            (s.span.last - START).days + 1,
-            s.phase,
-            str(s.directions),
-        )
-        for s in lay_out(plan).stretches
-    ]
+from single_days import days_of, rows
 
 
 @settings(max_examples=100)

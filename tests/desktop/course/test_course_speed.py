@@ -6,9 +6,6 @@ count; the least of several runs is taken, and a slow machine gets some room.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from time import process_time
-
 import pytest
 from PySide6.QtGui import QPixmap
 from pytestqt.qtbot import QtBot
@@ -21,20 +18,12 @@ from sennight.desktop.theme import Look
 from sennight.domain.courses import Course
 from sennight.domain.doses import doses
 from sennight.domain.stretches import lay_out
+from speed import quickest
 
 pytestmark = pytest.mark.no_cover  # counting lines takes time of its own
 FRAME = 0.016
 SLOW = 2
 """How many times slower than an ordinary machine this one may be."""
-
-
-def best(work: Callable[[], object], runs: int = 7) -> float:
-    times = []
-    for _ in range(runs):
-        begin = process_time()
-        work()
-        times.append(process_time() - begin)
-    return min(times)
 
 
 def year() -> Course:
@@ -48,7 +37,7 @@ def test_an_edit_and_its_pictures_are_worked_out_in_a_frame() -> None:
         shown = Shown(lay_out(course), course_cases.TODAY)
         assert len(shown.cells) > 360
 
-    found, every_dose = best(edited), best(lambda: doses(lay_out(course)))
+    found, every_dose = quickest(edited), quickest(lambda: doses(lay_out(course)))
     assert found < FRAME * SLOW
     assert found < every_dose * SLOW
 
@@ -63,7 +52,7 @@ def test_sheet_month_and_timeline_are_drawn_in_a_frame(qtbot: QtBot, look: Look)
     page = QPixmap(860, 420)
     for scale, grid in enumerate((calendar.sheet, calendar.month)):
         calendar.show_scale(scale)
-        assert best(lambda grid=grid: grid.render(page)) < FRAME * SLOW  # type: ignore[misc]
-    assert best(lambda: timeline.render(page)) < FRAME * SLOW
+        assert quickest(lambda grid=grid: grid.render(page)) < FRAME * SLOW  # type: ignore[misc]
+    assert quickest(lambda: timeline.render(page)) < FRAME * SLOW
     for widget in (calendar, timeline):
         widget.hide()
