@@ -84,8 +84,8 @@ def test_a_name_that_the_shelf_has_is_told_at_its_field(
 
     def again(sheet: QWidget) -> None:
         sheet.carry_on()  # type: ignore[attr-defined]
-        seen.append(sheet.name_row.beneath.text())  # type: ignore[attr-defined]
-        sheet.name.setText("Stiff knees, winter")  # type: ignore[attr-defined]
+        seen.append(sheet.shelf.name_row.beneath.text())  # type: ignore[attr-defined]
+        sheet.shelf.name.setText("Stiff knees, winter")  # type: ignore[attr-defined]
         sheet.carry_on()  # type: ignore[attr-defined]
 
     in_next_dialog(again)
@@ -125,8 +125,8 @@ def test_a_course_is_kept_as_a_protocol_under_a_new_name(
 
     def name(sheet: QWidget) -> None:
         qtbot.keyClick(sheet.focusWidget(), Key.Key_Return)
-        assert sheet.name_row.is_wrong  # type: ignore[attr-defined]
-        sheet.name.setText("")  # type: ignore[attr-defined]
+        assert sheet.shelf.name_row.is_wrong  # type: ignore[attr-defined]
+        sheet.shelf.name.setText("")  # type: ignore[attr-defined]
         qtbot.keyClicks(sheet.focusWidget(), "Winter joints, milder")
         qtbot.keyClick(sheet.focusWidget(), Key.Key_Return)
 

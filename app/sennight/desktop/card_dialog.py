@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form
@@ -24,12 +24,8 @@ class CardDialog(Sheet):
         self._make_fields(card)
         self._form = Form()
         self._fill_form()
-        body = QWidget()
-        layout = QVBoxLayout(body)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(self._form)
-        layout.addStretch(1)
-        self.set_body(body, columns=62, lines=32)
+        self._form.keep_together()
+        self.set_body(self._form, columns=62, lines=32)
         self._before = self._card()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 

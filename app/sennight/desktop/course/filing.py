@@ -3,26 +3,25 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.dialogs import Sheet, chosen, told
-from sennight.desktop.forms import Form
+from sennight.desktop.remedies.formula import counted_remedies
 from sennight.desktop.safety.papers import ask_where
 from sennight.desktop.saving import saved_from
+from sennight.desktop.shelf_name import ShelfNameForm
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import words
 from sennight.domain.courses import Course
 from sennight.domain.plain_words import counted
 from sennight.practice.bringing_in import (
-    NameTakenError,
     keep_as_protocol,
     template_of,
     write_course_file,
 )
 from sennight.practice.giving import file_stem
 from sennight.practice.opening import OpenPractice
-from sennight.practice.protocols import list_protocols
 from sennight.practice.writing import FolderError
 
 TOML = "TOML (*.toml)"
@@ -37,21 +36,13 @@ class KeepSheet(Sheet):
             translate("KeepSheet", "Keep as a protocol"),
             do=translate("KeepSheet", "Put it on the shelf"),
         )
-        self._taken = {one.protocol.name for one in list_protocols(practice)}
         self._course = course
-        self.name = QLineEdit(course.protocol.name)
-        form = Form()
-        self.name_row = form.row(self.tr("Name"), self.name)
-        self.name.textEdited.connect(lambda: self.name_row.explain(""))
-        body = QWidget()
-        layout = QVBoxLayout(body)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(form)
-        layout.addStretch(1)
+        self.shelf = ShelfNameForm(practice, self.tr("Name"), course.protocol.name)
+        self.shelf.keep_together()
         self.foot.addWidget(words(self._sentence(), Role.STRONG, wrap=True))
-        self.set_body(body, columns=76, lines=18)
-        self.name.selectAll()
-        self.name.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.set_body(self.shelf, columns=76, lines=18)
+        self.shelf.name.selectAll()
+        self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _sentence(self) -> str:
         protocol, remedies = template_of(self._course, "")
@@ -60,7 +51,7 @@ class KeepSheet(Sheet):
             "without dates."
         ).format(
             phases=counted(len(protocol.phases), self.tr("phase")),
-            remedies=self._remedies(len(remedies)),
+            remedies=counted_remedies(len(remedies)),
         )
         made = len(self._course.revisions)
         if made:
@@ -68,28 +59,16 @@ class KeepSheet(Sheet):
             said += " " + left.format(decisions=counted(made, self.tr("decision")))
         return said
 
-    def _remedies(self, number: int) -> str:
-        return self.tr("1 remedy") if number == 1 else f"{number} " + self.tr("remedies")
-
-    @property
-    def text(self) -> str:
-        """The name as typed."""
-        return self.name.text().strip()
-
     def carry_on(self) -> None:
         """Accept with a name that the shelf does not have yet."""
-        if not self.text:
-            self.name_row.wrong(self.tr("A name is needed, so that it can be found"))
-        elif self.text in self._taken:
-            self.name_row.wrong(str(NameTakenError(self.text)))
-        else:
+        if self.shelf.is_right():
             self.accept()
 
 
 def keep_on_shelf(practice: OpenPractice, course: Course, parent: QWidget) -> None:
     """Ask for a name, and put the course's protocol onto the shelf."""
     sheet = KeepSheet(practice, course, parent)
-    saved_from(sheet, lambda: keep_as_protocol(practice, course, sheet.text))
+    saved_from(sheet, lambda: keep_as_protocol(practice, course, sheet.shelf.text))
     sheet.deleteLater()
 
 

@@ -6,12 +6,13 @@ from datetime import datetime
 from pathlib import Path
 
 from PySide6.QtCore import QStandardPaths, Qt
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.clients.start_dialog import PhasesView
 from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form
+from sennight.desktop.remedies.formula import counted_remedies
 from sennight.desktop.saving import saved_from
+from sennight.desktop.shelf_name import ShelfNameForm
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import words
@@ -20,7 +21,6 @@ from sennight.practice.bringing_in import (
     BringInError,
     Brought,
     CourseFile,
-    NameTakenError,
     bring_in_course,
     bring_in_protocol,
     read_for_bringing_in,
@@ -28,7 +28,7 @@ from sennight.practice.bringing_in import (
 )
 from sennight.practice.clients import list_clients
 from sennight.practice.opening import OpenPractice
-from sennight.practice.protocols import ShelfProtocol, list_protocols
+from sennight.practice.protocols import ShelfProtocol
 
 
 class ProblemsSheet(Sheet):
@@ -61,22 +61,20 @@ class BringSheet(Sheet):
             do=translate("BringSheet", "Bring it in"),
         )
         self.file = file
-        self._taken = {one.protocol.name for one in list_protocols(practice)}
         self._same = [
             entry
             for entry in list_clients(practice)
             if entry.client.name.casefold() == file.course.client.name.casefold()
         ]
-        self._build()
+        self._build(practice)
         self._tell()
-        self.name.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def _build(self) -> None:
+    def _build(self, practice: OpenPractice) -> None:
         course = self.file.course
         protocol, remedies = template_of(course, course.protocol.name)
-        self.name = QLineEdit(protocol.name)
-        form = Form()
-        self.name_row = form.row(self.tr("Protocol, as the shelf calls it"), self.name)
+        asked = self.tr("Protocol, as the shelf calls it")
+        self.shelf = ShelfNameForm(practice, asked, protocol.name)
         phases = PhasesView()
         phases.show_protocol(ShelfProtocol("", protocol, remedies), course.client)
         self.whole = QCheckBox(
@@ -96,19 +94,13 @@ class BringSheet(Sheet):
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(form)
+        layout.addWidget(self.shelf)
         layout.addWidget(phases, 1)
         for part in (self.whole, self.into, self.told):
             self.foot.addWidget(part)
         self.set_body(body, columns=92, lines=42)
-        self.name.textEdited.connect(lambda: self.name_row.explain(""))
         self.whole.toggled.connect(self._tell)
         self.into.currentIndexChanged.connect(self._tell)
-
-    @property
-    def text(self) -> str:
-        """The protocol's name as typed."""
-        return self.name.text().strip()
 
     @property
     def folder(self) -> str:
@@ -119,10 +111,8 @@ class BringSheet(Sheet):
         self.into.setVisible(self.whole.isChecked() and bool(self._same))
         protocol, remedies = template_of(self.file.course, "")
         phases = counted(len(protocol.phases), self.tr("phase"))
-        number = len(remedies)
-        formulas = self.tr("1 remedy") if number == 1 else f"{number} {self.tr('remedies')}"
         said = self.tr("A protocol of {phases} with {remedies} goes onto the shelf.")
-        told = [said.format(phases=phases, remedies=formulas)]
+        told = [said.format(phases=phases, remedies=counted_remedies(len(remedies)))]
         if self.whole.isChecked():
             entries = counted(len(self.file.diary), self.tr("diary line"))
             came = self.tr("The course comes with {entries} and {scores}.")
@@ -132,14 +122,10 @@ class BringSheet(Sheet):
 
     def carry_on(self) -> None:
         """Accept with a name that the shelf does not have yet."""
-        if not self.text:
-            self.name_row.wrong(self.tr("A name is needed, so that it can be found"))
-        elif self.text in self._taken:
-            self.name_row.wrong(str(NameTakenError(self.text)))
-        else:
+        if self.shelf.is_right():
             self.accept()
-            return
-        self.name.setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
+            self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
 
 def ask_for_file(parent: QWidget | None) -> Path | None:
@@ -170,10 +156,10 @@ def bring_in(parent: QWidget | None, practice: OpenPractice, now: datetime) -> B
         if sheet.whole.isChecked():
             folder = sheet.folder
             made.append(
-                bring_in_course(practice, file, name=sheet.text, client_id=folder, now=now)
+                bring_in_course(practice, file, name=sheet.shelf.text, client_id=folder, now=now)
             )
         else:
-            made.append(bring_in_protocol(practice, file, name=sheet.text))
+            made.append(bring_in_protocol(practice, file, name=sheet.shelf.text))
 
     saved_from(sheet, save)
     sheet.deleteLater()

@@ -11,7 +11,7 @@ from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form as FieldForm
 from sennight.desktop.matching import matching
 from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
-from sennight.desktop.remedies.formula import form_name, parts_words
+from sennight.desktop.remedies.formula import counted_remedies, form_name, parts_words
 from sennight.desktop.theme import Look
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, fill_with
@@ -126,7 +126,7 @@ class ShelfPage(QWidget):
             tuple(shelf.id for shelf in self._shown),
             self._cells,
             of=every,
-            whole=self.tr("1 remedy") if every == 1 else self.tr("{n} remedies").format(n=every),
+            whole=counted_remedies(every),
         )
         self._say_if_empty()
 
