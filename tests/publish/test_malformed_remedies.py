@@ -123,11 +123,11 @@ def cases() -> Iterator[Case]:
 def alien(form: str, ingredient: dict[str, str]) -> Iterator[Case]:
     """Fields that belong to another form, or to none."""
     others = {key: value for one in INGREDIENT.values() for key, value in one.items()}
-    for key in (*(others.keys() - ingredient.keys()), "share"):
+    for key in (*sorted(others.keys() - ingredient.keys()), "share"):
         text = text_of(form, TOP[form], {**ingredient, key: others.get(key, "1")})
         yield Case(f"{form}, {key}: of another form", text, f"remedy[1].parts[1].{key}")
     tops = {key: value for one in TOP.values() for key, value in one.items()}
-    for key in (*(tops.keys() - TOP[form].keys()), "strength"):
+    for key in (*sorted(tops.keys() - TOP[form].keys()), "strength"):
         text = text_of(form, {**TOP[form], key: tops.get(key, "1")}, ingredient)
         yield Case(f"{form}, {key}: of another form", text, f"remedy[1].{key}")
 
