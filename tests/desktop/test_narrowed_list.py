@@ -58,6 +58,7 @@ def test_a_row_is_known_by_its_id_wherever_it_stands(qtbot: QtBot, jars: Narrowe
     fill(jars, ("a", "b", "c"))
     assert jars.current() == "a"
     jars.select("c")
+    assert jars.current() == "c"
     fill(jars, ("c", "a"))
     jars.select("a")
     jars.select("gone")
@@ -79,6 +80,7 @@ def test_the_keyboard_goes_into_the_list_only_where_there_is_a_row(
     qtbot.keyClick(jars.narrow, Key.Key_Down)
     assert jars.rows.hasFocus()
     fill(jars, ())
+    jars.narrow.setFocus()
     jars.take_keyboard(otherwise=other)
     assert other.hasFocus()
     jars.narrow.setFocus()
@@ -87,5 +89,6 @@ def test_the_keyboard_goes_into_the_list_only_where_there_is_a_row(
     qtbot.keyClick(jars.narrow, Key.Key_Escape)
     assert jars.narrow.text() == ""
     fill(jars, ("a",))
+    assert jars.narrow.hasFocus(), "rows that come back do not take the keyboard"
     jars.take_keyboard(otherwise=other)
     assert jars.rows.hasFocus()
