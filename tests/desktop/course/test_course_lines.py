@@ -140,6 +140,15 @@ def type_remedy(qtbot: QtBot, editor: LinesEditor, text: str) -> None:
     qtbot.keyClick(field(editor), Key.Key_Return)
 
 
+def test_after_an_edit_the_table_is_on_the_cell_that_it_was_on(
+    editor: LinesEditor, session: Session
+) -> None:
+    editor.table.setCurrentIndex(editor.model.index(1, STEPS))
+    editor.model.setData(editor.model.index(1, TAKE), "3 mL bd")
+    assert "3 mL bd" in directions(session, "loading").values()
+    assert editor.table.currentIndex() == editor.model.index(1, STEPS)
+
+
 def test_enter_adds_a_line_by_the_keyboard_alone(
     qtbot: QtBot, editor: LinesEditor, session: Session
 ) -> None:
