@@ -152,7 +152,7 @@ def test_a_freeze_a_flare_a_stop_and_a_move_are_told() -> None:
     assert "Loading ends 21 February 2027 instead of" in sentence(change(freeze), two_phases())
     flare = " ".join(sentences(change(Flare(on=ON, first=day, rescue="flare")), two_phases()))
     assert flare.startswith(
-        "The flare plan “flare” runs from 18 to 24 January 2027. Remedy t2: 2 mL"
+        "The flare-up plan “flare” runs from 18 to 24 January 2027. Remedy t2: 2 mL"
     )
     gone = sentence(change(Stop(on=ON, remedy="t1", first=day)), two_phases())
     assert gone.startswith("Remedy t1: not taken from 18 January to 14 February 2027")

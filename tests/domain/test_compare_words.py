@@ -61,11 +61,11 @@ def differing(
         ),
         (
             PhaseMove("ease", None, span(1, 7), is_flare=True),
-            "The flare plan “ease” runs from 4 to 10 January 2027.",
+            "The flare-up plan “ease” runs from 4 to 10 January 2027.",
         ),
         (
             PhaseMove("ease", span(1, 7), None, is_flare=True),
-            "The flare plan “ease” no longer runs from 4 to 10 January 2027.",
+            "The flare-up plan “ease” no longer runs from 4 to 10 January 2027.",
         ),
     ],
 )

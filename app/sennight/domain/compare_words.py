@@ -114,11 +114,11 @@ def _phase_clause(move: PhaseMove) -> str:
 def _there_or_not(move: PhaseMove) -> str:
     if move.after:
         days = days_words(move.after)
-        flare = f"the flare plan “{move.phase}” runs {days}"
+        flare = f"the flare-up plan “{move.phase}” runs {days}"
         return flare if move.is_flare else f"{move.phase} is added {days}"
     days = days_words(move.before) if move.before else ""
     if move.is_flare:
-        return f"the flare plan “{move.phase}” no longer runs {days}"
+        return f"the flare-up plan “{move.phase}” no longer runs {days}"
     return f"{move.phase}, which was to run {days}, is dropped"
 
 
