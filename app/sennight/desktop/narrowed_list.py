@@ -112,7 +112,7 @@ class NarrowedList(QWidget):
         head.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
         head.addStretch(1)
         for part in beside:
-            head.addWidget(part)
+            head.addWidget(part, 100 if part is self.narrow else 0)  # up to its most, first of all
         self._layout = QVBoxLayout(self)
         self._layout.addLayout(head)
         self._layout.addWidget(self.body, 1)
