@@ -48,7 +48,7 @@ class HerbsPage(QWidget):
             title=self.tr("Materia medica"),
             rows=self.tr("Herbs"),
             field=self.tr("Search the herbs"),
-            hint=self.tr("Name, action, caution, source …"),
+            hint=self.tr("Type a word"),
         )
         self.list = NarrowedList(
             said, Columns(headings, (5, 6, 3, 9)), before=(self.facet,), after=(self.new,)
