@@ -210,7 +210,10 @@ def test_the_practitioners_copy_has_sources_and_reasons() -> None:
     one = replace(one, accepts=accepts)
     checked = check(lay_out(one))
     data = practitioner_pdf(one, CARD, safety_record(checked, one), today=START)
-    said = " ".join(" ".join(page_texts(data)).split())
+    pages = page_texts(data)
+    assert all(f"Practitioner’s copy · {one.client.name}" in page for page in pages)
+    said = " ".join(" ".join(pages).split())
+    assert said.index("No finding is not clearance") < said.index("To avoid")
     for words in (
         "To avoid",
         "Willow bark with anticoagulants",

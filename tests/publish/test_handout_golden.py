@@ -1,12 +1,13 @@
 """The printed sheets as they were last looked at and found good: text and place, not bytes.
 
-After a change that was meant, look at every page, then run this file to renew what is kept:
-`python tests/publish/test_handout_golden.py`, with `tests` on the path.
+After a change that was meant, look at every page, then renew what is kept:
+`RENEW_GOLDEN=1 pytest tests/publish/test_handout_golden.py`.
 """
 
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -47,17 +48,12 @@ def lines(found: list[Run]) -> list[str]:
 
 @pytest.mark.parametrize("case", CASES)
 def test_text_stands_where_it_stood(case: str) -> None:
-    kept = [
-        json.loads(line) for line in (FOLDER / f"{case}.jsonl").read_text("utf-8").splitlines()
-    ]
-    now = printed(case)
+    file, now = FOLDER / f"{case}.jsonl", printed(case)
+    if os.environ.get("RENEW_GOLDEN"):
+        file.write_text("".join(f"{line}\n" for line in lines(now)), "utf-8")
+        pytest.skip("the file was written anew")
+    kept = [json.loads(line) for line in file.read_text("utf-8").splitlines()]
     assert [(r.page, r.text) for r in now] == [(page, words) for page, _, _, _, words in kept]
     for run, (_, x, y, size, words) in zip(now, kept, strict=True):
         assert (run.x, run.y) == pytest.approx((x, y), abs=NEAR), words
         assert run.size == pytest.approx(size, abs=0.1), words
-
-
-if __name__ == "__main__":
-    for name in CASES:
-        text = "\n".join(lines(printed(name)))
-        (FOLDER / f"{name}.jsonl").write_text(f"{text}\n", "utf-8")

@@ -134,7 +134,7 @@ CAPSULE = ("Swallow capsules whole, with a full glass of water, sitting or stand
 def advice_for(forms: Collection[Form]) -> tuple[Advice, ...]:
     """What a course with remedies of these forms must say, the urgent first."""
     keep = (*_KEEP, _KEEP_TEA) if Form.TEA in forms else _KEEP
-    return (EMERGENCY, SAME_DAY, STOP, TELL, DOSES, Advice("Keeping", keep))
+    return (EMERGENCY, SAME_DAY, STOP, TELL, DOSES, Advice("Storing", keep))
 
 
 def use_of(form: Form) -> tuple[str, ...]:

@@ -26,6 +26,7 @@ from sennight.publish.handout_style import (
     TOP,
     Page,
     Text,
+    fitting,
     page_of,
 )
 from sennight.publish.handout_tags import TaggedCanvas, decoration
@@ -162,14 +163,5 @@ def _draw_feet(canvas: Canvas, *, page: Page, client: str) -> None:
         words = f"Page {number} of {pages}"
         canvas.drawRightString(page.width - MARGIN, FOOT, words)
         room = page.measure - canvas.stringWidth(words, TEXT, FOOT_SIZE) - 20
-        canvas.drawString(MARGIN, FOOT, _fitting(canvas, client, room))
+        canvas.drawString(MARGIN, FOOT, fitting(canvas, client, room, size=FOOT_SIZE))
         canvas.endForm()
-
-
-def _fitting(canvas: Canvas, words: str, room: float) -> str:
-    """The words, cut short with an ellipsis where they are too wide for the room."""
-    if canvas.stringWidth(words, TEXT, FOOT_SIZE) <= room:
-        return words
-    while canvas.stringWidth(f"{words}…", TEXT, FOOT_SIZE) > room:
-        words = words[:-1]
-    return f"{words.rstrip()}…"

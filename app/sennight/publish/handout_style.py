@@ -17,6 +17,7 @@ from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Table
 
 from sennight.dyes import DYES, INK, SLATE, dye_of
@@ -163,6 +164,15 @@ def section(page: Page, words: str, table: Ruled | None = None) -> list[Flowable
 def kept(page: Page, table: Ruled) -> list[Flowable]:
     """A table that is broken only where keeping it whole would leave much of a page empty."""
     return [CondPageBreak(min(table.needs(page), WHOLE_PAGE)), table]
+
+
+def fitting(canvas: Canvas, words: str, room: float, *, size: float) -> str:
+    """The words, cut short with an ellipsis where they are wider than the room, both in points."""
+    if canvas.stringWidth(words, TEXT, size) <= room:
+        return words
+    while canvas.stringWidth(f"{words}…", TEXT, size) > room:
+        words = words[:-1]
+    return f"{words.rstrip()}…"
 
 
 class Ruled(Table):

@@ -22,6 +22,7 @@ from sennight.publish.handout_style import (
     TOP,
     Page,
     Ruled,
+    fitting,
     page_of,
     rows,
     text,
@@ -41,8 +42,11 @@ def plain_sheet(
     *,
     card: PracticeCard,
     paper: str = "A4",
+    about: str = "",
 ) -> bytes:
     """A sheet under a title; `paper` is A4 or Letter (ValueError else).
+
+    The foot of each page has the title, and whom it is `about`, so that a loose page is known.
 
     Letters that the typefaces lack are printed as a visible sign.
     """
@@ -70,19 +74,22 @@ def plain_sheet(
         topPadding=0,
         bottomPadding=0,
     )
-    document.addPageTemplates(PageTemplate(frames=[frame], onPage=partial(_foot, title=title)))
+    foot = f"{title} · {about}" if about else title
+    document.addPageTemplates(PageTemplate(frames=[frame], onPage=partial(_foot, words=foot)))
     canvas = partial(TaggedCanvas, before_save=lambda _canvas: None, initialFontName=TEXT)
     document.build([*_letterhead(card), text(title, "title"), *story(page)], canvasmaker=canvas)
     return target.getvalue()
 
 
-def _foot(canvas: Canvas, document: BaseDocTemplate, *, title: str) -> None:
+def _foot(canvas: Canvas, document: BaseDocTemplate, *, words: str) -> None:
     with decoration(canvas):
         canvas.setFillColor(QUIET_COLOUR)
         canvas.setFont(TEXT, FOOT_SIZE)
-        canvas.drawString(MARGIN, FOOT, title)
         right = document.pagesize[0] - MARGIN
-        canvas.drawRightString(right, FOOT, f"Page {document.page}")
+        number = f"Page {document.page}"
+        canvas.drawRightString(right, FOOT, number)
+        room = right - MARGIN - canvas.stringWidth(number, TEXT, FOOT_SIZE) - 20
+        canvas.drawString(MARGIN, FOOT, fitting(canvas, words, room, size=FOOT_SIZE))
 
 
 def _letterhead(card: PracticeCard) -> list[Flowable]:

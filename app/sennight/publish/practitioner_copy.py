@@ -1,4 +1,4 @@
-"""The practitioner's copy: findings with their sources, accepted reasons, what was checked."""
+"""The practitioner's copy: what was checked, findings with their sources, accepted reasons."""
 
 from __future__ import annotations
 
@@ -58,13 +58,13 @@ def practitioner_pdf(
             Spacer(0, 6),
             text(f"{course.client.name}: {course.protocol.name or 'course'}", "phase"),
             text(f"From {plain_date(course.start)}. Made on {plain_date(today)}.", "quiet"),
+            Spacer(0, 6),
+            text(record.checked),
             *_severities(page, course, record),
             *_decided(page, course, record),
-            *section(page, "What was checked"),
-            text(record.checked),
         ]
 
-    return plain_sheet(TITLE, story, card=card, paper=paper)
+    return plain_sheet(TITLE, story, card=card, paper=paper, about=course.client.name)
 
 
 def _severities(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
@@ -93,8 +93,7 @@ def _cells(course: Course, one: Finding, record: SafetyRecord) -> list[list[Flow
             text(head, "name"),
             text(_without_head(one.text, head)),
             *(text(f"Instead: {said}", "aside") for said in one.instead),
-            text(f"Source: {one.source.rstrip('.')}.", "small"),
-            text(one.id, "small"),
+            text(f"Source: {one.source.rstrip('.')}. {one.id}", "small"),
         ],
     ]
 
