@@ -78,7 +78,11 @@ def test_days_change_with_steps_stops_and_phases() -> None:
     )
     kinds = kinds_of_day(layout)
     shown = [
-        (kind.run.phase.id, kind.first, [[d.remedy for d in at.doses] for at in kind.plan.times])
+        (
+            kind.run.phase.id,
+            kind.span.first,
+            [[d.remedy for d in at.doses] for at in kind.plan.times],
+        )
         for kind in kinds
     ]
     start = date(2027, 1, 6)
@@ -90,12 +94,34 @@ def test_days_change_with_steps_stops_and_phases() -> None:
     ]
 
 
+def test_a_day_says_when_its_remedies_are_left_out() -> None:
+    """Two weeks on, one off, from Monday 4 January: off in weeks 3 and 6, in a step or not."""
+    layout = lay_out(
+        course(
+            phase(
+                "a",
+                "6 w",
+                line("t1", "1 cup od", (4, "1 cup bd")),
+                line("t2", "5 mL od 2 w on 1 w off"),
+            ),
+            phase("b", "1 w", line("t2", "5 mL od")),
+        )
+    )
+    first, second, third = kinds_of_day(layout)
+    assert [one.span.days for one in (first, second, third)] == [28, 14, 7]
+    assert first.days_off == ((1, (Span(day(15), day(22)),)),)
+    assert second.days_off == ((1, (Span(day(36), day(43)),)),)
+    assert third.days_off == ()
+
+
 def test_days_without_any_remedy_left_are_no_kind_of_day() -> None:
     stop = Stop(on=day(8), remedy="t1", first=day(8), reason="x")
     layout = lay_out(
         course(phase("a", "4 w", line("t1", "1 cup od")), phase("b", "1 w"), revisions=(stop,))
     )
-    assert [(kind.run.phase.id, kind.first) for kind in kinds_of_day(layout)] == [("a", day(1))]
+    assert [(kind.run.phase.id, kind.span.first) for kind in kinds_of_day(layout)] == [
+        ("a", day(1))
+    ]
 
 
 def test_flares_with_dates_are_stages_of_their_own() -> None:

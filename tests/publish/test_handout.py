@@ -20,6 +20,7 @@ from handout_samples import (
     MADE_ON,
     RUB,
     START,
+    TINCTURE,
     many_remedies,
     sample_course,
     three_months,
@@ -68,7 +69,7 @@ def words() -> str:
         ("01632 960 118", "supplier's telephone: SUSMP Appendix L, WA Health summary"),
         ("Made on 30 December 2026", "date: UK SI 2012/1916 Sch 25 para 3"),
         ("Warming tincture", "product: UK SI 2012/1916 Sch 25 para 4(a)"),
-        ("Drink 1 cup three times a day", "directions: UK SI 2012/1916 Sch 25 para 4(b)"),
+        ("drink 1 cup three times a day", "directions: UK SI 2012/1916 Sch 25 para 4(b)"),
         ("Stop, and tell us, if", "precautions: UK SI 2012/1916 Sch 25 para 4(c)"),
         ("Boswellia extract 400 mg", "actives per unit: UK SI 2012/1916 Sch 24 Pt 1 para 5"),
         ("Swallow capsules whole", "method: UK SI 2012/1916 Sch 24 Pt 1 para 8"),
@@ -91,8 +92,11 @@ def test_what_published_lists_ask_for_is_there(said: str, source: str) -> None:
     "said",
     [
         "6 January to 30 March 2027, 12 weeks",
-        "From Wednesday 3 February 2027: 1 cup twice a day",
+        "Until Tuesday 2 February 2027, drink 1 cup three times a day",
+        "From Wednesday 3 February 2027, drink this instead: 1 cup twice a day",
         "Days off: 27 January to 2 February 2027.",
+        "Leave out",
+        "Warming tincture: 27 January to 2 February 2027",
         "Pause, 1 to 3 March 2027: take nothing from this list on those days.",
         "If you have a flare-up",
         "Take these for 7 days.",
@@ -174,6 +178,23 @@ def test_a_course_without_a_flare_plan_has_no_heading_for_it() -> None:
     text = " ".join(page_texts(pdf(course)))
     assert "flare-up" not in text
     assert "forearm" not in text
+
+
+@pytest.mark.parametrize(
+    ("remedy", "said"),
+    [
+        ("t1", "Take these for 3 days. Where a remedy is in the list above too, these directions"),
+        ("t2", "Take these for 3 days, and go on with everything above."),
+    ],
+)
+def test_a_flare_up_plan_says_what_becomes_of_the_rest(remedy: str, said: str) -> None:
+    """The rescue remedies take the place of base lines of the same remedy, and of no other."""
+    course = sample_course(
+        phase("a", "1 w", line("t1", "1 cup od")),
+        phase("rescue", "3 d", line(remedy, "1 cup qds" if remedy == "t1" else "5 mL qds")),
+        remedies=(JOINT_TEA, TINCTURE),
+    )
+    assert said in " ".join(" ".join(page_texts(pdf(course))).split())
 
 
 # Who can read it

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from sennight.domain.dates import Span, joined
 from sennight.domain.day_plan import DayPlan, plan_of
@@ -52,11 +52,15 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class DayKind:
-    """The client's day as it is from one day on, until a step or another phase changes it."""
+    """The client's day as it is on these days, until a step or another phase changes it.
+
+    `days_off` has the spells on which a remedy is left out, with its place in the course.
+    """
 
     run: PhaseRun
-    first: date
+    span: Span
     plan: DayPlan
+    days_off: tuple[tuple[int, tuple[Span, ...]], ...] = ()
 
 
 def stages(layout: Layout) -> tuple[Stage, ...]:
@@ -112,7 +116,7 @@ def _stopped(layout: Layout, run: PhaseRun, remedy: str) -> date | None:
 def kinds_of_day(layout: Layout) -> tuple[DayKind, ...]:
     """The client's days, phase by phase, one for each change of directions.
 
-    A day shows all remedies of its time, whatever their weekdays and days off.
+    A day shows all remedies of its time, whatever their weekdays; days off are told beside it.
     """
     return tuple(kind for stage in stages(layout) for kind in _kinds(layout, stage))
 
@@ -120,10 +124,19 @@ def kinds_of_day(layout: Layout) -> tuple[DayKind, ...]:
 def _kinds(layout: Layout, stage: Stage) -> Iterator[DayKind]:
     changes = {way.span.first for taking in stage.takings for way in taking.ways[1:]}
     changes |= {taking.stopped for taking in stage.takings if taking.stopped}
-    for first in (stage.run.span.first, *sorted(changes - {stage.run.span.first})):
-        taken = [way.stretch for t in stage.takings if (way := _way_from(t, first))]
-        if taken:
-            yield DayKind(stage.run, first, plan_of(layout, first, taken))
+    run = stage.run
+    edges = (run.span.first, *sorted(changes - {run.span.first}), run.span.end)
+    for first, end in pairwise(edges):
+        span = Span(first, end)
+        ways = [(t, way) for t in stage.takings if (way := _way_from(t, first))]
+        off = tuple((t.index, _within(t.days_off, span)) for t, _ in ways)
+        if ways:
+            plan = plan_of(layout, first, [way.stretch for _, way in ways])
+            yield DayKind(run, span, plan, tuple(one for one in off if one[1]))
+
+
+def _within(spans: Iterable[Span], days: Span) -> tuple[Span, ...]:
+    return tuple(span.overlap(days) for span in spans if span.touches(days))
 
 
 def _way_from(taking: Taking, day: date) -> Way | None:

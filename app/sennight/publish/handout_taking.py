@@ -7,7 +7,7 @@ from typing import Any
 
 from reportlab.platypus import Flowable, Spacer
 
-from sennight.domain.dates import Span
+from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.day import clock
 from sennight.domain.plain_words import (
     counted,
@@ -19,7 +19,7 @@ from sennight.domain.plain_words import (
     plain_directions,
     plain_length,
 )
-from sennight.domain.protocols import Line, Phase
+from sennight.domain.protocols import Line, Phase, Protocol
 from sennight.domain.remedies import Form, Remedy
 from sennight.domain.stretches import Stretch
 from sennight.domain.taking import (
@@ -104,10 +104,14 @@ def _ways(handout: Handout, taking: Taking) -> list[str]:
     course = handout.layout.course
     verb = VERBS[course.remedy(taking.remedy).form]
     first, *later = taking.ways
-    said = [f"{verb} {plain_directions(first.directions, course.client.day)}."]
+    words = plain_directions(first.directions, course.client.day)
+    said = [f"{verb} {words}."]
+    if later:
+        last = later[0].span.first - ONE_DAY
+        said = [f"Until {plain_day(last)}, {verb.lower()} {words}."]
     for way in later:
         words = plain_directions(way.directions, course.client.day)
-        said.append(f"From {plain_day(way.span.first)}: {words}.")
+        said.append(f"From {plain_day(way.span.first)}, {verb.lower()} this instead: {words}.")
     if taking.stopped:
         said.append(f"Stop on {plain_day(taking.stopped)}: none from that day on.")
     if taking.days_off:
@@ -116,9 +120,13 @@ def _ways(handout: Handout, taking: Taking) -> list[str]:
 
 
 def _days_off(spans: Sequence[Span]) -> str:
+    return f"Days off: {_spells(spans)}."
+
+
+def _spells(spans: Sequence[Span]) -> str:
     if len(spans) > MOST_DAYS_OFF:
-        return f"Days off: {counted(len(spans), 'spell')}, hatched on the sheet of weeks."
-    return f"Days off: {'; '.join(plain_dates(span) for span in spans)}."
+        return f"{counted(len(spans), 'spell')}, hatched on the sheet of weeks"
+    return "; ".join(plain_dates(span) for span in spans)
 
 
 # Flare-ups
@@ -132,7 +140,7 @@ def flare_plan(handout: Handout) -> list[Flowable]:
         return []
     found = section(handout.page, "If you have a flare-up")
     for phase in plans:
-        found += [text(_flare_rule(phase)), Spacer(0, 6)]
+        found += [text(_flare_rule(course.protocol, phase)), Spacer(0, 6)]
         found += [rows(handout.page, [_flare_line(handout, line) for line in phase.lines])]
         found += [Spacer(0, 8)]
     for stage in flare_stages(handout.layout):
@@ -141,11 +149,14 @@ def flare_plan(handout: Handout) -> list[Flowable]:
     return found
 
 
-def _flare_rule(phase: Phase) -> str:
+def _flare_rule(protocol: Protocol, phase: Phase) -> str:
     tell = "Tell us on the day that it begins."
     length = f" for {plain_length(phase.length)}" if phase.length else ""
     if phase.stand_in:
         return f"{tell} Take these{length}, in place of everything above."
+    above = {line.remedy for one in protocol.sequence for line in one.lines}
+    if not above & {line.remedy for line in phase.lines}:
+        return f"{tell} Take these{length}, and go on with everything above."
     return (
         f"{tell} Take these{length}. Where a remedy is in the list above too, these directions "
         "take the place of those; go on with the others."
@@ -178,8 +189,11 @@ def your_day(handout: Handout) -> list[Flowable]:
 def _day(handout: Handout, kind: DayKind) -> Ruled:
     name = phase_name(kind.run.phase.id)
     content: list[list[Any]] = [
-        [text(name, "phase"), text(f"from {plain_day(kind.first)}", "quiet")]
+        [text(name, "phase"), text(f"from {plain_day(kind.span.first)}", "quiet")]
     ]
+    if kind.days_off:
+        left_out = [_left_out(handout, index, spans) for index, spans in kind.days_off]
+        content.append([text("Leave out", "name"), left_out])
     for at in kind.plan.times:
         when = [text(clock(at.minute), "name")]
         when += [text(at.moment, "quiet")] if at.moment else []
@@ -197,6 +211,11 @@ def _day(handout: Handout, kind: DayKind) -> Ruled:
         ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
         heads=1,
     )
+
+
+def _left_out(handout: Handout, index: int, spans: Sequence[Span]) -> Marked:
+    name = handout.layout.course.remedies[index].name
+    return Marked(index, [text(f"{name}: {_spells(spans)}")])
 
 
 def _dose(handout: Handout, index: int, stretch: Stretch, more: str = "") -> Marked:
