@@ -77,10 +77,11 @@ def test_a_saved_entry_is_corrected_not_wiped(model: DiaryModel) -> None:
 def test_the_figure_follows_the_draft(qtbot: QtBot, model: DiaryModel, look: Look) -> None:
     dialog = DiaryDialog(model, look)
     qtbot.addWidget(dialog)
-    assert dialog.figure.text() == ("67 % of due doses taken (2 of 3). Entries not saved yet: 0.")
+    assert dialog.figure.text() == "67 % of due doses taken (2 of 3)."
     assert not dialog.main_button.isEnabled()
     model.put_all_taken([0])
     assert dialog.figure.text().startswith("100 %")
+    assert dialog.figure.text().endswith(" Entries not saved yet: 3.")
     assert dialog.main_button.isEnabled()
 
 

@@ -71,8 +71,13 @@ class DiaryDialog(Sheet):
             self.figure.setText(self.tr("No entry yet."))
         else:
             percent = f"{round(found.proportion * 100)} %"
-            keyed = str(len(self.model.taken()))
-            said = self.tr("%1 of due doses taken (%2 of %3). Entries not saved yet: %4.")
+            said = self.tr("%1 of due doses taken (%2 of %3).")
             said = said.replace("%1", percent).replace("%2", str(found.taken))
-            self.figure.setText(said.replace("%3", str(found.due)).replace("%4", keyed))
+            self.figure.setText(said.replace("%3", str(found.due)) + self._not_saved())
         self.main_button.setEnabled(bool(self.model.taken()))
+
+    def _not_saved(self) -> str:
+        keyed = len(self.model.taken())
+        if not keyed:
+            return ""
+        return " " + self.tr("Entries not saved yet: {n}.").format(n=keyed)

@@ -89,7 +89,7 @@ class GiveDialog(Sheet):
         self.markers = QCheckBox(self.tr("Entries for phases, days off and reviews"))
         self.markers.setChecked(usual.markers)
         self.by_phase = QCheckBox(self.tr("A calendar file for each phase, each to be opened"))
-        self.fresh = QCheckBox(self.tr("A fresh set, for a phone that shows reminders twice"))
+        self.fresh = QCheckBox(self.tr("All reminders anew, where the phone shows them twice"))
         self.named = QCheckBox(self.tr("The client's name in the files' names"))
         self.signs = QCheckBox(self.tr("Print a sign for letters that the typeface lacks"))
         calendar = (self.discreet, self.markers, self.by_phase, self.fresh)
@@ -107,11 +107,12 @@ class GiveDialog(Sheet):
         line.addWidget(self.choose)
         line.addStretch(1)
         form.line(
-            (self.tr("Paper"), self.paper), (self.tr("Time zone, empty to float"), self.zone)
+            (self.tr("Paper"), self.paper),
+            (self.tr("Time zone (empty: the phone’s own)"), self.zone),
         )
         self.alarm_row, self.joined_row = form.line(
-            (self.tr("Alarm, minutes before (empty: none)"), self.alarm),
-            (self.tr("One reminder for doses within, minutes"), self.joined),
+            (self.tr("Alarm, minutes before a dose (empty: none)"), self.alarm),
+            (self.tr("One reminder for doses so many minutes apart"), self.joined),
         )
         self.told = words("", wrap=True)
         self.note = words("", Role.QUIET, wrap=True)
