@@ -35,7 +35,7 @@ class Mark:
 
     `index` is its place in the course, from 0 (its dye, pattern and letter); `doses` the
     timed doses; `as_needed_max` the most doses beyond these, None where there are none;
-    `in_flare` whether it is taken or left out under the flare plan; `stretch` what it is
+    `in_flare` whether it is taken or left out under the flare-up plan; `stretch` what it is
     taken by, None on a day off or in a pause.
     """
 

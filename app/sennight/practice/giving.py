@@ -33,6 +33,7 @@ from sennight.store.entries import Publication
 
 REMINDERS, HANDOUT = "reminders", "handout"
 """The kinds under which publications are kept."""
+_CALENDAR_END = re.compile(r"-reminders(-phase-\d+)?$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,18 +161,13 @@ def left_over(paths: tuple[Path, ...]) -> tuple[str, ...]:
     `give` wrote.
     """
     calendars = [path for path in paths if path.suffix == ".ics"]
-    stems = {re.sub(r"-reminders(-phase-\d+)?$", "", path.stem) for path in calendars}
+    stems = {_CALENDAR_END.sub("", path.stem) for path in calendars}
     return tuple(
-        sorted(
-            path.name
-            for folder in {path.parent for path in calendars}
-            for path in folder.glob("*.ics")
-            if path not in calendars
-            and any(
-                re.fullmatch(rf"{re.escape(stem)}-reminders(-phase-\d+)?", path.stem)
-                for stem in stems
-            )
-        )
+        path.name
+        for path in sorted(paths[0].parent.glob("*.ics"))
+        if path not in calendars
+        and _CALENDAR_END.search(path.stem)
+        and _CALENDAR_END.sub("", path.stem) in stems
     )
 
 
