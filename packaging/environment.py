@@ -109,7 +109,7 @@ def _start_afresh() -> None:
 def _install_packages(lock: Path) -> None:
     print("Fetching and installing the packages: about a minute, this once …", flush=True)
     _pip(
-        ["--require-hashes", "--only-binary=:all:", "--requirement", str(lock)],
+        ["--require-hashes", "--no-deps", "--only-binary=:all:", "--requirement", str(lock)],
         "The packages could not be installed. Is this machine online? Then run this again.",
     )
 
