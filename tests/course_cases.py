@@ -9,9 +9,9 @@ from PySide6.QtGui import QUndoStack
 
 import samples
 from sennight.desktop.course.session import Session
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Extend, Flare, Pause, PauseMode, Revision
-from sennight.domain.protocols import Protocol
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, Extend, Flare, Pause, PauseMode, Revision
+from sennight.domain.courses.protocols import Protocol
 from sennight.domain.remedies import Form
 
 START = date(2027, 1, 4)

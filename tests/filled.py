@@ -11,8 +11,8 @@ from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 
 from samples import line, phase, take
-from sennight.domain.clients import Client, Fact, Reaction
-from sennight.domain.courses import (
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.courses import (
     Accept,
     Advance,
     Course,
@@ -25,12 +25,12 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.protocols import Gate, Protocol
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.diaries import Score, Taken
 from sennight.domain.herbs import Level
 from sennight.domain.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard
-from sennight.domain.protocols import Gate, Protocol
 from sennight.domain.ranges import TakenAs
 from sennight.domain.red_flags import RedFlagCheck
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking

@@ -6,10 +6,10 @@ from datetime import date
 from fractions import Fraction
 
 from samples import line, phase
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Flare, Pause, PauseMode, Revision
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Revision
+from sennight.domain.courses.protocols import Phase, Protocol
 from sennight.domain.practices import PracticeCard
-from sennight.domain.protocols import Phase, Protocol
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 
 MADE_ON = date(2026, 12, 30)

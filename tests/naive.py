@@ -13,7 +13,7 @@ from typing import Any
 
 from dateutil.relativedelta import relativedelta
 
-from sennight.domain.courses import (
+from sennight.domain.courses.courses import (
     Advance,
     Course,
     End,
@@ -24,9 +24,9 @@ from sennight.domain.courses import (
     Redirect,
     Stop,
 )
+from sennight.domain.courses.protocols import Line, Phase
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions import Directions
-from sennight.domain.protocols import Line, Phase
 
 ONE = timedelta(days=1)
 

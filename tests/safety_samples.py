@@ -6,14 +6,14 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 from samples import line, phase
-from sennight.domain.clients import Client, Fact
-from sennight.domain.courses import Course, Revision
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import Course, Revision
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs import Herb
 from sennight.domain.herbs_doses import Route
-from sennight.domain.protocols import Protocol
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
 from sennight.domain.safety import Finding, findings
-from sennight.domain.stretches import lay_out
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import safety_rules
 from sennight.vocabulary import vocabulary

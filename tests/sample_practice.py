@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from fractions import Fraction
 
-from sennight.domain.clients import Client, Fact
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions_parser import parse_directions
-from sennight.domain.protocols import Line, Phase, Protocol, Step
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.clients import add_client
 from sennight.practice.courses import start_course

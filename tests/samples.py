@@ -10,8 +10,8 @@ from itertools import combinations
 
 from hypothesis import strategies as st
 
-from sennight.domain.clients import Client
-from sennight.domain.courses import (
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import (
     Advance,
     Course,
     End,
@@ -23,10 +23,10 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions import Directions, Unit
 from sennight.domain.directions_parser import parse_directions
-from sennight.domain.protocols import Line, Phase, Protocol, Step
 from sennight.domain.remedies import Form, Ingredient, Remedy
 
 START = date(2027, 1, 4)

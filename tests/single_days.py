@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from samples import START
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions import Directions
-from sennight.domain.stretches import Layout, lay_out
 
 
 def rows(plan: Course, remedy: str = "t1") -> list[tuple[int, int, str, str]]:

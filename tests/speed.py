@@ -11,8 +11,8 @@ from time import process_time
 
 from dateutil.rrule import DAILY, WEEKLY, rrule
 
+from sennight.domain.courses.stretches import Stretch
 from sennight.domain.day import as_time
-from sennight.domain.stretches import Stretch
 
 
 def quickest(work: Callable[[], object], runs: int = 15) -> float:

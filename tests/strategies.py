@@ -12,8 +12,8 @@ from fractions import Fraction
 from hypothesis import strategies as st
 
 from samples import PHASE_LENGTHS, TAKES
-from sennight.domain.clients import Client, Fact, Reaction
-from sennight.domain.courses import (
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.courses import (
     Accept,
     Advance,
     Course,
@@ -26,10 +26,10 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
 from sennight.domain.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
-from sennight.domain.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.domain.red_flags import RedFlagCheck
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 

@@ -22,11 +22,11 @@ from sennight.desktop.course.body import Body
 from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import Session, Shown
 from sennight.desktop.theme import Look, apply_look, make_look
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.coverage import coverage
 from sennight.domain.doses import doses
 from sennight.domain.exposure import exposures
 from sennight.domain.reminders import reminder_events
-from sennight.domain.stretches import lay_out
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import check
 from speed import listed_by_dateutil, quickest

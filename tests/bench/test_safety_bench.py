@@ -11,11 +11,11 @@ from dateutil.rrule import DAILY, rrule
 
 from safety_samples import HELD, RULES, course, day, remedy, with_facts
 from samples import line, phase
-from sennight.domain.clients import Fact
-from sennight.domain.protocols import Protocol
+from sennight.domain.courses.clients import Fact
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.remedies import Form
 from sennight.domain.safety import findings
-from sennight.domain.stretches import Layout, lay_out
 from speed import quickest
 
 pytestmark = pytest.mark.no_cover  # counting lines slows our work down, and not the library's

@@ -41,7 +41,7 @@ from sennight.desktop.remedies.shelf_page import ShelfPage
 from sennight.desktop.shelf_sheets import ProtocolSheet
 from sennight.desktop.theme import Look
 from sennight.desktop.widgets import Shortened, button
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.clients import client_entry
 from sennight.practice.materia_medica import materia_medica

@@ -13,7 +13,7 @@ from next_dialog import in_next_dialog
 from sample_practice import TODAY, Sample
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.facts_field import FactsField
-from sennight.domain.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.day import ClientDay, Moment
 from sennight.practice.clients import ClientEntry, client_entry
 from sennight.practice.safety import no_facts

@@ -15,9 +15,9 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.protocol_words import protocol_words
 from sennight.desktop.clients.start_dialog import Start, StartDialog
 from sennight.desktop.theme import Look
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.day import ClientDay
-from sennight.domain.protocols import empty_protocol
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry, list_courses
 from sennight.practice.opening import OpenPractice, PracticeFileError

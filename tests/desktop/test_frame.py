@@ -22,7 +22,7 @@ from sennight.desktop.navigation import CLIENTS, Kind, Spot, Way
 from sennight.desktop.rail import PLACES
 from sennight.desktop.settings import Scheme, Settings
 from sennight.desktop.status_line import StatusLine
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.practice.clients import add_client, client_entry, list_clients
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import herb_notes

@@ -11,9 +11,9 @@ from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 
 import samples
-from sennight.domain.compare import Comparison, compare, days_taken
-from sennight.domain.compare_words import days_words, length_words, sentence, sentences
-from sennight.domain.courses import (
+from sennight.domain.courses.compare import Comparison, compare, days_taken
+from sennight.domain.courses.compare_words import days_words, length_words, sentence, sentences
+from sennight.domain.courses.courses import (
     Advance,
     Course,
     End,
@@ -24,11 +24,11 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.stretches import Layout, Stretch, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.directions import DayRule, SameTimeError, Unit
 from sennight.domain.doses import doses
-from sennight.domain.plan import LayoutError
-from sennight.domain.stretches import Layout, Stretch, lay_out
 
 FEW = settings(
     max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]

@@ -8,8 +8,8 @@ from fractions import Fraction
 import pytest
 
 import samples
-from sennight.domain.compare import Comparison, DoseChange, LineChange, PhaseMove
-from sennight.domain.compare_words import sentence, sentences
+from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
+from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.dates import Span
 from sennight.domain.directions import Unit
 

@@ -7,12 +7,12 @@ from fractions import Fraction
 
 import samples
 from herb_samples import held, herb, row
-from sennight.domain.courses import Flare
+from sennight.domain.courses.courses import Flare
+from sennight.domain.courses.protocols import Phase
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.coverage import Coverage, coverage
 from sennight.domain.exposure import exposures
-from sennight.domain.protocols import Phase
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
-from sennight.domain.stretches import lay_out
 from sennight.practice.materia_medica import materia_medica
 
 F = Fraction

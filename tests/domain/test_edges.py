@@ -9,12 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import samples
-from sennight.domain.compare import compare
-from sennight.domain.courses import Course, Extend
+from sennight.domain.courses.compare import compare
+from sennight.domain.courses.courses import Course, Extend
+from sennight.domain.courses.editing import EditError
+from sennight.domain.courses.phase_ends import is_running, move_end
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.edges import is_running, move_end
-from sennight.domain.editing import EditError
-from sennight.domain.stretches import lay_out
 
 EARLIER = samples.START - timedelta(days=10)
 RUNNING = samples.START + timedelta(days=10)

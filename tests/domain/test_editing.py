@@ -9,11 +9,8 @@ from hypothesis import HealthCheck, given, reject, settings
 from hypothesis import strategies as st
 
 import samples
-from sennight.domain.courses import Advance, Course, End, Extend, Flare
-from sennight.domain.dates import Calendar, Length
-from sennight.domain.directions import Directions, SameTimeError
-from sennight.domain.directions_parser import DirectionsError
-from sennight.domain.editing import (
+from sennight.domain.courses.courses import Advance, Course, End, Extend, Flare
+from sennight.domain.courses.editing import (
     EditError,
     add_line,
     add_phase,
@@ -30,9 +27,12 @@ from sennight.domain.editing import (
     with_line,
     with_steps,
 )
-from sennight.domain.plan import LayoutError
-from sennight.domain.protocols import Phase, Protocol, Step
-from sennight.domain.stretches import lay_out
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.protocols import Phase, Protocol, Step
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.dates import Calendar, Length
+from sennight.domain.directions import Directions, SameTimeError
+from sennight.domain.directions_parser import DirectionsError
 
 FEW = settings(
     max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]

@@ -13,10 +13,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import samples
+from sennight.domain.courses.protocols import Phase
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.ethanol import GRAMS_PER_ML, ethanol_days, ethanol_rows, grams, strength
-from sennight.domain.protocols import Phase
 from sennight.domain.remedies import Form, Ingredient, Remedy
-from sennight.domain.stretches import Layout, lay_out
 
 F = Fraction
 ROWS = yaml.safe_load(

@@ -12,17 +12,17 @@ from hypothesis import HealthCheck, assume, given, settings
 
 import samples
 from herb_samples import held, herb, row
-from sennight.domain.courses import Course, Flare, Pause, PauseMode, Revision
+from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Revision
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.protocols import Line, Phase
+from sennight.domain.courses.stretches import Layout, Stretch, lay_out
 from sennight.domain.directions import DAILY, SameTimeError, Unit
 from sennight.domain.directions_parser import parse_directions
 from sennight.domain.exposure import Exposure, exposures, remedy_exposures
 from sennight.domain.exposure_bands import Band, band_of
 from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plan import LayoutError
-from sennight.domain.protocols import Line, Phase
 from sennight.domain.ranges import TakenAs
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
-from sennight.domain.stretches import Layout, Stretch, lay_out
 
 F = Fraction
 

@@ -8,10 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import samples
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.directions import DAILY, DayRule
 from sennight.domain.exposure_days import Comb, DayFilter, day_patterns
-from sennight.domain.stretches import lay_out
 
 WEEKDAYS = st.sets(st.integers(0, 6), min_size=1, max_size=6).map(
     lambda days: DayFilter(DayRule(weekdays=tuple(sorted(days))))

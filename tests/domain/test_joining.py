@@ -10,11 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import samples
-from sennight.domain.compare import compare
-from sennight.domain.courses import Course, End, Extend, Pause, PauseMode
-from sennight.domain.editing import EditError
-from sennight.domain.joining import Joined, join_later
-from sennight.domain.stretches import lay_out
+from sennight.domain.courses.compare import compare
+from sennight.domain.courses.courses import Course, End, Extend, Pause, PauseMode
+from sennight.domain.courses.editing import EditError
+from sennight.domain.courses.joining import Joined, join_later
+from sennight.domain.courses.stretches import lay_out
 
 START = samples.START
 NEW = samples.line("t9", "1 cup bd")

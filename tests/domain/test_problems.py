@@ -6,10 +6,9 @@ from datetime import date, time
 import pytest
 
 from samples import START, course, day, line, phase, remedy, take
-from sennight.domain.clients import Client, Fact
-from sennight.domain.courses import Advance, Course, End, Extend, Flare, Redirect, Stop
-from sennight.domain.day import ClientDay, Moment
-from sennight.domain.problems import (
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import Advance, Course, End, Extend, Flare, Redirect, Stop
+from sennight.domain.courses.problems import (
     Problem,
     course_problems,
     nearest,
@@ -18,9 +17,10 @@ from sennight.domain.problems import (
     step_warnings,
     unit_warnings,
 )
-from sennight.domain.protocols import LOADING, Protocol
+from sennight.domain.courses.protocols import LOADING, Protocol
+from sennight.domain.courses.revising import plan_course
+from sennight.domain.day import ClientDay, Moment
 from sennight.domain.remedies import Form
-from sennight.domain.revising import plan_course
 
 LINE = line("t1", "1 cup od")
 

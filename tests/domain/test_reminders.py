@@ -10,18 +10,18 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from samples import courses, day
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.day import as_minutes, as_time
 from sennight.domain.directions import DayRule, SameTimeError, Unit
 from sennight.domain.doses import doses
 from sennight.domain.plain_words import plain_amount
-from sennight.domain.plan import LayoutError
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Event, ReminderChoices
 from sennight.domain.reminders_overlaps import Portion, Strand, partition
 from sennight.domain.reminders_runs import Run
-from sennight.domain.stretches import Layout, lay_out
 
 QUIET = ReminderChoices(markers=False)
 

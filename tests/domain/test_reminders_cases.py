@@ -7,11 +7,11 @@ from datetime import date, time, timedelta
 import pytest
 
 from samples import START, course, line, phase
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.day import ClientDay, Moment, clock
 from sennight.domain.reminders import DISCREET_TITLE, reminder_events
 from sennight.domain.reminders_events import Kind, ReminderChoices
-from sennight.domain.stretches import Layout, lay_out
 
 QUIET = ReminderChoices(markers=False)
 

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from samples import START, course, day, line, phase, take
-from sennight.domain.courses import (
+from sennight.domain.courses.courses import (
     Advance,
     Course,
     End,
@@ -19,13 +19,13 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Event, ReminderChoices
 from sennight.domain.reminders_published import Issued, Publication, Published
 from sennight.domain.reminders_revising import FileKind, client_note, fresh_set, revise
 from sennight.domain.reminders_runs import Run
-from sennight.domain.stretches import lay_out
 
 DOSES_ONLY = ReminderChoices(zone="Europe/London", markers=False)
 PLAN = course(

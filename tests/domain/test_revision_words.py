@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 import samples
-from sennight.domain.courses import (
+from sennight.domain.courses.courses import (
     Advance,
     End,
     Extend,
@@ -18,7 +18,7 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
-from sennight.domain.revision_words import revision_sentence
+from sennight.domain.courses.revision_words import revision_sentence
 
 ON = date(2027, 2, 1)
 FIRST, LAST = date(2027, 2, 3), date(2027, 2, 9)

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 
 from naive import Reading
 from samples import REMEDIES, START, course, courses, day, line, phase, take
-from sennight.domain.courses import (
+from sennight.domain.courses.courses import (
     Advance,
     Course,
     End,
@@ -22,9 +22,9 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
-from sennight.domain.protocols import Phase
-from sennight.domain.revising import RevisionError
-from sennight.domain.stretches import lay_out
+from sennight.domain.courses.protocols import Phase
+from sennight.domain.courses.revising import RevisionError
+from sennight.domain.courses.stretches import lay_out
 from single_days import days_of, rows
 
 ON = START

@@ -10,15 +10,15 @@ from hypothesis import strategies as st
 
 from safety_samples import HELD, RULES, START, course, day, found, remedy
 from samples import line, phase
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Pause, PauseMode
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, Pause, PauseMode
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, add_months, joined
-from sennight.domain.protocols import Protocol
 from sennight.domain.remedies import Form
 from sennight.domain.safety import findings
 from sennight.domain.safety_findings import Severity
 from sennight.domain.safety_lengths import over_in_a_year, over_limit
-from sennight.domain.stretches import lay_out
 
 usual = settings(max_examples=150)
 

@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from safety_samples import HELD, RULES, START, course, day, found, remedy
-from sennight.domain.clients import Client, Fact, Reaction
-from sennight.domain.courses import Accept
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.courses import Accept
 from sennight.domain.dates import Span, joined
 from sennight.domain.day import Moment
 from sennight.domain.remedies import Form, Remedy

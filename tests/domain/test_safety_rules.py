@@ -10,16 +10,16 @@ import pytest
 
 from safety_samples import HELD, RULES, START, course, day, found, remedy, with_facts
 from samples import line, phase
-from sennight.domain.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.day import Moment
 from sennight.domain.herbs import Herb, Level, Presence
-from sennight.domain.protocols import Protocol
 from sennight.domain.remedies import Form
 from sennight.domain.safety import findings
 from sennight.domain.safety_findings import SEVERITY_OF, Severity
 from sennight.domain.safety_rules import Apart, CountRule, Group, LiquorRule, MeetRule, RedFlag
-from sennight.domain.stretches import lay_out
 from sennight.vocabulary import vocabulary
 
 HERBS = sorted(HELD.herbs.values(), key=lambda herb: herb.id)

@@ -8,15 +8,15 @@ import pytest
 from hypothesis import assume, given, settings
 
 from samples import START, course, courses, day, line, phase
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, End, Flare, Pause, PauseMode, Stop
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, End, Flare, Pause, PauseMode, Stop
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import course_week
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.day_plan import day_plan
 from sennight.domain.directions import SameTimeError
-from sennight.domain.plan import LayoutError
 from sennight.domain.sheet import Cell, State, course_sheet, day_sentence
-from sennight.domain.stretches import Layout, lay_out
 
 WEDNESDAY = date(2027, 1, 6)
 

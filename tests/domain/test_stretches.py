@@ -12,13 +12,13 @@ from hypothesis import strategies as st
 
 from naive import Reading
 from samples import course, courses, day, line, phase, take
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.stretches import cycle_runs, lay_out
 from sennight.domain.dates import Calendar, Length, Span
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.doses import doses, expected
-from sennight.domain.plan import LayoutError
-from sennight.domain.stretches import cycle_runs, lay_out
 from single_days import days_of, rows
 
 

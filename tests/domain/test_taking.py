@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from samples import course, day, line, phase, take
-from sennight.domain.courses import Flare, Pause, PauseMode, Redirect, Stop
+from sennight.domain.courses.courses import Flare, Pause, PauseMode, Redirect, Stop
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
-from sennight.domain.stretches import lay_out
 from sennight.domain.taking import Taking, flare_stages, kinds_of_day, stages
 
 

@@ -26,7 +26,7 @@ from sennight.desktop.course.diary import DiaryDialog
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.frame import Frame
 from sennight.desktop.settings import Scheme, Settings
-from sennight.domain.clients import Fact
+from sennight.domain.courses.clients import Fact
 from sennight.practice.clients import list_clients
 from sennight.practice.courses import list_courses
 from sennight.practice.diaries import diary

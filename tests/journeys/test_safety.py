@@ -25,8 +25,8 @@ from sennight.desktop.navigation import Kind, Spot
 from sennight.desktop.safety.accept_sheet import AcceptSheet
 from sennight.desktop.safety.reaction_sheet import ReactionSheet
 from sennight.desktop.settings import Scheme, Settings
-from sennight.domain.courses import Accept, Stop
-from sennight.domain.stretches import lay_out
+from sennight.domain.courses.courses import Accept, Stop
+from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry, start_course
 from sennight.practice.opening import open_practice

@@ -25,8 +25,8 @@ from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.course.remedy_field import RemedyField
 from sennight.desktop.frame import Frame
 from sennight.desktop.settings import Scheme, Settings
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Calendar, Length
 from sennight.practice.clients import add_client
 from sennight.practice.courses import list_courses

@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from samples import line, phase, remedy
-from sennight.domain.clients import Client
-from sennight.domain.protocols import Protocol
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.protocols import Protocol
 from sennight.practice.clients import add_client
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.protocols import add_protocol

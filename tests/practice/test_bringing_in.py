@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 
 from samples import line, phase, remedy
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Extend
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, Extend
+from sennight.domain.courses.protocols import Protocol
 from sennight.domain.diaries import Taken
-from sennight.domain.protocols import Protocol
 from sennight.practice.bringing_in import (
     BringInError,
     NameTakenError,

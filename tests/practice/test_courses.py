@@ -9,9 +9,9 @@ import pytest
 
 from filled import TEA, course
 from samples import START, day, remedy, take
-from sennight.domain.clients import Client, Fact
-from sennight.domain.courses import Accept, Extend, Flare, Redirect, Stop
-from sennight.domain.plan import LayoutError
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import Accept, Extend, Flare, Redirect, Stop
+from sennight.domain.courses.plan import LayoutError
 from sennight.practice.clients import ClientEntry, add_client, change_client, client_entry
 from sennight.practice.courses import (
     CourseTitle,

@@ -12,12 +12,12 @@ from pathlib import Path
 import pytest
 
 from pdf_pages import runs
-from sennight.domain.courses import Flare
+from sennight.domain.courses.courses import Flare
+from sennight.domain.courses.stretches import Layout, Stretch, lay_out
 from sennight.domain.exposure import exposures
 from sennight.domain.exposure_bands import Band
 from sennight.domain.remedies import Form, Ingredient
 from sennight.domain.safety import Severity, findings
-from sennight.domain.stretches import Layout, Stretch, lay_out
 from sennight.places import own_folder
 from sennight.practice.card import practice_card
 from sennight.practice.clients import list_clients

@@ -10,14 +10,14 @@ import pytest
 
 from pdf_pages import page_texts
 from safety_samples import START, course, day, remedy, with_facts
-from sennight.domain.clients import Client, Reaction
-from sennight.domain.courses import Accept, Stop
+from sennight.domain.courses.clients import Client, Reaction
+from sennight.domain.courses.courses import Accept, Stop
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs import Level
 from sennight.domain.own_herbs import OwnCaution, with_own
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.safety_findings import Severity
-from sennight.domain.stretches import lay_out
 from sennight.practice.clients import add_client, client_entry
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
 from sennight.practice.giving import GiveChoices, give

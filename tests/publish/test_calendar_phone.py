@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from readers.phone import Phone, Shown
 from samples import course, phase, pick, take
-from sennight.domain.courses import (
+from sennight.domain.courses.courses import (
     Advance,
     Course,
     End,
@@ -24,15 +24,15 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.protocols import Line
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.doses import doses
 from sennight.domain.plain_words import plain_amount
-from sennight.domain.plan import LayoutError
-from sennight.domain.protocols import Line
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.reminders_published import Publication, Published
 from sennight.domain.reminders_revising import fresh_set, revise
-from sennight.domain.stretches import Layout, lay_out
 from sennight.publish.calendar_file import issued_bytes, phase_files
 from sennight.publish.calendar_record import read_record, record_bytes
 

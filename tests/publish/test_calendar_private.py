@@ -10,15 +10,15 @@ import pytest
 from readers.calendar_exports import STAMP
 from readers.calendar_samples import EXPORTS
 from samples import course, day, line, phase
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Flare, Pause, PauseMode, Stop
-from sennight.domain.protocols import Protocol
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Stop
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies import Form, Ingredient, Remedy
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Kind, ReminderChoices
 from sennight.domain.reminders_published import Published
 from sennight.domain.reminders_revising import fresh_set, revise
-from sennight.domain.stretches import lay_out
 from sennight.publish.calendar_file import issued_bytes, phase_files
 
 REMEDIES = (

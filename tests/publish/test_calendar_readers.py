@@ -25,13 +25,13 @@ from readers.calendar_readers import (
     with_vobject,
 )
 from samples import course, courses, line, phase
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions import SameTimeError
-from sennight.domain.plan import LayoutError
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_clock import as_utc
 from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.stretches import lay_out
 from sennight.publish.calendar_file import calendar_bytes
 
 Reader = Callable[[Sequence[bytes]], list[list[Occurrence]]]

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from samples import take
-from sennight.domain.clients import Client, Fact
-from sennight.domain.courses import (
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import (
     Accept,
     Advance,
     End,
@@ -21,10 +21,10 @@ from sennight.domain.courses import (
     Redirect,
     Stop,
 )
+from sennight.domain.courses.protocols import Gate, Line, Phase, Step
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.diaries import Score, Taken
-from sennight.domain.protocols import Gate, Line, Phase, Step
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.publish.course_file import CourseFile, parse_course, read_course_file
 from sennight.vocabulary import vocabulary

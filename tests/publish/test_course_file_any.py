@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sennight.domain.stretches import lay_out
+from sennight.domain.courses.stretches import lay_out
 from sennight.publish.course_file import CourseFileError, course_of, parse_course
 from sennight.publish.course_file_tables import exact
 

@@ -6,7 +6,7 @@ from datetime import date, time
 
 import pytest
 
-from sennight.domain.clients import Fact, Reaction
+from sennight.domain.courses.clients import Fact, Reaction
 from sennight.domain.day import Moment
 from sennight.publish.course_file import CourseFileError, parse_course
 

@@ -12,15 +12,15 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from samples import REMEDIES, courses, day
-from sennight.domain.clients import Client, Fact, Reaction
-from sennight.domain.courses import Accept, Course, Revision
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.courses import Accept, Course, Revision
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.problems import course_problems
+from sennight.domain.courses.protocols import Gate, Protocol
+from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.diaries import Score, Taken
-from sennight.domain.plan import LayoutError
-from sennight.domain.problems import course_problems
-from sennight.domain.protocols import Gate, Protocol
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
-from sennight.domain.revising import plan_course
 from sennight.publish.course_file import CourseFile, course_id, parse_course, read_course_file
 from sennight.publish.course_file_writer import course_toml
 from sennight.vocabulary import vocabulary

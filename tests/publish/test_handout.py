@@ -28,11 +28,11 @@ from handout_samples import (
 )
 from pdf_pages import Run, contrast, page_texts, runs, tags
 from samples import line, phase
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, End, Stop
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, End, Stop
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies import Form
-from sennight.domain.stretches import lay_out
 from sennight.dyes import DYES
 from sennight.publish.handout import handout_pdf, unprintable
 from sennight.publish.handout_input import HerbWords

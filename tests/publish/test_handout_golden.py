@@ -15,8 +15,8 @@ import pytest
 
 from handout_samples import CARD, HERBS, MADE_ON, many_remedies, three_months
 from pdf_pages import Run, runs
-from sennight.domain.courses import Course
-from sennight.domain.stretches import lay_out
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import lay_out
 from sennight.publish.handout import handout_pdf
 from sennight.publish.handout_input import HerbWords
 

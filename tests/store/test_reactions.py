@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from filled import NOW
-from sennight.domain.clients import Client, Reaction
+from sennight.domain.courses.clients import Client, Reaction
 from sennight.domain.red_flags import RedFlagCheck
 from sennight.store.entries import ClientEntry
 from sennight.store.files import PracticeFile, open_file

@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Revision
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, Revision
+from sennight.domain.courses.protocols import Protocol
 from sennight.domain.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
-from sennight.domain.protocols import Protocol
 from sennight.domain.remedies import Remedy
 from sennight.store.courses import Save
 from sennight.store.entries import ClientEntry, Publication, ShelfProtocol

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.clients.start_dialog import PhasesView
 from sennight.desktop.dialogs import Sheet
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.practice.protocols import ShelfProtocol
 
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.name_field import FROM_NAME, NameField
-from sennight.domain.problems import nearest
+from sennight.domain.courses.problems import nearest
 
 Line = TypeVar("Line", bound=QWidget)
 

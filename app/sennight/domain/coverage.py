@@ -14,13 +14,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.exposure import Exposure
 from sennight.domain.exposure_amounts import shares
 from sennight.domain.exposure_bands import Band
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.remedies import Remedy
-from sennight.domain.stretches import Layout
 
 BAND_WEIGHTS: Mapping[Band, Fraction] = {
     Band.UNKNOWN: Fraction(1, 2),

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.day import MEALS, ClientDay, Moment
 from sennight.domain.directions import FOOD_SHIFT
 from sennight.domain.plain_words import plain_moment
-from sennight.domain.stretches import Layout, Stretch
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import timedelta
 from fractions import Fraction
 
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.day import DAY_MINUTES, as_time
 from sennight.domain.directions import Unit
-from sennight.domain.stretches import Layout, Stretch
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,6 +27,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import NamedTuple
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay
 from sennight.domain.directions import DayRule, Directions
@@ -44,7 +45,6 @@ from sennight.domain.exposure_runs import (
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.remedies import Remedy
-from sennight.domain.stretches import Layout
 
 ZERO, ONE = Fraction(0), Fraction(1)
 _FORMS = tuple(TakenAs)

@@ -13,9 +13,9 @@ from datetime import date
 from math import gcd
 from typing import NamedTuple
 
+from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import Span
 from sennight.domain.directions import DAILY, DayRule
-from sennight.domain.stretches import Stretch
 
 MONDAY = 1
 """The ordinal of the first Monday: 1 January of the year 1."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay
 from sennight.domain.directions import Directions
@@ -14,7 +15,6 @@ from sennight.domain.exposure_days import DayFilter
 from sennight.domain.exposure_runs import Amount, Intake, Key
 from sennight.domain.ranges import TakenAs
 from sennight.domain.remedies import Remedy
-from sennight.domain.stretches import Layout
 
 _Amounts = tuple[tuple[str, TakenAs, Amount], ...]
 

@@ -16,8 +16,8 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.diaries import Score
-from sennight.domain.stretches import Layout
 
 IMPORTANT_POINTS = 2
 IMPORTANT_PERCENT = 30

@@ -12,7 +12,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.day import DAY_MINUTES, clock
 from sennight.domain.directions import DayRule
@@ -22,7 +23,6 @@ from sennight.domain.reminders_events import DEFAULT_CHOICES, Event, Kind, Remin
 from sennight.domain.reminders_markers import markers
 from sennight.domain.reminders_overlaps import Portion, Portions, Strand, partition
 from sennight.domain.reminders_runs import WEEK, Run
-from sennight.domain.stretches import Layout, Stretch
 
 DISCREET_TITLE = "Reminder"
 """What a lock screen shows where no remedy's name may be on it."""

@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import chain
 
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import ONE_DAY, Span, course_week
 from sennight.domain.plain_words import listed, plain_date
 from sennight.domain.remedies import Form
 from sennight.domain.reminders_events import Event, Kind, ReminderChoices
 from sennight.domain.reminders_runs import Run
-from sennight.domain.stretches import Layout, Stretch
 
 SHORTEST_REST = 7
 """Fewer days off than these are no week off and get no marker."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.safety_burdens import amounts, counts
@@ -28,7 +29,6 @@ from sennight.domain.safety_meets import (
 )
 from sennight.domain.safety_rules import SafetyRules
 from sennight.domain.safety_taking import RemedyDays, Use, meeting, remedy_days, uses
-from sennight.domain.stretches import Layout
 
 __all__ = ["Finding", "Severity", "findings", "unaccepted"]
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs import Herb, Level, MateriaMedica
 from sennight.domain.plain_words import listed
 from sennight.domain.remedies import Form, Remedy
@@ -15,7 +16,6 @@ from sennight.domain.safety_facts import Known, known
 from sennight.domain.safety_meets import words_of
 from sennight.domain.safety_rules import SafetyRules, Told
 from sennight.domain.safety_taking import remedy_days
-from sennight.domain.stretches import Layout
 from sennight.domain.tag_words import lower_first, upper_first
 
 

@@ -13,6 +13,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from sennight.domain.amounts import rounded
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.exposure_intakes import intakes
 from sennight.domain.exposure_runs import Intake
@@ -23,7 +24,6 @@ from sennight.domain.safety_facts import Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
 from sennight.domain.safety_rules import CountRule, Group, LimitRule
 from sennight.domain.safety_taking import Use, meeting
-from sennight.domain.stretches import Layout
 from sennight.domain.tag_words import lower_first
 
 ZERO = Fraction(0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.plain_words import counted, listed, plain_date
 from sennight.domain.safety_rules import SafetyRules

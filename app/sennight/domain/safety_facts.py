@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from types import MappingProxyType
 
-from sennight.domain.clients import Client, Fact
+from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.dates import ONE_DAY, Span, add_months
 from sennight.domain.herbs import DurationKind, DurationUnit, Herb
 from sennight.domain.safety_rules import SafetyRules

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 
-from sennight.domain.courses import Accept
+from sennight.domain.courses.courses import Accept
 from sennight.domain.dates import Span, joined
 from sennight.domain.herbs import Level
 

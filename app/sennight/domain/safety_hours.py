@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from sennight.domain.clients import Fact
+from sennight.domain.courses.clients import Fact
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes, clock
 from sennight.domain.herbs import Herb, Level
@@ -19,7 +20,6 @@ from sennight.domain.safety_findings import SEVERITY_OF, Finding
 from sennight.domain.safety_meets import words_of
 from sennight.domain.safety_rules import Apart
 from sennight.domain.safety_taking import Use
-from sennight.domain.stretches import Layout, Stretch
 from sennight.domain.tag_words import lower_first
 
 USUAL_HOURS = 2

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.herbs import Herb, MateriaMedica
 from sennight.domain.herbs_doses import Route
@@ -13,7 +14,6 @@ from sennight.domain.plain_words import listed
 from sennight.domain.safety_facts import UNDER, Known
 from sennight.domain.safety_findings import Finding, Severity
 from sennight.domain.safety_meets import SURGERY, group_rules, own_tags
-from sennight.domain.stretches import Layout
 
 MOST = 3
 """So many herbs are named at most."""

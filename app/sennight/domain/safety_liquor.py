@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from sennight.domain.amounts import rounded
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.ethanol import EthanolRow, ethanol_rows
 from sennight.domain.plain_words import listed
@@ -13,7 +14,6 @@ from sennight.domain.safety_facts import UNDER, Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
 from sennight.domain.safety_rules import DoseLimit, LiquorRule
 from sennight.domain.safety_taking import chosen, meeting, remedy_days
-from sennight.domain.stretches import Layout
 from sennight.domain.tag_words import lower_first
 
 USUAL_WEIGHT = Fraction(60)

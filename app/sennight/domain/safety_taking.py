@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, joined
 from sennight.domain.herbs import Herb, MateriaMedica
 from sennight.domain.herbs_doses import Route
 from sennight.domain.remedies import Form
-from sennight.domain.stretches import Layout
 
 RemedyDays = Mapping[str, tuple[Span, ...]]
 """For each remedy's id the days on which it is taken."""

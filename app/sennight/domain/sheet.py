@@ -15,9 +15,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, without
 from sennight.domain.plain_words import counted, plain_amount, plain_day, plain_times
-from sennight.domain.stretches import Layout, Stretch
 
 
 class State(StrEnum):

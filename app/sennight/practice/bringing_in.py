@@ -7,8 +7,8 @@ from datetime import datetime
 from pathlib import Path
 from uuid import uuid4
 
-from sennight.domain.courses import Course
-from sennight.domain.protocols import Protocol
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import Protocol
 from sennight.domain.remedies import Remedy
 from sennight.practice.courses import place_course
 from sennight.practice.opening import OpenPractice

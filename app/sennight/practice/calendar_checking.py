@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from sennight.domain.stretches import lay_out
+from sennight.domain.courses.stretches import lay_out
 from sennight.practice.course_run import RunError
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.zones import machine_zone

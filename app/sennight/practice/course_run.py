@@ -9,16 +9,16 @@ from functools import cached_property
 from pathlib import Path
 
 from sennight.domain.adherence import adherence
+from sennight.domain.courses.problems import place_name, step_warnings, unit_warnings
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.coverage import coverage
 from sennight.domain.ethanol import ethanol_rows
 from sennight.domain.exposure import Exposure, exposures
 from sennight.domain.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
-from sennight.domain.problems import place_name, step_warnings, unit_warnings
 from sennight.domain.reminders_events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders_published import Published
 from sennight.domain.reminders_revising import FileKind
-from sennight.domain.stretches import Layout, lay_out
 from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
 from sennight.practice.safety import Checked, check, handout_notes, safety_record

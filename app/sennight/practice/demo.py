@@ -18,8 +18,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, TypeVar
 
-from sennight.domain.clients import Client, Fact
-from sennight.domain.courses import Course, Revised
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import Course, Revised
 from sennight.domain.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.places import own_folder

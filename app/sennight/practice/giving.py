@@ -12,12 +12,12 @@ from datetime import date, datetime
 from pathlib import Path
 from uuid import uuid4
 
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.reminders_published import Published
-from sennight.domain.stretches import lay_out
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs

@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 from uuid import uuid4
 
-from sennight.domain.protocols import Line, Phase, Protocol
+from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.remedies import Remedy
 from sennight.practice.opening import OpenPractice
 from sennight.store.entries import ShelfProtocol

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.domain.red_flags import RedFlagCheck, flags_of
 from sennight.domain.safety_rules import RedFlag

@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.plain_words import counted
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.reminders_published import Publication, Published
 from sennight.domain.reminders_revising import FileKind, client_note, fresh_set, revise
-from sennight.domain.stretches import Layout
 from sennight.practice.zones import machine_zone
 from sennight.publish.calendar_file import issued_bytes, phase_files
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.safety import findings
 from sennight.domain.safety_advice import advice_lines
@@ -14,7 +15,6 @@ from sennight.domain.safety_findings import Finding, Severity, unaccepted
 from sennight.domain.safety_heads import heading
 from sennight.domain.safety_meets import INTERNAL
 from sennight.domain.safety_rules import SafetyRules
-from sennight.domain.stretches import Layout
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
 from sennight.publish.practitioner_copy import SafetyRecord

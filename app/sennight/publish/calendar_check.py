@@ -9,12 +9,12 @@ from datetime import UTC, datetime, timedelta
 import icalendar
 import recurring_ical_events
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.day import as_minutes
 from sennight.domain.reminders import DISCREET_TITLE, reminder_events
 from sennight.domain.reminders_clock import as_utc, zone_info
 from sennight.domain.reminders_events import Event, ReminderChoices
 from sennight.domain.reminders_published import event_uid
-from sennight.domain.stretches import Layout
 
 MARGIN = timedelta(days=31)
 """So long before and after a course reminders without a dose are looked for."""

@@ -13,7 +13,7 @@ from datetime import UTC, date, datetime, timedelta
 
 import icalendar
 
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
 from sennight.domain.dates import ONE_DAY, WEEKDAYS
 from sennight.domain.day import as_time
 from sennight.domain.reminders_clock import latest_utc

@@ -16,9 +16,8 @@ from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid5
 
-from sennight.domain.courses import Accept, Course
-from sennight.domain.diaries import Score, Taken
-from sennight.domain.problems import (
+from sennight.domain.courses.courses import Accept, Course
+from sennight.domain.courses.problems import (
     Place,
     Problem,
     date_problems,
@@ -26,7 +25,8 @@ from sennight.domain.problems import (
     same_time_problems,
     structure_problems,
 )
-from sennight.domain.protocols import Phase
+from sennight.domain.courses.protocols import Phase
+from sennight.domain.diaries import Score, Taken
 from sennight.domain.remedies import Remedy
 from sennight.publish.course_file_client import read_client, read_diary, read_scores
 from sennight.publish.course_file_protocol import read_protocol

@@ -6,10 +6,10 @@ from collections.abc import Collection, Mapping
 from datetime import date, time
 from zoneinfo import available_timezones
 
-from sennight.domain.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.problems import Place, nearest, unknown
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.diaries import Score, Taken
-from sennight.domain.problems import Place, nearest, unknown
 from sennight.publish.course_file_tables import (
     CLOCK,
     DAY,

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from sennight.domain.courses.problems import nearest
+from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.problems import nearest
-from sennight.domain.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.publish.course_file_tables import TEXT, Table, either, flag, whole
 from sennight.vocabulary import Vocabulary
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from sennight.domain.problems import nearest
+from sennight.domain.courses.problems import nearest
 from sennight.domain.remedies import (
     DROPS_PER_ML,
     Filling,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
-from sennight.domain.courses import (
+from sennight.domain.courses.courses import (
     Advance,
     End,
     Extend,
@@ -16,7 +16,7 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
-from sennight.domain.problems import nearest, unknown
+from sennight.domain.courses.problems import nearest, unknown
 from sennight.publish.course_file_tables import DAY, PROSE, TEXT, Kind, Table, one_of
 
 _MOST_DAYS = 36500

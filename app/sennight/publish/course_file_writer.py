@@ -8,8 +8,8 @@ from datetime import date, time
 from fractions import Fraction
 
 from sennight.domain.amounts import is_decimal, plain_number
-from sennight.domain.clients import Client, Fact
-from sennight.domain.courses import (
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import (
     Advance,
     Course,
     End,
@@ -20,10 +20,10 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import Calendar
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.diaries import Score, Taken
-from sennight.domain.protocols import Line, Phase, Protocol
 from sennight.domain.remedies import DROPS_PER_ML, Filling, Form, Ingredient, Method, Remedy
 from sennight.publish.course_file_protocol import LENGTHS
 from sennight.publish.course_file_remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML

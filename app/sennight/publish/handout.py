@@ -14,8 +14,8 @@ from io import BytesIO
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.practices import PracticeCard
-from sennight.domain.stretches import Layout
 from sennight.publish import handout_parts as parts
 from sennight.publish import handout_taking as taking
 from sennight.publish.handout_input import Handout, HerbWords

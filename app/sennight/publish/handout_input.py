@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies import Form, Remedy
-from sennight.domain.stretches import Layout
 from sennight.publish.handout_style import Page
 
 

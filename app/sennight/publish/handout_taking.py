@@ -7,6 +7,8 @@ from typing import Any
 
 from reportlab.platypus import Flowable, Spacer
 
+from sennight.domain.courses.protocols import Line, Phase, Protocol
+from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.day import clock
 from sennight.domain.plain_words import (
@@ -19,9 +21,7 @@ from sennight.domain.plain_words import (
     plain_directions,
     plain_length,
 )
-from sennight.domain.protocols import Line, Phase, Protocol
 from sennight.domain.remedies import Form, Remedy
-from sennight.domain.stretches import Stretch
 from sennight.domain.taking import (
     DayKind,
     Stage,

@@ -8,7 +8,7 @@ from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
 
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.plain_words import listed, plain_date, plain_dates
 from sennight.domain.practices import PracticeCard

@@ -12,11 +12,11 @@ from collections.abc import Iterable, Sequence
 
 from sennight.domain.adherence import Adherence, AdherenceReport
 from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import course_week
 from sennight.domain.day import clock
 from sennight.domain.doses import doses
 from sennight.domain.outcomes import Outcome
-from sennight.domain.stretches import Layout, Stretch
 
 STRETCHES = (
     "first_day",

@@ -19,7 +19,7 @@ from sennight.desktop.course.decisions.timing import (
 )
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.theme import Look
-from sennight.domain.courses import (
+from sennight.domain.courses.courses import (
     Advance,
     Course,
     End,

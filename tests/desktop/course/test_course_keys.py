@@ -22,7 +22,7 @@ from sennight.desktop.course.decisions.timing import TakePause
 from sennight.desktop.course.session import Session
 from sennight.desktop.theme import Look
 from sennight.desktop.widgets import button, pressed_by_enter
-from sennight.domain.editing import with_directions
+from sennight.domain.courses.editing import with_directions
 
 
 @pytest.fixture

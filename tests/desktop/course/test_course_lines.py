@@ -20,9 +20,9 @@ from sennight.desktop.course.phase_bar import RenamePhase, read_length
 from sennight.desktop.course.remedy_field import RemedyField
 from sennight.desktop.course.session import Session
 from sennight.desktop.theme import Look
+from sennight.domain.courses.editing import EditError
+from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.editing import EditError
-from sennight.domain.protocols import empty_protocol
 
 Key = Qt.Key
 TAKE, STEPS, UNTIL = Column.TAKE, Column.STEPS, Column.UNTIL

@@ -27,12 +27,12 @@ from sennight.desktop.course.looking_back import LookBack, as_it_stood, version_
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.theme import Look, make_look
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Extend, Redirect
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, Extend, Redirect
+from sennight.domain.courses.editing import with_directions, with_length
+from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions_parser import parse_directions
-from sennight.domain.editing import with_directions, with_length
-from sennight.domain.protocols import empty_protocol
 from sennight.domain.remedies import Form
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course, course_entry, course_history

@@ -17,14 +17,14 @@ from sennight.desktop.course.follows_amounts import AmountsPanel, fullest
 from sennight.desktop.course.session import Shown
 from sennight.desktop.range_bar import BAR, band_words
 from sennight.desktop.theme import Look
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.exposure import exposures
 from sennight.domain.exposure_bands import Band
-from sennight.domain.protocols import Protocol
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
-from sennight.domain.stretches import lay_out
 
 START = date(2027, 1, 4)
 HELD = held(

@@ -16,7 +16,7 @@ from sennight.desktop.remedies.answers.strength import StrengthSheet
 from sennight.desktop.remedies.answers.top_up import TopUpSheet
 from sennight.desktop.remedies.answers.young import YoungSheet
 from sennight.desktop.remedies.page import RemedyPage
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 
 
 def sheet(page: RemedyPage, question: str) -> Any:  # noqa: ANN401 - one of five

@@ -23,11 +23,11 @@ from sennight.desktop.safety.accept_sheet import AcceptSheet
 from sennight.desktop.safety.marks import mark_icon
 from sennight.desktop.safety.rows import CHECKED, NOTES, days_words, finding_rows, glance, summary
 from sennight.desktop.theme import Look
-from sennight.domain.clients import Client, Fact
-from sennight.domain.courses import Accept, Course
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import Accept, Course
+from sennight.domain.courses.editing import with_directions
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
-from sennight.domain.editing import with_directions
-from sennight.domain.stretches import lay_out
 from sennight.practice.courses import course_entry
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.publications import list_publications

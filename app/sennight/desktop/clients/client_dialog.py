@@ -17,7 +17,7 @@ from sennight.desktop.forms import Form, Row, TypedField, explained, take
 from sennight.desktop.reading import read_clock, read_date, read_weight, read_zone
 from sennight.desktop.widgets import offer_list
 from sennight.domain.amounts import plain_number
-from sennight.domain.clients import Client, Fact
+from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, DayOrderError, Moment
 from sennight.domain.plain_words import plain_date, plain_day, plain_moment
 from sennight.practice.clients import ClientEntry

@@ -18,7 +18,7 @@ from sennight.desktop.reading import ReadingError, read_date, read_times, times_
 from sennight.desktop.tag_lines import TagLines
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import button, words
-from sennight.domain.clients import Fact
+from sennight.domain.courses.clients import Fact
 from sennight.domain.day import Moment
 from sennight.domain.plain_words import plain_date
 

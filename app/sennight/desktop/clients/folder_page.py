@@ -31,7 +31,7 @@ from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.undo import ValueStep
 from sennight.desktop.widgets import Empty, button, hairline, words
-from sennight.domain.stretches import lay_out
+from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import ClientEntry, change_client, client_entry
 from sennight.practice.courses import (
     CourseEntry,

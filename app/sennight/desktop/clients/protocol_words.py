@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sennight.desktop.translating import translate
+from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.day import ClientDay
 from sennight.domain.plain_words import plain_directions, plain_length
-from sennight.domain.protocols import Line, Phase, Protocol
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,12 +18,12 @@ from sennight.desktop.reading import ReadingError, read_date
 from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import restyle, words
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.protocols import empty_protocol
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.plain_words import plain_date
-from sennight.domain.plan import LayoutError
-from sennight.domain.protocols import empty_protocol
-from sennight.domain.stretches import Layout, lay_out
 from sennight.practice.protocols import ShelfProtocol
 
 

@@ -15,12 +15,12 @@ from sennight.desktop.tag_lines import TagLines
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, words
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.coverage import Coverage, coverage
 from sennight.domain.exposure import exposures
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.plain_words import listed
-from sennight.domain.stretches import lay_out
 from sennight.vocabulary import vocabulary
 
 

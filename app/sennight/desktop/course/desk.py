@@ -35,11 +35,11 @@ from sennight.desktop.safety.flags_banner import FlagsBanner
 from sennight.desktop.safety.work import SafetyWork
 from sennight.desktop.theme import Look
 from sennight.desktop.widgets import button
-from sennight.domain.compare import Comparison
-from sennight.domain.compare_words import sentence
-from sennight.domain.courses import Course
-from sennight.domain.edges import is_running, move_end
-from sennight.domain.plan import LayoutError
+from sennight.domain.courses.compare import Comparison
+from sennight.domain.courses.compare_words import sentence
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_ends import is_running, move_end
+from sennight.domain.courses.plan import LayoutError
 from sennight.practice.courses import (
     CourseEntry,
     RevisionsChangedError,

@@ -23,10 +23,10 @@ from sennight.desktop.forms import Form
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, words
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.plain_words import listed
 from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.stretches import lay_out
 from sennight.practice.giving import (
     GiveChoices,
     calendar_files,

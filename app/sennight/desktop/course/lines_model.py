@@ -20,10 +20,8 @@ from sennight.desktop.course.typed import (
     short_date,
 )
 from sennight.desktop.tables import NOWHERE, Index
-from sennight.domain.courses import Course
-from sennight.domain.directions import Directions
-from sennight.domain.directions_parser import parse_directions
-from sennight.domain.editing import (
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.editing import (
     EditError,
     add_line,
     parse_steps,
@@ -34,7 +32,9 @@ from sennight.domain.editing import (
     with_remedy,
     with_steps,
 )
-from sennight.domain.protocols import Line, Protocol
+from sennight.domain.courses.protocols import Line, Protocol
+from sennight.domain.directions import Directions
+from sennight.domain.directions_parser import parse_directions
 from sennight.domain.remedies import Remedy
 
 

@@ -19,9 +19,8 @@ from sennight.desktop.forms import Form
 from sennight.desktop.theme import Look
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button
-from sennight.domain.courses import Course
-from sennight.domain.dates import Calendar, Length
-from sennight.domain.editing import (
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.editing import (
     EditError,
     add_phase,
     copy_phase,
@@ -31,8 +30,9 @@ from sennight.domain.editing import (
     split_phase,
     with_length,
 )
+from sennight.domain.courses.protocols import MAINTENANCE, RESCUE
+from sennight.domain.dates import Calendar, Length
 from sennight.domain.plain_words import plain_length
-from sennight.domain.protocols import MAINTENANCE, RESCUE
 
 _LENGTH = re.compile(r"\s*([0-9]{1,3})\s*(d|w|mo)[a-z]*\s*", re.IGNORECASE)
 

@@ -10,13 +10,13 @@ from sennight.desktop.course.lines_model import Asked
 from sennight.desktop.course.session import Session
 from sennight.desktop.dialogs import confirmed, picked
 from sennight.desktop.translating import translate
-from sennight.domain.compare import Comparison, compare
-from sennight.domain.compare_words import sentence, sentences
-from sennight.domain.courses import Course
-from sennight.domain.editing import EditError
-from sennight.domain.joining import Joined, join_later
+from sennight.domain.courses.compare import Comparison, compare
+from sennight.domain.courses.compare_words import sentence, sentences
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.editing import EditError
+from sennight.domain.courses.joining import Joined, join_later
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.plain_words import listed, plain_date
-from sennight.domain.stretches import lay_out
 
 
 def add_to_running(

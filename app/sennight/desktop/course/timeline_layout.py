@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import Enum
 
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, add_months
 from sennight.domain.plain_words import MONTH_NAMES
-from sennight.domain.stretches import Layout
 
 WEEK = timedelta(days=7)
 

@@ -11,7 +11,7 @@ from sennight.desktop.course.brushes import Brushes, draw_letter
 from sennight.desktop.course.timeline_layout import Band, Bar, Kind, Picture
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.translating import translate
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
 from sennight.dyes import DYES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter

@@ -27,12 +27,12 @@ from sennight.desktop.course.session import Session, try_out
 from sennight.desktop.course.timeline_layout import Flag, Picture, picture
 from sennight.desktop.course.timeline_paint import Heights, TimelinePainter
 from sennight.desktop.theme import Look, Role
-from sennight.domain.compare import compare
-from sennight.domain.compare_words import sentence
-from sennight.domain.edges import move_end
-from sennight.domain.editing import EditError
+from sennight.domain.courses.compare import compare
+from sennight.domain.courses.compare_words import sentence
+from sennight.domain.courses.editing import EditError
+from sennight.domain.courses.phase_ends import move_end
+from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.plain_words import plain_day
-from sennight.domain.revision_words import revision_sentence
 
 WIDEST_NAMES = 0.3
 """The remedies' names take no more of the width than this."""

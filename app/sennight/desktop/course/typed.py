@@ -6,9 +6,9 @@ from datetime import date
 from functools import lru_cache
 
 from sennight.desktop.translating import translate
+from sennight.domain.courses.editing import parse_steps
 from sennight.domain.day import ClientDay
 from sennight.domain.directions_parser import DirectionsError, parse_directions
-from sennight.domain.editing import parse_steps
 from sennight.domain.plain_words import MONTH_NAMES, plain_directions
 
 Explained = tuple[str, tuple[int, int] | None]

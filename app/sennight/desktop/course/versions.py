@@ -15,11 +15,11 @@ from sennight.desktop.reading import read_date
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import hairline, words
-from sennight.domain.compare import compare
-from sennight.domain.compare_words import sentences
-from sennight.domain.courses import Course
+from sennight.domain.courses.compare import compare
+from sennight.domain.courses.compare_words import sentences
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.plain_words import plain_date
-from sennight.domain.revision_words import revision_sentence
 
 
 class VersionsDialog(Sheet):

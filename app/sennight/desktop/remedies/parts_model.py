@@ -23,6 +23,7 @@ from sennight.desktop.remedies.amounts_reading import (
 )
 from sennight.desktop.tables import NOWHERE, Index
 from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.courses.problems import nearest
 from sennight.domain.exposure_amounts import shares
 from sennight.domain.formulas import (
     moved_ingredient,
@@ -31,7 +32,6 @@ from sennight.domain.formulas import (
     without_ingredient,
 )
 from sennight.domain.herbs import Herb
-from sennight.domain.problems import nearest
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
 
 WRONG = Qt.ItemDataRole.UserRole + 41

@@ -12,7 +12,7 @@ from sennight.desktop.safety.rows import FindingRow
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import words
-from sennight.domain.courses import Accept
+from sennight.domain.courses.courses import Accept
 
 
 class AcceptSheet(Sheet):

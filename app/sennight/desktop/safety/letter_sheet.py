@@ -11,7 +11,7 @@ from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import words
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.red_flags import RedFlagCheck, flags_of, red_flags, referral_letter
 

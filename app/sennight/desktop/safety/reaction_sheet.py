@@ -17,10 +17,10 @@ from sennight.desktop.reading import ReadingError, read_date
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import words
-from sennight.domain.courses import Stop
+from sennight.domain.courses.courses import Stop
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.plain_words import listed, plain_date
-from sennight.domain.plan import LayoutError
-from sennight.domain.stretches import lay_out
 from sennight.practice.reactions import Reaction
 
 

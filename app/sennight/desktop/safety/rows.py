@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from sennight.desktop.translating import translate
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.plain_words import counted, listed, plain_dates
 from sennight.practice.safety import Checked, Finding, Severity

@@ -10,7 +10,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.course.typed import Explained, explain_directions
 from sennight.desktop.theme import Look
 from sennight.desktop.translating import translate
-from sennight.domain.courses import Redirect, Revision, Stop
+from sennight.domain.courses.courses import Redirect, Revision, Stop
 from sennight.domain.directions import Directions
 from sennight.domain.directions_parser import DirectionsError, parse_directions
 

@@ -23,7 +23,7 @@ from sennight.domain.calculations_children import (
     child_table,
     completed_months,
 )
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.domain.herbs import MateriaMedica, Stated
 from sennight.domain.herbs_sources import Basis
 from sennight.domain.plain_words import listed

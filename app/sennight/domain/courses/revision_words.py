@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from sennight.domain.compare_words import days_words
-from sennight.domain.courses import (
+from sennight.domain.courses.compare_words import days_words
+from sennight.domain.courses.courses import (
     Advance,
     Course,
     End,

@@ -9,12 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 
-from sennight.domain.compare import compare
-from sennight.domain.courses import Course
-from sennight.domain.editing import EditError, add_line, split_phase
-from sennight.domain.plan import LayoutError, PhaseRun
-from sennight.domain.protocols import Line
-from sennight.domain.stretches import Layout, lay_out
+from sennight.domain.courses.compare import compare
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.editing import EditError, add_line, split_phase
+from sennight.domain.courses.plan import LayoutError, PhaseRun
+from sennight.domain.courses.protocols import Line
+from sennight.domain.courses.stretches import Layout, lay_out
 
 
 @dataclass(frozen=True, slots=True)

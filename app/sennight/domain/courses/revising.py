@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from sennight.domain.courses import (
+from sennight.domain.courses.courses import (
     Advance,
     Course,
     End,
@@ -19,8 +19,8 @@ from sennight.domain.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.plan import LayoutError, PhaseRun, Plan, Redirection, Stage
 from sennight.domain.dates import ONE_DAY, Span
-from sennight.domain.plan import LayoutError, PhaseRun, Plan, Redirection, Stage
 
 
 class RevisionError(LayoutError):

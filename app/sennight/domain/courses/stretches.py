@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
 
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.plan import Freezes, PhaseRun, Plan
+from sennight.domain.courses.protocols import Line
+from sennight.domain.courses.revising import plan_course
 from sennight.domain.dates import Calendar, Span, joined, without
 from sennight.domain.directions import Cycle, DayRule, Directions, Unit
-from sennight.domain.plan import Freezes, PhaseRun, Plan
-from sennight.domain.protocols import Line
-from sennight.domain.revising import plan_course
 
 FAR = date.max
 

@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from itertools import pairwise
 
-from sennight.domain.courses import Course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import Phase
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.directions import Directions
-from sennight.domain.protocols import Phase
 
 
 class LayoutError(ValueError):

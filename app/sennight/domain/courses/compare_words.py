@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import groupby
 
-from sennight.domain.compare import Comparison, DoseChange, LineChange, PhaseMove
-from sennight.domain.courses import Course
+from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
+from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.directions import Directions
 from sennight.domain.plain_words import counted, plain_amount, plain_date, plain_dates

@@ -11,10 +11,10 @@ from datetime import date
 from fractions import Fraction
 from itertools import pairwise
 
+from sennight.domain.courses.plan import PhaseRun
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, without
 from sennight.domain.directions import Directions, Unit
-from sennight.domain.plan import PhaseRun
-from sennight.domain.stretches import Layout, Stretch
 
 _EPOCH = date(2000, 1, 1)
 

@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import pairwise
 
-from sennight.domain.courses import Course, End, Redirect
+from sennight.domain.courses.courses import Course, End, Redirect
+from sennight.domain.courses.plan import LayoutError, Plan
+from sennight.domain.courses.protocols import Phase, Protocol
+from sennight.domain.courses.revising import RevisionError, plan_course
 from sennight.domain.directions import Directions, SameTimeError
-from sennight.domain.plan import LayoutError, Plan
-from sennight.domain.protocols import Phase, Protocol
 from sennight.domain.remedies import UNITS_OF_FORM
-from sennight.domain.revising import RevisionError, plan_course
 
 Place = tuple[str | int, ...]
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
-from sennight.domain.courses import Course, Extend
+from sennight.domain.courses.courses import Course, Extend
+from sennight.domain.courses.editing import EditError, days_or_weeks, with_length
+from sennight.domain.courses.protocols import Phase
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import ONE_DAY, Calendar, Length
-from sennight.domain.editing import EditError, days_or_weeks, with_length
-from sennight.domain.protocols import Phase
-from sennight.domain.stretches import Layout
 
 
 def is_running(course: Course, today: date) -> bool:

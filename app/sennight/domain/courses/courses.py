@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.protocols import Protocol
 from sennight.domain.directions import Directions
-from sennight.domain.protocols import Protocol
 from sennight.domain.remedies import Remedy
 
 DEFAULT_DAYS = 364
