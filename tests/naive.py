@@ -26,7 +26,7 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.protocols import Line, Phase
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.directions import Directions
+from sennight.domain.directions.directions import Directions
 
 ONE = timedelta(days=1)
 

@@ -25,8 +25,8 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.directions import Directions, Unit
-from sennight.domain.directions_parser import parse_directions
+from sennight.domain.directions.directions import Directions, Unit
+from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies import Form, Ingredient, Remedy
 
 START = date(2027, 1, 4)

@@ -7,7 +7,7 @@ from datetime import date
 from samples import START
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.directions import Directions
+from sennight.domain.directions.directions import Directions
 
 
 def rows(plan: Course, remedy: str = "t1") -> list[tuple[int, int, str, str]]:

@@ -10,7 +10,7 @@ from sample_practice import NOW
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.directions_parser import parse_directions
+from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.clients import add_client
 from sennight.practice.courses import start_course

@@ -15,7 +15,7 @@ from sennight.desktop.reading import (
     read_weight,
     read_zone,
 )
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
 
 
 @pytest.mark.parametrize(

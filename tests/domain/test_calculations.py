@@ -30,7 +30,7 @@ from sennight.domain.calculations import (
     same_herb,
     with_ratio,
 )
-from sennight.domain.directions import Unit
+from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure_amounts import herbs_held, millilitres
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
 

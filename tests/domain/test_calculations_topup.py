@@ -14,7 +14,7 @@ from herb_samples import herb, row
 from sennight.domain.calculations import CalculationError
 from sennight.domain.calculations_topup import Addition, top_up
 from sennight.domain.dates import Span
-from sennight.domain.directions import DAILY, Unit
+from sennight.domain.directions.directions import DAILY, Unit
 from sennight.domain.exposure import Exposure
 from sennight.domain.exposure_bands import Band
 from sennight.domain.herbs import Herb

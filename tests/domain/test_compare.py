@@ -27,7 +27,7 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import Layout, Stretch, lay_out
 from sennight.domain.dates import Span
-from sennight.domain.directions import DayRule, SameTimeError, Unit
+from sennight.domain.directions.directions import DayRule, SameTimeError, Unit
 from sennight.domain.doses import doses
 
 FEW = settings(

@@ -11,7 +11,7 @@ import samples
 from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
 from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.dates import Span
-from sennight.domain.directions import Unit
+from sennight.domain.directions.directions import Unit
 
 COURSE = samples.course(samples.phase("loading", "6 w", samples.line("t1", "1 cup tds")))
 WEEKS = Span(samples.day(1), samples.day(43))

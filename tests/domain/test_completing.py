@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 
 import samples
-from sennight.domain.completing import completed, next_words
-from sennight.domain.directions import Unit
+from sennight.domain.directions.completion import completed, next_words
+from sennight.domain.directions.directions import Unit
 
 
 @pytest.mark.parametrize(

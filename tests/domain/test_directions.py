@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from samples import DIRECTIONS
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.day import ClientDay, Moment, clock
-from sennight.domain.directions import (
+from sennight.domain.directions.directions import (
     AsNeeded,
     AtTimes,
     Cycle,
@@ -24,7 +24,7 @@ from sennight.domain.directions import (
     SameTimeError,
     Unit,
 )
-from sennight.domain.directions_parser import DirectionsError, parse_directions
+from sennight.domain.directions.parser import DirectionsError, parse_directions
 
 DAY = ClientDay.at()
 

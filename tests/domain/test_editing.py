@@ -31,8 +31,8 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Phase, Protocol, Step
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.directions import Directions, SameTimeError
-from sennight.domain.directions_parser import DirectionsError
+from sennight.domain.directions.directions import Directions, SameTimeError
+from sennight.domain.directions.parser import DirectionsError
 
 FEW = settings(
     max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]

@@ -16,8 +16,8 @@ from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Rev
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Line, Phase
 from sennight.domain.courses.stretches import Layout, Stretch, lay_out
-from sennight.domain.directions import DAILY, SameTimeError, Unit
-from sennight.domain.directions_parser import parse_directions
+from sennight.domain.directions.directions import DAILY, SameTimeError, Unit
+from sennight.domain.directions.parser import parse_directions
 from sennight.domain.exposure import Exposure, exposures, remedy_exposures
 from sennight.domain.exposure_bands import Band, band_of
 from sennight.domain.herbs import MateriaMedica

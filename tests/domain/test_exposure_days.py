@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 import samples
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
-from sennight.domain.directions import DAILY, DayRule
+from sennight.domain.directions.directions import DAILY, DayRule
 from sennight.domain.exposure_days import Comb, DayFilter, day_patterns
 
 WEEKDAYS = st.sets(st.integers(0, 6), min_size=1, max_size=6).map(

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from samples import TAKES
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay, Moment
-from sennight.domain.directions import AtTimes, DayRule, Directions, EveryHours, Unit
-from sennight.domain.directions_parser import parse_directions
-from sennight.domain.plain_words import (
+from sennight.domain.directions.directions import AtTimes, DayRule, Directions, EveryHours, Unit
+from sennight.domain.directions.parser import parse_directions
+from sennight.domain.directions.plain_words import (
     listed,
     plain_amount,
     plain_dates,

@@ -15,9 +15,9 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.day import as_minutes, as_time
-from sennight.domain.directions import DayRule, SameTimeError, Unit
+from sennight.domain.directions.directions import DayRule, SameTimeError, Unit
+from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.doses import doses
-from sennight.domain.plain_words import plain_amount
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Event, ReminderChoices
 from sennight.domain.reminders_overlaps import Portion, Strand, partition

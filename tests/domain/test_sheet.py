@@ -15,7 +15,7 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import course_week
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.day_plan import day_plan
-from sennight.domain.directions import SameTimeError
+from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.sheet import Cell, State, course_sheet, day_sentence
 
 WEDNESDAY = date(2027, 1, 6)

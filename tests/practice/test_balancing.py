@@ -21,7 +21,7 @@ from sennight.domain.calculations_balance import (
     rebalanced,
     strength_bound,
 )
-from sennight.domain.directions import Unit
+from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure_amounts import shares
 from sennight.domain.exposure_bands import Band
 from sennight.domain.ranges import TakenAs, WorkingRange, working_range

@@ -27,8 +27,8 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.doses import doses
-from sennight.domain.plain_words import plain_amount
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.reminders_published import Publication, Published

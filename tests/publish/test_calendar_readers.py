@@ -28,7 +28,7 @@ from samples import course, courses, line, phase
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.directions import SameTimeError
+from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_clock import as_utc
 from sennight.domain.reminders_events import ReminderChoices

@@ -8,7 +8,7 @@ from enum import Enum, auto
 
 from sennight.desktop.matching import matching
 from sennight.desktop.translating import translate
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.clients import list_clients
 from sennight.practice.courses import list_courses
 from sennight.practice.opening import OpenPractice

@@ -12,7 +12,7 @@ from zoneinfo import available_timezones
 
 from sennight.desktop.translating import translate
 from sennight.domain.day import Moment
-from sennight.domain.plain_words import MONTH_NAMES
+from sennight.domain.directions.plain_words import MONTH_NAMES
 
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
 _IN_ORDER = re.compile(r"(\d{1,2})[ ./-]+(\d{1,2}|[^\W\d]{3,})[ ./,-]+(\d{4})")

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sennight.domain.calculations import CalculationError
-from sennight.domain.directions import Unit
+from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure import Exposure
 from sennight.domain.exposure_amounts import Unknown, herbs_held
 from sennight.domain.exposure_bands import Band, band_of

@@ -8,8 +8,8 @@ from datetime import date
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.day import MEALS, ClientDay, Moment
-from sennight.domain.directions import FOOD_SHIFT
-from sennight.domain.plain_words import plain_moment
+from sennight.domain.directions.directions import FOOD_SHIFT
+from sennight.domain.directions.plain_words import plain_moment
 
 
 @dataclass(frozen=True, slots=True)

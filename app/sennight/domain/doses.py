@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.day import DAY_MINUTES, as_time
-from sennight.domain.directions import Unit
+from sennight.domain.directions.directions import Unit
 
 
 @dataclass(frozen=True, slots=True)

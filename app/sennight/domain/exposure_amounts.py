@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from sennight.domain.directions import Unit
+from sennight.domain.directions.directions import Unit
 from sennight.domain.ranges import TakenAs
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
 

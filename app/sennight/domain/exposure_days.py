@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import Span
-from sennight.domain.directions import DAILY, DayRule
+from sennight.domain.directions.directions import DAILY, DayRule
 
 MONDAY = 1
 """The ordinal of the first Monday: 1 January of the year 1."""

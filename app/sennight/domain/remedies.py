@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from sennight.domain.directions import Unit
+from sennight.domain.directions.directions import Unit
 
 DROPS_PER_ML = 20
 """A drop is 0.05 mL unless the remedy says otherwise (holds for water; alcohol gives 30 to 60)."""

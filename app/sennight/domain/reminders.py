@@ -16,8 +16,8 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.day import DAY_MINUTES, clock
-from sennight.domain.directions import DayRule
-from sennight.domain.plain_words import plain_amount
+from sennight.domain.directions.directions import DayRule
+from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders_clock import skipped_days
 from sennight.domain.reminders_events import DEFAULT_CHOICES, Event, Kind, ReminderChoices
 from sennight.domain.reminders_markers import markers

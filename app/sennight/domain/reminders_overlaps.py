@@ -16,7 +16,7 @@ from itertools import pairwise
 from math import lcm
 
 from sennight.domain.dates import ONE_DAY, Span
-from sennight.domain.directions import DayRule, Unit
+from sennight.domain.directions.directions import DayRule, Unit
 from sennight.domain.reminders_runs import ALL_WEEKDAYS, WEEK, Run, fewest, on_weekdays, stepped
 
 

@@ -15,11 +15,11 @@ from itertools import pairwise
 from sennight.domain.amounts import rounded
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure_intakes import intakes
 from sennight.domain.exposure_runs import Intake
 from sennight.domain.herbs import Level, MateriaMedica, Presence
 from sennight.domain.herbs_rules import BurdenLimit
-from sennight.domain.plain_words import listed
 from sennight.domain.safety_facts import Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
 from sennight.domain.safety_rules import CountRule, Group, LimitRule

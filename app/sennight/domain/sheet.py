@@ -17,7 +17,7 @@ from enum import StrEnum
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, without
-from sennight.domain.plain_words import counted, plain_amount, plain_day, plain_times
+from sennight.domain.directions.plain_words import counted, plain_amount, plain_day, plain_times
 
 
 class State(StrEnum):

@@ -11,7 +11,7 @@ from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, joined
 from sennight.domain.day_plan import DayPlan, plan_of
-from sennight.domain.directions import Directions
+from sennight.domain.directions.directions import Directions
 
 
 @dataclass(frozen=True, slots=True)

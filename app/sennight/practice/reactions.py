@@ -11,7 +11,7 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
-from sennight.domain.plain_words import plain_dates, plain_directions
+from sennight.domain.directions.plain_words import plain_dates, plain_directions
 from sennight.domain.practices import PracticeCard
 from sennight.domain.tag_words import upper_first
 from sennight.practice.courses import CourseEntry, save_in

@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.plain_words import counted
+from sennight.domain.directions.plain_words import counted
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.reminders_published import Publication, Published

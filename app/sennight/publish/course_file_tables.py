@@ -17,8 +17,8 @@ from typing import Any, Generic, TypeVar
 
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.problems import Place, Problem, nearest
-from sennight.domain.directions import AtTimes, Directions, Unit
-from sennight.domain.directions_parser import DirectionsError, parse_directions
+from sennight.domain.directions.directions import AtTimes, Directions, Unit
+from sennight.domain.directions.parser import DirectionsError, parse_directions
 
 T = TypeVar("T")
 E = TypeVar("E", bound=StrEnum)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer, Table
 
 from sennight.domain.advice import EXTERNAL, Advice, advice_for
-from sennight.domain.plain_words import (
+from sennight.domain.directions.plain_words import (
     counted,
     plain_date,
     plain_dates,

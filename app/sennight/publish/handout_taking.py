@@ -11,7 +11,7 @@ from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.day import clock
-from sennight.domain.plain_words import (
+from sennight.domain.directions.plain_words import (
     counted,
     listed,
     plain_amount,

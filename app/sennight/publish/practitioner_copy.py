@@ -10,7 +10,7 @@ from reportlab.platypus import Flowable, Spacer
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
-from sennight.domain.plain_words import listed, plain_date, plain_dates
+from sennight.domain.directions.plain_words import listed, plain_date, plain_dates
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety_findings import Finding, Severity
 from sennight.domain.tag_words import upper_first

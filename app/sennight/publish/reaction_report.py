@@ -9,7 +9,7 @@ from datetime import date
 from reportlab.platypus import Flowable, Spacer
 
 from sennight.domain.courses.clients import Client
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.publish.handout_style import Page, text
 from sennight.publish.plain_sheet import plain_sheet, ruled

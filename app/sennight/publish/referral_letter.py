@@ -9,7 +9,7 @@ from datetime import date
 from reportlab.platypus import Flowable, Spacer
 
 from sennight.domain.courses.clients import Client, Fact
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety_rules import RedFlag
 from sennight.domain.tag_words import upper_first

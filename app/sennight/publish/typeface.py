@@ -13,7 +13,7 @@ from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
-from sennight.domain.plain_words import MONTH_NAMES
+from sennight.domain.directions.plain_words import MONTH_NAMES
 from sennight.places import own_folder
 
 TEXT = "SennightText"

@@ -20,7 +20,7 @@ from sennight.desktop.theme import Role
 from sennight.desktop.widgets import button, words
 from sennight.domain.courses.clients import Fact
 from sennight.domain.day import Moment
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
 
 
 class DayField(TypedField[date]):

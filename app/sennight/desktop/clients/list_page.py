@@ -16,7 +16,7 @@ from sennight.desktop.matching import matching
 from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
 from sennight.desktop.theme import Look
 from sennight.desktop.widgets import button, fill_with
-from sennight.domain.plain_words import counted
+from sennight.domain.directions.plain_words import counted
 from sennight.practice.clients import ClientEntry, list_clients
 from sennight.practice.courses import CourseEntry, list_courses
 from sennight.practice.opening import OpenPractice

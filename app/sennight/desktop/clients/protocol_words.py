@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sennight.desktop.translating import translate
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.day import ClientDay
-from sennight.domain.plain_words import plain_directions, plain_length
+from sennight.domain.directions.plain_words import plain_directions, plain_length
 
 
 @dataclass(frozen=True, slots=True)

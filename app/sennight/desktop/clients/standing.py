@@ -10,7 +10,7 @@ from sennight.desktop.translating import translate
 from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week
-from sennight.domain.plain_words import listed, plain_date, plain_day
+from sennight.domain.directions.plain_words import listed, plain_date, plain_day
 from sennight.vocabulary import vocabulary
 
 

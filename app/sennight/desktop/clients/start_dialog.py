@@ -23,7 +23,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.protocols import ShelfProtocol
 
 

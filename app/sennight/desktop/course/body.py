@@ -17,7 +17,7 @@ from sennight.desktop.course.timeline_view import Timeline
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import Shortened, hairline, restyle, words
 from sennight.domain.dates import course_week
-from sennight.domain.plain_words import plain_dates
+from sennight.domain.directions.plain_words import plain_dates
 
 LOW = 23
 """With fewer lines of text beneath the timeline, calendar and lines have no room at once."""

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QStyledItemDelegate
 from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.calendar_model import WeeksModel
 from sennight.desktop.theme import Role
-from sennight.domain.plain_words import MONTH_NAMES, plain_amount, times_over
+from sennight.domain.directions.plain_words import MONTH_NAMES, plain_amount, times_over
 from sennight.domain.sheet import Cell, Mark, State
 from sennight.dyes import DYES
 

@@ -31,7 +31,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import words
 from sennight.domain.dates import add_months
-from sennight.domain.plain_words import MONTH_NAMES, counted, plain_day
+from sennight.domain.directions.plain_words import MONTH_NAMES, counted, plain_day
 
 STEPS = {
     Qt.Key.Key_Left: -1,

@@ -17,7 +17,7 @@ from sennight.desktop.tables import Index
 from sennight.desktop.theme import Role
 from sennight.domain.day import clock
 from sennight.domain.day_plan import AsNeededDose, DayDose
-from sennight.domain.plain_words import plain_amount, plain_wait
+from sennight.domain.directions.plain_words import plain_amount, plain_wait
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap

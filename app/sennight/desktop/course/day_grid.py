@@ -12,7 +12,7 @@ from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.calendar_delegate import MOST_PICTURES, DayDelegate
 from sennight.desktop.course.calendar_model import WeeksModel
 from sennight.desktop.theme import Role
-from sennight.domain.plain_words import MONTH_NAMES
+from sennight.domain.directions.plain_words import MONTH_NAMES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 

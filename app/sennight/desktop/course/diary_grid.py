@@ -21,7 +21,7 @@ from sennight.desktop.course.diary_model import COUNT, DUE, DiaryModel
 from sennight.desktop.tables import Index
 from sennight.desktop.theme import Look, Role
 from sennight.domain.dates import course_week
-from sennight.domain.plain_words import MONTH_NAMES, WEEKDAY_NAMES
+from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES
 from sennight.dyes import DYES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter

@@ -11,7 +11,7 @@ from sennight.desktop.course.session import Shown
 from sennight.desktop.tables import NOWHERE, Index
 from sennight.domain.dates import Span, course_week
 from sennight.domain.diaries import Taken
-from sennight.domain.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
+from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.dyes import letter_of
 
 Draft = dict[tuple[date, str], int | None]

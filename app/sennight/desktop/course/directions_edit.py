@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QApplication, QCompleter, QLineEdit, QWidget
 from sennight.desktop.course.typed import Explained
 from sennight.desktop.theme import Look
 from sennight.desktop.widgets import offer_list
-from sennight.domain.completing import completed, next_words
+from sennight.domain.directions.completion import completed, next_words
 
 Explain = Callable[[str], Explained]
 """Says what a text means, or what is wrong with it and where."""

@@ -14,7 +14,7 @@ from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import words
 from sennight.domain.courses.courses import Course
-from sennight.domain.plain_words import counted
+from sennight.domain.directions.plain_words import counted
 from sennight.practice.bringing_in import (
     keep_as_protocol,
     template_of,

@@ -13,11 +13,11 @@ from sennight.desktop.range_bar import RangeBars, bars_of, grams_text
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import words
 from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.ethanol import EthanolDay, ethanol_days, ethanol_rows
 from sennight.domain.exposure import Exposure
 from sennight.domain.exposure_bands import Band
 from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import plain_date
 from sennight.domain.remedies import Form
 
 DAY, PHASE = 0, 1

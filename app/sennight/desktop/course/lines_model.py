@@ -33,8 +33,8 @@ from sennight.domain.courses.editing import (
     with_steps,
 )
 from sennight.domain.courses.protocols import Line, Protocol
-from sennight.domain.directions import Directions
-from sennight.domain.directions_parser import parse_directions
+from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies import Remedy
 
 

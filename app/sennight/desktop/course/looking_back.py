@@ -21,7 +21,7 @@ from sennight.desktop.translating import translate
 from sennight.desktop.widgets import words
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.revision_words import revision_sentence
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
 
 History = Sequence[tuple[int, datetime, Course]]
 """The saved versions of a course, oldest first: number, when, and the course."""

@@ -32,7 +32,7 @@ from sennight.domain.courses.editing import (
 )
 from sennight.domain.courses.protocols import MAINTENANCE, RESCUE
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.plain_words import plain_length
+from sennight.domain.directions.plain_words import plain_length
 
 _LENGTH = re.compile(r"\s*([0-9]{1,3})\s*(d|w|mo)[a-z]*\s*", re.IGNORECASE)
 

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.name_field import FROM_NAME, NameField
 from sennight.domain.courses.problems import nearest
-from sennight.domain.plain_words import listed
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.remedies import Remedy
 
 MOST_NAMED = 4

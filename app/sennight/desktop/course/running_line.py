@@ -16,7 +16,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.joining import Joined, join_later
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.plain_words import listed, plain_date
+from sennight.domain.directions.plain_words import listed, plain_date
 
 
 def add_to_running(

@@ -21,7 +21,7 @@ from sennight.domain.courses.courses import Accept, Course, Revision
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.directions import SameTimeError
+from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.sheet import Cell, Row, course_sheet
 
 Save = Callable[[Course], None]

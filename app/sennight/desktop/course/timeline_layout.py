@@ -9,7 +9,7 @@ from enum import Enum
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, add_months
-from sennight.domain.plain_words import MONTH_NAMES
+from sennight.domain.directions.plain_words import MONTH_NAMES
 
 WEEK = timedelta(days=7)
 

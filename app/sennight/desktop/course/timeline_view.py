@@ -32,7 +32,7 @@ from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.phase_ends import move_end
 from sennight.domain.courses.revision_words import revision_sentence
-from sennight.domain.plain_words import plain_day
+from sennight.domain.directions.plain_words import plain_day
 
 WIDEST_NAMES = 0.3
 """The remedies' names take no more of the width than this."""

@@ -8,8 +8,8 @@ from functools import lru_cache
 from sennight.desktop.translating import translate
 from sennight.domain.courses.editing import parse_steps
 from sennight.domain.day import ClientDay
-from sennight.domain.directions_parser import DirectionsError, parse_directions
-from sennight.domain.plain_words import MONTH_NAMES, plain_directions
+from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.plain_words import MONTH_NAMES, plain_directions
 
 Explained = tuple[str, tuple[int, int] | None]
 """What a text means and None; or what was expected, and from where to where it is wrong."""

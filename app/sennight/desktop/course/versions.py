@@ -19,7 +19,7 @@ from sennight.domain.courses.compare import compare
 from sennight.domain.courses.compare_words import sentences
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.revision_words import revision_sentence
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
 
 
 class VersionsDialog(Sheet):

@@ -16,7 +16,7 @@ from sennight.desktop.shelf_name import ShelfNameForm
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import words
-from sennight.domain.plain_words import counted, plain_date
+from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.practice.bringing_in import (
     BringInError,
     Brought,

@@ -8,13 +8,13 @@ from sennight.desktop.range_bar import grams_text
 from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.day import ClientDay
-from sennight.domain.directions import Directions, SameTimeError
-from sennight.domain.directions_parser import DirectionsError, parse_directions
+from sennight.domain.directions.directions import Directions, SameTimeError
+from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.ethanol import CONTRACTION, strength
 from sennight.domain.exposure_amounts import Unknown
 from sennight.domain.formulas import Trial, falling_out, trial
 from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import listed
 from sennight.domain.remedies import UNITS_OF_FORM, Form, Remedy
 
 USUAL_TRIAL: dict[Form, str] = {

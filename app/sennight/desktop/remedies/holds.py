@@ -17,10 +17,10 @@ from sennight.desktop.remedies.formula import (
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import restyle, words
 from sennight.domain.day import ClientDay
-from sennight.domain.directions import SameTimeError
-from sennight.domain.directions_parser import DirectionsError, parse_directions
+from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.plain_words import plain_directions
 from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import plain_directions
 from sennight.domain.remedies import UNITS_OF_FORM, Form
 
 

@@ -9,8 +9,8 @@ from sennight.desktop.remedies.formula import parts_words
 from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import words
+from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import plain_date
 from sennight.practice.opening import OpenPractice
 from sennight.practice.remedies import ShelfRemedy, remedy_saves
 

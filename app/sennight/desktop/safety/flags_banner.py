@@ -14,7 +14,7 @@ from sennight.desktop.safety.papers import write_paper
 from sennight.desktop.saving import saved_from
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import button, words
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_entry
 from sennight.practice.opening import OpenPractice

@@ -15,7 +15,7 @@ from sennight.desktop.reading import read_date
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import restyle, words
-from sennight.domain.plain_words import counted, plain_date
+from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.practice.red_flags import RedFlag, RedFlagCheck, flags_of, red_flags
 
 

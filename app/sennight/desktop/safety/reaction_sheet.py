@@ -20,7 +20,7 @@ from sennight.desktop.widgets import words
 from sennight.domain.courses.courses import Stop
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.plain_words import listed, plain_date
+from sennight.domain.directions.plain_words import listed, plain_date
 from sennight.practice.reactions import Reaction
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from sennight.desktop.translating import translate
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
-from sennight.domain.plain_words import counted, listed, plain_dates
+from sennight.domain.directions.plain_words import counted, listed, plain_dates
 from sennight.practice.safety import Checked, Finding, Severity
 
 NOTES = "notes"

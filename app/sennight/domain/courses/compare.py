@@ -14,7 +14,7 @@ from itertools import pairwise
 from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, without
-from sennight.domain.directions import Directions, Unit
+from sennight.domain.directions.directions import Directions, Unit
 
 _EPOCH = date(2000, 1, 1)
 

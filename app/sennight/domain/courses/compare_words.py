@@ -8,8 +8,8 @@ from itertools import groupby
 from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
-from sennight.domain.directions import Directions
-from sennight.domain.plain_words import counted, plain_amount, plain_date, plain_dates
+from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.plain_words import counted, plain_amount, plain_date, plain_dates
 
 MOST_RUNS = 2
 """A remedy that changes on more runs of days than this is told by its doses alone."""

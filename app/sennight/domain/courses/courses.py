@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.directions import Directions
+from sennight.domain.directions.directions import Directions
 from sennight.domain.remedies import Remedy
 
 DEFAULT_DAYS = 364

@@ -14,7 +14,7 @@ from itertools import pairwise
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.dates import ONE_DAY, Span
-from sennight.domain.directions import Directions
+from sennight.domain.directions.directions import Directions
 
 
 class LayoutError(ValueError):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.directions import Directions
+from sennight.domain.directions.directions import Directions
 
 RESCUE = "rescue"
 LOADING = "loading"

@@ -19,7 +19,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.dates import Span
-from sennight.domain.plain_words import counted, plain_date
+from sennight.domain.directions.plain_words import counted, plain_date
 
 
 def revision_sentence(revision: Revision, course: Course) -> str:

@@ -16,7 +16,7 @@ from sennight.domain.courses.plan import Freezes, PhaseRun, Plan
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.dates import Calendar, Span, joined, without
-from sennight.domain.directions import Cycle, DayRule, Directions, Unit
+from sennight.domain.directions.directions import Cycle, DayRule, Directions, Unit
 
 FAR = date.max
 

@@ -24,8 +24,8 @@ from sennight.domain.courses.courses import Revision
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.revising import RevisionError
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.directions import SameTimeError
-from sennight.domain.plain_words import counted, plain_date
+from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.reminders import reminder_events
 
 

@@ -11,8 +11,8 @@ from sennight.desktop.course.typed import Explained, explain_directions
 from sennight.desktop.theme import Look
 from sennight.desktop.translating import translate
 from sennight.domain.courses.courses import Redirect, Revision, Stop
-from sennight.domain.directions import Directions
-from sennight.domain.directions_parser import DirectionsError, parse_directions
+from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.parser import DirectionsError, parse_directions
 
 
 class OtherDirections(Decision):

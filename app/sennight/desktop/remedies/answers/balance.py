@@ -15,9 +15,9 @@ from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
 from sennight.domain.calculations import CalculationError
 from sennight.domain.calculations_balance import ZERO, Bound, Daily, band_bounds, strength_bound
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure_bands import Band
 from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import listed
 from sennight.domain.ranges import TakenAs, working_range
 from sennight.domain.remedies import Form, Ingredient, Remedy
 from sennight.practice.balancing import Conflict

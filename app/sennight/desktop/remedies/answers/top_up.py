@@ -15,10 +15,10 @@ from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
 from sennight.domain.calculations import CalculationError
 from sennight.domain.calculations_topup import Addition, TopUp, top_up
-from sennight.domain.directions import Unit
+from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.formulas import Trial
 from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import plain_amount
 from sennight.domain.remedies import UNITS_OF_FORM, Form, Remedy
 
 _STEPS = {Form.TEA: "0.25", Form.TINCTURE: "0.5", Form.CAPSULE: "1"}

@@ -24,9 +24,9 @@ from sennight.domain.calculations_children import (
     completed_months,
 )
 from sennight.domain.courses.clients import Client
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs import MateriaMedica, Stated
 from sennight.domain.herbs_sources import Basis
-from sennight.domain.plain_words import listed
 
 
 def _read_years(text: str) -> Fraction:

@@ -14,7 +14,7 @@ from datetime import time
 
 from sennight.domain.dates import WEEKDAYS, Calendar, Length
 from sennight.domain.day import Moment
-from sennight.domain.directions import (
+from sennight.domain.directions.directions import (
     DAILY,
     NAMED_RHYTHMS,
     AsNeeded,
@@ -26,7 +26,7 @@ from sennight.domain.directions import (
     Food,
     Unit,
 )
-from sennight.domain.directions_scanner import LARGEST, DirectionsError, Scanner
+from sennight.domain.directions.scanner import LARGEST, DirectionsError, Scanner
 
 __all__ = ["LARGEST", "DirectionsError", "parse_directions"]
 

@@ -18,7 +18,7 @@ from itertools import groupby
 from sennight.domain.amounts import is_decimal, plain_number, rounded
 from sennight.domain.dates import Calendar, Length, Span
 from sennight.domain.day import DAY_MINUTES, MEALS, ClientDay, Moment, clock
-from sennight.domain.directions import (
+from sennight.domain.directions.directions import (
     DAILY,
     AsNeeded,
     AtTimes,

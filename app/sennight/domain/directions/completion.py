@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from sennight.domain.dates import WEEKDAYS
 from sennight.domain.day import Moment
-from sennight.domain.directions import NAMED_RHYTHMS, Unit
-from sennight.domain.directions_parser import DirectionsError, parse_directions
+from sennight.domain.directions.directions import NAMED_RHYTHMS, Unit
+from sennight.domain.directions.parser import DirectionsError, parse_directions
 
 _UNIT_ENDINGS = (" od",)
 _RHYTHM_ENDINGS = ("",)
