@@ -23,9 +23,9 @@ from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import Session, Shown
 from sennight.desktop.theme import Look, apply_look, make_look
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.coverage import coverage
 from sennight.domain.doses import doses
-from sennight.domain.exposure import exposures
+from sennight.domain.exposure.coverage import coverage
+from sennight.domain.exposure.exposure import exposures
 from sennight.domain.reminders import reminder_events
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import check

@@ -15,8 +15,8 @@ from sennight.domain.calculations import CalculationError
 from sennight.domain.calculations_topup import Addition, top_up
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import DAILY, Unit
-from sennight.domain.exposure import Exposure
-from sennight.domain.exposure_bands import Band
+from sennight.domain.exposure.bands import Band
+from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs import Herb
 from sennight.domain.ranges import TakenAs, working_range
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy

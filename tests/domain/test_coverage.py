@@ -10,8 +10,8 @@ from herb_samples import held, herb, row
 from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.coverage import Coverage, coverage
-from sennight.domain.exposure import exposures
+from sennight.domain.exposure.coverage import Coverage, coverage
+from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.materia_medica import materia_medica
 

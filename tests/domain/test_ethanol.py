@@ -15,7 +15,13 @@ from hypothesis import strategies as st
 import samples
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.ethanol import GRAMS_PER_ML, ethanol_days, ethanol_rows, grams, strength
+from sennight.domain.exposure.ethanol import (
+    GRAMS_PER_ML,
+    ethanol_days,
+    ethanol_rows,
+    grams,
+    strength,
+)
 from sennight.domain.remedies import Form, Ingredient, Remedy
 
 F = Fraction

@@ -18,8 +18,8 @@ from sennight.domain.courses.protocols import Line, Phase
 from sennight.domain.courses.stretches import Layout, Stretch, lay_out
 from sennight.domain.directions.directions import DAILY, SameTimeError, Unit
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.exposure import Exposure, exposures, remedy_exposures
-from sennight.domain.exposure_bands import Band, band_of
+from sennight.domain.exposure.bands import Band, band_of
+from sennight.domain.exposure.exposure import Exposure, exposures, remedy_exposures
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.ranges import TakenAs
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy, TeaMaking

@@ -11,7 +11,7 @@ import samples
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import DAILY, DayRule
-from sennight.domain.exposure_days import Comb, DayFilter, day_patterns
+from sennight.domain.exposure.days import Comb, DayFilter, day_patterns
 
 WEEKDAYS = st.sets(st.integers(0, 6), min_size=1, max_size=6).map(
     lambda days: DayFilter(DayRule(weekdays=tuple(sorted(days))))

@@ -22,8 +22,8 @@ from sennight.domain.calculations_balance import (
     strength_bound,
 )
 from sennight.domain.directions.directions import Unit
+from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure_amounts import shares
-from sennight.domain.exposure_bands import Band
 from sennight.domain.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.balancing import Balanced, Conflict, balanced

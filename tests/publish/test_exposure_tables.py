@@ -10,9 +10,9 @@ from fractions import Fraction
 import samples
 from herb_samples import held, herb, row
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.coverage import coverage
-from sennight.domain.ethanol import ethanol_rows
-from sennight.domain.exposure import exposures
+from sennight.domain.exposure.coverage import coverage
+from sennight.domain.exposure.ethanol import ethanol_rows
+from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
 from sennight.publish.exposure_tables import (
     ACTIONS,

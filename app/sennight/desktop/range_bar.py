@@ -27,8 +27,8 @@ from sennight.desktop.tables import NOWHERE, Index
 from sennight.desktop.theme import Look, Role, blend
 from sennight.desktop.translating import translate
 from sennight.domain.amounts import rounded
-from sennight.domain.exposure import Exposure
-from sennight.domain.exposure_bands import Band
+from sennight.domain.exposure.bands import Band
+from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.own_herbs import cites_own
 from sennight.domain.ranges import TakenAs
 from sennight.dyes import DYES

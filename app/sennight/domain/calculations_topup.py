@@ -13,9 +13,9 @@ from fractions import Fraction
 
 from sennight.domain.calculations import CalculationError
 from sennight.domain.directions.directions import Unit
-from sennight.domain.exposure import Exposure
+from sennight.domain.exposure.bands import Band, band_of
+from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.exposure_amounts import Unknown, herbs_held
-from sennight.domain.exposure_bands import Band, band_of
 from sennight.domain.herbs import Herb
 from sennight.domain.ranges import TakenAs, working_range
 from sennight.domain.remedies import Remedy

@@ -16,8 +16,8 @@ from sennight.domain.amounts import rounded
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.exposure_intakes import intakes
-from sennight.domain.exposure_runs import Intake
+from sennight.domain.exposure.intakes import intakes
+from sennight.domain.exposure.runs import Intake
 from sennight.domain.herbs import Level, MateriaMedica, Presence
 from sennight.domain.herbs_rules import BurdenLimit
 from sennight.domain.safety_facts import Known

@@ -9,7 +9,7 @@ from sennight.domain.amounts import rounded
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.ethanol import EthanolRow, ethanol_rows
+from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows
 from sennight.domain.safety_facts import UNDER, Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
 from sennight.domain.safety_rules import DoseLimit, LiquorRule

@@ -11,9 +11,9 @@ from pathlib import Path
 from sennight.domain.adherence import adherence
 from sennight.domain.courses.problems import place_name, step_warnings, unit_warnings
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.coverage import coverage
-from sennight.domain.ethanol import ethanol_rows
-from sennight.domain.exposure import Exposure, exposures
+from sennight.domain.exposure.coverage import coverage
+from sennight.domain.exposure.ethanol import ethanol_rows
+from sennight.domain.exposure.exposure import Exposure, exposures
 from sennight.domain.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders_events import DEFAULT_CHOICES, ReminderChoices

@@ -3,7 +3,7 @@
 Dates are ISO 8601, days both ends included. Numbers are exact where they have a finite decimal
 form, else rounded to 6 places, halves away from zero. A cell is empty where the number is not
 known, and `source` then says why. In the rows over all of a herb's forms the numbers are
-fractions of the maxima, see `sennight.domain.exposure`.
+fractions of the maxima, see `sennight.domain.exposure.exposure`.
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from sennight.domain.amounts import is_decimal, plain_number, rounded
-from sennight.domain.coverage import Coverage
-from sennight.domain.ethanol import EthanolRow
-from sennight.domain.exposure import Exposure
+from sennight.domain.exposure.coverage import Coverage
+from sennight.domain.exposure.ethanol import EthanolRow
+from sennight.domain.exposure.exposure import Exposure
 from sennight.publish.tables import csv_bytes
 
 EXPOSURE = (

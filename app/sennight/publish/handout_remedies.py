@@ -12,7 +12,7 @@ from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.ethanol import strength
+from sennight.domain.exposure.ethanol import strength
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.publish.handout_style import items, text
 

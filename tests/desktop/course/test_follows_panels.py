@@ -22,8 +22,8 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
-from sennight.domain.exposure import exposures
-from sennight.domain.exposure_bands import Band
+from sennight.domain.exposure.bands import Band
+from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
 
 START = date(2027, 1, 4)

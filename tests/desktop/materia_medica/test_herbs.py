@@ -23,7 +23,7 @@ from sennight.desktop.range_bar import bars_of
 from sennight.desktop.theme import Look
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.exposure import remedy_exposures
+from sennight.domain.exposure.exposure import remedy_exposures
 from sennight.domain.herbs import Herb, Level
 from sennight.domain.herbs_sources import Basis
 from sennight.domain.own_herbs import OwnHerb, OwnRange

@@ -17,9 +17,9 @@ from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, words
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.coverage import Coverage, coverage
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.exposure import exposures
+from sennight.domain.exposure.coverage import Coverage, coverage
+from sennight.domain.exposure.exposure import exposures
 from sennight.domain.herbs import MateriaMedica
 from sennight.vocabulary import vocabulary
 

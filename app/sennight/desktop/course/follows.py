@@ -17,7 +17,7 @@ from sennight.desktop.widgets import hairline, words
 from sennight.domain.adherence import AdherenceReport, adherence
 from sennight.domain.diaries import Taken
 from sennight.domain.directions.plain_words import counted, plain_date
-from sennight.domain.exposure import exposures
+from sennight.domain.exposure.exposure import exposures
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Kind
 from sennight.practice.materia_medica import materia_medica

@@ -23,9 +23,9 @@ from sennight.desktop.tables import NOWHERE, Index
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import button, words
 from sennight.domain.amounts import rounded
-from sennight.domain.coverage import Coverage, coverage
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.exposure import Exposure
+from sennight.domain.exposure.coverage import Coverage, coverage
+from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs import MateriaMedica
 from sennight.dyes import letter_of
 

@@ -14,9 +14,9 @@ from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import words
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_date
-from sennight.domain.ethanol import EthanolDay, ethanol_days, ethanol_rows
-from sennight.domain.exposure import Exposure
-from sennight.domain.exposure_bands import Band
+from sennight.domain.exposure.bands import Band
+from sennight.domain.exposure.ethanol import EthanolDay, ethanol_days, ethanol_rows
+from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.remedies import Form
 

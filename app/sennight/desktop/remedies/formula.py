@@ -11,7 +11,7 @@ from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions, SameTimeError
 from sennight.domain.directions.parser import DirectionsError, parse_directions
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.ethanol import CONTRACTION, strength
+from sennight.domain.exposure.ethanol import CONTRACTION, strength
 from sennight.domain.exposure_amounts import Unknown
 from sennight.domain.formulas import Trial, falling_out, trial
 from sennight.domain.herbs import MateriaMedica

@@ -16,7 +16,7 @@ from sennight.domain.amounts import rounded
 from sennight.domain.calculations import CalculationError
 from sennight.domain.calculations_balance import ZERO, Bound, Daily, band_bounds, strength_bound
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.exposure_bands import Band
+from sennight.domain.exposure.bands import Band
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.ranges import TakenAs, working_range
 from sennight.domain.remedies import Form, Ingredient, Remedy

@@ -14,7 +14,7 @@ from sennight.desktop.theme import Role
 from sennight.desktop.widgets import restyle, words
 from sennight.domain.amounts import rounded
 from sennight.domain.calculations import CalculationError
-from sennight.domain.exposure_bands import Band
+from sennight.domain.exposure.bands import Band
 from sennight.domain.herbs import MateriaMedica
 
 

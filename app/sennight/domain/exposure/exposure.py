@@ -31,9 +31,9 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import DayRule, Directions
-from sennight.domain.exposure_bands import Band, band_of
-from sennight.domain.exposure_intakes import intakes, intakes_of_a_day
-from sennight.domain.exposure_runs import (
+from sennight.domain.exposure.bands import Band, band_of
+from sennight.domain.exposure.intakes import intakes, intakes_of_a_day
+from sennight.domain.exposure.runs import (
     Intake,
     State,
     falling,

@@ -16,9 +16,9 @@ from fractions import Fraction
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
-from sennight.domain.exposure import Exposure
+from sennight.domain.exposure.bands import Band
+from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.exposure_amounts import shares
-from sennight.domain.exposure_bands import Band
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.remedies import Remedy
 

@@ -10,9 +10,9 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions
+from sennight.domain.exposure.days import DayFilter
+from sennight.domain.exposure.runs import Amount, Intake, Key
 from sennight.domain.exposure_amounts import Unknown, herbs_held
-from sennight.domain.exposure_days import DayFilter
-from sennight.domain.exposure_runs import Amount, Intake, Key
 from sennight.domain.ranges import TakenAs
 from sennight.domain.remedies import Remedy
 

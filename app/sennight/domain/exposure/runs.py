@@ -11,7 +11,7 @@ from math import lcm
 from typing import NamedTuple
 
 from sennight.domain.dates import Span
-from sennight.domain.exposure_days import DayFilter, day_patterns
+from sennight.domain.exposure.days import DayFilter, day_patterns
 from sennight.domain.ranges import TakenAs
 
 
