@@ -27,7 +27,7 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.protocols import Gate, Protocol
 from sennight.domain.day import ClientDay, Moment
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs import Level
 from sennight.domain.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard

@@ -28,7 +28,7 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.domain.red_flags import RedFlagCheck
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking

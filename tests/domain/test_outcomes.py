@@ -11,8 +11,13 @@ from samples import course, day, line, phase
 from sennight.domain.amounts import rounded
 from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.diaries import Score
-from sennight.domain.outcomes import IMPORTANT_PERCENT, IMPORTANT_POINTS, Outcome, outcomes
+from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.outcomes import (
+    IMPORTANT_PERCENT,
+    IMPORTANT_POINTS,
+    Outcome,
+    outcomes,
+)
 
 REFERENCES = Path(__file__).parent.parent / "references"
 ROWS: list[dict[str, Any]] = yaml.safe_load((REFERENCES / "outcomes.yaml").read_text())

@@ -12,7 +12,7 @@ from samples import line, phase, remedy
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.diaries import Taken
+from sennight.domain.follow_up.diaries import Taken
 from sennight.practice.bringing_in import (
     BringInError,
     NameTakenError,

@@ -10,7 +10,7 @@ from fractions import Fraction
 import pytest
 
 from samples import START, day
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.practice.courses import start_course
 from sennight.practice.diaries import (
     DiaryError,

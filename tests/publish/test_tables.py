@@ -7,13 +7,13 @@ from datetime import time
 from fractions import Fraction
 
 from samples import course, day, line, phase
-from sennight.domain.adherence import adherence
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.day import ClientDay, Moment
-from sennight.domain.diaries import Score, Taken
-from sennight.domain.outcomes import outcomes
+from sennight.domain.follow_up.adherence import adherence
+from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.outcomes import outcomes
 from sennight.publish.tables import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 
 LATE = Client("Una Example", day=ClientDay.at({Moment.BEDTIME: time(0, 30)}))

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies import Remedy
 from sennight.store.courses import Save

@@ -8,13 +8,13 @@ from datetime import UTC, date, datetime, time
 from functools import cached_property
 from pathlib import Path
 
-from sennight.domain.adherence import adherence
 from sennight.domain.courses.problems import place_name, step_warnings, unit_warnings
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.ethanol import ethanol_rows
 from sennight.domain.exposure.exposure import Exposure, exposures
-from sennight.domain.outcomes import outcomes
+from sennight.domain.follow_up.adherence import adherence
+from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders_events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders_published import Published

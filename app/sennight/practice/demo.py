@@ -20,7 +20,7 @@ from typing import Any, TypeVar
 
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Course, Revised
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.places import own_folder
 from sennight.practice.card import change_practice_card

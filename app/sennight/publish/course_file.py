@@ -26,7 +26,7 @@ from sennight.domain.courses.problems import (
     structure_problems,
 )
 from sennight.domain.courses.protocols import Phase
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.remedies import Remedy
 from sennight.publish.course_file_client import read_client, read_diary, read_scores
 from sennight.publish.course_file_protocol import read_protocol

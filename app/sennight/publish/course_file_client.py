@@ -9,7 +9,7 @@ from zoneinfo import available_timezones
 from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.problems import Place, nearest, unknown
 from sennight.domain.day import ClientDay, DayOrderError, Moment
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.publish.course_file_tables import (
     CLOCK,
     DAY,

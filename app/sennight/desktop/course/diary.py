@@ -16,7 +16,7 @@ from sennight.desktop.dialogs import Sheet
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import words
-from sennight.domain.adherence import adherence
+from sennight.domain.follow_up.adherence import adherence
 
 NO_BREAK = "\u00a0"
 """A space at which a line does not end."""

@@ -10,8 +10,8 @@ from PySide6.QtCore import QAbstractTableModel, QObject, Qt
 from sennight.desktop.course.session import Shown
 from sennight.desktop.tables import NOWHERE, Index
 from sennight.domain.dates import Span, course_week
-from sennight.domain.diaries import Taken
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
+from sennight.domain.follow_up.diaries import Taken
 from sennight.dyes import letter_of
 
 Draft = dict[tuple[date, str], int | None]

@@ -14,10 +14,10 @@ from sennight.desktop.course.follows_safety import SafetyPanel
 from sennight.desktop.course.session import Shown
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import hairline, words
-from sennight.domain.adherence import AdherenceReport, adherence
-from sennight.domain.diaries import Taken
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.exposure.exposure import exposures
+from sennight.domain.follow_up.adherence import AdherenceReport, adherence
+from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Kind
 from sennight.practice.materia_medica import materia_medica

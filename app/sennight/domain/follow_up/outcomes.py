@@ -17,7 +17,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.diaries import Score
+from sennight.domain.follow_up.diaries import Score
 
 IMPORTANT_POINTS = 2
 IMPORTANT_PERCENT = 30

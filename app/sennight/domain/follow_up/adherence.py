@@ -22,7 +22,7 @@ from fractions import Fraction
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
-from sennight.domain.diaries import Taken
+from sennight.domain.follow_up.diaries import Taken
 
 USUAL_CUT = Fraction(4, 5)
 """From this proportion on a course counts as followed: the usual cut in published adherence
