@@ -15,7 +15,9 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sennight.domain.calculations import (
+from sennight.domain.directions.directions import Unit
+from sennight.domain.exposure_amounts import herbs_held, millilitres
+from sennight.domain.formulas.calculations import (
     CalculationError,
     alligate,
     amounts_for,
@@ -30,8 +32,6 @@ from sennight.domain.calculations import (
     same_herb,
     with_ratio,
 )
-from sennight.domain.directions.directions import Unit
-from sennight.domain.exposure_amounts import herbs_held, millilitres
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
 
 F = Fraction

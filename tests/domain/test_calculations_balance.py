@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from sennight.domain.calculations_balance import Balance, Bound, exact_shares
+from sennight.domain.formulas.balance import Balance, Bound, exact_shares
 
 F = Fraction
 GIVE = F(1, 1_000_000)

@@ -12,8 +12,8 @@ import pytest
 import yaml
 
 from herb_samples import herb
-from sennight.domain.calculations import CalculationError
-from sennight.domain.calculations_children import (
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.formulas.children import (
     KG_PER_LB,
     Child,
     child_table,

@@ -11,12 +11,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from herb_samples import herb, row
-from sennight.domain.calculations import CalculationError
-from sennight.domain.calculations_topup import Addition, top_up
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import DAILY, Unit
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.formulas.top_up import Addition, top_up
 from sennight.domain.herbs import Herb
 from sennight.domain.ranges import TakenAs, working_range
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy

@@ -7,8 +7,8 @@ from fractions import Fraction
 import pytest
 
 from herb_samples import herb, row
-from sennight.domain.calculations import CalculationError
-from sennight.domain.formulas import moved_ingredient, usual_ingredient, with_whole
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.formulas.formulas import moved_ingredient, usual_ingredient, with_whole
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
 
 F = Fraction

@@ -10,8 +10,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from herb_samples import herb, row
-from sennight.domain.calculations import CalculationError
-from sennight.domain.calculations_balance import (
+from sennight.domain.directions.directions import Unit
+from sennight.domain.exposure.bands import Band
+from sennight.domain.exposure_amounts import shares
+from sennight.domain.formulas.balance import (
     Balance,
     Bound,
     Daily,
@@ -21,9 +23,7 @@ from sennight.domain.calculations_balance import (
     rebalanced,
     strength_bound,
 )
-from sennight.domain.directions.directions import Unit
-from sennight.domain.exposure.bands import Band
-from sennight.domain.exposure_amounts import shares
+from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.balancing import Balanced, Conflict, balanced

@@ -25,7 +25,7 @@ from sennight.desktop.tables import NOWHERE, Index
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.problems import nearest
 from sennight.domain.exposure_amounts import shares
-from sennight.domain.formulas import (
+from sennight.domain.formulas.formulas import (
     moved_ingredient,
     usual_ingredient,
     with_ingredient,

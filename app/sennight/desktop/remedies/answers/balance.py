@@ -13,10 +13,10 @@ from sennight.desktop.remedies.amounts_reading import read_percent
 from sennight.desktop.remedies.answers.base import PLACES, AnswerSheet
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
-from sennight.domain.calculations import CalculationError
-from sennight.domain.calculations_balance import ZERO, Bound, Daily, band_bounds, strength_bound
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.bands import Band
+from sennight.domain.formulas.balance import ZERO, Bound, Daily, band_bounds, strength_bound
+from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.ranges import TakenAs, working_range
 from sennight.domain.remedies import Form, Ingredient, Remedy

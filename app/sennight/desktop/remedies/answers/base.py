@@ -13,8 +13,8 @@ from sennight.desktop.remedies.formula import Formula
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import restyle, words
 from sennight.domain.amounts import rounded
-from sennight.domain.calculations import CalculationError
 from sennight.domain.exposure.bands import Band
+from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs import MateriaMedica
 
 

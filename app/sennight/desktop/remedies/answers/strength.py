@@ -17,8 +17,8 @@ from sennight.desktop.remedies.amounts_reading import (
 from sennight.desktop.remedies.answers.base import AnswerSheet, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import plain_number
-from sennight.domain.calculations import alligate, mix, percent_of_ratio, with_ratio
-from sennight.domain.formulas import with_ingredient
+from sennight.domain.formulas.calculations import alligate, mix, percent_of_ratio, with_ratio
+from sennight.domain.formulas.formulas import with_ingredient
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.remedies import Ingredient
 

@@ -13,11 +13,11 @@ from sennight.desktop.remedies.amounts_reading import read_amount
 from sennight.desktop.remedies.answers.base import PLACES, AnswerSheet, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
-from sennight.domain.calculations import CalculationError
-from sennight.domain.calculations_topup import Addition, TopUp, top_up
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import plain_amount
-from sennight.domain.formulas import Trial
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.formulas.formulas import Trial
+from sennight.domain.formulas.top_up import Addition, TopUp, top_up
 from sennight.domain.herbs import MateriaMedica
 from sennight.domain.remedies import UNITS_OF_FORM, Form, Remedy
 

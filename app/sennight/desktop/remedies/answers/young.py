@@ -16,15 +16,15 @@ from sennight.desktop.remedies.formula import Formula
 from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number, rounded
-from sennight.domain.calculations_children import (
+from sennight.domain.courses.clients import Client
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.formulas.children import (
     Child,
     ChildTable,
     Estimate,
     child_table,
     completed_months,
 )
-from sennight.domain.courses.clients import Client
-from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs import MateriaMedica, Stated
 from sennight.domain.herbs_sources import Basis
 

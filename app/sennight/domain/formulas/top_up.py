@@ -11,11 +11,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from sennight.domain.calculations import CalculationError
 from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.exposure_amounts import Unknown, herbs_held
+from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs import Herb
 from sennight.domain.ranges import TakenAs, working_range
 from sennight.domain.remedies import Remedy

@@ -8,12 +8,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from sennight.domain.calculations import CalculationError
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions
 from sennight.domain.exposure.ethanol import grams, strength
 from sennight.domain.exposure.exposure import Exposure, remedy_exposures
 from sennight.domain.exposure_amounts import Held, herbs_held, millilitres
+from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs import Herb, MateriaMedica
 from sennight.domain.herbs_doses import Preparation, Route
 from sennight.domain.ranges import TakenAs, working_range

@@ -13,7 +13,7 @@ from datetime import date
 from decimal import Context, Decimal
 from fractions import Fraction
 
-from sennight.domain.calculations import CalculationError
+from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs import Herb, Stated
 
 KG_PER_LB = Fraction("0.45359237")

@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from sennight.domain.amounts import rounded
-from sennight.domain.calculations import CalculationError
 from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure_amounts import Unknown, herbs_held, shares
+from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.ranges import WorkingRange
 from sennight.domain.remedies import Form, Remedy
 
