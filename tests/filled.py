@@ -28,10 +28,10 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.protocols import Gate, Protocol
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.herbs import Level
-from sennight.domain.own_herbs import OwnCaution, OwnHerb, OwnRange
+from sennight.domain.herbs.herbs import Level
+from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
+from sennight.domain.herbs.ranges import TakenAs
 from sennight.domain.practices import PracticeCard
-from sennight.domain.ranges import TakenAs
 from sennight.domain.red_flags import RedFlagCheck
 from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.practice.card import change_practice_card

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from sennight.domain.herbs import (
+from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
+from sennight.domain.herbs.herbs import (
     Actions,
     Caution,
     Herb,
@@ -13,8 +14,7 @@ from sennight.domain.herbs import (
     OfficialText,
     Stated,
 )
-from sennight.domain.herbs_doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
-from sennight.domain.herbs_sources import Basis, Origin, Source, SourceKind
+from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
 
 
 def source(kind: SourceKind = SourceKind.OFFICIAL, basis: Basis = Basis.READ) -> Source:

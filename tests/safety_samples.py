@@ -10,8 +10,8 @@ from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.herbs import Herb
-from sennight.domain.herbs_doses import Route
+from sennight.domain.herbs.doses import Route
+from sennight.domain.herbs.herbs import Herb
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
 from sennight.domain.safety import Finding, findings
 from sennight.practice.materia_medica import materia_medica

@@ -16,10 +16,10 @@ from pathlib import Path
 
 import pytest
 
-from sennight.domain.herbs import Caution, Herb
-from sennight.domain.herbs_doses import DoseUnit
-from sennight.domain.herbs_rules import Topic
-from sennight.domain.herbs_sources import Basis, Origin, Source, SourceKind
+from sennight.domain.herbs.doses import DoseUnit
+from sennight.domain.herbs.general_rules import Topic
+from sennight.domain.herbs.herbs import Caution, Herb
+from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
 from sennight.publish.materia_medica import MateriaMedicaError, read_materia_medica

@@ -20,7 +20,7 @@ from sennight.domain.formulas.children import (
     completed_months,
     surface_m2,
 )
-from sennight.domain.herbs import Stated
+from sennight.domain.herbs.herbs import Stated
 
 F = Fraction
 ROWS = yaml.safe_load(

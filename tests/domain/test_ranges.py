@@ -8,10 +8,10 @@ from fractions import Fraction
 import pytest
 
 from herb_samples import herb, ratio, row
-from sennight.domain.herbs import Herb
-from sennight.domain.herbs_doses import DoseRow, Route
-from sennight.domain.herbs_sources import Basis, SourceKind
-from sennight.domain.ranges import TakenAs, working_range
+from sennight.domain.herbs.doses import DoseRow, Route
+from sennight.domain.herbs.herbs import Herb
+from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.sources import Basis, SourceKind
 from sennight.practice.materia_medica import materia_medica
 
 LIQUIDS = ("tincture", "liquid-extract", "juice")

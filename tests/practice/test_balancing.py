@@ -24,7 +24,7 @@ from sennight.domain.formulas.balance import (
     strength_bound,
 )
 from sennight.domain.formulas.calculations import CalculationError
-from sennight.domain.ranges import TakenAs, WorkingRange, working_range
+from sennight.domain.herbs.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.balancing import Balanced, Conflict, balanced
 

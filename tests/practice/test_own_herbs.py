@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from herb_samples import held, herb, row
-from sennight.domain.herbs import Level
-from sennight.domain.own_herbs import (
+from sennight.domain.herbs.herbs import Level
+from sennight.domain.herbs.own_herbs import (
     OwnCaution,
     OwnHerb,
     OwnRange,
@@ -19,7 +19,7 @@ from sennight.domain.own_herbs import (
     published_maximum,
     with_own,
 )
-from sennight.domain.ranges import TakenAs, working_range
+from sennight.domain.herbs.ranges import TakenAs, working_range
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice, open_practice

@@ -13,8 +13,8 @@ from safety_samples import START, course, day, remedy, with_facts
 from sennight.domain.courses.clients import Client, Reaction
 from sennight.domain.courses.courses import Accept, Stop
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.herbs import Level
-from sennight.domain.own_herbs import OwnCaution, with_own
+from sennight.domain.herbs.herbs import Level
+from sennight.domain.herbs.own_herbs import OwnCaution, with_own
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.safety_findings import Severity

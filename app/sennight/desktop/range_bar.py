@@ -29,8 +29,8 @@ from sennight.desktop.translating import translate
 from sennight.domain.amounts import rounded
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
-from sennight.domain.own_herbs import cites_own
-from sennight.domain.ranges import TakenAs
+from sennight.domain.herbs.own_herbs import cites_own
+from sennight.domain.herbs.ranges import TakenAs
 from sennight.dyes import DYES
 
 BAR = Qt.ItemDataRole.UserRole + 31

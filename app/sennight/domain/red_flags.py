@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from sennight.domain.herbs_rules import Urgency
+from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.safety_rules import RedFlag
 
 _HASTE = tuple(Urgency)

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety_burdens import amounts, counts
 from sennight.domain.safety_facts import EVER, Known, known
 from sennight.domain.safety_findings import REFER, Finding, Severity, merged, unaccepted

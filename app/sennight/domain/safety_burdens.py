@@ -18,8 +18,8 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.intakes import intakes
 from sennight.domain.exposure.runs import Intake
-from sennight.domain.herbs import Level, MateriaMedica, Presence
-from sennight.domain.herbs_rules import BurdenLimit
+from sennight.domain.herbs.general_rules import BurdenLimit
+from sennight.domain.herbs.herbs import Level, MateriaMedica, Presence
 from sennight.domain.safety_facts import Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
 from sennight.domain.safety_rules import CountRule, Group, LimitRule

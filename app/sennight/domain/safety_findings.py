@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from sennight.domain.courses.courses import Accept
 from sennight.domain.dates import Span, joined
-from sennight.domain.herbs import Level
+from sennight.domain.herbs.herbs import Level
 
 
 class Severity(StrEnum):

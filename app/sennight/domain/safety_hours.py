@@ -14,7 +14,7 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes, clock
 from sennight.domain.directions.plain_words import counted, listed
-from sennight.domain.herbs import Herb, Level
+from sennight.domain.herbs.herbs import Herb, Level
 from sennight.domain.safety_facts import Known
 from sennight.domain.safety_findings import SEVERITY_OF, Finding
 from sennight.domain.safety_meets import words_of

@@ -9,8 +9,8 @@ from fractions import Fraction
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.herbs import Herb, MateriaMedica
-from sennight.domain.herbs_doses import Route
+from sennight.domain.herbs.doses import Route
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.safety_facts import UNDER, Known
 from sennight.domain.safety_findings import Finding, Severity
 from sennight.domain.safety_meets import SURGERY, group_rules, own_tags

@@ -16,7 +16,7 @@ from itertools import pairwise
 
 from sennight.domain.dates import ONE_DAY, Span, add_months, joined
 from sennight.domain.directions.plain_words import counted, listed, plain_date
-from sennight.domain.herbs import Duration, DurationKind, DurationUnit, Herb
+from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb
 from sennight.domain.safety_facts import EVER, UNDER, Known
 from sennight.domain.safety_findings import Finding, Severity
 from sennight.domain.safety_taking import Use, meeting

@@ -8,8 +8,8 @@ from functools import lru_cache
 
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import counted, plain_date
-from sennight.domain.herbs import Caution, Herb, Level, Presence
-from sennight.domain.herbs_sources import Origin
+from sennight.domain.herbs.herbs import Caution, Herb, Level, Presence
+from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety_facts import EVER, UNDER, Known, stop_before
 from sennight.domain.safety_findings import REFER, SEVERITY_OF, Finding, Severity
 from sennight.domain.safety_rules import MeetRule

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, joined
-from sennight.domain.herbs import Herb, MateriaMedica
-from sennight.domain.herbs_doses import Route
+from sennight.domain.herbs.doses import Route
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.remedies import Form
 
 RemedyDays = Mapping[str, tuple[Span, ...]]

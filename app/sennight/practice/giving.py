@@ -14,7 +14,7 @@ from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders_events import ReminderChoices
 from sennight.domain.reminders_published import Published

@@ -7,7 +7,7 @@ from functools import cache
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety import findings
 from sennight.domain.safety_advice import advice_lines
 from sennight.domain.safety_checked import checked_for_client, checked_words

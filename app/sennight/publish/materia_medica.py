@@ -13,10 +13,10 @@ from types import MappingProxyType
 from typing import TypeVar
 
 from sennight.domain.courses.problems import Problem
-from sennight.domain.herbs import Herb, MateriaMedica
-from sennight.domain.herbs_doses import Route
-from sennight.domain.herbs_rules import Burden, BurdenLimit, GeneralRule, Topic, Urgency
-from sennight.domain.own_herbs import OWN_PREFIX
+from sennight.domain.herbs.doses import Route
+from sennight.domain.herbs.general_rules import Burden, BurdenLimit, GeneralRule, Topic, Urgency
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
+from sennight.domain.herbs.own_herbs import OWN_PREFIX
 from sennight.publish.course_file_tables import TEXT, Report, Table, exact, one_of, whole
 from sennight.publish.materia_medica_doses import dose_row, usual
 from sennight.publish.materia_medica_facts import AMOUNT, Facts, read_source, values

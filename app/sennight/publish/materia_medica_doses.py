@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from sennight.domain.herbs import Usual
-from sennight.domain.herbs_doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
-from sennight.domain.herbs_sources import Basis, Origin
+from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
+from sennight.domain.herbs.herbs import Usual
+from sennight.domain.herbs.sources import Basis, Origin
 from sennight.publish.course_file_tables import TEXT, Kind, Table, flag, one_of, whole
 from sennight.publish.materia_medica_facts import AMOUNT, BASIS, PERCENT, Facts, in_order, values
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeVar
 
-from sennight.domain.herbs import (
+from sennight.domain.herbs.herbs import (
     Actions,
     Caution,
     Constituent,
@@ -20,7 +20,7 @@ from sennight.domain.herbs import (
     Presence,
     Stated,
 )
-from sennight.domain.herbs_sources import Basis, Origin, Source, SourceKind
+from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
 from sennight.publish.course_file_tables import (
     TEXT,
     Kind,

@@ -24,10 +24,10 @@ from sennight.desktop.theme import Look
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.exposure.exposure import remedy_exposures
-from sennight.domain.herbs import Herb, Level
-from sennight.domain.herbs_sources import Basis
-from sennight.domain.own_herbs import OwnHerb, OwnRange
-from sennight.domain.ranges import TakenAs
+from sennight.domain.herbs.herbs import Herb, Level
+from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange
+from sennight.domain.herbs.ranges import TakenAs
+from sennight.domain.herbs.sources import Basis
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import MissingRecordError
 from sennight.practice.own_herbs import (

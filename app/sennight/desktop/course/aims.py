@@ -20,7 +20,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.coverage import Coverage, coverage
 from sennight.domain.exposure.exposure import exposures
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.vocabulary import vocabulary
 
 

@@ -17,7 +17,7 @@ from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.ethanol import EthanolDay, ethanol_days, ethanol_rows
 from sennight.domain.exposure.exposure import Exposure
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies import Form
 
 DAY, PHASE = 0, 1

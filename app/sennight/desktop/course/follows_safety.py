@@ -11,7 +11,7 @@ from sennight.desktop.safety.marks import mark_icon
 from sennight.desktop.safety.rows import finding_rows, glance, summary
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import button, words
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import Checked, Severity, check
 

@@ -20,8 +20,8 @@ from sennight.desktop.saving import saved_from
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.undo import ValueStep
 from sennight.desktop.widgets import Shortened, button, hairline, words
-from sennight.domain.herbs import Herb
-from sennight.domain.own_herbs import OwnHerb, OwnRange, published_maximum
+from sennight.domain.herbs.herbs import Herb
+from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange, published_maximum
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import (

@@ -11,7 +11,7 @@ from sennight.desktop.materia_medica.words import own_words
 from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
 from sennight.desktop.theme import Look
 from sennight.desktop.widgets import button, fill_with
-from sennight.domain.herbs import Herb
+from sennight.domain.herbs.herbs import Herb
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs, list_own_herbs
 

@@ -27,8 +27,8 @@ from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, words
 from sennight.domain.amounts import plain_number
-from sennight.domain.herbs import Level
-from sennight.domain.own_herbs import OwnCaution, OwnHerb
+from sennight.domain.herbs.herbs import Level
+from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb
 from sennight.vocabulary import vocabulary
 
 WIDTH = 120

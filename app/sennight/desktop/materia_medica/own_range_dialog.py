@@ -19,9 +19,9 @@ from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, words
 from sennight.domain.amounts import plain_number
-from sennight.domain.herbs import Herb
-from sennight.domain.own_herbs import OwnRange, published_maximum
-from sennight.domain.ranges import TakenAs
+from sennight.domain.herbs.herbs import Herb
+from sennight.domain.herbs.own_herbs import OwnRange, published_maximum
+from sennight.domain.herbs.ranges import TakenAs
 
 
 def _read_daily(text: str) -> Fraction:

@@ -12,7 +12,7 @@ from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.navigation import HERBS, Kind, Spot
 from sennight.desktop.saving import saved_from
 from sennight.desktop.theme import Look
-from sennight.domain.own_herbs import OwnHerb
+from sennight.domain.herbs.own_herbs import OwnHerb
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import new_own_herb, save_own_herb
 

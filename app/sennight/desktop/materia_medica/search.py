@@ -9,7 +9,7 @@ from enum import Enum, auto
 from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.matching import matches
 from sennight.desktop.translating import translate
-from sennight.domain.herbs import Herb
+from sennight.domain.herbs.herbs import Herb
 
 
 class Facet(Enum):

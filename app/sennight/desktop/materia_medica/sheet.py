@@ -20,8 +20,8 @@ from sennight.desktop.materia_medica.words import (
 from sennight.desktop.theme import Look
 from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number
-from sennight.domain.herbs import Caution, Herb
-from sennight.domain.herbs_sources import Origin
+from sennight.domain.herbs.herbs import Caution, Herb
+from sennight.domain.herbs.sources import Origin
 from sennight.vocabulary import vocabulary
 
 

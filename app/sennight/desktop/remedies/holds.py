@@ -20,7 +20,7 @@ from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.directions.parser import DirectionsError, parse_directions
 from sennight.domain.directions.plain_words import plain_directions
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies import UNITS_OF_FORM, Form
 
 

@@ -35,7 +35,7 @@ from sennight.desktop.remedies.versions import VersionsSheet
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.undo import ValueStep
 from sennight.desktop.widgets import Shortened, button, hairline, words
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies import Remedy
 from sennight.practice.formulating import copy_of
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError

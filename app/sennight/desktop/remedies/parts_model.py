@@ -31,7 +31,7 @@ from sennight.domain.formulas.formulas import (
     with_ingredient,
     without_ingredient,
 )
-from sennight.domain.herbs import Herb
+from sennight.domain.herbs.herbs import Herb
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
 
 WRONG = Qt.ItemDataRole.UserRole + 41

@@ -15,7 +15,7 @@ from sennight.desktop.remedies.formula import counted_remedies, form_name, parts
 from sennight.desktop.theme import Look
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, fill_with
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies import Form, Remedy
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import OpenPractice

@@ -10,7 +10,7 @@ from sennight.desktop.tables import RowsView, TextTable
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import words
 from sennight.domain.directions.plain_words import plain_date
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.practice.opening import OpenPractice
 from sennight.practice.remedies import ShelfRemedy, remedy_saves
 

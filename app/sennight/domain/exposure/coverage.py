@@ -19,7 +19,7 @@ from sennight.domain.dates import Span
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.exposure_amounts import shares
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies import Remedy
 
 BAND_WEIGHTS: Mapping[Band, Fraction] = {

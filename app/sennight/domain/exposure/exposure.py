@@ -42,8 +42,8 @@ from sennight.domain.exposure.runs import (
     period,
     runs,
 )
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.ranges import TakenAs, WorkingRange, working_range
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.herbs.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.remedies import Remedy
 
 ZERO, ONE = Fraction(0), Fraction(1)

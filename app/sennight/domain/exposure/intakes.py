@@ -13,7 +13,7 @@ from sennight.domain.directions.directions import Directions
 from sennight.domain.exposure.days import DayFilter
 from sennight.domain.exposure.runs import Amount, Intake, Key
 from sennight.domain.exposure_amounts import Unknown, herbs_held
-from sennight.domain.ranges import TakenAs
+from sennight.domain.herbs.ranges import TakenAs
 from sennight.domain.remedies import Remedy
 
 _Amounts = tuple[tuple[str, TakenAs, Amount], ...]

@@ -17,7 +17,7 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure_amounts import Unknown, herbs_held, shares
 from sennight.domain.formulas.calculations import CalculationError
-from sennight.domain.ranges import WorkingRange
+from sennight.domain.herbs.ranges import WorkingRange
 from sennight.domain.remedies import Form, Remedy
 
 ZERO = Fraction(0)

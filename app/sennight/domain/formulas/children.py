@@ -14,7 +14,7 @@ from decimal import Context, Decimal
 from fractions import Fraction
 
 from sennight.domain.formulas.calculations import CalculationError
-from sennight.domain.herbs import Herb, Stated
+from sennight.domain.herbs.herbs import Herb, Stated
 
 KG_PER_LB = Fraction("0.45359237")
 ADULT_LB = 150

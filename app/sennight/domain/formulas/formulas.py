@@ -14,9 +14,9 @@ from sennight.domain.exposure.ethanol import grams, strength
 from sennight.domain.exposure.exposure import Exposure, remedy_exposures
 from sennight.domain.exposure_amounts import Held, herbs_held, millilitres
 from sennight.domain.formulas.calculations import CalculationError
-from sennight.domain.herbs import Herb, MateriaMedica
-from sennight.domain.herbs_doses import Preparation, Route
-from sennight.domain.ranges import TakenAs, working_range
+from sennight.domain.herbs.doses import Preparation, Route
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
+from sennight.domain.herbs.ranges import TakenAs, working_range
 from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
 
 USUAL_RATIO = Fraction(5)

@@ -16,8 +16,8 @@ from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.exposure_amounts import Unknown, herbs_held
 from sennight.domain.formulas.calculations import CalculationError
-from sennight.domain.herbs import Herb
-from sennight.domain.ranges import TakenAs, working_range
+from sennight.domain.herbs.herbs import Herb
+from sennight.domain.herbs.ranges import TakenAs, working_range
 from sennight.domain.remedies import Remedy
 
 ZERO = Fraction(0)

@@ -16,7 +16,7 @@ from sennight.desktop.remedies.answers.top_up import TopUpSheet
 from sennight.desktop.remedies.answers.young import YoungSheet
 from sennight.desktop.remedies.formula import Formula
 from sennight.desktop.translating import translate
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies import Form
 from sennight.practice.clients import list_clients
 from sennight.practice.opening import OpenPractice

@@ -15,7 +15,7 @@ from sennight.desktop.widgets import restyle, words
 from sennight.domain.amounts import rounded
 from sennight.domain.exposure.bands import Band
 from sennight.domain.formulas.calculations import CalculationError
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 
 
 class AnswerSheet(Sheet):

@@ -14,7 +14,7 @@ from sennight.desktop.remedies.formula import Formula
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.formulas.calculations import amounts_for
 from sennight.domain.formulas.formulas import with_whole
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies import Form
 
 

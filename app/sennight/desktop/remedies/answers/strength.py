@@ -19,7 +19,7 @@ from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import plain_number
 from sennight.domain.formulas.calculations import alligate, mix, percent_of_ratio, with_ratio
 from sennight.domain.formulas.formulas import with_ingredient
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies import Ingredient
 
 

@@ -25,8 +25,8 @@ from sennight.domain.formulas.children import (
     child_table,
     completed_months,
 )
-from sennight.domain.herbs import MateriaMedica, Stated
-from sennight.domain.herbs_sources import Basis
+from sennight.domain.herbs.herbs import MateriaMedica, Stated
+from sennight.domain.herbs.sources import Basis
 
 
 def _read_years(text: str) -> Fraction:

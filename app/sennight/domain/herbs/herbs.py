@@ -13,9 +13,9 @@ from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
 
-from sennight.domain.herbs_doses import DoseRange, DoseRow, Route
-from sennight.domain.herbs_rules import Burden, GeneralRule
-from sennight.domain.herbs_sources import Basis, Origin, Source
+from sennight.domain.herbs.doses import DoseRange, DoseRow, Route
+from sennight.domain.herbs.general_rules import Burden, GeneralRule
+from sennight.domain.herbs.sources import Basis, Origin, Source
 
 
 class Level(StrEnum):

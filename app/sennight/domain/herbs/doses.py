@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from sennight.domain.herbs_sources import Basis, Origin
+from sennight.domain.herbs.sources import Basis, Origin
 
 
 class Route(StrEnum):

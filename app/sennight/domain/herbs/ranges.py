@@ -15,9 +15,9 @@ from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
 
-from sennight.domain.herbs import Herb
-from sennight.domain.herbs_doses import DoseRange, DoseRow, DoseUnit, Preparation, Route
-from sennight.domain.herbs_sources import Basis, Origin, SourceKind
+from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Route
+from sennight.domain.herbs.herbs import Herb
+from sennight.domain.herbs.sources import Basis, Origin, SourceKind
 
 
 class TakenAs(StrEnum):

@@ -12,7 +12,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from sennight.domain.herbs import (
+from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
+from sennight.domain.herbs.herbs import (
     Actions,
     Caution,
     Constituent,
@@ -23,9 +24,8 @@ from sennight.domain.herbs import (
     Presence,
     Stated,
 )
-from sennight.domain.herbs_doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
-from sennight.domain.herbs_sources import Basis, Origin, Source, SourceKind
-from sennight.domain.ranges import TakenAs, working_range
+from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
 
 OWN_PREFIX = "own-"
 OWN_TITLE = "This practice's own"

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from sennight.domain.herbs_sources import Origin
+from sennight.domain.herbs.sources import Origin
 
 
 @dataclass(frozen=True, slots=True)
