@@ -12,7 +12,7 @@ from sennight.desktop.course.session import Session
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend, Flare, Pause, PauseMode, Revision
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 
 START = date(2027, 1, 4)
 TODAY = date(2027, 3, 3)

@@ -33,7 +33,7 @@ from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.herbs.ranges import TakenAs
 from sennight.domain.practices import PracticeCard
 from sennight.domain.red_flags import RedFlagCheck
-from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
 from sennight.practice.courses import course_entry, save_course, start_course

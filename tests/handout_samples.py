@@ -10,7 +10,7 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Revision
 from sennight.domain.courses.protocols import Phase, Protocol
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 
 MADE_ON = date(2026, 12, 30)
 START = date(2027, 1, 6)

@@ -27,7 +27,7 @@ from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 
 START = date(2027, 1, 4)
 REMEDIES = ("t1", "t2", "t3")

@@ -14,7 +14,7 @@ from samples import line, phase
 from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 from sennight.domain.safety import findings
 from speed import quickest
 

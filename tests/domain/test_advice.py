@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from sennight.domain.advice import Advice, advice_for, use_of
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.advice import Advice, advice_for, use_of
+from sennight.domain.remedies.remedies import Form
 
 ALL = advice_for(frozenset(Form))
 EVERYTHING = " ".join([*(item for advice in ALL for item in advice.items)])

@@ -16,7 +16,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.directions.directions import Unit
-from sennight.domain.exposure_amounts import herbs_held, millilitres
 from sennight.domain.formulas.calculations import (
     CalculationError,
     alligate,
@@ -32,7 +31,8 @@ from sennight.domain.formulas.calculations import (
     same_herb,
     with_ratio,
 )
-from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.contents import herbs_held, millilitres
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 
 F = Fraction
 ROWS = yaml.safe_load(

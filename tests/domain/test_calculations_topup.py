@@ -19,7 +19,7 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.formulas.top_up import Addition, top_up
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.ranges import TakenAs, working_range
-from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
 F = Fraction
 

@@ -12,7 +12,7 @@ from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.exposure.coverage import Coverage, coverage
 from sennight.domain.exposure.exposure import exposures
-from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.materia_medica import materia_medica
 
 F = Fraction

@@ -22,7 +22,7 @@ from sennight.domain.exposure.ethanol import (
     grams,
     strength,
 )
-from sennight.domain.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 
 F = Fraction
 ROWS = yaml.safe_load(

@@ -22,7 +22,7 @@ from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.exposure import Exposure, exposures, remedy_exposures
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.herbs.ranges import TakenAs
-from sennight.domain.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
 
 F = Fraction
 

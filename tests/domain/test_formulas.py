@@ -9,7 +9,7 @@ import pytest
 from herb_samples import herb, row
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.formulas.formulas import moved_ingredient, usual_ingredient, with_whole
-from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
 F = Fraction
 HERB = herb("a", row("infusion", "3-9 g"), row("tincture", "5-10 mL", per="1:3"))

@@ -20,7 +20,7 @@ from sennight.domain.courses.problems import (
 from sennight.domain.courses.protocols import LOADING, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import ClientDay, Moment
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 
 LINE = line("t1", "1 cup od")
 

@@ -15,7 +15,7 @@ from sennight.domain.courses.courses import Course, Pause, PauseMode
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, add_months, joined
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 from sennight.domain.safety import findings
 from sennight.domain.safety_findings import Severity
 from sennight.domain.safety_lengths import over_in_a_year, over_limit

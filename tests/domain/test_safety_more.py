@@ -13,7 +13,7 @@ from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.courses import Accept
 from sennight.domain.dates import Span, joined
 from sennight.domain.day import Moment
-from sennight.domain.remedies import Form, Remedy
+from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.domain.safety import unaccepted
 from sennight.domain.safety_checked import checked_words
 from sennight.domain.safety_findings import Finding, Severity, merged

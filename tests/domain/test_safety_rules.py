@@ -16,7 +16,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.day import Moment
 from sennight.domain.herbs.herbs import Herb, Level, Presence
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 from sennight.domain.safety import findings
 from sennight.domain.safety_findings import SEVERITY_OF, Severity
 from sennight.domain.safety_rules import Apart, CountRule, Group, LiquorRule, MeetRule, RedFlag

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from herb_samples import herb, row
 from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure.bands import Band
-from sennight.domain.exposure_amounts import shares
 from sennight.domain.formulas.balance import (
     Balance,
     Bound,
@@ -25,7 +24,8 @@ from sennight.domain.formulas.balance import (
 )
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.ranges import TakenAs, WorkingRange, working_range
-from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.contents import shares
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.balancing import Balanced, Conflict, balanced
 
 F = Fraction

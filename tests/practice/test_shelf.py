@@ -10,7 +10,7 @@ from samples import line, phase, remedy
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.clients import (
     ClientEntry,

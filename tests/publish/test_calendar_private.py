@@ -14,7 +14,7 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Stop
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 from sennight.domain.reminders import reminder_events
 from sennight.domain.reminders_events import Kind, ReminderChoices
 from sennight.domain.reminders_published import Published

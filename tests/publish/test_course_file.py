@@ -25,7 +25,7 @@ from sennight.domain.courses.protocols import Gate, Line, Phase, Step
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.publish.course_file import CourseFile, parse_course, read_course_file
 from sennight.vocabulary import vocabulary
 

@@ -13,7 +13,7 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.ethanol import ethanol_rows
 from sennight.domain.exposure.exposure import exposures
-from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 from sennight.publish.exposure_tables import (
     ACTIONS,
     ETHANOL,

@@ -19,7 +19,7 @@ from sennight.domain.courses.courses import Accept, Course, Pause, PauseMode
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 from sennight.practice.courses import course_entry, save_course
 from sennight.practice.opening import open_practice
 

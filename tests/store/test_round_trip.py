@@ -16,7 +16,7 @@ from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 from sennight.store.courses import Save
 from sennight.store.entries import ClientEntry, Publication, ShelfProtocol
 from sennight.store.files import PracticeFile, open_file

@@ -33,7 +33,7 @@ from sennight.desktop.course.desk import Desk
 from sennight.desktop.frame import Frame
 from sennight.desktop.navigation import CLIENTS, HERBS, REMEDIES, Kind, Spot
 from sennight.desktop.settings import Scheme, Settings
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 from sennight.places import own_folder
 from sennight.practice.courses import CourseEntry, list_courses
 from sennight.practice.demo import Demo, read_demo, throw_away_demo

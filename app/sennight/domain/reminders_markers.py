@@ -11,7 +11,7 @@ from itertools import chain
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import ONE_DAY, Span, course_week
 from sennight.domain.directions.plain_words import listed, plain_date
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 from sennight.domain.reminders_events import Event, Kind, ReminderChoices
 from sennight.domain.reminders_runs import Run
 

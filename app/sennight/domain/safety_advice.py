@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
-from sennight.domain.remedies import Form, Remedy
+from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.domain.safety_facts import Known, known
 from sennight.domain.safety_meets import words_of
 from sennight.domain.safety_rules import SafetyRules, Told

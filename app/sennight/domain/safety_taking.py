@@ -9,7 +9,7 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, joined
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 
 RemedyDays = Mapping[str, tuple[Span, ...]]
 """For each remedy's id the days on which it is taken."""

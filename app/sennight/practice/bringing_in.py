@@ -9,7 +9,7 @@ from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.courses import place_course
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs

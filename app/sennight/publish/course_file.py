@@ -27,7 +27,7 @@ from sennight.domain.courses.problems import (
 )
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 from sennight.publish.course_file_client import read_client, read_diary, read_scores
 from sennight.publish.course_file_protocol import read_protocol
 from sennight.publish.course_file_remedies import read_remedies

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from sennight.domain.courses.problems import nearest
-from sennight.domain.remedies import (
+from sennight.domain.remedies.remedies import (
     DROPS_PER_ML,
     Filling,
     Form,

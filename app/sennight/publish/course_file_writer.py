@@ -24,7 +24,14 @@ from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import Calendar
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.remedies import DROPS_PER_ML, Filling, Form, Ingredient, Method, Remedy
+from sennight.domain.remedies.remedies import (
+    DROPS_PER_ML,
+    Filling,
+    Form,
+    Ingredient,
+    Method,
+    Remedy,
+)
 from sennight.publish.course_file_protocol import LENGTHS
 from sennight.publish.course_file_remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
 

@@ -8,7 +8,7 @@ from datetime import date
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies import Form, Remedy
+from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.publish.handout_style import Page
 
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer, Table
 
-from sennight.domain.advice import EXTERNAL, Advice, advice_for
 from sennight.domain.directions.plain_words import (
     counted,
     plain_date,
     plain_dates,
 )
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies import Form, Remedy
+from sennight.domain.remedies.advice import EXTERNAL, Advice, advice_for
+from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.dyes import letter_of
 from sennight.publish.handout_input import Handout
 from sennight.publish.handout_remedies import holding, making

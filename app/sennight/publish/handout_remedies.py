@@ -7,13 +7,13 @@ from fractions import Fraction
 
 from reportlab.platypus import Flowable
 
-from sennight.domain.advice import use_of
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import strength
-from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.advice import use_of
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.publish.handout_style import items, text
 
 

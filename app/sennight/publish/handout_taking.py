@@ -21,7 +21,7 @@ from sennight.domain.directions.plain_words import (
     plain_directions,
     plain_length,
 )
-from sennight.domain.remedies import Form, Remedy
+from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.domain.taking import (
     DayKind,
     Stage,

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 
 
 @dataclass(frozen=True, slots=True)

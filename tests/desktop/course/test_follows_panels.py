@@ -24,7 +24,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import exposures
-from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 
 START = date(2027, 1, 4)
 HELD = held(

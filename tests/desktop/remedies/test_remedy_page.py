@@ -14,7 +14,7 @@ from sample_practice import Sample
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.desktop.remedies.parts_model import Part
 from sennight.desktop.remedies.versions import VersionsSheet
-from sennight.domain.remedies import Form, Method
+from sennight.domain.remedies.remedies import Form, Method
 from sennight.practice.courses import course_entry
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import MissingRecordError

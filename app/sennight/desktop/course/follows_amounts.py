@@ -18,7 +18,7 @@ from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.ethanol import EthanolDay, ethanol_days, ethanol_rows
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 
 DAY, PHASE = 0, 1
 _GRAVEST = (Band.OVER, Band.BELOW, Band.UNKNOWN, Band.HIGH, Band.LOW, Band.MIDDLE)

@@ -11,7 +11,7 @@ from sennight.desktop.course.phase_bar import PhaseBar
 from sennight.desktop.course.session import Session
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import restyle, words
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 
 
 class LinesEditor(QWidget):

@@ -35,7 +35,7 @@ from sennight.domain.courses.editing import (
 from sennight.domain.courses.protocols import Line, Protocol
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 
 
 class Column(IntEnum):

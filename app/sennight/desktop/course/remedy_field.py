@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from sennight.desktop.name_field import FROM_NAME, NameField
 from sennight.domain.courses.problems import nearest
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 
 MOST_NAMED = 4
 """Where more remedies fit than this, they are not named."""

@@ -12,10 +12,10 @@ from sennight.domain.directions.directions import Directions, SameTimeError
 from sennight.domain.directions.parser import DirectionsError, parse_directions
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import CONTRACTION, strength
-from sennight.domain.exposure_amounts import Unknown
 from sennight.domain.formulas.formulas import Trial, falling_out, trial
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies import UNITS_OF_FORM, Form, Remedy
+from sennight.domain.remedies.contents import Unknown
+from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form, Remedy
 
 USUAL_TRIAL: dict[Form, str] = {
     Form.TEA: "1 cup tds",

@@ -21,7 +21,7 @@ from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.directions.parser import DirectionsError, parse_directions
 from sennight.domain.directions.plain_words import plain_directions
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies import UNITS_OF_FORM, Form
+from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form
 
 
 class Holds(QWidget):

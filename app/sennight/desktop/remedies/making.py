@@ -21,7 +21,7 @@ from sennight.desktop.remedies.amounts_reading import (
 from sennight.desktop.remedies.parts_model import Wanted
 from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number
-from sennight.domain.remedies import Form, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Form, Method, Remedy, TeaMaking
 
 Value = TypeVar("Value")
 

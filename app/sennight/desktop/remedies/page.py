@@ -36,7 +36,7 @@ from sennight.desktop.theme import Look, Role
 from sennight.desktop.undo import ValueStep
 from sennight.desktop.widgets import Shortened, button, hairline, words
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.formulating import copy_of
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs

@@ -24,7 +24,6 @@ from sennight.desktop.remedies.amounts_reading import (
 from sennight.desktop.tables import NOWHERE, Index
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.problems import nearest
-from sennight.domain.exposure_amounts import shares
 from sennight.domain.formulas.formulas import (
     moved_ingredient,
     usual_ingredient,
@@ -32,7 +31,8 @@ from sennight.domain.formulas.formulas import (
     without_ingredient,
 )
 from sennight.domain.herbs.herbs import Herb
-from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.contents import shares
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
 WRONG = Qt.ItemDataRole.UserRole + 41
 

@@ -28,7 +28,7 @@ from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
 from sennight.desktop.tables import LEFT, Index, KeptPlace, arrange_rows
 from sennight.desktop.theme import Look, Role
 from sennight.domain.herbs.herbs import Herb
-from sennight.domain.remedies import Filling
+from sennight.domain.remedies.remedies import Filling
 
 WIDTHS: dict[Part, int] = {
     Part.HERB: 9,

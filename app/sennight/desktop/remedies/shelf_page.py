@@ -16,7 +16,7 @@ from sennight.desktop.theme import Look
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, fill_with
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies import Form, Remedy
+from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs

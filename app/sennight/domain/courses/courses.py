@@ -9,7 +9,7 @@ from enum import StrEnum
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.directions.directions import Directions
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 
 DEFAULT_DAYS = 364
 """How many days a course with an open phase has where `until` is not given."""

@@ -15,7 +15,7 @@ from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.parser import LARGEST, DirectionsError, parse_directions
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 
 _WEEKS = re.compile(r"\s*([0-9]{1,4})\s*w?\s*", re.IGNORECASE)
 

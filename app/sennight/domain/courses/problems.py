@@ -16,7 +16,7 @@ from sennight.domain.courses.plan import LayoutError, Plan
 from sennight.domain.courses.protocols import Phase, Protocol
 from sennight.domain.courses.revising import RevisionError, plan_course
 from sennight.domain.directions.directions import Directions, SameTimeError
-from sennight.domain.remedies import UNITS_OF_FORM
+from sennight.domain.remedies.remedies import UNITS_OF_FORM
 
 Place = tuple[str | int, ...]
 

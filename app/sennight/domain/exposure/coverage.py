@@ -18,9 +18,9 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
-from sennight.domain.exposure_amounts import shares
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.contents import shares
+from sennight.domain.remedies.remedies import Remedy
 
 BAND_WEIGHTS: Mapping[Band, Fraction] = {
     Band.UNKNOWN: Fraction(1, 2),

@@ -15,8 +15,8 @@ from itertools import pairwise
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
-from sennight.domain.exposure_amounts import millilitres, shares
-from sennight.domain.remedies import Form, Remedy
+from sennight.domain.remedies.contents import millilitres, shares
+from sennight.domain.remedies.remedies import Form, Remedy
 
 GRAMS_PER_ML = Fraction(78924, 100_000)
 """Density of ethanol at 20 °C, OIML R 22 (Council Directive 76/766/EEC)."""

@@ -44,7 +44,7 @@ from sennight.domain.exposure.runs import (
 )
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.herbs.ranges import TakenAs, WorkingRange, working_range
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 
 ZERO, ONE = Fraction(0), Fraction(1)
 _FORMS = tuple(TakenAs)

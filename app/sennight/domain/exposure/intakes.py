@@ -12,9 +12,9 @@ from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions
 from sennight.domain.exposure.days import DayFilter
 from sennight.domain.exposure.runs import Amount, Intake, Key
-from sennight.domain.exposure_amounts import Unknown, herbs_held
 from sennight.domain.herbs.ranges import TakenAs
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.contents import Unknown, herbs_held
+from sennight.domain.remedies.remedies import Remedy
 
 _Amounts = tuple[tuple[str, TakenAs, Amount], ...]
 

@@ -15,10 +15,10 @@ from fractions import Fraction
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure.bands import Band
-from sennight.domain.exposure_amounts import Unknown, herbs_held, shares
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.ranges import WorkingRange
-from sennight.domain.remedies import Form, Remedy
+from sennight.domain.remedies.contents import Unknown, herbs_held, shares
+from sennight.domain.remedies.remedies import Form, Remedy
 
 ZERO = Fraction(0)
 

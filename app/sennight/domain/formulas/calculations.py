@@ -12,8 +12,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from sennight.domain.amounts import rounded
-from sennight.domain.exposure_amounts import shares
-from sennight.domain.remedies import Form, Remedy
+from sennight.domain.remedies.contents import shares
+from sennight.domain.remedies.remedies import Form, Remedy
 
 
 class CalculationError(ValueError):

@@ -12,12 +12,12 @@ from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions
 from sennight.domain.exposure.ethanol import grams, strength
 from sennight.domain.exposure.exposure import Exposure, remedy_exposures
-from sennight.domain.exposure_amounts import Held, herbs_held, millilitres
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.doses import Preparation, Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.herbs.ranges import TakenAs, working_range
-from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.contents import Held, herbs_held, millilitres
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
 USUAL_RATIO = Fraction(5)
 """1:5, the usual ratio of a tincture of dried herb (common practice)."""

@@ -14,11 +14,11 @@ from fractions import Fraction
 from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.exposure import Exposure
-from sennight.domain.exposure_amounts import Unknown, herbs_held
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.ranges import TakenAs, working_range
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.contents import Unknown, herbs_held
+from sennight.domain.remedies.remedies import Remedy
 
 ZERO = Fraction(0)
 

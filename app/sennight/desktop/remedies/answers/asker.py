@@ -17,7 +17,7 @@ from sennight.desktop.remedies.answers.young import YoungSheet
 from sennight.desktop.remedies.formula import Formula
 from sennight.desktop.translating import translate
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 from sennight.practice.clients import list_clients
 from sennight.practice.opening import OpenPractice
 from sennight.practice.remedies import list_remedies

@@ -19,7 +19,7 @@ from sennight.domain.formulas.balance import ZERO, Bound, Daily, band_bounds, st
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.herbs.ranges import TakenAs, working_range
-from sennight.domain.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 from sennight.practice.balancing import Conflict
 from sennight.practice.formulating import Rebalanced, rebalance
 

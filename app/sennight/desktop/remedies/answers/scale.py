@@ -15,7 +15,7 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.formulas.calculations import amounts_for
 from sennight.domain.formulas.formulas import with_whole
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 
 
 class ScaleSheet(AnswerSheet):

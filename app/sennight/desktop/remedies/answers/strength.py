@@ -20,7 +20,7 @@ from sennight.domain.amounts import plain_number
 from sennight.domain.formulas.calculations import alligate, mix, percent_of_ratio, with_ratio
 from sennight.domain.formulas.formulas import with_ingredient
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies import Ingredient
+from sennight.domain.remedies.remedies import Ingredient
 
 
 class StrengthSheet(AnswerSheet):

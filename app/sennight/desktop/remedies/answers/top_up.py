@@ -19,7 +19,7 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.formulas.formulas import Trial
 from sennight.domain.formulas.top_up import Addition, TopUp, top_up
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies import UNITS_OF_FORM, Form, Remedy
+from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form, Remedy
 
 _STEPS = {Form.TEA: "0.25", Form.TINCTURE: "0.5", Form.CAPSULE: "1"}
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from sennight.domain.remedies import Form
+from sennight.domain.remedies.remedies import Form
 
 
 @dataclass(frozen=True, slots=True)
