@@ -26,7 +26,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.doses import doses
 from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.exposure import exposures
-from sennight.domain.reminders import reminder_events
+from sennight.domain.reminders.reminders import reminder_events
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import check
 from speed import listed_by_dateutil, quickest

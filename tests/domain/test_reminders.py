@@ -18,10 +18,10 @@ from sennight.domain.day import as_minutes, as_time
 from sennight.domain.directions.directions import DayRule, SameTimeError, Unit
 from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.doses import doses
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import Event, ReminderChoices
-from sennight.domain.reminders_overlaps import Portion, Strand, partition
-from sennight.domain.reminders_runs import Run
+from sennight.domain.reminders.events import Event, ReminderChoices
+from sennight.domain.reminders.overlaps import Portion, Strand, partition
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.reminders.runs import Run
 
 QUIET = ReminderChoices(markers=False)
 

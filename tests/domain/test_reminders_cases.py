@@ -10,8 +10,8 @@ from samples import START, course, line, phase
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.day import ClientDay, Moment, clock
-from sennight.domain.reminders import DISCREET_TITLE, reminder_events
-from sennight.domain.reminders_events import Kind, ReminderChoices
+from sennight.domain.reminders.events import Kind, ReminderChoices
+from sennight.domain.reminders.reminders import DISCREET_TITLE, reminder_events
 
 QUIET = ReminderChoices(markers=False)
 

@@ -8,7 +8,7 @@ import pytest
 from dateutil import tz
 
 from sennight.domain.dates import Span
-from sennight.domain.reminders_clock import UnknownZoneError, as_utc, changes, skipped_days
+from sennight.domain.reminders.clock_changes import UnknownZoneError, as_utc, changes, skipped_days
 
 YEAR = Span(date(2027, 1, 1), date(2028, 1, 1))
 

@@ -10,9 +10,9 @@ from samples import START, course, day, line, phase
 from sennight.domain.courses.courses import Course, Extend, Flare, Pause, PauseMode
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.remedies import Form
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import DEFAULT_CHOICES, Kind, ReminderChoices
-from sennight.domain.reminders_markers import review_days
+from sennight.domain.reminders.events import DEFAULT_CHOICES, Kind, ReminderChoices
+from sennight.domain.reminders.markers import review_days
+from sennight.domain.reminders.reminders import reminder_events
 
 
 def marks(plan: Course, *kinds: Kind) -> list[tuple[int, str]]:

@@ -21,11 +21,11 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import Event, ReminderChoices
-from sennight.domain.reminders_published import Issued, Publication, Published
-from sennight.domain.reminders_revising import FileKind, client_note, fresh_set, revise
-from sennight.domain.reminders_runs import Run
+from sennight.domain.reminders.events import Event, ReminderChoices
+from sennight.domain.reminders.published import Issued, Publication, Published
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
+from sennight.domain.reminders.runs import Run
 
 DOSES_ONLY = ReminderChoices(zone="Europe/London", markers=False)
 PLAN = course(

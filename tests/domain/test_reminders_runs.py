@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sennight.domain.dates import Span
-from sennight.domain.reminders_runs import Run, fewest, on_weekdays, stepped, together
+from sennight.domain.reminders.runs import Run, fewest, on_weekdays, stepped, together
 
 MONDAY = date(2027, 1, 4)
 

@@ -20,7 +20,7 @@ import recurring_ical_events
 
 from oracle import counting, reading, words
 from oracle.any_course import Maker
-from sennight.domain.reminders_published import Published
+from sennight.domain.reminders.published import Published
 from sennight.practice.course_run import OUTPUTS, Job, RunChoices
 from sennight.practice.materia_medica import herb_names
 from sennight.publish.course_file import CourseFileError, parse_course

@@ -12,9 +12,9 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, End
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import Published
-from sennight.domain.reminders_revising import FileKind
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import Published
+from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.card import practice_card
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course, course_entry, save_course

@@ -16,7 +16,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, with_own
 from sennight.domain.practices import PracticeCard
-from sennight.domain.reminders_events import ReminderChoices
+from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.safety_findings import Severity
 from sennight.practice.clients import add_client, client_entry
 from sennight.practice.courses import add_course, course_entry, course_history, save_course

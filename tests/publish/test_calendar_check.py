@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from readers.calendar_exports import ZONES, exported
 from samples import course, line, phase
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import event_uid
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import event_uid
+from sennight.domain.reminders.reminders import reminder_events
 from sennight.publish.calendar_check import CalendarReadError, Due, compare_calendar
 
 LONDON = "Europe/London"

@@ -15,7 +15,7 @@ from readers.calendar_exports import exported
 from readers.calendar_lines import Lines, components, own, rule, starts, unfolded, values
 from readers.calendar_samples import EXPORTS, NAME, PLAN
 from samples import course, line, phase
-from sennight.domain.reminders_events import ReminderChoices
+from sennight.domain.reminders.events import ReminderChoices
 
 
 def has_what_is_required(event: Lines) -> bool:

@@ -12,8 +12,8 @@ from readers.calendar_exports import STAMP, exported
 from readers.calendar_lines import components, starts, unfolded, values
 from readers.calendar_samples import EXPORTS, PLAN
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import ReminderChoices
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.reminders import reminder_events
 from sennight.publish.calendar_file import CalendarTooLargeError, calendar_bytes
 
 

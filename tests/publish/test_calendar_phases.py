@@ -10,10 +10,10 @@ from readers.calendar_samples import PLAN
 from samples import day
 from sennight.domain.courses.courses import Stop
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import Publication, Published, first_issue
-from sennight.domain.reminders_revising import revise
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import Publication, Published, first_issue
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.reminders.republishing import revise
 from sennight.publish.calendar_file import phase_files
 
 BY_PHASE = ReminderChoices(by_phase=True)

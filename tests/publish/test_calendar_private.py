@@ -15,10 +15,10 @@ from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Sto
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import Kind, ReminderChoices
-from sennight.domain.reminders_published import Published
-from sennight.domain.reminders_revising import fresh_set, revise
+from sennight.domain.reminders.events import Kind, ReminderChoices
+from sennight.domain.reminders.published import Published
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.reminders.republishing import fresh_set, revise
 from sennight.publish.calendar_file import issued_bytes, phase_files
 
 REMEDIES = (

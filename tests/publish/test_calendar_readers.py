@@ -29,9 +29,9 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.directions import SameTimeError
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_clock import as_utc
-from sennight.domain.reminders_events import ReminderChoices
+from sennight.domain.reminders.clock_changes import as_utc
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.reminders import reminder_events
 from sennight.publish.calendar_file import calendar_bytes
 
 Reader = Callable[[Sequence[bytes]], list[list[Occurrence]]]

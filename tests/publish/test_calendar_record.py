@@ -11,10 +11,10 @@ import pytest
 from readers.calendar_exports import STAMP
 from samples import course, line, phase
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import Published
-from sennight.domain.reminders_revising import fresh_set, revise
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import Published
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.reminders.republishing import fresh_set, revise
 from sennight.publish.calendar_record import RecordError, read_record, record_bytes
 
 PLAN = course(

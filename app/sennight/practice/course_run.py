@@ -16,9 +16,9 @@ from sennight.domain.exposure.exposure import Exposure, exposures
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
-from sennight.domain.reminders_events import DEFAULT_CHOICES, ReminderChoices
-from sennight.domain.reminders_published import Published
-from sennight.domain.reminders_revising import FileKind
+from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
+from sennight.domain.reminders.published import Published
+from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
 from sennight.practice.safety import Checked, check, handout_notes, safety_record

@@ -16,8 +16,8 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.practices import PracticeCard
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import Published
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import Published
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs

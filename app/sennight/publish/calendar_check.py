@@ -11,10 +11,10 @@ import recurring_ical_events
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.day import as_minutes
-from sennight.domain.reminders import DISCREET_TITLE, reminder_events
-from sennight.domain.reminders_clock import as_utc, zone_info
-from sennight.domain.reminders_events import Event, ReminderChoices
-from sennight.domain.reminders_published import event_uid
+from sennight.domain.reminders.clock_changes import as_utc, zone_info
+from sennight.domain.reminders.events import Event, ReminderChoices
+from sennight.domain.reminders.published import event_uid
+from sennight.domain.reminders.reminders import DISCREET_TITLE, reminder_events
 
 MARGIN = timedelta(days=31)
 """So long before and after a course reminders without a dose are looked for."""

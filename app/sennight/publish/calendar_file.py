@@ -16,10 +16,10 @@ import icalendar
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import ONE_DAY, WEEKDAYS
 from sennight.domain.day import as_time
-from sennight.domain.reminders_clock import latest_utc
-from sennight.domain.reminders_events import Event, Kind
-from sennight.domain.reminders_published import DEFAULT_NAME, Issued, first_issue
-from sennight.domain.reminders_runs import WEEK, Run
+from sennight.domain.reminders.clock_changes import latest_utc
+from sennight.domain.reminders.events import Event, Kind
+from sennight.domain.reminders.published import DEFAULT_NAME, Issued, first_issue
+from sennight.domain.reminders.runs import WEEK, Run
 from sennight.publish.calendar_zone import vtimezone
 
 PRODUCT = "-//Sennight//Reminders//EN"

@@ -10,9 +10,9 @@ from collections.abc import Callable
 from datetime import date, datetime
 from typing import Any, TypeVar
 
-from sennight.domain.reminders_events import Event, Kind
-from sennight.domain.reminders_published import Issued, Published
-from sennight.domain.reminders_runs import Run
+from sennight.domain.reminders.events import Event, Kind
+from sennight.domain.reminders.published import Issued, Published
+from sennight.domain.reminders.runs import Run
 
 VERSION = 1
 

@@ -11,7 +11,7 @@ from datetime import UTC, date, datetime, timedelta
 
 from icalendar import Timezone, TimezoneDaylight, TimezoneStandard
 
-from sennight.domain.reminders_clock import Change, changes, zone_info
+from sennight.domain.reminders.clock_changes import Change, changes, zone_info
 
 
 def vtimezone(zone: str, first: date, last: date) -> Timezone:

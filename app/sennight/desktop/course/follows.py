@@ -18,8 +18,8 @@ from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.follow_up.adherence import AdherenceReport, adherence
 from sennight.domain.follow_up.diaries import Taken
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import Kind
+from sennight.domain.reminders.events import Kind
+from sennight.domain.reminders.reminders import reminder_events
 from sennight.practice.materia_medica import materia_medica
 
 

@@ -26,7 +26,7 @@ from sennight.desktop.widgets import button, words
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.reminders_events import ReminderChoices
+from sennight.domain.reminders.events import ReminderChoices
 from sennight.practice.giving import (
     GiveChoices,
     calendar_files,

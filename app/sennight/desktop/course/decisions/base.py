@@ -26,7 +26,7 @@ from sennight.domain.courses.revising import RevisionError
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.directions.plain_words import counted, plain_date
-from sennight.domain.reminders import reminder_events
+from sennight.domain.reminders.reminders import reminder_events
 
 
 class FieldError(Exception):

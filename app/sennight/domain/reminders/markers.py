@@ -12,8 +12,8 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import ONE_DAY, Span, course_week
 from sennight.domain.directions.plain_words import listed, plain_date
 from sennight.domain.remedies.remedies import Form
-from sennight.domain.reminders_events import Event, Kind, ReminderChoices
-from sennight.domain.reminders_runs import Run
+from sennight.domain.reminders.events import Event, Kind, ReminderChoices
+from sennight.domain.reminders.runs import Run
 
 SHORTEST_REST = 7
 """Fewer days off than these are no week off and get no marker."""

@@ -12,8 +12,8 @@ from datetime import date, datetime
 from enum import StrEnum
 
 from sennight.domain.dates import Span
-from sennight.domain.reminders_events import Event
-from sennight.domain.reminders_published import Issued, Publication, Published, event_uid
+from sennight.domain.reminders.events import Event
+from sennight.domain.reminders.published import Issued, Publication, Published, event_uid
 
 
 class FileKind(StrEnum):

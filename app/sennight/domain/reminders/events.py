@@ -8,7 +8,7 @@ from enum import StrEnum
 
 from sennight.domain.dates import Span
 from sennight.domain.day import clock
-from sennight.domain.reminders_runs import Run
+from sennight.domain.reminders.runs import Run
 
 
 class Kind(StrEnum):

@@ -17,7 +17,7 @@ from math import lcm
 
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.directions.directions import DayRule, Unit
-from sennight.domain.reminders_runs import ALL_WEEKDAYS, WEEK, Run, fewest, on_weekdays, stepped
+from sennight.domain.reminders.runs import ALL_WEEKDAYS, WEEK, Run, fewest, on_weekdays, stepped
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -18,11 +18,11 @@ from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.day import DAY_MINUTES, clock
 from sennight.domain.directions.directions import DayRule
 from sennight.domain.directions.plain_words import plain_amount
-from sennight.domain.reminders_clock import skipped_days
-from sennight.domain.reminders_events import DEFAULT_CHOICES, Event, Kind, ReminderChoices
-from sennight.domain.reminders_markers import markers
-from sennight.domain.reminders_overlaps import Portion, Portions, Strand, partition
-from sennight.domain.reminders_runs import WEEK, Run
+from sennight.domain.reminders.clock_changes import skipped_days
+from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, Kind, ReminderChoices
+from sennight.domain.reminders.markers import markers
+from sennight.domain.reminders.overlaps import Portion, Portions, Strand, partition
+from sennight.domain.reminders.runs import WEEK, Run
 
 DISCREET_TITLE = "Reminder"
 """What a lock screen shows where no remedy's name may be on it."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID, uuid5
 
-from sennight.domain.reminders_events import Event
+from sennight.domain.reminders.events import Event
 
 _OURS = UUID("6f0a4e0d-3c0b-5b53-9a55-7d1f3b0c2e91")
 """The name space of all our UIDs: one random value, never to change."""
