@@ -32,8 +32,8 @@ from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.herbs.ranges import TakenAs
 from sennight.domain.practices import PracticeCard
-from sennight.domain.red_flags import RedFlagCheck
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
 from sennight.practice.courses import course_entry, save_course, start_course

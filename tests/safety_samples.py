@@ -13,7 +13,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
-from sennight.domain.safety import Finding, findings
+from sennight.domain.safety.check import Finding, findings
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import safety_rules
 from sennight.vocabulary import vocabulary

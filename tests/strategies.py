@@ -30,8 +30,8 @@ from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
-from sennight.domain.red_flags import RedFlagCheck
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.safety.red_flags import RedFlagCheck
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
 NAMES = st.text(st.characters(exclude_categories=["Cs", "Cc"]), min_size=1, max_size=12)

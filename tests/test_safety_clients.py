@@ -13,7 +13,7 @@ import pytest
 
 from sennight.cli import main
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.safety_findings import Finding
+from sennight.domain.safety.findings import Finding
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.safety import check
 from sennight.publish.course_file import read_course_file

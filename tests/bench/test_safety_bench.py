@@ -15,7 +15,7 @@ from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.remedies.remedies import Form
-from sennight.domain.safety import findings
+from sennight.domain.safety.check import findings
 from speed import quickest
 
 pytestmark = pytest.mark.no_cover  # counting lines slows our work down, and not the library's

@@ -27,8 +27,8 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, add_months
 from sennight.domain.herbs.herbs import Caution, Herb, Level
 from sennight.domain.remedies.remedies import Form
-from sennight.domain.safety_advice import advice_lines
-from sennight.domain.safety_findings import SEVERITY_OF, Severity
+from sennight.domain.safety.advice import advice_lines
+from sennight.domain.safety.findings import SEVERITY_OF, Severity
 
 HERBS = sorted(HELD.herbs.values(), key=lambda herb: herb.id)
 CASES = [

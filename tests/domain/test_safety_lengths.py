@@ -16,9 +16,9 @@ from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, add_months, joined
 from sennight.domain.remedies.remedies import Form
-from sennight.domain.safety import findings
-from sennight.domain.safety_findings import Severity
-from sennight.domain.safety_lengths import over_in_a_year, over_limit
+from sennight.domain.safety.check import findings
+from sennight.domain.safety.durations import over_in_a_year, over_limit
+from sennight.domain.safety.findings import Severity
 
 usual = settings(max_examples=150)
 

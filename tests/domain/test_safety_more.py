@@ -14,9 +14,9 @@ from sennight.domain.courses.courses import Accept
 from sennight.domain.dates import Span, joined
 from sennight.domain.day import Moment
 from sennight.domain.remedies.remedies import Form, Remedy
-from sennight.domain.safety import unaccepted
-from sennight.domain.safety_checked import checked_words
-from sennight.domain.safety_findings import Finding, Severity, merged
+from sennight.domain.safety.check import unaccepted
+from sennight.domain.safety.findings import Finding, Severity, merged
+from sennight.domain.safety.what_was_checked import checked_words
 from sennight.vocabulary import vocabulary
 
 some = settings(max_examples=60)

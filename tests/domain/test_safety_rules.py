@@ -17,9 +17,9 @@ from sennight.domain.dates import Span
 from sennight.domain.day import Moment
 from sennight.domain.herbs.herbs import Herb, Level, Presence
 from sennight.domain.remedies.remedies import Form
-from sennight.domain.safety import findings
-from sennight.domain.safety_findings import SEVERITY_OF, Severity
-from sennight.domain.safety_rules import Apart, CountRule, Group, LiquorRule, MeetRule, RedFlag
+from sennight.domain.safety.check import findings
+from sennight.domain.safety.findings import SEVERITY_OF, Severity
+from sennight.domain.safety.rules import Apart, CountRule, Group, LiquorRule, MeetRule, RedFlag
 from sennight.vocabulary import vocabulary
 
 HERBS = sorted(HELD.herbs.values(), key=lambda herb: herb.id)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from safety_samples import HELD, RULES
-from sennight.domain.safety_heads import heading
+from sennight.domain.safety.headings import heading
 from sennight.domain.tag_words import TagWords, lower_first
 from sennight.vocabulary import vocabulary
 

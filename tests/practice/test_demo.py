@@ -17,7 +17,7 @@ from sennight.domain.courses.stretches import Layout, Stretch, lay_out
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies.remedies import Form, Ingredient
-from sennight.domain.safety import Severity, findings
+from sennight.domain.safety.check import Severity, findings
 from sennight.places import own_folder
 from sennight.practice.card import practice_card
 from sennight.practice.clients import list_clients

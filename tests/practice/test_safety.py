@@ -17,7 +17,7 @@ from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, with_own
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import ReminderChoices
-from sennight.domain.safety_findings import Severity
+from sennight.domain.safety.findings import Severity
 from sennight.practice.clients import add_client, client_entry
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
 from sennight.practice.giving import GiveChoices, give

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from filled import NOW
 from sennight.domain.courses.clients import Client, Reaction
-from sennight.domain.red_flags import RedFlagCheck
+from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.store.entries import ClientEntry
 from sennight.store.files import PracticeFile, open_file
 from strategies import CHECKS, CLIENTS, REACTIONS

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sennight.domain.safety_findings import Finding
+from sennight.domain.safety.findings import Finding
 from sennight.publish.tables import csv_bytes
 
 FINDINGS = (

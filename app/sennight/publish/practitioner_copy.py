@@ -12,7 +12,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed, plain_date, plain_dates
 from sennight.domain.practices import PracticeCard
-from sennight.domain.safety_findings import Finding, Severity
+from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.tag_words import upper_first
 from sennight.publish.handout_style import Page, Ruled, kept, rows, section, text
 from sennight.publish.plain_sheet import plain_sheet

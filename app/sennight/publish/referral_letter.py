@@ -11,7 +11,7 @@ from reportlab.platypus import Flowable, Spacer
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
-from sennight.domain.safety_rules import RedFlag
+from sennight.domain.safety.rules import RedFlag
 from sennight.domain.tag_words import upper_first
 from sennight.publish.handout_style import Page, text
 from sennight.publish.plain_sheet import Row, plain_sheet, ruled

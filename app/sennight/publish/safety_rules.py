@@ -12,7 +12,7 @@ from sennight.domain.courses.problems import Problem
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import DurationUnit, Level, Presence
 from sennight.domain.herbs.ranges import TakenAs
-from sennight.domain.safety_rules import (
+from sennight.domain.safety.rules import (
     AllHerbs,
     Apart,
     Content,

@@ -12,10 +12,10 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
 from sennight.domain.remedies.remedies import Form, Remedy
-from sennight.domain.safety_facts import Known, known
-from sennight.domain.safety_meets import words_of
-from sennight.domain.safety_rules import SafetyRules, Told
-from sennight.domain.safety_taking import remedy_days
+from sennight.domain.safety.cautions import words_of
+from sennight.domain.safety.facts import Known, known
+from sennight.domain.safety.rules import SafetyRules, Told
+from sennight.domain.safety.uses import remedy_days
 from sennight.domain.tag_words import lower_first, upper_first
 
 

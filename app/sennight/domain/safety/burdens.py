@@ -20,10 +20,10 @@ from sennight.domain.exposure.intakes import intakes
 from sennight.domain.exposure.runs import Intake
 from sennight.domain.herbs.general_rules import BurdenLimit
 from sennight.domain.herbs.herbs import Level, MateriaMedica, Presence
-from sennight.domain.safety_facts import Known
-from sennight.domain.safety_findings import SEVERITY_OF, Finding
-from sennight.domain.safety_rules import CountRule, Group, LimitRule
-from sennight.domain.safety_taking import Use, meeting
+from sennight.domain.safety.facts import Known
+from sennight.domain.safety.findings import SEVERITY_OF, Finding
+from sennight.domain.safety.rules import CountRule, Group, LimitRule
+from sennight.domain.safety.uses import Use, meeting
 from sennight.domain.tag_words import lower_first
 
 ZERO = Fraction(0)

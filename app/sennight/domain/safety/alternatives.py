@@ -11,9 +11,9 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
-from sennight.domain.safety_facts import UNDER, Known
-from sennight.domain.safety_findings import Finding, Severity
-from sennight.domain.safety_meets import SURGERY, group_rules, own_tags
+from sennight.domain.safety.cautions import SURGERY, group_rules, own_tags
+from sennight.domain.safety.facts import UNDER, Known
+from sennight.domain.safety.findings import Finding, Severity
 
 MOST = 3
 """So many herbs are named at most."""

@@ -10,10 +10,10 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.herbs.herbs import Caution, Herb, Level, Presence
 from sennight.domain.herbs.sources import Origin
-from sennight.domain.safety_facts import EVER, UNDER, Known, stop_before
-from sennight.domain.safety_findings import REFER, SEVERITY_OF, Finding, Severity
-from sennight.domain.safety_rules import MeetRule
-from sennight.domain.safety_taking import RemedyDays, Use, meeting
+from sennight.domain.safety.facts import EVER, UNDER, Known, stop_before
+from sennight.domain.safety.findings import REFER, SEVERITY_OF, Finding, Severity
+from sennight.domain.safety.rules import MeetRule
+from sennight.domain.safety.uses import RemedyDays, Use, meeting
 from sennight.domain.tag_words import lower_first
 
 INTERNAL = "internal-use"

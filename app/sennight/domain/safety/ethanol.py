@@ -10,10 +10,10 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows
-from sennight.domain.safety_facts import UNDER, Known
-from sennight.domain.safety_findings import SEVERITY_OF, Finding
-from sennight.domain.safety_rules import DoseLimit, LiquorRule
-from sennight.domain.safety_taking import chosen, meeting, remedy_days
+from sennight.domain.safety.facts import UNDER, Known
+from sennight.domain.safety.findings import SEVERITY_OF, Finding
+from sennight.domain.safety.rules import DoseLimit, LiquorRule
+from sennight.domain.safety.uses import chosen, meeting, remedy_days
 from sennight.domain.tag_words import lower_first
 
 USUAL_WEIGHT = Fraction(60)

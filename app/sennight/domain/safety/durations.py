@@ -17,9 +17,9 @@ from itertools import pairwise
 from sennight.domain.dates import ONE_DAY, Span, add_months, joined
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb
-from sennight.domain.safety_facts import EVER, UNDER, Known
-from sennight.domain.safety_findings import Finding, Severity
-from sennight.domain.safety_taking import Use, meeting
+from sennight.domain.safety.facts import EVER, UNDER, Known
+from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.uses import Use, meeting
 from sennight.domain.tag_words import lower_first
 
 YEAR = timedelta(365)

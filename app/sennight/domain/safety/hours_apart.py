@@ -15,11 +15,11 @@ from sennight.domain.dates import Span
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes, clock
 from sennight.domain.directions.plain_words import counted, listed
 from sennight.domain.herbs.herbs import Herb, Level
-from sennight.domain.safety_facts import Known
-from sennight.domain.safety_findings import SEVERITY_OF, Finding
-from sennight.domain.safety_meets import words_of
-from sennight.domain.safety_rules import Apart
-from sennight.domain.safety_taking import Use
+from sennight.domain.safety.cautions import words_of
+from sennight.domain.safety.facts import Known
+from sennight.domain.safety.findings import SEVERITY_OF, Finding
+from sennight.domain.safety.rules import Apart
+from sennight.domain.safety.uses import Use
 from sennight.domain.tag_words import lower_first
 
 USUAL_HOURS = 2

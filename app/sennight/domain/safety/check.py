@@ -11,14 +11,9 @@ from collections.abc import Iterator
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.safety_burdens import amounts, counts
-from sennight.domain.safety_facts import EVER, Known, known
-from sennight.domain.safety_findings import REFER, Finding, Severity, merged, unaccepted
-from sennight.domain.safety_hours import hours_apart
-from sennight.domain.safety_instead import with_herbs_instead
-from sennight.domain.safety_lengths import lengths
-from sennight.domain.safety_liquor import liquors
-from sennight.domain.safety_meets import (
+from sennight.domain.safety.alternatives import with_herbs_instead
+from sennight.domain.safety.burdens import amounts, counts
+from sennight.domain.safety.cautions import (
     age_met,
     allergies_met,
     cautions_met,
@@ -27,8 +22,13 @@ from sennight.domain.safety_meets import (
     reactions_met,
     surgery_met,
 )
-from sennight.domain.safety_rules import SafetyRules
-from sennight.domain.safety_taking import RemedyDays, Use, meeting, remedy_days, uses
+from sennight.domain.safety.durations import lengths
+from sennight.domain.safety.ethanol import liquors
+from sennight.domain.safety.facts import EVER, Known, known
+from sennight.domain.safety.findings import REFER, Finding, Severity, merged, unaccepted
+from sennight.domain.safety.hours_apart import hours_apart
+from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.uses import RemedyDays, Use, meeting, remedy_days, uses
 
 __all__ = ["Finding", "Severity", "findings", "unaccepted"]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sennight.domain.herbs.herbs import DurationKind, MateriaMedica
-from sennight.domain.safety_rules import SafetyRules
+from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.tag_words import upper_first
 
 ETHANOL = "ethanol"

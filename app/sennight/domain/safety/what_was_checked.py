@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.safety_rules import SafetyRules
+from sennight.domain.safety.rules import SafetyRules
 
 NOT_CLEARANCE = "No finding is not clearance: what is not recorded cannot be found."
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from sennight.domain.herbs.general_rules import Urgency
-from sennight.domain.safety_rules import RedFlag
+from sennight.domain.safety.rules import RedFlag
 
 _HASTE = tuple(Urgency)
 

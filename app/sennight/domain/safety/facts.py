@@ -15,7 +15,7 @@ from types import MappingProxyType
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.dates import ONE_DAY, Span, add_months
 from sennight.domain.herbs.herbs import DurationKind, DurationUnit, Herb
-from sennight.domain.safety_rules import SafetyRules
+from sennight.domain.safety.rules import SafetyRules
 
 EVER = Span(date.min, date.max)
 UNDER = "under-"
