@@ -23,10 +23,10 @@ from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import Session, Shown
 from sennight.desktop.theme import Look, apply_look, make_look
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.doses import doses
 from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.schedule.doses import doses
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import check
 from speed import listed_by_dateutil, quickest

@@ -16,9 +16,9 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.day import ClientDay, Moment
-from sennight.domain.doses import doses
 from sennight.domain.follow_up.adherence import USUAL_CUT, adherence
 from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.schedule.doses import doses
 
 REFERENCES = Path(__file__).parent.parent / "references"
 ROWS: list[dict[str, Any]] = yaml.safe_load((REFERENCES / "adherence.yaml").read_text())

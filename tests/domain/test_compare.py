@@ -28,7 +28,7 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import Layout, Stretch, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import DayRule, SameTimeError, Unit
-from sennight.domain.doses import doses
+from sennight.domain.schedule.doses import doses
 
 FEW = settings(
     max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]

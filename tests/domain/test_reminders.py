@@ -17,11 +17,11 @@ from sennight.domain.dates import Span
 from sennight.domain.day import as_minutes, as_time
 from sennight.domain.directions.directions import DayRule, SameTimeError, Unit
 from sennight.domain.directions.plain_words import plain_amount
-from sennight.domain.doses import doses
 from sennight.domain.reminders.events import Event, ReminderChoices
 from sennight.domain.reminders.overlaps import Portion, Strand, partition
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.runs import Run
+from sennight.domain.schedule.doses import doses
 
 QUIET = ReminderChoices(markers=False)
 

@@ -14,9 +14,9 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import course_week
 from sennight.domain.day import ClientDay, Moment
-from sennight.domain.day_plan import day_plan
 from sennight.domain.directions.directions import SameTimeError
-from sennight.domain.sheet import Cell, State, course_sheet, day_sentence
+from sennight.domain.schedule.day_plan import day_plan
+from sennight.domain.schedule.weeks import Cell, State, course_sheet, day_sentence
 
 WEDNESDAY = date(2027, 1, 6)
 

@@ -18,7 +18,7 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import cycle_runs, lay_out
 from sennight.domain.dates import Calendar, Length, Span
 from sennight.domain.day import ClientDay, Moment
-from sennight.domain.doses import doses, expected
+from sennight.domain.schedule.doses import doses, expected
 from single_days import days_of, rows
 
 

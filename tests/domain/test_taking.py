@@ -8,7 +8,7 @@ from samples import course, day, line, phase, take
 from sennight.domain.courses.courses import Flare, Pause, PauseMode, Redirect, Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
-from sennight.domain.taking import Taking, flare_stages, kinds_of_day, stages
+from sennight.domain.schedule.stages import Taking, flare_stages, kinds_of_day, stages
 
 
 def ways(taking: Taking) -> list[tuple[str, date, date]]:

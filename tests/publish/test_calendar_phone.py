@@ -28,11 +28,11 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.plain_words import plain_amount
-from sennight.domain.doses import doses
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import Publication, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import fresh_set, revise
+from sennight.domain.schedule.doses import doses
 from sennight.publish.calendar_file import issued_bytes, phase_files
 from sennight.publish.calendar_record import read_record, record_bytes
 

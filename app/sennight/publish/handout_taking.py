@@ -22,7 +22,7 @@ from sennight.domain.directions.plain_words import (
     plain_length,
 )
 from sennight.domain.remedies.remedies import Form, Remedy
-from sennight.domain.taking import (
+from sennight.domain.schedule.stages import (
     DayKind,
     Stage,
     Taking,

@@ -14,9 +14,9 @@ from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import course_week
 from sennight.domain.day import clock
-from sennight.domain.doses import doses
 from sennight.domain.follow_up.adherence import Adherence, AdherenceReport
 from sennight.domain.follow_up.outcomes import Outcome
+from sennight.domain.schedule.doses import doses
 
 STRETCHES = (
     "first_day",

@@ -26,7 +26,7 @@ from sennight.desktop.course.calendar_model import (
 from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import Session
 from sennight.desktop.theme import Look
-from sennight.domain.sheet import State
+from sennight.domain.schedule.weeks import State
 
 
 @pytest.fixture

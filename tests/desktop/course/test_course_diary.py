@@ -13,8 +13,8 @@ import course_cases
 from sennight.desktop.course.diary import DiaryDialog
 from sennight.desktop.course.diary_model import DiaryModel, Draft
 from sennight.desktop.theme import Look
-from sennight.domain.doses import expected
 from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.schedule.doses import expected
 
 
 @pytest.fixture

@@ -17,7 +17,7 @@ from sennight.desktop.course.timeline_view import Timeline
 from sennight.desktop.theme import Look
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.doses import doses
+from sennight.domain.schedule.doses import doses
 from speed import quickest
 
 pytestmark = pytest.mark.no_cover  # counting lines takes time of its own

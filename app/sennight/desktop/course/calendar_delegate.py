@@ -13,7 +13,7 @@ from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.calendar_model import WeeksModel
 from sennight.desktop.theme import Role
 from sennight.domain.directions.plain_words import MONTH_NAMES, plain_amount, times_over
-from sennight.domain.sheet import Cell, Mark, State
+from sennight.domain.schedule.weeks import Cell, Mark, State
 from sennight.dyes import DYES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter

@@ -21,9 +21,9 @@ from sennight.desktop.course.session import Shown
 from sennight.desktop.tables import NOWHERE, Index
 from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
-from sennight.domain.day_plan import AsNeededDose, DayDose, day_plan
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_amount, plain_date
-from sennight.domain.sheet import Cell, day_sentence
+from sennight.domain.schedule.day_plan import AsNeededDose, DayDose, day_plan
+from sennight.domain.schedule.weeks import Cell, day_sentence
 
 CELL = Qt.ItemDataRole.UserRole + 1
 ENTRY = Qt.ItemDataRole.UserRole + 2

@@ -16,8 +16,8 @@ from sennight.desktop.course.calendar_model import ENTRY, DayEntry, DayModel, ce
 from sennight.desktop.tables import Index
 from sennight.desktop.theme import Role
 from sennight.domain.day import clock
-from sennight.domain.day_plan import AsNeededDose, DayDose
 from sennight.domain.directions.plain_words import plain_amount, plain_wait
+from sennight.domain.schedule.day_plan import AsNeededDose, DayDose
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap

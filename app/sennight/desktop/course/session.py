@@ -22,7 +22,7 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.directions import SameTimeError
-from sennight.domain.sheet import Cell, Row, course_sheet
+from sennight.domain.schedule.weeks import Cell, Row, course_sheet
 
 Save = Callable[[Course], None]
 """Saves a course; raises SaveError where it could not."""

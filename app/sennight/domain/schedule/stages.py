@@ -10,8 +10,8 @@ from itertools import groupby, pairwise
 from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, joined
-from sennight.domain.day_plan import DayPlan, plan_of
 from sennight.domain.directions.directions import Directions
+from sennight.domain.schedule.day_plan import DayPlan, plan_of
 
 
 @dataclass(frozen=True, slots=True)
