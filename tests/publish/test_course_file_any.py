@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from sennight.domain.courses.stretches import lay_out
 from sennight.publish.course_file import CourseFileError, course_of, parse_course
-from sennight.publish.course_file_tables import exact
+from sennight.toml_tables import exact
 
 COURSES = Path(__file__).parent.parent / "courses"
 HERBS = (

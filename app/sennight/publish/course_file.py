@@ -32,7 +32,7 @@ from sennight.publish.course_file_client import read_client, read_diary, read_sc
 from sennight.publish.course_file_protocol import read_protocol
 from sennight.publish.course_file_remedies import read_remedies
 from sennight.publish.course_file_revisions import Named, read_revisions
-from sennight.publish.course_file_tables import DAY, PROSE, TEXT, Report, Table, exact, whole
+from sennight.toml_tables import DAY, PROSE, TEXT, Report, Table, exact, whole
 from sennight.vocabulary import vocabulary
 
 LARGEST_FILE = 4_000_000

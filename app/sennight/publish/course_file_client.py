@@ -10,7 +10,7 @@ from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.problems import Place, nearest, unknown
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.publish.course_file_tables import (
+from sennight.toml_tables import (
     CLOCK,
     DAY,
     PROSE,

@@ -14,7 +14,7 @@ from sennight.domain.remedies.remedies import (
     Remedy,
     TeaMaking,
 )
-from sennight.publish.course_file_tables import RATIO, TEXT, Table, number, one_of, whole
+from sennight.toml_tables import RATIO, TEXT, Table, number, one_of, whole
 
 DEFAULT_WATER_ML = 250
 DEFAULT_MINUTES = {Method.INFUSION: 10, Method.DECOCTION: 15}

@@ -17,7 +17,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.problems import nearest, unknown
-from sennight.publish.course_file_tables import DAY, PROSE, TEXT, Kind, Table, one_of
+from sennight.toml_tables import DAY, PROSE, TEXT, Kind, Table, one_of
 
 _MOST_DAYS = 36500
 

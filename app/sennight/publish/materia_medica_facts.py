@@ -21,7 +21,7 @@ from sennight.domain.herbs.herbs import (
     Stated,
 )
 from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
-from sennight.publish.course_file_tables import (
+from sennight.toml_tables import (
     TEXT,
     Kind,
     Table,

@@ -27,7 +27,7 @@ from sennight.domain.safety.rules import (
     SafetyRules,
     Told,
 )
-from sennight.publish.course_file_tables import DAY, TEXT, Report, Table, exact, one_of, whole
+from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
 from sennight.publish.materia_medica_facts import AMOUNT, Facts, read_source, values
 from sennight.vocabulary import vocabulary
 
