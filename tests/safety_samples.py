@@ -14,9 +14,9 @@ from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
 from sennight.domain.safety.check import Finding, findings
+from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import safety_rules
-from sennight.vocabulary import vocabulary
 
 START = date(2027, 1, 4)
 USUAL = {

@@ -20,10 +20,10 @@ from sennight.domain.herbs.doses import DoseUnit
 from sennight.domain.herbs.general_rules import Topic
 from sennight.domain.herbs.herbs import Caution, Herb
 from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
+from sennight.knowledge.materia_medica import MateriaMedicaError, read_materia_medica
+from sennight.knowledge.vocabulary import vocabulary
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
-from sennight.publish.materia_medica import MateriaMedicaError, read_materia_medica
-from sennight.vocabulary import vocabulary
 
 FOLDER = own_folder("resources") / "materia_medica"
 HERBS = tuple(materia_medica().herbs.values())

@@ -15,9 +15,9 @@ from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.day import ClientDay, Moment
+from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.clients import ClientEntry, client_entry
 from sennight.practice.safety import no_facts
-from sennight.vocabulary import vocabulary
 
 Key = Qt.Key
 

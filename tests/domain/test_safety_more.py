@@ -17,7 +17,7 @@ from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.domain.safety.check import unaccepted
 from sennight.domain.safety.findings import Finding, Severity, merged
 from sennight.domain.safety.what_was_checked import checked_words
-from sennight.vocabulary import vocabulary
+from sennight.knowledge.vocabulary import vocabulary
 
 some = settings(max_examples=60)
 WORDS = vocabulary()

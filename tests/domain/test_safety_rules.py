@@ -20,7 +20,7 @@ from sennight.domain.remedies.remedies import Form
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
 from sennight.domain.safety.rules import Apart, CountRule, Group, LiquorRule, MeetRule, RedFlag
-from sennight.vocabulary import vocabulary
+from sennight.knowledge.vocabulary import vocabulary
 
 HERBS = sorted(HELD.herbs.values(), key=lambda herb: herb.id)
 WHOLE = (Span.of_days(START, day(28)),)

@@ -7,7 +7,7 @@ import pytest
 from safety_samples import HELD, RULES
 from sennight.domain.safety.headings import heading
 from sennight.domain.tag_words import TagWords, lower_first
-from sennight.vocabulary import vocabulary
+from sennight.knowledge.vocabulary import vocabulary
 
 WORDS = vocabulary().words
 

@@ -18,6 +18,7 @@ from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies.remedies import Form, Ingredient
 from sennight.domain.safety.check import Severity, findings
+from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
 from sennight.practice.card import practice_card
 from sennight.practice.clients import list_clients
@@ -29,7 +30,6 @@ from sennight.practice.opening import open_practice
 from sennight.practice.protocols import list_protocols
 from sennight.practice.remedies import list_remedies
 from sennight.publish.course_file import read_course_file
-from sennight.publish.safety_rules import read_safety_rules
 
 FOLDER = own_folder("resources") / "demo"
 WRITTEN_FOR = date(2027, 3, 1)

@@ -20,6 +20,7 @@ from sennight.domain.herbs.own_herbs import (
     with_own,
 )
 from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.knowledge.materia_medica import MateriaMedicaError, read_materia_medica
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice, open_practice
@@ -37,7 +38,6 @@ from sennight.practice.own_herbs import (
     save_own_herb,
     save_own_range,
 )
-from sennight.publish.materia_medica import MateriaMedicaError, read_materia_medica
 
 TESTWORT = OwnHerb(
     "own-1",

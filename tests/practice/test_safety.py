@@ -18,6 +18,7 @@ from sennight.domain.herbs.own_herbs import OwnCaution, with_own
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.safety.findings import Severity
+from sennight.knowledge.safety_rules import SafetyRulesError, read_safety_rules
 from sennight.practice.clients import add_client, client_entry
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
 from sennight.practice.giving import GiveChoices, give
@@ -35,7 +36,6 @@ from sennight.practice.red_flags import (
 )
 from sennight.practice.safety import UnacceptedError, check, handout_notes, safety_record
 from sennight.publish.practitioner_copy import SafetyRecord, practitioner_pdf
-from sennight.publish.safety_rules import SafetyRulesError, read_safety_rules
 
 NOW = datetime(2027, 1, 20, 9, 30, tzinfo=UTC)
 CARD = PracticeCard("The Weld Rooms", "Oriel Tansy", ("2 Madder Row",), "01632 960000")

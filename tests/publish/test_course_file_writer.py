@@ -21,9 +21,9 @@ from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.knowledge.vocabulary import vocabulary
 from sennight.publish.course_file import CourseFile, course_id, parse_course, read_course_file
 from sennight.publish.course_file_writer import course_toml
-from sennight.vocabulary import vocabulary
 
 HERBS = ("nettle-leaf", "ginger", "turmeric", "boswellia", "cayenne", "celery-seed")
 COURSES = Path(__file__).parent.parent / "courses"

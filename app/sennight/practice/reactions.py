@@ -14,11 +14,11 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_dates, plain_directions
 from sennight.domain.practices import PracticeCard
 from sennight.domain.tag_words import upper_first
+from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.courses import CourseEntry, save_in
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice
 from sennight.publish.reaction_report import ReactionReport, initials, reaction_pdf
-from sennight.vocabulary import vocabulary
 
 __all__ = ["Reaction", "reaction_report", "record_reaction"]
 

@@ -15,10 +15,10 @@ from sennight.domain.safety.findings import Finding, Severity, unaccepted
 from sennight.domain.safety.headings import heading
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.what_was_checked import checked_for_client, checked_words
+from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
 from sennight.publish.practitioner_copy import SafetyRecord
-from sennight.publish.safety_rules import read_safety_rules
 
 __all__ = [
     "Checked",

@@ -10,6 +10,7 @@ from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.problems import Place, nearest, unknown
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.knowledge.vocabulary import Vocabulary
 from sennight.toml_tables import (
     CLOCK,
     DAY,
@@ -23,7 +24,6 @@ from sennight.toml_tables import (
     read_value,
     whole,
 )
-from sennight.vocabulary import Vocabulary
 
 _NO_ZONES = ("localtime", "posixrules", "Factory")
 _KINDS = ("conditions", "medicines", "allergies")

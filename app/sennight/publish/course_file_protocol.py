@@ -5,8 +5,8 @@ from __future__ import annotations
 from sennight.domain.courses.problems import nearest
 from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.domain.dates import Calendar, Length
+from sennight.knowledge.vocabulary import Vocabulary
 from sennight.toml_tables import TEXT, Table, either, flag, whole
-from sennight.vocabulary import Vocabulary
 
 LENGTHS = {"days": Calendar.DAYS, "weeks": Calendar.WEEKS, "months": Calendar.MONTHS}
 """The keys that give a length."""

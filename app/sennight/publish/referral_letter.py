@@ -13,9 +13,9 @@ from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.rules import RedFlag
 from sennight.domain.tag_words import upper_first
+from sennight.knowledge.vocabulary import vocabulary
 from sennight.publish.handout_style import Page, text
 from sennight.publish.plain_sheet import Row, plain_sheet, ruled
-from sennight.vocabulary import vocabulary
 
 TITLE = "Referral"
 

@@ -20,9 +20,9 @@ from sennight.domain.amounts import plain_number
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, DayOrderError, Moment
 from sennight.domain.directions.plain_words import plain_date, plain_day, plain_moment
+from sennight.knowledge.vocabulary import Vocabulary, vocabulary
 from sennight.practice.clients import ClientEntry
 from sennight.practice.safety import no_facts
-from sennight.vocabulary import Vocabulary, vocabulary
 
 Answer = tuple[Client, str, str]
 """A client's record, the contact and the note."""

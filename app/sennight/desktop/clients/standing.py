@@ -11,7 +11,7 @@ from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import listed, plain_date, plain_day
-from sennight.vocabulary import vocabulary
+from sennight.knowledge.vocabulary import vocabulary
 
 
 def age_on(born: date, today: date) -> int:

@@ -21,7 +21,7 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.coverage import Coverage, coverage
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.vocabulary import vocabulary
+from sennight.knowledge.vocabulary import vocabulary
 
 
 class AimLine(QWidget):

@@ -29,7 +29,7 @@ from sennight.desktop.widgets import button, words
 from sennight.domain.amounts import plain_number
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb
-from sennight.vocabulary import vocabulary
+from sennight.knowledge.vocabulary import vocabulary
 
 WIDTH = 120
 

@@ -22,7 +22,7 @@ from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number
 from sennight.domain.herbs.herbs import Caution, Herb
 from sennight.domain.herbs.sources import Origin
-from sennight.vocabulary import vocabulary
+from sennight.knowledge.vocabulary import vocabulary
 
 
 def herb_document(herb: Herb, look: Look) -> str:

@@ -27,9 +27,9 @@ from sennight.domain.safety.rules import (
     SafetyRules,
     Told,
 )
+from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
+from sennight.knowledge.vocabulary import vocabulary
 from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
-from sennight.publish.materia_medica_facts import AMOUNT, Facts, read_source, values
-from sennight.vocabulary import vocabulary
 
 T = TypeVar("T")
 

@@ -17,9 +17,9 @@ from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.general_rules import Burden, BurdenLimit, GeneralRule, Topic, Urgency
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.herbs.own_herbs import OWN_PREFIX
+from sennight.knowledge.materia_medica_doses import dose_row, usual
+from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
 from sennight.toml_tables import TEXT, Report, Table, exact, one_of, whole
-from sennight.publish.materia_medica_doses import dose_row, usual
-from sennight.publish.materia_medica_facts import AMOUNT, Facts, read_source, values
 
 T = TypeVar("T")
 

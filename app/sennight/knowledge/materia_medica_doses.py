@@ -8,8 +8,8 @@ from fractions import Fraction
 from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
 from sennight.domain.herbs.herbs import Usual
 from sennight.domain.herbs.sources import Basis, Origin
+from sennight.knowledge.materia_medica_facts import AMOUNT, BASIS, PERCENT, Facts, in_order, values
 from sennight.toml_tables import TEXT, Kind, Table, flag, one_of, whole
-from sennight.publish.materia_medica_facts import AMOUNT, BASIS, PERCENT, Facts, in_order, values
 
 _ROW_KEYS = (
     *("id", "form", "route", "ratio", "ethanol", "solvent", "made", "said"),
