@@ -16,7 +16,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import event_uid
 from sennight.domain.reminders.reminders import reminder_events
-from sennight.publish.calendar_check import CalendarReadError, Due, compare_calendar
+from sennight.publish.calendar.check import CalendarReadError, Due, compare_calendar
 
 LONDON = "Europe/London"
 PLAN = course(

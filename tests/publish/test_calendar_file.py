@@ -14,7 +14,7 @@ from readers.calendar_samples import EXPORTS, PLAN
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
-from sennight.publish.calendar_file import CalendarTooLargeError, calendar_bytes
+from sennight.publish.calendar.ics import CalendarTooLargeError, calendar_bytes
 
 
 @pytest.mark.parametrize("export", EXPORTS)

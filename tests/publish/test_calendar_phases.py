@@ -14,7 +14,7 @@ from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import Publication, Published, first_issue
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import revise
-from sennight.publish.calendar_file import phase_files
+from sennight.publish.calendar.ics import phase_files
 
 BY_PHASE = ReminderChoices(by_phase=True)
 PHASES = ("loading", "maintenance")

@@ -33,8 +33,8 @@ from sennight.domain.reminders.published import Publication, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import fresh_set, revise
 from sennight.domain.schedule.doses import doses
-from sennight.publish.calendar_file import issued_bytes, phase_files
-from sennight.publish.calendar_record import read_record, record_bytes
+from sennight.publish.calendar.ics import issued_bytes, phase_files
+from sennight.publish.calendar.record import read_record, record_bytes
 
 SERIES = 1000 if os.environ.get("CI") == "true" else 50
 

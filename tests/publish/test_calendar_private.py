@@ -19,7 +19,7 @@ from sennight.domain.reminders.events import Kind, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import fresh_set, revise
-from sennight.publish.calendar_file import issued_bytes, phase_files
+from sennight.publish.calendar.ics import issued_bytes, phase_files
 
 REMEDIES = (
     Remedy("elder", "Flowering", Form.TEA, (Ingredient("nettle-leaf"),)),

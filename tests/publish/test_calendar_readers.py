@@ -32,7 +32,7 @@ from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.reminders.clock_changes import as_utc
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
-from sennight.publish.calendar_file import calendar_bytes
+from sennight.publish.calendar.ics import calendar_bytes
 
 Reader = Callable[[Sequence[bytes]], list[list[Occurrence]]]
 

@@ -15,7 +15,7 @@ from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import fresh_set, revise
-from sennight.publish.calendar_record import RecordError, read_record, record_bytes
+from sennight.publish.calendar.record import RecordError, read_record, record_bytes
 
 PLAN = course(
     phase("a", "6 w", line("t1", "1 cup tds"), line("t2", "2 mL od on mon wed fri")),

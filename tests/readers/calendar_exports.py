@@ -9,7 +9,7 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.schedule.doses import doses
-from sennight.publish.calendar_file import calendar_bytes
+from sennight.publish.calendar.ics import calendar_bytes
 
 STAMP = datetime(2027, 1, 2, 9, 30, tzinfo=UTC)
 ZONES = (

@@ -13,7 +13,7 @@ from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import revise
-from sennight.publish.calendar_file import issued_bytes
+from sennight.publish.calendar.ics import issued_bytes
 
 PLAN = course(
     phase(

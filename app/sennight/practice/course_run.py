@@ -23,8 +23,8 @@ from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
 from sennight.practice.safety import Checked, check, handout_notes, safety_record
 from sennight.practice.writing import FolderError, write_paths
-from sennight.publish.calendar_file import CalendarTooLargeError
-from sennight.publish.calendar_record import RecordError, read_record, record_bytes
+from sennight.publish.calendar.ics import CalendarTooLargeError
+from sennight.publish.calendar.record import RecordError, read_record, record_bytes
 from sennight.publish.course_file import CourseFile, CourseFileError, read_course_file
 from sennight.publish.exposure_tables import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.finding_tables import findings_csv

@@ -14,7 +14,7 @@ from sennight.domain.reminders.published import Publication, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
 from sennight.practice.zones import machine_zone
-from sennight.publish.calendar_file import issued_bytes, phase_files
+from sennight.publish.calendar.ics import issued_bytes, phase_files
 
 WHOLE = "reminders.ics"
 """What the calendar file is called, where there is one for the whole course."""

@@ -20,7 +20,7 @@ from sennight.domain.reminders.clock_changes import latest_utc
 from sennight.domain.reminders.events import Event, Kind
 from sennight.domain.reminders.published import DEFAULT_NAME, Issued, first_issue
 from sennight.domain.reminders.runs import WEEK, Run
-from sennight.publish.calendar_zone import vtimezone
+from sennight.publish.calendar.zones import vtimezone
 
 PRODUCT = "-//Sennight//Reminders//EN"
 LARGEST = 1_000_000
