@@ -16,7 +16,7 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.safety.findings import Finding
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.safety import check
-from sennight.publish.course_file import read_course_file
+from sennight.publish.course_file.reader import read_course_file
 
 FOLDER = Path(__file__).parent / "courses" / "safety"
 

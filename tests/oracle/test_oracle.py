@@ -23,7 +23,7 @@ from oracle.any_course import Maker
 from sennight.domain.reminders.published import Published
 from sennight.practice.course_run import OUTPUTS, Job, RunChoices
 from sennight.practice.materia_medica import herb_names
-from sennight.publish.course_file import CourseFileError, parse_course
+from sennight.publish.course_file.reader import CourseFileError, parse_course
 
 Row = dict[str, str]
 TODAY = date(2027, 1, 1)

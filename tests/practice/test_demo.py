@@ -29,7 +29,7 @@ from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.opening import open_practice
 from sennight.practice.protocols import list_protocols
 from sennight.practice.remedies import list_remedies
-from sennight.publish.course_file import read_course_file
+from sennight.publish.course_file.reader import read_course_file
 
 FOLDER = own_folder("resources") / "demo"
 WRITTEN_FOR = date(2027, 3, 1)

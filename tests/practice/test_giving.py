@@ -32,7 +32,7 @@ from sennight.practice.opening import MissingRecordError, OpenPractice, open_pra
 from sennight.practice.publications import list_publications
 from sennight.practice.reminding import reminders, usual_choices
 from sennight.practice.writing import FolderError
-from sennight.publish.course_file import read_course_file
+from sennight.publish.course_file.reader import read_course_file
 
 NOW = datetime(2028, 1, 15, 9, 30, tzinfo=UTC)
 TODAY = date(2028, 1, 15)

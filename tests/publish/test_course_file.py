@@ -27,7 +27,7 @@ from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.knowledge.vocabulary import vocabulary
-from sennight.publish.course_file import CourseFile, parse_course, read_course_file
+from sennight.publish.course_file.reader import CourseFile, parse_course, read_course_file
 
 COURSES = Path(__file__).parent.parent / "courses"
 HERBS = (

@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.courses.stretches import lay_out
-from sennight.publish.course_file import CourseFileError, course_of, parse_course
+from sennight.publish.course_file.reader import CourseFileError, course_of, parse_course
 from sennight.toml_tables import exact
 
 COURSES = Path(__file__).parent.parent / "courses"

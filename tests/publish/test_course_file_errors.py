@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from sennight.publish.course_file import (
+from sennight.publish.course_file.reader import (
     LARGEST_FILE,
     CourseFileError,
     parse_course,

@@ -8,7 +8,7 @@ import pytest
 
 from sennight.domain.courses.clients import Fact, Reaction
 from sennight.domain.day import Moment
-from sennight.publish.course_file import CourseFileError, parse_course
+from sennight.publish.course_file.reader import CourseFileError, parse_course
 
 HERBS = ("yarrow", "ginger")
 COURSE = """

@@ -22,8 +22,13 @@ from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.knowledge.vocabulary import vocabulary
-from sennight.publish.course_file import CourseFile, course_id, parse_course, read_course_file
-from sennight.publish.course_file_writer import course_toml
+from sennight.publish.course_file.reader import (
+    CourseFile,
+    course_id,
+    parse_course,
+    read_course_file,
+)
+from sennight.publish.course_file.writer import course_toml
 
 HERBS = ("nettle-leaf", "ginger", "turmeric", "boswellia", "cayenne", "celery-seed")
 COURSES = Path(__file__).parent.parent / "courses"

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from sennight.publish.course_file import CourseFileError, parse_course
+from sennight.publish.course_file.reader import CourseFileError, parse_course
 
 HERBS = ("nettle-leaf", "ginger", "turmeric", "boswellia")
 

@@ -10,7 +10,7 @@ from sennight.practice.course_run import RunError
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.zones import machine_zone
 from sennight.publish.calendar.check import CalendarReadError, Due, compare_calendar
-from sennight.publish.course_file import CourseFileError, read_course_file
+from sennight.publish.course_file.reader import CourseFileError, read_course_file
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ from sennight.practice.safety import Checked, check, handout_notes, safety_recor
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
-from sennight.publish.course_file import CourseFile, CourseFileError, read_course_file
+from sennight.publish.course_file.reader import CourseFile, CourseFileError, read_course_file
 from sennight.publish.exposure_tables import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.finding_tables import findings_csv
 from sennight.publish.handout import handout_pdf, unprintable

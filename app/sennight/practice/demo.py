@@ -32,8 +32,8 @@ from sennight.practice.materia_medica import herb_names
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.protocols import add_protocol
 from sennight.practice.writing import FolderError, write_files
-from sennight.publish.course_file import CourseFile, course_id, read_course_file
-from sennight.publish.course_file_writer import course_toml
+from sennight.publish.course_file.reader import CourseFile, course_id, read_course_file
+from sennight.publish.course_file.writer import course_toml
 
 Dated = TypeVar("Dated", bound=Course | Revised | Fact | Taken | Score)
 

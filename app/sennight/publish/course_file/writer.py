@@ -32,8 +32,8 @@ from sennight.domain.remedies.remedies import (
     Method,
     Remedy,
 )
-from sennight.publish.course_file_protocol import LENGTHS
-from sennight.publish.course_file_remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
+from sennight.publish.course_file.protocol import LENGTHS
+from sennight.publish.course_file.remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
 
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 _KEYS: dict[Calendar, str] = {unit: key for key, unit in LENGTHS.items()}

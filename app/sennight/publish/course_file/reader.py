@@ -29,10 +29,10 @@ from sennight.domain.courses.protocols import Phase
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.remedies.remedies import Remedy
 from sennight.knowledge.vocabulary import vocabulary
-from sennight.publish.course_file_client import read_client, read_diary, read_scores
-from sennight.publish.course_file_protocol import read_protocol
-from sennight.publish.course_file_remedies import read_remedies
-from sennight.publish.course_file_revisions import Named, read_revisions
+from sennight.publish.course_file.client import read_client, read_diary, read_scores
+from sennight.publish.course_file.protocol import read_protocol
+from sennight.publish.course_file.remedies import read_remedies
+from sennight.publish.course_file.revisions import Named, read_revisions
 from sennight.toml_tables import DAY, PROSE, TEXT, Report, Table, exact, whole
 
 LARGEST_FILE = 4_000_000
