@@ -14,7 +14,7 @@ from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.ethanol import ethanol_rows
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
-from sennight.publish.exposure_tables import (
+from sennight.publish.csv.exposure import (
     ACTIONS,
     ETHANOL,
     EXPOSURE,

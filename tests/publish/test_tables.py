@@ -14,7 +14,7 @@ from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.follow_up.outcomes import outcomes
-from sennight.publish.tables import adherence_csv, doses_csv, outcomes_csv, stretches_csv
+from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 
 LATE = Client("Una Example", day=ClientDay.at({Moment.BEDTIME: time(0, 30)}))
 

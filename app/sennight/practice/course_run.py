@@ -26,12 +26,12 @@ from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
 from sennight.publish.course_file.reader import CourseFile, CourseFileError, read_course_file
-from sennight.publish.exposure_tables import actions_csv, ethanol_csv, exposure_csv
-from sennight.publish.finding_tables import findings_csv
+from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
+from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
+from sennight.publish.csv.findings import findings_csv
 from sennight.publish.handout import handout_pdf, unprintable
 from sennight.publish.handout_input import HerbWords
 from sennight.publish.practitioner_copy import practitioner_pdf
-from sennight.publish.tables import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 
 NO_CARD = PracticeCard("")
 """A course file tells nothing of the practice."""

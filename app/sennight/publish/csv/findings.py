@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sennight.domain.safety.findings import Finding
-from sennight.publish.tables import csv_bytes
+from sennight.publish.csv.courses import csv_bytes
 
 FINDINGS = (
     "severity",

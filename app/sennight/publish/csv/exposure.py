@@ -15,7 +15,7 @@ from sennight.domain.amounts import is_decimal, plain_number, rounded
 from sennight.domain.exposure.coverage import Coverage
 from sennight.domain.exposure.ethanol import EthanolRow
 from sennight.domain.exposure.exposure import Exposure
-from sennight.publish.tables import csv_bytes
+from sennight.publish.csv.courses import csv_bytes
 
 EXPOSURE = (
     "first_day",
