@@ -34,8 +34,8 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Form
 from sennight.dyes import DYES
-from sennight.publish.handout import handout_pdf, unprintable
-from sennight.publish.handout_input import HerbWords
+from sennight.publish.handout.document import handout_pdf, unprintable
+from sennight.publish.handout.input import HerbWords
 from sennight.publish.typeface import MissingGlyphsError
 
 WHITE = (1.0, 1.0, 1.0)
@@ -425,7 +425,7 @@ def test_a_herb_without_a_name_is_called_by_its_id() -> None:
 
 @pytest.mark.parametrize("form", list(Form))
 def test_each_form_has_a_drawing_that_print_can_read(form: Form) -> None:
-    from sennight.publish.handout_marks import _strokes  # noqa: PLC0415
+    from sennight.publish.handout.marks import _strokes  # noqa: PLC0415
 
     strokes = _strokes(form)
     assert strokes

@@ -17,8 +17,8 @@ from handout_samples import CARD, HERBS, MADE_ON, many_remedies, three_months
 from pdf_pages import Run, runs
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
-from sennight.publish.handout import handout_pdf
-from sennight.publish.handout_input import HerbWords
+from sennight.publish.handout.document import handout_pdf
+from sennight.publish.handout.input import HerbWords
 
 FOLDER = Path(__file__).parent.parent / "golden" / "handout"
 NEAR = 3.0

@@ -29,8 +29,8 @@ from sennight.publish.course_file.reader import CourseFile, CourseFileError, rea
 from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.csv.findings import findings_csv
-from sennight.publish.handout import handout_pdf, unprintable
-from sennight.publish.handout_input import HerbWords
+from sennight.publish.handout.document import handout_pdf, unprintable
+from sennight.publish.handout.input import HerbWords
 from sennight.publish.practitioner_copy import practitioner_pdf
 
 NO_CARD = PracticeCard("")

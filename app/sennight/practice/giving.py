@@ -25,9 +25,9 @@ from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
 from sennight.practice.safety import check, handout_notes, safety_record
 from sennight.practice.writing import write_files
-from sennight.publish import handout
 from sennight.publish.calendar.record import read_record, record_bytes
-from sennight.publish.handout_input import HerbWords
+from sennight.publish.handout import document as handout
+from sennight.publish.handout.input import HerbWords
 from sennight.publish.practitioner_copy import practitioner_pdf
 from sennight.store.entries import Publication
 

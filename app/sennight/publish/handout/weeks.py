@@ -20,7 +20,7 @@ from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.domain.schedule.weeks import Cell, Mark, Row, State, course_sheet
 from sennight.dyes import dye_of, letter_of
-from sennight.publish.handout_lanes import DATE_SIZE, Box, draw_lane
+from sennight.publish.handout.lanes import DATE_SIZE, Box, draw_lane
 from sennight.publish.handout_style import (
     HAIRLINE,
     HAIRLINE_COLOUR,

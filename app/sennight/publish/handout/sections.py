@@ -13,9 +13,10 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import EXTERNAL, Advice, advice_for
 from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.dyes import letter_of
-from sennight.publish.handout_input import Handout
-from sennight.publish.handout_remedies import holding, making
-from sennight.publish.handout_sheet import sheet
+from sennight.publish.handout.input import Handout
+from sennight.publish.handout.remedies import holding, making
+from sennight.publish.handout.taking import named
+from sennight.publish.handout.weeks import sheet
 from sennight.publish.handout_style import (
     ACCENT,
     HAIRLINE,
@@ -27,7 +28,6 @@ from sennight.publish.handout_style import (
     text,
 )
 from sennight.publish.handout_tags import decoration
-from sennight.publish.handout_taking import named
 
 
 def opening(handout: Handout) -> list[Flowable]:

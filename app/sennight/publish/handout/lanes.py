@@ -8,7 +8,7 @@ from reportlab.lib.colors import white
 from reportlab.pdfgen.canvas import Canvas
 
 from sennight.domain.schedule.weeks import Mark, State
-from sennight.publish.handout_marks import draw_letter, draw_mark, mark_width
+from sennight.publish.handout.marks import draw_letter, draw_mark, mark_width
 from sennight.publish.handout_style import INK_COLOUR, QUIET_COLOUR
 from sennight.publish.typeface import TEXT
 

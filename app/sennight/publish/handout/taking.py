@@ -30,9 +30,9 @@ from sennight.domain.schedule.stages import (
     kinds_of_day,
     stages,
 )
-from sennight.publish.handout_input import Handout
-from sennight.publish.handout_marks import Marked
-from sennight.publish.handout_sheet import phase_name
+from sennight.publish.handout.input import Handout
+from sennight.publish.handout.marks import Marked
+from sennight.publish.handout.weeks import phase_name
 from sennight.publish.handout_style import (
     INK_COLOUR,
     Page,

@@ -16,9 +16,9 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.practices import PracticeCard
-from sennight.publish import handout_parts as parts
-from sennight.publish import handout_taking as taking
-from sennight.publish.handout_input import Handout, HerbWords
+from sennight.publish.handout import sections as parts
+from sennight.publish.handout import taking
+from sennight.publish.handout.input import Handout, HerbWords
 from sennight.publish.handout_style import (
     BOTTOM,
     MARGIN,
