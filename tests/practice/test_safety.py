@@ -35,7 +35,7 @@ from sennight.practice.red_flags import (
     referral_letter,
 )
 from sennight.practice.safety import UnacceptedError, check, handout_notes, safety_record
-from sennight.publish.practitioner_copy import SafetyRecord, practitioner_pdf
+from sennight.publish.pdf.practitioner_copy import SafetyRecord, practitioner_pdf
 
 NOW = datetime(2027, 1, 20, 9, 30, tzinfo=UTC)
 CARD = PracticeCard("The Weld Rooms", "Oriel Tansy", ("2 Madder Row",), "01632 960000")

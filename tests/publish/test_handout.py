@@ -36,7 +36,7 @@ from sennight.domain.remedies.remedies import Form
 from sennight.dyes import DYES
 from sennight.publish.handout.document import handout_pdf, unprintable
 from sennight.publish.handout.input import HerbWords
-from sennight.publish.typeface import MissingGlyphsError
+from sennight.publish.pdf.typeface import MissingGlyphsError
 
 WHITE = (1.0, 1.0, 1.0)
 MILLIMETRE = 72 / 25.4

@@ -6,7 +6,7 @@ import pytest
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]
 
 from sennight.places import own_folder
-from sennight.publish.typeface import (
+from sennight.publish.pdf.typeface import (
     REPLACEMENT,
     MissingGlyphsError,
     bound,

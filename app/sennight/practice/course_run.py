@@ -31,7 +31,7 @@ from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.csv.findings import findings_csv
 from sennight.publish.handout.document import handout_pdf, unprintable
 from sennight.publish.handout.input import HerbWords
-from sennight.publish.practitioner_copy import practitioner_pdf
+from sennight.publish.pdf.practitioner_copy import practitioner_pdf
 
 NO_CARD = PracticeCard("")
 """A course file tells nothing of the practice."""

@@ -28,7 +28,7 @@ from sennight.practice.writing import write_files
 from sennight.publish.calendar.record import read_record, record_bytes
 from sennight.publish.handout import document as handout
 from sennight.publish.handout.input import HerbWords
-from sennight.publish.practitioner_copy import practitioner_pdf
+from sennight.publish.pdf.practitioner_copy import practitioner_pdf
 from sennight.store.entries import Publication
 
 REMINDERS, HANDOUT = "reminders", "handout"

@@ -18,7 +18,7 @@ from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.courses import CourseEntry, save_in
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice
-from sennight.publish.reaction_report import ReactionReport, initials, reaction_pdf
+from sennight.publish.pdf.reaction_report import ReactionReport, initials, reaction_pdf
 
 __all__ = ["Reaction", "reaction_report", "record_reaction"]
 

@@ -13,7 +13,7 @@ from sennight.domain.safety.red_flags import RedFlagCheck, flags_of
 from sennight.domain.safety.rules import RedFlag
 from sennight.practice.opening import OpenPractice
 from sennight.practice.safety import safety_rules
-from sennight.publish.referral_letter import Referral, referral_pdf
+from sennight.publish.pdf.referral_letter import Referral, referral_pdf
 
 __all__ = [
     "RedFlag",

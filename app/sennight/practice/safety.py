@@ -18,7 +18,7 @@ from sennight.domain.safety.what_was_checked import checked_for_client, checked_
 from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
-from sennight.publish.practitioner_copy import SafetyRecord
+from sennight.publish.pdf.practitioner_copy import SafetyRecord
 
 __all__ = [
     "Checked",

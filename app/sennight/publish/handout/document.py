@@ -19,7 +19,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.publish.handout import sections as parts
 from sennight.publish.handout import taking
 from sennight.publish.handout.input import Handout, HerbWords
-from sennight.publish.handout_style import (
+from sennight.publish.pdf.style import (
     BOTTOM,
     MARGIN,
     QUIET_COLOUR,
@@ -29,8 +29,8 @@ from sennight.publish.handout_style import (
     fitting,
     page_of,
 )
-from sennight.publish.handout_tags import TaggedCanvas, decoration
-from sennight.publish.typeface import (
+from sennight.publish.pdf.tags import TaggedCanvas, decoration
+from sennight.publish.pdf.typeface import (
     TEXT,
     MissingGlyph,
     MissingGlyphsError,

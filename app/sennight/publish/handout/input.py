@@ -9,7 +9,7 @@ from datetime import date
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Form, Remedy
-from sennight.publish.handout_style import Page
+from sennight.publish.pdf.style import Page
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,8 @@ from reportlab.pdfgen.canvas import Canvas
 
 from sennight.domain.schedule.weeks import Mark, State
 from sennight.publish.handout.marks import draw_letter, draw_mark, mark_width
-from sennight.publish.handout_style import INK_COLOUR, QUIET_COLOUR
-from sennight.publish.typeface import TEXT
+from sennight.publish.pdf.style import INK_COLOUR, QUIET_COLOUR
+from sennight.publish.pdf.typeface import TEXT
 
 MARK = 11.5
 MOST_BOXES = 4

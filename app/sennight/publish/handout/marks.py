@@ -15,9 +15,9 @@ from reportlab.platypus import Flowable, Paragraph
 from sennight.domain.remedies.remedies import Form
 from sennight.dyes import dye_of, letter_of
 from sennight.places import own_folder
-from sennight.publish.handout_style import QUIET_COLOUR, colour_of
-from sennight.publish.handout_tags import decoration, stamp
-from sennight.publish.typeface import BOLD
+from sennight.publish.pdf.style import QUIET_COLOUR, colour_of
+from sennight.publish.pdf.tags import decoration, stamp
+from sennight.publish.pdf.typeface import BOLD
 
 FORM_BOX = 24
 """The forms are drawn in a box of so many units a side."""

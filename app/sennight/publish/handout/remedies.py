@@ -14,7 +14,7 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.remedies.advice import use_of
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
-from sennight.publish.handout_style import items, text
+from sennight.publish.pdf.style import items, text
 
 
 def making(layout: Layout, remedy: Remedy) -> list[Flowable]:

@@ -17,7 +17,7 @@ from sennight.publish.handout.input import Handout
 from sennight.publish.handout.remedies import holding, making
 from sennight.publish.handout.taking import named
 from sennight.publish.handout.weeks import sheet
-from sennight.publish.handout_style import (
+from sennight.publish.pdf.style import (
     ACCENT,
     HAIRLINE,
     HAIRLINE_COLOUR,
@@ -27,7 +27,7 @@ from sennight.publish.handout_style import (
     section,
     text,
 )
-from sennight.publish.handout_tags import decoration
+from sennight.publish.pdf.tags import decoration
 
 
 def opening(handout: Handout) -> list[Flowable]:

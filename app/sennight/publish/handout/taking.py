@@ -33,7 +33,7 @@ from sennight.domain.schedule.stages import (
 from sennight.publish.handout.input import Handout
 from sennight.publish.handout.marks import Marked
 from sennight.publish.handout.weeks import phase_name
-from sennight.publish.handout_style import (
+from sennight.publish.pdf.style import (
     INK_COLOUR,
     Page,
     Ruled,

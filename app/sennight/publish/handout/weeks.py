@@ -21,7 +21,7 @@ from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, p
 from sennight.domain.schedule.weeks import Cell, Mark, Row, State, course_sheet
 from sennight.dyes import dye_of, letter_of
 from sennight.publish.handout.lanes import DATE_SIZE, Box, draw_lane
-from sennight.publish.handout_style import (
+from sennight.publish.pdf.style import (
     HAIRLINE,
     HAIRLINE_COLOUR,
     INK_COLOUR,
@@ -31,8 +31,8 @@ from sennight.publish.handout_style import (
     style,
     text,
 )
-from sennight.publish.handout_tags import decoration, stamp, tagged
-from sennight.publish.typeface import BOLD, HEADING, SEMIBOLD, TEXT, with_replacements
+from sennight.publish.pdf.tags import decoration, stamp, tagged
+from sennight.publish.pdf.typeface import BOLD, HEADING, SEMIBOLD, TEXT, with_replacements
 
 HEAD = 23 * mm
 LANE, TIGHT_LANE = 15.5, 13

@@ -14,8 +14,8 @@ from sennight.domain.directions.plain_words import listed, plain_date, plain_dat
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.tag_words import upper_first
-from sennight.publish.handout_style import Page, Ruled, kept, rows, section, text
-from sennight.publish.plain_sheet import plain_sheet
+from sennight.publish.pdf.plain_sheet import plain_sheet
+from sennight.publish.pdf.style import Page, Ruled, kept, rows, section, text
 
 TITLE = "Practitioner’s copy"
 _HEADS = {

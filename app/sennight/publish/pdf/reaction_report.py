@@ -11,8 +11,8 @@ from reportlab.platypus import Flowable, Spacer
 from sennight.domain.courses.clients import Client
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
-from sennight.publish.handout_style import Page, text
-from sennight.publish.plain_sheet import plain_sheet, ruled
+from sennight.publish.pdf.plain_sheet import plain_sheet, ruled
+from sennight.publish.pdf.style import Page, text
 
 TITLE = "Report of a suspected reaction"
 WHERE = (

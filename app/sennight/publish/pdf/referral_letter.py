@@ -14,8 +14,8 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.rules import RedFlag
 from sennight.domain.tag_words import upper_first
 from sennight.knowledge.vocabulary import vocabulary
-from sennight.publish.handout_style import Page, text
-from sennight.publish.plain_sheet import Row, plain_sheet, ruled
+from sennight.publish.pdf.plain_sheet import Row, plain_sheet, ruled
+from sennight.publish.pdf.style import Page, text
 
 TITLE = "Referral"
 

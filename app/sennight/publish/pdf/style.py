@@ -21,8 +21,8 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Table
 
 from sennight.dyes import DYES, INK, SLATE, dye_of
-from sennight.publish.handout_tags import decoration, tagged
-from sennight.publish.typeface import (
+from sennight.publish.pdf.tags import decoration, tagged
+from sennight.publish.pdf.typeface import (
     BOLD,
     HEADING,
     ITALIC,

@@ -13,7 +13,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Spacer
 
 from sennight.domain.practices import PracticeCard
-from sennight.publish.handout_style import (
+from sennight.publish.pdf.style import (
     BOTTOM,
     HAIRLINE,
     INK_COLOUR,
@@ -27,8 +27,8 @@ from sennight.publish.handout_style import (
     rows,
     text,
 )
-from sennight.publish.handout_tags import TaggedCanvas, decoration
-from sennight.publish.typeface import TEXT, register_faces
+from sennight.publish.pdf.tags import TaggedCanvas, decoration
+from sennight.publish.pdf.typeface import TEXT, register_faces
 
 FOOT_SIZE, FOOT = 10, 34
 BLANK_HEIGHT, BLANK_LIFT = 20, 3
