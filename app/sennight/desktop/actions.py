@@ -6,22 +6,12 @@ A page adds what belongs to it alone. A test holds texts and keys apart.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QWidget
 
+from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.translating import translate
-
-
-@dataclass(frozen=True, slots=True)
-class ActionSpec:
-    """An action; the first of its keys is the one that menus and tips show."""
-
-    id: str
-    text: str
-    tip: str
-    keys: tuple[str, ...] = ()
 
 
 def action_specs() -> tuple[ActionSpec, ...]:

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QGridLayout, QWidget
 
-from sennight.desktop.actions import ActionSpec
 from sennight.desktop.dialogs import Sheet
+from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.theme import Role
 from sennight.desktop.widgets import words
 

@@ -12,8 +12,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.forms import TypedField
+from sennight.desktop.parts.tags import tag_words
 from sennight.desktop.reading import ReadingError, read_date, read_times, times_text
 from sennight.desktop.tag_lines import TagLines
 from sennight.desktop.theme import Role

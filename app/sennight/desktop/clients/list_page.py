@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.clients.actions import list_specs
 from sennight.desktop.clients.rows import client_columns, client_row
-from sennight.desktop.course.actions import menu_button
+from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.matching import matching
 from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
 from sennight.desktop.theme import Look

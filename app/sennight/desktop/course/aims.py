@@ -8,9 +8,9 @@ from dataclasses import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form
+from sennight.desktop.parts.tags import tag_words
 from sennight.desktop.tag_lines import TagLines
 from sennight.desktop.theme import Role
 from sennight.desktop.translating import translate

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.dialogs import Sheet, chosen, told
-from sennight.desktop.remedies.formula import counted_remedies
+from sennight.desktop.parts.counting import counted_remedies
 from sennight.desktop.safety.papers import ask_where
 from sennight.desktop.saving import saved_from
 from sennight.desktop.shelf_name import ShelfNameForm

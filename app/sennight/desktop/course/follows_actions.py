@@ -16,9 +16,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.session import Shown
+from sennight.desktop.parts.tags import tag_words
 from sennight.desktop.tables import NOWHERE, Index
 from sennight.desktop.theme import Look, Role
 from sennight.desktop.widgets import button, words

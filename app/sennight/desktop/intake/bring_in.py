@@ -8,9 +8,9 @@ from pathlib import Path
 from PySide6.QtCore import QStandardPaths, Qt
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.start_dialog import PhasesView
 from sennight.desktop.dialogs import Sheet
-from sennight.desktop.remedies.formula import counted_remedies
+from sennight.desktop.parts.counting import counted_remedies
+from sennight.desktop.parts.phases_view import PhasesView
 from sennight.desktop.saving import saved_from
 from sennight.desktop.shelf_name import ShelfNameForm
 from sennight.desktop.theme import Role

@@ -8,8 +8,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent, QUndoStack
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QTextEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.folder_page import NoteField
 from sennight.desktop.dialogs import confirmed
+from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.sheet import herb_document

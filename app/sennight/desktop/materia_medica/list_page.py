@@ -5,10 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QWidget
 
-from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.materia_medica.search import Facet, Found, facet_name, search
 from sennight.desktop.materia_medica.words import own_words
 from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.parts.tags import tag_words
 from sennight.desktop.theme import Look
 from sennight.desktop.widgets import button, fill_with
 from sennight.domain.herbs.herbs import Herb

@@ -13,10 +13,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form, Row, TypedField, explained, take
 from sennight.desktop.materia_medica.words import LEVELS, level_words
+from sennight.desktop.parts.tags import tag_words
 from sennight.desktop.remedies.amounts_reading import (
     Bounds,
     read_number,

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum, auto
 
-from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.matching import matches
+from sennight.desktop.parts.tags import tag_words
 from sennight.desktop.translating import translate
 from sennight.domain.herbs.herbs import Herb
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from html import escape
 
-from sennight.desktop.clients.standing import tag_words
 from sennight.desktop.materia_medica.words import (
     advice_text,
     by_level,
@@ -17,6 +16,7 @@ from sennight.desktop.materia_medica.words import (
     row_cells,
     source_text,
 )
+from sennight.desktop.parts.tags import tag_words
 from sennight.desktop.theme import Look
 from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from sennight.desktop.clients.standing import tag_words
+from sennight.desktop.parts.tags import tag_words
 from sennight.desktop.range_bar import form_words, grams_text
 from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number, rounded

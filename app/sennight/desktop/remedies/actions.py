@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sennight.desktop.actions import ActionSpec
+from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.translating import translate
 
 

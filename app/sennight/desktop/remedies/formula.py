@@ -53,13 +53,6 @@ class Formula:
             return None
 
 
-def counted_remedies(number: int) -> str:
-    """A number of remedies: 1 remedy, 2 remedies."""
-    if number == 1:
-        return translate("Remedies", "1 remedy")
-    return translate("Remedies", "{n} remedies").format(n=number)
-
-
 def form_name(form: Form) -> str:
     """A form as a word."""
     return {

@@ -22,8 +22,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.clients.folder_page import NoteField
-from sennight.desktop.course.actions import menu_button
+from sennight.desktop.kit.menus import menu_button
+from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.remedies.actions import answer_specs, remedy_specs
 from sennight.desktop.remedies.answers import Asker
 from sennight.desktop.remedies.formula import USUAL_TRIAL, Formula, form_name

@@ -11,7 +11,8 @@ from sennight.desktop.dialogs import Sheet
 from sennight.desktop.forms import Form as FieldForm
 from sennight.desktop.matching import matching
 from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
-from sennight.desktop.remedies.formula import counted_remedies, form_name, parts_words
+from sennight.desktop.parts.counting import counted_remedies
+from sennight.desktop.remedies.formula import form_name, parts_words
 from sennight.desktop.theme import Look
 from sennight.desktop.translating import translate
 from sennight.desktop.widgets import button, fill_with
