@@ -21,7 +21,7 @@ import course_cases
 from sennight.desktop.course.body import Body
 from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import Session, Shown
-from sennight.desktop.theme import Look, apply_look, make_look
+from sennight.desktop.kit.theme import Look, apply_look, make_look
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.exposure import exposures

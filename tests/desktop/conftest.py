@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QApplication
 
 from sample_practice import NOW, Sample, filled
 from sennight.desktop.appearance import Appearance
+from sennight.desktop.kit.theme import Look
 from sennight.desktop.settings import Scheme, Settings
-from sennight.desktop.theme import Look
 from sennight.practice.opening import OpenPractice, open_practice
 
 

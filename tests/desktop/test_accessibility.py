@@ -29,8 +29,10 @@ from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.find import everything
 from sennight.desktop.find_field import FindField
-from sennight.desktop.forms import Form
 from sennight.desktop.keys_dialog import KeysDialog
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.widgets import Shortened, button
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
@@ -39,8 +41,6 @@ from sennight.desktop.rail import PLACES, Rail
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.desktop.remedies.shelf_page import ShelfPage
 from sennight.desktop.shelf_sheets import ProtocolSheet
-from sennight.desktop.theme import Look
-from sennight.desktop.widgets import Shortened, button
 from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.clients import client_entry

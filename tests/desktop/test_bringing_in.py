@@ -15,7 +15,7 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.course.filing import keep_on_shelf, write_as_file
 from sennight.desktop.intake.bring_in import bring_in
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.practice.bringing_in import read_for_bringing_in
 from sennight.practice.clients import client_entry, list_clients
 from sennight.practice.courses import course_entry, list_courses

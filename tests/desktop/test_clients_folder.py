@@ -14,7 +14,7 @@ from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.protocol_words import protocol_words
 from sennight.desktop.clients.start_dialog import Start, StartDialog
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.day import ClientDay

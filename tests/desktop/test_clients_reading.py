@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sennight.desktop.matching import matches, matching, plain
-from sennight.desktop.reading import (
+from sennight.desktop.kit.matching import matches, matching, plain
+from sennight.desktop.kit.reading import (
     ReadingError,
     read_clock,
     read_date,

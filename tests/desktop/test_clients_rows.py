@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from sample_practice import NOW, TODAY, Sample
 from sennight.desktop.clients.rows import client_columns, client_row, course_cells
 from sennight.desktop.clients.standing import age_on, age_words, facts_words
-from sennight.desktop.tables import RowsView, TextTable
+from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.domain.courses.clients import Client, Fact
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry, list_courses, start_course

@@ -6,9 +6,9 @@ from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.theme import Look
 
 LONG = "One reminder for doses within so many minutes of each other"
 

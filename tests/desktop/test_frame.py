@@ -17,8 +17,8 @@ from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.find import MOST, Sort, everything, found
 from sennight.desktop.frame import Frame
-from sennight.desktop.icons import icon_file, mark
-from sennight.desktop.navigation import CLIENTS, Kind, Spot, Way
+from sennight.desktop.kit.icons import icon_file, mark
+from sennight.desktop.kit.navigation import CLIENTS, Kind, Spot, Way
 from sennight.desktop.rail import PLACES
 from sennight.desktop.settings import Scheme, Settings
 from sennight.desktop.status_line import StatusLine

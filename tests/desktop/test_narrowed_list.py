@@ -9,8 +9,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.theme import Look
 
 Key = Qt.Key
 SAID = ListWords(title="Jars", rows="Jars", field="Narrow the jars", hint="Name")

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtWidgets import QTableView
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.tables import KeptPlace, TextTable
+from sennight.desktop.kit.tables import KeptPlace, TextTable
 
 
 def at(view: QTableView) -> tuple[int, int]:

@@ -7,8 +7,8 @@ from PySide6.QtCore import QRect
 from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QApplication
 
-from sennight.desktop.patterns import brush, off_brush
-from sennight.desktop.theme import (
+from sennight.desktop.kit.patterns import brush, off_brush
+from sennight.desktop.kit.theme import (
     SCALES,
     Look,
     Role,

@@ -21,7 +21,7 @@ from sample_practice import NOW, TODAY
 from sennight.desktop.appearance import Appearance
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.frame import Frame
-from sennight.desktop.navigation import Kind, Spot
+from sennight.desktop.kit.navigation import Kind, Spot
 from sennight.desktop.safety.accept_sheet import AcceptSheet
 from sennight.desktop.safety.reaction_sheet import ReactionSheet
 from sennight.desktop.settings import Scheme, Settings

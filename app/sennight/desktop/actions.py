@@ -11,7 +11,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.kit.action_spec import ActionSpec
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.translating import translate
 
 
 def action_specs() -> tuple[ActionSpec, ...]:

@@ -13,10 +13,10 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 
 from sennight.desktop.appearance import Appearance
 from sennight.desktop.card_dialog import ask_for_card
-from sennight.desktop.dialogs import chosen, told
 from sennight.desktop.frame import Frame
+from sennight.desktop.kit.dialogs import chosen, told
+from sennight.desktop.kit.translating import translate
 from sennight.desktop.settings import Settings, settings_path
-from sennight.desktop.translating import translate
 from sennight.practice.card import practice_card
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
 

@@ -6,8 +6,8 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
+from sennight.desktop.kit.theme import BASE_POINTS, SCALES, Look, apply_look, make_look
 from sennight.desktop.settings import Scheme, Settings
-from sennight.desktop.theme import BASE_POINTS, SCALES, Look, apply_look, make_look
 
 LARGEST_SYSTEM_POINTS = 13.0
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form
-from sennight.desktop.saving import saved_from
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.saving import saved_from
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.opening import OpenPractice

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum, auto
 
-from sennight.desktop.matching import matching
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.matching import matching
+from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.clients import list_clients
 from sennight.practice.courses import list_courses

@@ -23,16 +23,16 @@ from sennight.desktop.find import Sort, Thing, everything
 from sennight.desktop.find_field import FindField
 from sennight.desktop.intake.bring_in import bring_in
 from sennight.desktop.keys_dialog import KeysDialog
+from sennight.desktop.kit.navigation import CLIENTS, HERBS, PLACE_OF, REMEDIES, Kind, Spot, Way
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.theme import Look
 from sennight.desktop.materia_medica.place import HerbsPlace
-from sennight.desktop.navigation import CLIENTS, HERBS, PLACE_OF, REMEDIES, Kind, Spot, Way
 from sennight.desktop.rail import Rail
 from sennight.desktop.remedies.actions import remedies_specs
 from sennight.desktop.remedies.place import RemediesPlace
-from sennight.desktop.saving import saved_from
 from sennight.desktop.settings import Settings
 from sennight.desktop.shelf_sheets import ProtocolSheet
 from sennight.desktop.status_line import StatusLine
-from sennight.desktop.theme import Look
 from sennight.desktop.top_bar import TopBar
 from sennight.practice.clients import add_client
 from sennight.practice.opening import MissingRecordError, OpenPractice

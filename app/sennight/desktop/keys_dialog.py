@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QGridLayout, QWidget
 
-from sennight.desktop.dialogs import Sheet
 from sennight.desktop.kit.action_spec import ActionSpec
-from sennight.desktop.theme import Role
-from sennight.desktop.widgets import words
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.widgets import words
 
 
 class KeysDialog(Sheet):

@@ -31,7 +31,7 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.course.calendar_view import CalendarScale
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.frame import Frame
-from sennight.desktop.navigation import CLIENTS, HERBS, REMEDIES, Kind, Spot
+from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Kind, Spot
 from sennight.desktop.settings import Scheme, Settings
 from sennight.domain.remedies.remedies import Form
 from sennight.places import own_folder

@@ -10,9 +10,9 @@ from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import QFrame, QMenu, QToolButton, QVBoxLayout
 
 from sennight.desktop.appearance import Appearance
-from sennight.desktop.icons import icon
+from sennight.desktop.kit.icons import icon
+from sennight.desktop.kit.theme import Look
 from sennight.desktop.settings import Scheme
-from sennight.desktop.theme import Look
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,10 +22,10 @@ from PySide6.QtWidgets import (
     QStyleOptionViewItem,
 )
 
-from sennight.desktop.course.brushes import Brushes
-from sennight.desktop.tables import NOWHERE, Index
-from sennight.desktop.theme import Look, Role, blend
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.kit.theme import Look, Role, blend
+from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import rounded
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
-from sennight.desktop.theme import SCALES
+from sennight.desktop.kit.theme import SCALES
 
 
 class Scheme(StrEnum):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QLineEdit
 
-from sennight.desktop.forms import Form
+from sennight.desktop.kit.forms import Form
 from sennight.practice.bringing_in import NameTakenError
 from sennight.practice.opening import OpenPractice
 from sennight.practice.protocols import list_protocols

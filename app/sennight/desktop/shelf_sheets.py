@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.dialogs import Sheet
+from sennight.desktop.kit.dialogs import Sheet
 from sennight.desktop.parts.phases_view import PhasesView
 from sennight.domain.courses.clients import Client
 from sennight.practice.protocols import ShelfProtocol

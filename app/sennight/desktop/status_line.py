@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import Shortened
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import Shortened
 
 STAYS = 12_000
 """Milliseconds that a message stays."""

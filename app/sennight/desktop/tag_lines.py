@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.name_field import FROM_NAME, NameField
+from sennight.desktop.kit.name_field import FROM_NAME, NameField
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.courses.problems import nearest
 

@@ -9,8 +9,8 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
 from sennight.desktop.find_field import FindField
-from sennight.desktop.icons import icon
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.icons import icon
+from sennight.desktop.kit.theme import Look
 
 _ICONS = ("back", "undo", "redo")
 

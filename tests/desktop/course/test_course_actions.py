@@ -17,7 +17,7 @@ from sennight.desktop.course.actions import (
     phase_specs,
 )
 from sennight.desktop.course.body import Body
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 
 
 def test_no_keys_are_given_twice() -> None:

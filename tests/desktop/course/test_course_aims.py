@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 import course_cases
 from sennight.desktop.course.aims import AimsSheet, gaps_sentence
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.domain.courses.courses import Course
 from sennight.practice.materia_medica import materia_medica
 

@@ -25,7 +25,7 @@ from sennight.desktop.course.calendar_model import (
 )
 from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import Session
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.domain.schedule.weeks import State
 
 

@@ -18,7 +18,7 @@ from sennight.desktop.course.decisions.timing import (
     TakePause,
 )
 from sennight.desktop.course.session import SaveError, Session
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.domain.courses.courses import (
     Advance,
     Course,

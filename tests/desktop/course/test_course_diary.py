@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 import course_cases
 from sennight.desktop.course.diary import DiaryDialog
 from sennight.desktop.course.diary_model import DiaryModel, Draft
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.schedule.doses import expected
 

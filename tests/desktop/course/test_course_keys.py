@@ -14,14 +14,14 @@ from pytestqt.qtbot import QtBot
 
 import course_cases
 from samples import take
-from sennight.desktop import dialogs
 from sennight.desktop.course.body import Body
 from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.decisions.remedies import StopRemedy
 from sennight.desktop.course.decisions.timing import TakePause
 from sennight.desktop.course.session import Session
-from sennight.desktop.theme import Look
-from sennight.desktop.widgets import button, pressed_by_enter
+from sennight.desktop.kit import dialogs
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.widgets import button, pressed_by_enter
 from sennight.domain.courses.editing import with_directions
 
 

@@ -19,7 +19,7 @@ from sennight.desktop.course.lines_model import PLAIN, WRONG, Asked, Column, Lin
 from sennight.desktop.course.phase_bar import RenamePhase, read_length
 from sennight.desktop.course.remedy_field import RemedyField
 from sennight.desktop.course.session import Session
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import Calendar, Length

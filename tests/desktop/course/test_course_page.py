@@ -26,7 +26,7 @@ from sennight.desktop.course.lines_model import Asked, Column
 from sennight.desktop.course.looking_back import LookBack, as_it_stood, version_on
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.course.versions import VersionsDialog
-from sennight.desktop.theme import Look, make_look
+from sennight.desktop.kit.theme import Look, make_look
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend, Redirect
 from sennight.domain.courses.editing import with_directions, with_length

@@ -14,7 +14,7 @@ import course_cases
 from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import Shown
 from sennight.desktop.course.timeline_view import Timeline
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.schedule.doses import doses

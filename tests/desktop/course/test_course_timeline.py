@@ -18,7 +18,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline_layout import Kind, Scale, picture
 from sennight.desktop.course.timeline_paint import Heights, clear_of
 from sennight.desktop.course.timeline_view import Timeline
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.domain.courses.stretches import lay_out
 
 LEFT, WIDTH = 100.0, 1000.0

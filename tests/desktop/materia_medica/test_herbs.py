@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from next_dialog import in_next_dialog
 from sample_practice import TEA, Sample
+from sennight.desktop.kit.theme import Look
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
@@ -20,7 +21,6 @@ from sennight.desktop.materia_medica.search import Facet, search, texts_of
 from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import row_cells
 from sennight.desktop.range_bar import bars_of
-from sennight.desktop.theme import Look
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.exposure.exposure import remedy_exposures

@@ -8,8 +8,8 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from sample_practice import TODAY, Sample
+from sennight.desktop.kit.theme import Look
 from sennight.desktop.remedies.page import RemedyPage
-from sennight.desktop.theme import Look
 
 
 @pytest.fixture

@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from sample_practice import NOW
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.practice.opening import OpenPractice
 from willow_practice import Willow, willow_practice
 

@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.desktop.clients.standing import age_words
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, Row, TypedField, explained, take
-from sennight.desktop.reading import read_clock, read_date, read_weight, read_zone
-from sennight.desktop.widgets import offer_list
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, Row, TypedField, explained, take
+from sennight.desktop.kit.reading import read_clock, read_date, read_weight, read_zone
+from sennight.desktop.kit.widgets import offer_list
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, DayOrderError, Moment

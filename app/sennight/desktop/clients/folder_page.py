@@ -25,12 +25,12 @@ from sennight.desktop.clients.start_dialog import Start, StartDialog
 from sennight.desktop.intake.bring_in import bring_in
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.note_field import NoteField
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.tables import RowsView, TextTable
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.undo import ValueStep
+from sennight.desktop.kit.widgets import Empty, button, hairline, words
 from sennight.desktop.safety.flags_banner import FlagsBanner
-from sennight.desktop.saving import saved_from
-from sennight.desktop.tables import RowsView, TextTable
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.undo import ValueStep
-from sennight.desktop.widgets import Empty, button, hairline, words
 from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import ClientEntry, change_client, client_entry
 from sennight.practice.courses import (

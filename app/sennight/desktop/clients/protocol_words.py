@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import plain_directions, plain_length

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
+from sennight.desktop.kit.reading import times_text
+from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.tags import tag_words
-from sennight.desktop.reading import times_text
-from sennight.desktop.translating import translate
 from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week

@@ -10,13 +10,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.clients.standing import course_sentence
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, TypedField, take
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.tables import RowsView, TextTable
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.widgets import restyle, words
 from sennight.desktop.parts.phases_view import PhasesView
-from sennight.desktop.reading import ReadingError, read_date
-from sennight.desktop.tables import RowsView, TextTable
-from sennight.desktop.theme import Role
-from sennight.desktop.widgets import restyle, words
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError

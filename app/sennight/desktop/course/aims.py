@@ -8,13 +8,13 @@ from dataclasses import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button, words
 from sennight.desktop.parts.tags import tag_words
 from sennight.desktop.tag_lines import TagLines
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import button, words
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.plain_words import listed

@@ -15,8 +15,8 @@ from sennight.desktop.course.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline_view import Timeline
 from sennight.desktop.kit.menus import menu_button
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import Shortened, hairline, restyle, words
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import Shortened, hairline, restyle, words
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import plain_dates
 

@@ -18,7 +18,7 @@ from PySide6.QtCore import (
 )
 
 from sennight.desktop.course.session import Shown
-from sennight.desktop.tables import NOWHERE, Index
+from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_amount, plain_date

@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.calendar_delegate import MonthDelegate, SheetDelegate
 from sennight.desktop.course.calendar_model import (
     DayModel,
@@ -24,12 +23,13 @@ from sennight.desktop.course.calendar_model import (
     needed_entries,
     timed_entries,
 )
-from sennight.desktop.course.choices import Choices
 from sennight.desktop.course.day_delegate import EntryDelegate
 from sennight.desktop.course.day_grid import DayGrid
 from sennight.desktop.course.session import Session
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import words
+from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.choices import Choices
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import words
 from sennight.domain.dates import add_months
 from sennight.domain.directions.plain_words import MONTH_NAMES, counted, plain_day
 

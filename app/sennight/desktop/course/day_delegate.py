@@ -11,10 +11,10 @@ from PySide6.QtWidgets import (
     QStyleOptionViewItem,
 )
 
-from sennight.desktop.course.brushes import Brushes, draw_letter
 from sennight.desktop.course.calendar_model import ENTRY, DayEntry, DayModel, ceiling_words
-from sennight.desktop.tables import Index
-from sennight.desktop.theme import Role
+from sennight.desktop.kit.brushes import Brushes, draw_letter
+from sennight.desktop.kit.tables import Index
+from sennight.desktop.kit.theme import Role
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import plain_amount, plain_wait
 from sennight.domain.schedule.day_plan import AsNeededDose, DayDose

@@ -30,11 +30,11 @@ from sennight.desktop.course.looking_back import LookBack
 from sennight.desktop.course.running_line import add_to_running
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.versions import VersionsDialog
-from sennight.desktop.dialogs import confirmed
+from sennight.desktop.kit.dialogs import confirmed
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.widgets import button
 from sennight.desktop.safety.flags_banner import FlagsBanner
 from sennight.desktop.safety.work import SafetyWork
-from sennight.desktop.theme import Look
-from sennight.desktop.widgets import button
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.courses import Course

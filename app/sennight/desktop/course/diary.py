@@ -12,10 +12,10 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary_grid import DiaryGrid
 from sennight.desktop.course.diary_model import DiaryModel
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import words
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import words
 from sennight.domain.follow_up.adherence import adherence
 
 NO_BREAK = "\u00a0"

@@ -16,10 +16,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.course.brushes import Brushes, draw_letter
 from sennight.desktop.course.diary_model import COUNT, DUE, DiaryModel
-from sennight.desktop.tables import Index
-from sennight.desktop.theme import Look, Role
+from sennight.desktop.kit.brushes import Brushes, draw_letter
+from sennight.desktop.kit.tables import Index
+from sennight.desktop.kit.theme import Look, Role
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES
 from sennight.dyes import DYES

@@ -8,7 +8,7 @@ from datetime import date
 from PySide6.QtCore import QAbstractTableModel, QObject, Qt
 
 from sennight.desktop.course.session import Shown
-from sennight.desktop.tables import NOWHERE, Index
+from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.domain.dates import Span, course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.domain.follow_up.diaries import Taken

@@ -12,8 +12,8 @@ from sennight.desktop.course.follows_actions import ActionsPanel
 from sennight.desktop.course.follows_amounts import AmountsPanel
 from sennight.desktop.course.follows_safety import SafetyPanel
 from sennight.desktop.course.session import Shown
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import hairline, words
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import hairline, words
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.follow_up.adherence import AdherenceReport, adherence

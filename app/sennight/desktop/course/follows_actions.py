@@ -16,12 +16,12 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.session import Shown
+from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import button, words
 from sennight.desktop.parts.tags import tag_words
-from sennight.desktop.tables import NOWHERE, Index
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import button, words
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.coverage import Coverage, coverage

@@ -6,11 +6,11 @@ from PySide6.QtCore import QEvent, QObject, QSize, QTimer, Signal
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Shown
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import button, words
 from sennight.desktop.safety.findings_view import FindingsView
 from sennight.desktop.safety.marks import mark_icon
 from sennight.desktop.safety.rows import finding_rows, glance, summary
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import button, words
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import Checked, Severity, check

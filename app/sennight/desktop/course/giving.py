@@ -18,11 +18,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import button, words
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button, words
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.plain_words import listed

@@ -9,8 +9,8 @@ from sennight.desktop.course.lines_model import LinesModel
 from sennight.desktop.course.lines_view import LinesView
 from sennight.desktop.course.phase_bar import PhaseBar
 from sennight.desktop.course.session import Session
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import restyle, words
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import restyle, words
 from sennight.domain.remedies.remedies import Remedy
 
 

@@ -19,7 +19,7 @@ from sennight.desktop.course.typed import (
     explain_steps,
     short_date,
 )
-from sennight.desktop.tables import NOWHERE, Index
+from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.editing import (
     EditError,

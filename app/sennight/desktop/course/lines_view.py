@@ -6,11 +6,11 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QTableView
 
-from sennight.desktop.course.brushes import Brushes
 from sennight.desktop.course.lines_delegate import WRAP, LineDelegate
 from sennight.desktop.course.lines_model import Column, LinesModel
-from sennight.desktop.tables import KeptPlace, arrange_rows
-from sennight.desktop.theme import Look, Role
+from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.tables import KeptPlace, arrange_rows
+from sennight.desktop.kit.theme import Look, Role
 
 SHARES, WITHOUT_STEPS = (26, 46, 28), (32, 54, 14)
 """How the first three columns share what the last day leaves them."""

@@ -13,12 +13,12 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import SaveError, Session, Shown
 from sennight.desktop.course.timeline_view import Timeline
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, TypedField, take
-from sennight.desktop.reading import read_date
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import words
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.reading import read_date
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import words
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import plain_date

@@ -11,15 +11,15 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.course.actions import phase_specs
-from sennight.desktop.course.choices import Choices
 from sennight.desktop.course.lines_model import Asked
 from sennight.desktop.course.session import Session, why
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form
+from sennight.desktop.kit.choices import Choices
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.menus import menu_button
-from sennight.desktop.theme import Look
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import button
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.editing import (
     EditError,

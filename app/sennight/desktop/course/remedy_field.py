@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.name_field import FROM_NAME, NameField
+from sennight.desktop.kit.name_field import FROM_NAME, NameField
 from sennight.domain.courses.problems import nearest
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.remedies.remedies import Remedy

@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.course.lines_model import Asked
 from sennight.desktop.course.session import Session
-from sennight.desktop.dialogs import confirmed, picked
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.dialogs import confirmed, picked
+from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.compare import Comparison, compare
 from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.courses.courses import Course

@@ -15,7 +15,7 @@ from functools import cached_property
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
-from sennight.desktop.undo import ValueStep
+from sennight.desktop.kit.undo import ValueStep
 from sennight.domain.courses.compare import Comparison, compare
 from sennight.domain.courses.courses import Accept, Course, Revision
 from sennight.domain.courses.plan import LayoutError

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from functools import lru_cache
 
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.editing import parse_steps
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.parser import DirectionsError, parse_directions

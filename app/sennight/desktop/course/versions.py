@@ -9,12 +9,12 @@ from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
 
 from sennight.desktop.course.looking_back import as_it_stood
 from sennight.desktop.course.session import Shown, try_out
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, TypedField, take
-from sennight.desktop.reading import read_date
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import hairline, words
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.reading import read_date
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import hairline, words
 from sennight.domain.courses.compare import compare
 from sennight.domain.courses.compare_words import sentences
 from sennight.domain.courses.courses import Course

@@ -6,8 +6,11 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, TypedField, explained, take
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, TypedField, explained, take
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button, words
 from sennight.desktop.range_bar import form_words, grams_text
 from sennight.desktop.remedies.amounts_reading import (
     Bounds,
@@ -15,9 +18,6 @@ from sennight.desktop.remedies.amounts_reading import (
     read_number,
     read_ratio,
 )
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import button, words
 from sennight.domain.amounts import plain_number
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.own_herbs import OwnRange, published_maximum

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.translating import translate
 
 
 def counted_remedies(number: int) -> str:

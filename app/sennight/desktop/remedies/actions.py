@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sennight.desktop.kit.action_spec import ActionSpec
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.translating import translate
 
 
 def remedies_specs() -> tuple[ActionSpec, ...]:

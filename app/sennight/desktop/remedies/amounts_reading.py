@@ -10,8 +10,8 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from sennight.desktop.reading import ReadingError
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import plain_number
 
 _DECIMAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6}")

@@ -6,6 +6,8 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from sennight.desktop.course.directions_edit import DirectionsEdit
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import restyle, words
 from sennight.desktop.range_bar import RangeBars, bars_of
 from sennight.desktop.remedies.formula import (
     Formula,
@@ -14,8 +16,6 @@ from sennight.desktop.remedies.formula import (
     solution_words,
     strength_words,
 )
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import restyle, words
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.directions.parser import DirectionsError, parse_directions

@@ -9,9 +9,10 @@ from typing import TypeVar
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QStackedWidget, QWidget
 
-from sennight.desktop.forms import Form as FieldForm
-from sennight.desktop.forms import Row, TypedField, take
-from sennight.desktop.reading import ReadingError
+from sennight.desktop.kit.forms import Form as FieldForm
+from sennight.desktop.kit.forms import Row, TypedField, take
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.kit.translating import translate
 from sennight.desktop.remedies.amounts_reading import (
     read_drops,
     read_grams,
@@ -19,7 +20,6 @@ from sennight.desktop.remedies.amounts_reading import (
     read_water,
 )
 from sennight.desktop.remedies.parts_model import Wanted
-from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number
 from sennight.domain.remedies.remedies import Form, Method, Remedy, TeaMaking
 

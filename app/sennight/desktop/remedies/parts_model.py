@@ -13,7 +13,8 @@ from fractions import Fraction
 
 from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
 
-from sennight.desktop.reading import ReadingError
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.desktop.remedies.amounts_reading import (
     ratio_text,
     read_mg,
@@ -21,7 +22,6 @@ from sennight.desktop.remedies.amounts_reading import (
     read_percent,
     read_ratio,
 )
-from sennight.desktop.tables import NOWHERE, Index
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.problems import nearest
 from sennight.domain.formulas.formulas import (

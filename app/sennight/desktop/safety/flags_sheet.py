@@ -9,12 +9,12 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, TypedField, take
-from sennight.desktop.reading import read_date
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import restyle, words
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.reading import read_date
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import restyle, words
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.practice.red_flags import RedFlag, RedFlagCheck, flags_of, red_flags
 

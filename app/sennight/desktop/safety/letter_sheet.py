@@ -7,10 +7,10 @@ from datetime import date
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import words
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import words
 from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.red_flags import RedFlagCheck, flags_of, red_flags, referral_letter

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF
 
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.dyes import DYES
 from sennight.practice.safety import Severity
 

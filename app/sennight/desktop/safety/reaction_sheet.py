@@ -11,12 +11,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, TypedField, take
-from sennight.desktop.reading import ReadingError, read_date
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import words
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import words
 from sennight.domain.courses.courses import Stop
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out

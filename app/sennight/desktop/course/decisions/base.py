@@ -13,11 +13,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, Row, TypedField
-from sennight.desktop.reading import ReadingError, read_date
-from sennight.desktop.theme import Role
-from sennight.desktop.widgets import words
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, Row, TypedField
+from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.widgets import words
 from sennight.domain.courses.compare import Comparison, compare
 from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.courses.courses import Revision

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.forms import TypedField, explained
+from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.remedies.amounts_reading import (
     ratio_text,
     read_amount,

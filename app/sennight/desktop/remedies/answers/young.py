@@ -8,13 +8,13 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QComboBox, QWidget
 
-from sennight.desktop.forms import TypedField, explained
-from sennight.desktop.reading import ReadingError, read_weight
+from sennight.desktop.kit.forms import TypedField, explained
+from sennight.desktop.kit.reading import ReadingError, read_weight
+from sennight.desktop.kit.tables import RowsView, TextTable
+from sennight.desktop.kit.translating import translate
 from sennight.desktop.remedies.amounts_reading import Bounds, read_number
 from sennight.desktop.remedies.answers.base import AnswerSheet, exact_text
 from sennight.desktop.remedies.formula import Formula
-from sennight.desktop.tables import RowsView, TextTable
-from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.clients import Client
 from sennight.domain.directions.plain_words import listed

@@ -8,8 +8,8 @@ from PySide6.QtCore import QStandardPaths, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from sennight.desktop.dialogs import chosen, told
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.dialogs import chosen, told
+from sennight.desktop.kit.translating import translate
 from sennight.practice.writing import FolderError, write_paths
 
 PDF = "PDF (*.pdf)"

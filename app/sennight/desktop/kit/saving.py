@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sennight.desktop.dialogs import Sheet, told
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.dialogs import Sheet, told
+from sennight.desktop.kit.translating import translate
 from sennight.practice.opening import PracticeFileError
 
 

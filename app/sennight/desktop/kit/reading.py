@@ -10,7 +10,7 @@ from datetime import date, time
 from fractions import Fraction
 from zoneinfo import available_timezones
 
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.translating import translate
 from sennight.domain.day import Moment
 from sennight.domain.directions.plain_words import MONTH_NAMES
 

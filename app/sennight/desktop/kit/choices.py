@@ -6,8 +6,8 @@ from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QTabBar, QWidget
 
-from sennight.desktop.course.brushes import Brushes
-from sennight.desktop.theme import Look, Role
+from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.theme import Look, Role
 
 
 class Choices(QTabBar):

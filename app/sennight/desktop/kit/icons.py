@@ -8,7 +8,7 @@ from PySide6.QtCore import QByteArray, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
 from PySide6.QtSvg import QSvgRenderer
 
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
 from sennight.places import own_folder
 
 _INK = "currentColor"

@@ -19,9 +19,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.tables import Cells, RowsView, TextTable
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import Empty, words
+from sennight.desktop.kit.tables import Cells, RowsView, TextTable
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import Empty, words
 
 
 class NarrowField(QLineEdit):

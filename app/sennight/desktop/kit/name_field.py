@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from PySide6.QtCore import QStringListModel, Qt
 from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
-from sennight.desktop.widgets import offer_list
+from sennight.desktop.kit.widgets import offer_list
 
 FROM_NAME = " – "
 """Stands in a label between the name and what else it can be found by."""

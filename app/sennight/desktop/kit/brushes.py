@@ -7,8 +7,8 @@ from functools import cached_property
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QBrush, QFont, QFontMetricsF, QPainter, QPen
 
-from sennight.desktop.patterns import brush, off_brush
-from sennight.desktop.theme import Look, Role
+from sennight.desktop.kit.patterns import brush, off_brush
+from sennight.desktop.kit.theme import Look, Role
 from sennight.dyes import DYES, letter_of
 
 

@@ -13,9 +13,9 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.reading import ReadingError
-from sennight.desktop.theme import Role
-from sennight.desktop.widgets import restyle, words
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.widgets import restyle, words
 
 Value = TypeVar("Value")
 

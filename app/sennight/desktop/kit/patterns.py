@@ -11,7 +11,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPixmap
 
-from sennight.desktop.theme import Look, blend
+from sennight.desktop.kit.theme import Look, blend
 from sennight.dyes import dye_of
 
 Mark = Callable[[QPainter, int], None]

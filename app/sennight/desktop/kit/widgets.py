@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.theme import Role
+from sennight.desktop.kit.theme import Role
 
 
 def words(text: str, role: Role = Role.TEXT, *, wrap: bool = False) -> QLabel:
