@@ -12,9 +12,9 @@ from next_dialog import in_next_dialog
 from sample_practice import EVENINGS, JOINTS, NOW, TODAY, Sample
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
-from sennight.desktop.clients.protocol_words import protocol_words
 from sennight.desktop.clients.start_dialog import Start, StartDialog
 from sennight.desktop.kit.theme import Look
+from sennight.desktop.parts.protocol_words import protocol_words
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.day import ClientDay

@@ -20,10 +20,10 @@ from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course import giving
 from sennight.desktop.course.aims import AimsSheet
-from sennight.desktop.course.directions_edit import DirectionsEdit
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.course.remedy_field import RemedyField
 from sennight.desktop.frame import Frame
+from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.settings import Scheme, Settings
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course

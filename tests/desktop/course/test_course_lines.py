@@ -13,13 +13,13 @@ from pytestqt.qtbot import QtBot
 
 import course_cases
 import samples
-from sennight.desktop.course.directions_edit import DirectionsEdit
 from sennight.desktop.course.lines_editor import LinesEditor
 from sennight.desktop.course.lines_model import PLAIN, WRONG, Asked, Column, LinesModel
 from sennight.desktop.course.phase_bar import RenamePhase, read_length
 from sennight.desktop.course.remedy_field import RemedyField
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Look
+from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import Calendar, Length

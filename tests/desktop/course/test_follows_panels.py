@@ -16,7 +16,7 @@ from sennight.desktop.course.follows_actions import GAP, ActionsPanel
 from sennight.desktop.course.follows_amounts import AmountsPanel, fullest
 from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Look
-from sennight.desktop.range_bar import BAR, band_words
+from sennight.desktop.parts.range_bar import BAR, band_words
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Protocol

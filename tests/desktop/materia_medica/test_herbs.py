@@ -20,7 +20,7 @@ from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.search import Facet, search, texts_of
 from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import row_cells
-from sennight.desktop.range_bar import bars_of
+from sennight.desktop.parts.range_bar import bars_of
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.exposure.exposure import remedy_exposures

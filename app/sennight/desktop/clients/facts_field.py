@@ -16,8 +16,8 @@ from sennight.desktop.kit.forms import TypedField
 from sennight.desktop.kit.reading import ReadingError, read_date, read_times, times_text
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.parts.tag_lines import TagLines
 from sennight.desktop.parts.tags import tag_words
-from sennight.desktop.tag_lines import TagLines
 from sennight.domain.courses.clients import Fact
 from sennight.domain.day import Moment
 from sennight.domain.directions.plain_words import plain_date

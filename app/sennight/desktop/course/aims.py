@@ -13,8 +13,8 @@ from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.parts.tag_lines import TagLines
 from sennight.desktop.parts.tags import tag_words
-from sennight.desktop.tag_lines import TagLines
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.plain_words import listed

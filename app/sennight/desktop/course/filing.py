@@ -12,7 +12,7 @@ from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import words
 from sennight.desktop.parts.counting import counted_remedies
-from sennight.desktop.shelf_name import ShelfNameForm
+from sennight.desktop.parts.shelf_name import ShelfNameForm
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import counted
 from sennight.practice.bringing_in import (

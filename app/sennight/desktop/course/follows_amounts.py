@@ -11,7 +11,7 @@ from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.widgets import words
-from sennight.desktop.range_bar import RangeBars, bars_of, grams_text
+from sennight.desktop.parts.range_bar import RangeBars, bars_of, grams_text
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.exposure.bands import Band

@@ -13,13 +13,13 @@ from enum import IntEnum
 from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
 
 from sennight.desktop.course.session import Session
-from sennight.desktop.course.typed import (
+from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.parts.typed import (
     Explained,
     explain_directions,
     explain_steps,
     short_date,
 )
-from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.editing import (
     EditError,

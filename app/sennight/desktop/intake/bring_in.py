@@ -15,7 +15,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import words
 from sennight.desktop.parts.counting import counted_remedies
 from sennight.desktop.parts.phases_view import PhasesView
-from sennight.desktop.shelf_name import ShelfNameForm
+from sennight.desktop.parts.shelf_name import ShelfNameForm
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.practice.bringing_in import (
     BringInError,

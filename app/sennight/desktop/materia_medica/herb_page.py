@@ -18,8 +18,8 @@ from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import own_words
-from sennight.desktop.range_bar import form_words, grams_text
-from sennight.desktop.remedies.amounts_reading import ratio_text
+from sennight.desktop.parts.amounts_reading import ratio_text
+from sennight.desktop.parts.range_bar import form_words, grams_text
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange, published_maximum
 from sennight.practice.materia_medica import materia_medica

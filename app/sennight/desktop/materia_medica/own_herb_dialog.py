@@ -19,13 +19,13 @@ from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, words
 from sennight.desktop.materia_medica.words import LEVELS, level_words
-from sennight.desktop.parts.tags import tag_words
-from sennight.desktop.remedies.amounts_reading import (
+from sennight.desktop.parts.amounts_reading import (
     Bounds,
     read_number,
     read_percent,
 )
-from sennight.desktop.tag_lines import TagLines
+from sennight.desktop.parts.tag_lines import TagLines
+from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import plain_number
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb

@@ -11,13 +11,13 @@ from sennight.desktop.kit.forms import Form, TypedField, explained, take
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, words
-from sennight.desktop.range_bar import form_words, grams_text
-from sennight.desktop.remedies.amounts_reading import (
+from sennight.desktop.parts.amounts_reading import (
     Bounds,
     ratio_text,
     read_number,
     read_ratio,
 )
+from sennight.desktop.parts.range_bar import form_words, grams_text
 from sennight.domain.amounts import plain_number
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.own_herbs import OwnRange, published_maximum

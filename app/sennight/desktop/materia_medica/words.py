@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.range_bar import form_words, grams_text
 from sennight.desktop.parts.tags import tag_words
-from sennight.desktop.range_bar import form_words, grams_text
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.herbs.doses import DoseRange, DoseRow, Preparation, Ratio, Route
 from sennight.domain.herbs.herbs import (

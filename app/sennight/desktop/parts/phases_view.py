@@ -6,7 +6,7 @@ from html import escape
 
 from PySide6.QtWidgets import QTextEdit
 
-from sennight.desktop.clients.protocol_words import PhaseWords, protocol_words
+from sennight.desktop.parts.protocol_words import PhaseWords, protocol_words
 from sennight.domain.courses.clients import Client
 from sennight.practice.protocols import ShelfProtocol
 

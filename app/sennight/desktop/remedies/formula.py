@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.range_bar import grams_text
+from sennight.desktop.parts.range_bar import grams_text
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions, SameTimeError

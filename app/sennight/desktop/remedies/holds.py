@@ -5,10 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from sennight.desktop.course.directions_edit import DirectionsEdit
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.widgets import restyle, words
-from sennight.desktop.range_bar import RangeBars, bars_of
+from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.range_bar import RangeBars, bars_of
 from sennight.desktop.remedies.formula import (
     Formula,
     dose_words,

@@ -13,7 +13,7 @@ from sennight.desktop.kit.forms import Form as FieldForm
 from sennight.desktop.kit.forms import Row, TypedField, take
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.remedies.amounts_reading import (
+from sennight.desktop.parts.amounts_reading import (
     read_drops,
     read_grams,
     read_minutes,

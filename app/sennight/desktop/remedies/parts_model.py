@@ -15,7 +15,7 @@ from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
 
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.tables import NOWHERE, Index
-from sennight.desktop.remedies.amounts_reading import (
+from sennight.desktop.parts.amounts_reading import (
     ratio_text,
     read_mg,
     read_parts,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.course.decisions.base import Decision, FieldError
-from sennight.desktop.course.directions_edit import DirectionsEdit
 from sennight.desktop.course.session import Session
-from sennight.desktop.course.typed import Explained, explain_directions
 from sennight.desktop.kit.theme import Look
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.typed import Explained, explain_directions
 from sennight.domain.courses.courses import Redirect, Revision, Stop
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.parser import DirectionsError, parse_directions

@@ -8,8 +8,8 @@ from dataclasses import replace
 from PySide6.QtWidgets import QComboBox, QWidget
 
 from sennight.desktop.kit.forms import TypedField, explained
-from sennight.desktop.range_bar import band_words
-from sennight.desktop.remedies.amounts_reading import read_percent
+from sennight.desktop.parts.amounts_reading import read_percent
+from sennight.desktop.parts.range_bar import band_words
 from sennight.desktop.remedies.answers.base import PLACES, AnswerSheet
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded

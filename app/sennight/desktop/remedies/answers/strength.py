@@ -8,7 +8,7 @@ from fractions import Fraction
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.kit.forms import TypedField, explained
-from sennight.desktop.remedies.amounts_reading import (
+from sennight.desktop.parts.amounts_reading import (
     ratio_text,
     read_amount,
     read_percent,

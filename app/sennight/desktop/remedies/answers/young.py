@@ -12,7 +12,7 @@ from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.kit.reading import ReadingError, read_weight
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.remedies.amounts_reading import Bounds, read_number
+from sennight.desktop.parts.amounts_reading import Bounds, read_number
 from sennight.desktop.remedies.answers.base import AnswerSheet, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import plain_number, rounded

@@ -10,9 +10,9 @@ from PySide6.QtCore import QStringListModel, Qt, QTimer, Signal
 from PySide6.QtGui import QInputMethodEvent, QKeyEvent, QTextCharFormat
 from PySide6.QtWidgets import QApplication, QCompleter, QLineEdit, QWidget
 
-from sennight.desktop.course.typed import Explained
 from sennight.desktop.kit.theme import Look
 from sennight.desktop.kit.widgets import offer_list
+from sennight.desktop.parts.typed import Explained
 from sennight.domain.directions.completion import completed, next_words
 
 Explain = Callable[[str], Explained]
