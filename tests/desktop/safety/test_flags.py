@@ -17,7 +17,7 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Look
-from sennight.desktop.safety.flags_sheet import FlagsSheet
+from sennight.desktop.red_flags.flags_sheet import FlagsSheet
 from sennight.practice.red_flags import RedFlagCheck, list_checks, record_check, red_flags
 from willow_practice import Willow
 

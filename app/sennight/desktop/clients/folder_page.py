@@ -30,7 +30,7 @@ from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Empty, button, hairline, words
-from sennight.desktop.safety.flags_banner import FlagsBanner
+from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import ClientEntry, change_client, client_entry
 from sennight.practice.courses import (

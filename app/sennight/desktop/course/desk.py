@@ -33,7 +33,7 @@ from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.kit.dialogs import confirmed
 from sennight.desktop.kit.theme import Look
 from sennight.desktop.kit.widgets import button
-from sennight.desktop.safety.flags_banner import FlagsBanner
+from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.desktop.safety.work import SafetyWork
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence

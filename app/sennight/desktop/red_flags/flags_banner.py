@@ -12,8 +12,8 @@ from sennight.desktop.kit.save_as import write_paper
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.widgets import button, words
-from sennight.desktop.safety.flags_sheet import FlagsSheet
-from sennight.desktop.safety.letter_sheet import LetterSheet
+from sennight.desktop.red_flags.flags_sheet import FlagsSheet
+from sennight.desktop.red_flags.letter_sheet import LetterSheet
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_entry
