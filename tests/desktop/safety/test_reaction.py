@@ -14,7 +14,7 @@ from next_dialog import in_next_dialog
 from pdf_pages import page_texts
 from sample_practice import TODAY
 from sennight.desktop.course.desk import Desk
-from sennight.desktop.safety.reaction_sheet import ReactionSheet
+from sennight.desktop.course.safety.reaction_sheet import ReactionSheet
 from sennight.domain.courses.courses import Stop
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry

@@ -17,12 +17,19 @@ import course_cases
 import samples
 from next_dialog import in_next_dialog
 from sennight.desktop.course.desk import Desk
-from sennight.desktop.course.follows_safety import SafetyPanel
+from sennight.desktop.course.safety.accept_sheet import AcceptSheet
+from sennight.desktop.course.safety.marks import mark_icon
+from sennight.desktop.course.safety.panel import SafetyPanel
+from sennight.desktop.course.safety.rows import (
+    CHECKED,
+    NOTES,
+    days_words,
+    finding_rows,
+    glance,
+    summary,
+)
 from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Look
-from sennight.desktop.safety.accept_sheet import AcceptSheet
-from sennight.desktop.safety.marks import mark_icon
-from sennight.desktop.safety.rows import CHECKED, NOTES, days_words, finding_rows, glance, summary
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Accept, Course
 from sennight.domain.courses.editing import with_directions

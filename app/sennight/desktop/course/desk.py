@@ -28,13 +28,13 @@ from sennight.desktop.course.giving import GiveDialog, Recipient
 from sennight.desktop.course.lines_model import Asked
 from sennight.desktop.course.looking_back import LookBack
 from sennight.desktop.course.running_line import add_to_running
+from sennight.desktop.course.safety.work import SafetyWork
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.kit.dialogs import confirmed
 from sennight.desktop.kit.theme import Look
 from sennight.desktop.kit.widgets import button
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
-from sennight.desktop.safety.work import SafetyWork
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.courses import Course

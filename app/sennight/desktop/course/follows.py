@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from sennight.desktop.course.follows_actions import ActionsPanel
 from sennight.desktop.course.follows_amounts import AmountsPanel
-from sennight.desktop.course.follows_safety import SafetyPanel
+from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.widgets import hairline, words

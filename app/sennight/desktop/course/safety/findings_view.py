@@ -24,11 +24,11 @@ from PySide6.QtWidgets import (
     QStyleOptionViewItem,
 )
 
+from sennight.desktop.course.safety.marks import draw_mark, severity_colour
+from sennight.desktop.course.safety.rows import FindingRow
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.safety.marks import draw_mark, severity_colour
-from sennight.desktop.safety.rows import FindingRow
 
 ROW = Qt.ItemDataRole.UserRole + 41
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap

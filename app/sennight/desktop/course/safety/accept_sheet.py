@@ -5,13 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
+from sennight.desktop.course.safety.rows import FindingRow
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import Sheet
 from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import words
-from sennight.desktop.safety.rows import FindingRow
 from sennight.domain.courses.courses import Accept
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QObject, QSize, QTimer, Signal
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
+from sennight.desktop.course.safety.findings_view import FindingsView
+from sennight.desktop.course.safety.marks import mark_icon
+from sennight.desktop.course.safety.rows import finding_rows, glance, summary
 from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.widgets import button, words
-from sennight.desktop.safety.findings_view import FindingsView
-from sennight.desktop.safety.marks import mark_icon
-from sennight.desktop.safety.rows import finding_rows, glance, summary
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import Checked, Severity, check

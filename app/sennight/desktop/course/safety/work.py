@@ -8,15 +8,15 @@ from datetime import datetime
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.course.follows_safety import SafetyPanel
+from sennight.desktop.course.safety.accept_sheet import AcceptSheet
+from sennight.desktop.course.safety.panel import SafetyPanel
+from sennight.desktop.course.safety.reaction_sheet import ReactionSheet
+from sennight.desktop.course.safety.rows import finding_rows
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import chosen
 from sennight.desktop.kit.save_as import write_paper
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.safety.accept_sheet import AcceptSheet
-from sennight.desktop.safety.reaction_sheet import ReactionSheet
-from sennight.desktop.safety.rows import finding_rows
 from sennight.practice.card import practice_card
 from sennight.practice.courses import CourseEntry
 from sennight.practice.opening import OpenPractice
