@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 import course_cases
 from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import Shown
-from sennight.desktop.course.timeline_view import Timeline
+from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.theme import Look
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out

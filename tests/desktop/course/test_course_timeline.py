@@ -15,9 +15,9 @@ from pytestqt.qtbot import QtBot
 
 import course_cases
 from sennight.desktop.course.session import Session
-from sennight.desktop.course.timeline_layout import Kind, Scale, picture
-from sennight.desktop.course.timeline_paint import Heights, clear_of
-from sennight.desktop.course.timeline_view import Timeline
+from sennight.desktop.course.timeline.layout import Kind, Scale, picture
+from sennight.desktop.course.timeline.paint import Heights, clear_of
+from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.theme import Look
 from sennight.domain.courses.stretches import lay_out
 

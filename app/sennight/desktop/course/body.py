@@ -13,7 +13,7 @@ from sennight.desktop.course.calendar_view import LINES, Calendar, CalendarScale
 from sennight.desktop.course.follows import Follows
 from sennight.desktop.course.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
-from sennight.desktop.course.timeline_view import Timeline
+from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.widgets import Shortened, hairline, restyle, words

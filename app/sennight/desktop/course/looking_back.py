@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.calendar_view import Calendar
 from sennight.desktop.course.session import SaveError, Session, Shown
-from sennight.desktop.course.timeline_view import Timeline
+from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.dialogs import Sheet
 from sennight.desktop.kit.forms import Form, TypedField, take
 from sennight.desktop.kit.reading import read_date

@@ -23,8 +23,8 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from sennight.desktop.course.session import Session, try_out
-from sennight.desktop.course.timeline_layout import Flag, Picture, picture
-from sennight.desktop.course.timeline_paint import Heights, TimelinePainter
+from sennight.desktop.course.timeline.layout import Flag, Picture, picture
+from sennight.desktop.course.timeline.paint import Heights, TimelinePainter
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.theme import Look, Role
 from sennight.domain.courses.compare import compare

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen, QPixmap, QPolygonF
 
-from sennight.desktop.course.timeline_layout import Band, Bar, Kind, Picture
+from sennight.desktop.course.timeline.layout import Band, Bar, Kind, Picture
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.translating import translate
