@@ -19,7 +19,7 @@ from pytestqt.qtbot import QtBot
 
 import course_cases
 from sennight.desktop.course.body import Body
-from sennight.desktop.course.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import Calendar
 from sennight.desktop.course.session import Session, Shown
 from sennight.desktop.kit.theme import Look, apply_look, make_look
 from sennight.domain.courses.stretches import lay_out

@@ -28,7 +28,7 @@ from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from sennight.desktop.app import application
 from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.folder_page import FolderPage
-from sennight.desktop.course.calendar_view import CalendarScale
+from sennight.desktop.course.calendar.calendar_view import CalendarScale
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.frame import Frame
 from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Kind, Spot

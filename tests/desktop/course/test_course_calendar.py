@@ -14,8 +14,8 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 import course_cases
-from sennight.desktop.course.calendar_delegate import _ways
-from sennight.desktop.course.calendar_model import (
+from sennight.desktop.course.calendar.calendar_delegate import _ways
+from sennight.desktop.course.calendar.calendar_model import (
     CELL,
     DayModel,
     WeeksModel,
@@ -23,7 +23,7 @@ from sennight.desktop.course.calendar_model import (
     needed_entries,
     timed_entries,
 )
-from sennight.desktop.course.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import Calendar
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Look
 from sennight.domain.schedule.weeks import State

@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 import course_cases
 from samples import take
 from sennight.desktop.course.body import Body
-from sennight.desktop.course.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import Calendar
 from sennight.desktop.course.decisions.remedies import StopRemedy
 from sennight.desktop.course.decisions.timing import TakePause
 from sennight.desktop.course.session import Session

@@ -11,7 +11,7 @@ from PySide6.QtGui import QPixmap
 from pytestqt.qtbot import QtBot
 
 import course_cases
-from sennight.desktop.course.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import Calendar
 from sennight.desktop.course.session import Shown
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.theme import Look

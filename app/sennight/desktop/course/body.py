@@ -9,7 +9,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from sennight.desktop.course.actions import decision_specs
-from sennight.desktop.course.calendar_view import LINES, Calendar, CalendarScale
+from sennight.desktop.course.calendar.calendar_view import LINES, Calendar, CalendarScale
 from sennight.desktop.course.follows import Follows
 from sennight.desktop.course.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session

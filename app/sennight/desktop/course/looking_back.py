@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.course.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import Calendar
 from sennight.desktop.course.session import SaveError, Session, Shown
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.dialogs import Sheet

@@ -9,7 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, QSizeF, Qt
 from PySide6.QtGui import QFont, QPainter, QPen, QPixmap, QStaticText
 from PySide6.QtWidgets import QStyledItemDelegate
 
-from sennight.desktop.course.calendar_model import WeeksModel
+from sennight.desktop.course.calendar.calendar_model import WeeksModel
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.theme import Role
 from sennight.domain.directions.plain_words import MONTH_NAMES, plain_amount, times_over

@@ -16,15 +16,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.course.calendar_delegate import MonthDelegate, SheetDelegate
-from sennight.desktop.course.calendar_model import (
+from sennight.desktop.course.calendar.calendar_delegate import MonthDelegate, SheetDelegate
+from sennight.desktop.course.calendar.calendar_model import (
     DayModel,
     WeeksModel,
     needed_entries,
     timed_entries,
 )
-from sennight.desktop.course.day_delegate import EntryDelegate
-from sennight.desktop.course.day_grid import DayGrid
+from sennight.desktop.course.calendar.day_delegate import EntryDelegate
+from sennight.desktop.course.calendar.day_grid import DayGrid
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.choices import Choices

@@ -8,8 +8,8 @@ from PySide6.QtCore import QEvent, QItemSelectionModel, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPixmap, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
-from sennight.desktop.course.calendar_delegate import MOST_PICTURES, DayDelegate
-from sennight.desktop.course.calendar_model import WeeksModel
+from sennight.desktop.course.calendar.calendar_delegate import MOST_PICTURES, DayDelegate
+from sennight.desktop.course.calendar.calendar_model import WeeksModel
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.theme import Role
 from sennight.domain.directions.plain_words import MONTH_NAMES

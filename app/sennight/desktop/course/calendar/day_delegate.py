@@ -11,7 +11,12 @@ from PySide6.QtWidgets import (
     QStyleOptionViewItem,
 )
 
-from sennight.desktop.course.calendar_model import ENTRY, DayEntry, DayModel, ceiling_words
+from sennight.desktop.course.calendar.calendar_model import (
+    ENTRY,
+    DayEntry,
+    DayModel,
+    ceiling_words,
+)
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.tables import Index
 from sennight.desktop.kit.theme import Role
