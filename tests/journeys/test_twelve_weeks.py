@@ -21,7 +21,7 @@ from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course import giving
 from sennight.desktop.course.aims import AimsSheet
 from sennight.desktop.course.giving import GiveDialog
-from sennight.desktop.course.remedy_field import RemedyField
+from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.frame import Frame
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.settings import Scheme, Settings

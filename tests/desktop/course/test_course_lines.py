@@ -13,10 +13,10 @@ from pytestqt.qtbot import QtBot
 
 import course_cases
 import samples
-from sennight.desktop.course.lines_editor import LinesEditor
-from sennight.desktop.course.lines_model import PLAIN, WRONG, Asked, Column, LinesModel
-from sennight.desktop.course.phase_bar import RenamePhase, read_length
-from sennight.desktop.course.remedy_field import RemedyField
+from sennight.desktop.course.lines.lines_editor import LinesEditor
+from sennight.desktop.course.lines.lines_model import PLAIN, WRONG, Asked, Column, LinesModel
+from sennight.desktop.course.lines.phase_bar import RenamePhase, read_length
+from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Look
 from sennight.desktop.parts.directions_edit import DirectionsEdit

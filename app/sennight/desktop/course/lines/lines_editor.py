@@ -5,9 +5,9 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.course.lines_model import LinesModel
-from sennight.desktop.course.lines_view import LinesView
-from sennight.desktop.course.phase_bar import PhaseBar
+from sennight.desktop.course.lines.lines_model import LinesModel
+from sennight.desktop.course.lines.lines_view import LinesView
+from sennight.desktop.course.lines.phase_bar import PhaseBar
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.widgets import restyle, words

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.course.lines_model import Asked
+from sennight.desktop.course.lines.lines_model import Asked
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import confirmed, picked
 from sennight.desktop.kit.translating import translate
