@@ -22,7 +22,7 @@ from sennight.desktop.app import opened
 from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.start_dialog import StartDialog
-from sennight.desktop.course.diary import DiaryDialog
+from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.frame import Frame
 from sennight.desktop.settings import Scheme, Settings

@@ -10,8 +10,8 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 import course_cases
-from sennight.desktop.course.diary import DiaryDialog
-from sennight.desktop.course.diary_model import DiaryModel, Draft
+from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
 from sennight.desktop.kit.theme import Look
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.schedule.doses import expected

@@ -20,7 +20,7 @@ from sennight.desktop.course import desk as desk_module
 from sennight.desktop.course.aims import AimsSheet
 from sennight.desktop.course.decisions.remedies import OtherDirections
 from sennight.desktop.course.desk import Desk
-from sennight.desktop.course.diary_model import DiaryModel
+from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.course.giving import GiveDialog, Recipient
 from sennight.desktop.course.lines.lines_model import Asked, Column
 from sennight.desktop.course.looking_back import LookBack, as_it_stood, version_on

@@ -21,8 +21,8 @@ from sennight.desktop.course.decisions.timing import (
     RecordFlare,
     TakePause,
 )
-from sennight.desktop.course.diary import DiaryDialog
-from sennight.desktop.course.diary_model import DiaryModel, Draft
+from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
 from sennight.desktop.course.filing import keep_on_shelf, write_as_file
 from sennight.desktop.course.giving import GiveDialog, Recipient
 from sennight.desktop.course.lines.lines_model import Asked

@@ -10,7 +10,7 @@ from PySide6.QtGui import QKeyEvent, QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.desk import Desk
-from sennight.desktop.course.diary_model import Draft
+from sennight.desktop.course.diary.diary_model import Draft
 from sennight.desktop.kit.theme import Look
 from sennight.desktop.kit.widgets import pressed_by_enter
 from sennight.practice.courses import course_entry

@@ -10,8 +10,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.course.diary_grid import DiaryGrid
-from sennight.desktop.course.diary_model import DiaryModel
+from sennight.desktop.course.diary.diary_grid import DiaryGrid
+from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.kit.dialogs import Sheet
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.translating import translate

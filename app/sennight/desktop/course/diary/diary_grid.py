@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.course.diary_model import COUNT, DUE, DiaryModel
+from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.tables import Index
 from sennight.desktop.kit.theme import Look, Role
