@@ -19,7 +19,7 @@ from hands import Hands
 from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course import giving
-from sennight.desktop.course.aims import AimsSheet
+from sennight.desktop.course.consequences.aims import AimsSheet
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.frame import Frame

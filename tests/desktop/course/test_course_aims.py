@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 import course_cases
-from sennight.desktop.course.aims import AimsSheet, gaps_sentence
+from sennight.desktop.course.consequences.aims import AimsSheet, gaps_sentence
 from sennight.desktop.kit.theme import Look
 from sennight.domain.courses.courses import Course
 from sennight.practice.materia_medica import materia_medica

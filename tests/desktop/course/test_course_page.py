@@ -17,7 +17,7 @@ import course_cases
 import samples
 from next_dialog import in_next_dialog
 from sennight.desktop.course import desk as desk_module
-from sennight.desktop.course.aims import AimsSheet
+from sennight.desktop.course.consequences.aims import AimsSheet
 from sennight.desktop.course.decisions.remedies import OtherDirections
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.course.diary.diary_model import DiaryModel

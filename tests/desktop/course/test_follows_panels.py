@@ -12,8 +12,8 @@ from pytestqt.qtbot import QtBot
 
 import samples
 from herb_samples import held, herb, row
-from sennight.desktop.course.follows_actions import GAP, ActionsPanel
-from sennight.desktop.course.follows_amounts import AmountsPanel, fullest
+from sennight.desktop.course.consequences.follows_actions import GAP, ActionsPanel
+from sennight.desktop.course.consequences.follows_amounts import AmountsPanel, fullest
 from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Look
 from sennight.desktop.parts.range_bar import BAR, band_words

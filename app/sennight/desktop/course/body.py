@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, 
 
 from sennight.desktop.course.actions import decision_specs
 from sennight.desktop.course.calendar.calendar_view import LINES, Calendar, CalendarScale
-from sennight.desktop.course.follows import Follows
+from sennight.desktop.course.consequences.follows import Follows
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.view import Timeline

@@ -11,8 +11,8 @@ from PySide6.QtGui import QKeySequence, QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.actions import page_specs
-from sennight.desktop.course.aims import AimsSheet
 from sennight.desktop.course.body import Body
+from sennight.desktop.course.consequences.aims import AimsSheet
 from sennight.desktop.course.decisions.remedies import OtherDirections, StopRemedy
 from sennight.desktop.course.decisions.timing import (
     ChangeLength,
