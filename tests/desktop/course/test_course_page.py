@@ -22,10 +22,10 @@ from sennight.desktop.course.decisions.remedies import OtherDirections
 from sennight.desktop.course.desk import Desk
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.course.giving import GiveDialog, Recipient
+from sennight.desktop.course.history.looking_back import LookBack, as_it_stood, version_on
+from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.lines_model import Asked, Column
-from sennight.desktop.course.looking_back import LookBack, as_it_stood, version_on
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.kit.theme import Look, make_look
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend, Redirect

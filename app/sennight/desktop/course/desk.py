@@ -25,12 +25,12 @@ from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
 from sennight.desktop.course.filing import keep_on_shelf, write_as_file
 from sennight.desktop.course.giving import GiveDialog, Recipient
+from sennight.desktop.course.history.looking_back import LookBack
+from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.lines_model import Asked
 from sennight.desktop.course.lines.running_line import add_to_running
-from sennight.desktop.course.looking_back import LookBack
 from sennight.desktop.course.safety.work import SafetyWork
 from sennight.desktop.course.session import SaveError, Session
-from sennight.desktop.course.versions import VersionsDialog
 from sennight.desktop.kit.dialogs import confirmed
 from sennight.desktop.kit.theme import Look
 from sennight.desktop.kit.widgets import button

@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
 
-from sennight.desktop.course.looking_back import as_it_stood
+from sennight.desktop.course.history.looking_back import as_it_stood
 from sennight.desktop.course.session import Shown, try_out
 from sennight.desktop.kit.dialogs import Sheet
 from sennight.desktop.kit.forms import Form, TypedField, take
