@@ -9,9 +9,9 @@ import pytest
 from PySide6.QtWidgets import QApplication
 
 from sample_practice import NOW, Sample, filled
-from sennight.desktop.appearance import Appearance
 from sennight.desktop.kit.theme import Look
-from sennight.desktop.settings import Scheme, Settings
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.practice.opening import OpenPractice, open_practice
 
 

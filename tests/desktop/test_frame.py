@@ -12,16 +12,16 @@ from pytestqt.qtbot import QtBot
 
 from next_dialog import in_next_dialog
 from sample_practice import TODAY, Sample
-from sennight.desktop.actions import action_specs
-from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.client_dialog import ClientDialog
-from sennight.desktop.find import MOST, Sort, everything, found
-from sennight.desktop.frame import Frame
 from sennight.desktop.kit.icons import icon_file, mark
 from sennight.desktop.kit.navigation import CLIENTS, Kind, Spot, Way
-from sennight.desktop.rail import PLACES
-from sennight.desktop.settings import Scheme, Settings
-from sennight.desktop.status_line import StatusLine
+from sennight.desktop.shell.actions import action_specs
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.find import MOST, Sort, everything, found
+from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.rail import PLACES
+from sennight.desktop.shell.settings import Scheme, Settings
+from sennight.desktop.shell.status_line import StatusLine
 from sennight.domain.courses.clients import Client
 from sennight.practice.clients import add_client, client_entry, list_clients
 from sennight.practice.opening import OpenPractice

@@ -8,10 +8,10 @@ from pytestqt.qtbot import QtBot
 
 from next_dialog import in_next_dialog
 from sennight.desktop import app as desktop
-from sennight.desktop.appearance import Appearance
-from sennight.desktop.card_dialog import CardDialog, ask_for_card
-from sennight.desktop.frame import Frame
 from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.card_dialog import CardDialog, ask_for_card
+from sennight.desktop.shell.frame import Frame
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import practice_card
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice

@@ -19,13 +19,13 @@ from pytestqt.qtbot import QtBot
 from hands import Hands
 from sample_practice import DROPS, EVENINGS, JOINTS, TEA
 from sennight.desktop.app import opened
-from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.giving import GiveDialog
-from sennight.desktop.frame import Frame
-from sennight.desktop.settings import Scheme, Settings
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.clients import Fact
 from sennight.practice.clients import list_clients
 from sennight.practice.courses import list_courses

@@ -18,13 +18,13 @@ from pytestqt.qtbot import QtBot
 from hands import Hands
 from next_dialog import in_next_dialog
 from sample_practice import NOW, TODAY
-from sennight.desktop.appearance import Appearance
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.course.safety.accept_sheet import AcceptSheet
 from sennight.desktop.course.safety.reaction_sheet import ReactionSheet
-from sennight.desktop.frame import Frame
 from sennight.desktop.kit.navigation import Kind, Spot
-from sennight.desktop.settings import Scheme, Settings
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.courses import Accept, Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import client_entry

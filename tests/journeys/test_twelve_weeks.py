@@ -16,15 +16,15 @@ from PySide6.QtWidgets import QApplication, QListView
 from pytestqt.qtbot import QtBot
 
 from hands import Hands
-from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course import giving
 from sennight.desktop.course.consequences.aims import AimsSheet
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.course.lines.remedy_field import RemedyField
-from sennight.desktop.frame import Frame
 from sennight.desktop.parts.directions_edit import DirectionsEdit
-from sennight.desktop.settings import Scheme, Settings
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Calendar, Length

@@ -9,7 +9,6 @@ from PySide6.QtGui import QKeySequence
 from pytestqt.qtbot import QtBot
 
 import course_cases
-from sennight.desktop.actions import action_specs
 from sennight.desktop.course.actions import (
     course_specs,
     decision_specs,
@@ -18,6 +17,7 @@ from sennight.desktop.course.actions import (
 )
 from sennight.desktop.course.body import Body
 from sennight.desktop.kit.theme import Look
+from sennight.desktop.shell.actions import action_specs
 
 
 def test_no_keys_are_given_twice() -> None:

@@ -10,30 +10,30 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QUndoGroup, QUndoStack
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
-from sennight.desktop.actions import action_specs, make_actions
-from sennight.desktop.appearance import Appearance
-from sennight.desktop.card_dialog import ask_for_card
 from sennight.desktop.clients.actions import list_specs
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.course.actions import course_specs
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.find import Sort, Thing, everything
-from sennight.desktop.find_field import FindField
 from sennight.desktop.intake.bring_in import bring_in
-from sennight.desktop.keys_dialog import KeysDialog
 from sennight.desktop.kit.navigation import CLIENTS, HERBS, PLACE_OF, REMEDIES, Kind, Spot, Way
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Look
 from sennight.desktop.materia_medica.place import HerbsPlace
-from sennight.desktop.rail import Rail
 from sennight.desktop.remedies.actions import remedies_specs
 from sennight.desktop.remedies.place import RemediesPlace
-from sennight.desktop.settings import Settings
-from sennight.desktop.shelf_sheets import ProtocolSheet
-from sennight.desktop.status_line import StatusLine
-from sennight.desktop.top_bar import TopBar
+from sennight.desktop.shell.actions import action_specs, make_actions
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.card_dialog import ask_for_card
+from sennight.desktop.shell.find import Sort, Thing, everything
+from sennight.desktop.shell.find_field import FindField
+from sennight.desktop.shell.keys_dialog import KeysDialog
+from sennight.desktop.shell.rail import Rail
+from sennight.desktop.shell.settings import Settings
+from sennight.desktop.shell.shelf_sheets import ProtocolSheet
+from sennight.desktop.shell.status_line import StatusLine
+from sennight.desktop.shell.top_bar import TopBar
 from sennight.practice.clients import add_client
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.protocols import shelf_protocol

@@ -8,10 +8,10 @@ from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QFrame, QLineEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.find import Thing, found
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.widgets import words
+from sennight.desktop.shell.find import Thing, found
 
 _MOVES = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
 _ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}

@@ -8,9 +8,9 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
-from sennight.desktop.find_field import FindField
 from sennight.desktop.kit.icons import icon
 from sennight.desktop.kit.theme import Look
+from sennight.desktop.shell.find_field import FindField
 
 _ICONS = ("back", "undo", "redo")
 

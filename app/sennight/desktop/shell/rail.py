@@ -9,10 +9,10 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import QFrame, QMenu, QToolButton, QVBoxLayout
 
-from sennight.desktop.appearance import Appearance
 from sennight.desktop.kit.icons import icon
 from sennight.desktop.kit.theme import Look
-from sennight.desktop.settings import Scheme
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.settings import Scheme
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
 from sennight.desktop.kit.theme import BASE_POINTS, SCALES, Look, apply_look, make_look
-from sennight.desktop.settings import Scheme, Settings
+from sennight.desktop.shell.settings import Scheme, Settings
 
 LARGEST_SYSTEM_POINTS = 13.0
 
