@@ -10,13 +10,15 @@ import sys
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
-CONTRACTS = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]["importlinter"][
-    "contracts"
-]
+Contract = dict[str, Any]
+CONTRACTS: list[Contract] = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"][
+    "importlinter"
+]["contracts"]
 CHECK = "from importlinter.cli import lint_imports_command as check; check()"
 
 LAYERS = [contract for contract in CONTRACTS if contract["type"] == "layers"]
@@ -56,7 +58,7 @@ def break_it(folder: Path, importer: str, imported: str) -> str:
     return f"{importer} -> {imported} "
 
 
-def rungs(contract: dict[str, list[str]]) -> list[list[str]]:
+def rungs(contract: Contract) -> list[list[str]]:
     """The full names of a layers contract's modules, a list for each layer, the top one first."""
     (container,) = contract.get("containers", [""])
     prefix = f"{container}." if container else ""
@@ -99,7 +101,7 @@ def test_every_other_layers_contract_must_name_every_room() -> None:
 
 
 @pytest.mark.parametrize("contract", LAYERS, ids=lambda contract: contract["name"])
-def test_an_import_against_the_layers_fails(copied: Path, contract: dict[str, list[str]]) -> None:
+def test_an_import_against_the_layers_fails(copied: Path, contract: Contract) -> None:
     breaks = [break_it(copied, *wrong) for wrong in wrong_imports(rungs(contract))]
     assert breaks
     status, report = lint(copied)
@@ -109,9 +111,7 @@ def test_an_import_against_the_layers_fails(copied: Path, contract: dict[str, li
 
 
 @pytest.mark.parametrize("contract", FORBIDDEN, ids=lambda contract: contract["name"])
-def test_a_forbidden_import_fails_in_every_layer_named(
-    copied: Path, contract: dict[str, list[str]]
-) -> None:
+def test_a_forbidden_import_fails_in_every_layer_named(copied: Path, contract: Contract) -> None:
     breaks = [
         break_it(copied, importer, imported)
         for importer in contract["source_modules"]

@@ -17,7 +17,6 @@ from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-import course_cases
 from sennight.desktop.course.body import Body
 from sennight.desktop.course.calendar.calendar_view import Calendar
 from sennight.desktop.course.session import Session, Shown
@@ -29,7 +28,8 @@ from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.schedule.doses import doses
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import check
-from speed import listed_by_dateutil, quickest
+from support import course_cases
+from support.speed import listed_by_dateutil, quickest
 
 WORKED_OUT, DRAWN, WHOLE = 5, 14, 20
 """So many times what listing the doses costs may it cost to work out all consequences, to draw

@@ -19,7 +19,6 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
-from sample_practice import NOW, TODAY, Sample
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
@@ -47,6 +46,7 @@ from sennight.practice.clients import client_entry
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.own_herbs import new_own_herb
 from sennight.practice.protocols import list_protocols
+from support.sample_practice import NOW, TODAY, Sample
 
 FIELDS = (QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QAbstractItemView)
 Make = Callable[[Sample, Look], QWidget]

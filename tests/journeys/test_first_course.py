@@ -16,8 +16,6 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
-from hands import Hands
-from sample_practice import DROPS, EVENINGS, JOINTS, TEA
 from sennight.desktop.app import opened
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.start_dialog import StartDialog
@@ -32,6 +30,8 @@ from sennight.practice.courses import list_courses
 from sennight.practice.diaries import diary
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.protocols import add_protocol
+from support.hands import Hands
+from support.sample_practice import DROPS, EVENINGS, JOINTS, TEA
 
 Key = Qt.Key
 CTRL, ALT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier

@@ -15,7 +15,6 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QApplication, QListView
 from pytestqt.qtbot import QtBot
 
-from hands import Hands
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course import giving
 from sennight.desktop.course.consequences.aims import AimsSheet
@@ -32,6 +31,7 @@ from sennight.practice.clients import add_client
 from sennight.practice.courses import list_courses
 from sennight.practice.demo import build_demo
 from sennight.practice.opening import OpenPractice, open_practice
+from support.hands import Hands
 
 Key = Qt.Key
 CTRL = Qt.KeyboardModifier.ControlModifier

@@ -9,7 +9,6 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from herb_samples import herb, row
 from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure.bands import Band
 from sennight.domain.formulas.balance import (
@@ -27,6 +26,7 @@ from sennight.domain.herbs.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.balancing import Balanced, Conflict, balanced
+from support.herb_samples import herb, row
 
 F = Fraction
 

@@ -11,7 +11,6 @@ from pathlib import Path
 
 import pytest
 
-from pdf_pages import runs
 from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.stretches import Layout, Stretch, lay_out
 from sennight.domain.exposure.bands import Band
@@ -30,6 +29,7 @@ from sennight.practice.opening import open_practice
 from sennight.practice.protocols import list_protocols
 from sennight.practice.remedies import list_remedies
 from sennight.publish.course_file.reader import read_course_file
+from support.pdf_pages import runs
 
 FOLDER = own_folder("resources") / "demo"
 WRITTEN_FOR = date(2027, 3, 1)

@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from samples import course, phase
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, End
 from sennight.domain.courses.protocols import Protocol
@@ -33,10 +32,12 @@ from sennight.practice.publications import list_publications
 from sennight.practice.reminding import reminders, usual_choices
 from sennight.practice.writing import FolderError
 from sennight.publish.course_file.reader import read_course_file
+from support.files import COURSES
+from support.samples import course, phase
 
 NOW = datetime(2028, 1, 15, 9, 30, tzinfo=UTC)
 TODAY = date(2028, 1, 15)
-SLEEP = Path(__file__).parent.parent / "courses" / "sleep.toml"
+SLEEP = COURSES / "sleep.toml"
 HERBS = ("lemon-balm", "passionflower", "valerian", "hops")
 CHOICES = GiveChoices(ReminderChoices(zone="America/St_Johns"))
 

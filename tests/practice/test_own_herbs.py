@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from herb_samples import held, herb, row
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import (
     OwnCaution,
@@ -38,6 +37,7 @@ from sennight.practice.own_herbs import (
     save_own_herb,
     save_own_range,
 )
+from support.herb_samples import held, herb, row
 
 TESTWORT = OwnHerb(
     "own-1",

@@ -8,8 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from pdf_pages import page_texts
-from safety_samples import START, course, day, remedy, with_facts
 from sennight.domain.courses.clients import Client, Reaction
 from sennight.domain.courses.courses import Accept, Stop
 from sennight.domain.courses.stretches import lay_out
@@ -36,6 +34,8 @@ from sennight.practice.red_flags import (
 )
 from sennight.practice.safety import UnacceptedError, check, handout_notes, safety_record
 from sennight.publish.pdf.practitioner_copy import SafetyRecord, practitioner_pdf
+from support.pdf_pages import page_texts
+from support.safety_samples import START, course, day, remedy, with_facts
 
 NOW = datetime(2027, 1, 20, 9, 30, tzinfo=UTC)
 CARD = PracticeCard("The Weld Rooms", "Oriel Tansy", ("2 Madder Row",), "01632 960000")

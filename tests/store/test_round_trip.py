@@ -23,7 +23,7 @@ from sennight.store.files import PracticeFile, open_file
 from sennight.store.revisions import revision_from_row, revision_to_row
 from sennight.store.snapshots import SCHEMA, read_snapshot, write_snapshot
 from sennight.store.unit import Unit
-from strategies import (
+from support.strategies import (
     CARDS,
     CLIENTS,
     NAMES,

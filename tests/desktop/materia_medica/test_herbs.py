@@ -10,8 +10,6 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from next_dialog import in_next_dialog
-from sample_practice import TEA, Sample
 from sennight.desktop.kit.theme import Look
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
@@ -39,6 +37,8 @@ from sennight.practice.own_herbs import (
     save_own_herb,
     save_own_range,
 )
+from support.next_dialog import in_next_dialog
+from support.sample_practice import TEA, Sample
 
 HERBS = tuple(materia_medica().herbs.values())
 
