@@ -14,10 +14,10 @@ from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
-from filled import fill
 from sennight.practice.opening import open_practice
 from sennight.store.migrating import migrate, newest_schema, own_scripts
 from sennight.store.schemas import schema_file
+from support.filled import fill
 
 HERE = Path(__file__).resolve().parent
 NEWEST = newest_schema(own_scripts())

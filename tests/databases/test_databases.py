@@ -10,7 +10,6 @@ import pytest
 from alembic.config import Config
 from alembic.script import ScriptDirectory
 
-import filled
 from databases.make import HERE, dump, restore
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_history, list_clients
@@ -29,6 +28,7 @@ from sennight.practice.red_flags import list_checks
 from sennight.practice.remedies import remedy_history, shelf_remedy
 from sennight.store.migrating import known_schemas, migrate, newest_schema, own_scripts
 from sennight.store.schemas import _plain, differences
+from support import filled
 
 DUMPS = sorted(HERE.glob("*.sql"))
 

@@ -13,10 +13,9 @@ from pathlib import Path
 import pytest
 
 from databases.make import HERE, NEWEST, restore
-from samples import line, phase, remedy
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course
-from sennight.domain.protocols import Protocol
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import Protocol
 from sennight.practice.clients import add_client, list_clients
 from sennight.practice.courses import (
     add_course,
@@ -38,6 +37,7 @@ from sennight.practice.opening import (
 from sennight.practice.protocols import list_protocols
 from sennight.store import snapshots
 from store.saver import NOW, START
+from support.samples import line, phase, remedy
 
 BITS, PLACES = 60, 60
 

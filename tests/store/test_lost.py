@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.practice.clients import add_client, list_clients
 from sennight.practice.opening import (
     FileInUseError,

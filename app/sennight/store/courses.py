@@ -12,8 +12,8 @@ from sqlalchemy import ColumnElement, LargeBinary, Select, and_, cast, select
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
-from sennight.domain.clients import Client
-from sennight.domain.courses import Accept, Course, Revision
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Accept, Course, Revision
 from sennight.store.clients import ClientRepository, current_clients
 from sennight.store.decoding import decoding
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
