@@ -1,0 +1,68 @@
+"""Names as they are compared: case, accents, British and American spellings, plurals.
+
+Two spellings of one name fold to the same key; that no two different names do is what the tests
+of the records see to. The former British names of medicines follow rules (ph for f, y for i, th
+for t, oe and ae for e), which the change to international names of 1997 to 2004 laid down;
+the names that changed altogether are in the records.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+_APOSTROPHE = re.compile(r"['’`]")
+_WORD = re.compile(r"[a-z0-9]+")
+_FOLDS = (
+    ("oe", "e"),
+    ("ae", "e"),
+    ("ph", "f"),
+    ("th", "t"),
+    ("ch", "c"),
+    ("y", "i"),
+    ("z", "s"),
+)
+_OUR = re.compile(r"our\b")
+_TWICE = re.compile(r"([a-z])\1+")
+_LEFT_OUT = frozenset(("a", "an", "the", "my", "some", "of", "for", "from", "to", "in", "on", "s"))
+_TABLETS = frozenset(
+    (
+        "capsule",
+        "cap",
+        "drug",
+        "med",
+        "medication",
+        "medicine",
+        "pill",
+        "tab",
+        "tablet",
+    )
+)
+_SHORTEST_PLURAL = 4
+
+
+def plain_words(text: str) -> tuple[str, ...]:
+    """The words of a text, in small letters without accents and apostrophes."""
+    whole = unicodedata.normalize("NFKD", _APOSTROPHE.sub("", text)).casefold()
+    if not whole.isascii():
+        whole = "".join(sign for sign in whole if not unicodedata.combining(sign))
+        whole = whole.replace("æ", "ae").replace("œ", "oe").replace("ø", "o")
+    return tuple(_WORD.findall(whole))
+
+
+def folded_word(word: str) -> str:
+    """A plain word in the one spelling that all its spellings share."""
+    if word.endswith("s") and len(word) >= _SHORTEST_PLURAL and not word.endswith(("ss", "us")):
+        word = word[:-1]
+    if word in _TABLETS:
+        return "tablet"
+    for old, new in _FOLDS:
+        word = word.replace(old, new)
+    return _TWICE.sub(r"\1", _OUR.sub("or", word))
+
+
+def folded(text: str) -> tuple[str, ...]:
+    """The words by which a text is compared; those that say nothing are left out."""
+    words = plain_words(text)
+    telling = tuple(word for word in words if word not in _LEFT_OUT)
+    return tuple(folded_word(word) for word in telling or words)
