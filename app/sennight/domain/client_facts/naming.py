@@ -12,6 +12,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import IntEnum
+from typing import NamedTuple
 
 from sennight.domain.client_facts.spelling import folded, folded_word, plain_words
 
@@ -120,8 +121,7 @@ class Offer:
     match: Match
 
 
-@dataclass(frozen=True, slots=True)
-class _Name:
+class _Name(NamedTuple):
     """One name as it is compared; `place` is where its owner stands among all."""
 
     text: str
@@ -130,10 +130,7 @@ class _Name:
     place: int
     plain: tuple[str, ...]
     folds: tuple[str, ...]
-
-    @property
-    def key(self) -> str:
-        return "".join(self.folds)
+    key: str
 
 
 class NameIndex:
@@ -149,9 +146,12 @@ class NameIndex:
 
     def _add(self, text: str, owner: Named, place: int) -> None:
         plain = plain_words(text)
-        name = _Name(text, owner.tag, owner.tier, place, plain, folded(text))
+        folds = folded(plain)
+        name = _Name(text, owner.tag, owner.tier, place, plain, folds, "".join(folds))
+        first = self._exact.setdefault(name.key, name)
+        if first is not name and first.tag == owner.tag:
+            return  # the same name in another spelling, or the tag itself
         self._names.append(name)
-        self._exact.setdefault(name.key, name)
         for start in {word[:_FIRST_LETTERS] for word in (*plain, *name.folds)}:
             self._beginning[start].append(name)
 
@@ -161,26 +161,32 @@ class NameIndex:
         A salt, or the form of something swallowed, may follow the name of a medicine:
         “bisoprolol fumarate”, “ramipril capsules”.
         """
-        folds = folded(typed)
+        found = self._exact_name(folded(plain_words(typed)))
+        return found.tag if found else None
+
+    def _exact_name(self, folds: tuple[str, ...]) -> _Name | None:
         found = self._exact.get("".join(folds))
         while found is None and len(folds) > 1 and folds[-1] in _SALTS | _SWALLOWED:
             folds = folds[:-1]
             found = self._exact.get("".join(folds))
-        return found.tag if found else None
+        return found
 
     def offers(self, typed: str, most: int = MOST_OFFERS) -> tuple[Offer, ...]:
         """What may be meant, the likeliest first; nothing where nothing fits."""
-        plain, folds = plain_words(typed), folded(typed)
-        if len("".join(plain)) < _SHORTEST or _SAYS_NO.intersection(folds):
+        plain = plain_words(typed)
+        folds = folded(plain)
+        exact = self._exact_name(folds)
+        unmeant = len("".join(plain)) < _SHORTEST or _SAYS_NO.intersection(folds)
+        if unmeant and exact is None:
             return ()
         best: dict[str, tuple[tuple[int, ...], Offer]] = {}
-        exact = self.exact(typed)
         if exact is not None:
-            name = self._exact.get("".join(folds))
-            text = name.text if name else typed
-            best[exact] = ((-1,), Offer(exact, text, Match.EXACT))
+            best[exact.tag] = ((-1,), Offer(exact.tag, exact.text, Match.EXACT))
         for name, match in self._fitting(plain, folds):
-            rank = (match, name.tier, len(name.text), name.place)
+            if exact is not None and not set(folds) <= set(name.folds):
+                continue
+            length = len(name.text) * (-1 if match is Match.WITHIN else 1)
+            rank = (match, name.tier, length, name.place)
             if name.tag not in best or rank < best[name.tag][0]:
                 best[name.tag] = (rank, Offer(name.tag, name.text, match))
         if not best:

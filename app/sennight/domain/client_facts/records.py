@@ -90,7 +90,9 @@ class FactRecords:
             return NOTHING
         tags = _closed((tag,), self._implied)
         perhaps = (one for held in tags for one in self.conditions[held].perhaps)
-        return Meaning(tags, perhaps=tuple(one for one in dict.fromkeys(perhaps) if one not in tags))
+        return Meaning(
+            tags, perhaps=tuple(one for one in dict.fromkeys(perhaps) if one not in tags)
+        )
 
     def _of_medicine(self, medicine: Medicine) -> Meaning:
         properties = (*medicine.effects, *medicine.handling)
@@ -145,4 +147,3 @@ def _either(unclear: UnclearName, meanings: Iterable[Meaning]) -> Meaning:
         frozenset().union(*(one.handling for one in held)),
         either=unclear.records,
     )
-
