@@ -21,7 +21,7 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.reminders.events import Event, ReminderChoices
-from sennight.domain.reminders.published import Issued, Publication, Published
+from sennight.domain.reminders.published import Issued, Publication, Published, first_issue
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
 from sennight.domain.reminders.runs import Run
@@ -286,3 +286,9 @@ def test_what_the_client_is_told_with_each_file() -> None:
     assert client_note(FileKind.FRESH, fresh).startswith(
         "Remove the old calendar “My remedies” from your phone first"
     )
+
+
+def test_a_first_issue_has_the_uids_of_a_first_publication() -> None:
+    """So a single file given by hand and the record of what is published know each other."""
+    issued = first_issue(PLAN.id, events_of(PLAN), stamp(0))
+    assert sorted(issued, key=lambda one: one.uid) == sorted(FIRST.issued, key=lambda one: one.uid)
