@@ -1,7 +1,8 @@
-"""Renews the lock files: `python3 packaging/lock.py` asks the package registry for the newest.
+"""Writes the lock files anew, after a change of dependencies: `python3 packaging/lock.py`.
 
-The locks hold exact versions and the hashes of every platform's files, no addresses. The
-resolver is installed into a folder that is thrown away.
+What is locked stays as it is, as far as the dependencies allow; `--upgrade` takes the newest
+versions instead. The locks hold exact versions and the hashes of every platform's files, no
+addresses. The resolver is installed into a folder that is thrown away.
 """
 
 import subprocess
@@ -16,7 +17,6 @@ OPTIONS = [
     "--universal",
     "--python-version=3.11",
     "--generate-hashes",
-    "--upgrade",
     "--no-emit-index-url",
     "--no-emit-find-links",
     "--no-annotate",
@@ -25,15 +25,22 @@ OPTIONS = [
 ]
 """One lock for every platform and every Python from 3.11 on."""
 
+CHOICES = ("--upgrade", "--resolution=lowest-direct")
+"""What may be asked for: the newest versions, or the lowest that `pyproject.toml` declares."""
 
-def main() -> int:
+
+def main(choices: list[str]) -> int:
     """Write both locks; the runtime's packages in the versions of the developers' lock."""
+    unknown = [choice for choice in choices if choice not in CHOICES]
+    if unknown:
+        print(f"No such choice: {', '.join(unknown)}. The choices: {', '.join(CHOICES)}.")
+        return 2
     with tempfile.TemporaryDirectory() as folder:
         subprocess.run([sys.executable, "-m", "venv", folder], check=True)
         scripts = Path(folder) / environment.venv_python().relative_to(environment.VENV).parent
         pip = [str(scripts / "python"), "-m", "pip", "install", "--quiet", RESOLVER]
         subprocess.run(pip, check=True)
-        resolve = [str(scripts / "uv"), "pip", "compile", *OPTIONS, "pyproject.toml"]
+        resolve = [str(scripts / "uv"), "pip", "compile", *OPTIONS, *choices, "pyproject.toml"]
         tools, runtime = environment.TOOLS_LOCK, environment.RUNTIME_LOCK
         compile_lock([*resolve, "--group", "dev"], tools)
         compile_lock([*resolve, "--group", "build", "--constraint", str(tools)], runtime)
@@ -41,11 +48,10 @@ def main() -> int:
 
 
 def compile_lock(command: list[str], lock: Path) -> None:
-    """Have the resolver write one lock file."""
-    lock.unlink(missing_ok=True)
+    """Have the resolver write one lock file; it keeps to the versions that stand there."""
     subprocess.run([*command, "--output-file", str(lock)], cwd=environment.ROOT, check=True)
     print(f"Wrote {lock.relative_to(environment.ROOT)}")
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(main(sys.argv[1:]))

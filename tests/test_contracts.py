@@ -10,23 +10,19 @@ import sys
 import tomllib
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
-CONTRACTS = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]["importlinter"][
-    "contracts"
-]
+Contract = dict[str, Any]
+CONTRACTS: list[Contract] = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"][
+    "importlinter"
+]["contracts"]
 CHECK = "from importlinter.cli import lint_imports_command as check; check()"
 
-LAYERS_BREAKS = {
-    "domain": ["sennight.store", "sennight.publish", "sennight.practice", "sennight.desktop"],
-    "store": ["sennight.publish", "sennight.practice", "sennight.desktop"],
-    "publish": ["sennight.store", "sennight.practice"],
-    "practice": ["sennight.desktop", "sennight.cli"],
-    "desktop": ["sennight.cli"],
-}
-"""Imports that run against the layers, one way each."""
+LAYERS = [contract for contract in CONTRACTS if contract["type"] == "layers"]
+FORBIDDEN = [contract for contract in CONTRACTS if contract["type"] == "forbidden"]
 
 
 @pytest.fixture
@@ -55,11 +51,27 @@ def lint(folder: Path) -> tuple[int, str]:
 
 
 def break_it(folder: Path, importer: str, imported: str) -> str:
-    """Give a layer one forbidden import; the name of the module that has it."""
-    name = f"breaks_{imported.replace('.', '_').lower()}"
-    layer = folder / "app" / Path(*importer.split("."))
-    (layer / f"{name}.py").write_text(f"import {imported}\n", "utf-8")
-    return f"{importer}.{name}"
+    """Give a module, or a package's own module, one forbidden import: `importer -> imported`."""
+    place = folder / "app" / Path(*importer.split("."))
+    module = place / "__init__.py" if place.is_dir() else place.with_suffix(".py")
+    module.write_text(module.read_text("utf-8") + f"\nimport {imported}\n", "utf-8")
+    return f"{importer} -> {imported} "
+
+
+def rungs(contract: Contract) -> list[list[str]]:
+    """The full names of a layers contract's modules, a list for each layer, the top one first."""
+    (container,) = contract.get("containers", [""])
+    prefix = f"{container}." if container else ""
+    return [[prefix + name for name in layer.split(" | ")] for layer in contract["layers"]]
+
+
+def wrong_imports(layers: list[list[str]]) -> Iterator[tuple[str, str]]:
+    """Each import that goes up a layer, or across it."""
+    for place, layer in enumerate(layers):
+        above = [module for higher in layers[:place] for module in higher]
+        for importer in layer:
+            yield from ((importer, module) for module in above)
+            yield from ((importer, module) for module in layer if module != importer)
 
 
 def broken(report: str) -> set[str]:
@@ -74,40 +86,33 @@ def test_the_package_as_it_stands_keeps_every_contract(copied: Path) -> None:
     assert all(f"{contract['name']} KEPT" in report for contract in CONTRACTS), report
 
 
-def test_there_is_one_layers_contract_and_it_has_every_layer() -> None:
-    (layers,) = (contract for contract in CONTRACTS if contract["type"] == "layers")
+def test_the_first_contract_names_every_package() -> None:
     packages = {
         f"sennight.{path.name}"
         for path in (ROOT / "app" / "sennight").iterdir()
         if path.is_dir() and path.name != "__pycache__"
     }
-    named = {name for layer in layers["layers"] for name in layer.split(" | ")}
+    named = {name for layer in rungs(LAYERS[0]) for name in layer}
     assert named == packages | {"sennight.cli"}
 
 
-def test_an_import_against_the_layers_fails(copied: Path) -> None:
-    modules = [
-        break_it(copied, f"sennight.{layer}", imported)
-        for layer, wrong in LAYERS_BREAKS.items()
-        for imported in wrong
-    ]
+def test_every_other_layers_contract_must_name_every_room() -> None:
+    assert all(contract["exhaustive"] for contract in LAYERS[1:])
+
+
+@pytest.mark.parametrize("contract", LAYERS, ids=lambda contract: contract["name"])
+def test_an_import_against_the_layers_fails(copied: Path, contract: Contract) -> None:
+    breaks = [break_it(copied, *wrong) for wrong in wrong_imports(rungs(contract))]
+    assert breaks
     status, report = lint(copied)
-    (layers,) = (contract for contract in CONTRACTS if contract["type"] == "layers")
     assert status != 0
-    assert layers["name"] in broken(report)
-    unseen = [module for module in modules if module not in report]
-    assert unseen == []
+    assert contract["name"] in broken(report)
+    assert [unseen for unseen in breaks if unseen not in report] == []
 
 
-@pytest.mark.parametrize(
-    "contract",
-    [contract for contract in CONTRACTS if contract["type"] == "forbidden"],
-    ids=lambda contract: contract["name"],
-)
-def test_a_forbidden_import_fails_in_every_layer_named(
-    copied: Path, contract: dict[str, list[str] | str]
-) -> None:
-    modules = [
+@pytest.mark.parametrize("contract", FORBIDDEN, ids=lambda contract: contract["name"])
+def test_a_forbidden_import_fails_in_every_layer_named(copied: Path, contract: Contract) -> None:
+    breaks = [
         break_it(copied, importer, imported)
         for importer in contract["source_modules"]
         for imported in contract["forbidden_modules"]
@@ -115,8 +120,7 @@ def test_a_forbidden_import_fails_in_every_layer_named(
     status, report = lint(copied)
     assert status != 0
     assert broken(report) == {contract["name"]}, report
-    unseen = [module for module in modules if module not in report]
-    assert unseen == []
+    assert [unseen for unseen in breaks if unseen not in report] == []
 
 
 def test_the_domain_imports_the_standard_library_and_itself_alone() -> None:

@@ -201,7 +201,7 @@ def _today() -> date:
 
 
 def _course(given: argparse.Namespace) -> int:
-    from sennight.domain.reminders_events import ReminderChoices
+    from sennight.domain.reminders.events import ReminderChoices
     from sennight.practice.course_run import RunChoices, RunError, write_course
 
     if given.fresh and not given.published:

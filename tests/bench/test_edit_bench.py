@@ -17,19 +17,19 @@ from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-import course_cases
 from sennight.desktop.course.body import Body
-from sennight.desktop.course.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import Calendar
 from sennight.desktop.course.session import Session, Shown
-from sennight.desktop.theme import Look, apply_look, make_look
-from sennight.domain.coverage import coverage
-from sennight.domain.doses import doses
-from sennight.domain.exposure import exposures
-from sennight.domain.reminders import reminder_events
-from sennight.domain.stretches import lay_out
+from sennight.desktop.kit.theme import Look, apply_look, make_look
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.exposure.coverage import coverage
+from sennight.domain.exposure.exposure import exposures
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.schedule.doses import doses
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.safety import check
-from speed import listed_by_dateutil, quickest
+from support import course_cases
+from support.speed import listed_by_dateutil, quickest
 
 WORKED_OUT, DRAWN, WHOLE = 5, 14, 20
 """So many times what listing the doses costs may it cost to work out all consequences, to draw

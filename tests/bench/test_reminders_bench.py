@@ -7,13 +7,13 @@ from datetime import datetime
 
 import pytest
 
-from samples import course, day, line, phase, remedy, take
-from sennight.domain.courses import Course, Extend, Flare, Pause, PauseMode, Redirect, Stop
-from sennight.domain.doses import doses
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import Kind, ReminderChoices
-from sennight.domain.stretches import lay_out
-from speed import listed_by_dateutil, quickest
+from sennight.domain.courses.courses import Course, Extend, Flare, Pause, PauseMode, Redirect, Stop
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.reminders.events import Kind, ReminderChoices
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.schedule.doses import doses
+from support.samples import course, day, line, phase, remedy, take
+from support.speed import listed_by_dateutil, quickest
 
 pytestmark = pytest.mark.no_cover  # counting lines slows our work down, and not the library's
 CHOICES = ReminderChoices(zone="Europe/London")

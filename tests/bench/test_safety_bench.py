@@ -9,14 +9,14 @@ from fractions import Fraction
 import pytest
 from dateutil.rrule import DAILY, rrule
 
-from safety_samples import HELD, RULES, course, day, remedy, with_facts
-from samples import line, phase
-from sennight.domain.clients import Fact
-from sennight.domain.protocols import Protocol
-from sennight.domain.remedies import Form
-from sennight.domain.safety import findings
-from sennight.domain.stretches import Layout, lay_out
-from speed import quickest
+from sennight.domain.courses.clients import Fact
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.remedies.remedies import Form
+from sennight.domain.safety.check import findings
+from support.safety_samples import HELD, RULES, course, day, remedy, with_facts
+from support.samples import line, phase
+from support.speed import quickest
 
 pytestmark = pytest.mark.no_cover  # counting lines slows our work down, and not the library's
 

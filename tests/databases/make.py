@@ -14,9 +14,9 @@ from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
 
-from filled import fill
 from sennight.practice.opening import open_practice
 from sennight.store.migrating import newest_schema, own_scripts
+from support.filled import fill
 
 HERE = Path(__file__).resolve().parent
 NEWEST = newest_schema(own_scripts())

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-import filled
 from databases.make import HERE, dump, restore
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_history, list_clients
@@ -26,6 +25,7 @@ from sennight.practice.publications import list_publications
 from sennight.practice.red_flags import list_checks
 from sennight.practice.remedies import remedy_history, shelf_remedy
 from sennight.store.migrating import known_schemas, newest_schema, own_scripts
+from support import filled
 
 DUMPS = sorted(HERE.glob("*.sql"))
 

@@ -8,11 +8,11 @@ from pathlib import Path
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from sample_practice import NOW, Sample, filled
-from sennight.desktop.appearance import Appearance
-from sennight.desktop.settings import Scheme, Settings
-from sennight.desktop.theme import Look
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.practice.opening import OpenPractice, open_practice
+from support.sample_practice import NOW, Sample, filled
 
 
 @pytest.fixture

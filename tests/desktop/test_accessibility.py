@@ -19,34 +19,34 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
-from sample_practice import NOW, TODAY, Sample
-from sennight.desktop.actions import action_specs, make_actions
-from sennight.desktop.appearance import Appearance
-from sennight.desktop.card_dialog import CardDialog
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.clients.start_dialog import StartDialog
-from sennight.desktop.find import everything
-from sennight.desktop.find_field import FindField
-from sennight.desktop.forms import Form
-from sennight.desktop.keys_dialog import KeysDialog
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.widgets import Shortened, button
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
-from sennight.desktop.rail import PLACES, Rail
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.desktop.remedies.shelf_page import ShelfPage
-from sennight.desktop.shelf_sheets import ProtocolSheet
-from sennight.desktop.theme import Look
-from sennight.desktop.widgets import Shortened, button
-from sennight.domain.clients import Client
+from sennight.desktop.shell.actions import action_specs, make_actions
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.card_dialog import CardDialog
+from sennight.desktop.shell.find import everything
+from sennight.desktop.shell.find_field import FindField
+from sennight.desktop.shell.keys_dialog import KeysDialog
+from sennight.desktop.shell.rail import PLACES, Rail
+from sennight.desktop.shell.shelf_sheets import ProtocolSheet
+from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.clients import client_entry
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.own_herbs import new_own_herb
 from sennight.practice.protocols import list_protocols
+from support.sample_practice import NOW, TODAY, Sample
 
 FIELDS = (QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QAbstractItemView)
 Make = Callable[[Sample, Look], QWidget]

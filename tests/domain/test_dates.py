@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 from datetime import date, timedelta
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,9 +12,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sennight.domain.dates import Calendar, Length, Span, add_months, course_week, joined, without
+from support.files import REFERENCES
 
 ROWS: list[dict[str, Any]] = yaml.safe_load(
-    (Path(__file__).parents[1] / "references" / "dates.yaml").read_text(encoding="utf-8")
+    (REFERENCES / "dates.yaml").read_text(encoding="utf-8")
 )
 DAYS = st.dates(date(2026, 1, 1), date(2028, 12, 31))
 SPANS = st.builds(lambda a, n: Span(a, a + timedelta(days=n)), DAYS, st.integers(0, 60))

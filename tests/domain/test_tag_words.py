@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from safety_samples import HELD, RULES
-from sennight.domain.safety_heads import heading
+from sennight.domain.safety.headings import heading
 from sennight.domain.tag_words import TagWords, lower_first
-from sennight.vocabulary import vocabulary
+from sennight.knowledge.vocabulary import vocabulary
+from support.safety_samples import HELD, RULES
 
 WORDS = vocabulary().words
 

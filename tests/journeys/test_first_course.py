@@ -16,22 +16,22 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
-from hands import Hands
-from sample_practice import DROPS, EVENINGS, JOINTS, TEA
 from sennight.desktop.app import opened
-from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.start_dialog import StartDialog
-from sennight.desktop.course.diary import DiaryDialog
+from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.giving import GiveDialog
-from sennight.desktop.frame import Frame
-from sennight.desktop.settings import Scheme, Settings
-from sennight.domain.clients import Fact
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.settings import Scheme, Settings
+from sennight.domain.courses.clients import Fact
 from sennight.practice.clients import list_clients
 from sennight.practice.courses import list_courses
 from sennight.practice.diaries import diary
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.protocols import add_protocol
+from support.hands import Hands
+from support.sample_practice import DROPS, EVENINGS, JOINTS, TEA
 
 Key = Qt.Key
 CTRL, ALT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier

@@ -15,24 +15,24 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
-from hands import Hands
-from next_dialog import in_next_dialog
-from sample_practice import NOW, TODAY
-from sennight.desktop.appearance import Appearance
 from sennight.desktop.course.giving import GiveDialog
-from sennight.desktop.frame import Frame
-from sennight.desktop.navigation import Kind, Spot
-from sennight.desktop.safety.accept_sheet import AcceptSheet
-from sennight.desktop.safety.reaction_sheet import ReactionSheet
-from sennight.desktop.settings import Scheme, Settings
-from sennight.domain.courses import Accept, Stop
-from sennight.domain.stretches import lay_out
+from sennight.desktop.course.safety.accept_sheet import AcceptSheet
+from sennight.desktop.course.safety.reaction_sheet import ReactionSheet
+from sennight.desktop.kit.navigation import Kind, Spot
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.settings import Scheme, Settings
+from sennight.domain.courses.courses import Accept, Stop
+from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry, start_course
 from sennight.practice.opening import open_practice
 from sennight.practice.publications import list_publications
 from sennight.practice.safety import check
-from willow_practice import MET, Willow, willow_practice
+from support.hands import Hands
+from support.next_dialog import in_next_dialog
+from support.sample_practice import NOW, TODAY
+from support.willow_practice import MET, Willow, willow_practice
 
 Key = Qt.Key
 CTRL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier

@@ -15,23 +15,23 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QApplication, QListView
 from pytestqt.qtbot import QtBot
 
-from hands import Hands
-from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course import giving
-from sennight.desktop.course.aims import AimsSheet
-from sennight.desktop.course.directions_edit import DirectionsEdit
+from sennight.desktop.course.consequences.aims import AimsSheet
 from sennight.desktop.course.giving import GiveDialog
-from sennight.desktop.course.remedy_field import RemedyField
-from sennight.desktop.frame import Frame
-from sennight.desktop.settings import Scheme, Settings
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course
+from sennight.desktop.course.lines.remedy_field import RemedyField
+from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.settings import Scheme, Settings
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Calendar, Length
 from sennight.practice.clients import add_client
 from sennight.practice.courses import list_courses
 from sennight.practice.demo import build_demo
 from sennight.practice.opening import OpenPractice, open_practice
+from support.hands import Hands
 
 Key = Qt.Key
 CTRL = Qt.KeyboardModifier.ControlModifier

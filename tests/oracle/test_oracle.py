@@ -20,10 +20,10 @@ import recurring_ical_events
 
 from oracle import counting, reading, words
 from oracle.any_course import Maker
-from sennight.domain.reminders_published import Published
+from sennight.domain.reminders.published import Published
 from sennight.practice.course_run import OUTPUTS, Job, RunChoices
 from sennight.practice.materia_medica import herb_names
-from sennight.publish.course_file import CourseFileError, parse_course
+from sennight.publish.course_file.reader import CourseFileError, parse_course
 
 Row = dict[str, str]
 TODAY = date(2027, 1, 1)

@@ -9,12 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from samples import line, phase, remedy
-from sennight.domain.clients import Client
-from sennight.domain.protocols import Protocol
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.protocols import Protocol
 from sennight.practice.clients import add_client
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.protocols import add_protocol
+from support.samples import line, phase, remedy
 
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
 

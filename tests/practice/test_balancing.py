@@ -9,9 +9,9 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from herb_samples import herb, row
-from sennight.domain.calculations import CalculationError
-from sennight.domain.calculations_balance import (
+from sennight.domain.directions.directions import Unit
+from sennight.domain.exposure.bands import Band
+from sennight.domain.formulas.balance import (
     Balance,
     Bound,
     Daily,
@@ -21,12 +21,12 @@ from sennight.domain.calculations_balance import (
     rebalanced,
     strength_bound,
 )
-from sennight.domain.directions import Unit
-from sennight.domain.exposure_amounts import shares
-from sennight.domain.exposure_bands import Band
-from sennight.domain.ranges import TakenAs, WorkingRange, working_range
-from sennight.domain.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.herbs.ranges import TakenAs, WorkingRange, working_range
+from sennight.domain.remedies.contents import shares
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.balancing import Balanced, Conflict, balanced
+from support.herb_samples import herb, row
 
 F = Fraction
 

@@ -8,11 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from samples import line, phase, remedy
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Extend
-from sennight.domain.diaries import Taken
-from sennight.domain.protocols import Protocol
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, Extend
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.follow_up.diaries import Taken
 from sennight.practice.bringing_in import (
     BringInError,
     NameTakenError,
@@ -30,10 +29,12 @@ from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.protocols import list_protocols, shelf_protocol
 from sennight.practice.remedies import list_remedies
 from sennight.practice.writing import FolderError
+from support.files import COURSES
+from support.samples import line, phase, remedy
 
 from .conftest import NOW
 
-KNEES = Path(__file__).parents[1] / "courses" / "knees.toml"
+KNEES = COURSES / "knees.toml"
 
 
 def test_a_protocol_is_brought_in_alone(practice: OpenPractice) -> None:

@@ -7,11 +7,9 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from filled import TEA, course
-from samples import START, day, remedy, take
-from sennight.domain.clients import Client, Fact
-from sennight.domain.courses import Accept, Extend, Flare, Redirect, Stop
-from sennight.domain.plan import LayoutError
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import Accept, Extend, Flare, Redirect, Stop
+from sennight.domain.courses.plan import LayoutError
 from sennight.practice.clients import ClientEntry, add_client, change_client, client_entry
 from sennight.practice.courses import (
     CourseTitle,
@@ -28,6 +26,8 @@ from sennight.practice.courses import (
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.protocols import change_protocol, shelf_protocol
 from sennight.practice.remedies import save_remedy
+from support.filled import TEA, course
+from support.samples import START, day, remedy, take
 
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
 FLARE = Flare(on=day(3), first=day(4), rescue="rescue", reason="cold snap")

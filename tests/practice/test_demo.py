@@ -11,13 +11,13 @@ from pathlib import Path
 
 import pytest
 
-from pdf_pages import runs
-from sennight.domain.courses import Flare
-from sennight.domain.exposure import exposures
-from sennight.domain.exposure_bands import Band
-from sennight.domain.remedies import Form, Ingredient
-from sennight.domain.safety import Severity, findings
-from sennight.domain.stretches import Layout, Stretch, lay_out
+from sennight.domain.courses.courses import Flare
+from sennight.domain.courses.stretches import Layout, Stretch, lay_out
+from sennight.domain.exposure.bands import Band
+from sennight.domain.exposure.exposure import exposures
+from sennight.domain.remedies.remedies import Form, Ingredient
+from sennight.domain.safety.check import Severity, findings
+from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
 from sennight.practice.card import practice_card
 from sennight.practice.clients import list_clients
@@ -28,8 +28,8 @@ from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.opening import open_practice
 from sennight.practice.protocols import list_protocols
 from sennight.practice.remedies import list_remedies
-from sennight.publish.course_file import read_course_file
-from sennight.publish.safety_rules import read_safety_rules
+from sennight.publish.course_file.reader import read_course_file
+from support.pdf_pages import runs
 
 FOLDER = own_folder("resources") / "demo"
 WRITTEN_FOR = date(2027, 3, 1)

@@ -7,14 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from samples import course, phase
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, End
-from sennight.domain.protocols import Protocol
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import Published
-from sennight.domain.reminders_revising import FileKind
-from sennight.domain.stretches import lay_out
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, End
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import Published
+from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.card import practice_card
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course, course_entry, save_course
@@ -32,11 +31,13 @@ from sennight.practice.opening import MissingRecordError, OpenPractice, open_pra
 from sennight.practice.publications import list_publications
 from sennight.practice.reminding import reminders, usual_choices
 from sennight.practice.writing import FolderError
-from sennight.publish.course_file import read_course_file
+from sennight.publish.course_file.reader import read_course_file
+from support.files import COURSES
+from support.samples import course, phase
 
 NOW = datetime(2028, 1, 15, 9, 30, tzinfo=UTC)
 TODAY = date(2028, 1, 15)
-SLEEP = Path(__file__).parent.parent / "courses" / "sleep.toml"
+SLEEP = COURSES / "sleep.toml"
 HERBS = ("lemon-balm", "passionflower", "valerian", "hops")
 CHOICES = GiveChoices(ReminderChoices(zone="America/St_Johns"))
 

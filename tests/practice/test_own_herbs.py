@@ -9,9 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from herb_samples import held, herb, row
-from sennight.domain.herbs import Level
-from sennight.domain.own_herbs import (
+from sennight.domain.herbs.herbs import Level
+from sennight.domain.herbs.own_herbs import (
     OwnCaution,
     OwnHerb,
     OwnRange,
@@ -19,7 +18,8 @@ from sennight.domain.own_herbs import (
     published_maximum,
     with_own,
 )
-from sennight.domain.ranges import TakenAs, working_range
+from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.knowledge.materia_medica import MateriaMedicaError, read_materia_medica
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice, open_practice
@@ -37,7 +37,7 @@ from sennight.practice.own_herbs import (
     save_own_herb,
     save_own_range,
 )
-from sennight.publish.materia_medica import MateriaMedicaError, read_materia_medica
+from support.herb_samples import held, herb, row
 
 TESTWORT = OwnHerb(
     "own-1",

@@ -9,8 +9,7 @@ from fractions import Fraction
 
 import pytest
 
-from samples import START, day
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.practice.courses import start_course
 from sennight.practice.diaries import (
     DiaryError,
@@ -28,6 +27,7 @@ from sennight.practice.publications import (
     record_publication,
 )
 from sennight.store.connecting import raw_connection
+from support.samples import START, day
 
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
 

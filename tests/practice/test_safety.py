@@ -8,16 +8,15 @@ from pathlib import Path
 
 import pytest
 
-from pdf_pages import page_texts
-from safety_samples import START, course, day, remedy, with_facts
-from sennight.domain.clients import Client, Reaction
-from sennight.domain.courses import Accept, Stop
-from sennight.domain.herbs import Level
-from sennight.domain.own_herbs import OwnCaution, with_own
+from sennight.domain.courses.clients import Client, Reaction
+from sennight.domain.courses.courses import Accept, Stop
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.herbs.herbs import Level
+from sennight.domain.herbs.own_herbs import OwnCaution, with_own
 from sennight.domain.practices import PracticeCard
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.safety_findings import Severity
-from sennight.domain.stretches import lay_out
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.safety.findings import Severity
+from sennight.knowledge.safety_rules import SafetyRulesError, read_safety_rules
 from sennight.practice.clients import add_client, client_entry
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
 from sennight.practice.giving import GiveChoices, give
@@ -34,8 +33,9 @@ from sennight.practice.red_flags import (
     referral_letter,
 )
 from sennight.practice.safety import UnacceptedError, check, handout_notes, safety_record
-from sennight.publish.practitioner_copy import SafetyRecord, practitioner_pdf
-from sennight.publish.safety_rules import SafetyRulesError, read_safety_rules
+from sennight.publish.pdf.practitioner_copy import SafetyRecord, practitioner_pdf
+from support.pdf_pages import page_texts
+from support.safety_samples import START, course, day, remedy, with_facts
 
 NOW = datetime(2027, 1, 20, 9, 30, tzinfo=UTC)
 CARD = PracticeCard("The Weld Rooms", "Oriel Tansy", ("2 Madder Row",), "01632 960000")

@@ -6,11 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from samples import line, phase, remedy
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.protocols import Protocol
 from sennight.domain.practices import PracticeCard
-from sennight.domain.protocols import Protocol
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.clients import (
     ClientEntry,
@@ -30,6 +29,7 @@ from sennight.practice.protocols import (
     shelf_protocol,
 )
 from sennight.practice.remedies import list_remedies, remedy_history, save_remedy, shelf_remedy
+from support.samples import line, phase, remedy
 
 
 def test_a_new_practice_has_an_empty_card(practice: OpenPractice) -> None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from sennight.domain.courses import Course
-from sennight.domain.doses import doses
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.stretches import Layout, lay_out
-from sennight.publish.calendar_file import calendar_bytes
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.schedule.doses import doses
+from sennight.publish.calendar.ics import calendar_bytes
 
 STAMP = datetime(2027, 1, 2, 9, 30, tzinfo=UTC)
 ZONES = (

@@ -6,14 +6,14 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from readers.calendar_exports import STAMP, exported
-from samples import course, line, phase
-from sennight.domain.courses import Course, Stop
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import Published
-from sennight.domain.reminders_revising import revise
-from sennight.domain.stretches import lay_out
-from sennight.publish.calendar_file import issued_bytes
+from sennight.domain.courses.courses import Course, Stop
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import Published
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.reminders.republishing import revise
+from sennight.publish.calendar.ics import issued_bytes
+from support.samples import course, line, phase
 
 PLAN = course(
     phase(

@@ -14,12 +14,12 @@ from pathlib import Path
 
 from sqlalchemy import Engine, event
 
-from sennight.domain.clients import Client
-from sennight.domain.courses import Accept, Course, Pause, PauseMode
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Accept, Course, Pause, PauseMode
+from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.directions_parser import parse_directions
-from sennight.domain.protocols import Line, Phase, Protocol
-from sennight.domain.remedies import Form, Ingredient, Remedy
+from sennight.domain.directions.parser import parse_directions
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 from sennight.practice.courses import course_entry, save_course
 from sennight.practice.opening import open_practice
 

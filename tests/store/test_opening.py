@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from databases.make import HERE, NEWEST, restore
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.practice.clients import add_client, list_clients
 from sennight.practice.opening import (
     DamagedFileError,

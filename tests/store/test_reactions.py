@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from filled import NOW
-from sennight.domain.clients import Client, Reaction
-from sennight.domain.red_flags import RedFlagCheck
+from sennight.domain.courses.clients import Client, Reaction
+from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.store.entries import ClientEntry
 from sennight.store.files import PracticeFile, open_file
-from strategies import CHECKS, CLIENTS, REACTIONS
+from support.filled import NOW
+from support.strategies import CHECKS, CLIENTS, REACTIONS
 
 few = settings(max_examples=15)
 

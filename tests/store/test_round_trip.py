@@ -11,19 +11,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course, Revision
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course, Revision
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
-from sennight.domain.protocols import Protocol
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 from sennight.store.courses import Save
 from sennight.store.entries import ClientEntry, Publication, ShelfProtocol
 from sennight.store.files import PracticeFile, open_file
 from sennight.store.revisions import revision_from_row, revision_to_row
 from sennight.store.snapshots import SCHEMA, read_snapshot, write_snapshot
 from sennight.store.unit import Unit
-from strategies import (
+from support.strategies import (
     CARDS,
     CLIENTS,
     NAMES,

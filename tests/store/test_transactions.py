@@ -12,7 +12,7 @@ from sqlalchemy import Engine, event, insert, text
 from sqlalchemy.exc import IntegrityError, OperationalError, StatementError
 
 from databases.make import HERE, NEWEST, dump, restore
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.store.connecting import raw_connection
 from sennight.store.entries import ClientEntry, Publication

@@ -11,12 +11,12 @@ from types import TracebackType
 from PySide6.QtCore import QLocale, QStandardPaths
 from PySide6.QtWidgets import QApplication, QFileDialog
 
-from sennight.desktop.appearance import Appearance
-from sennight.desktop.card_dialog import ask_for_card
-from sennight.desktop.dialogs import chosen, told
-from sennight.desktop.frame import Frame
-from sennight.desktop.settings import Settings, settings_path
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.dialogs import chosen, told
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.card_dialog import ask_for_card
+from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.settings import Settings, settings_path
 from sennight.practice.card import practice_card
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
 

@@ -26,14 +26,14 @@ from PySide6.QtCore import (
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 
 from sennight.desktop.app import application
-from sennight.desktop.appearance import Appearance
 from sennight.desktop.clients.folder_page import FolderPage
-from sennight.desktop.course.calendar_view import CalendarScale
+from sennight.desktop.course.calendar.calendar_view import CalendarScale
 from sennight.desktop.course.desk import Desk
-from sennight.desktop.frame import Frame
-from sennight.desktop.navigation import CLIENTS, HERBS, REMEDIES, Kind, Spot
-from sennight.desktop.settings import Scheme, Settings
-from sennight.domain.remedies import Form
+from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Kind, Spot
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.settings import Scheme, Settings
+from sennight.domain.remedies.remedies import Form
 from sennight.places import own_folder
 from sennight.practice.courses import CourseEntry, list_courses
 from sennight.practice.demo import Demo, read_demo, throw_away_demo

@@ -13,8 +13,8 @@ from typing import Any
 
 import highspy
 
-from sennight.domain.calculations import CalculationError
-from sennight.domain.calculations_balance import Balance, Bound, exact_shares
+from sennight.domain.formulas.balance import Balance, Bound, exact_shares
+from sennight.domain.formulas.calculations import CalculationError
 
 CLOSE = Fraction(1, 1_000_000)
 """How near to an end the solver's answer counts as lying on it, as a part of its factors."""

@@ -7,16 +7,16 @@ from datetime import datetime
 from pathlib import Path
 from uuid import uuid4
 
-from sennight.domain.courses import Course
-from sennight.domain.protocols import Protocol
-from sennight.domain.remedies import Remedy
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.courses import place_course
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import add_protocol, list_protocols, place_protocol
 from sennight.practice.writing import write_paths
-from sennight.publish.course_file import CourseFile, CourseFileError, read_course_file
-from sennight.publish.course_file_writer import course_toml
+from sennight.publish.course_file.reader import CourseFile, CourseFileError, read_course_file
+from sennight.publish.course_file.writer import course_toml
 from sennight.store.entries import ClientEntry, ShelfProtocol
 from sennight.store.unit import Unit
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from sennight.domain.stretches import lay_out
+from sennight.domain.courses.stretches import lay_out
 from sennight.practice.course_run import RunError
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.zones import machine_zone
-from sennight.publish.calendar_check import CalendarReadError, Due, compare_calendar
-from sennight.publish.course_file import CourseFileError, read_course_file
+from sennight.publish.calendar.check import CalendarReadError, Due, compare_calendar
+from sennight.publish.course_file.reader import CourseFileError, read_course_file
 
 
 @dataclass(frozen=True, slots=True)

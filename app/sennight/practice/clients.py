@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from uuid import uuid4
 
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.practice.opening import OpenPractice
 from sennight.store.entries import ClientEntry
 

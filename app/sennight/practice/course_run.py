@@ -8,30 +8,30 @@ from datetime import UTC, date, datetime, time
 from functools import cached_property
 from pathlib import Path
 
-from sennight.domain.adherence import adherence
-from sennight.domain.coverage import coverage
-from sennight.domain.ethanol import ethanol_rows
-from sennight.domain.exposure import Exposure, exposures
-from sennight.domain.outcomes import outcomes
+from sennight.domain.courses.problems import place_name, step_warnings, unit_warnings
+from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.exposure.coverage import coverage
+from sennight.domain.exposure.ethanol import ethanol_rows
+from sennight.domain.exposure.exposure import Exposure, exposures
+from sennight.domain.follow_up.adherence import adherence
+from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
-from sennight.domain.problems import place_name, step_warnings, unit_warnings
-from sennight.domain.reminders_events import DEFAULT_CHOICES, ReminderChoices
-from sennight.domain.reminders_published import Published
-from sennight.domain.reminders_revising import FileKind
-from sennight.domain.stretches import Layout, lay_out
+from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
+from sennight.domain.reminders.published import Published
+from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
 from sennight.practice.safety import Checked, check, handout_notes, safety_record
 from sennight.practice.writing import FolderError, write_paths
-from sennight.publish.calendar_file import CalendarTooLargeError
-from sennight.publish.calendar_record import RecordError, read_record, record_bytes
-from sennight.publish.course_file import CourseFile, CourseFileError, read_course_file
-from sennight.publish.exposure_tables import actions_csv, ethanol_csv, exposure_csv
-from sennight.publish.finding_tables import findings_csv
-from sennight.publish.handout import handout_pdf, unprintable
-from sennight.publish.handout_input import HerbWords
-from sennight.publish.practitioner_copy import practitioner_pdf
-from sennight.publish.tables import adherence_csv, doses_csv, outcomes_csv, stretches_csv
+from sennight.publish.calendar.ics import CalendarTooLargeError
+from sennight.publish.calendar.record import RecordError, read_record, record_bytes
+from sennight.publish.course_file.reader import CourseFile, CourseFileError, read_course_file
+from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
+from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
+from sennight.publish.csv.findings import findings_csv
+from sennight.publish.handout.document import handout_pdf, unprintable
+from sennight.publish.handout.input import HerbWords
+from sennight.publish.pdf.practitioner_copy import practitioner_pdf
 
 NO_CARD = PracticeCard("")
 """A course file tells nothing of the practice."""

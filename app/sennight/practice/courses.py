@@ -10,9 +10,9 @@ from dataclasses import replace
 from datetime import date, datetime
 from uuid import uuid4
 
-from sennight.domain.courses import Course
-from sennight.domain.protocols import empty_protocol
-from sennight.domain.revising import plan_course
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import empty_protocol
+from sennight.domain.courses.revising import plan_course
 from sennight.practice.opening import OpenPractice
 from sennight.store.courses import Save
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion

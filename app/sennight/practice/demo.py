@@ -18,9 +18,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, TypeVar
 
-from sennight.domain.clients import Client, Fact
-from sennight.domain.courses import Course, Revised
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import Course, Revised
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.places import own_folder
 from sennight.practice.card import change_practice_card
@@ -32,8 +32,8 @@ from sennight.practice.materia_medica import herb_names
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.protocols import add_protocol
 from sennight.practice.writing import FolderError, write_files
-from sennight.publish.course_file import CourseFile, course_id, read_course_file
-from sennight.publish.course_file_writer import course_toml
+from sennight.publish.course_file.reader import CourseFile, course_id, read_course_file
+from sennight.publish.course_file.writer import course_toml
 
 Dated = TypeVar("Dated", bound=Course | Revised | Fact | Taken | Score)
 

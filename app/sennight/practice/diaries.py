@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.practice.opening import OpenPractice
 
 HIGHEST_SCORE = 10

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from uuid import uuid4
 
-from sennight.domain.calculations_balance import Bound, balance_of, rebalanced
-from sennight.domain.remedies import Form, Remedy, TeaMaking
+from sennight.domain.formulas.balance import Bound, balance_of, rebalanced
+from sennight.domain.remedies.remedies import Form, Remedy, TeaMaking
 from sennight.practice.balancing import Conflict, balanced
 
 USUAL_GRAMS = Fraction(3)

@@ -12,12 +12,12 @@ from datetime import date, datetime
 from pathlib import Path
 from uuid import uuid4
 
-from sennight.domain.courses import Course
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.practices import PracticeCard
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import Published
-from sennight.domain.stretches import lay_out
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import Published
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
@@ -25,10 +25,10 @@ from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
 from sennight.practice.safety import check, handout_notes, safety_record
 from sennight.practice.writing import write_files
-from sennight.publish import handout
-from sennight.publish.calendar_record import read_record, record_bytes
-from sennight.publish.handout_input import HerbWords
-from sennight.publish.practitioner_copy import practitioner_pdf
+from sennight.publish.calendar.record import read_record, record_bytes
+from sennight.publish.handout import document as handout
+from sennight.publish.handout.input import HerbWords
+from sennight.publish.pdf.practitioner_copy import practitioner_pdf
 from sennight.store.entries import Publication
 
 REMINDERS, HANDOUT = "reminders", "handout"

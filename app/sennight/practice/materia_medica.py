@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.knowledge.materia_medica import read_materia_medica
 from sennight.places import own_folder
-from sennight.publish.materia_medica import read_materia_medica
 
 
 @cache

@@ -8,8 +8,8 @@ from dataclasses import replace
 from datetime import datetime
 from uuid import uuid4
 
-from sennight.domain.protocols import Line, Phase, Protocol
-from sennight.domain.remedies import Remedy
+from sennight.domain.courses.protocols import Line, Phase, Protocol
+from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.opening import OpenPractice
 from sennight.store.entries import ShelfProtocol
 from sennight.store.unit import Unit

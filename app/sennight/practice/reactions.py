@@ -5,20 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime
 
-from sennight.domain.clients import Fact, Reaction
-from sennight.domain.courses import Course, Stop
+from sennight.domain.courses.clients import Fact, Reaction
+from sennight.domain.courses.courses import Course, Stop
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.revising import plan_course
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
-from sennight.domain.plain_words import plain_dates, plain_directions
-from sennight.domain.plan import LayoutError
+from sennight.domain.directions.plain_words import plain_dates, plain_directions
 from sennight.domain.practices import PracticeCard
-from sennight.domain.revising import plan_course
-from sennight.domain.stretches import lay_out
 from sennight.domain.tag_words import upper_first
+from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.courses import CourseEntry, save_in
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice
-from sennight.publish.reaction_report import ReactionReport, initials, reaction_pdf
-from sennight.vocabulary import vocabulary
+from sennight.publish.pdf.reaction_report import ReactionReport, initials, reaction_pdf
 
 __all__ = ["Reaction", "reaction_report", "record_reaction"]
 

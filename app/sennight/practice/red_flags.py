@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
-from sennight.domain.red_flags import RedFlagCheck, flags_of
-from sennight.domain.safety_rules import RedFlag
+from sennight.domain.safety.red_flags import RedFlagCheck, flags_of
+from sennight.domain.safety.rules import RedFlag
 from sennight.practice.opening import OpenPractice
 from sennight.practice.safety import safety_rules
-from sennight.publish.referral_letter import Referral, referral_pdf
+from sennight.publish.pdf.referral_letter import Referral, referral_pdf
 
 __all__ = [
     "RedFlag",

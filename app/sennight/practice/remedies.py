@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from sennight.domain.remedies import Remedy
+from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.opening import OpenPractice
 from sennight.store.entries import ShelfRemedy
 

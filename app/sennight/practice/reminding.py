@@ -6,15 +6,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sennight.domain.courses import Course
-from sennight.domain.plain_words import counted
-from sennight.domain.reminders import reminder_events
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.reminders_published import Publication, Published
-from sennight.domain.reminders_revising import FileKind, client_note, fresh_set, revise
-from sennight.domain.stretches import Layout
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.directions.plain_words import counted
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import Publication, Published
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
 from sennight.practice.zones import machine_zone
-from sennight.publish.calendar_file import issued_bytes, phase_files
+from sennight.publish.calendar.ics import issued_bytes, phase_files
 
 WHOLE = "reminders.ics"
 """What the calendar file is called, where there is one for the whole course."""

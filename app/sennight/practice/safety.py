@@ -5,20 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 
-from sennight.domain.courses import Course
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.safety import findings
-from sennight.domain.safety_advice import advice_lines
-from sennight.domain.safety_checked import checked_for_client, checked_words
-from sennight.domain.safety_findings import Finding, Severity, unaccepted
-from sennight.domain.safety_heads import heading
-from sennight.domain.safety_meets import INTERNAL
-from sennight.domain.safety_rules import SafetyRules
-from sennight.domain.stretches import Layout
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.safety.advice import advice_lines
+from sennight.domain.safety.cautions import INTERNAL
+from sennight.domain.safety.check import findings
+from sennight.domain.safety.findings import Finding, Severity, unaccepted
+from sennight.domain.safety.headings import heading
+from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.what_was_checked import checked_for_client, checked_words
+from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica
-from sennight.publish.practitioner_copy import SafetyRecord
-from sennight.publish.safety_rules import read_safety_rules
+from sennight.publish.pdf.practitioner_copy import SafetyRecord
 
 __all__ = [
     "Checked",

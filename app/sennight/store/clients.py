@@ -9,7 +9,7 @@ from datetime import datetime, time
 from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.day import ClientDay, Moment
 from sennight.store.entries import ClientEntry
 from sennight.store.errors import MissingRecordError

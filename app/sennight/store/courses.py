@@ -10,8 +10,8 @@ from datetime import datetime
 from sqlalchemy import ColumnElement, Select, and_, select, true
 from sqlalchemy.orm import Session
 
-from sennight.domain.clients import Client
-from sennight.domain.courses import Accept, Course, Revision
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Accept, Course, Revision
 from sennight.store.clients import ClientRepository, current_clients
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
 from sennight.store.errors import MissingRecordError

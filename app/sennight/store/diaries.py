@@ -12,7 +12,7 @@ from datetime import date, datetime
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.store.tables.diaries import DiaryEntry, ScoreEntry
 
 Cell = tuple[date, str]

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import NamedTuple
 
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course
-from sennight.domain.protocols import Protocol
-from sennight.domain.remedies import Remedy
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.remedies.remedies import Remedy
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from datetime import datetime
 from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.store.entries import ShelfProtocol
 from sennight.store.errors import MissingRecordError
 from sennight.store.remedies import RemedyRepository

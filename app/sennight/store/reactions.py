@@ -8,7 +8,7 @@ from datetime import datetime
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.clients import Reaction
+from sennight.domain.courses.clients import Reaction
 from sennight.store.rows import grouped, plain_rows
 from sennight.store.tables.clients import ReactionHerb, ReactionRow
 

@@ -7,7 +7,7 @@ from datetime import datetime
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
-from sennight.domain.red_flags import RedFlagCheck
+from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.store.rows import grouped, plain_rows
 from sennight.store.tables.clients import RedFlagCheckRow, RedFlagTick
 

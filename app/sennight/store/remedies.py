@@ -7,7 +7,7 @@ from datetime import datetime
 from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.store.entries import ShelfRemedy
 from sennight.store.errors import MissingRecordError
 from sennight.store.tables.remedies import RemedyHead, RemedyIngredient, RemedyVersion

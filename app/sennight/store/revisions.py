@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeVar
 
-from sennight.domain.courses import (
+from sennight.domain.courses.courses import (
     Advance,
     End,
     Extend,

@@ -13,8 +13,8 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
-from sennight.domain.protocols import Gate, Line, Phase, Protocol, Step
-from sennight.domain.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.store.errors import DamagedFileError
 from sennight.store.tables.base import read_directions, read_length
 

@@ -10,8 +10,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from next_dialog import in_next_dialog
-from sample_practice import TEA, Sample
+from sennight.desktop.kit.theme import Look
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
@@ -19,15 +18,14 @@ from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.search import Facet, search, texts_of
 from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import row_cells
-from sennight.desktop.range_bar import bars_of
-from sennight.desktop.theme import Look
+from sennight.desktop.parts.range_bar import bars_of
 from sennight.domain.day import ClientDay
-from sennight.domain.directions_parser import parse_directions
-from sennight.domain.exposure import remedy_exposures
-from sennight.domain.herbs import Herb, Level
-from sennight.domain.herbs_sources import Basis
-from sennight.domain.own_herbs import OwnHerb, OwnRange
-from sennight.domain.ranges import TakenAs
+from sennight.domain.directions.parser import parse_directions
+from sennight.domain.exposure.exposure import remedy_exposures
+from sennight.domain.herbs.herbs import Herb, Level
+from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange
+from sennight.domain.herbs.ranges import TakenAs
+from sennight.domain.herbs.sources import Basis
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import MissingRecordError
 from sennight.practice.own_herbs import (
@@ -39,6 +37,8 @@ from sennight.practice.own_herbs import (
     save_own_herb,
     save_own_range,
 )
+from support.next_dialog import in_next_dialog
+from support.sample_practice import TEA, Sample
 
 HERBS = tuple(materia_medica().herbs.values())
 

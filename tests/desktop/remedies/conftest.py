@@ -7,9 +7,9 @@ from collections.abc import Iterator
 import pytest
 from pytestqt.qtbot import QtBot
 
-from sample_practice import TODAY, Sample
+from sennight.desktop.kit.theme import Look
 from sennight.desktop.remedies.page import RemedyPage
-from sennight.desktop.theme import Look
+from support.sample_practice import TODAY, Sample
 
 
 @pytest.fixture

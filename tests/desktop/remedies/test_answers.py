@@ -9,14 +9,14 @@ from typing import Any
 import pytest
 from PySide6.QtWidgets import QDialog, QLabel
 
-from next_dialog import in_next_dialog
 from sennight.desktop.remedies.answers.balance import BalanceSheet
 from sennight.desktop.remedies.answers.scale import ScaleSheet
 from sennight.desktop.remedies.answers.strength import StrengthSheet
 from sennight.desktop.remedies.answers.top_up import TopUpSheet
 from sennight.desktop.remedies.answers.young import YoungSheet
 from sennight.desktop.remedies.page import RemedyPage
-from sennight.domain.clients import Client
+from sennight.domain.courses.clients import Client
+from support.next_dialog import in_next_dialog
 
 
 def sheet(page: RemedyPage, question: str) -> Any:  # noqa: ANN401 - one of five

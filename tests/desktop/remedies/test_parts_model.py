@@ -7,11 +7,11 @@ from fractions import Fraction
 import pytest
 from pytestqt.modeltest import ModelTester
 
-from sample_practice import DROPS, TEA
 from sennight.desktop.remedies.parts_model import PARTS_OF_FORM, WRONG, Part, PartsModel, Wanted
-from sennight.domain.exposure_amounts import shares
-from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.contents import shares
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 from sennight.practice.materia_medica import materia_medica
+from support.sample_practice import DROPS, TEA
 
 CAPSULE = Remedy("c", "Caps", Form.CAPSULE, (Ingredient("boswellia", mg=Fraction(400)),))
 

@@ -9,16 +9,16 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
-from next_dialog import in_next_dialog
-from sample_practice import Sample
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.desktop.remedies.parts_model import Part
 from sennight.desktop.remedies.versions import VersionsSheet
-from sennight.domain.remedies import Form, Method
+from sennight.domain.remedies.remedies import Form, Method
 from sennight.practice.courses import course_entry
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import MissingRecordError
 from sennight.practice.remedies import remedy_history, shelf_remedy
+from support.next_dialog import in_next_dialog
+from support.sample_practice import Sample
 
 
 def put(page: RemedyPage, row: int, part: Part, text: str) -> None:

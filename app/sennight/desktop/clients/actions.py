@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from sennight.desktop.actions import ActionSpec
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.action_spec import ActionSpec
+from sennight.desktop.kit.translating import translate
 
 
 def list_specs() -> tuple[ActionSpec, ...]:

@@ -12,17 +12,17 @@ from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.desktop.clients.standing import age_words
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, Row, TypedField, explained, take
-from sennight.desktop.reading import read_clock, read_date, read_weight, read_zone
-from sennight.desktop.widgets import offer_list
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, Row, TypedField, explained, take
+from sennight.desktop.kit.reading import read_clock, read_date, read_weight, read_zone
+from sennight.desktop.kit.widgets import offer_list
 from sennight.domain.amounts import plain_number
-from sennight.domain.clients import Client, Fact
+from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, DayOrderError, Moment
-from sennight.domain.plain_words import plain_date, plain_day, plain_moment
+from sennight.domain.directions.plain_words import plain_date, plain_day, plain_moment
+from sennight.knowledge.vocabulary import Vocabulary, vocabulary
 from sennight.practice.clients import ClientEntry
 from sennight.practice.safety import no_facts
-from sennight.vocabulary import Vocabulary, vocabulary
 
 Answer = tuple[Client, str, str]
 """A client's record, the contact and the note."""

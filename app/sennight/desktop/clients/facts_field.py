@@ -12,15 +12,15 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.standing import tag_words
-from sennight.desktop.forms import TypedField
-from sennight.desktop.reading import ReadingError, read_date, read_times, times_text
-from sennight.desktop.tag_lines import TagLines
-from sennight.desktop.theme import Role
-from sennight.desktop.widgets import button, words
-from sennight.domain.clients import Fact
+from sennight.desktop.kit.forms import TypedField
+from sennight.desktop.kit.reading import ReadingError, read_date, read_times, times_text
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.parts.tag_lines import TagLines
+from sennight.desktop.parts.tags import tag_words
+from sennight.domain.courses.clients import Fact
 from sennight.domain.day import Moment
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
 
 
 class DayField(TypedField[date]):

@@ -9,9 +9,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from sennight.desktop.clients.standing import age_words, facts_words, reaction_words
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import words
-from sennight.domain.clients import Client
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import words
+from sennight.domain.courses.clients import Client
 
 
 class FactsStrip(QWidget):

@@ -7,11 +7,10 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QAction, QFocusEvent, QResizeEvent, QUndoStack
+from PySide6.QtGui import QAction, QResizeEvent, QUndoStack
 from PySide6.QtWidgets import (
     QBoxLayout,
     QHBoxLayout,
-    QPlainTextEdit,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -23,15 +22,16 @@ from sennight.desktop.clients.facts_strip import FactsStrip
 from sennight.desktop.clients.rows import course_cells, course_columns
 from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.clients.start_dialog import Start, StartDialog
-from sennight.desktop.course.actions import menu_button
 from sennight.desktop.intake.bring_in import bring_in
-from sennight.desktop.safety.flags_banner import FlagsBanner
-from sennight.desktop.saving import saved_from
-from sennight.desktop.tables import RowsView, TextTable
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.undo import ValueStep
-from sennight.desktop.widgets import Empty, button, hairline, words
-from sennight.domain.stretches import lay_out
+from sennight.desktop.kit.menus import menu_button
+from sennight.desktop.kit.note_field import NoteField
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.tables import RowsView, TextTable
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.undo import ValueStep
+from sennight.desktop.kit.widgets import Empty, button, hairline, words
+from sennight.desktop.red_flags.flags_banner import FlagsBanner
+from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import ClientEntry, change_client, client_entry
 from sennight.practice.courses import (
     CourseEntry,
@@ -46,17 +46,6 @@ from sennight.practice.protocols import list_protocols
 
 BESIDE = 120
 """Columns of text from which on the note stands beside the courses."""
-
-
-class NoteField(QPlainTextEdit):
-    """Free text; `left` tells when the keyboard goes elsewhere."""
-
-    left = Signal()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
-        """Leave."""
-        super().focusOutEvent(event)
-        self.left.emit()
 
 
 class FolderPage(QWidget):

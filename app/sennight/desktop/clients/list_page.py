@@ -11,12 +11,12 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.clients.actions import list_specs
 from sennight.desktop.clients.rows import client_columns, client_row
-from sennight.desktop.course.actions import menu_button
-from sennight.desktop.matching import matching
-from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
-from sennight.desktop.theme import Look
-from sennight.desktop.widgets import button, fill_with
-from sennight.domain.plain_words import counted
+from sennight.desktop.kit.matching import matching
+from sennight.desktop.kit.menus import menu_button
+from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.widgets import button, fill_with
+from sennight.domain.directions.plain_words import counted
 from sennight.practice.clients import ClientEntry, list_clients
 from sennight.practice.courses import CourseEntry, list_courses
 from sennight.practice.opening import OpenPractice

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from sennight.desktop.clients.standing import age_words, standing
-from sennight.desktop.translating import translate
-from sennight.domain.plain_words import plain_dates
-from sennight.domain.stretches import Layout, lay_out
+from sennight.desktop.kit.translating import translate
+from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.directions.plain_words import plain_dates
 from sennight.practice.clients import ClientEntry
 from sennight.practice.courses import CourseEntry
 

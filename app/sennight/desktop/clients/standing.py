@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-from sennight.desktop.reading import times_text
-from sennight.desktop.translating import translate
-from sennight.domain.clients import Client, Fact, Reaction
+from sennight.desktop.kit.reading import times_text
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.tags import tag_words
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week
-from sennight.domain.plain_words import listed, plain_date, plain_day
-from sennight.domain.stretches import Layout
-from sennight.vocabulary import vocabulary
+from sennight.domain.directions.plain_words import listed, plain_date, plain_day
 
 
 def age_on(born: date, today: date) -> int:
@@ -64,11 +64,6 @@ def course_sentence(name: str, layout: Layout) -> str:
 
 
 # Facts
-
-
-def tag_words(tag: str) -> str:
-    """A tag of the vocabulary as words: `peptic ulcer`, `SSRI antidepressants`."""
-    return vocabulary().words.label(tag)
 
 
 def reaction_words(reaction: Reaction, names: Mapping[str, str]) -> str:

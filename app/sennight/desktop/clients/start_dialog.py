@@ -5,25 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from html import escape
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QBoxLayout, QLineEdit, QTextEdit, QWidget
+from PySide6.QtWidgets import QBoxLayout, QLineEdit, QWidget
 
-from sennight.desktop.clients.protocol_words import PhaseWords, protocol_words
 from sennight.desktop.clients.standing import course_sentence
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, TypedField, take
-from sennight.desktop.reading import ReadingError, read_date
-from sennight.desktop.tables import RowsView, TextTable
-from sennight.desktop.theme import Role
-from sennight.desktop.widgets import restyle, words
-from sennight.domain.clients import Client
-from sennight.domain.courses import Course
-from sennight.domain.plain_words import plain_date
-from sennight.domain.plan import LayoutError
-from sennight.domain.protocols import empty_protocol
-from sennight.domain.stretches import Layout, lay_out
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.tables import RowsView, TextTable
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.widgets import restyle, words
+from sennight.desktop.parts.phases_view import PhasesView
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.protocols import empty_protocol
+from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.protocols import ShelfProtocol
 
 
@@ -38,32 +37,6 @@ class Start:
     name: str
     first: date
     until: date | None
-
-
-class PhasesView(QTextEdit):
-    """A protocol's phases in words, beneath each other, to read."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.setReadOnly(True)
-        self.setTabChangesFocus(True)
-        self.setProperty("kind", "reading")
-        self.setAccessibleName(self.tr("Phases"))
-
-    def show_protocol(self, shelf: ShelfProtocol, client: Client) -> None:
-        """Show another protocol, its directions said for that client's day."""
-        names = {remedy.id: remedy.name for remedy in shelf.remedies}
-        phases = protocol_words(shelf.protocol, names, client.day)
-        gap = self.fontMetrics().height()
-        self.setHtml("".join(_phase_html(phase, gap) for phase in phases))
-
-
-def _phase_html(phase: PhaseWords, gap: int) -> str:
-    """A phase as a heading and indented lines; `gap` is a line's height in pixels."""
-    line = f'<p style="margin: {gap // 4}px 0 0 {gap}px">'
-    lines = "".join(f"{line}{escape(text)}</p>" for text in phase.lines)
-    head = f'<p style="margin: {gap // 2}px 0 0 0"><b>{escape(phase.heading)}</b></p>'
-    return head + lines
 
 
 class StartDialog(Sheet):

@@ -2,13 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-
-from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QMenu, QPushButton, QWidget
-
-from sennight.desktop.actions import ActionSpec
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.action_spec import ActionSpec
+from sennight.desktop.kit.translating import translate
 
 
 def course_specs() -> tuple[ActionSpec, ...]:
@@ -92,23 +87,3 @@ def place_specs() -> tuple[ActionSpec, ...]:
             ("Del", translate("Course", "Lines: remove the line in hand")),
         )
     )
-
-
-def menu_button(
-    text: str,
-    specs: Sequence[ActionSpec],
-    doing: Mapping[str, Callable[[], object]],
-    owner: QWidget,
-) -> QPushButton:
-    """A button with a menu; the keys work wherever `owner` is in view."""
-    made = QPushButton(text)
-    made.setAutoDefault(False)
-    menu = QMenu(made)
-    for spec in specs:
-        action = menu.addAction(spec.text)
-        action.setObjectName(spec.id)
-        action.setShortcuts([QKeySequence(key) for key in spec.keys])
-        action.triggered.connect(lambda _on=False, name=spec.id: doing[name]())
-        owner.addAction(action)
-    made.setMenu(menu)
-    return made

@@ -8,16 +8,17 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
-from sennight.desktop.course.actions import decision_specs, menu_button
-from sennight.desktop.course.calendar_view import LINES, Calendar, CalendarScale
-from sennight.desktop.course.follows import Follows
-from sennight.desktop.course.lines_editor import LinesEditor
+from sennight.desktop.course.actions import decision_specs
+from sennight.desktop.course.calendar.calendar_view import LINES, Calendar, CalendarScale
+from sennight.desktop.course.consequences.follows import Follows
+from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
-from sennight.desktop.course.timeline_view import Timeline
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import Shortened, hairline, restyle, words
+from sennight.desktop.course.timeline.view import Timeline
+from sennight.desktop.kit.menus import menu_button
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import Shortened, hairline, restyle, words
 from sennight.domain.dates import course_week
-from sennight.domain.plain_words import plain_dates
+from sennight.domain.directions.plain_words import plain_dates
 
 LOW = 23
 """With fewer lines of text beneath the timeline, calendar and lines have no room at once."""

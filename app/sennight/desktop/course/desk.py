@@ -11,8 +11,8 @@ from PySide6.QtGui import QKeySequence, QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.actions import page_specs
-from sennight.desktop.course.aims import AimsSheet
 from sennight.desktop.course.body import Body
+from sennight.desktop.course.consequences.aims import AimsSheet
 from sennight.desktop.course.decisions.remedies import OtherDirections, StopRemedy
 from sennight.desktop.course.decisions.timing import (
     ChangeLength,
@@ -21,25 +21,25 @@ from sennight.desktop.course.decisions.timing import (
     RecordFlare,
     TakePause,
 )
-from sennight.desktop.course.diary import DiaryDialog
-from sennight.desktop.course.diary_model import DiaryModel, Draft
+from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
 from sennight.desktop.course.filing import keep_on_shelf, write_as_file
 from sennight.desktop.course.giving import GiveDialog, Recipient
-from sennight.desktop.course.lines_model import Asked
-from sennight.desktop.course.looking_back import LookBack
-from sennight.desktop.course.running_line import add_to_running
+from sennight.desktop.course.history.looking_back import LookBack
+from sennight.desktop.course.history.versions import VersionsDialog
+from sennight.desktop.course.lines.lines_model import Asked
+from sennight.desktop.course.lines.running_line import add_to_running
+from sennight.desktop.course.safety.work import SafetyWork
 from sennight.desktop.course.session import SaveError, Session
-from sennight.desktop.course.versions import VersionsDialog
-from sennight.desktop.dialogs import confirmed
-from sennight.desktop.safety.flags_banner import FlagsBanner
-from sennight.desktop.safety.work import SafetyWork
-from sennight.desktop.theme import Look
-from sennight.desktop.widgets import button
-from sennight.domain.compare import Comparison
-from sennight.domain.compare_words import sentence
-from sennight.domain.courses import Course
-from sennight.domain.edges import is_running, move_end
-from sennight.domain.plan import LayoutError
+from sennight.desktop.kit.dialogs import confirmed
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.widgets import button
+from sennight.desktop.red_flags.flags_banner import FlagsBanner
+from sennight.domain.courses.compare import Comparison
+from sennight.domain.courses.compare_words import sentence
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_ends import is_running, move_end
+from sennight.domain.courses.plan import LayoutError
 from sennight.practice.courses import (
     CourseEntry,
     RevisionsChangedError,

@@ -5,16 +5,16 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.dialogs import Sheet, chosen, told
-from sennight.desktop.remedies.formula import counted_remedies
-from sennight.desktop.safety.papers import ask_where
-from sennight.desktop.saving import saved_from
-from sennight.desktop.shelf_name import ShelfNameForm
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import words
-from sennight.domain.courses import Course
-from sennight.domain.plain_words import counted
+from sennight.desktop.kit.dialogs import Sheet, chosen, told
+from sennight.desktop.kit.save_as import ask_where
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import words
+from sennight.desktop.parts.counting import counted_remedies
+from sennight.desktop.parts.shelf_name import ShelfNameForm
+from sennight.domain.courses.courses import Course
+from sennight.domain.directions.plain_words import counted
 from sennight.practice.bringing_in import (
     keep_as_protocol,
     template_of,

@@ -18,15 +18,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import button, words
-from sennight.domain.courses import Course
-from sennight.domain.plain_words import listed
-from sennight.domain.reminders_events import ReminderChoices
-from sennight.domain.stretches import lay_out
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button, words
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.reminders.events import ReminderChoices
 from sennight.practice.giving import (
     GiveChoices,
     calendar_files,

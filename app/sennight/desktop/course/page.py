@@ -10,9 +10,9 @@ from PySide6.QtGui import QKeyEvent, QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.desk import Desk
-from sennight.desktop.course.diary_model import Draft
-from sennight.desktop.theme import Look
-from sennight.desktop.widgets import pressed_by_enter
+from sennight.desktop.course.diary.diary_model import Draft
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.widgets import pressed_by_enter
 from sennight.practice.courses import course_entry
 from sennight.practice.opening import OpenPractice
 

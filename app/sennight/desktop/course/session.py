@@ -15,14 +15,14 @@ from functools import cached_property
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
-from sennight.desktop.undo import ValueStep
-from sennight.domain.compare import Comparison, compare
-from sennight.domain.courses import Accept, Course, Revision
-from sennight.domain.directions import SameTimeError
-from sennight.domain.plan import LayoutError
-from sennight.domain.protocols import Phase
-from sennight.domain.sheet import Cell, Row, course_sheet
-from sennight.domain.stretches import Layout, lay_out
+from sennight.desktop.kit.undo import ValueStep
+from sennight.domain.courses.compare import Comparison, compare
+from sennight.domain.courses.courses import Accept, Course, Revision
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.protocols import Phase
+from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.schedule.weeks import Cell, Row, course_sheet
 
 Save = Callable[[Course], None]
 """Saves a course; raises SaveError where it could not."""

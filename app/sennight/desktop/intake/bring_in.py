@@ -8,15 +8,15 @@ from pathlib import Path
 from PySide6.QtCore import QStandardPaths, Qt
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.start_dialog import PhasesView
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.remedies.formula import counted_remedies
-from sennight.desktop.saving import saved_from
-from sennight.desktop.shelf_name import ShelfNameForm
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import words
-from sennight.domain.plain_words import counted, plain_date
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import words
+from sennight.desktop.parts.counting import counted_remedies
+from sennight.desktop.parts.phases_view import PhasesView
+from sennight.desktop.parts.shelf_name import ShelfNameForm
+from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.practice.bringing_in import (
     BringInError,
     Brought,

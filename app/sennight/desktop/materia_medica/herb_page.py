@@ -8,20 +8,20 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent, QUndoStack
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QTextEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.folder_page import NoteField
-from sennight.desktop.dialogs import confirmed
+from sennight.desktop.kit.dialogs import confirmed
+from sennight.desktop.kit.note_field import NoteField
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.undo import ValueStep
+from sennight.desktop.kit.widgets import Shortened, button, hairline, words
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import own_words
-from sennight.desktop.range_bar import form_words, grams_text
-from sennight.desktop.remedies.amounts_reading import ratio_text
-from sennight.desktop.saving import saved_from
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.undo import ValueStep
-from sennight.desktop.widgets import Shortened, button, hairline, words
-from sennight.domain.herbs import Herb
-from sennight.domain.own_herbs import OwnHerb, OwnRange, published_maximum
+from sennight.desktop.parts.amounts_reading import ratio_text
+from sennight.desktop.parts.range_bar import form_words, grams_text
+from sennight.domain.herbs.herbs import Herb
+from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange, published_maximum
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import (

@@ -5,13 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QWidget
 
-from sennight.desktop.clients.standing import tag_words
+from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.widgets import button, fill_with
 from sennight.desktop.materia_medica.search import Facet, Found, facet_name, search
 from sennight.desktop.materia_medica.words import own_words
-from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
-from sennight.desktop.theme import Look
-from sennight.desktop.widgets import button, fill_with
-from sennight.domain.herbs import Herb
+from sennight.desktop.parts.tags import tag_words
+from sennight.domain.herbs.herbs import Herb
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs, list_own_herbs
 

@@ -13,23 +13,23 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.clients.standing import tag_words
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, Row, TypedField, explained, take
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, Row, TypedField, explained, take
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button, words
 from sennight.desktop.materia_medica.words import LEVELS, level_words
-from sennight.desktop.remedies.amounts_reading import (
+from sennight.desktop.parts.amounts_reading import (
     Bounds,
     read_number,
     read_percent,
 )
-from sennight.desktop.tag_lines import TagLines
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import button, words
+from sennight.desktop.parts.tag_lines import TagLines
+from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import plain_number
-from sennight.domain.herbs import Level
-from sennight.domain.own_herbs import OwnCaution, OwnHerb
-from sennight.vocabulary import vocabulary
+from sennight.domain.herbs.herbs import Level
+from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb
+from sennight.knowledge.vocabulary import vocabulary
 
 WIDTH = 120
 

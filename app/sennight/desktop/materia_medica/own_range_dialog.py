@@ -6,22 +6,22 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, TypedField, explained, take
-from sennight.desktop.range_bar import form_words, grams_text
-from sennight.desktop.remedies.amounts_reading import (
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, TypedField, explained, take
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.parts.amounts_reading import (
     Bounds,
     ratio_text,
     read_number,
     read_ratio,
 )
-from sennight.desktop.theme import Role
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import button, words
+from sennight.desktop.parts.range_bar import form_words, grams_text
 from sennight.domain.amounts import plain_number
-from sennight.domain.herbs import Herb
-from sennight.domain.own_herbs import OwnRange, published_maximum
-from sennight.domain.ranges import TakenAs
+from sennight.domain.herbs.herbs import Herb
+from sennight.domain.herbs.own_herbs import OwnRange, published_maximum
+from sennight.domain.herbs.ranges import TakenAs
 
 
 def _read_daily(text: str) -> Fraction:

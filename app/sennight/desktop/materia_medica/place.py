@@ -6,13 +6,13 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QWidget
 
+from sennight.desktop.kit.navigation import HERBS, Kind, Spot
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.theme import Look
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
-from sennight.desktop.navigation import HERBS, Kind, Spot
-from sennight.desktop.saving import saved_from
-from sennight.desktop.theme import Look
-from sennight.domain.own_herbs import OwnHerb
+from sennight.domain.herbs.own_herbs import OwnHerb
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import new_own_herb, save_own_herb
 

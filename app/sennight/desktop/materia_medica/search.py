@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum, auto
 
-from sennight.desktop.clients.standing import tag_words
-from sennight.desktop.matching import matches
-from sennight.desktop.translating import translate
-from sennight.domain.herbs import Herb
+from sennight.desktop.kit.matching import matches
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.tags import tag_words
+from sennight.domain.herbs.herbs import Herb
 
 
 class Facet(Enum):

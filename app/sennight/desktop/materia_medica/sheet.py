@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from html import escape
 
-from sennight.desktop.clients.standing import tag_words
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.translating import translate
 from sennight.desktop.materia_medica.words import (
     advice_text,
     by_level,
@@ -17,12 +18,11 @@ from sennight.desktop.materia_medica.words import (
     row_cells,
     source_text,
 )
-from sennight.desktop.theme import Look
-from sennight.desktop.translating import translate
+from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import plain_number
-from sennight.domain.herbs import Caution, Herb
-from sennight.domain.herbs_sources import Origin
-from sennight.vocabulary import vocabulary
+from sennight.domain.herbs.herbs import Caution, Herb
+from sennight.domain.herbs.sources import Origin
+from sennight.knowledge.vocabulary import vocabulary
 
 
 def herb_document(herb: Herb, look: Look) -> str:

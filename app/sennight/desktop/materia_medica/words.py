@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from sennight.desktop.clients.standing import tag_words
-from sennight.desktop.range_bar import form_words, grams_text
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.range_bar import form_words, grams_text
+from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import plain_number, rounded
-from sennight.domain.herbs import (
+from sennight.domain.herbs.doses import DoseRange, DoseRow, Preparation, Ratio, Route
+from sennight.domain.herbs.herbs import (
     Caution,
     Constituent,
     Duration,
@@ -19,10 +20,9 @@ from sennight.domain.herbs import (
     Herb,
     Level,
 )
-from sennight.domain.herbs_doses import DoseRange, DoseRow, Preparation, Ratio, Route
-from sennight.domain.herbs_sources import Basis, Source, SourceKind
-from sennight.domain.own_herbs import is_own
-from sennight.domain.ranges import TakenAs, working_range
+from sennight.domain.herbs.own_herbs import is_own
+from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.sources import Basis, Source, SourceKind
 
 LEVELS = (
     Level.CONTRAINDICATED,

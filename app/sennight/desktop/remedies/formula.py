@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sennight.desktop.range_bar import grams_text
-from sennight.desktop.translating import translate
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.range_bar import grams_text
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.day import ClientDay
-from sennight.domain.directions import Directions, SameTimeError
-from sennight.domain.directions_parser import DirectionsError, parse_directions
-from sennight.domain.ethanol import CONTRACTION, strength
-from sennight.domain.exposure_amounts import Unknown
-from sennight.domain.formulas import Trial, falling_out, trial
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import listed
-from sennight.domain.remedies import UNITS_OF_FORM, Form, Remedy
+from sennight.domain.directions.directions import Directions, SameTimeError
+from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.exposure.ethanol import CONTRACTION, strength
+from sennight.domain.formulas.formulas import Trial, falling_out, trial
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.contents import Unknown
+from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form, Remedy
 
 USUAL_TRIAL: dict[Form, str] = {
     Form.TEA: "1 cup tds",
@@ -51,13 +51,6 @@ class Formula:
             return trial(self.remedy, take, ClientDay.at(), held)
         except SameTimeError:
             return None
-
-
-def counted_remedies(number: int) -> str:
-    """A number of remedies: 1 remedy, 2 remedies."""
-    if number == 1:
-        return translate("Remedies", "1 remedy")
-    return translate("Remedies", "{n} remedies").format(n=number)
 
 
 def form_name(form: Form) -> str:

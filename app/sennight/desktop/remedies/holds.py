@@ -5,8 +5,10 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from sennight.desktop.course.directions_edit import DirectionsEdit
-from sennight.desktop.range_bar import RangeBars, bars_of
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import restyle, words
+from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.range_bar import RangeBars, bars_of
 from sennight.desktop.remedies.formula import (
     Formula,
     dose_words,
@@ -14,14 +16,12 @@ from sennight.desktop.remedies.formula import (
     solution_words,
     strength_words,
 )
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.widgets import restyle, words
 from sennight.domain.day import ClientDay
-from sennight.domain.directions import SameTimeError
-from sennight.domain.directions_parser import DirectionsError, parse_directions
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import plain_directions
-from sennight.domain.remedies import UNITS_OF_FORM, Form
+from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.plain_words import plain_directions
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form
 
 
 class Holds(QWidget):

@@ -9,19 +9,19 @@ from typing import TypeVar
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QStackedWidget, QWidget
 
-from sennight.desktop.forms import Form as FieldForm
-from sennight.desktop.forms import Row, TypedField, take
-from sennight.desktop.reading import ReadingError
-from sennight.desktop.remedies.amounts_reading import (
+from sennight.desktop.kit.forms import Form as FieldForm
+from sennight.desktop.kit.forms import Row, TypedField, take
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.amounts_reading import (
     read_drops,
     read_grams,
     read_minutes,
     read_water,
 )
 from sennight.desktop.remedies.parts_model import Wanted
-from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number
-from sennight.domain.remedies import Form, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Form, Method, Remedy, TeaMaking
 
 Value = TypeVar("Value")
 

@@ -22,8 +22,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.clients.folder_page import NoteField
-from sennight.desktop.course.actions import menu_button
+from sennight.desktop.kit.menus import menu_button
+from sennight.desktop.kit.note_field import NoteField
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.undo import ValueStep
+from sennight.desktop.kit.widgets import Shortened, button, hairline, words
 from sennight.desktop.remedies.actions import answer_specs, remedy_specs
 from sennight.desktop.remedies.answers import Asker
 from sennight.desktop.remedies.formula import USUAL_TRIAL, Formula, form_name
@@ -32,11 +35,8 @@ from sennight.desktop.remedies.making import Making
 from sennight.desktop.remedies.parts_model import PartsModel, Wanted
 from sennight.desktop.remedies.parts_view import PartsView
 from sennight.desktop.remedies.versions import VersionsSheet
-from sennight.desktop.theme import Look, Role
-from sennight.desktop.undo import ValueStep
-from sennight.desktop.widgets import Shortened, button, hairline, words
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.remedies import Remedy
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.formulating import copy_of
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs

@@ -13,26 +13,26 @@ from fractions import Fraction
 
 from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
 
-from sennight.desktop.reading import ReadingError
-from sennight.desktop.remedies.amounts_reading import (
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.parts.amounts_reading import (
     ratio_text,
     read_mg,
     read_parts,
     read_percent,
     read_ratio,
 )
-from sennight.desktop.tables import NOWHERE, Index
 from sennight.domain.amounts import plain_number, rounded
-from sennight.domain.exposure_amounts import shares
-from sennight.domain.formulas import (
+from sennight.domain.courses.problems import nearest
+from sennight.domain.formulas.formulas import (
     moved_ingredient,
     usual_ingredient,
     with_ingredient,
     without_ingredient,
 )
-from sennight.domain.herbs import Herb
-from sennight.domain.problems import nearest
-from sennight.domain.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.herbs.herbs import Herb
+from sennight.domain.remedies.contents import shares
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
 WRONG = Qt.ItemDataRole.UserRole + 41
 

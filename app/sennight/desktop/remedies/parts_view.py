@@ -22,13 +22,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.course.brushes import Brushes
-from sennight.desktop.name_field import FROM_NAME, NameField
+from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.name_field import FROM_NAME, NameField
+from sennight.desktop.kit.tables import LEFT, Index, KeptPlace, arrange_rows
+from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
-from sennight.desktop.tables import LEFT, Index, KeptPlace, arrange_rows
-from sennight.desktop.theme import Look, Role
-from sennight.domain.herbs import Herb
-from sennight.domain.remedies import Filling
+from sennight.domain.herbs.herbs import Herb
+from sennight.domain.remedies.remedies import Filling
 
 WIDTHS: dict[Part, int] = {
     Part.HERB: 9,

@@ -9,10 +9,10 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.navigation import Kind, Spot
+from sennight.desktop.kit.navigation import Kind, Spot
+from sennight.desktop.kit.theme import Look
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.desktop.remedies.shelf_page import NewRemedySheet, ShelfPage
-from sennight.desktop.theme import Look
 from sennight.practice.opening import OpenPractice
 
 

@@ -7,16 +7,17 @@ from collections.abc import Iterator
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form as FieldForm
-from sennight.desktop.matching import matching
-from sennight.desktop.narrowed_list import Columns, ListWords, NarrowedList
-from sennight.desktop.remedies.formula import counted_remedies, form_name, parts_words
-from sennight.desktop.theme import Look
-from sennight.desktop.translating import translate
-from sennight.desktop.widgets import button, fill_with
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.remedies import Form, Remedy
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form as FieldForm
+from sennight.desktop.kit.matching import matching
+from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button, fill_with
+from sennight.desktop.parts.counting import counted_remedies
+from sennight.desktop.remedies.formula import form_name, parts_words
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs

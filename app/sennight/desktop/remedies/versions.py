@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.dialogs import Sheet
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.tables import RowsView, TextTable
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.widgets import words
 from sennight.desktop.remedies.formula import parts_words
-from sennight.desktop.tables import RowsView, TextTable
-from sennight.desktop.theme import Role
-from sennight.desktop.widgets import words
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import plain_date
+from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.practice.opening import OpenPractice
 from sennight.practice.remedies import ShelfRemedy, remedy_saves
 

@@ -15,8 +15,8 @@ from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 from sqlalchemy.types import TypeDecorator
 
 from sennight.domain.dates import Calendar, Length
-from sennight.domain.directions import Directions
-from sennight.domain.directions_parser import parse_directions
+from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.parser import parse_directions
 
 Value = TypeVar("Value")
 

@@ -16,7 +16,7 @@ from datetime import date, datetime
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from sennight.domain.directions import Directions
+from sennight.domain.directions.directions import Directions
 from sennight.store.tables.base import Base, Placed, Version
 
 

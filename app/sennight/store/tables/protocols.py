@@ -6,7 +6,7 @@ from sqlalchemy import ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from sennight.domain.dates import Length
-from sennight.domain.directions import Directions
+from sennight.domain.directions.directions import Directions
 from sennight.store.tables.base import Base, Placed, Version
 
 

@@ -13,20 +13,20 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form, Row, TypedField
-from sennight.desktop.reading import ReadingError, read_date
-from sennight.desktop.theme import Role
-from sennight.desktop.widgets import words
-from sennight.domain.compare import Comparison, compare
-from sennight.domain.compare_words import sentence, sentences
-from sennight.domain.courses import Revision
-from sennight.domain.directions import SameTimeError
-from sennight.domain.plain_words import counted, plain_date
-from sennight.domain.plan import LayoutError
-from sennight.domain.reminders import reminder_events
-from sennight.domain.revising import RevisionError
-from sennight.domain.stretches import Layout, lay_out
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, Row, TypedField
+from sennight.desktop.kit.reading import ReadingError, read_date
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.widgets import words
+from sennight.domain.courses.compare import Comparison, compare
+from sennight.domain.courses.compare_words import sentence, sentences
+from sennight.domain.courses.courses import Revision
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.revising import RevisionError
+from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.directions.plain_words import counted, plain_date
+from sennight.domain.reminders.reminders import reminder_events
 
 
 class FieldError(Exception):

@@ -5,14 +5,14 @@ from __future__ import annotations
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.course.decisions.base import Decision, FieldError
-from sennight.desktop.course.directions_edit import DirectionsEdit
 from sennight.desktop.course.session import Session
-from sennight.desktop.course.typed import Explained, explain_directions
-from sennight.desktop.theme import Look
-from sennight.desktop.translating import translate
-from sennight.domain.courses import Redirect, Revision, Stop
-from sennight.domain.directions import Directions
-from sennight.domain.directions_parser import DirectionsError, parse_directions
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.typed import Explained, explain_directions
+from sennight.domain.courses.courses import Redirect, Revision, Stop
+from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.parser import DirectionsError, parse_directions
 
 
 class OtherDirections(Decision):

@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.course.decisions.base import Decision, FieldError
 from sennight.desktop.course.session import Session
-from sennight.desktop.translating import translate
-from sennight.domain.courses import Advance, End, Extend, Flare, Pause, PauseMode, Revision
+from sennight.desktop.kit.translating import translate
+from sennight.domain.courses.courses import Advance, End, Extend, Flare, Pause, PauseMode, Revision
 
 _BY = re.compile(r"([+-]?)\s*([0-9]{1,3})\s*(d|w)[a-z]*", re.IGNORECASE)
 WEEK = timedelta(days=6)

@@ -7,7 +7,8 @@ from datetime import date
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.dialogs import told
+from sennight.desktop.kit.dialogs import told
+from sennight.desktop.kit.translating import translate
 from sennight.desktop.remedies.answers.balance import BalanceSheet
 from sennight.desktop.remedies.answers.base import AnswerSheet
 from sennight.desktop.remedies.answers.scale import ScaleSheet
@@ -15,9 +16,8 @@ from sennight.desktop.remedies.answers.strength import StrengthSheet
 from sennight.desktop.remedies.answers.top_up import TopUpSheet
 from sennight.desktop.remedies.answers.young import YoungSheet
 from sennight.desktop.remedies.formula import Formula
-from sennight.desktop.translating import translate
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.remedies import Form
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import Form
 from sennight.practice.clients import list_clients
 from sennight.practice.opening import OpenPractice
 from sennight.practice.remedies import list_remedies

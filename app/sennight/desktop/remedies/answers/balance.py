@@ -7,19 +7,19 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QComboBox, QWidget
 
-from sennight.desktop.forms import TypedField, explained
-from sennight.desktop.range_bar import band_words
-from sennight.desktop.remedies.amounts_reading import read_percent
+from sennight.desktop.kit.forms import TypedField, explained
+from sennight.desktop.parts.amounts_reading import read_percent
+from sennight.desktop.parts.range_bar import band_words
 from sennight.desktop.remedies.answers.base import PLACES, AnswerSheet
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
-from sennight.domain.calculations import CalculationError
-from sennight.domain.calculations_balance import ZERO, Bound, Daily, band_bounds, strength_bound
-from sennight.domain.exposure_bands import Band
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import listed
-from sennight.domain.ranges import TakenAs, working_range
-from sennight.domain.remedies import Form, Ingredient, Remedy
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.exposure.bands import Band
+from sennight.domain.formulas.balance import ZERO, Bound, Daily, band_bounds, strength_bound
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 from sennight.practice.balancing import Conflict
 from sennight.practice.formulating import Rebalanced, rebalance
 

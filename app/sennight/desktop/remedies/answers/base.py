@@ -6,16 +6,16 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
-from sennight.desktop.dialogs import Sheet
-from sennight.desktop.forms import Form
-from sennight.desktop.reading import ReadingError
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.widgets import restyle, words
 from sennight.desktop.remedies.formula import Formula
-from sennight.desktop.theme import Role
-from sennight.desktop.widgets import restyle, words
 from sennight.domain.amounts import rounded
-from sennight.domain.calculations import CalculationError
-from sennight.domain.exposure_bands import Band
-from sennight.domain.herbs import MateriaMedica
+from sennight.domain.exposure.bands import Band
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.herbs.herbs import MateriaMedica
 
 
 class AnswerSheet(Sheet):

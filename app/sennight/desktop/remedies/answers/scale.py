@@ -6,16 +6,16 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.forms import TypedField, explained
-from sennight.desktop.reading import ReadingError
-from sennight.desktop.remedies.amounts_reading import read_amount
+from sennight.desktop.kit.forms import TypedField, explained
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.parts.amounts_reading import read_amount
 from sennight.desktop.remedies.answers.base import AnswerSheet, exact_text
 from sennight.desktop.remedies.formula import Formula
-from sennight.domain.calculations import amounts_for
-from sennight.domain.formulas import with_whole
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import listed
-from sennight.domain.remedies import Form
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.formulas.calculations import amounts_for
+from sennight.domain.formulas.formulas import with_whole
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import Form
 
 
 class ScaleSheet(AnswerSheet):

@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.forms import TypedField, explained
-from sennight.desktop.remedies.amounts_reading import (
+from sennight.desktop.kit.forms import TypedField, explained
+from sennight.desktop.parts.amounts_reading import (
     ratio_text,
     read_amount,
     read_percent,
@@ -17,10 +17,10 @@ from sennight.desktop.remedies.amounts_reading import (
 from sennight.desktop.remedies.answers.base import AnswerSheet, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import plain_number
-from sennight.domain.calculations import alligate, mix, percent_of_ratio, with_ratio
-from sennight.domain.formulas import with_ingredient
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.remedies import Ingredient
+from sennight.domain.formulas.calculations import alligate, mix, percent_of_ratio, with_ratio
+from sennight.domain.formulas.formulas import with_ingredient
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import Ingredient
 
 
 class StrengthSheet(AnswerSheet):

@@ -6,20 +6,20 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QComboBox, QWidget
 
-from sennight.desktop.forms import TypedField, explained
-from sennight.desktop.range_bar import band_words
-from sennight.desktop.reading import ReadingError
-from sennight.desktop.remedies.amounts_reading import read_amount
+from sennight.desktop.kit.forms import TypedField, explained
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.parts.amounts_reading import read_amount
+from sennight.desktop.parts.range_bar import band_words
 from sennight.desktop.remedies.answers.base import PLACES, AnswerSheet, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
-from sennight.domain.calculations import CalculationError
-from sennight.domain.calculations_topup import Addition, TopUp, top_up
-from sennight.domain.directions import Unit
-from sennight.domain.formulas import Trial
-from sennight.domain.herbs import MateriaMedica
-from sennight.domain.plain_words import plain_amount
-from sennight.domain.remedies import UNITS_OF_FORM, Form, Remedy
+from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.plain_words import plain_amount
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.formulas.formulas import Trial
+from sennight.domain.formulas.top_up import Addition, TopUp, top_up
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form, Remedy
 
 _STEPS = {Form.TEA: "0.25", Form.TINCTURE: "0.5", Form.CAPSULE: "1"}
 

@@ -8,25 +8,25 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QComboBox, QWidget
 
-from sennight.desktop.forms import TypedField, explained
-from sennight.desktop.reading import ReadingError, read_weight
-from sennight.desktop.remedies.amounts_reading import Bounds, read_number
+from sennight.desktop.kit.forms import TypedField, explained
+from sennight.desktop.kit.reading import ReadingError, read_weight
+from sennight.desktop.kit.tables import RowsView, TextTable
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.amounts_reading import Bounds, read_number
 from sennight.desktop.remedies.answers.base import AnswerSheet, exact_text
 from sennight.desktop.remedies.formula import Formula
-from sennight.desktop.tables import RowsView, TextTable
-from sennight.desktop.translating import translate
 from sennight.domain.amounts import plain_number, rounded
-from sennight.domain.calculations_children import (
+from sennight.domain.courses.clients import Client
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.formulas.children import (
     Child,
     ChildTable,
     Estimate,
     child_table,
     completed_months,
 )
-from sennight.domain.clients import Client
-from sennight.domain.herbs import MateriaMedica, Stated
-from sennight.domain.herbs_sources import Basis
-from sennight.domain.plain_words import listed
+from sennight.domain.herbs.herbs import MateriaMedica, Stated
+from sennight.domain.herbs.sources import Basis
 
 
 def _read_years(text: str) -> Fraction:

@@ -1,0 +1,1 @@
+"""The course as weeks, months and days."""

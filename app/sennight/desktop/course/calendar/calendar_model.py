@@ -1,0 +1,215 @@
+"""The calendar as models: weeks of days for the course and the month, one day's doses for the day.
+
+Each cell of a grid is a day of the sheet; its accessible text says it as a sentence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QAbstractTableModel,
+    QModelIndex,
+    QObject,
+    Qt,
+)
+
+from sennight.desktop.course.session import Shown
+from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.domain.dates import Span, add_months
+from sennight.domain.day import clock
+from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_amount, plain_date
+from sennight.domain.schedule.day_plan import AsNeededDose, DayDose, day_plan
+from sennight.domain.schedule.weeks import Cell, day_sentence
+
+CELL = Qt.ItemDataRole.UserRole + 1
+ENTRY = Qt.ItemDataRole.UserRole + 2
+SENTENCE_ROLES = (
+    Qt.ItemDataRole.AccessibleTextRole,
+    Qt.ItemDataRole.AccessibleDescriptionRole,
+)
+
+
+def month_weeks(day: date) -> tuple[date, ...]:
+    """The Mondays of the weeks that a day's month has a day in."""
+    first = day.replace(day=1)
+    monday = first - timedelta(days=first.weekday())
+    end = add_months(first, 1)
+    count = -(-(end - monday).days // 7)
+    return tuple(monday + timedelta(weeks=n) for n in range(count))
+
+
+class WeeksModel(QAbstractTableModel):
+    """Weeks as rows, Monday to Sunday as columns."""
+
+    def __init__(self, shown: Shown, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.shown = shown
+        self.mondays: tuple[date, ...] = ()
+        self.month: Span | None = None
+        self.short_names = False
+        self._outside: dict[date, Cell] = {}
+
+    def show_course(self, shown: Shown) -> None:
+        """All weeks of the course."""
+        self._show(shown, tuple(row.monday for row in shown.rows), None)
+
+    def show_month(self, shown: Shown, day: date) -> None:
+        """The month of a day."""
+        first = day.replace(day=1)
+        self._show(shown, month_weeks(day), Span(first, add_months(first, 1)))
+
+    def _show(self, shown: Shown, mondays: tuple[date, ...], month: Span | None) -> None:
+        self.beginResetModel()
+        self.shown, self.mondays, self.month = shown, mondays, month
+        self._outside = {}
+        self.endResetModel()
+
+    def day_at(self, row: int, column: int) -> date:
+        """The day of a cell."""
+        return self.mondays[row] + timedelta(days=column)
+
+    def index_of(self, day: date) -> QModelIndex:
+        """Where a day stands; an invalid index where it does not."""
+        if not self.mondays:
+            return NOWHERE
+        weeks, column = divmod((day - self.mondays[0]).days, 7)
+        return self.index(weeks, column) if 0 <= weeks < len(self.mondays) else NOWHERE
+
+    def cell(self, day: date) -> Cell:
+        """A day of the sheet, or a blank one outside the course."""
+        found = self.shown.cells.get(day)
+        if found is None:
+            found = self._outside.setdefault(day, Cell(day, in_course=False))
+        return found
+
+    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """The weeks."""
+        return 0 if parent.isValid() else len(self.mondays)
+
+    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """The days of a week."""
+        return 0 if parent.isValid() else 7
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """The cell for the delegate, a sentence for screen readers and tests."""
+        if not index.isValid():
+            return None
+        if role == CELL:
+            return self.cell(self.day_at(index.row(), index.column()))
+        if role in (*SENTENCE_ROLES, Qt.ItemDataRole.ToolTipRole):
+            return self.sentence(self.day_at(index.row(), index.column()))
+        return None
+
+    def sentence(self, day: date) -> str:
+        """A day in full."""
+        return day_sentence(self.shown.layout, self.cell(day))
+
+    def headerData(  # noqa: N802 - Qt's name
+        self,
+        section: int,
+        orientation: Qt.Orientation,
+        role: int = Qt.ItemDataRole.DisplayRole,
+    ) -> object:
+        """Weekdays above, weeks at the left."""
+        if role not in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+            return None
+        if orientation == Qt.Orientation.Horizontal:
+            name = WEEKDAY_NAMES[section]
+            return name[:3] if self.short_names and role == Qt.ItemDataRole.DisplayRole else name
+        week = self.week_beginning_in(section)
+        date_text = plain_date(self.mondays[section])
+        return f"{self.tr('Week')} {week}, {date_text}" if week else date_text
+
+    def week_beginning_in(self, row: int) -> int | None:
+        """The course week that begins in a row."""
+        monday, days = self.mondays[row], self.shown.layout.days
+        for day in Span(monday, monday + timedelta(days=7)):
+            if day in days and (day - days.first).days % 7 == 0:
+                return (day - days.first).days // 7 + 1
+        return None
+
+    def begins_in(self, row: int) -> tuple[str, ...]:
+        """The phases and flares whose first day lies in a row."""
+        monday = self.mondays[row]
+        week = Span(monday, monday + timedelta(days=7))
+        runs = (*self.shown.layout.phases, *self.shown.layout.flares)
+        return tuple(run.phase.id for run in runs if run.span.first in week)
+
+
+@dataclass(frozen=True, slots=True)
+class DayEntry:
+    """A row of a day: a time (None for what is taken as needed), and what is taken then."""
+
+    minute: int | None
+    moment: str
+    doses: tuple[DayDose | AsNeededDose, ...]
+
+
+class DayModel(QAbstractListModel):
+    """The entries of one day, timed or as needed."""
+
+    def __init__(self, shown: Shown, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.shown = shown
+        self.entries: Sequence[DayEntry] = ()
+
+    def show_entries(self, shown: Shown, entries: Sequence[DayEntry]) -> None:
+        """Show these entries of a course's day."""
+        self.beginResetModel()
+        self.shown, self.entries = shown, entries
+        self.endResetModel()
+
+    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """The entries."""
+        return 0 if parent.isValid() else len(self.entries)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """The entry for the delegate, its words for everyone else."""
+        if not index.isValid():
+            return None
+        entry = self.entries[index.row()]
+        if role == ENTRY:
+            return entry
+        if role in (Qt.ItemDataRole.DisplayRole, *SENTENCE_ROLES):
+            return self.words(entry)
+        return None
+
+    def words(self, entry: DayEntry) -> str:
+        """An entry in one sentence."""
+        head = "" if entry.minute is None else f"{clock(entry.minute)} "
+        moment = f"{entry.moment}: " if entry.moment else ""
+        return head + moment + "; ".join(self.dose_words(dose) for dose in entry.doses)
+
+    def dose_words(self, dose: DayDose | AsNeededDose) -> str:
+        """A remedy with its amount, and its ceiling where it is taken as needed."""
+        name = self.shown.course.remedy(dose.remedy).name
+        said = f"{name}, {plain_amount(dose.stretch.amount, dose.stretch.unit)}"
+        if isinstance(dose, AsNeededDose):
+            said += f", {ceiling_words(dose)}"
+        return said
+
+
+def ceiling_words(dose: AsNeededDose) -> str:
+    """The ceiling of what is taken as needed."""
+    more = " more" if dose.stretch.times else ""
+    return f"at most {counted(dose.ceiling, 'time')}{more} a day"
+
+
+def timed_entries(shown: Shown, day: date) -> list[DayEntry]:
+    """A day's doses in order, with rising and bedtime as its ends."""
+    plan = day_plan(shown.layout, day)
+    entries = [DayEntry(t.minute, t.moment, t.doses) for t in plan.times]
+    taken = {entry.minute for entry in entries}
+    for minute, moment in ((plan.rising, "on getting up"), (plan.bedtime, "bedtime")):
+        if minute not in taken:
+            entries.append(DayEntry(minute, moment, ()))
+    return sorted(entries, key=lambda entry: entry.minute or 0)
+
+
+def needed_entries(shown: Shown, day: date) -> list[DayEntry]:
+    """What may be taken as needed on a day."""
+    return [DayEntry(None, "", (dose,)) for dose in day_plan(shown.layout, day).as_needed]

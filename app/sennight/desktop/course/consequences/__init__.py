@@ -1,0 +1,1 @@
+"""What follows from a course: actions, amounts and the day in words."""

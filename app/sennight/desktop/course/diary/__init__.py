@@ -1,0 +1,1 @@
+"""The diary: what the client took."""

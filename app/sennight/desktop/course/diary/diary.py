@@ -1,0 +1,83 @@
+"""Enter diary: what was taken, keyed in fast.
+
+Arrows move; Space goes from all to part to missed; digits set a count; D takes the whole day as
+taken, W the whole week; Delete takes a draft back. A draft is kept until it is saved or the
+program is closed.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from sennight.desktop.course.diary.diary_grid import DiaryGrid
+from sennight.desktop.course.diary.diary_model import DiaryModel
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import words
+from sennight.domain.follow_up.adherence import adherence
+
+NO_BREAK = "\u00a0"
+"""A space at which a line does not end."""
+
+
+class DiaryDialog(Sheet):
+    """The grid, what the draft would come to, and saving it."""
+
+    def __init__(self, model: DiaryModel, look: Look, parent: QWidget | None = None) -> None:
+        super().__init__(
+            parent,
+            translate("DiaryDialog", "Enter diary"),
+            do=translate("DiaryDialog", "Save the diary"),
+        )
+        self.model = model
+        self.leave_button.setText(self.tr("Later, keep the draft"))
+        self.main_button.setAutoDefault(False)
+        self.main_button.setDefault(False)
+        self.grid = DiaryGrid(model, look)
+        self.figure = words("", Role.STRONG, wrap=True)
+        keys = self.tr(
+            "Arrows move. Space: all, part, missed. Digits: a count. D: the whole day taken. "
+            "W: the whole week taken. Delete: take the draft back."
+        )
+        self.letters = words(self._letters(), Role.QUIET, wrap=True)
+        self.grid.names_shown.connect(self.letters.setHidden)
+        body = QWidget()
+        room = QVBoxLayout(body)
+        room.setContentsMargins(0, 0, 0, 0)
+        room.addWidget(words(keys, Role.QUIET, wrap=True))
+        room.addWidget(self.letters)
+        room.addWidget(self.grid, 1)
+        self.foot.addWidget(self.figure)
+        self.set_body(body, columns=112, lines=40)
+        model.dataChanged.connect(self._say)
+        self._say()
+        self.grid.setFocus()
+
+    def _letters(self) -> str:
+        """The remedies by their letters; no name is parted from its letter."""
+        return "   ".join(
+            f"{self.model.headerData(n, Qt.Orientation.Horizontal)} {remedy.name}".replace(
+                " ", NO_BREAK
+            )
+            for n, remedy in enumerate(self.model.remedies)
+        )
+
+    def _say(self) -> None:
+        entries = self.model.with_draft()
+        found = adherence(self.model.shown.layout, entries).overall if entries else None
+        if found is None or found.proportion is None:
+            self.figure.setText(self.tr("No entry yet."))
+        else:
+            percent = f"{round(found.proportion * 100)} %"
+            said = self.tr("%1 of due doses taken (%2 of %3).")
+            said = said.replace("%1", percent).replace("%2", str(found.taken))
+            self.figure.setText(said.replace("%3", str(found.due)) + self._not_saved())
+        self.main_button.setEnabled(bool(self.model.taken()))
+
+    def _not_saved(self) -> str:
+        keyed = len(self.model.taken())
+        if not keyed:
+            return ""
+        return " " + self.tr("Entries not saved yet: {n}.").format(n=keyed)

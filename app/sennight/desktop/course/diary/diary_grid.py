@@ -1,0 +1,216 @@
+"""The grid of the diary: a day a row, a remedy a column, each cell as full as it was taken."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QResizeEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QWidget,
+)
+
+from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel
+from sennight.desktop.kit.brushes import Brushes, draw_letter
+from sennight.desktop.kit.tables import Index
+from sennight.desktop.kit.theme import Look, Role
+from sennight.domain.dates import course_week
+from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES
+from sennight.dyes import DYES
+
+LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+
+LEAST_BAR = 3
+"""In units: a bar of fullness narrower than this stands beneath its figures."""
+
+
+class DiaryDelegate(QStyledItemDelegate):
+    """A cell as a measure of fullness: taken of due in the remedy's dye, and the figures."""
+
+    def __init__(self, brushes: Brushes, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.brushes = brushes
+
+    @property
+    def figures_width(self) -> float:
+        """The room for the figures of a cell."""
+        return self.brushes.metrics(Role.TEXT).horizontalAdvance("88 / 88")
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Draw one cell."""
+        b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
+        painter.setPen(b.hairline)
+        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        due, count = index.data(DUE), index.data(COUNT)
+        if due is not None or count is not None:
+            inner = rect.adjusted(unit, unit, -unit, -unit)
+            wide = inner.width() - self.figures_width - unit * 2
+            if wide < unit * LEAST_BAR:
+                bar = QRectF(inner.left(), inner.bottom() - unit * 0.8, inner.width(), unit * 0.8)
+                text = inner.adjusted(0, -unit, 0, -unit * 0.8)
+            else:
+                bar = QRectF(inner.left(), inner.top(), min(wide, unit * 16), inner.height())
+                text = inner.adjusted(bar.width() + unit * 2, 0, 0, 0)
+            self._fullness(painter, bar, index)
+            painter.setPen(b.ink if count is not None else b.quiet)
+            painter.setFont(b.font(Role.TEXT))
+            painter.drawText(text, LEFT, index.data())
+        if option.state & QStyle.StateFlag.State_Selected:
+            is_here = option.state & QStyle.StateFlag.State_HasFocus
+            painter.setPen(b.focus if is_here else b.look.outline)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(rect.adjusted(1, 1, -2, -2))
+
+    def _fullness(self, painter: QPainter, bar: QRectF, index: Index) -> None:
+        due, count = index.data(DUE), index.data(COUNT)
+        painter.fillRect(bar, self.brushes.look.hover)
+        if count is not None:
+            full = QRectF(bar)
+            full.setWidth(bar.width() * min(1.0, count / max(1, due or 1)))
+            painter.fillRect(full, self.brushes.taken[index.column() % len(DYES)])
+
+
+class RemedyHeads(QHeaderView):
+    """The remedies by letter and dye, with their names where all of them fit."""
+
+    def __init__(self, diary: DiaryModel, brushes: Brushes, parent: QWidget) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self.diary, self.brushes, self.says_names = diary, brushes, False
+        self.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        self.setMinimumSectionSize(
+            round(brushes.metrics(Role.TEXT).horizontalAdvance("8 / 8") + brushes.unit * 3)
+        )
+
+    def need(self) -> float:
+        """The width of a column in which every name fits."""
+        measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
+        names = (measure(remedy.name) for remedy in self.diary.remedies)
+        return max(names, default=0.0) + self.brushes.unit * 7
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """A line of text, and air."""
+        return QSize(super().sizeHint().width(), self.brushes.look.line + self.brushes.unit * 3)
+
+    def paintSection(self, painter: QPainter, rect: QRect, column: int) -> None:  # noqa: N802
+        """Draw one head."""
+        b, unit, room = self.brushes, self.brushes.unit, QRectF(rect)
+        painter.fillRect(rect, b.look.paper)
+        spot = QRectF(room.left() + unit, room.top() + unit, unit * 3.5, b.look.line)
+        draw_letter(painter, b, spot, column)
+        if self.says_names:
+            painter.setFont(b.font(Role.QUIET))
+            painter.setPen(b.quiet)
+            text = QRectF(spot.right() + unit, spot.top(), room.width(), spot.height())
+            painter.drawText(text, LEFT, self.diary.remedies[column].name)
+
+
+class DayHeads(QHeaderView):
+    """The days, with the week's number where a course week begins."""
+
+    def __init__(self, diary: DiaryModel, brushes: Brushes, parent: QWidget) -> None:
+        super().__init__(Qt.Orientation.Vertical, parent)
+        self.diary, self.brushes = diary, brushes
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Wide enough for the longest day."""
+        measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
+        return QSize(round(self._week_width() + measure("Wed 30 Sep") + self.brushes.unit * 2), 10)
+
+    def _week_width(self) -> float:
+        unit = self.brushes.unit
+        return self.brushes.metrics(Role.STRONG).horizontalAdvance("00") + unit
+
+    def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:  # noqa: N802
+        """Draw one head."""
+        b, room, days = self.brushes, QRectF(rect), self.diary.days
+        painter.fillRect(rect, b.look.paper)
+        painter.setPen(b.hairline)
+        if rect.top() > 0:
+            painter.drawLine(room.topLeft(), room.topRight())
+        if row % 7 == 0:
+            painter.setFont(b.font(Role.STRONG))
+            painter.setPen(b.ink)
+            painter.drawText(room, LEFT, str(course_week(days[0], days[row])))
+        painter.setFont(b.font(Role.QUIET))
+        painter.setPen(b.quiet)
+        painter.drawText(room.adjusted(self._week_width(), 0, 0, 0), LEFT, _short(days[row]))
+
+
+def _short(day: date) -> str:
+    """A day in a narrow column: Mon 23 Nov."""
+    return f"{WEEKDAY_NAMES[day.weekday()][:3]} {day.day} {MONTH_NAMES[day.month - 1][:3]}"
+
+
+class DiaryGrid(QTableView):
+    """The grid and its keys; `names_shown` tells whether its heads have the names in full."""
+
+    names_shown = Signal(bool)
+
+    def __init__(self, model: DiaryModel, look: Look) -> None:
+        super().__init__()
+        self.diary, brushes = model, Brushes(look)
+        self.setModel(model)
+        self.setItemDelegate(DiaryDelegate(brushes, self))
+        self.heads = RemedyHeads(model, brushes, self)
+        self.setHorizontalHeader(self.heads)
+        self.setVerticalHeader(DayHeads(model, brushes, self))
+        self.setCornerButtonEnabled(False)
+        self.setShowGrid(False)
+        self.setTabKeyNavigation(False)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerItem)
+        self.setAccessibleName(self.tr("Diary"))
+        if model.rowCount():
+            self.setCurrentIndex(model.index(model.first_without_entry(), 0))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Rows that end where the view ends; names where they fit; the day in hand in view."""
+        super().resizeEvent(event)
+        names, look = self.heads, self.heads.brushes.look
+        least, wanted = look.line + look.unit * 3, names.sizeHint().height()
+        room = self.viewport().height() + names.height() - wanted
+        fit = max(1, room // least)
+        row = least if self.diary.rowCount() <= fit else max(least, room // fit)
+        left = 0 if self.diary.rowCount() <= fit else room - fit * row
+        self.verticalHeader().setDefaultSectionSize(row)
+        if names.minimumHeight() != wanted + max(0, left):
+            names.setFixedHeight(wanted + max(0, left))
+            self.updateGeometries()
+        columns = max(1, self.diary.columnCount())
+        names.says_names = self.viewport().width() / columns >= names.need()
+        self.names_shown.emit(names.says_names)
+        if self.currentIndex().isValid():
+            self.scrollTo(self.currentIndex())
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Key in what was taken; the rest moves about."""
+        at, text = self.currentIndex(), event.text()
+        if not at.isValid():
+            super().keyPressEvent(event)
+            return
+        row, column, key = at.row(), at.column(), event.key()
+        if key == Qt.Key.Key_Space:
+            self.diary.cycle(row, column)
+        elif text.isdecimal():
+            self.diary.put([row], [column], int(text))
+            self._move(row + 1, column)
+        elif key == Qt.Key.Key_D:
+            self.diary.put_all_taken([row])
+            self._move(row + 1, column)
+        elif key == Qt.Key.Key_W:
+            week = self.diary.week_of(row)
+            self.diary.put_all_taken(week)
+            self._move(week.stop, column)
+        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.diary.forget(row, column)
+        else:
+            super().keyPressEvent(event)
+
+    def _move(self, row: int, column: int) -> None:
+        self.setCurrentIndex(self.diary.index(min(row, self.diary.rowCount() - 1), column))

@@ -1,0 +1,174 @@
+"""The diary as a grid of days and remedies, with what is keyed in kept as a draft."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from PySide6.QtCore import QAbstractTableModel, QObject, Qt
+
+from sennight.desktop.course.session import Shown
+from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.domain.dates import Span, course_week
+from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
+from sennight.domain.follow_up.diaries import Taken
+from sennight.dyes import letter_of
+
+Draft = dict[tuple[date, str], int | None]
+"""Doses by day and remedy; None wipes an entry that is not saved yet."""
+
+DUE = Qt.ItemDataRole.UserRole + 21
+COUNT = Qt.ItemDataRole.UserRole + 22
+
+
+class DiaryModel(QAbstractTableModel):
+    """Days of the course up to today as rows, its remedies as columns."""
+
+    def __init__(
+        self,
+        shown: Shown,
+        saved: Iterable[Taken],
+        draft: Draft,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.shown, self.draft = shown, draft
+        self.saved = {(one.day, one.remedy): one.doses for one in saved}
+        days = shown.layout.days
+        end = min(days.end, date.fromordinal(shown.today.toordinal() + 1))
+        self.days = tuple(Span(days.first, end))
+        self.remedies = shown.course.remedies
+        self._due = {
+            (day, mark.remedy): mark.doses
+            for day in self.days
+            for mark in shown.cells[day].marks
+            if mark.stretch is not None
+        }
+
+    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """The days."""
+        return 0 if parent.isValid() else len(self.days)
+
+    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """The remedies."""
+        return 0 if parent.isValid() else len(self.remedies)
+
+    def _key(self, row: int, column: int) -> tuple[date, str]:
+        return self.days[row], self.remedies[column].id
+
+    def due(self, row: int, column: int) -> int | None:
+        """Timed doses due; None where the remedy is not taken on that day."""
+        return self._due.get(self._key(row, column))
+
+    def count(self, row: int, column: int) -> int | None:
+        """Doses keyed in or saved; None where there is no entry."""
+        key = self._key(row, column)
+        return self.draft[key] if key in self.draft else self.saved.get(key)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """Taken of due, and the same as a sentence."""
+        if not index.isValid():
+            return None
+        row, column = index.row(), index.column()
+        reader = {
+            DUE: self.due,
+            COUNT: self.count,
+            Qt.ItemDataRole.DisplayRole: self._figures,
+            Qt.ItemDataRole.AccessibleTextRole: self._sentence,
+        }.get(role)
+        return reader(row, column) if reader else None
+
+    def _figures(self, row: int, column: int) -> str:
+        due, count = self.due(row, column), self.count(row, column)
+        if due is None and count is None:
+            return ""
+        return f"{'–' if count is None else count} / {due or 0}"
+
+    def _sentence(self, row: int, column: int) -> str:
+        due, count = self.due(row, column), self.count(row, column)
+        said = (
+            self.tr("no entry") if count is None else self.tr("%1 taken").replace("%1", str(count))
+        )
+        name = self.remedies[column].name
+        return f"{plain_day(self.days[row])}, {name}: {said} of {due or 0} due"
+
+    def headerData(  # noqa: N802 - Qt's name
+        self,
+        section: int,
+        orientation: Qt.Orientation,
+        role: int = Qt.ItemDataRole.DisplayRole,
+    ) -> object:
+        """Letters above, days at the left, the week's number on its first day."""
+        if orientation == Qt.Orientation.Horizontal:
+            if role == Qt.ItemDataRole.DisplayRole:
+                return letter_of(section)
+            return self.remedies[section].name if role == Qt.ItemDataRole.ToolTipRole else None
+        if role != Qt.ItemDataRole.DisplayRole:
+            return None
+        day = self.days[section]
+        text = f"{WEEKDAY_NAMES[day.weekday()][:3]} {day.day} {MONTH_NAMES[day.month - 1][:3]}"
+        if (day - self.days[0]).days % 7 == 0:
+            week = course_week(self.days[0], day)
+            text = f"{self.tr('week')} {week}   {text}"
+        return text
+
+    # Keying in
+
+    def put(self, rows: Iterable[int], columns: Iterable[int], count: int | None) -> None:
+        """Key in a count for cells, however many are due."""
+        self._put({(row, column): count for row in rows for column in columns})
+
+    def put_all_taken(self, rows: Iterable[int]) -> None:
+        """Key in every due dose of some days as taken."""
+        cells = {(row, c): self.due(row, c) for row in rows for c in range(len(self.remedies))}
+        self._put({cell: due for cell, due in cells.items() if due})
+
+    def cycle(self, row: int, column: int) -> None:
+        """From all taken to part, to missed, to no entry, and round again."""
+        due, count = self.due(row, column) or 0, self.count(row, column)
+        states: list[int | None] = [due, due // 2, 0] if due > 1 else [1, 0]
+        if (self.days[row], self.remedies[column].id) not in self.saved:
+            states.append(None)
+        at = states.index(count) + 1 if count in states else 0
+        self._put({(row, column): states[at % len(states)]})
+
+    def forget(self, row: int, column: int) -> None:
+        """Take a draft back; what was saved before holds again."""
+        self.draft.pop(self._key(row, column), None)
+        self.dataChanged.emit(self.index(row, column), self.index(row, column))
+
+    def _put(self, cells: dict[tuple[int, int], int | None]) -> None:
+        for (row, column), count in cells.items():
+            self.draft[self._key(row, column)] = count
+        if cells:
+            rows, columns = {row for row, _ in cells}, {column for _, column in cells}
+            first = self.index(min(rows), min(columns))
+            self.dataChanged.emit(first, self.index(max(rows), max(columns)))
+
+    def week_of(self, row: int) -> range:
+        """The rows of the course week that a row lies in."""
+        first = row // 7 * 7
+        return range(first, min(first + 7, len(self.days)))
+
+    def taken(self) -> tuple[Taken, ...]:
+        """What was keyed in, to be saved."""
+        return tuple(
+            Taken(day, remedy, count)
+            for (day, remedy), count in sorted(self.draft.items())
+            if count is not None
+        )
+
+    def with_draft(self) -> tuple[Taken, ...]:
+        """The diary as it would be, draft included."""
+        entries = {**self.saved, **{key: n for key, n in self.draft.items() if n is not None}}
+        return tuple(Taken(day, remedy, n) for (day, remedy), n in sorted(entries.items()))
+
+    def first_without_entry(self) -> int:
+        """The first day behind the last entry on which a dose was due; else the last day."""
+        entered = [*self.saved, *self.draft]
+        begin = max((day for day, _ in entered), default=date.min)
+        for row in (n for n, day in enumerate(self.days) if day > begin):
+            for column in range(len(self.remedies)):
+                if self.due(row, column):
+                    return row
+        return max(0, len(self.days) - 1)

@@ -1,0 +1,1 @@
+"""Earlier versions of a course, and how it stood on a past day."""

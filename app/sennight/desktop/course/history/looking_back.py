@@ -1,0 +1,98 @@
+"""The course as it stood on a past day: its timeline and calendar then, to look at only."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date, datetime
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QUndoStack
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from sennight.desktop.course.calendar.calendar_view import Calendar
+from sennight.desktop.course.session import SaveError, Session, Shown
+from sennight.desktop.course.timeline.view import Timeline
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.reading import read_date
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import words
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.revision_words import revision_sentence
+from sennight.domain.directions.plain_words import plain_date
+
+History = Sequence[tuple[int, datetime, Course]]
+"""The saved versions of a course, oldest first: number, when, and the course."""
+
+
+def as_it_stood(course: Course, day: date) -> Course:
+    """The course with the decisions made up to a day, that day's included."""
+    return replace(course, revisions=tuple(r for r in course.revisions if r.on <= day))
+
+
+def version_on(history: History, day: date) -> tuple[int, datetime, Course]:
+    """The last version saved up to a day; before the first save, the first."""
+    saved = [version for version in history if version[1].date() <= day]
+    return saved[-1] if saved else history[0]
+
+
+def _kept(_course: Course) -> None:
+    raise SaveError(translate("LookBack", "A look back changes nothing."))
+
+
+class LookBack(Sheet):
+    """Asks for a day, and shows the course as it stood then."""
+
+    def __init__(
+        self, shown: Shown, history: History, look: Look, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(
+            parent,
+            translate("LookBack", "As it stood on a day"),
+            do=translate("LookBack", "Close"),
+        )
+        self.history = history
+        self.leave_button.hide()
+        self.day = TypedField(read_date)
+        self.day.setText(plain_date(shown.today))
+        self.day.editingFinished.connect(self.look_back)
+        self.form = Form()
+        self.row = self.form.row(self.tr("Day"), self.day)
+        self.told = words("", wrap=True)
+        self.decisions = words("", Role.QUIET, wrap=True)
+        self.session = Session(
+            shown.course, _kept, today=shown.today, undo_stack=QUndoStack(self), parent=self
+        )
+        self.timeline = Timeline(self.session, look)
+        self.timeline.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.timeline.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.calendar = Calendar(self.session, look, with_lines=False)
+        self.calendar.setMinimumHeight(look.line * 14)
+        self.set_body(self._body_of(), columns=120, lines=44)
+        self.look_back()
+
+    def _body_of(self) -> QWidget:
+        body = QWidget()
+        room = QVBoxLayout(body)
+        room.setContentsMargins(0, 0, 0, 0)
+        for part in (self.form, self.told, self.decisions, self.timeline):
+            room.addWidget(part)
+        room.addWidget(self.calendar, 1)
+        return body
+
+    def look_back(self) -> None:
+        """Show the course as it stood on the day that is typed."""
+        self.row.explain("")
+        day = take(self.row, self.day)
+        if day is None:
+            return
+        number, when, course = version_on(self.history, day)
+        stood = as_it_stood(course, day)
+        self.session.take_over(stood, today=day)
+        self.session.go_to(day)
+        said = self.tr("Version %1, saved on %2.").replace("%1", str(number))
+        self.told.setText(said.replace("%2", plain_date(when.date())))
+        made = [revision_sentence(one, stood) for one in stood.revisions]
+        self.decisions.setText("\n".join(made) or self.tr("No decision had been made yet."))

@@ -1,0 +1,88 @@
+"""What differs between two versions of a course, each as it stood on a day if asked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
+
+from sennight.desktop.course.history.looking_back import as_it_stood
+from sennight.desktop.course.session import Shown, try_out
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.reading import read_date
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import hairline, words
+from sennight.domain.courses.compare import compare
+from sennight.domain.courses.compare_words import sentences
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.revision_words import revision_sentence
+from sennight.domain.directions.plain_words import plain_date
+
+
+class VersionsDialog(Sheet):
+    """Chooses two versions, each as it stood on a day if asked, and says what differs."""
+
+    def __init__(
+        self,
+        shown: Shown,
+        history: Sequence[tuple[int, datetime, Course]],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(
+            parent,
+            translate("VersionsDialog", "Compare versions"),
+            do=translate("VersionsDialog", "Close"),
+        )
+        self.shown, self.history = shown, tuple(reversed(history))
+        self.leave_button.hide()
+        self.form = Form()
+        self.before = self._side(self.tr("From version"), len(self.history) - 1)
+        self.after = self._side(self.tr("To version"), 0)
+        self.told = words("", wrap=True)
+        body = QWidget()
+        room = QVBoxLayout(body)
+        room.setContentsMargins(0, 0, 0, 0)
+        room.addWidget(self.form)
+        room.addWidget(hairline())
+        room.addWidget(self.told)
+        room.addWidget(words(self._decisions(), Role.QUIET, wrap=True))
+        room.addStretch(1)
+        self.set_body(body, columns=92, lines=32)
+        self.compare()
+
+    def _side(self, label: str, chosen: int) -> tuple[QComboBox, TypedField[date]]:
+        box = QComboBox()
+        for number, when, _course in self.history:
+            box.addItem(f"{number} · {plain_date(when.date())} {when.strftime('%H:%M')}")
+        box.setCurrentIndex(chosen)
+        day = TypedField(read_date, placeholder=self.tr("its end, with all decisions"))
+        self.form.line((label, box), (self.tr("As it stood on"), day))
+        box.currentIndexChanged.connect(self.compare)
+        day.editingFinished.connect(self.compare)
+        return box, day
+
+    def _course(self, side: tuple[QComboBox, TypedField[date]]) -> Course:
+        box, field = side
+        course = self.history[max(0, box.currentIndex())][2]
+        row = next(row for row in self.form.rows if row.field is field)
+        row.explain("")
+        day = take(row, field)
+        return as_it_stood(course, day) if day else course
+
+    def compare(self) -> None:
+        """Say what differs between the two."""
+        before, after = (try_out(self._course(side)) for side in (self.before, self.after))
+        if isinstance(before, str) or isinstance(after, str):
+            self.told.setText(before if isinstance(before, str) else str(after))
+            return
+        said = sentences(compare(before, after), after.course)
+        self.told.setText("\n".join(said) or self.tr("Nothing differs in what is taken."))
+
+    def _decisions(self) -> str:
+        course = self.shown.course
+        made = [revision_sentence(one, course) for one in course.revisions]
+        head = self.tr("Decisions on record:")
+        return "\n".join([head, *made]) if made else self.tr("No decision was made yet.")

@@ -1,0 +1,1 @@
+"""The lines of a phase: remedies and directions."""

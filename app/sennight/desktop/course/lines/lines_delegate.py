@@ -1,0 +1,220 @@
+"""Draws and edits a cell of the lines: what is typed, and its plain words beneath."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QAbstractItemModel, QEvent, QObject, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPen, QPixmap
+from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+
+from sennight.desktop.course.lines.lines_model import PLACE, PLAIN, WRONG, Column, LinesModel
+from sennight.desktop.course.lines.remedy_field import RemedyField
+from sennight.desktop.kit.brushes import Brushes, draw_letter
+from sennight.desktop.kit.tables import Index
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.parts.directions_edit import DirectionsEdit
+
+WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
+MOST_KEPT = 400
+"""So many measures and pictures of texts are kept."""
+
+
+class LineDelegate(QStyledItemDelegate):
+    """Draws a cell's text with its plain words beneath, and edits it."""
+
+    explained = Signal(str, bool)
+    named = Signal(int)
+
+    def __init__(self, brushes: Brushes, model: LinesModel, parent: QObject) -> None:
+        super().__init__(parent)
+        self.model = model
+        self._heights: dict[tuple[str, str, float], float] = {}
+        self._pictures: dict[tuple[object, ...], QPixmap] = {}
+        self.set_brushes(brushes)
+
+    def set_brushes(self, brushes: Brushes) -> None:
+        """Draw with another look."""
+        self.brushes = brushes
+        self._heights.clear()
+        self._pictures.clear()
+
+    def _text_width(self, column: int, width: float) -> float:
+        left = 5.0 if column == Column.REMEDY else 0.0
+        return width - self.brushes.unit * (left + 2.0)
+
+    def word_width(self) -> int:
+        """How wide the column of remedies is so that it cuts no word of their names."""
+        measure = self.brushes.metrics(Role.TEXT).horizontalAdvance
+        names = (remedy.name for remedy in self.model.session.course.remedies)
+        longest = max((measure(word) for name in names for word in name.split()), default=0.0)
+        return round(longest + self.brushes.unit * 7.5)
+
+    def height(self, row: int, widths: list[int]) -> int:
+        """How high a row is, so that no word is cut."""
+        unit = self.brushes.unit
+        return round(max(self._height(row, c, widths[c]) for c in Column) + unit * 2)
+
+    def _height(self, row: int, column: int, width: int) -> float:
+        wide = self._text_width(column, width)
+        text = self.model.text(row, column) or "x"
+        high = self._wrapped(Role.TEXT, text, wide)
+        plain = self.model.plain(row, column)
+        return high + self._wrapped(Role.QUIET, plain, wide) if plain else high
+
+    def _wrapped(self, role: Role, text: str, wide: float) -> float:
+        """How high a text is where it wraps; measured once."""
+        key = (role.name, text, wide)
+        found = self._heights.get(key)
+        if found is None:
+            if len(self._heights) >= MOST_KEPT:
+                self._heights.clear()
+            box = QRectF(0, 0, wide, 10000)
+            found = self.brushes.metrics(role).boundingRect(box, WRAP, text).height()
+            self._heights[key] = found
+        return found
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Draw one cell."""
+        b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
+        state = option.state
+        if state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(rect, b.look.hover)
+        painter.setPen(b.hairline)
+        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        column = index.column()
+        left = 0
+        if column == Column.REMEDY:
+            left = unit * 5
+            place = index.data(PLACE)
+            if place >= 0:
+                spot = QRectF(rect.left(), rect.top() + unit, unit * 3.5, b.look.line)
+                draw_letter(painter, b, spot, place)
+        room = QRectF(
+            rect.left() + left,
+            rect.top() + unit,
+            self._text_width(column, rect.width()),
+            rect.height() - unit,
+        )
+        self._kept_texts(painter, room, index)
+        if state & QStyle.StateFlag.State_HasFocus:
+            painter.setPen(b.focus)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(rect.adjusted(1, 1, -2, -2))
+
+    def _kept_texts(self, painter: QPainter, room: QRectF, index: Index) -> None:
+        """Draw a cell's texts, from the picture that is kept of them where there is one."""
+        seen = (index.data(), index.data(PLAIN), index.data(WRONG))
+        ratio = painter.device().devicePixelRatioF()
+        size = (round(room.width()), round(room.height()))
+        key = (*seen, index.column() == Column.UNTIL, *size, ratio)
+        found = self._pictures.get(key)
+        if found is None:
+            if len(self._pictures) >= MOST_KEPT:
+                self._pictures.clear()
+            found = self._pictures[key] = QPixmap(QSize(*size) * ratio)
+            found.setDevicePixelRatio(ratio)
+            found.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(found)
+            self._texts(inner, QRectF(0, 0, *size), index)
+            inner.end()
+        painter.drawPixmap(room.topLeft(), found)
+
+    def _texts(self, painter: QPainter, room: QRectF, index: Index) -> None:
+        b = self.brushes
+        text, plain, wrong = index.data(), index.data(PLAIN), index.data(WRONG)
+        painter.setFont(b.font(Role.TEXT))
+        painter.setPen(b.quiet if index.column() == Column.UNTIL else b.ink)
+        painter.drawText(room, WRAP, text)
+        if wrong is not None:
+            self._wave(painter, room, text, wrong)
+        if plain:
+            high = self._wrapped(Role.TEXT, text or "x", room.width())
+            painter.setFont(b.font(Role.QUIET))
+            painter.setPen(QPen(b.look.alarm) if wrong else b.quiet)
+            painter.drawText(room.adjusted(0, high, 0, 0), WRAP, plain)
+
+    def _wave(self, painter: QPainter, room: QRectF, text: str, wrong: tuple[int, int]) -> None:
+        """Underline what is wrong where it is (on the first line of the text)."""
+        metrics = self.brushes.metrics(Role.TEXT)
+        start, end = wrong
+        left = room.left() + metrics.horizontalAdvance(text[:start])
+        right = left + max(metrics.horizontalAdvance(text[start:end]), self.brushes.unit * 2.0)
+        y = room.top() + metrics.ascent() + 3
+        painter.setPen(QPen(self.brushes.look.alarm, 1.5, Qt.PenStyle.DotLine))
+        painter.drawLine(QPointF(left, y), QPointF(min(right, room.right()), y))
+
+    # Editing
+
+    def createEditor(  # noqa: N802 - Qt's name
+        self, parent: QWidget, _option: QStyleOptionViewItem, index: Index
+    ) -> QWidget:
+        """A field that finds a remedy, or one that reads directions."""
+        if index.column() == Column.REMEDY:
+            return self._remedy_field(parent, index.row())
+        column = index.column()
+        edit = DirectionsEdit(
+            lambda text: self.model.explain(text, column), self.brushes.look, parent
+        )
+        edit.setAccessibleName(str(self.model.headerData(column, Qt.Orientation.Horizontal)))
+        edit.explained.connect(self.explained)
+        edit.entered.connect(lambda: self._done(edit))
+        return edit
+
+    def _done(self, edit: QWidget) -> None:
+        self.commitData.emit(edit)
+        self.closeEditor.emit(edit, QStyledItemDelegate.EndEditHint.NoHint)
+
+    def _remedy_field(self, parent: QWidget, row: int) -> RemedyField:
+        now = self.model.remedy_at(row)
+        remedies = (*((now,) if now else ()), *self.model.free_remedies())
+        field = RemedyField(tuple(dict.fromkeys(remedies)), parent)
+        field.explained.connect(self.explained)
+        field.entered.connect(lambda: self._named(field, row))
+        return field
+
+    def _named(self, field: RemedyField, row: int) -> None:
+        """Take the remedy that was found and tell its row; else say why there is none."""
+        if field.remedy() is None:
+            self.explained.emit(field.problem(), True)  # noqa: FBT003 - a signal takes no names
+            return
+        field.popup.hide()
+        self._done(field)
+        self.named.emit(row)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """Enter and Tab in the field for a remedy go on only where one was found."""
+        if isinstance(watched, RemedyField) and isinstance(event, QKeyEvent):
+            is_press = event.type() == QEvent.Type.KeyPress
+            if is_press and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Tab):
+                watched.entered.emit()
+                return True
+        return super().eventFilter(watched, event)
+
+    def setEditorData(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+        """Begin with what is there; a new line has no remedy yet."""
+        if isinstance(editor, RemedyField) and index.row() >= len(self.model.lines):
+            return
+        if isinstance(editor, DirectionsEdit | RemedyField):
+            editor.setText(str(index.data(Qt.ItemDataRole.EditRole)))
+            editor.selectAll()
+
+    def setModelData(  # noqa: N802 - Qt's name
+        self, editor: QWidget, model: QAbstractItemModel, index: Index
+    ) -> None:
+        """Hand over what was typed or chosen."""
+        if isinstance(editor, RemedyField):
+            model.setData(index, editor.remedy())
+        elif isinstance(editor, DirectionsEdit):
+            model.setData(index, editor.text())
+
+    def updateEditorGeometry(  # noqa: N802 - Qt's name
+        self, editor: QWidget, option: QStyleOptionViewItem, _index: Index
+    ) -> None:
+        """Over the text; the plain words beneath stay in view."""
+        rect = option.rect
+        high = min(rect.height(), self.brushes.look.line + self.brushes.unit * 3)
+        editor.setGeometry(rect.x(), rect.y(), rect.width(), high)
+
+    def destroyEditor(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+        """Nothing is being typed any more."""
+        super().destroyEditor(editor, index)
+        self.explained.emit("", False)  # noqa: FBT003 - a signal takes no names

@@ -1,0 +1,65 @@
+"""The lower part of the page: phases, the lines of the one in hand, and what is typed, said."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from sennight.desktop.course.lines.lines_model import LinesModel
+from sennight.desktop.course.lines.lines_view import LinesView
+from sennight.desktop.course.lines.phase_bar import PhaseBar
+from sennight.desktop.course.session import Session
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import restyle, words
+from sennight.domain.remedies.remedies import Remedy
+
+
+class LinesEditor(QWidget):
+    """Phases and lines of a session's course; `asked` carries each edit wanted."""
+
+    asked = Signal(object)
+
+    def __init__(self, session: Session, look: Look) -> None:
+        super().__init__()
+        self.model = LinesModel(session, self)
+        self.bar = PhaseBar(session, look)
+        self.table = LinesView(self.model, look)
+        self.said = words("", Role.QUIET, wrap=True)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, look.unit * 2, 0, 0)
+        layout.setSpacing(look.unit)
+        layout.addWidget(self.bar)
+        layout.addWidget(self.table, 1)
+        layout.addWidget(self.said)
+        self.said.hide()
+        self._connect()
+
+    def _connect(self) -> None:
+        self.bar.asked.connect(self.asked)
+        self.model.asked.connect(self.asked)
+        self.bar.refused.connect(self.refuse)
+        self.model.refused.connect(self.refuse)
+        self.bar.add_line.clicked.connect(self.table.begin_line)
+        self.table.delegate.explained.connect(self._explain)
+        self.model.session.changed.connect(lambda: self._explain("", wrong=False))
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        self.bar.set_look(look)
+        self.table.set_look(look)
+
+    def set_shelf(self, remedies: tuple[Remedy, ...]) -> None:
+        """The remedies on the shelf, which a line can take beside the course's own."""
+        self.model.shelf = remedies
+
+    def refuse(self, text: str) -> None:
+        """Say why something could not be done."""
+        self._explain(f"{text[:1].upper()}{text[1:]}", wrong=True)
+
+    def _explain(self, text: str, wrong: bool) -> None:  # noqa: FBT001 - a signal takes no names
+        self.said.setText(text)
+        self.said.setVisible(bool(text))
+        role = "alarm" if wrong else "quiet"
+        if self.said.property("role") != role:
+            self.said.setProperty("role", role)
+            restyle(self.said)

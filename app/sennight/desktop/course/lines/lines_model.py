@@ -1,0 +1,330 @@
+"""The lines of one phase as a table: remedy, directions, steps, until.
+
+What is typed and cannot be read stays here as a draft and never reaches the course; the last
+valid directions stand until it is put right. A line begun but not complete is a draft too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from enum import IntEnum
+
+from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
+
+from sennight.desktop.course.session import Session
+from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.parts.typed import (
+    Explained,
+    explain_directions,
+    explain_steps,
+    short_date,
+)
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.editing import (
+    EditError,
+    add_line,
+    parse_steps,
+    remove_line,
+    steps_text,
+    with_directions,
+    with_line,
+    with_remedy,
+    with_steps,
+)
+from sennight.domain.courses.protocols import Line, Protocol
+from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.parser import parse_directions
+from sennight.domain.remedies.remedies import Remedy
+
+
+class Column(IntEnum):
+    """The columns of the table."""
+
+    REMEDY = 0
+    TAKE = 1
+    STEPS = 2
+    UNTIL = 3
+
+
+PLAIN = Qt.ItemDataRole.UserRole + 11
+WRONG = Qt.ItemDataRole.UserRole + 12
+PLACE = Qt.ItemDataRole.UserRole + 13
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """An edit that is asked for; where it gives a line other directions, or adds one, which."""
+
+    words: str
+    course: Course
+    remedy: str = ""
+    take: Directions | None = None
+    added: Line | None = None
+
+
+class LinesModel(QAbstractTableModel):
+    """The lines of the session's phase in hand."""
+
+    asked = Signal(object)
+    refused = Signal(str)
+
+    def __init__(self, session: Session, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.shelf: tuple[Remedy, ...] = ()
+        self._drafts: dict[tuple[str, str, int], str] = {}
+        self._begun = False
+        self._new: Remedy | None = None
+        self.lines: tuple[Line, ...] = session.phase.lines
+        session.changed.connect(self.renew)
+        session.phase_changed.connect(self._other_phase)
+
+    def renew(self) -> None:
+        """Show the phase as the course has it now; drafts stay."""
+        self.beginResetModel()
+        self.lines = self.session.phase.lines
+        taken = {line.remedy for line in self.lines}
+        if self._new is not None and self._new.id in taken:
+            self._leave_begun()
+        self.endResetModel()
+
+    def _other_phase(self) -> None:
+        self.beginResetModel()
+        self.lines = self.session.phase.lines
+        self._leave_begun()
+        self.endResetModel()
+
+    def _leave_begun(self) -> None:
+        self._begun, self._new = False, None
+
+    # Shape
+
+    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """The lines, and the one begun."""
+        return 0 if parent.isValid() else len(self.lines) + self._begun
+
+    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+        """Remedy, directions, steps, until."""
+        return 0 if parent.isValid() else len(Column)
+
+    def headerData(  # noqa: N802 - Qt's name
+        self,
+        section: int,
+        orientation: Qt.Orientation,
+        role: int = Qt.ItemDataRole.DisplayRole,
+    ) -> object:
+        """The columns' names."""
+        if role != Qt.ItemDataRole.DisplayRole:
+            return None
+        if orientation == Qt.Orientation.Vertical:
+            return str(section + 1)
+        return (
+            self.tr("Remedy"),
+            self.tr("Directions"),
+            self.tr("Steps"),
+            self.tr("Until"),
+        )[section]
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        """All can be edited but the last day, which follows; a new line from left to right."""
+        if not index.isValid():
+            return Qt.ItemFlag.NoItemFlags
+        base, column = super().flags(index), index.column()
+        if index.row() < len(self.lines):
+            last = Column.STEPS
+        else:
+            last = Column.REMEDY if self._new is None else Column.TAKE
+        return base | Qt.ItemFlag.ItemIsEditable if column <= last else base
+
+    # Reading
+
+    def remedy_at(self, row: int) -> Remedy | None:
+        """The remedy of a row; a line that was begun may have none yet."""
+        if row < len(self.lines):
+            return self.session.course.remedy(self.lines[row].remedy)
+        return self._new
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        """Texts, what they mean in plain words, and where they are wrong."""
+        if not index.isValid():
+            return None
+        row, column = index.row(), index.column()
+        if role in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
+            return self.text(row, column)
+        reader = {
+            PLAIN: self.plain,
+            WRONG: self.wrong_place,
+            PLACE: self.place,
+            Qt.ItemDataRole.AccessibleTextRole: self.in_full,
+        }.get(role)
+        return reader(row, column) if reader else None
+
+    def place(self, row: int, _column: int) -> int:
+        """The place of a row's remedy in the course; -1 where it is not in it yet."""
+        remedy = self.remedy_at(row)
+        return -1 if remedy is None else self.session.shown.places.get(remedy.id, -1)
+
+    def in_full(self, row: int, column: int) -> str:
+        """A cell as a screen reader says it."""
+        plain = self.plain(row, column)
+        return f"{self.text(row, column)}. {plain}" if plain else self.text(row, column)
+
+    def text(self, row: int, column: int) -> str:
+        """What a cell shows: the draft where there is one."""
+        remedy = self.remedy_at(row)
+        if remedy is None:
+            return ""
+        if column == Column.REMEDY:
+            return remedy.name
+        draft = self._drafts.get(self._key(row, column))
+        if draft is not None:
+            return draft
+        if row >= len(self.lines):
+            return ""
+        line = self.lines[row]
+        if column == Column.TAKE:
+            return str(line.take)
+        return steps_text(line.steps) if column == Column.STEPS else self._until(line)
+
+    def _key(self, row: int, column: int) -> tuple[str, str, int]:
+        remedy = self.remedy_at(row)
+        return self.session.phase_id, remedy.id if remedy else "", column
+
+    def _until(self, line: Line) -> str:
+        if self.session.phase.is_rescue:
+            return self.tr("in a flare-up")
+        ends = [
+            stretch.span.last
+            for stretch in self.session.shown.layout.stretches
+            if stretch.remedy == line.remedy and stretch.phase == self.session.phase_id
+        ]
+        return short_date(max(ends)) if ends else self.tr("not taken")
+
+    def plain(self, row: int, column: int) -> str:
+        """Directions in plain words; what was expected, where they cannot be read."""
+        if column not in (Column.TAKE, Column.STEPS):
+            return ""
+        return self.explain(self.text(row, column), column)[0]
+
+    def explain(self, text: str, column: int) -> Explained:
+        """What a text means, or what is wrong with it and from where to where."""
+        reads = explain_steps if column == Column.STEPS else explain_directions
+        return reads(text, self.session.course.client.day)
+
+    def wrong_place(self, row: int, column: int) -> tuple[int, int] | None:
+        """Where a draft is wrong."""
+        draft = self._drafts.get(self._key(row, column))
+        return self.explain(draft, column)[1] if draft is not None else None
+
+    # Editing
+
+    def setData(  # noqa: N802 - Qt's name
+        self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole
+    ) -> bool:
+        """Take what was typed: into the course where it is valid, else as a draft."""
+        if role != Qt.ItemDataRole.EditRole or not index.isValid():
+            return False
+        row, column = index.row(), index.column()
+        if column == Column.REMEDY:
+            return isinstance(value, Remedy) and self._set_remedy(row, value)
+        text = " ".join(str(value).split())
+        key = self._key(row, column)
+        if self.explain(text, column)[1] is not None or (column == Column.TAKE and not text):
+            self._drafts[key] = text
+            self.dataChanged.emit(index, index)
+            return True
+        self._drafts.pop(key, None)
+        self.dataChanged.emit(index, index)
+        self._set_text(row, column, text)
+        return True
+
+    def _set_text(self, row: int, column: int, text: str) -> None:
+        protocol, phase = self.session.course.protocol, self.session.phase_id
+        remedy = self.remedy_at(row)
+        if remedy is None:
+            return
+        if column == Column.STEPS:
+            steps = parse_steps(text)
+            self._ask(
+                self.tr("Change steps"), lambda: with_steps(protocol, phase, remedy.id, steps)
+            )
+            return
+        take = parse_directions(text)
+        if row >= len(self.lines):
+            line = Line(remedy.id, take)
+            added = add_line(protocol, phase, line)
+            course = with_remedy(replace(self.session.course, protocol=added), remedy)
+            self.asked.emit(Asked(self.tr("Add a line"), course, remedy.id, added=line))
+        elif take != self.lines[row].take:
+            changed = with_directions(protocol, phase, remedy.id, take)
+            course = replace(self.session.course, protocol=changed)
+            self.asked.emit(Asked(self.tr("Change directions"), course, remedy.id, take))
+
+    def _set_remedy(self, row: int, remedy: Remedy) -> bool:
+        if row >= len(self.lines):
+            self._new = remedy
+            self.dataChanged.emit(self.index(row, 0), self.index(row, len(Column) - 1))
+            return True
+        line = self.lines[row]
+        if line.remedy != remedy.id:
+            protocol, phase = self.session.course.protocol, self.session.phase_id
+            other = replace(line, remedy=remedy.id)
+            self._ask(
+                self.tr("Change remedy"),
+                lambda: with_line(protocol, phase, line.remedy, other),
+                remedy,
+            )
+        return True
+
+    def _ask(
+        self, words: str, change: Callable[[], Protocol], remedy: Remedy | None = None
+    ) -> None:
+        """Ask for an edit; a remedy from the shelf comes into the course with it."""
+        try:
+            protocol = change()
+        except EditError as error:
+            self.refused.emit(str(error))
+            return
+        course = replace(self.session.course, protocol=protocol)
+        self.asked.emit(Asked(words, with_remedy(course, remedy) if remedy else course))
+
+    def free_remedies(self) -> tuple[Remedy, ...]:
+        """The remedies without a line in this phase: the course's first, then the shelf's."""
+        taken = {line.remedy for line in self.lines}
+        known = {remedy.id for remedy in self.session.course.remedies}
+        more = (remedy for remedy in self.shelf if remedy.id not in known)
+        return tuple(r for r in (*self.session.course.remedies, *more) if r.id not in taken)
+
+    def begin_line(self) -> bool:
+        """Begin a line; False, and `refused`, where no remedy is free for it.
+
+        Where only one is free the line has it.
+        """
+        free = self.free_remedies()
+        if not free:
+            self.refused.emit(self._none_free())
+            return False
+        if not self._begun:
+            row = len(self.lines)
+            self.beginInsertRows(NOWHERE, row, row)
+            self._begun, self._new = True, free[0] if len(free) == 1 else None
+            self.endInsertRows()
+        return True
+
+    def _none_free(self) -> str:
+        if self.lines:
+            return self.tr("Every remedy has a line in this phase already.")
+        return self.tr("There is no remedy yet; formulate one among the Remedies first.")
+
+    def remove(self, row: int) -> None:
+        """Remove a line, or leave the one begun."""
+        if row >= len(self.lines):
+            self.beginRemoveRows(NOWHERE, row, row)
+            self._drafts.pop(self._key(row, Column.TAKE), None)
+            self._leave_begun()
+            self.endRemoveRows()
+            return
+        protocol, phase = self.session.course.protocol, self.session.phase_id
+        remedy = self.lines[row].remedy
+        self._ask(self.tr("Remove a line"), lambda: remove_line(protocol, phase, remedy))

@@ -1,0 +1,266 @@
+"""The phases of a course as words to choose from, and what can be done to them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
+
+from sennight.desktop.course.actions import phase_specs
+from sennight.desktop.course.lines.lines_model import Asked
+from sennight.desktop.course.session import Session, why
+from sennight.desktop.kit.choices import Choices
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.menus import menu_button
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.editing import (
+    EditError,
+    add_phase,
+    copy_phase,
+    move_phase,
+    remove_phase,
+    rename_phase,
+    split_phase,
+    with_length,
+)
+from sennight.domain.courses.protocols import MAINTENANCE, RESCUE
+from sennight.domain.dates import Calendar, Length
+from sennight.domain.directions.plain_words import plain_length
+
+_LENGTH = re.compile(r"\s*([0-9]{1,3})\s*(d|w|mo)[a-z]*\s*", re.IGNORECASE)
+
+
+def read_length(text: str) -> Length | None:
+    """A phase's length as typed: `6 w`, `10 d`, `3 mo`, or `open`; raises EditError."""
+    if text.strip().lower() == "open":
+        return None
+    found = _LENGTH.fullmatch(text)
+    if not found or int(found[1]) < 1:
+        raise EditError("expected a length: 6 w, 10 d, 3 mo, or open")
+    return Length(int(found[1]), Calendar(found[2].lower()))
+
+
+class RenamePhase(Sheet):
+    """Asks for a phase's name; what is not possible is told while it is typed."""
+
+    def __init__(self, course: Course, phase_id: str, parent: QWidget) -> None:
+        super().__init__(
+            parent,
+            translate("RenamePhase", "Rename the phase"),
+            do=translate("RenamePhase", "Rename it"),
+        )
+        self.course, self._phase_id = course, phase_id
+        self._before = course
+        self.field = QLineEdit(phase_id)
+        form = Form()
+        self._row = form.row(self.tr("Name"), self.field)
+        self.field.textEdited.connect(self._typed)
+        form.keep_together()
+        self.field.selectAll()
+        self.set_body(form, columns=56, lines=12)
+        self.field.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    @property
+    def name(self) -> str:
+        """The name as typed."""
+        return " ".join(self.field.text().split())
+
+    def _typed(self) -> None:
+        try:
+            self.course = rename_phase(self._before, self._phase_id, self.name)
+        except EditError as error:
+            self._row.wrong(why(error))
+        else:
+            self._row.explain("")
+        self.main_button.setDisabled(self._row.is_wrong)
+
+
+class PhaseBar(QWidget):
+    """Chooses, names and measures the phase in hand."""
+
+    asked = Signal(object)
+    refused = Signal(str)
+
+    def __init__(self, session: Session, look: Look) -> None:
+        super().__init__()
+        self.session = session
+        self._lay_out(look)
+        session.changed.connect(self.renew)
+        session.phase_changed.connect(self.renew)
+        self.set_look(look)
+        self.renew()
+
+    def _lay_out(self, look: Look) -> None:
+        self.choices = Choices((), look)
+        self.choices.setAccessibleName(self.tr("Phases"))
+        self.choices.chosen.connect(self._chosen)
+        self.listed = QComboBox()
+        self.listed.setAccessibleName(self.tr("Phases"))
+        self.listed.activated.connect(self._chosen)
+        self.length = QLineEdit()
+        self.length.setAccessibleName(self.tr("Length of the phase"))
+        self.length.setToolTip(self.tr("Length of the phase: 6 w, 10 d, 3 mo, or open"))
+        self.length.editingFinished.connect(self._measured)
+        self.add_line = button(self.tr("Add line"), tip=self.tr("Enter in the table"))
+        doing: dict[str, Callable[[], object]] = {
+            "line": self.add_line.click,
+            "add": self.add,
+            "add-rescue": self.add_rescue,
+            "split": self.split,
+            "rename": self.rename,
+            "copy": self.copy,
+            "earlier": lambda: self.move_by(-1),
+            "later": lambda: self.move_by(1),
+            "remove": self.remove,
+        }
+        self.menu_button = menu_button(self.tr("Phase…"), phase_specs(), doing, self)
+        layout = self._room = QHBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(look.unit * 2)
+        layout.addWidget(self.choices, 1)
+        layout.addWidget(self.listed, 1)
+        self.listed.hide()
+        layout.addWidget(self.length)
+        layout.addWidget(self.menu_button)
+        layout.addWidget(self.add_line)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """See what there is room for."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def _fit(self) -> None:
+        """In a narrow bar the phases go first; a line is added by Enter or from the menu.
+
+        Where there is no room for their names side by side, they are a list.
+        """
+        gap, kept = self._room.spacing(), self.length.width() + self.menu_button.sizeHint().width()
+        need = self.choices.least_width() + kept + gap * 2
+        more = self.add_line.sizeHint().width() + gap
+        is_list = need > self.width()
+        self.add_line.setVisible(need + more <= self.width())
+        has_keyboard = self.choices.hasFocus() or self.listed.hasFocus()
+        self.choices.setVisible(not is_list)
+        self.listed.setVisible(is_list)
+        if has_keyboard:
+            shown = self.listed if is_list else self.choices
+            shown.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        self.choices.set_look(look)
+        self.length.setFixedWidth(look.unit * 14)
+
+    def renew(self) -> None:
+        """Show the phases as they are."""
+        phases = self.session.course.protocol.phases
+        texts = tuple(
+            (one.id, plain_length(one.length) if one.length else self.tr("open")) for one in phases
+        )
+        ids = [phase.id for phase in phases]
+        at = ids.index(self.session.phase.id)
+        self.choices.show_texts(texts, at)
+        said = [" · ".join(pair) for pair in texts]
+        if said != [self.listed.itemText(n) for n in range(self.listed.count())]:
+            self.listed.clear()
+            self.listed.addItems(said)
+            self._fit()
+        self.listed.setCurrentIndex(at)
+        phase = self.session.phase
+        self.length.setText(str(phase.length) if phase.length else "open")
+
+    def _chosen(self, index: int) -> None:
+        phases = self.session.course.protocol.phases
+        if 0 <= index < len(phases):
+            self.session.choose_phase(phases[index].id)
+
+    # Doing
+
+    def _try(self, text: str, change: Callable[[], Course]) -> None:
+        try:
+            self.asked.emit(Asked(text, change()))
+        except EditError as error:
+            self.refused.emit(str(error))
+            self.renew()
+
+    def rename(self) -> None:
+        """Ask for another name of the phase in hand."""
+        session, before = self.session, self.session.phase.id
+        dialog = RenamePhase(session.course, before, self.window())
+        if dialog.exec() and dialog.course != session.course:
+            name = dialog.name
+            self.asked.emit(Asked(self.tr("Rename a phase"), dialog.course))
+            session.choose_phase(name)
+        dialog.deleteLater()
+
+    def _measured(self) -> None:
+        course, phase = self.session.course, self.session.phase
+        if self.length.text() == (str(phase.length) if phase.length else "open"):
+            return
+        self._try(
+            self.tr("Change a length"),
+            lambda: replace(
+                course,
+                protocol=with_length(course.protocol, phase.id, read_length(self.length.text())),
+            ),
+        )
+        self.renew()
+
+    def add(self) -> None:
+        """A new phase after the one in hand."""
+        self._new(self.tr("Add a phase"), MAINTENANCE)
+
+    def add_rescue(self) -> None:
+        """A new phase that waits for a flare-up."""
+        self._new(self.tr("Add a rescue phase"), RESCUE)
+
+    def _new(self, text: str, purpose: str) -> None:
+        course = self.session.course
+        after = None if purpose == RESCUE else self.session.phase_id
+        protocol, new_id = add_phase(course.protocol, after, purpose)
+        self.asked.emit(Asked(text, replace(course, protocol=protocol)))
+        self.session.choose_phase(new_id)
+
+    def copy(self) -> None:
+        """The phase in hand once more."""
+        course = self.session.course
+        protocol, new_id = copy_phase(course.protocol, self.session.phase_id)
+        self.asked.emit(Asked(self.tr("Copy a phase"), replace(course, protocol=protocol)))
+        self.session.choose_phase(new_id)
+
+    def split(self) -> None:
+        """The phase in hand as two, the second from the week of the day in hand on."""
+        course, phase_id = self.session.course, self.session.phase_id
+        runs = {run.phase.id: run.span for run in self.session.shown.layout.phases}
+        if phase_id not in runs or self.session.day not in runs[phase_id]:
+            self.refused.emit(self.tr("Choose a day inside the phase first; it is split there."))
+            return
+        weeks = round((self.session.day - runs[phase_id].first).days / 7)
+        self._try(
+            self.tr("Split a phase"),
+            lambda: replace(course, protocol=split_phase(course.protocol, phase_id, weeks)[0]),
+        )
+
+    def move_by(self, places: int) -> None:
+        """The phase in hand earlier or later."""
+        course, phase_id = self.session.course, self.session.phase_id
+        self._try(
+            self.tr("Move a phase"),
+            lambda: replace(course, protocol=move_phase(course.protocol, phase_id, places)),
+        )
+
+    def remove(self) -> None:
+        """The course without the phase in hand."""
+        course, phase_id = self.session.course, self.session.phase_id
+        self._try(
+            self.tr("Remove a phase"),
+            lambda: replace(course, protocol=remove_phase(course.protocol, phase_id)),
+        )

@@ -1,0 +1,1 @@
+"""Findings on the course page, and what is done about them."""

@@ -1,0 +1,72 @@
+"""The marks of the three severities: a shape each, so that colour is never the only sign."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF
+
+from sennight.desktop.kit.theme import Look
+from sennight.dyes import DYES
+from sennight.practice.safety import Severity
+
+_WELD = next(n for n, dye in enumerate(DYES) if dye.name == "weld")
+
+
+def severity_colour(look: Look, severity: Severity | None) -> QColor:
+    """The ink that a severity's word is written in."""
+    if severity is Severity.AVOID:
+        return look.alarm
+    return look.dyes[_WELD] if severity is Severity.CAUTION else look.slate
+
+
+def draw_mark(
+    painter: QPainter, look: Look, rect: QRectF, severity: Severity, *, hollow: bool
+) -> None:
+    """Avoid: a full square with a bar left out; caution: a half-filled lozenge; note: a ring.
+
+    `hollow` draws only the outline, for what was decided.
+    """
+    colour = severity_colour(look, severity)
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(colour, max(1.2, look.scale / 80)))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if severity is Severity.AVOID:
+        _square(painter, look, rect, colour, hollow=hollow)
+    elif severity is Severity.CAUTION:
+        _lozenge(painter, rect, colour)
+    else:
+        painter.drawEllipse(rect.adjusted(1.5, 1.5, -1.5, -1.5))
+    painter.restore()
+
+
+def mark_icon(look: Look, severity: Severity | None, side: int, *, hollow: bool) -> QIcon:
+    """The mark for a button, drawn double for sharp screens; none without a severity."""
+    if severity is None:
+        return QIcon()
+    pixmap = QPixmap(side * 2, side * 2)
+    pixmap.setDevicePixelRatio(2)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(pixmap)
+    draw_mark(painter, look, QRectF(0, 0, side, side), severity, hollow=hollow)
+    painter.end()
+    return QIcon(pixmap)
+
+
+def _square(painter: QPainter, look: Look, rect: QRectF, colour: QColor, *, hollow: bool) -> None:
+    box = rect.adjusted(1, 1, -1, -1)
+    bar = QRectF(box.left(), box.top(), box.width() * 0.62, box.height() * 0.2)
+    bar.moveCenter(box.center())
+    if not hollow:
+        painter.setBrush(colour)
+    painter.drawRect(box)
+    painter.fillRect(bar, colour if hollow else look.paper)
+
+
+def _lozenge(painter: QPainter, rect: QRectF, colour: QColor) -> None:
+    middle = rect.center()
+    top, bottom = QPointF(middle.x(), rect.top()), QPointF(middle.x(), rect.bottom())
+    left, right = QPointF(rect.left(), middle.y()), QPointF(rect.right(), middle.y())
+    painter.drawPolygon(QPolygonF([top, right, bottom, left]))
+    painter.setBrush(colour)
+    painter.drawPolygon(QPolygonF([left, right, bottom]))

@@ -1,0 +1,113 @@
+"""Safety, first of what follows: the findings, worst first, and what was checked."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, QSize, QTimer, Signal
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
+
+from sennight.desktop.course.safety.findings_view import FindingsView
+from sennight.desktop.course.safety.marks import mark_icon
+from sennight.desktop.course.safety.rows import finding_rows, glance, summary
+from sennight.desktop.course.session import Shown
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import button, words
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.practice.materia_medica import materia_medica
+from sennight.practice.safety import Checked, Severity, check
+
+
+class SafetyPanel(QWidget):
+    """The findings of the course on screen; `ahead_wanted` names one to go ahead with.
+
+    `glance` tells the gravest in a word, for the top of the column, and leads here.
+    """
+
+    ahead_wanted = Signal(str)
+
+    def __init__(self, look: Look) -> None:
+        super().__init__()
+        self._look = look
+        self.held = materia_medica()
+        self._shown: Shown | None = None
+        self._unfolded: set[str] = set()
+        self.checked = Checked((), (), "")
+        self.summary = words("", wrap=True)
+        self.view = FindingsView(look)
+        self.glance = button("", kind="glance")
+        self.glance.clicked.connect(lambda: self.go_to(self.view.current_id()))
+        self.ahead = button(
+            self.tr("Go ahead…"),
+            tip=self.tr("Go ahead with a reason; Enter on the finding does the same"),
+        )
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(2)
+        layout.addWidget(words(self.tr("Safety"), Role.HEADING))
+        for part in (self.summary, self.view, self.ahead):
+            layout.addWidget(part)
+        self.view.toggled.connect(self._toggle)
+        self.view.ahead_wanted.connect(self.ahead_wanted)
+        self.view.selectionModel().currentChanged.connect(lambda _now: self._follow())
+        self.view.installEventFilter(self)
+        self.ahead.clicked.connect(lambda: self.ahead_wanted.emit(self._wanted()))
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        self._look = look
+        self.view.set_look(look)
+        self.glance.setIconSize(QSize(look.unit * 3, look.unit * 3))
+        self._say()
+
+    def renew(self, shown: Shown, held: MateriaMedica) -> None:
+        """Check the course anew, by the practice's materia medica."""
+        self._shown, self.held = shown, held
+        self.checked = check(shown.layout, held)
+        self._say()
+        self.ahead.setVisible(bool(self.checked.unaccepted))
+        self._fill()
+
+    def _say(self) -> None:
+        """The gravest at a glance, and how many there are of each."""
+        self.summary.setText(summary(self.checked))
+        self.glance.setText(glance(self.checked))
+        worst = self.checked.findings[0].severity if self.checked.findings else None
+        side = self.glance.iconSize().width()
+        hollow = worst is Severity.AVOID and not self.checked.unaccepted
+        self.glance.setIcon(mark_icon(self._look, worst, side, hollow=hollow))
+
+    def _fill(self) -> None:
+        if self._shown is not None:
+            rows = finding_rows(self.checked, self._shown.course, self._unfolded)
+            self.view.show_rows(rows)
+
+    def _toggle(self, row_id: str) -> None:
+        self._unfolded ^= {row_id}
+        self._fill()
+
+    def _wanted(self) -> str:
+        """The finding in hand where it stops the course, else the first that does."""
+        ids = [one.id for one in self.checked.unaccepted]
+        at = self.view.current_id()
+        return at if at in ids else ids[0]
+
+    def go_to(self, finding_id: str) -> None:
+        """Put the keyboard on a finding."""
+        self.view.select(finding_id)
+        self.view.setFocus()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+        """Bring the row in hand into view when the keyboard comes to the list."""
+        if event.type() == QEvent.Type.FocusIn:
+            QTimer.singleShot(0, self, self._follow)
+        return super().eventFilter(watched, event)
+
+    def _follow(self) -> None:
+        """Let the column scroll to the row that the keyboard is on."""
+        column: QWidget | None = self.parentWidget()
+        while column is not None and not isinstance(column, QScrollArea):
+            column = column.parentWidget()
+        inside = column.widget() if isinstance(column, QScrollArea) else None
+        if isinstance(column, QScrollArea) and inside is not None and self.view.hasFocus():
+            rect = self.view.visualRect(self.view.currentIndex())
+            for corner in (rect.bottomLeft(), rect.topLeft()):
+                column.ensureVisible(0, self.view.mapTo(inside, corner).y(), 0, 8)

@@ -1,0 +1,120 @@
+"""What is done about safety on a course: going ahead, stopping to give, recording a reaction."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.course.safety.accept_sheet import AcceptSheet
+from sennight.desktop.course.safety.panel import SafetyPanel
+from sennight.desktop.course.safety.reaction_sheet import ReactionSheet
+from sennight.desktop.course.safety.rows import finding_rows
+from sennight.desktop.course.session import Session
+from sennight.desktop.kit.dialogs import chosen
+from sennight.desktop.kit.save_as import write_paper
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.translating import translate
+from sennight.practice.card import practice_card
+from sennight.practice.courses import CourseEntry
+from sennight.practice.opening import OpenPractice
+from sennight.practice.reactions import Reaction, reaction_report, record_reaction
+
+TOLD = 3
+"""How many findings a refusal tells one by one."""
+
+
+class SafetyWork(QObject):
+    """Acts for one course page; `recorded` has the course as a reaction left it."""
+
+    recorded = Signal(object)
+
+    def __init__(
+        self,
+        practice: OpenPractice,
+        session: Session,
+        panel: SafetyPanel,
+        page: QWidget,
+        *,
+        now: Callable[[], datetime],
+    ) -> None:
+        super().__init__(page)
+        self._practice, self._session, self._panel, self._page = practice, session, panel, page
+        self._now = now
+        panel.ahead_wanted.connect(self.go_ahead)
+
+    def go_ahead(self, finding_id: str) -> None:
+        """Ask for the reason to go ahead with a finding."""
+        rows = finding_rows(self._panel.checked, self._session.course, ())
+        row = next(row for row in rows if row.id == finding_id)
+        sheet = AcceptSheet(self._session, row, self._page)
+        sheet.exec()
+        sheet.deleteLater()
+        self._panel.go_to(finding_id)
+
+    def may_give(self) -> bool:
+        """Whether nothing stands against giving; else it is told, and leads to the findings."""
+        found = self._panel.checked.unaccepted
+        if not found:
+            return True
+        said = [f"– {one.text}" for one in found[:TOLD]]
+        if len(found) > TOLD:
+            more = translate("SafetyWork", "and {number} more")
+            said.append(more.format(number=len(found) - TOLD))
+        said.append(
+            translate("SafetyWork", "Change the course, or go ahead with each for a reason.")
+        )
+        if chosen(
+            self._page,
+            translate("SafetyWork", "This course is not given yet"),
+            "\n".join(said),
+            do=translate("SafetyWork", "Go to the finding"),
+            stay=translate("SafetyWork", "Leave it"),
+        ):
+            self._panel.go_to(found[0].id)
+        return False
+
+    def record_reaction(self, entry: CourseEntry) -> None:
+        """Ask for a reaction, record it, and offer the report."""
+        sheet = ReactionSheet(self._session, self._panel.held.names, self._page)
+        made: list[CourseEntry] = []
+
+        def save() -> None:
+            if sheet.answer is not None:
+                remedy, reaction = sheet.answer
+                now = self._now()
+                made.append(
+                    record_reaction(
+                        self._practice, entry.id, remedy, reaction, on=now.date(), now=now
+                    )
+                )
+
+        if saved_from(sheet, save) and sheet.answer is not None:
+            self.recorded.emit(made[0])
+            self._offer_report(made[0], *sheet.answer)
+        sheet.deleteLater()
+
+    def _offer_report(self, entry: CourseEntry, remedy: str, reaction: Reaction) -> None:
+        if not chosen(
+            self._page,
+            translate("SafetyWork", "The reaction is recorded"),
+            translate(
+                "SafetyWork",
+                "A report of it can be printed, to send where local rules ask for that. It has "
+                "the client's initials, not the name.",
+            ),
+            do=translate("SafetyWork", "Write the report…"),
+            stay=translate("SafetyWork", "Not now"),
+        ):
+            return
+        self.write_report(entry, remedy, reaction)
+
+    def write_report(self, entry: CourseEntry, remedy: str, reaction: Reaction) -> None:
+        """Write the report of a reaction where the user says."""
+        today = self._now().date()
+        card = practice_card(self._practice)
+        pdf = reaction_report(entry.course, remedy, reaction, card, today=today)
+        name = f"reaction-{reaction.day.isoformat()}.pdf"
+        write_paper(self._page, translate("SafetyWork", "Report of a reaction"), name, pdf)

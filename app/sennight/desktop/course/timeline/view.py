@@ -1,0 +1,318 @@
+"""The timeline: draws a course along its days, and lets a phase's end be moved.
+
+The pointer drags an end; with the keyboard, Left and Right choose an end or a flag, Ctrl with
+them moves the end (by days, with Shift by weeks), Enter carries it out and Escape leaves it.
+What would change is told while it moves.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
+
+from sennight.desktop.course.session import Session, try_out
+from sennight.desktop.course.timeline.layout import Flag, Picture, picture
+from sennight.desktop.course.timeline.paint import Heights, TimelinePainter
+from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.theme import Look, Role
+from sennight.domain.courses.compare import compare
+from sennight.domain.courses.compare_words import sentence
+from sennight.domain.courses.editing import EditError
+from sennight.domain.courses.phase_ends import move_end
+from sennight.domain.courses.revision_words import revision_sentence
+from sennight.domain.directions.plain_words import plain_day
+
+WIDEST_NAMES = 0.3
+"""The remedies' names take no more of the width than this."""
+
+
+@dataclass(frozen=True, slots=True)
+class Grip:
+    """The end of a phase, in hand: the first day after it."""
+
+    phase: str
+    end: date
+
+
+class Timeline(QWidget):
+    """The timeline of a session's course."""
+
+    end_moved = Signal(str, object)
+    told = Signal(str)
+
+    def __init__(self, session: Session, look: Look, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self._marks: list[Grip | Flag] = []
+        self._chosen: int | None = None
+        self._drag: Grip | None = None
+        self._room = float("inf")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName(self.tr("Timeline"))
+        session.changed.connect(self._renew)
+        session.phase_changed.connect(self.update)
+        session.day_changed.connect(self.update)
+        self.set_look(look)
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        self.look = look
+        self.brushes = Brushes(look)
+        self.heights = Heights.of(look, len(self.session.course.remedies), self._room)
+        self.painting = TimelinePainter(self.brushes, self.heights)
+        self._renew()
+
+    def set_room(self, room: float) -> None:
+        """Let all lanes together be no higher than so many pixels, where they can."""
+        if room != self._room:
+            self._room = room
+            self._renew()
+
+    def _renew(self) -> None:
+        """Work the picture out again, after an edit or in another size."""
+        course = self.session.course
+        self.heights = Heights.of(self.look, len(course.remedies), self._room)
+        if (self.painting.heights, self.painting.brushes) != (self.heights, self.brushes):
+            self.painting = TimelinePainter(self.brushes, self.heights)
+        self._drag = None
+        self.shown = self._picture()
+        ends = (Grip(band.name, band.span.end) for band in self.shown.phases)
+        self._marks = sorted(
+            [*ends, *self.shown.flags], key=lambda m: m.end if isinstance(m, Grip) else m.day
+        )
+        if self._chosen is not None and self._chosen >= len(self._marks):
+            self._chosen = None
+        self.setAccessibleDescription(self._description())
+        self.updateGeometry()
+        self.update()
+
+    def _picture(self) -> Picture:
+        measure = self.painting.measure.horizontalAdvance
+        unit = self.look.unit
+        names = [measure(r.name) for r in self.session.course.remedies]
+        left = round(min(max(names, default=0) + unit * 7, self.width() * WIDEST_NAMES))
+        label = self.brushes.metrics(Role.QUIET).horizontalAdvance("000") + unit
+        return picture(
+            self.session.shown.layout,
+            left=left,
+            width=max(50.0, self.width() - left - unit * 1.5),
+            label=label,
+            today=self.session.shown.today,
+        )
+
+    def _description(self) -> str:
+        return "; ".join(
+            f"{band.name} {plain_day(band.span.first)} – {plain_day(band.span.last)}"
+            for band in self.shown.phases
+        )
+
+    # Qt
+
+    def sizeHint(self) -> QSize:  # noqa: N802
+        """As high as its rows."""
+        return QSize(600, round(self.heights.bottom))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+        """Fit the days to the width."""
+        super().resizeEvent(event)
+        self._renew()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802
+        """Draw the picture, then what is in hand."""
+        p = QPainter(self)
+        p.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self.hasFocus():
+            self._ring(p)
+        self.painting.paint(p, self.shown, self.session.course, self.session.phase_id)
+        self._day(p)
+        self._in_hand(p)
+
+    def _day(self, p: QPainter) -> None:
+        """The day that the calendar has in hand, as a small mark at the foot."""
+        x = self.shown.scale.x(self.session.day)
+        wide = max(self.shown.scale.day_width, self.look.unit * 1.0)
+        top = self.heights.bottom - self.look.unit * 0.5
+        p.fillRect(QRectF(x, top, wide, self.look.unit * 0.5), self.look.focus)
+
+    def _ring(self, p: QPainter) -> None:
+        """A line along the whole, while the keyboard is here."""
+        p.fillRect(QRectF(0, 0, self.width(), max(2.0, self.look.scale / 60)), self.look.focus)
+
+    def _in_hand(self, p: QPainter) -> None:
+        mark = self._drag or (self._mark() if self.hasFocus() else None)
+        if isinstance(mark, Flag):
+            self.painting.flag(p, mark.x, is_chosen=True)
+        elif mark is not None:
+            x = self.shown.scale.x(mark.end)
+            p.setPen(self.brushes.focus)
+            p.drawLine(QPointF(x, self.heights.band), QPointF(x, self.heights.bottom))
+            side = self.look.unit * 1.2
+            p.setBrush(self.look.focus)
+            middle = self.heights.band + self.look.line / 2 + self.look.unit / 2
+            p.drawEllipse(QPointF(x, middle), side / 2, side / 2)
+
+    # The pointer
+
+    def _grip_at(self, at: QPointF) -> Grip | None:
+        if at.y() < self.heights.band:
+            return None
+        reach = self.look.unit * 1.2
+        found = [m for m in self._marks if isinstance(m, Grip)]
+        near = [m for m in found if abs(self.shown.scale.x(m.end) - at.x()) <= reach]
+        return near[0] if near else None
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802
+        """Take hold of an end, or choose the phase and the day under the pointer."""
+        at = event.position()
+        self._drag = self._grip_at(at)
+        if self._drag is not None:
+            self._chosen = self._marks.index(self._drag)
+            self.update()
+        elif at.x() >= self.shown.scale.left:
+            self._choose_at(at)
+
+    def _choose_at(self, at: QPointF) -> None:
+        day = self.shown.scale.day_under(at.x())
+        self.session.go_to(day)
+        for band in (*self.shown.phases, *self.shown.flares):
+            if day in band.span:
+                self.session.choose_phase(band.name)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802
+        """Move the end in hand, else tell what lies under the pointer."""
+        at = event.position()
+        if self._drag is not None:
+            weeks = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+            self._move(self._drag, self.shown.scale.day(at.x()), weeks=weeks)
+            return
+        self.setCursor(
+            Qt.CursorShape.SizeHorCursor if self._grip_at(at) else Qt.CursorShape.ArrowCursor
+        )
+
+    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:  # noqa: N802
+        """Carry the move out."""
+        self._carry_out()
+
+    def event(self, event: QEvent) -> bool:
+        """Show what the pointer is over as a tip."""
+        if event.type() is QEvent.Type.ToolTip:
+            at = event.pos()  # type: ignore[attr-defined]
+            QToolTip.showText(event.globalPos(), self.tip_at(at), self)  # type: ignore[attr-defined]
+            return True
+        return super().event(event)
+
+    def tip_at(self, at: QPoint) -> str:
+        """What a point of the timeline says: a decision, a remedy's name, or a day."""
+        for flag in self.shown.flags:
+            if at.y() < self.heights.band and abs(at.x() - flag.x) < self.look.unit * 2.5:
+                return self._flag_words(flag)
+        if at.x() < self.shown.scale.left:
+            lane = int((at.y() - self.heights.lanes) // self.heights.lane)
+            remedies = self.session.course.remedies
+            return remedies[lane].name if 0 <= lane < len(remedies) else ""
+        day = self.shown.scale.day_under(at.x())
+        cell = self.session.shown.cells.get(day)
+        if cell is None:
+            return ""
+        phase = self.session.shown.layout.phase_on(day)
+        name = f"{phase.phase.id}\n" if phase else ""
+        return f"{name}{plain_day(day)} · {self.tr('week')} {cell.week}"
+
+    def _flag_words(self, flag: Flag) -> str:
+        course = self.session.course
+        return "\n".join(revision_sentence(course.revisions[n], course) for n in flag.revisions)
+
+    # The keyboard
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+        """Choose a mark, move an end, carry it out or leave it."""
+        step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()))
+        held = event.modifiers()
+        if step and held & Qt.KeyboardModifier.ControlModifier:
+            weeks = bool(held & Qt.KeyboardModifier.ShiftModifier)
+            self._nudge(step * (7 if weeks else 1))
+        elif step:
+            self._choose(step)
+        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._drag:
+            self._carry_out()
+        elif event.key() == Qt.Key.Key_Escape and self._drag:
+            self._drag = None
+            self.told.emit("")
+            self.update()
+        else:
+            super().keyPressEvent(event)
+
+    def _mark(self) -> Grip | Flag | None:
+        return self._marks[self._chosen] if self._chosen is not None else None
+
+    def _choose(self, step: int) -> None:
+        if not self._marks:
+            return
+        self._drag = None
+        first = 0 if step > 0 else len(self._marks) - 1
+        self._chosen = first if self._chosen is None else (self._chosen + step) % len(self._marks)
+        mark = self._marks[self._chosen]
+        if isinstance(mark, Grip):
+            self.session.choose_phase(mark.phase)
+            last = plain_day(mark.end - timedelta(days=1))
+            self._say(self.tr("%1 ends on %2").replace("%1", mark.phase).replace("%2", last))
+        else:
+            self._say(self._flag_words(mark))
+        self.update()
+
+    def _nudge(self, days: int) -> None:
+        grip = self._drag or self._mark()
+        if isinstance(grip, Grip):
+            self._move(grip, grip.end + timedelta(days=days), weeks=False)
+
+    # Moving an end
+
+    def _move(self, grip: Grip, end: date, *, weeks: bool) -> None:
+        """Put an end somewhere else, in whole weeks from where it was if asked."""
+        phase = grip.phase
+        was = next(m.end for m in self._marks if isinstance(m, Grip) and m.phase == phase)
+        if weeks:
+            end = was + timedelta(weeks=round((end - was).days / 7))
+        self._drag = Grip(phase, end)
+        self._say(self._would_do(self._drag))
+        self.update()
+
+    def _would_do(self, grip: Grip) -> str:
+        shown = self.session.shown
+        try:
+            course = move_end(shown.layout, grip.phase, grip.end, today=shown.today)
+        except EditError as error:
+            return str(error)
+        found = try_out(course)
+        if isinstance(found, str):
+            return found
+        return sentence(compare(shown.layout, found), course)
+
+    def _carry_out(self) -> None:
+        grip, self._drag = self._drag, None
+        self.told.emit("")
+        self.update()
+        if grip is not None and grip not in self._marks:
+            self.end_moved.emit(grip.phase, grip.end)
+
+    def _say(self, text: str) -> None:
+        """Tell something on screen and to a screen reader."""
+        self.told.emit(text)
+        self.setAccessibleDescription(text)
+        QAccessible.updateAccessibility(
+            QAccessibleEvent(self, QAccessible.Event.DescriptionChanged)
+        )

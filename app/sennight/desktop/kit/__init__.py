@@ -1,0 +1,1 @@
+"""Widgets and habits of the window that know nothing of herbs."""

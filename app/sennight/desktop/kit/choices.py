@@ -1,0 +1,130 @@
+"""One of a few words, chosen: words in a row, the chosen one in ink with a line beneath."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QTabBar, QWidget
+
+from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.theme import Look, Role
+
+
+class Choices(QTabBar):
+    """Words to choose from. A tab bar underneath, so keys and screen readers know it.
+
+    A word may carry a quiet addition, drawn smaller behind it.
+    """
+
+    chosen = Signal(int)
+
+    def __init__(self, texts: tuple[str, ...], look: Look, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setDrawBase(False)
+        self.setExpanding(False)
+        self.setUsesScrollButtons(True)
+        self.brushes = Brushes(look)
+        self._silent, self._says_all = False, True
+        for text in texts:
+            self.addTab(text)
+        self.currentChanged.connect(self._tell)
+
+    def set_look(self, look: Look) -> None:
+        """Draw with another look."""
+        self.brushes = Brushes(look)
+        self.updateGeometry()
+        self.update()
+
+    def show_texts(self, texts: tuple[tuple[str, str], ...], current: int) -> None:
+        """Other words, each with its quiet addition, without telling of a choice."""
+        self._silent = True
+        now = tuple((self.tabText(n), str(self.tabData(n) or "")) for n in range(self.count()))
+        if now != texts:
+            self._put_texts(texts)
+        self.setCurrentIndex(current)
+        self._silent = False
+        self.update()
+
+    def _put_texts(self, texts: tuple[tuple[str, str], ...]) -> None:
+        while self.count() > len(texts):
+            self.removeTab(self.count() - 1)
+        while self.count() < len(texts):
+            self.addTab("")
+        for n, (text, quiet) in enumerate(texts):
+            self.setTabText(n, text)
+            self.setTabData(n, quiet)
+            self.setTabToolTip(n, "")
+        self._fit_words(self.width())
+        self.updateGeometry()
+
+    def choose(self, index: int) -> None:
+        """Choose a word without telling of it."""
+        self._silent = True
+        self.setCurrentIndex(index)
+        self._silent = False
+
+    def _tell(self, index: int) -> None:
+        if not self._silent:
+            self.chosen.emit(index)
+
+    def tabSizeHint(self, index: int) -> QSize:  # noqa: N802 - Qt's name
+        """The word, its addition, and air."""
+        unit = self.brushes.look.unit
+        wide = self.brushes.metrics(Role.STRONG).horizontalAdvance(self.tabText(index))
+        quiet = self._quiet(index)
+        if quiet:
+            wide += self.brushes.metrics(Role.QUIET).horizontalAdvance(quiet) + unit * 1.5
+        return QSize(round(wide + unit * 4), round(self.brushes.look.line + unit * 2))
+
+    def minimumTabSizeHint(self, index: int) -> QSize:  # noqa: N802 - Qt's name
+        """No word is cut."""
+        return self.tabSizeHint(index)
+
+    def _quiet(self, index: int) -> str:
+        return str(self.tabData(index) or "") if self._says_all else ""
+
+    def least_width(self) -> int:
+        """The room for all words, their additions left out."""
+        said, self._says_all = self._says_all, False
+        whole = sum(self.tabSizeHint(n).width() for n in range(self.count()))
+        self._says_all = said
+        return whole
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """See which words there is room for."""
+        self._fit_words(event.size().width())
+        super().resizeEvent(event)
+
+    def _fit_words(self, width: int) -> None:
+        """Leave the quiet additions out where there is no room for all."""
+        self._says_all = True
+        whole = sum(self.tabSizeHint(n).width() for n in range(self.count()))
+        self._says_all = whole <= width
+        if self.count():
+            self.setTabText(0, self.tabText(0))  # the one way to have the words laid out anew
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the words."""
+        painter = QPainter(self)
+        for index in range(self.count()):
+            self._word(painter, self.tabRect(index), index)
+
+    def _word(self, painter: QPainter, rect: QRect, index: int) -> None:
+        b, look = self.brushes, self.brushes.look
+        is_chosen = index == self.currentIndex()
+        room = QRectF(rect).adjusted(look.unit * 2, 0, 0, -look.unit * 0.5)
+        left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+        if is_chosen and self.hasFocus():
+            painter.fillRect(QRectF(rect).adjusted(look.unit, 0, -look.unit, 0), look.selection)
+        role = Role.STRONG if is_chosen else Role.TEXT
+        painter.setFont(b.font(role))
+        painter.setPen(b.ink if is_chosen else b.quiet)
+        painter.drawText(room, left, self.tabText(index))
+        wide = b.metrics(role).horizontalAdvance(self.tabText(index))
+        painter.setFont(b.font(Role.QUIET))
+        painter.setPen(b.quiet)
+        painter.drawText(room.adjusted(wide + look.unit * 1.5, 0, 0, 0), left, self._quiet(index))
+        if is_chosen:
+            line = QRectF(rect).adjusted(look.unit * 2, 0, -look.unit * 2, 0)
+            line.setTop(line.bottom() - max(2.0, look.scale / 60))
+            painter.fillRect(line, look.focus if self.hasFocus() else look.ink)

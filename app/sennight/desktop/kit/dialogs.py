@@ -1,0 +1,224 @@
+"""Dialogs: a heading, what is asked, and two buttons; and the short ones that only tell or ask."""
+
+from __future__ import annotations
+
+from functools import partial
+from itertools import pairwise
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QDialog,
+    QHBoxLayout,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button, hairline, pressed_by_enter, words
+
+
+class Sheet(QDialog):
+    """A dialog whose body scrolls where the screen is too small for it.
+
+    What stands in `foot` stays in view beneath it. Escape leaves; where something was changed,
+    it asks first, so that nothing typed is lost.
+    """
+
+    def __init__(self, parent: QWidget | None, title: str, *, do: str) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(title)
+        self.heading = words(title, Role.TITLE, wrap=True)
+        self.main_button = button(do, kind="main")
+        self.main_button.setDefault(True)
+        self.leave_button = button(self.tr("Cancel"))
+        self._foot = QWidget()
+        self.foot = QVBoxLayout(self._foot)
+        self.foot.setContentsMargins(0, 0, 0, 0)
+        self._body = QScrollArea()
+        self._body.setWidgetResizable(True)
+        self._body.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._body.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.main_button.clicked.connect(self.carry_on)
+        self.leave_button.clicked.connect(self.reject)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        gap = self.fontMetrics().height()
+        self._margin = gap * 2
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(self._margin, gap * 3 // 2, self._margin, gap * 3 // 2)
+        layout.setSpacing(gap)
+        layout.addWidget(self.heading)
+        layout.addWidget(self._body, 1)
+        layout.addWidget(self._foot)
+        layout.addWidget(hairline())
+        layout.addLayout(self._buttons())
+
+    def _buttons(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.addStretch(1)
+        row.addWidget(self.leave_button)
+        row.addWidget(self.main_button)
+        return row
+
+    def set_body(self, body: QWidget, *, columns: int, lines: int) -> None:
+        """What is asked; the dialog is sized for so many columns and lines of text.
+
+        It is wider where the body needs more, and takes at most nine tenths of the screen.
+        """
+        self._body.setWidget(body)
+        metrics = self.fontMetrics()
+        height = metrics.lineSpacing() * lines
+        bar = self._body.verticalScrollBar().sizeHint().width()
+        around = 2 * self._margin + bar
+        width = max(self._width(columns), body.minimumSizeHint().width() + around)
+        self.resize(min(width, self._room().width()), min(height, self._room().height()))
+
+    def direction(self, columns: int) -> QBoxLayout.Direction:
+        """How two halves go: side by side where the screen has so many columns of text."""
+        fits = self._width(columns) <= self._room().width()
+        ways = QBoxLayout.Direction
+        return ways.LeftToRight if fits else ways.TopToBottom
+
+    def halves(self, left: QWidget, right: QWidget, *, columns: int) -> QWidget:
+        """Two halves of a body, side by side where the screen has so many columns of text."""
+        body = QWidget()
+        layout = QBoxLayout(self.direction(columns), body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(self.fontMetrics().height() * 2)
+        layout.addWidget(left, 1, Qt.AlignmentFlag.AlignTop)
+        layout.addWidget(right, 1, Qt.AlignmentFlag.AlignTop)
+        return body
+
+    def _width(self, columns: int) -> int:
+        return self.fontMetrics().horizontalAdvance("n") * columns
+
+    def _room(self) -> QSize:
+        return self.screen().availableGeometry().size() * 0.9
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Let Tab go through the body, the foot and then the buttons."""
+        super().showEvent(event)
+        parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
+        for one, after in pairwise((*parts, self.leave_button, self.main_button)):
+            self.setTabOrder(one, after)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter presses the button that the keyboard is on, else the main one."""
+        if not pressed_by_enter(event, self.focusWidget()):
+            super().keyPressEvent(event)
+
+    def carry_on(self) -> None:
+        """Do what the main button says; a dialog that checks its fields does so here."""
+        self.accept()
+
+    def is_changed(self) -> bool:
+        """Whether something was typed that leaving would lose."""
+        return False
+
+    def reject(self) -> None:
+        """Leave, after asking where something would be lost."""
+        if not self.is_changed() or confirmed(
+            self,
+            self.tr("Leave without saving?"),
+            self.tr("What you typed here is not saved yet."),
+            do=self.tr("Leave"),
+            stay=self.tr("Keep editing"),
+        ):
+            super().reject()
+
+
+def _tab_stops(part: QWidget) -> list[QWidget]:
+    """What Tab stops at within a part, in the order in which it was put together.
+
+    The list that a choice drops down is a window of its own.
+    """
+    found = (one for one in part.findChildren(QWidget) if one.window() is part.window())
+    return [one for one in found if one.focusPolicy() & Qt.FocusPolicy.TabFocus]
+
+
+class _Short(QDialog):
+    """A heading, a few sentences and one or two buttons."""
+
+    def __init__(
+        self, parent: QWidget | None, heading: str, text: str, buttons: tuple[QPushButton, ...]
+    ) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(heading)
+        self.setAccessibleDescription(text)
+        gap = self.fontMetrics().height()
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(gap * 2, gap * 3 // 2, gap * 2, gap * 3 // 2)
+        layout.setSpacing(gap)
+        for label in (words(heading, Role.HEADING, wrap=True), words(text, wrap=True)):
+            label.setMinimumWidth(self.fontMetrics().horizontalAdvance("n") * 52)
+            layout.addWidget(label)
+        row = QHBoxLayout()
+        row.addStretch(1)
+        for one in buttons:
+            row.addWidget(one)
+        layout.addLayout(row)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Enter presses the button that the keyboard is on, else the main one."""
+        if not pressed_by_enter(event, self.focusWidget()):
+            super().keyPressEvent(event)
+
+
+def told(parent: QWidget | None, heading: str, text: str) -> QDialog:
+    """A dialog that tells something; run it with `exec`."""
+    close = button(translate("Dialogs", "Close"), kind="main")
+    close.setDefault(True)
+    dialog = _Short(parent, heading, text, (close,))
+    close.clicked.connect(dialog.accept)
+    return dialog
+
+
+def chosen(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
+    """Ask for one of two ways on; Enter takes `do`, Escape `stay`."""
+    return _asked(parent, (heading, text), button(do, kind="main"), button(stay))
+
+
+def confirmed(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
+    """Ask whether to do what loses something; Escape and Enter both stay."""
+    return _asked(parent, (heading, text), button(do), button(stay, kind="main"))
+
+
+def picked(
+    parent: QWidget | None,
+    said: tuple[str, str],
+    ways: tuple[str, ...],
+    *,
+    stay: str,
+    careful: bool = False,
+) -> int | None:
+    """Ask for one of several ways on: its place, None for `stay`, as Escape gives.
+
+    `said` is a heading and a text. Enter takes the first way, where it is `careful` it stays.
+    """
+    staying = button(stay, kind="main" if careful else "")
+    buttons = [button(way, kind="" if n or careful else "main") for n, way in enumerate(ways)]
+    (staying if careful else buttons[0]).setDefault(True)
+    row = (*reversed(buttons), staying) if careful else (staying, *reversed(buttons))
+    dialog = _Short(parent, *said, row)
+    staying.clicked.connect(dialog.reject)
+    for n, one in enumerate(buttons, start=1):  # 0 is what leaving gives
+        one.clicked.connect(partial(dialog.done, n))
+    found = dialog.exec()
+    return found - 1 if found else None
+
+
+def _asked(
+    parent: QWidget | None, said: tuple[str, str], doing: QPushButton, staying: QPushButton
+) -> bool:
+    main = doing if doing.property("kind") == "main" else staying
+    main.setDefault(True)
+    dialog = _Short(parent, *said, (staying, doing) if main is doing else (doing, staying))
+    doing.clicked.connect(dialog.accept)
+    staying.clicked.connect(dialog.reject)
+    return dialog.exec() == QDialog.DialogCode.Accepted

@@ -1,0 +1,206 @@
+"""Forms: a row is a label, its field and, beneath, a word of help or what is wrong.
+
+`Form.row` is the only place where a field gets its label, so each has a buddy, an accessible
+name and, from the help, an accessible description.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Generic, TypeVar
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.widgets import restyle, words
+
+Value = TypeVar("Value")
+
+
+class Row(QWidget):
+    """A field with its label above and a line of help, or of what is wrong, beneath.
+
+    Fields too narrow for a sentence share one line beneath all of them, `shared`; what is
+    wrong then begins with the label.
+    """
+
+    def __init__(
+        self, label: str, field: QWidget, help_text: str = "", shared: QLabel | None = None
+    ) -> None:
+        super().__init__()
+        self.field, self._help, self._shared = field, help_text, shared
+        self.label = words(label, Role.QUIET)
+        self.beneath = shared or words(help_text, Role.QUIET, wrap=True)
+        self.beneath.setVisible(bool(help_text))
+        self._name(label)
+        self._lay_out()
+
+    def _name(self, label: str) -> None:
+        """Name what the keyboard acts on, which may be a part of the field."""
+        target = self.field.focusProxy() or self.field
+        self.label.setBuddy(target)
+        target.setAccessibleName(label)
+        target.setAccessibleDescription(self._help)
+
+    def _lay_out(self) -> None:
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(2)
+        layout.addWidget(self.label)
+        layout.addWidget(self.field)
+        if self._shared is None:
+            layout.addWidget(self.beneath)
+
+    @property
+    def is_wrong(self) -> bool:
+        """Whether the row shows that something is wrong."""
+        return bool(self.field.property("wrong"))
+
+    def explain(self, text: str) -> None:
+        """Show how the field was understood, or the help again where `text` is empty."""
+        self._show(text or self._help, wrong=False)
+
+    def wrong(self, text: str) -> None:
+        """Show what is wrong with the field, in words, beneath it."""
+        self._show(f"{self.label.text()}: {text}" if self._shared else text, wrong=True)
+
+    def _show(self, text: str, *, wrong: bool) -> None:
+        if self._shared and not wrong and not self.is_wrong:
+            return
+        self.beneath.setText(text)
+        self.beneath.setVisible(bool(text))
+        (self.field.focusProxy() or self.field).setAccessibleDescription(text)
+        if wrong == self.is_wrong:
+            return
+        self.field.setProperty("wrong", wrong)
+        self.beneath.setProperty("role", "alarm" if wrong else "quiet")
+        restyle(self.field)
+        restyle(self.beneath)
+
+
+class _SideBySide(QWidget):
+    """Rows that share a line where they fit, and stand beneath each other where they do not."""
+
+    def __init__(self, rows: tuple[Row, ...]) -> None:
+        super().__init__()
+        self._rows = rows
+        self._line = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
+        self._line.setContentsMargins(0, 0, 0, 0)
+        self._line.setSpacing(self.fontMetrics().height() // 2)
+        for row in rows:
+            self._line.addWidget(row, 1, Qt.AlignmentFlag.AlignTop)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """As wide as the widest row, since the others can go beneath it."""
+        widest = max(row.minimumSizeHint().width() for row in self._rows)
+        return QSize(widest, super().minimumSizeHint().height())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """See which way the rows fit."""
+        super().resizeEvent(event)
+        gaps = self._line.spacing() * (len(self._rows) - 1)
+        need = sum(row.minimumSizeHint().width() for row in self._rows) + gaps
+        ways = QBoxLayout.Direction
+        way = ways.LeftToRight if need <= event.size().width() else ways.TopToBottom
+        if way != self._line.direction():
+            self._line.setDirection(way)
+            self.updateGeometry()
+
+
+class Form(QWidget):
+    """Rows beneath each other; short ones can share a line."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.rows: list[Row] = []
+        self._layout = QVBoxLayout(self)
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        self._layout.setSpacing(self.fontMetrics().height() // 2)
+
+    def heading(self, text: str) -> None:
+        """A heading over the rows that follow."""
+        if self.rows:
+            self._layout.addSpacing(self.fontMetrics().height())
+        self._layout.addWidget(words(text, Role.HEADING))
+
+    def row(self, label: str, field: QWidget, *, help_text: str = "") -> Row:
+        """Add a row over the whole width."""
+        made = Row(label, field, help_text)
+        self.rows.append(made)
+        self._layout.addWidget(made)
+        return made
+
+    def line(self, *fields: tuple[str, QWidget]) -> tuple[Row, ...]:
+        """Add rows side by side: the label and the field of each."""
+        return self._side_by_side(*(Row(label, field) for label, field in fields))
+
+    def narrow_line(self, *fields: tuple[str, QWidget]) -> tuple[Row, ...]:
+        """Add rows side by side that share the line beneath."""
+        beneath = words("", Role.QUIET, wrap=True)
+        made = self._side_by_side(*(Row(one, field, "", beneath) for one, field in fields))
+        self._layout.addWidget(beneath)
+        return made
+
+    def _side_by_side(self, *rows: Row) -> tuple[Row, ...]:
+        self._layout.addWidget(_SideBySide(rows))
+        self.rows += rows
+        return rows
+
+    def keep_together(self) -> None:
+        """Leave room that is too much beneath the rows, not between them."""
+        self._layout.addStretch(1)
+
+    def to_first_wrong(self) -> bool:
+        """Put the keyboard into the first field that is wrong; whether there is one."""
+        for row in self.rows:
+            if row.is_wrong:
+                row.field.setFocus(Qt.FocusReason.OtherFocusReason)
+                return True
+        return False
+
+
+class TypedField(QLineEdit, Generic[Value]):
+    """A field whose text a reader turns into a value; empty text is no value (None)."""
+
+    def __init__(self, read: Callable[[str], Value], *, placeholder: str = "") -> None:
+        super().__init__()
+        self._read = read
+        self.setPlaceholderText(placeholder)
+
+    def value(self) -> Value | None:
+        """What was typed; raises ReadingError where it cannot be read."""
+        text = self.text().strip()
+        return self._read(text) if text else None
+
+
+def explained(row: Row, field: TypedField[Value], say: Callable[[Value], str]) -> None:
+    """Let a row say, as it is typed into, how its field was understood.
+
+    What cannot be read yet may be half typed, so it is called wrong when the field is left.
+    """
+
+    def typed() -> None:
+        try:
+            value = field.value()
+        except ReadingError:
+            row.explain("")
+        else:
+            row.explain("" if value is None else say(value))
+
+    def left() -> None:
+        take(row, field)
+
+    field.textEdited.connect(typed)
+    field.editingFinished.connect(left)
+
+
+def take(row: Row, field: TypedField[Value]) -> Value | None:
+    """The value of a row's field; None where there is none or where it is wrong, then shown."""
+    try:
+        return field.value()
+    except ReadingError as error:
+        row.wrong(str(error))
+        return None

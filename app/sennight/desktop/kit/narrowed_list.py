@@ -1,0 +1,159 @@
+"""A list that fills a page: its title and count, a field that narrows it, rows that open.
+
+A page owns one, tells it what to show, and adds what is its own: buttons, other searches, the
+words for where nothing is shown.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLineEdit,
+    QPushButton,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sennight.desktop.kit.tables import Cells, RowsView, TextTable
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import Empty, words
+
+
+class NarrowField(QLineEdit):
+    """Narrows a list as it is typed into; Down and Enter go into the list."""
+
+    into_list = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Down and Enter leave for the list; Escape clears what was typed."""
+        if event.key() in {Qt.Key.Key_Down, Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            self.into_list.emit()
+        elif event.key() == Qt.Key.Key_Escape and self.text():
+            self.clear()
+        else:
+            super().keyPressEvent(event)
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """The columns of a list: their headings, and how they share its width."""
+
+    headings: tuple[str, ...]
+    shares: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ListWords:
+    """What a list says of itself; `rows` and `field` are names for a screen reader."""
+
+    title: str
+    rows: str
+    field: str
+    hint: str
+    """What stands in the field until something is typed."""
+
+
+class NarrowedList(QWidget):
+    """`narrowed` tells that the field was typed into, `opened` the id of the row to open.
+
+    `before` and `after` stand beside the field, `first_steps` where nothing is shown. The
+    field is as wide as `letters`, the least and the most.
+    """
+
+    narrowed = Signal()
+    opened = Signal(str)
+
+    def __init__(
+        self,
+        said: ListWords,
+        columns: Columns,
+        *,
+        before: tuple[QWidget, ...] = (),
+        after: tuple[QWidget, ...] = (),
+        first_steps: tuple[QPushButton, ...] = (),
+        letters: tuple[int, int] = (12, 26),
+    ) -> None:
+        super().__init__()
+        self._ids: tuple[str, ...] = ()
+        self._letters = letters
+        self._make_parts(said, columns, first_steps)
+        self._lay_out((*before, self.narrow, *after))
+        self.narrow.textChanged.connect(self.narrowed)
+        self.narrow.into_list.connect(self._into_list)
+        self.rows.chosen.connect(lambda row: self.opened.emit(self._ids[row]))
+
+    # Layout
+
+    def _make_parts(
+        self, said: ListWords, columns: Columns, first_steps: tuple[QPushButton, ...]
+    ) -> None:
+        self.title = words(said.title, Role.TITLE)
+        self.count = words("", Role.QUIET)
+        self.narrow = NarrowField()
+        self.narrow.setPlaceholderText(said.hint)
+        self.narrow.setAccessibleName(said.field)
+        self.narrow.setClearButtonEnabled(True)
+        self.model = TextTable(columns.headings, self)
+        self.rows = RowsView(self.model, shares=columns.shares)
+        self.rows.setAccessibleName(said.rows)
+        self.empty = Empty("", "", *first_steps)
+        self.body = QStackedWidget()
+        self.body.addWidget(self.rows)
+        self.body.addWidget(self.empty)
+
+    def _lay_out(self, beside: tuple[QWidget, ...]) -> None:
+        head = QHBoxLayout()
+        head.addWidget(self.title, 0, Qt.AlignmentFlag.AlignBottom)
+        head.addWidget(self.count, 0, Qt.AlignmentFlag.AlignBottom)
+        head.addStretch(1)
+        for part in beside:
+            head.addWidget(part, 100 if part is self.narrow else 0)  # up to its most, first of all
+        self._layout = QVBoxLayout(self)
+        self._layout.addLayout(head)
+        self._layout.addWidget(self.body, 1)
+
+    def set_look(self, look: Look) -> None:
+        """Distances for the size of text."""
+        self._layout.setContentsMargins(look.unit * 8, look.unit * 4, look.unit * 8, look.unit * 4)
+        self._layout.setSpacing(look.unit * 5)
+        wide, (least, most) = self.fontMetrics().horizontalAdvance("n"), self._letters
+        self.narrow.setMinimumWidth(wide * least)
+        self.narrow.setMaximumWidth(wide * most)
+
+    # Behaviour
+
+    def fill(self, ids: tuple[str, ...], cells: Cells, *, of: int, whole: str) -> None:
+        """Show a row for each id, out of so many; `whole` counts these in words.
+
+        Where none is shown, the words of `empty` stand instead, which the page chooses.
+        """
+        self._ids = ids
+        self.model.show_rows(len(ids), cells)
+        narrower = self.tr("{shown} of {all}").format(shown=len(ids), all=of)
+        self.count.setText(narrower if len(ids) != of else whole if of else "")
+        self.body.setCurrentWidget(self.rows if ids else self.empty)
+        self.narrow.setVisible(of > 0)
+
+    def current(self) -> str:
+        """The id that the list is on, or nothing."""
+        row = self.rows.currentIndex().row()
+        return self._ids[row] if 0 <= row < len(self._ids) else ""
+
+    def select(self, wanted: str) -> None:
+        """Put the list on an id, if it is shown."""
+        if wanted in self._ids:
+            self.rows.select_row(self._ids.index(wanted))
+
+    def take_keyboard(self, *, otherwise: QWidget) -> None:
+        """Give the keyboard to the list, or elsewhere where nothing is shown."""
+        first = self.rows if self._ids else otherwise
+        first.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _into_list(self) -> None:
+        if self._ids:
+            self.rows.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -1,0 +1,109 @@
+"""Reads what is typed into a field: dates, clock times and numbers, in the usual ways of writing.
+
+Each reader raises ReadingError, whose message says what was expected; the field shows it.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date, time
+from fractions import Fraction
+from zoneinfo import available_timezones
+
+from sennight.desktop.kit.translating import translate
+from sennight.domain.day import Moment
+from sennight.domain.directions.plain_words import MONTH_NAMES
+
+_ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
+_IN_ORDER = re.compile(r"(\d{1,2})[ ./-]+(\d{1,2}|[^\W\d]{3,})[ ./,-]+(\d{4})")
+_CLOCK = re.compile(r"(\d{1,2})(?:[:.h ]?(\d{2}))?")
+_NUMBER = re.compile(r"\d{1,4}(?:[.,]\d{1,3})?")
+
+
+class ReadingError(ValueError):
+    """What was typed cannot be read; the message says what was expected."""
+
+
+def read_date(text: str) -> date:
+    """A day typed as `1 May 1970`, `1.5.1970`, `1/5/1970` (day first) or `1970-05-01`."""
+    day, month, year = _date_parts(text.strip())
+    number = int(month) if month.isdigit() else _month_number(month)
+    try:
+        return date(int(year), number, int(day))
+    except ValueError as error:
+        raise ReadingError(
+            translate("Reading", "There is no such day; a date is expected, such as 1 May 1970")
+        ) from error
+
+
+def _date_parts(text: str) -> tuple[str, str, str]:
+    if found := _ISO.fullmatch(text):
+        year, month, day = found.groups()
+        return day, month, year
+    if found := _IN_ORDER.fullmatch(text):
+        day, month, year = found.groups()
+        return day, month, year
+    raise ReadingError(
+        translate("Reading", "A date is expected here, such as 1 May 1970 or 1970-05-01")
+    )
+
+
+def _month_number(name: str) -> int:
+    """1 to 12 for a month's name or its beginning, of three letters or more; 0 for none."""
+    names = (month.lower() for month in MONTH_NAMES)
+    return next((n for n, month in enumerate(names, 1) if month.startswith(name.lower())), 0)
+
+
+def read_clock(text: str) -> time:
+    """A clock time typed as `7:30`, `07.30`, `0730` or `7`."""
+    found = _CLOCK.fullmatch(text.strip())
+    hour, minute = (int(part or 0) for part in found.groups()) if found else (24, 0)
+    if hour > 23 or minute > 59:
+        raise ReadingError(translate("Reading", "A time is expected here, such as 7:30"))
+    return time(hour, minute)
+
+
+def read_times(text: str) -> tuple[Moment | time, ...]:
+    """Times of a day typed as `8:00, bedtime` or `breakfast and supper`, each once."""
+    words = [word for word in re.split(r"[\s,;]+", text.strip().lower()) if word != "and"]
+    moments = {str(moment): moment for moment in Moment}
+    found = tuple(moments[word] if word in moments else _time_of(word) for word in words if word)
+    return tuple(dict.fromkeys(found))
+
+
+def _time_of(word: str) -> time:
+    try:
+        return read_clock(word)
+    except ReadingError as error:
+        names = ", ".join(Moment)
+        said = translate(
+            "Reading", "“{word}” is no time; expected times such as 8:00, or one of {moments}"
+        )
+        raise ReadingError(said.format(word=word, moments=names)) from error
+
+
+def times_text(at: tuple[Moment | time, ...]) -> str:
+    """Times as they are typed: `08:00, bedtime`."""
+    return ", ".join(str(t) if isinstance(t, Moment) else t.strftime("%H:%M") for t in at)
+
+
+def read_weight(text: str) -> Fraction:
+    """A weight in kilograms typed as `70` or `70.5`; more than 0 and at most 500."""
+    found = _NUMBER.fullmatch(text.strip())
+    value = Fraction(text.strip().replace(",", ".")) if found else Fraction(0)
+    if not 0 < value <= 500:
+        raise ReadingError(
+            translate("Reading", "A weight in kilograms is expected here, such as 70.5")
+        )
+    return value
+
+
+def read_zone(text: str) -> str:
+    """The name of a time zone as the IANA database has it, `Europe/London`, in any case."""
+    names = {name.casefold(): name for name in available_timezones()}
+    found = names.get(text.strip().replace(" ", "_").casefold())
+    if found is None:
+        raise ReadingError(
+            translate("Reading", "A time zone is expected here, such as Europe/London")
+        )
+    return found

@@ -1,0 +1,24 @@
+"""Saving what a dialog asked for, without losing it where it cannot be saved."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from sennight.desktop.kit.dialogs import Sheet, told
+from sennight.desktop.kit.translating import translate
+from sennight.practice.opening import PracticeFileError
+
+
+def saved_from(dialog: Sheet, save: Callable[[], object]) -> bool:
+    """Run a dialog and save what it asked for; whether that was done.
+
+    Where it cannot be saved, that is told, and the dialog comes back with all that was typed.
+    """
+    while dialog.exec():
+        try:
+            save()
+        except PracticeFileError as error:
+            told(dialog, translate("Saving", "It could not be saved"), str(error)).exec()
+        else:
+            return True
+    return False

@@ -1,0 +1,137 @@
+"""Small parts that every page is put together from: text by its role, hairlines, buttons."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import (
+    QFrame,
+    QLabel,
+    QListView,
+    QPushButton,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sennight.desktop.kit.theme import Role
+
+
+def words(text: str, role: Role = Role.TEXT, *, wrap: bool = False) -> QLabel:
+    """A label in the font of its role; plain text always, so that names print as they are."""
+    label = QLabel(text)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setProperty("role", role.name.lower())
+    label.setWordWrap(wrap)
+    if wrap:
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        label.setSizePolicy(policy)
+    return label
+
+
+class Shortened(QLabel):
+    """A line of text that gives way: it ends in … where there is no room, the tip has it whole."""
+
+    def __init__(self, text: str, role: Role = Role.TEXT) -> None:
+        super().__init__()
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setProperty("role", role.name.lower())
+        self.setText(text)
+
+    def setText(self, text: str) -> None:  # noqa: N802 - Qt's name
+        """Show another text."""
+        super().setText(text)
+        self.setToolTip(text)
+
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """A few letters are enough."""
+        few = self.fontMetrics().horizontalAdvance("n") * 8
+        return QSize(min(few, self.sizeHint().width()), self.sizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002, N802 - Qt's name
+        """Draw what there is room for."""
+        painter = QPainter(self)
+        painter.setPen(self.palette().windowText().color())
+        shown = self.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, self.width()
+        )
+        painter.drawText(self.rect(), self.alignment(), shown)
+
+
+def hairline() -> QFrame:
+    """A thin line across, between what belongs apart."""
+    line = QFrame()
+    line.setProperty("role", "hairline")
+    line.setFixedHeight(1)
+    return line
+
+
+def button(text: str, *, kind: str = "", tip: str = "") -> QPushButton:
+    """A button; `main` is the one that carries on, `link` a word that leads somewhere."""
+    made = QPushButton(text)
+    made.setAutoDefault(False)
+    if kind:
+        made.setProperty("kind", kind)
+    if tip:
+        made.setToolTip(tip)
+        made.setAccessibleDescription(tip)
+    return made
+
+
+def offer_list() -> QListView:
+    """The list of what could be typed, which drops down beneath a field."""
+    made = QListView()
+    made.setProperty("kind", "offer")
+    return made
+
+
+def pressed_by_enter(event: QKeyEvent, at: QWidget | None) -> bool:
+    """Let Enter press the button that the keyboard is on; whether there was one.
+
+    Without this, Enter on a dialog's Cancel would carry on, and on a page do nothing.
+    """
+    is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+    if not is_enter or not isinstance(at, QPushButton) or not at.isEnabled():
+        return False
+    if at.menu() is not None:
+        at.showMenu()
+    else:
+        at.click()
+    return True
+
+
+def fill_with(page: QWidget, part: QWidget) -> None:
+    """Let one part take the whole of a page."""
+    layout = QVBoxLayout(page)
+    layout.setContentsMargins(0, 0, 0, 0)
+    layout.addWidget(part)
+
+
+def restyle(widget: QWidget) -> None:
+    """Let the style sheet look at a widget's properties again."""
+    widget.style().unpolish(widget)
+    widget.style().polish(widget)
+
+
+class Empty(QWidget):
+    """What stands where a list has nothing to show: what this is, and what to do."""
+
+    def __init__(self, heading: str, text: str, *actions: QPushButton) -> None:
+        super().__init__()
+        self._heading = words(heading, Role.HEADING, wrap=True)
+        self._text = words(text, wrap=True)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addStretch(1)
+        layout.addWidget(self._heading)
+        layout.addWidget(self._text)
+        layout.addSpacing(self.fontMetrics().height() // 2)
+        for action in actions:
+            layout.addWidget(action, 0, Qt.AlignmentFlag.AlignLeft)
+        layout.addStretch(3)
+
+    def say(self, heading: str, text: str) -> None:
+        """Other words, where the list is empty for another reason."""
+        self._heading.setText(heading)
+        self._text.setText(text)

@@ -1,0 +1,124 @@
+"""Reads what is typed into a formula: parts, ratios, strengths, milligrams.
+
+The bounds are those of the course file. Each reader raises ReadingError, whose message says
+what was expected.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.kit.translating import translate
+from sennight.domain.amounts import plain_number
+
+_DECIMAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6}")
+_WHOLE = re.compile(r"[0-9]{1,6}")
+_QUOTIENT = re.compile(r"([0-9]{1,6})\s*/\s*([0-9]{1,6})")
+_VULGAR = {"¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4)} | {
+    "⅓": Fraction(1, 3),
+    "⅔": Fraction(2, 3),
+}
+_RATIO = re.compile(r"(?:1\s*:\s*)?(.+)")
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """Between what an amount lies; `low` itself is left out unless `from_low`."""
+
+    what: str
+    high: int
+    low: int = 0
+    from_low: bool = False
+
+    def holds(self, value: Fraction) -> bool:
+        """Whether a value lies between."""
+        return (value > self.low or (self.from_low and value == self.low)) and value <= self.high
+
+
+def read_number(text: str, bounds: Bounds) -> Fraction:
+    """A number typed as `2`, `2.5`, `1/3` or `½`, within bounds."""
+    value = _number(text.strip())
+    if value is None or not bounds.holds(value):
+        lower = (
+            translate("Formula", "from {low}")
+            if bounds.from_low
+            else translate("Formula", "above {low}")
+        ).format(low=bounds.low)
+        told = translate("Formula", "{what} is expected here, {lower} and up to {high}")
+        raise ReadingError(told.format(what=bounds.what, lower=lower, high=bounds.high))
+    return value
+
+
+def _number(text: str) -> Fraction | None:
+    if text in _VULGAR:
+        return _VULGAR[text]
+    if text and text[-1] in _VULGAR and _WHOLE.fullmatch(text[:-1]):
+        return int(text[:-1]) + _VULGAR[text[-1]]
+    if _DECIMAL.fullmatch(text):
+        return Fraction(text.replace(",", "."))
+    found = _QUOTIENT.fullmatch(text)
+    if found and int(found[2]):
+        return Fraction(int(found[1]), int(found[2]))
+    return None
+
+
+def read_parts(text: str) -> Fraction:
+    """Parts by weight or volume."""
+    return read_number(
+        text, Bounds(translate("Formula", "A number of parts, such as 2 or 1/3"), 100_000)
+    )
+
+
+def read_mg(text: str) -> Fraction:
+    """Milligrams in one capsule."""
+    return read_number(text, Bounds(translate("Formula", "A number of mg, such as 400"), 100_000))
+
+
+def read_percent(text: str) -> Fraction:
+    """A strength in % v/v."""
+    what = translate("Formula", "A strength in % v/v, such as 45")
+    return read_number(text.replace("%", ""), Bounds(what, 100, from_low=True))
+
+
+def read_ratio(text: str) -> Fraction:
+    """The mL to 1 g of dried herb, typed as `1:5` or `5`."""
+    what = translate("Formula", "A ratio such as 1:5")
+    found = _RATIO.fullmatch(text.strip())
+    return read_number(found[1] if found else "", Bounds(what, 1000))
+
+
+def read_grams(text: str) -> Fraction:
+    """Grams of dried herb to a cup."""
+    return read_number(text, Bounds(translate("Formula", "A number of grams, such as 3"), 1000))
+
+
+def read_water(text: str) -> Fraction:
+    """mL of water to a cup."""
+    return read_number(text, Bounds(translate("Formula", "A number of mL, such as 250"), 5000))
+
+
+def read_drops(text: str) -> Fraction:
+    """Drops to one mL."""
+    return read_number(text, Bounds(translate("Formula", "Drops to one mL, such as 40"), 200))
+
+
+def read_amount(text: str) -> Fraction:
+    """An amount above 0, of anything."""
+    return read_number(text, Bounds(translate("Formula", "A number, such as 100"), 1_000_000))
+
+
+def read_minutes(text: str) -> int:
+    """Whole minutes."""
+    what = translate("Formula", "Whole minutes, such as 10")
+    value = read_number(text, Bounds(what, 1440))
+    if value.denominator != 1:
+        raise ReadingError(translate("Formula", "Whole minutes are expected here, such as 10"))
+    return int(value)
+
+
+def ratio_text(ratio: Fraction) -> str:
+    """A ratio as it is typed: `1:5`."""
+    return f"1:{plain_number(ratio)}"

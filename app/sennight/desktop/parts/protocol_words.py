@@ -1,0 +1,56 @@
+"""A protocol in words, for choosing one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sennight.desktop.kit.translating import translate
+from sennight.domain.courses.protocols import Line, Phase, Protocol
+from sennight.domain.day import ClientDay
+from sennight.domain.directions.plain_words import plain_directions, plain_length
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseWords:
+    """A phase: its name and length, and a sentence for each of its lines."""
+
+    heading: str
+    lines: tuple[str, ...]
+
+
+def protocol_words(
+    protocol: Protocol, names: Mapping[str, str], day: ClientDay
+) -> tuple[PhaseWords, ...]:
+    """The phases in order, rescue phases last; `names` has the remedies' names by id."""
+    rescues = tuple(phase for phase in protocol.phases if phase.is_rescue)
+    return tuple(
+        PhaseWords(_heading(phase), _lines(phase, names, day))
+        for phase in (*protocol.sequence, *rescues)
+    )
+
+
+def _heading(phase: Phase) -> str:
+    name = phase.id[:1].upper() + phase.id[1:]
+    if phase.length is None:
+        return translate("Protocols", "{name}, to the course's last day").format(name=name)
+    length = plain_length(phase.length)
+    if phase.is_rescue:
+        text = translate("Protocols", "{name}, {length}, kept for flare-ups")
+        return text.format(name=name, length=length)
+    return f"{name}, {length}"
+
+
+def _lines(phase: Phase, names: Mapping[str, str], day: ClientDay) -> tuple[str, ...]:
+    nothing = translate("Protocols", "no remedy")
+    return tuple(_line(line, names, day) for line in phase.lines) or (nothing,)
+
+
+def _line(line: Line, names: Mapping[str, str], day: ClientDay) -> str:
+    said = [plain_directions(line.take, day)]
+    for step in line.steps:
+        text = translate("Protocols", "from week {week} of it {directions}")
+        said.append(
+            text.format(week=step.after_weeks + 1, directions=plain_directions(step.take, day))
+        )
+    return f"{names.get(line.remedy, line.remedy)}: {'; '.join(said)}"

@@ -1,0 +1,51 @@
+"""What is typed for a line, said in plain words, or what is wrong with it and where."""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import lru_cache
+
+from sennight.desktop.kit.translating import translate
+from sennight.domain.courses.editing import parse_steps
+from sennight.domain.day import ClientDay
+from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.plain_words import MONTH_NAMES, plain_directions
+
+Explained = tuple[str, tuple[int, int] | None]
+"""What a text means and None; or what was expected, and from where to where it is wrong."""
+
+
+@lru_cache(maxsize=512)
+def explain_directions(text: str, day: ClientDay) -> Explained:
+    """Directions in plain words for a client's day; nothing for an empty text."""
+    try:
+        return (plain_directions(parse_directions(text), day), None) if text else ("", None)
+    except ValueError as error:
+        return _wrong(text, error)
+
+
+@lru_cache(maxsize=512)
+def explain_steps(text: str, day: ClientDay) -> Explained:
+    """Steps in plain words, each from the week of the phase in which it begins."""
+    try:
+        steps = parse_steps(text)
+        head = translate("Lines", "from week %1: ")
+        said = (
+            head.replace("%1", str(step.after_weeks + 1)) + plain_directions(step.take, day)
+            for step in steps
+        )
+        return "; ".join(said), None
+    except ValueError as error:
+        return _wrong(text, error)
+
+
+def _wrong(text: str, error: ValueError) -> Explained:
+    """The message, and the place; the whole text where it holds for this client's day alone."""
+    said = str(error)
+    place = (error.start, error.end) if isinstance(error, DirectionsError) else (0, len(text))
+    return f"{said[:1].upper()}{said[1:]}", place
+
+
+def short_date(day: date) -> str:
+    """A day in a narrow column: 1 Mar 2027."""
+    return f"{day.day} {MONTH_NAMES[day.month - 1][:3]} {day.year}"

@@ -1,0 +1,1 @@
+"""Signs that need a doctor: asked, shown and referred."""

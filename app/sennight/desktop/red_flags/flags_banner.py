@@ -1,0 +1,122 @@
+"""Red flags that stand: told first on the client's pages until a later check has none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, datetime
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+
+from sennight.desktop.kit.save_as import write_paper
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.red_flags.flags_sheet import FlagsSheet
+from sennight.desktop.red_flags.letter_sheet import LetterSheet
+from sennight.domain.directions.plain_words import plain_date
+from sennight.practice.card import practice_card
+from sennight.practice.clients import client_entry
+from sennight.practice.opening import OpenPractice
+from sennight.practice.red_flags import (
+    RedFlagCheck,
+    flags_of,
+    list_checks,
+    record_check,
+    red_flags,
+)
+
+
+class FlagsBanner(QFrame):
+    """The last check of one client where it found something; asks anew, writes the letter."""
+
+    changed = Signal()
+
+    def __init__(
+        self, practice: OpenPractice, now: Callable[[], datetime], parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.setObjectName("banner")
+        self._practice, self._now = practice, now
+        self._client_id = ""
+        self.check: RedFlagCheck | None = None
+        self.told = words("", Role.STRONG, wrap=True)
+        self.signs = words("", wrap=True)
+        self.letter = button(self.tr("Referral letter…"))
+        self.again = button(self.tr("Check again…"))
+        self.letter.clicked.connect(self.write_letter)
+        self.again.clicked.connect(self.ask)
+        texts = QVBoxLayout()
+        texts.setSpacing(2)
+        texts.addWidget(self.told)
+        texts.addWidget(self.signs)
+        self._layout = QHBoxLayout(self)
+        self._layout.addLayout(texts, 1)
+        for one in (self.letter, self.again):
+            self._layout.addWidget(one, 0, Qt.AlignmentFlag.AlignTop)
+        self.hide()
+
+    def set_look(self, look: Look) -> None:
+        """Distances for the size of text."""
+        self._layout.setContentsMargins(look.unit * 3, look.unit * 2, look.unit * 3, look.unit * 2)
+        self._layout.setSpacing(look.unit * 2)
+        for label in (self.told, self.signs):  # else each asks for the height of a narrow column
+            label.setMinimumHeight(look.line)
+
+    @property
+    def today(self) -> date:
+        """The day it is here."""
+        return self._now().date()
+
+    def show_client(self, client_id: str) -> None:
+        """Show what stands for a client, by the last check; nothing where it found nothing."""
+        self._client_id = client_id
+        checks = list_checks(self._practice, client_id)
+        self.check = checks[-1] if checks else None
+        found = flags_of(self.check, red_flags()) if self.check else ()
+        if self.check and found:
+            said = self.tr("Red flags on {day}. {action}.")
+            self.told.setText(said.format(day=plain_date(self.check.day), action=found[0].action))
+            self.signs.setText("; ".join(flag.sign for flag in found) + ".")
+            self.setAccessibleName(self.told.text())
+        self.setVisible(bool(found))
+
+    @property
+    def stands(self) -> bool:
+        """Whether the last check found something."""
+        return bool(self.check and self.check.ticked)
+
+    def asked_words(self) -> str:
+        """When red flags were asked for last, in words."""
+        if self.check is None:
+            return self.tr("Red flags were not asked for yet.")
+        if self.stands:
+            return self.told.text()
+        said = self.tr("No red flag on {day}.")
+        return said.format(day=plain_date(self.check.day))
+
+    def ask(self) -> None:
+        """Ask for the signs, and keep the answers."""
+        name = client_entry(self._practice, self._client_id).client.name
+        ticked = self.check.ticked if self.check else ()
+        sheet = FlagsSheet(name, self.window(), today=self.today, ticked=ticked)
+        if saved_from(sheet, lambda: self._keep(sheet.answer)):
+            self.show_client(self._client_id)
+            self.changed.emit()
+        sheet.deleteLater()
+
+    def _keep(self, answer: RedFlagCheck | None) -> None:
+        if answer is not None:
+            record_check(self._practice, self._client_id, answer, now=self._now())
+
+    def write_letter(self) -> None:
+        """Make the referral letter, and write it where the user says."""
+        if self.check is None:
+            return
+        client = client_entry(self._practice, self._client_id).client
+        card = practice_card(self._practice)
+        sheet = LetterSheet(client, card, self.check, self.window(), today=self.today)
+        if sheet.exec():
+            name = f"referral-{self.today.isoformat()}.pdf"
+            write_paper(self.window(), self.tr("Referral letter"), name, sheet.pdf)
+        sheet.deleteLater()

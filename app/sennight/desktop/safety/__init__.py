@@ -1,1 +1,0 @@
-"""What concerns safety on the screen: findings, reactions, red flags."""

@@ -1,0 +1,1 @@
+"""The window around the pages: rail, top bar, find, status line, settings."""

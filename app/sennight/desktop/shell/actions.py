@@ -1,0 +1,125 @@
+"""What can be done from anywhere in the window, as data: identity, text, keys and tip.
+
+A page adds what belongs to it alone. A test holds texts and keys apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.kit.action_spec import ActionSpec
+from sennight.desktop.kit.translating import translate
+
+
+def action_specs() -> tuple[ActionSpec, ...]:
+    """All of them, in the user's language."""
+    return (*_going(), *_editing(), *_arranging())
+
+
+def _going() -> tuple[ActionSpec, ...]:
+    return (
+        ActionSpec(
+            "back",
+            translate("Actions", "Back"),
+            translate("Actions", "Go back to where you were"),
+            ("Alt+Left",),
+        ),
+        ActionSpec(
+            "find",
+            translate("Actions", "Find"),
+            translate("Actions", "Find clients, courses, protocols, remedies and herbs by name"),
+            ("Ctrl+F",),
+        ),
+        ActionSpec(
+            "clients",
+            translate("Actions", "Clients"),
+            translate("Actions", "Go to the clients"),
+            ("Ctrl+2",),
+        ),
+        ActionSpec(
+            "remedies",
+            translate("Actions", "Remedies"),
+            translate("Actions", "Go to the remedies"),
+            ("Ctrl+4",),
+        ),
+        ActionSpec(
+            "herbs",
+            translate("Actions", "Materia medica"),
+            translate("Actions", "Go to the herbs"),
+            ("Ctrl+5",),
+        ),
+        ActionSpec(
+            "quit",
+            translate("Actions", "Quit"),
+            translate("Actions", "Close the practice and leave"),
+            ("Ctrl+Q",),
+        ),
+    )
+
+
+def _editing() -> tuple[ActionSpec, ...]:
+    return (
+        ActionSpec(
+            "undo",
+            translate("Actions", "Undo"),
+            translate("Actions", "Take the last change back"),
+            ("Ctrl+Z",),
+        ),
+        ActionSpec(
+            "redo",
+            translate("Actions", "Redo"),
+            translate("Actions", "Make the change again that was taken back"),
+            ("Ctrl+Shift+Z", "Ctrl+Y"),
+        ),
+        ActionSpec(
+            "new-client",
+            translate("Actions", "New client"),
+            translate("Actions", "Make a folder for a new client"),
+            ("Ctrl+N",),
+        ),
+        ActionSpec(
+            "card",
+            translate("Actions", "Practice card"),
+            translate("Actions", "Change the name and address that handouts carry"),
+        ),
+    )
+
+
+def _arranging() -> tuple[ActionSpec, ...]:
+    return (
+        ActionSpec(
+            "larger-text",
+            translate("Actions", "Larger text"),
+            translate("Actions", "Show everything larger"),
+            ("Ctrl++", "Ctrl+="),
+        ),
+        ActionSpec(
+            "smaller-text",
+            translate("Actions", "Smaller text"),
+            translate("Actions", "Show everything smaller"),
+            ("Ctrl+-",),
+        ),
+        ActionSpec(
+            "keys",
+            translate("Actions", "Keys"),
+            translate("Actions", "List what the keyboard can do"),
+            ("F1",),
+        ),
+    )
+
+
+def make_actions(parent: QWidget, doing: Mapping[str, Callable[[], object]]) -> dict[str, QAction]:
+    """The actions by id, each connected to what does it, living in `parent`."""
+    made: dict[str, QAction] = {}
+    for spec in action_specs():
+        action = QAction(spec.text, parent)
+        action.setObjectName(spec.id)
+        action.setShortcuts([QKeySequence(key) for key in spec.keys])
+        action.setToolTip(f"{spec.tip} ({spec.keys[0]})" if spec.keys else spec.tip)
+        action.triggered.connect(doing[spec.id])
+        parent.addAction(action)
+        made[spec.id] = action
+    return made

@@ -1,0 +1,82 @@
+"""The dialog for the practice's card: what handouts carry at their head."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
+
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.saving import saved_from
+from sennight.domain.practices import PracticeCard
+from sennight.practice.card import change_practice_card, practice_card
+from sennight.practice.opening import OpenPractice
+
+
+class CardDialog(Sheet):
+    """Asks for the card; `answer` has it once the dialog was accepted."""
+
+    def __init__(self, parent: QWidget | None, card: PracticeCard, *, first: bool = False) -> None:
+        super().__init__(parent, self.tr("Your practice"), do=self.tr("Save"))
+        if first:
+            self.leave_button.setText(self.tr("Later"))
+        self.answer = card
+        self._make_fields(card)
+        self._form = Form()
+        self._fill_form()
+        self._form.keep_together()
+        self.set_body(self._form, columns=62, lines=32)
+        self._before = self._card()
+        self.name.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _make_fields(self, card: PracticeCard) -> None:
+        self.name, self.practitioner = QLineEdit(card.name), QLineEdit(card.practitioner)
+        self.address = QPlainTextEdit("\n".join(card.address))
+        self.address.setTabChangesFocus(True)
+        self.address.setFixedHeight(self.fontMetrics().lineSpacing() * 5)
+        self.phone, self.email = QLineEdit(card.phone), QLineEdit(card.email)
+
+    def _fill_form(self) -> None:
+        form = self._form
+        self._name_row = form.row(
+            self.tr("Name of the practice"),
+            self.name,
+            help_text=self.tr("Handouts carry this card, so that a client can reach you."),
+        )
+        form.row(self.tr("Practitioner"), self.practitioner)
+        form.row(self.tr("Address"), self.address)
+        form.line((self.tr("Telephone"), self.phone), (self.tr("E-mail"), self.email))
+        self.name.textEdited.connect(lambda: self._name_row.explain(""))
+
+    def _card(self) -> PracticeCard:
+        lines = self.address.toPlainText().splitlines()
+        return PracticeCard(
+            self.name.text().strip(),
+            self.practitioner.text().strip(),
+            tuple(line.strip() for line in lines if line.strip()),
+            self.phone.text().strip(),
+            self.email.text().strip(),
+        )
+
+    def is_changed(self) -> bool:
+        """Whether anything differs from the card that was given."""
+        return self._card() != self._before
+
+    def carry_on(self) -> None:
+        """Accept with the card, which needs a name."""
+        card = self._card()
+        if not card.name:
+            self._name_row.wrong(self.tr("A name is needed, since handouts begin with it"))
+            self._form.to_first_wrong()
+            return
+        self.answer = card
+        self.accept()
+
+
+def ask_for_card(parent: QWidget | None, practice: OpenPractice) -> bool:
+    """Ask for the practice's card and save it; whether that was done. The first one can wait."""
+    card = practice_card(practice)
+    dialog = CardDialog(parent, card, first=not card.name)
+    saved = saved_from(dialog, lambda: change_practice_card(practice, dialog.answer))
+    dialog.deleteLater()
+    return saved

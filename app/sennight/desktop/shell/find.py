@@ -1,0 +1,78 @@
+"""What the find field can find: clients, courses, protocols, remedies and herbs, by name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum, auto
+
+from sennight.desktop.kit.matching import matching
+from sennight.desktop.kit.translating import translate
+from sennight.domain.directions.plain_words import plain_date
+from sennight.practice.clients import list_clients
+from sennight.practice.courses import list_courses
+from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import known_herbs
+from sennight.practice.protocols import list_protocols
+from sennight.practice.remedies import list_remedies
+
+MOST = 12
+"""The most that is shown at once; typing more narrows it."""
+
+
+class Sort(Enum):
+    """What was found."""
+
+    CLIENT = auto()
+    COURSE = auto()
+    PROTOCOL = auto()
+    REMEDY = auto()
+    HERB = auto()
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """Something that can be found: its sort and id, its name, and a word on what it is."""
+
+    sort: Sort
+    id: str
+    name: str
+    about: str
+
+    @property
+    def searched(self) -> str:
+        """The text that is searched: a course is also found by its client's name.
+
+        So is a herb by its other names.
+        """
+        by_both = self.sort in (Sort.COURSE, Sort.HERB)
+        return f"{self.name} {self.about}" if by_both else self.name
+
+
+def everything(practice: OpenPractice) -> tuple[Thing, ...]:
+    """All that can be found, clients first."""
+    return tuple(_things(practice))
+
+
+def _things(practice: OpenPractice) -> Iterator[Thing]:
+    for entry in list_clients(practice):
+        yield Thing(Sort.CLIENT, entry.id, entry.client.name, translate("Find", "client"))
+    for course in list_courses(practice):
+        about = translate("Find", "course of {name}, from {day}").format(
+            name=course.client_name, day=plain_date(course.course.start)
+        )
+        yield Thing(Sort.COURSE, course.id, course.course.protocol.name, about)
+    for shelf in list_protocols(practice):
+        yield Thing(Sort.PROTOCOL, shelf.id, shelf.protocol.name, translate("Find", "protocol"))
+    for one in list_remedies(practice):
+        yield Thing(Sort.REMEDY, one.id, one.remedy.name, str(one.remedy.form))
+    for herb in known_herbs(practice).herbs.values():
+        about = ", ".join((translate("Find", "herb"), herb.latin, *herb.other_names))
+        yield Thing(Sort.HERB, herb.id, herb.name, about)
+
+
+def found(things: tuple[Thing, ...], typed: str) -> tuple[Thing, ...]:
+    """The things that fit what was typed, at most MOST of them; none where nothing was typed."""
+    if not typed.strip():
+        return ()
+    return matching(typed, things, lambda thing: thing.searched)[:MOST]

@@ -1,0 +1,124 @@
+"""The find field on top of the window, and the list of what it found beneath it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QPoint, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtWidgets import QFrame, QLineEdit, QVBoxLayout, QWidget
+
+from sennight.desktop.kit.tables import RowsView, TextTable
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import words
+from sennight.desktop.shell.find import Thing, found
+
+_MOVES = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
+_ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
+
+
+class FoundPanel(QFrame):
+    """What was found, in a sheet that lies over the page; the keyboard stays in the field."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setObjectName("found")
+        self.model = TextTable((self.tr("Name"), self.tr("What it is")), self)
+        self.rows = RowsView(self.model, shares=(3, 4))
+        self.rows.horizontalHeader().hide()
+        self.rows.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.rows.setAccessibleName(self.tr("Found"))
+        self.nothing = words("", Role.QUIET, wrap=True)
+        self._layout = QVBoxLayout(self)
+        self._layout.addWidget(self.rows)
+        self._layout.addWidget(self.nothing)
+        self.hide()
+
+    def set_look(self, look: Look) -> None:
+        """Sizes for the text."""
+        self._layout.setContentsMargins(look.unit, look.unit, look.unit, look.unit)
+
+    def show_things(self, things: tuple[Thing, ...], typed: str) -> None:
+        """Show what was found, or that nothing was."""
+        self.model.show_rows(len(things), lambda row: (things[row].name, things[row].about))
+        self.rows.setVisible(bool(things))
+        self.nothing.setText(self.tr("Nothing is called “{typed}”.").format(typed=typed))
+        self.nothing.setVisible(not things)
+        self.rows.setFixedHeight(self.rows.verticalHeader().defaultSectionSize() * len(things))
+        self.adjustSize()
+
+    def move_by(self, step: int) -> None:
+        """One row down or up."""
+        last = self.model.rowCount() - 1
+        self.rows.select_row(min(max(self.rows.currentIndex().row() + step, 0), last))
+
+
+class FindField(QLineEdit):
+    """Finds as it is typed into; arrows choose, Enter opens, Escape leaves."""
+
+    chosen = Signal(object)
+
+    def __init__(self, window: QWidget, index: Callable[[], tuple[Thing, ...]]) -> None:
+        super().__init__()
+        self._index, self._things = index, index()
+        self._found: tuple[Thing, ...] = ()
+        self._window = window
+        self.panel = FoundPanel(window)
+        self.setPlaceholderText(self.tr("Find a client, course, protocol, remedy or herb"))
+        self.setAccessibleName(self.tr("Find"))
+        self.setAccessibleDescription(
+            self.tr("Type part of a name; arrows choose, Enter opens, Escape leaves")
+        )
+        self.textEdited.connect(self._search)
+        self.panel.rows.chosen.connect(self._open)
+
+    def set_look(self, look: Look) -> None:
+        """Sizes for the text."""
+        self.setFixedWidth(self.fontMetrics().horizontalAdvance("n") * 44)
+        self.panel.set_look(look)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Begin: learn what there is to find."""
+        self._things = self._index()
+        super().focusInEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+        """Leave: the list goes away."""
+        super().focusOutEvent(event)
+        self.panel.hide()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Arrows choose, Enter opens, Escape leaves; the rest is typing."""
+        key = Qt.Key(event.key())
+        if key in _MOVES and self.panel.isVisible():
+            self.panel.move_by(_MOVES[key])
+        elif key in _ENTER:
+            self._open(self.panel.rows.currentIndex().row())
+        elif key == Qt.Key.Key_Escape:
+            self.leave()
+        else:
+            super().keyPressEvent(event)
+
+    def leave(self) -> None:
+        """Clear the field, put the list away, and hand the keyboard on."""
+        self.clear()
+        self.panel.hide()
+        self.clearFocus()
+
+    def _search(self, typed: str) -> None:
+        self._found = found(self._things, typed)
+        self.panel.show_things(self._found, typed.strip())
+        self.panel.setVisible(bool(typed.strip()))
+        self._place()
+
+    def _place(self) -> None:
+        corner = self.mapTo(self._window, QPoint(0, self.height()))
+        width = min(self.width() * 2, self._window.width() - corner.x())
+        self.panel.setGeometry(corner.x(), corner.y(), width, self.panel.sizeHint().height())
+        self.panel.raise_()
+
+    def _open(self, row: int) -> None:
+        if 0 <= row < len(self._found) and self.panel.isVisible():
+            thing = self._found[row]
+            self.leave()
+            self.chosen.emit(thing)

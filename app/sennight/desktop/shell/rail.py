@@ -1,0 +1,110 @@
+"""The narrow rail on the left: the places, each an icon and a word, and the menu."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QAction, QActionGroup
+from PySide6.QtWidgets import QFrame, QMenu, QToolButton, QVBoxLayout
+
+from sennight.desktop.kit.icons import icon
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.settings import Scheme
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place on the rail: the action that goes there, and its icon."""
+
+    action: str
+    icon: str
+
+
+PLACES = (
+    Place("clients", "clients"),
+    Place("remedies", "remedies"),
+    Place("herbs", "herbs"),
+)
+"""The places that there are so far, in the order of the rail."""
+
+
+class Rail(QFrame):
+    """The places and the menu."""
+
+    def __init__(self, actions: Mapping[str, QAction], appearance: Appearance) -> None:
+        super().__init__()
+        self.setObjectName("rail")
+        self.places = {place.action: self._place(actions[place.action]) for place in PLACES}
+        self.menu_button = self._menu_button(actions, appearance)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(0)
+        for one in self.places.values():
+            layout.addWidget(one)
+        layout.addStretch(1)
+        layout.addWidget(self.menu_button)
+        for one in self._buttons():
+            one.setProperty("kind", "place")
+            one.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
+            one.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+
+    def _place(self, action: QAction) -> QToolButton:
+        made = QToolButton()
+        made.setText(action.text().replace(" ", "\n"))
+        made.setToolTip(action.toolTip())
+        made.setAccessibleName(action.text())
+        made.setCheckable(True)
+        made.clicked.connect(action.trigger)
+        return made
+
+    def _menu_button(self, actions: Mapping[str, QAction], appearance: Appearance) -> QToolButton:
+        made = QToolButton()
+        made.setText(self.tr("More"))
+        made.setAccessibleName(self.tr("More: practice card, text size, colours"))
+        made.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        menu = QMenu(made)
+        menu.addAction(actions["card"])
+        menu.addSeparator()
+        menu.addActions([actions["larger-text"], actions["smaller-text"]])
+        menu.addMenu(self._schemes(menu, appearance))
+        menu.addSeparator()
+        menu.addActions([actions["keys"], actions["quit"]])
+        made.setMenu(menu)
+        return made
+
+    def _schemes(self, menu: QMenu, appearance: Appearance) -> QMenu:
+        schemes, group = QMenu(self.tr("Light or dark"), menu), QActionGroup(menu)
+        for scheme, text in (
+            (Scheme.SYSTEM, self.tr("As the system")),
+            (Scheme.LIGHT, self.tr("Light")),
+            (Scheme.DARK, self.tr("Dark")),
+        ):
+            action = schemes.addAction(text)
+            action.setCheckable(True)
+            action.setChecked(appearance.scheme is scheme)
+            action.triggered.connect(lambda _=False, s=scheme: appearance.choose_scheme(s))
+            group.addAction(action)
+        return schemes
+
+    def mark(self, place: str) -> None:
+        """Mark the place that the window shows."""
+        for name, one in self.places.items():
+            one.setChecked(name == place)
+
+    def set_look(self, look: Look) -> None:
+        """Icons and widths for the look."""
+        side = look.unit * 6
+        for place in PLACES:
+            self.places[place.action].setIcon(icon(place.icon, look, side=side))
+        self.menu_button.setIcon(icon("more", look, side=side))
+        lines = (line for one in self._buttons() for line in one.text().splitlines())
+        widest = max(self.fontMetrics().horizontalAdvance(line) for line in lines)
+        for one in self._buttons():
+            one.setIconSize(QSize(side, side))
+            one.setFixedWidth(max(look.unit * 20, widest + look.unit * 8))
+
+    def _buttons(self) -> tuple[QToolButton, ...]:
+        return (*self.places.values(), self.menu_button)

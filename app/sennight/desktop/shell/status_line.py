@@ -1,0 +1,36 @@
+"""The line at the foot of the window that says what happened."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.widgets import Shortened
+
+STAYS = 12_000
+"""Milliseconds that a message stays."""
+
+
+class StatusLine(QWidget):
+    """The last message, for a while; the line keeps its height, so that nothing jumps."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.text = Shortened("", Role.QUIET)
+        self.text.setAccessibleName(self.tr("What happened"))
+        self._layout = QHBoxLayout(self)
+        self._layout.addWidget(self.text, 1)
+        self._clear = QTimer(self)
+        self._clear.setSingleShot(True)
+        self._clear.timeout.connect(self.text.clear)
+
+    def say(self, text: str) -> None:
+        """Show a message, in place of the one before."""
+        self.text.setText(text)
+        self._clear.start(STAYS)
+
+    def set_look(self, look: Look) -> None:
+        """Sizes for the text."""
+        self._layout.setContentsMargins(look.unit * 8, look.unit, look.unit * 8, look.unit * 2)
+        self.setFixedHeight(look.line + look.unit * 3)

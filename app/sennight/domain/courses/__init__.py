@@ -1,0 +1,1 @@
+"""A client, a protocol, the course made of both, its revisions, and the stretches that follow."""

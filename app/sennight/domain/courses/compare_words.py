@@ -1,0 +1,169 @@
+"""Says what differs between two layouts in sentences for the practitioner."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import groupby
+
+from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, PhaseMove
+from sennight.domain.courses.courses import Course
+from sennight.domain.dates import Span
+from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.plain_words import counted, plain_amount, plain_date, plain_dates
+
+MOST_RUNS = 2
+"""A remedy that changes on more runs of days than this is told by its doses alone."""
+
+
+def days_words(span: Span) -> str:
+    """A run of days within a sentence, both ends included."""
+    said = plain_dates(span)
+    return f"on {said}" if span.days == 1 else f"from {said}"
+
+
+def length_words(days: int) -> str:
+    """So many days as it is said, in weeks where they are whole ones."""
+    weeks, rest = divmod(days, 7)
+    return counted(days, "day") if rest or not weeks else counted(weeks, "week")
+
+
+def sentences(found: Comparison, course: Course) -> tuple[str, ...]:
+    """What differs, each in a sentence: phases first, then pauses, remedies and doses.
+
+    `course` names the remedies. Empty where nothing differs.
+    """
+    clauses = [
+        *_phase_clauses(found.phases),
+        *_pause_clauses(found),
+        *_line_clauses(found.lines, course),
+        *(_dose_clause(change, course) for change in found.doses),
+        *_last_day(found),
+    ]
+    return tuple(f"{clause[0].upper()}{clause[1:]}." for clause in clauses)
+
+
+def sentence(found: Comparison, course: Course) -> str:
+    """What matters of it in one sentence; says so where nothing differs.
+
+    Phases, pauses and the doses in all; how remedies are taken only where neither phases nor
+    pauses say it.
+    """
+    clauses = [*_phase_clauses(found.phases), *_pause_clauses(found)]
+    if not clauses:
+        clauses = list(_line_clauses(found.lines, course))
+    clauses += _doses_in_all(found.doses)
+    if not found.phases:
+        clauses += _last_day(found)
+    if not clauses:
+        return "Nothing changes."
+    said = "; ".join(clauses)
+    return f"{said[0].upper()}{said[1:]}."
+
+
+def _doses_in_all(changes: tuple[DoseChange, ...]) -> list[str]:
+    more = sum(change.doses_after - change.doses_before for change in changes)
+    if more:
+        return [f"{counted(abs(more), 'dose')} {'more' if more > 0 else 'fewer'} in all"]
+    return ["as many doses in all"] if changes else []
+
+
+def _pause_clauses(found: Comparison) -> Iterable[str]:
+    yield from (f"no doses {days_words(span)}" for span in found.pauses_new)
+    yield from (f"doses are taken again {days_words(span)}" for span in found.pauses_gone)
+
+
+# Phases
+
+
+def _phase_clauses(moves: tuple[PhaseMove, ...]) -> Iterable[str]:
+    for shift, run in groupby(moves, key=_shift):
+        group = tuple(run)
+        if shift is None or len(group) == 1:
+            yield from (_phase_clause(move) for move in group)
+        else:
+            names = [move.phase for move in group]
+            yield f"{', '.join(names[:-1])} and {names[-1]} move {_later(shift)}"
+
+
+def _shift(move: PhaseMove) -> int | None:
+    """By how many days a phase moves whole; None where it does not."""
+    if move.before is None or move.after is None or move.before.days != move.after.days:
+        return None
+    return (move.after.first - move.before.first).days
+
+
+def _later(days: int) -> str:
+    return f"{length_words(abs(days))} {'later' if days > 0 else 'earlier'}"
+
+
+def _phase_clause(move: PhaseMove) -> str:
+    before, after = move.before, move.after
+    if before is None or after is None:
+        return _there_or_not(move)
+    shift = _shift(move)
+    if shift is not None:
+        return f"{move.phase} moves {_later(shift)}, and runs {days_words(after)}"
+    if before.first == after.first:
+        return f"{move.phase} ends {plain_date(after.last)} instead of {plain_date(before.last)}"
+    if before.end == after.end:
+        first, was = plain_date(after.first), plain_date(before.first)
+        return f"{move.phase} begins {first} instead of {was}"
+    return f"{move.phase} runs {days_words(after)} instead of {days_words(before)}"
+
+
+def _there_or_not(move: PhaseMove) -> str:
+    if move.after:
+        days = days_words(move.after)
+        flare = f"the flare-up plan “{move.phase}” runs {days}"
+        return flare if move.is_flare else f"{move.phase} is added {days}"
+    days = days_words(move.before) if move.before else ""
+    if move.is_flare:
+        return f"the flare-up plan “{move.phase}” no longer runs {days}"
+    return f"{move.phase}, which was to run {days}, is dropped"
+
+
+# Remedies
+
+
+def _line_clauses(changes: tuple[LineChange, ...], course: Course) -> Iterable[str]:
+    for remedy, run in groupby(changes, key=lambda change: change.remedy):
+        group = tuple(run)
+        if len(group) <= MOST_RUNS:
+            name = course.remedy(remedy).name
+            yield from (f"{name}: {_way(one)} {days_words(one.span)}" for one in group)
+
+
+def _way(change: LineChange) -> str:
+    if not change.after:
+        return "not taken"
+    if not change.before:
+        return _taken(change.after)
+    if _taken(change.before) == _taken(change.after):
+        return f"{_taken(change.after)}, counted from another day,"
+    return f"{_taken(change.after)} instead of {_taken(change.before)}"
+
+
+def _taken(directions: tuple[Directions, ...]) -> str:
+    return " and ".join(str(one) for one in directions)
+
+
+def _dose_clause(change: DoseChange, course: Course) -> str:
+    name = course.remedy(change.remedy).name
+    more = change.doses_after - change.doses_before
+    amount = abs(change.amount_after - change.amount_before)
+    if not more:
+        kind = "more" if change.amount_after > change.amount_before else "less"
+        return f"{name}: as many doses, {plain_amount(amount, change.unit)} {kind} in all"
+    kind = "more" if more > 0 else "fewer"
+    return f"{name}: {counted(abs(more), 'dose')} {kind}, {change.doses_after} in all"
+
+
+def _last_day(found: Comparison) -> tuple[str, ...]:
+    before, after = found.days_before, found.days_after
+    if before.end == after.end or not after or not before:
+        return ()
+    if before.first != after.first:
+        return (f"the course runs {days_words(after)} instead of {days_words(before)}",)
+    return (
+        f"the course's last day is {plain_date(after.last)} instead of {plain_date(before.last)}",
+    )

@@ -1,0 +1,135 @@
+"""Courses: a protocol given to one client from one start date, and dated changes to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from enum import StrEnum
+
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.directions.directions import Directions
+from sennight.domain.remedies.remedies import Remedy
+
+DEFAULT_DAYS = 364
+"""How many days a course with an open phase has where `until` is not given."""
+
+
+class PauseMode(StrEnum):
+    """Whether a pause only leaves doses out, or also moves everything after it later."""
+
+    SKIP = "skip"
+    FREEZE = "freeze"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Revised:
+    """What every revision has: the day of the decision, and why."""
+
+    on: date
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Extend(Revised):
+    """The phase gets longer by so many days or weeks, shorter where `by` is negative."""
+
+    phase: str
+    by: int
+    in_weeks: bool = False
+
+    @property
+    def days(self) -> int:
+        """The change in days."""
+        return self.by * (7 if self.in_weeks else 1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Advance(Revised):
+    """The running phase ends the day before `first`; phase `to` starts on it."""
+
+    to: str
+    first: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pause(Revised):
+    """No doses from `first` to `last`."""
+
+    first: date
+    last: date
+    mode: PauseMode
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flare(Revised):
+    """The rescue phase runs from `first` to `last`, or for its own length."""
+
+    first: date
+    rescue: str
+    last: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Redirect(Revised):
+    """Other directions for a remedy from `first` to the end of that phase, or to `last`."""
+
+    remedy: str
+    first: date
+    take: Directions
+    last: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stop(Revised):
+    """None of a remedy from `first` on."""
+
+    remedy: str
+    first: date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class End(Revised):
+    """Nothing from `first` on."""
+
+    first: date
+
+
+Revision = Extend | Advance | Pause | Flare | Redirect | Stop | End
+
+
+@dataclass(frozen=True, slots=True)
+class Accept:
+    """The practitioner's decision to go ahead with an `avoid` finding."""
+
+    finding: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """A whole course, with the remedies in the versions that it was given.
+
+    `id` is stable and says nothing about the client; reminders' UIDs are made from it.
+    """
+
+    id: str
+    client: Client
+    remedies: tuple[Remedy, ...]
+    protocol: Protocol
+    start: date
+    until: date | None = None
+    revisions: tuple[Revision, ...] = ()
+    accepts: tuple[Accept, ...] = ()
+
+    @property
+    def open_until(self) -> date:
+        """The last day of an open phase."""
+        return self.until or self.start + timedelta(days=DEFAULT_DAYS - 1)
+
+    def remedy(self, remedy_id: str) -> Remedy:
+        """The remedy of that id; KeyError where the course has none."""
+        for remedy in self.remedies:
+            if remedy.id == remedy_id:
+                return remedy
+        raise KeyError(remedy_id)

@@ -1,0 +1,171 @@
+"""Where the phases of a course stand, and where pauses and flares lie.
+
+Two axes. *Treatment days* are the days of the course laid out as if it were never frozen;
+phases, steps, cycles and redirects stand on them. *Real days* are the calendar's; pauses,
+flares, stops and the end stand on these. `Freezes` maps one to the other.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from itertools import pairwise
+
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import Phase
+from sennight.domain.dates import ONE_DAY, Span
+from sennight.domain.directions.directions import Directions
+
+
+class LayoutError(ValueError):
+    """A course whose phases cannot be laid out; the message says why and what was expected."""
+
+
+@dataclass(frozen=True, slots=True)
+class Freezes:
+    """The frozen pauses, as real days, in order; each moves what comes after it later."""
+
+    spans: tuple[Span, ...] = ()
+
+    def real(self, treatment: date) -> date:
+        """The real day on which a treatment day falls."""
+        for span in self.spans:
+            if treatment >= span.first:
+                treatment += timedelta(days=span.days)
+        return treatment
+
+    def treatment(self, real: date) -> date:
+        """The treatment day of a real day; within a freeze, the first day that it moved."""
+        for span in reversed(self.spans):
+            if real >= span.end:
+                real -= timedelta(days=span.days)
+            elif real >= span.first:
+                real = span.first
+        return real
+
+    def pieces(self, treatment: Span) -> tuple[tuple[Span, Span], ...]:
+        """Runs of treatment days that stay together, each with the real days they become."""
+        cuts = sorted({self.treatment(span.first) for span in self.spans})
+        inner = [cut for cut in cuts if treatment.first < cut < treatment.end]
+        edges = [treatment.first, *inner, treatment.end] if treatment else []
+        parts = [Span(a, b) for a, b in pairwise(edges)]
+        return tuple((p, Span.of_days(self.real(p.first), self.real(p.last))) for p in parts)
+
+    def with_span(self, span: Span) -> Freezes:
+        """With one more freeze; an empty one changes nothing."""
+        return Freezes(tuple(sorted((*self.spans, span)))) if span else self
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """A phase of the sequence and what revisions did to its length.
+
+    `cut` (days) replaces its own length where the course moved on early; `extra` days are
+    added to whichever holds.
+    """
+
+    phase: Phase
+    extra: int = 0
+    cut: int | None = None
+
+    def end(self, first: date, open_until: date) -> date:
+        """The first treatment day after it, when it begins on `first`."""
+        if self.cut is not None:
+            end = first + timedelta(days=self.cut)
+        elif self.phase.length is not None:
+            end = self.phase.length.after(first)
+        else:
+            end = open_until + ONE_DAY
+        return end + timedelta(days=self.extra)
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseRun:
+    """A phase and the days on which it runs."""
+
+    phase: Phase
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Redirection:
+    """Other directions for a remedy, counted in days from the start of a phase.
+
+    `until` is the first day after it; None is the end of that phase.
+    """
+
+    remedy: str
+    phase: str
+    start: int
+    until: int | None
+    take: Directions
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A course with some or all of its revisions applied."""
+
+    course: Course
+    stages: tuple[Stage, ...]
+    freezes: Freezes = Freezes()
+    skips: tuple[Span, ...] = ()
+    flares: tuple[PhaseRun, ...] = ()
+    redirections: tuple[Redirection, ...] = ()
+    stops: tuple[tuple[str, date], ...] = ()
+    ends: date | None = None
+
+    @classmethod
+    def of(cls, course: Course) -> Plan:
+        """A course as the protocol has it, no revision applied."""
+        return cls(course, tuple(Stage(phase) for phase in course.protocol.sequence))
+
+    def runs(self) -> tuple[PhaseRun, ...]:
+        """The phases with their treatment days; raises LayoutError where one has none."""
+        runs = []
+        first = self.course.start
+        for stage in self.stages:
+            end = stage.end(first, self.course.open_until)
+            if end <= first:
+                raise LayoutError(self._no_days(stage.phase, first))
+            runs.append(PhaseRun(stage.phase, Span(first, end)))
+            first = end
+        return tuple(runs)
+
+    def _no_days(self, phase: Phase, first: date) -> str:
+        if phase.length is None:
+            return (
+                f"the open phase “{phase.id}” would begin on {first}, after the course's last day "
+                f"{self.course.open_until}; expected a later last day"
+            )
+        return f"phase “{phase.id}” would have no day left; expected a length of 1 day or more"
+
+    def real_runs(self) -> tuple[PhaseRun, ...]:
+        """The phases with their real days, from their first to their last."""
+        real = self.freezes.real
+        return tuple(
+            replace(run, span=Span.of_days(real(run.span.first), real(run.span.last)))
+            for run in self.runs()
+        )
+
+    def days(self) -> Span:
+        """The course's real days: from its start to its last phase's end, or to its end."""
+        runs = self.real_runs()
+        end = runs[-1].span.end if runs else self.course.start
+        return Span(self.course.start, min(end, self.ends) if self.ends else end)
+
+    def run_at(self, real: date) -> PhaseRun:
+        """The phase that a day of the course belongs to, with its treatment days."""
+        treatment = self.freezes.treatment(real)
+        return next(run for run in self.runs() if treatment in run.span)
+
+    def windows(self) -> tuple[tuple[Redirection, Span], ...]:
+        """The redirections that still have a phase, with their treatment days."""
+        spans = {run.phase.id: run.span for run in self.runs()}
+        found = []
+        for one in self.redirections:
+            if one.phase in spans:
+                home = spans[one.phase]
+                first = home.first + timedelta(days=one.start)
+                last = home.end if one.until is None else home.first + timedelta(days=one.until)
+                found.append((one, Span(first, last)))
+        return tuple(found)

@@ -1,0 +1,244 @@
+"""What is wrong with a protocol or a course as a whole: checks shared by file and editors.
+
+Problems are returned, all of them, never raised. A place names a value by the keys that lead
+to it, in the course file's words, and positions in lists counted from 0.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+from itertools import pairwise
+
+from sennight.domain.courses.courses import Course, End, Redirect
+from sennight.domain.courses.plan import LayoutError, Plan
+from sennight.domain.courses.protocols import Phase, Protocol
+from sennight.domain.courses.revising import RevisionError, plan_course
+from sennight.domain.directions.directions import Directions, SameTimeError
+from sennight.domain.remedies.remedies import UNITS_OF_FORM
+
+Place = tuple[str | int, ...]
+
+LAST_YEAR = 2400
+"""No course reaches further: more is a slip of the keyboard."""
+
+_TOO_LONG = f"the phases reach past the year {LAST_YEAR}; expected shorter ones"
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something wrong, where it is, and what was expected."""
+
+    place: Place
+    message: str
+
+    def __str__(self) -> str:
+        where = place_name(self.place)
+        return f"{where}: {self.message}" if where else self.message
+
+
+def place_name(place: Place) -> str:
+    """A place as people read it, positions counted from 1: `protocol.phase[2].line[1].take`."""
+    parts = (f"[{step + 1}]" if isinstance(step, int) else f".{step}" for step in place)
+    return "".join(parts).removeprefix(".")
+
+
+def nearest(word: str, known: Collection[str]) -> str:
+    """“; did you mean “x”?” for the known word most like this one, or nothing."""
+    lower = {name.lower(): name for name in known}
+    close = get_close_matches(word.lower(), lower, n=1, cutoff=0.6)
+    return f"; did you mean “{lower[close[0]]}”?" if close else ""
+
+
+def unknown(what: str, word: str, known: Collection[str]) -> str:
+    """The message for a reference to something that is not there."""
+    one_of = f"expected one of {', '.join(dict.fromkeys(known))}" if known else "there is none"
+    return f"no {what} “{word}”; {one_of}{nearest(word, known)}"
+
+
+def protocol_problems(protocol: Protocol, remedies: Collection[str] | None) -> tuple[Problem, ...]:
+    """What is wrong with a protocol, given the ids of the remedies that it may use.
+
+    With None the remedies of its lines are not looked up.
+    """
+    return (
+        *_repeated(("protocol", "phase"), [phase.id for phase in protocol.phases], "phase"),
+        *_sequence_problems(protocol),
+        *(
+            problem
+            for n, phase in enumerate(protocol.phases)
+            for problem in _phase_problems(("protocol", "phase", n), phase, remedies)
+        ),
+    )
+
+
+def structure_problems(course: Course, ids: Collection[str] | None) -> tuple[Problem, ...]:
+    """What is wrong with the remedies' ids and the protocol; `ids` as in protocol_problems."""
+    named = [remedy.id for remedy in course.remedies]
+    repeated = _repeated(("remedy",), named, "remedy")
+    return (*repeated, *protocol_problems(course.protocol, ids))
+
+
+def course_problems(course: Course) -> tuple[Problem, ...]:
+    """What is wrong with a course as a whole; the layout is tried where nothing else is wrong."""
+    found = (
+        *structure_problems(course, [remedy.id for remedy in course.remedies]),
+        *date_problems(course),
+        *same_time_problems(course),
+    )
+    return found or layout_problems(course)
+
+
+def date_problems(course: Course) -> Iterator[Problem]:
+    """Dates of a course that contradict each other."""
+    client, start, until = course.client, course.start, course.until
+    if client.born and client.born >= start:
+        message = f"{client.born} does not come before the course's start, {start}"
+        yield Problem(("client", "born"), f"{message}; expected an earlier day")
+    for kind in ("conditions", "medicines", "allergies"):
+        for n, fact in enumerate(getattr(client, kind)):
+            if fact.since and fact.until and fact.until < fact.since:
+                message = f"{fact.until} comes before from, {fact.since}"
+                at: Place = ("client", kind, n, "to")
+                yield Problem(at, f"{message}; expected that day or a later one")
+    if until and until < start:
+        message = (
+            f"{until} comes before the course's start, {start}; expected that day or a later one"
+        )
+        yield Problem(("course", "until"), message)
+
+
+def layout_problems(course: Course) -> tuple[Problem, ...]:
+    """Revisions that are impossible, and an open phase that would begin after the last day.
+
+    A refused revision is left out, and the ones after it are tried without it.
+    """
+    found = list(_ends_at_once(course))
+    ended = {problem.place[2] for problem in found}
+    places = [n for n in range(len(course.revisions)) if n not in ended]
+    course = replace(course, revisions=tuple(course.revisions[n] for n in places))
+    while True:
+        try:
+            plan = plan_course(course)
+        except RevisionError as error:
+            place: Place = ("course", "revision", places.pop(error.index))
+            found.append(Problem((*place, error.field) if error.field else place, str(error)))
+            kept = course.revisions[: error.index] + course.revisions[error.index + 1 :]
+            course = replace(course, revisions=kept)
+        except LayoutError as error:
+            return (Problem(_last_day_place(course), str(error)),)
+        except (OverflowError, ValueError):
+            # No date holds what lies past the year 9999.
+            return (Problem(("protocol", "phase"), _TOO_LONG),)
+        else:
+            too_long = Problem(("protocol", "phase"), _TOO_LONG)
+            return (too_long,) if plan.days().last.year > LAST_YEAR else tuple(found)
+
+
+def _ends_at_once(course: Course) -> Iterator[Problem]:
+    """Ends on the first day, which leave a course no day."""
+    for n, one in enumerate(course.revisions):
+        if isinstance(one, End) and one.first == course.start:
+            message = (
+                f"end decided on {one.on}: no day is left of the course; expected a day after "
+                f"its first, {course.start}"
+            )
+            yield Problem(("course", "revision", n, "from"), message)
+
+
+def directions_of(course: Course) -> Iterator[tuple[Place, str, Directions]]:
+    """Every set of directions in a course: its place, the remedy and the directions."""
+    for p, phase in enumerate(course.protocol.phases):
+        for n, line in enumerate(phase.lines):
+            place: Place = ("protocol", "phase", p, "line", n)
+            yield (*place, "take"), line.remedy, line.take
+            for s, step in enumerate(line.steps):
+                yield (*place, "steps", s, "take"), line.remedy, step.take
+    for n, revision in enumerate(course.revisions):
+        if isinstance(revision, Redirect):
+            yield ("course", "revision", n, "take"), revision.remedy, revision.take
+
+
+def same_time_problems(course: Course) -> Iterator[Problem]:
+    """Directions of which two doses coincide in this client's day."""
+    for place, _, directions in directions_of(course):
+        try:
+            directions.minutes(course.client.day)
+        except SameTimeError as error:
+            yield Problem(place, str(error))
+
+
+def unit_warnings(course: Course) -> Iterator[Problem]:
+    """Directions in a unit that the remedy's form is not measured in, such as a capsule of tea."""
+    forms = {remedy.id: remedy.form for remedy in course.remedies}
+    for place, remedy, directions in directions_of(course):
+        form = forms.get(remedy)
+        if form and directions.unit not in UNITS_OF_FORM[form]:
+            usual = ", ".join(UNITS_OF_FORM[form])
+            message = f"“{directions}” measures a {form} in {directions.unit}; usual are {usual}"
+            yield Problem(place, message)
+
+
+def step_warnings(plan: Plan) -> Iterator[Problem]:
+    """Steps in phases of the sequence that have no day before the phase's end."""
+    phases = plan.course.protocol.phases
+    for run in plan.runs():
+        p = phases.index(run.phase)
+        for n, line in enumerate(run.phase.lines):
+            for s, step in enumerate(line.steps):
+                if run.span.days <= step.after_weeks * 7:
+                    place = ("protocol", "phase", p, "line", n, "steps", s, "after_weeks")
+                    yield Problem(place, "the phase ends before this step, which never comes")
+
+
+def _last_day_place(course: Course) -> Place:
+    if course.until:
+        return ("course", "until")
+    return ("protocol", "phase", course.protocol.phases.index(course.protocol.sequence[-1]))
+
+
+def _repeated(place: Place, ids: Iterable[str], what: str) -> Iterator[Problem]:
+    seen: dict[str, int] = {}
+    for n, name in enumerate(ids):
+        if name in seen:
+            first = place_name((*place, seen[name]))
+            message = f"“{name}” is already the id of {first}; expected another id for this {what}"
+            yield Problem((*place, n, "id"), message)
+        seen.setdefault(name, n)
+
+
+def _sequence_problems(protocol: Protocol) -> Iterator[Problem]:
+    if not protocol.sequence:
+        message = "expected one phase at least that is not a rescue phase"
+        yield Problem(("protocol", "phase"), message)
+    for n, phase in enumerate(protocol.phases):
+        place: Place = ("protocol", "phase", n)
+        if phase.is_rescue and phase.length is None:
+            message = "a rescue phase has a length of its own; expected days, weeks or months"
+            yield Problem((*place, "open"), message)
+        elif phase.length is None and phase is not protocol.sequence[-1]:
+            message = "only the last phase of the sequence can be open; expected a length"
+            yield Problem((*place, "open"), message)
+        if phase.stand_in and not phase.is_rescue:
+            message = "only a rescue phase stands in for the others; leave it out"
+            yield Problem((*place, "stand_in"), message)
+
+
+def _phase_problems(
+    place: Place, phase: Phase, remedies: Collection[str] | None
+) -> Iterator[Problem]:
+    seen: set[str] = set()
+    for n, line in enumerate(phase.lines):
+        here: Place = (*place, "line", n)
+        if remedies is not None and line.remedy not in remedies:
+            yield Problem((*here, "remedy"), unknown("remedy", line.remedy, remedies))
+        elif line.remedy in seen:
+            message = f"a second line for “{line.remedy}”; expected one line for it in a phase"
+            yield Problem((*here, "remedy"), message)
+        seen.add(line.remedy)
+        for s, (one, two) in enumerate(pairwise(line.steps)):
+            if two.after_weeks <= one.after_weeks:
+                message = f"{two.after_weeks} does not come after {one.after_weeks}"
+                at: Place = (*here, "steps", s + 1, "after_weeks")
+                yield Problem(at, f"{message}; expected steps in order, a week each once")

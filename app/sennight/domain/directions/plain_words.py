@@ -1,0 +1,259 @@
+"""Directions, amounts and dates in plain words for a client: no Latin, no codes.
+
+    2 mL tds ac 3 w on 1 w off
+    2 mL three times a day, half an hour before breakfast, lunch and supper;
+        3 weeks on, 1 week off, in turn
+
+Clients misread codes and trailing zeros (ISMP list of error-prone abbreviations, Joint
+Commission "Do Not Use" list), so neither ever leaves this module.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, time
+from fractions import Fraction
+from itertools import groupby
+
+from sennight.domain.amounts import is_decimal, plain_number, rounded
+from sennight.domain.dates import Calendar, Length, Span
+from sennight.domain.day import DAY_MINUTES, MEALS, ClientDay, Moment, clock
+from sennight.domain.directions.directions import (
+    DAILY,
+    AsNeeded,
+    AtTimes,
+    Cycle,
+    DayRule,
+    Directions,
+    EveryHours,
+    Food,
+    Unit,
+)
+
+WEEKDAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTH_NAMES = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+
+_VULGAR = {
+    Fraction(1, 4): "¼",
+    Fraction(1, 3): "⅓",
+    Fraction(1, 2): "½",
+    Fraction(2, 3): "⅔",
+    Fraction(3, 4): "¾",
+}
+_METRIC = (Unit.ML, Unit.G, Unit.MG)
+_SPOONS = {Unit.TSP: ("teaspoon", 5), Unit.TBSP: ("tablespoon", 15)}
+_NUMERALS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_BEFORE_MEALS = {
+    None: "at",
+    Food.WITH: "with",
+    Food.BEFORE: "half an hour before",
+    Food.AFTER: "half an hour after",
+}
+_FOOD = {Food.WITH: "with food", Food.BEFORE: "before food", Food.AFTER: "after food"}
+
+
+def listed(items: Sequence[str]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} and {items[-1]}"
+
+
+def counted(number: int, noun: str) -> str:
+    """A number and its noun, which takes an s where the number is not 1."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def times_over(number: int) -> str:
+    """How often: once, twice, three times …, in figures above ten."""
+    if number <= 2:
+        return ("never", "once", "twice")[number]
+    return f"{_NUMERALS[number] if number < len(_NUMERALS) else number} times"
+
+
+# Amounts
+
+
+def plain_quantity(value: Fraction) -> str:
+    """A number for the kitchen: ½, 1¼, 2; others as decimals, or as a fraction of two figures."""
+    whole, rest = divmod(value, 1)
+    if rest in _VULGAR:
+        return f"{whole or ''}{_VULGAR[rest]}"
+    return plain_number(value)
+
+
+def plain_amount(amount: Fraction, unit: Unit) -> str:
+    """`2.5 mL`, `½ cup`, `2 capsules`, `1 teaspoon (5 mL)`."""
+    if unit in _METRIC:
+        return f"{plain_number(amount) if is_decimal(amount) else plain_quantity(amount)} {unit}"
+    noun, ml = _SPOONS.get(unit, (str(unit), 0))
+    said = f"{plain_quantity(amount)} {noun if amount <= 1 else f'{noun}s'}"
+    return f"{said} ({_in_ml(amount * ml)})" if ml else said
+
+
+def _in_ml(ml: Fraction) -> str:
+    return f"{plain_number(ml)} mL" if is_decimal(ml) else f"about {rounded(ml, 1)} mL"
+
+
+# Times and days
+
+
+def plain_times(minutes: Iterable[int]) -> str:
+    """Clock times, `07:30, 12:30 and 18:30`; those of the next date say so."""
+    return listed([_plain_time(minute) for minute in minutes])
+
+
+def _plain_time(minute: int) -> str:
+    return f"{clock(minute)}{' (after midnight)' if minute >= DAY_MINUTES else ''}"
+
+
+def plain_moment(moment: Moment) -> str:
+    """A moment as the head of a row: `on getting up`, `breakfast`, `bedtime`."""
+    return "on getting up" if moment is Moment.RISING else str(moment)
+
+
+def plain_days(rule: DayRule) -> str:
+    """`every day`, `every other day`, `every 3 days`, `on Mondays and Fridays`."""
+    if rule.weekdays:
+        return f"on {listed([f'{WEEKDAY_NAMES[n]}s' for n in rule.weekdays])}"
+    return {1: "every day", 2: "every other day"}.get(rule.every, f"every {rule.every} days")
+
+
+def plain_length(length: Length) -> str:
+    """`3 weeks`, `1 month`."""
+    noun = {Calendar.DAYS: "day", Calendar.WEEKS: "week", Calendar.MONTHS: "month"}[length.unit]
+    return counted(length.count, noun)
+
+
+def plain_cycle(cycle: Cycle) -> str:
+    """`3 weeks on, 1 week off, in turn`."""
+    return f"{plain_length(cycle.on)} on, {plain_length(cycle.off)} off, in turn"
+
+
+# Dates
+
+
+def plain_date(day: date) -> str:
+    """`4 January 2027`."""
+    return f"{day.day} {MONTH_NAMES[day.month - 1]} {day.year}"
+
+
+def plain_day(day: date) -> str:
+    """`Monday 4 January 2027`."""
+    return f"{WEEKDAY_NAMES[day.weekday()]} {plain_date(day)}"
+
+
+def plain_dates(span: Span) -> str:
+    """`4 January to 14 February 2027`: both ends included, nothing said twice."""
+    first, last = span.first, span.last
+    if last <= first:
+        return plain_date(first)
+    if first.year != last.year:
+        return f"{plain_date(first)} to {plain_date(last)}"
+    if first.month != last.month:
+        return f"{first.day} {MONTH_NAMES[first.month - 1]} to {plain_date(last)}"
+    return f"{first.day} to {plain_date(last)}"
+
+
+# Directions
+
+
+def plain_directions(directions: Directions, day: ClientDay) -> str:
+    """The whole of a line's directions, a sentence without its full stop.
+
+    Said for this client's day: the ceiling of doses as needed and the clock times of
+    "every N hours" depend on it.
+    """
+    parts = [plain_amount(directions.amount, directions.unit)]
+    if directions.rhythm is not None:
+        parts.append(f" {_rhythm(directions, day)}")
+    if directions.as_needed is not None:
+        parts.append("; and" if directions.rhythm else "")
+        parts.append(f" {_as_needed(directions, directions.as_needed, day)}")
+    if directions.days != DAILY:
+        parts.append(f"; {plain_days(directions.days)}")
+    if directions.cycle is not None:
+        parts.append(f"; {plain_cycle(directions.cycle)}")
+    return "".join(parts)
+
+
+def _rhythm(directions: Directions, day: ClientDay) -> str:
+    rhythm, food = directions.rhythm, directions.food
+    if isinstance(rhythm, EveryHours):
+        every = "every hour" if rhythm.hours == 1 else f"every {rhythm.hours} hours"
+        said = f"{every}, at {plain_times(directions.minutes(day))}"
+        return f"{said}, {_FOOD[food]}" if food else said
+    times = rhythm.times if isinstance(rhythm, AtTimes) else ()
+    return f"{times_over(len(times))} a day, {_at_times(times, food, day)}"
+
+
+def _at_times(times: Sequence[Moment | time], food: Food | None, day: ClientDay) -> str:
+    """The times of a day in their order, those that share a preposition said together."""
+    in_order = sorted(times, key=lambda when: _place(when, day))
+    phrases = [_time_phrase(when, food) for when in in_order]
+    groups = [
+        f"{before} {listed([noun for _, noun in group])}".strip()
+        for before, group in groupby(phrases, key=lambda phrase: phrase[0])
+    ]
+    said = groups[0] if len(groups) == 1 else f"{', '.join(groups[:-1])}, and {groups[-1]}"
+    if food and not any(when in MEALS for when in times):
+        return f"{said}, {_FOOD[food]}"
+    if food is Food.WITH and not all(when in MEALS for when in times):
+        return f"{said}, always with food"
+    return said
+
+
+def _place(when: Moment | time, day: ClientDay) -> int:
+    return day.minute(when) if isinstance(when, Moment) else when.hour * 60 + when.minute
+
+
+def _time_phrase(when: Moment | time, food: Food | None) -> tuple[str, str]:
+    """The preposition and the noun of a time."""
+    if not isinstance(when, Moment):
+        return "at", when.strftime("%H:%M")
+    if when in MEALS:
+        return _BEFORE_MEALS[food], str(when)
+    if when is Moment.BEDTIME:
+        return "at", str(when)
+    return "", "when you get up" if when is Moment.RISING else str(when)
+
+
+def _as_needed(directions: Directions, needed: AsNeeded, day: ClientDay) -> str:
+    ceiling = needed.ceiling(day)
+    often = counted(ceiling, "time")
+    parts = ["when needed"]
+    if directions.food and directions.rhythm is None:
+        parts[0] += f" {_FOOD[directions.food]}"
+    if directions.rhythm is None:
+        parts.append(f"at most {'once' if ceiling == 1 else often} in a day")
+    else:
+        parts.append(f"up to {often.replace(' ', ' more ')} in a day")
+    wait = plain_wait(needed)
+    return ", ".join([*parts, wait] if wait else parts)
+
+
+def plain_wait(needed: AsNeeded) -> str:
+    """How long to wait between doses as needed, `at least 4 hours apart`; empty if not said.
+
+    A gap goes before a shorter span of hours, so that a client reads one rule, not two.
+    """
+    least, most = needed.spaced or (0, 0)
+    least, most = max(least, needed.gap or 0), max(most, needed.gap or 0)
+    if most == 0:
+        return ""
+    if least == most:
+        return f"at least {counted(least, 'hour')} apart"
+    return f"{least} to {most} hours apart"

@@ -1,0 +1,139 @@
+"""Which actions a course's phases bear, how heavily, and which of the wanted ones are missing.
+
+An action's weight in a phase is the sum, over the remedies taken in it and their herbs that
+have the action, of the herb's share of the formula times the weight of its band. There is no
+published rule for this: the weights are the project's own, made so that a herb far below its
+range counts half. A herb's band in a phase is the highest that it reaches in it; where none can
+be told (no range, or a rub, which is not counted) it weighs as little as one below its range,
+since nothing says that it is enough.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.dates import Span
+from sennight.domain.exposure.bands import Band
+from sennight.domain.exposure.exposure import Exposure
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.contents import shares
+from sennight.domain.remedies.remedies import Remedy
+
+BAND_WEIGHTS: Mapping[Band, Fraction] = {
+    Band.UNKNOWN: Fraction(1, 2),
+    Band.BELOW: Fraction(1, 2),
+    Band.LOW: Fraction(3, 4),
+    Band.MIDDLE: Fraction(1),
+    Band.HIGH: Fraction(1),
+    Band.OVER: Fraction(1),
+}
+"""The more of its range a herb reaches, the more it counts; more than enough counts no more."""
+
+_RISING = tuple(BAND_WEIGHTS)
+HEAVY_HERBS = 3
+HEAVY_PART = Fraction(1, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Coverage:
+    """One action in one phase; `remedies` and `herbs` are those that bear it, in order.
+
+    `heavy` says that three herbs or more bear it, and over half of all that the phase's herbs
+    weigh together. Neither figure is a published limit.
+    """
+
+    phase: str
+    action: str
+    wanted: bool
+    weight: Fraction
+    remedies: tuple[str, ...]
+    herbs: tuple[str, ...]
+    heavy: bool = False
+
+    @property
+    def is_gap(self) -> bool:
+        """Whether it is wanted and nothing in the phase bears it."""
+        return self.wanted and not self.remedies
+
+
+def coverage(
+    layout: Layout, rows: Iterable[Exposure], held: MateriaMedica
+) -> tuple[Coverage, ...]:
+    """Every phase's actions: the wanted ones in their order, then the others, heaviest first.
+
+    `rows` are the layout's exposures. Phases come in order, then those of flares.
+    """
+    exposed = tuple(rows)
+    runs: dict[str, list[Span]] = {}
+    for run in (*layout.phases, *layout.flares):
+        runs.setdefault(run.phase.id, []).append(run.span)
+    return tuple(
+        row
+        for phase, spans in runs.items()
+        for row in _phase_rows(phase, layout, _bands(exposed, spans), held)
+    )
+
+
+def _bands(rows: tuple[Exposure, ...], spans: list[Span]) -> dict[str, Band]:
+    """The highest band that each herb reaches on these days, in any form or over all."""
+    found: dict[str, Band] = {}
+    for row in rows:
+        if any(row.span.touches(span) for span in spans):
+            found[row.herb] = max(found.get(row.herb, row.band), row.band, key=_RISING.index)
+    return found
+
+
+@dataclass(slots=True)
+class _Borne:
+    """What bears an action, while it is added up."""
+
+    weight: Fraction
+    remedies: dict[str, None]
+    herbs: dict[str, None]
+
+
+def _phase_rows(
+    phase: str, layout: Layout, bands: Mapping[str, Band], held: MateriaMedica
+) -> Iterator[Coverage]:
+    remedies = _remedies(layout, phase)
+    borne: dict[str, _Borne] = {}
+    whole = Fraction(0)
+    for remedy in remedies:
+        for herb_id, weight in _weights(remedy, bands):
+            whole += weight
+            herb = held.herb(herb_id)
+            for action in herb.actions.tags if herb else ():
+                one = borne.setdefault(action, _Borne(Fraction(0), {}, {}))
+                one.weight += weight
+                one.remedies[remedy.id] = one.herbs[herb_id] = None
+    aims = layout.course.protocol.aims
+    others = sorted(borne.keys() - set(aims), key=lambda action: (-borne[action].weight, action))
+    for action in dict.fromkeys((*aims, *others)):
+        one = borne.get(action, _Borne(Fraction(0), {}, {}))
+        heavy = len(one.herbs) >= HEAVY_HERBS and one.weight > whole * HEAVY_PART
+        yield Coverage(
+            phase,
+            action,
+            action in aims,
+            one.weight,
+            tuple(one.remedies),
+            tuple(one.herbs),
+            heavy,
+        )
+
+
+def _remedies(layout: Layout, phase: str) -> tuple[Remedy, ...]:
+    """The remedies taken in a phase at any time, in the course's order."""
+    ids = {stretch.remedy for stretch in layout.stretches if stretch.phase == phase}
+    return tuple(remedy for remedy in layout.course.remedies if remedy.id in ids)
+
+
+def _weights(remedy: Remedy, bands: Mapping[str, Band]) -> Iterator[tuple[str, Fraction]]:
+    """Each ingredient's weight; a formula without parts is shared out evenly."""
+    even = Fraction(1, len(remedy.ingredients) or 1)
+    for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
+        band = bands.get(one.herb, Band.UNKNOWN)
+        yield one.herb, (even if share is None else share) * BAND_WEIGHTS[band]

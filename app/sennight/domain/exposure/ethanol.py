@@ -1,0 +1,112 @@
+"""Ethanol in what a client takes.
+
+The strength of a blend is the volume-weighted mean of its parts. Mixing ethanol and water
+shrinks the volume, by under 4 %, which is left out: the true strength of a blend of unlike
+strengths is a little higher. Grams are mL × strength × 0.78924 g/mL, the density of ethanol at
+20 °C (OIML R 22). Rubs are not taken and so not counted.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import pairwise
+
+from sennight.domain.courses.stretches import Layout, Stretch
+from sennight.domain.dates import Span
+from sennight.domain.remedies.contents import millilitres, shares
+from sennight.domain.remedies.remedies import Form, Remedy
+
+GRAMS_PER_ML = Fraction(78924, 100_000)
+"""Density of ethanol at 20 °C, OIML R 22 (Council Directive 76/766/EEC)."""
+
+CONTRACTION = "contraction on mixing, under 4 %, is left out"
+"""To be said wherever a strength is shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class EthanolRow:
+    """The ethanol of one remedy on a run of days, on those of them on which it is taken.
+
+    `strength` is in % v/v, `per_dose` and `per_day_high` in grams; the latter counts the timed
+    doses and the most that is taken as needed. None where they are not known.
+    """
+
+    span: Span
+    remedy: str
+    strength: Fraction | None
+    per_dose: Fraction | None
+    per_day_high: Fraction | None
+
+
+def strength(remedy: Remedy) -> Fraction | None:
+    """% v/v of a tincture or rub; None where the ethanol or the parts of one herb are not said."""
+    if remedy.form not in (Form.TINCTURE, Form.RUB):
+        return None
+    total = Fraction(0)
+    for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
+        if one.ethanol is None or share is None:
+            return None
+        total += one.ethanol * share
+    return total
+
+
+def grams(ml: Fraction, percent: Fraction) -> Fraction:
+    """Grams of ethanol in so many mL of a strength in % v/v."""
+    return ml * percent / 100 * GRAMS_PER_ML
+
+
+def ethanol_rows(layout: Layout) -> tuple[EthanolRow, ...]:
+    """Every tincture's ethanol, in the stretches' order, runs that are alike made one."""
+    rows: list[EthanolRow] = []
+    last: dict[str, int] = {}
+    for stretch in layout.stretches:
+        remedy = layout.course.remedy(stretch.remedy)
+        if remedy.form is not Form.TINCTURE:
+            continue
+        row = _row(stretch, remedy)
+        n = last.get(remedy.id)
+        if n is not None and replace(rows[n], span=row.span) == row and _meet(rows[n], row):
+            rows[n] = replace(row, span=Span(rows[n].span.first, row.span.end))
+        else:
+            last[remedy.id] = len(rows)
+            rows.append(row)
+    return tuple(rows)
+
+
+def _meet(one: EthanolRow, two: EthanolRow) -> bool:
+    return one.span.end == two.span.first
+
+
+def _row(stretch: Stretch, remedy: Remedy) -> EthanolRow:
+    percent = strength(remedy)
+    ml = millilitres(stretch.amount, stretch.unit, remedy.drops_per_ml)
+    if percent is None or ml is None:
+        return EthanolRow(stretch.span, remedy.id, percent, None, None)
+    dose = grams(ml, percent)
+    most = len(stretch.times) + (stretch.as_needed_max or 0)
+    return EthanolRow(stretch.span, remedy.id, percent, dose, dose * most)
+
+
+@dataclass(frozen=True, slots=True)
+class EthanolDay:
+    """The most grams of ethanol in a day, over all remedies, on a run of days.
+
+    Remedies taken on different days of the run count together, so it may overstate, never
+    understate; None where one remedy's ethanol is not known.
+    """
+
+    span: Span
+    grams_high: Fraction | None
+
+
+def ethanol_days(rows: tuple[EthanolRow, ...]) -> Iterator[EthanolDay]:
+    """The runs of days with ethanol, in order."""
+    edges = sorted({edge for row in rows for edge in (row.span.first, row.span.end)})
+    for first, end in pairwise(edges):
+        high = [row.per_day_high for row in rows if row.span.first <= first < row.span.end]
+        if high:
+            known = [one for one in high if one is not None]
+            total = sum(known, Fraction(0)) if len(known) == len(high) else None
+            yield EthanolDay(Span(first, end), total)

@@ -1,0 +1,115 @@
+"""Intakes of one herb, gathered into the longest runs of days on which nothing changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from itertools import pairwise
+from math import lcm
+from typing import NamedTuple
+
+from sennight.domain.dates import Span
+from sennight.domain.exposure.days import DayFilter, day_patterns
+from sennight.domain.herbs.ranges import TakenAs
+
+
+class Key(NamedTuple):
+    """A form, and the days that an amount falls on."""
+
+    form: TakenAs
+    days: DayFilter
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """Grams a day on the days that something is taken.
+
+    `low` counts timed doses, `high` adds the most that is taken as needed; where an amount is
+    unknown, for these reasons, both leave it out.
+    """
+
+    low: Fraction
+    high: Fraction
+    ratios: frozenset[Fraction] = frozenset()
+    unknown: frozenset[str] = frozenset()
+
+    def __add__(self, other: Amount) -> Amount:
+        return Amount(
+            self.low + other.low,
+            self.high + other.high,
+            self.ratios | other.ratios,
+            self.unknown | other.unknown,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """One ingredient of one stretch."""
+
+    span: Span
+    herb: str
+    key: Key
+    amount: Amount
+
+
+State = dict[Key, Amount]
+_FORMS = tuple(TakenAs)
+
+
+def runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
+    """The longest runs on which the same amounts fall on the same days."""
+    edges = sorted({edge for one in taken for edge in (one.span.first, one.span.end)})
+    found: list[tuple[Span, State]] = []
+    for first, end in pairwise(edges):
+        state: State = {}
+        for one in taken:
+            if one.span.first <= first < one.span.end:
+                before = state.get(one.key)
+                state[one.key] = before + one.amount if before else one.amount
+        if found and found[-1][1] == state:
+            found[-1] = Span(found[-1][0].first, end), state
+        else:
+            found.append((Span(first, end), state))
+    return (run for run in found if run[1])
+
+
+def falling(state: State, span: Span) -> State:
+    """What has a day in the span, in a fixed order."""
+    order = sorted(state, key=_order) if len(state) > 1 else state
+    return {key: state[key] for key in order if key.days.falls_in(span)}
+
+
+def from_day_taken(state: State, span: Span) -> Span:
+    """The span from its first day taken, where all of it falls on the same counted days.
+
+    A row's counted days start on its first day, as a stretch's do.
+    """
+    filters = {key.days for key in state}
+    days = next(iter(filters))
+    if len(filters) > 1 or days.rule.every == 1:
+        return span
+    return Span(date.fromordinal(days.combs[0].first_from(span.first)), span.end)
+
+
+def _order(key: Key) -> tuple[int, tuple[int, ...], int, int]:
+    rule = key.days.rule
+    return _FORMS.index(key.form), rule.weekdays, rule.every, key.days.phase
+
+
+def period(keys: Iterable[Key]) -> int:
+    """The number of days after which the days of all keys come round again."""
+    return lcm(*(key.days.period for key in keys))
+
+
+def patterns(keys: Iterable[Key], span: Span) -> list[list[Key]]:
+    """The keys that share a day, for every pattern of days in the span."""
+    held = list(keys)
+    filters = tuple(dict.fromkeys(key.days for key in held))
+    if len(filters) == 1:
+        return [held]
+    return [
+        [key for key in held if filters.index(key.days) in pattern]
+        for pattern in day_patterns(filters, span)
+    ]

@@ -1,0 +1,1 @@
+"""What was taken and what changed: diary, adherence, scores."""

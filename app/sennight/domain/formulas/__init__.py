@@ -1,0 +1,1 @@
+"""The arithmetic of formulas: shares, strengths, doses by age, balancing, topping up."""

@@ -1,0 +1,153 @@
+"""A formula as it is put together and tried out: its ingredients changed one at a time, what a
+dose and a day of it hold, and what falls out of solution in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from sennight.domain.day import ClientDay
+from sennight.domain.directions.directions import Directions
+from sennight.domain.exposure.ethanol import grams, strength
+from sennight.domain.exposure.exposure import Exposure, remedy_exposures
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.herbs.doses import Preparation, Route
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
+from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.remedies.contents import Held, herbs_held, millilitres
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
+
+USUAL_RATIO = Fraction(5)
+"""1:5, the usual ratio of a tincture of dried herb (common practice)."""
+
+USUAL_MG = Fraction(300)
+
+
+# Ingredients
+
+
+def with_ingredient(remedy: Remedy, index: int, one: Ingredient) -> Remedy:
+    """The formula with another ingredient in that place, or one more behind the last."""
+    before, after = remedy.ingredients[:index], remedy.ingredients[index + 1 :]
+    return replace(remedy, ingredients=(*before, one, *after))
+
+
+def without_ingredient(remedy: Remedy, index: int) -> Remedy:
+    """The formula without the ingredient in that place."""
+    kept = (*remedy.ingredients[:index], *remedy.ingredients[index + 1 :])
+    return replace(remedy, ingredients=kept)
+
+
+def moved_ingredient(remedy: Remedy, index: int, by: int) -> Remedy:
+    """The formula with an ingredient so many places further down; the ends stop it."""
+    order = list(remedy.ingredients)
+    one = order.pop(index)
+    order.insert(min(max(index + by, 0), len(order)), one)
+    return replace(remedy, ingredients=tuple(order))
+
+
+def usual_ingredient(herb: Herb, form: Form) -> Ingredient:
+    """A first entry of a herb in a formula: one part, in the ratio and strength of its texts.
+
+    The strength is never below the least that keeps the herb's constituents in solution.
+    """
+    if form is Form.CAPSULE:
+        return Ingredient(herb.id, mg=USUAL_MG, filling=Filling.POWDER)
+    if form is Form.TEA:
+        return Ingredient(herb.id, Fraction(1))
+    found = working_range(herb, TakenAs.LIQUID)
+    rows = [row for row in herb.doses if row.ratio and row.route is Route.ORAL]
+    tinctures = [row for row in rows if row.form is Preparation.TINCTURE]
+    best = found.row if found and found.row in tinctures else next(iter(tinctures), None)
+    ratio = best.ratio.made_per_herb if best and best.ratio else USUAL_RATIO
+    said = sum(best.ethanol, Fraction(0)) / 2 if best and best.ethanol else Fraction(0)
+    return Ingredient(herb.id, Fraction(1), ratio, max(said, herb.min_ethanol.value))
+
+
+def with_whole(remedy: Remedy, whole: Fraction) -> Remedy:
+    """The formula with its parts written as amounts that come to `whole`; shares stay.
+
+    For a capsule `whole` is the mg in one. Raises CalculationError where parts are not said.
+    """
+    capsule = remedy.form is Form.CAPSULE
+    parts = [one.mg if capsule else one.parts for one in remedy.ingredients]
+    known = [part for part in parts if part is not None]
+    before = sum(known, Fraction(0))
+    if len(known) < len(parts) or before <= 0 or whole <= 0:
+        raise CalculationError("expected an amount above 0, and parts for every herb")
+    scaled = (part * whole / before for part in known)
+    return replace(
+        remedy,
+        ingredients=tuple(
+            replace(one, mg=new) if capsule else replace(one, parts=new)
+            for one, new in zip(remedy.ingredients, scaled, strict=True)
+        ),
+    )
+
+
+# A trial dose
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """What a remedy holds when it is taken so.
+
+    `doses` holds the herbs of one dose, `rows` a day against the ranges. `timed` and `most`
+    count the doses of a day, with and without what is taken as needed. Grams of ethanol are
+    None where they are not known, or where nothing of the remedy is taken with any.
+    """
+
+    take: Directions
+    timed: int
+    most: int
+    doses: tuple[Held, ...]
+    rows: tuple[Exposure, ...]
+    ethanol_dose: Fraction | None
+    ethanol_day: Fraction | None
+
+
+def trial(remedy: Remedy, take: Directions, day: ClientDay, held: MateriaMedica) -> Trial:
+    """What one dose and one day of a remedy hold."""
+    timed = len(take.minutes(day))
+    most = timed + (take.as_needed.ceiling(day) if take.as_needed else 0)
+    percent = strength(remedy) if remedy.form is Form.TINCTURE else None
+    ml = millilitres(take.amount, take.unit, remedy.drops_per_ml)
+    dose = None if percent is None or ml is None else grams(ml, percent)
+    return Trial(
+        take,
+        timed,
+        most,
+        herbs_held(remedy, take.amount, take.unit),
+        remedy_exposures(remedy, take, day, held),
+        dose,
+        None if dose is None else dose * most,
+    )
+
+
+# In solution
+
+
+@dataclass(frozen=True, slots=True)
+class Falling:
+    """A herb whose constituents want a stronger blend than this one to stay in solution."""
+
+    herb: Herb
+    needs: Fraction
+    strength: Fraction
+
+
+def falling_out(remedy: Remedy, held: MateriaMedica) -> tuple[Falling, ...]:
+    """The herbs that the blend is too weak for; none where its strength is not known."""
+    return tuple(_falling(remedy, held))
+
+
+def _falling(remedy: Remedy, held: MateriaMedica) -> Iterator[Falling]:
+    percent = strength(remedy)
+    if percent is None:
+        return
+    for one in remedy.ingredients:
+        herb = held.herb(one.herb)
+        if herb and percent < herb.min_ethanol.value:
+            yield Falling(herb, herb.min_ethanol.value, percent)

@@ -1,0 +1,1 @@
+"""The materia medica as values: herbs, their doses, ranges, sources and general rules."""

@@ -1,0 +1,206 @@
+"""Herbs of the materia medica: what published texts say of each, fact by fact.
+
+Every fact carries its origin: the text that holds it and whether the figure was seen there
+(`read`) or remembered (`memory`). Nothing here decides anything; ranges, exposure and safety
+read it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from fractions import Fraction
+from types import MappingProxyType
+
+from sennight.domain.herbs.doses import DoseRange, DoseRow, Route
+from sennight.domain.herbs.general_rules import Burden, GeneralRule
+from sennight.domain.herbs.sources import Basis, Origin, Source
+
+
+class Level(StrEnum):
+    """How strongly a text speaks against a use."""
+
+    CONTRAINDICATED = "contraindicated"
+    AVOID = "avoid"
+    REFER = "refer"
+    CAUTION = "caution"
+    SEPARATE = "separate"
+    MONITOR = "monitor"
+    INFO = "info"
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """What a text says of a herb for clients to whom a tag of the vocabulary applies."""
+
+    tag: str
+    level: Level
+    text: str
+    origin: Origin
+
+
+class DurationKind(StrEnum):
+    """What a length of time says of a herb's use."""
+
+    USUAL_COURSE = "usual-course"
+    MAX_COURSE = "max-course"
+    MIN_BREAK = "min-break"
+    SEEK_ADVICE_AFTER = "seek-advice-after"
+    MIN_COURSE_FOR_EFFECT = "min-course-for-effect"
+    REVIEW_AFTER = "review-after"
+    STOP_BEFORE_SURGERY = "stop-before-surgery"
+
+
+class DurationUnit(StrEnum):
+    """What a duration is counted in; weeks-per-year counts days of use within a year."""
+
+    DAYS = "days"
+    WEEKS = "weeks"
+    MONTHS = "months"
+    WEEKS_PER_YEAR = "weeks-per-year"
+
+
+@dataclass(frozen=True, slots=True)
+class Duration:
+    """A length of time that a text gives for a herb's use."""
+
+    kind: DurationKind
+    count: int
+    unit: DurationUnit
+    text: str
+    origin: Origin
+
+
+class Presence(StrEnum):
+    """How much of a constituent a herb holds; traces are not counted in burdens."""
+
+    TRACE = "trace"
+    LOW = "low"
+    MODERATE = "moderate"
+    HIGH = "high"
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A published figure; None leaves that side open (at least, up to)."""
+
+    low: Fraction | None
+    high: Fraction | None
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Constituent:
+    """A constituent (or class of constituents) that a herb holds."""
+
+    tag: str
+    presence: Presence
+    figure: Figure | None
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """A single figure with a remark: years of age, or % v/v of ethanol."""
+
+    value: Fraction
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Usual:
+    """One daily range for a herb whatever its form, for the eye; no rule reads it."""
+
+    amount: DoseRange
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class OfficialText:
+    """The European monograph on a herb: its status, document number and kind of use."""
+
+    status: str
+    document: str
+    use: str
+    origin: Origin
+    document_basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
+class Actions:
+    """The actions that a herb is held to have, as tags of the vocabulary."""
+
+    tags: tuple[str, ...]
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Herb:
+    """One herb of the materia medica."""
+
+    id: str
+    name: str
+    latin: str
+    family: str
+    part: str
+    drug_name: str
+    routes: tuple[Route, ...]
+    systems: tuple[str, ...]
+    official: OfficialText
+    actions: Actions
+    pregnancy: Caution
+    lactation: Caution
+    min_age: Stated
+    min_ethanol: Stated
+    sources: tuple[Source, ...]
+    other_names: tuple[str, ...] = ()
+    remark: str = ""
+    usual: Usual | None = None
+    doses: tuple[DoseRow, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    interactions: tuple[Caution, ...] = ()
+    durations: tuple[Duration, ...] = ()
+    constituents: tuple[Constituent, ...] = ()
+    conflicts: tuple[str, ...] = ()
+    """Where the texts differ, and which side is taken here."""
+
+    def __hash__(self) -> int:
+        # By the id alone: a record holds hundreds of facts, and what is worked out from it is
+        # kept by record.
+        return hash(self.id)
+
+    @property
+    def all_cautions(self) -> Iterator[Caution]:
+        """Cautions, interactions, pregnancy and lactation, in that order."""
+        yield from self.cautions
+        yield from self.interactions
+        yield self.pregnancy
+        yield self.lactation
+
+
+@dataclass(frozen=True, slots=True)
+class MateriaMedica:
+    """All herbs that are held, by id, the burdens that they share, and the general rules."""
+
+    herbs: Mapping[str, Herb] = field(default_factory=lambda: MappingProxyType({}))
+    burdens: Mapping[str, Burden] = field(default_factory=lambda: MappingProxyType({}))
+    rules: tuple[GeneralRule, ...] = ()
+
+    def herb(self, herb_id: str) -> Herb | None:
+        """The herb of that id, or None where none is held."""
+        return self.herbs.get(herb_id)
+
+    @property
+    def names(self) -> Mapping[str, str]:
+        """Each herb's name by its id, in order of the names."""
+        found = sorted(self.herbs.values(), key=lambda herb: herb.name.casefold())
+        return {herb.id: herb.name for herb in found}
+
+    def with_herbs(self, herbs: Iterable[Herb]) -> MateriaMedica:
+        """The same with these herbs added; one of the same id takes the place of ours."""
+        merged = {**self.herbs, **{herb.id: herb for herb in herbs}}
+        return replace(self, herbs=MappingProxyType(merged))

@@ -1,0 +1,194 @@
+"""A practice's own herbs and ranges, and how they join those that are supplied.
+
+They are kept apart from what is supplied and never change it: an own herb has an id that no
+supplied herb can have, an own range is a row beside the published ones, and both carry a source
+of the kind `own`. Where a practice says nothing of pregnancy, breast-feeding or age, the careful
+side is taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
+from sennight.domain.herbs.herbs import (
+    Actions,
+    Caution,
+    Constituent,
+    Herb,
+    Level,
+    MateriaMedica,
+    OfficialText,
+    Presence,
+    Stated,
+)
+from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
+
+OWN_PREFIX = "own-"
+OWN_TITLE = "This practice's own"
+ADULT = Fraction(18)
+
+_PREPARED = {
+    TakenAs.TEA: Preparation.INFUSION,
+    TakenAs.LIQUID: Preparation.TINCTURE,
+    TakenAs.POWDER: Preparation.POWDER,
+    TakenAs.EXTRACT: Preparation.DRY_EXTRACT,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class OwnCaution:
+    """What the practice holds against a herb for clients to whom a tag applies."""
+
+    tag: str
+    level: Level
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnHerb:
+    """A herb that the practice entered itself; `reference` says where it has it from.
+
+    `min_age` in years and `min_ethanol` in % v/v are None where nothing was entered. A retired
+    herb is offered no more, and stays for the remedies that hold it.
+    """
+
+    id: str
+    name: str
+    latin: str = ""
+    family: str = ""
+    part: str = ""
+    other_names: tuple[str, ...] = ()
+    actions: tuple[str, ...] = ()
+    constituents: tuple[str, ...] = ()
+    cautions: tuple[OwnCaution, ...] = ()
+    pregnancy: Level = Level.AVOID
+    lactation: Level = Level.AVOID
+    min_age: Fraction | None = None
+    min_ethanol: Fraction | None = None
+    remark: str = ""
+    reference: str = ""
+    retired: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class OwnRange:
+    """A daily range that the practice goes by, both ends included.
+
+    Grams a day; for liquids mL a day of a tincture of `ratio` mL to 1 g of dried herb.
+    """
+
+    herb: str
+    form: TakenAs
+    low: Fraction
+    high: Fraction
+    ratio: Fraction | None = None
+    reference: str = ""
+
+    @property
+    def unit(self) -> DoseUnit:
+        """What its ends are counted in."""
+        return DoseUnit.ML if self.form is TakenAs.LIQUID else DoseUnit.G
+
+
+def is_own(herb: Herb) -> bool:
+    """Whether a herb is the practice's own; to be shown wherever the herb is."""
+    return herb.id.startswith(OWN_PREFIX)
+
+
+def own_source(reference: str = "") -> Source:
+    """The source of what a practice entered itself."""
+    return Source("own", OWN_TITLE, reference, "own", SourceKind.OWN, Basis.READ)
+
+
+def cites_own(source: str) -> bool:
+    """Whether a range's source, as it is cited, is the practice's own."""
+    return OWN_TITLE in source
+
+
+def with_own(
+    held: MateriaMedica, herbs: Iterable[OwnHerb], ranges: Iterable[OwnRange]
+) -> MateriaMedica:
+    """All herbs: the supplied ones and the practice's own, with its own ranges.
+
+    Ranges for a herb that is not held are left out, and have an effect again once it is.
+    """
+    known: Mapping[str, Herb] = {**held.herbs, **{own.id: as_herb(own) for own in herbs}}
+    by_herb: dict[str, list[OwnRange]] = {}
+    for one in ranges:
+        by_herb.setdefault(one.herb, []).append(one)
+    changed = [
+        _with_rows(herb, by_herb.get(herb.id, ()))
+        for herb in known.values()
+        if herb.id in by_herb or herb.id not in held.herbs
+    ]
+    return held.with_herbs(changed) if changed else held
+
+
+def _with_rows(herb: Herb, ranges: Iterable[OwnRange]) -> Herb:
+    rows = tuple(own_row(one) for one in ranges)
+    sources = tuple(dict.fromkeys(row.dose_from.source for row in rows))
+    return replace(herb, doses=(*rows, *herb.doses), sources=(*herb.sources, *sources))
+
+
+def own_row(one: OwnRange) -> DoseRow:
+    """An own range as a row beside the published ones."""
+    origin = Origin(own_source(one.reference), Basis.READ)
+    ratio = None
+    if one.ratio is not None:
+        ratio = Ratio((Fraction(1), Fraction(1)), (one.ratio, one.ratio))
+    return DoseRow(
+        id=f"{OWN_PREFIX}{one.form}",
+        form=_PREPARED[one.form],
+        route=Route.ORAL,
+        made_from=origin,
+        dose_from=origin,
+        ratio=ratio,
+        daily=DoseRange(one.low, one.high, one.unit),
+        daily_basis=Basis.READ,
+    )
+
+
+def as_herb(own: OwnHerb) -> Herb:
+    """An own herb as a record of the materia medica, the careful side taken where it is silent."""
+    origin = Origin(own_source(own.reference), Basis.READ)
+    silent = "nothing was entered, so the careful side is taken"
+    age, ethanol = own.min_age, own.min_ethanol
+    return Herb(
+        id=own.id,
+        name=own.name,
+        latin=own.latin,
+        family=own.family,
+        part=own.part,
+        drug_name="",
+        routes=(Route.ORAL,),
+        systems=(),
+        official=OfficialText("none", "", "", origin, Basis.READ),
+        actions=Actions(own.actions, origin),
+        pregnancy=Caution("pregnancy", own.pregnancy, "", origin),
+        lactation=Caution("lactation", own.lactation, "", origin),
+        min_age=Stated(ADULT if age is None else age, silent if age is None else "", origin),
+        min_ethanol=Stated(Fraction(0) if ethanol is None else ethanol, "", origin),
+        sources=(origin.source,),
+        other_names=own.other_names,
+        remark=own.remark,
+        cautions=tuple(Caution(one.tag, one.level, one.text, origin) for one in own.cautions),
+        constituents=tuple(
+            Constituent(tag, Presence.MODERATE, None, "", origin) for tag in own.constituents
+        ),
+    )
+
+
+def published_maximum(one: OwnRange, supplied: Herb | None) -> Fraction | None:
+    """The published daily maximum in grams that an own range goes beyond; None where it does not.
+
+    To be said wherever the range is shown, since it stands before the published one.
+    """
+    if supplied is None:
+        return None
+    found = working_range(supplied, one.form, one.ratio)
+    high = one.high / one.ratio if one.form is TakenAs.LIQUID and one.ratio else one.high
+    return found.high if found and not found.is_own and high > found.high else None

@@ -1,0 +1,142 @@
+"""What every client is told in writing, whatever the course, and by the forms that it holds.
+
+Plain statements for a lay reader. They never call anything safe, and they send the reader to
+licensed care. Where each comes from stands beside it; "common practice" is the trade's habit,
+and the publications named without a "read" mark are quoted from memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from sennight.domain.remedies.remedies import Form
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """A heading and its statements; `urgent` where it says when to seek help at once."""
+
+    title: str
+    items: tuple[str, ...]
+    urgent: bool = False
+
+
+# Warning sections of the EMA herbal monographs; NICE and BSR guidance on the hot swollen joint
+# (Rheumatology 2006, read); NICE NG59 (cauda equina), NG158 (clot); Ottawa rules; BSR on giant
+# cell arteritis.
+EMERGENCY = Advice(
+    "Get help at once",
+    (
+        "Stop every remedy and ring your local emergency number if you have any of these:",
+        "trouble breathing, or swelling of the face, lips, tongue or throat",
+        "chest pain, or sudden breathlessness",
+        "vomiting blood, or black or bloody stools",
+        "back pain with loss of bladder or bowel control, numbness between the legs, or weak legs",
+        "a swollen, warm, painful calf on one side",
+        "an injured joint that will not bear your weight, is out of shape or has no feeling",
+        "a fit, fainting or sudden confusion",
+    ),
+    urgent=True,
+)
+SAME_DAY = Advice(
+    "See a doctor the same day",
+    (
+        "Stop every remedy and see a doctor the same day if you have any of these:",
+        "a joint that turns hot, red, swollen and painful, with or without a fever",
+        "one joint that flares far more than the rest",
+        "yellow skin or eyes, or dark urine",
+        "a new bad headache, jaw pain or any change in your sight",
+    ),
+    urgent=True,
+)
+
+# EMA herbal monographs, undesirable effects; general-practice follow-up rules: common practice.
+# Two weeks before an operation: American Society of Anesthesiologists (read).
+STOP = Advice(
+    "Stop, and tell us, if",
+    (
+        "you get a rash, itching or a sore mouth",
+        "you feel sick, or have stomach pain or loose stools that last more than a day",
+        "you feel worse, or something new begins",
+        "you start a new medicine, or the dose of one changes",
+        "you find that you are pregnant",
+        "you are to have an operation or dental surgery: tell us at least 2 weeks before it",
+    ),
+)
+
+# UK Human Medicines Regulations 2012 Sch 24 Pt 1 paras 10, 12, 13, 14 (read): children, expiry,
+# storage, disposal. Keeping of made tea: reference texts on infusions give 24 hours (read).
+_KEEP = (
+    "Keep all remedies out of the reach and sight of children.",
+    "Keep them closed, dry, cool and away from light.",
+    "Do not use them after the use-by date on the label.",
+    "They are made for you alone. Do not share them.",
+    "Take what is left over back to us or to a pharmacy. Do not pour it away.",
+)
+_KEEP_TEA = "Keep made tea in the fridge, covered, and drink it within 24 hours."
+
+# EMA herbal monographs, sections on interactions, pregnancy and lactation; common practice.
+TELL = Advice(
+    "Tell those who care for you",
+    (
+        "Show this sheet to your doctor and your pharmacist, and before any treatment.",
+        "Do not stop or change a prescribed medicine unless the person who prescribed it agrees.",
+        (
+            "If you are pregnant, hope to be, or are breast-feeding, ask us before you take "
+            "anything on this sheet."
+        ),
+        "Herbs can act on medicines. No sheet can list every case, so ask if you are in doubt.",
+    ),
+)
+
+# Patient-leaflet convention for a missed dose; common practice.
+DOSES = Advice(
+    "Doses",
+    (
+        "If you miss a dose, leave it out. Take the next at its usual time. Never take double.",
+        "If you or anyone else takes far too much, get medical help and bring this sheet.",
+    ),
+)
+
+# Patch test: secondary pages (read). Hand washing and eye rinsing: capsaicin topical, health
+# library (read). Intact skin: Commission E on comfrey, arnica (read). External use only: SUSMP
+# Appendix L as summarised by WA Health (read).
+EXTERNAL = "For external use only."
+RUB = (
+    EXTERNAL,
+    (
+        "Patch test first: rub a little on the inside of your forearm and leave it for 24 to "
+        "48 hours. Do not use it if the skin turns red, itches, swells or blisters. A clear test "
+        "does not rule out a later reaction."
+    ),
+    "Use it on whole skin only: never on broken, sore or inflamed skin.",
+    (
+        "Wash your hands with soap at once afterwards. If your hands are the part treated, wait "
+        "30 minutes and then wash them."
+    ),
+    (
+        "Keep it away from eyes, nose and mouth. If it gets into an eye, rinse with plenty of "
+        "water, and see a doctor if it still hurts."
+    ),
+    "No heat pad or tight bandage over it, and no bath or shower for an hour before or after.",
+)
+
+# Common practice.
+TINCTURE = (
+    "Measure each dose with the measure that came with it.",
+    "Shake the bottle first. Take the dose in a little water.",
+    "If you avoid alcohol for any reason, tell us before the first dose.",
+)
+CAPSULE = ("Swallow capsules whole, with a full glass of water, sitting or standing.",)
+
+
+def advice_for(forms: Collection[Form]) -> tuple[Advice, ...]:
+    """What a course with remedies of these forms must say, the urgent first."""
+    keep = (*_KEEP, _KEEP_TEA) if Form.TEA in forms else _KEEP
+    return (EMERGENCY, SAME_DAY, STOP, TELL, DOSES, Advice("Storing", keep))
+
+
+def use_of(form: Form) -> tuple[str, ...]:
+    """How remedies of a form are taken or used; for teas their making says it."""
+    return {Form.RUB: RUB, Form.TINCTURE: TINCTURE, Form.CAPSULE: CAPSULE}.get(form, ())

@@ -1,0 +1,188 @@
+"""Which doses fall together on which days: strands laid over one another, as fewest runs.
+
+Between two edges of strands the set of strands stays the same. There the days go by weekday,
+or, where some strand is taken every so many days, by their place in the cycle that all the
+rules share.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
+from fractions import Fraction
+from itertools import pairwise
+from math import lcm
+
+from sennight.domain.dates import ONE_DAY, Span
+from sennight.domain.directions.directions import DayRule, Unit
+from sennight.domain.reminders.runs import ALL_WEEKDAYS, WEEK, Run, fewest, on_weekdays, stepped
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Portion:
+    """What is due at a minute of the day: so much of a remedy.
+
+    `place` is the remedy's order in the course; `told` says it in words, and has no part in
+    whether two are the same.
+    """
+
+    minute: int
+    place: int
+    remedy: str
+    amount: Fraction
+    unit: Unit
+    told: str = field(default="", compare=False)
+
+
+Portions = tuple[Portion, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Strand:
+    """A portion on the days of a span that a rule says, counted from the span's first day."""
+
+    span: Span
+    days: DayRule
+    portion: Portion
+
+
+@dataclass(frozen=True, slots=True)
+class _Track:
+    """A strand with its portion as a number, which is quicker to sort and look up.
+
+    `weekdays` are those it falls on, where its rule can be said by weekdays; else none.
+    """
+
+    first: date
+    end: date
+    every: int
+    weekdays: tuple[int, ...]
+    number: int
+
+
+_Due = tuple[int, ...]
+_Pieces = dict[_Due, list[Run]]
+
+
+def partition(strands: Iterable[Strand]) -> Iterator[tuple[Portions, Run]]:
+    """Fewest runs such that each day lies in exactly one, with all that is due on its days."""
+    portions: list[Portion] = []
+    tracks = []
+    for strand in sorted(strands, key=lambda s: s.portion):
+        if not portions or portions[-1] != strand.portion:
+            portions.append(strand.portion)
+        tracks.append(_track(strand, len(portions) - 1))
+    for due, runs in _laid_over(tracks).items():
+        for run in fewest(runs):
+            yield tuple(portions[number] for number in due), run
+
+
+def _track(strand: Strand, number: int) -> _Track:
+    span, every, weekdays = strand.span, strand.days.every, strand.days.weekdays
+    if not weekdays and every == 1:
+        weekdays = ALL_WEEKDAYS
+    elif not weekdays and every == WEEK:
+        weekdays = (span.first.weekday(),)
+    return _Track(span.first, span.end, every, weekdays, number)
+
+
+def _laid_over(tracks: list[_Track]) -> _Pieces:
+    found: _Pieces = defaultdict(list)
+    edges = sorted({edge for t in tracks for edge in (t.first, t.end)})
+    coming = sorted(tracks, key=lambda t: t.first, reverse=True)
+    here: list[_Track] = []
+    for first, end in pairwise(edges):
+        here = [t for t in here if t.end > first]
+        while coming and coming[-1].first == first:
+            here.append(coming.pop())
+        for due, runs in _between(Span(first, end), here).items():
+            found[due].extend(runs)
+    return found
+
+
+def _between(span: Span, tracks: list[_Track]) -> _Pieces:
+    """The runs within a span in which every track goes on from its first to its last day."""
+    counted = [t for t in tracks if not t.weekdays]
+    if not counted:
+        return _by_weekday(span, tracks)
+    proper_weeks = any(t.weekdays not in ((), ALL_WEEKDAYS) for t in tracks)
+    cycle = lcm(*(t.every for t in counted), WEEK if proper_weeks else 1)
+    if cycle > span.days:
+        return _day_by_day_where_counted(span, tracks)
+    by_cycle = _by_place_in_cycle(span, tracks, cycle)
+    days_counted = sum(span.days // t.every for t in counted)
+    if 2 * _number(by_cycle) <= days_counted:
+        return by_cycle
+    return min(by_cycle, _day_by_day_where_counted(span, tracks), key=_number)
+
+
+def _number(pieces: _Pieces) -> int:
+    return sum(map(len, pieces.values()))
+
+
+def _by_weekday(span: Span, tracks: list[_Track]) -> _Pieces:
+    rules = {t.weekdays for t in tracks}
+    if len(rules) == 1:
+        run = on_weekdays(span, rules.pop())
+        return {tuple(sorted(t.number for t in tracks)): [run]} if run else {}
+    on: dict[_Due, list[int]] = defaultdict(list)
+    for weekday in ALL_WEEKDAYS:
+        due = [t.number for t in tracks if weekday in t.weekdays]
+        if due:
+            on[tuple(sorted(due))].append(weekday)
+    runs = {due: on_weekdays(span, weekdays) for due, weekdays in on.items()}
+    return {due: [run] for due, run in runs.items() if run}
+
+
+def _by_place_in_cycle(span: Span, tracks: list[_Track], cycle: int) -> _Pieces:
+    """Days by their place in the cycle after which all the tracks repeat."""
+    places: dict[_Due, set[int]] = defaultdict(set)
+    for place in range(cycle):
+        due = _due(span.first + timedelta(days=place), tracks)
+        if due:
+            places[due].add(place)
+    return {due: _fewest_steps(span, found, cycle) for due, found in places.items()}
+
+
+def _due(day: date, tracks: list[_Track]) -> _Due:
+    weekday = day.weekday()
+    due = (
+        t.number
+        for t in tracks
+        if (weekday in t.weekdays if t.weekdays else (day - t.first).days % t.every == 0)
+    )
+    return tuple(sorted(due))
+
+
+def _fewest_steps(span: Span, left: set[int], cycle: int) -> list[Run]:
+    """Places of a cycle as even steps and weekdays, the closest steps first."""
+    runs: list[Run | None] = []
+    for step in (n for n in range(1, cycle + 1) if cycle % n == 0):
+        starts = [n for n in range(step) if left.issuperset(range(n, cycle, step))]
+        left = left - {place for n in starts for place in range(n, cycle, step)}
+        if step == WEEK and starts:
+            weekdays = [(span.first.weekday() + n) % WEEK for n in starts]
+            runs.append(on_weekdays(span, weekdays))
+        elif starts:
+            firsts = (span.first + timedelta(days=n) for n in starts)
+            runs += [stepped(Span(first, span.end), step) for first in firsts]
+    return [run for run in runs if run]
+
+
+def _day_by_day_where_counted(span: Span, tracks: list[_Track]) -> _Pieces:
+    """Each day of a counted track by itself and what lies between them by weekdays.
+
+    Better than the cycle where the counted days are few and far between.
+    """
+    pieces = []
+    for track in tracks:
+        if track.weekdays:
+            pieces.append(replace(track, first=span.first, end=span.end))
+            continue
+        wait = -(span.first - track.first).days % track.every
+        run = stepped(Span(span.first + timedelta(days=wait), span.end), track.every)
+        pieces += [_Track(day, day + ONE_DAY, 1, ALL_WEEKDAYS, track.number) for day in run or ()]
+    step = max(track.every for track in tracks)
+    return {due: list(fewest(runs, step)) for due, runs in _laid_over(pieces).items()}

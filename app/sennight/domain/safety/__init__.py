@@ -1,0 +1,1 @@
+"""The check of a course against what is known of the client."""

@@ -1,0 +1,220 @@
+"""Client's facts that meet herbs: cautions, groups of herbs, ages, allergies, reactions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from functools import lru_cache
+
+from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import counted, plain_date
+from sennight.domain.herbs.herbs import Caution, Herb, Level, Presence
+from sennight.domain.herbs.sources import Origin
+from sennight.domain.safety.facts import EVER, UNDER, Known, stop_before
+from sennight.domain.safety.findings import REFER, SEVERITY_OF, Finding, Severity
+from sennight.domain.safety.rules import MeetRule
+from sennight.domain.safety.uses import RemedyDays, Use, meeting
+from sennight.domain.tag_words import lower_first
+
+INTERNAL = "internal-use"
+SURGERY = "planned-surgery"
+UNEXPLAINED = {
+    Level.CONTRAINDICATED: "Recorded as contraindicated",
+    Level.AVOID: "Recorded as one to avoid",
+    Level.REFER: "Recorded as one to ask a doctor about",
+    Level.CAUTION: "Recorded as one to use with caution",
+    Level.MONITOR: "Recorded as one to watch",
+    Level.SEPARATE: "Recorded as one to keep apart",
+    Level.INFO: "Ask us about it",
+}
+"""For a caution of an own herb that was entered without words."""
+ALWAYS_ON_SKIN = ("pregnancy", "lactation")
+_TELLS_THE_FACT = ("Not with ", "Not in ", "Not while ", "Not where ", "Not for ", "Not under ")
+"""How texts begin that name the client's fact themselves."""
+
+
+def words_of(said: Caution | MeetRule) -> str:
+    """What is said, or in its place how strongly, where it was entered without words."""
+    return said.text or UNEXPLAINED[said.level]
+
+
+def said_of(name: str, fact: str, said: str) -> str:
+    """What is said of a herb with a fact, as a sentence that names the fact once."""
+    about = name if said.startswith(_TELLS_THE_FACT) else f"{name} {fact}"
+    return f"{about}: {lower_first(said)}."
+
+
+def cautions_met(use: Use, about: Known) -> Iterator[Finding]:
+    """What a herb's own record says of this client."""
+    told = about.rules.told_tags
+    for one in use.herb.all_cautions:
+        if one.tag == INTERNAL:
+            yield _met(use.herb, one, use.oral, (EVER,), about)
+        elif one.tag in about.facts and one.tag not in told and _is_plain(one):
+            taken = relevant(use, one.tag, about)
+            days = about.days(one.tag, use.herb)
+            yield _met(use.herb, one, taken, days, about)
+
+
+def _is_plain(said: Caution) -> bool:
+    """Whether it is a finding, and not about hours or age, which have shapes of their own."""
+    has_shape = said.level is Level.SEPARATE or said.tag.startswith(UNDER)
+    return said.level in SEVERITY_OF and not has_shape
+
+
+def relevant(use: Use, tag: str, about: Known) -> RemedyDays:
+    """The remedies for which a tag matters: those on the skin only where it is about the skin.
+
+    What is said of a herb for the skin alone is about the skin.
+    """
+    on_skin = use.is_for_skin or tag in about.rules.rub_tags or tag in ALWAYS_ON_SKIN
+    return use.all if on_skin else use.oral
+
+
+def _met(
+    herb: Herb, said: Caution | MeetRule, taken: RemedyDays, held: Iterable[Span], about: Known
+) -> Finding:
+    remedies, days = meeting(taken, held)
+    text = said_of(herb.name, about.rules.words.phrase(said.tag), words_of(said))
+    if said.level is Level.REFER:
+        text = f"{text} {REFER}"
+    return Finding(
+        severity=SEVERITY_OF[said.level],
+        id=f"meets.{herb.id}.{said.tag}",
+        fact="" if said.tag == INTERNAL else said.tag,
+        herbs=(herb.id,),
+        remedies=remedies,
+        days=days,
+        text=text,
+        source=str(said.origin),
+    )
+
+
+@lru_cache(maxsize=1024)
+def own_tags(herb: Herb) -> frozenset[str]:
+    """The facts of which a herb's own record speaks."""
+    return frozenset(one.tag for one in herb.all_cautions if one.level in SEVERITY_OF)
+
+
+def groups_met(use: Use, about: Known) -> Iterator[Finding]:
+    """What speaks against the groups that a herb belongs to, where its own record is silent."""
+    for rule in group_rules(use.herb, about):
+        days = about.days(rule.tag, use.herb)
+        yield _met(use.herb, rule, relevant(use, rule.tag, about), days, about)
+
+
+def group_rules(herb: Herb, about: Known) -> Iterator[MeetRule]:
+    """The rules for a herb's groups that this client meets; of one group the first holds."""
+    spoken = own_tags(herb)
+    seen: set[tuple[str, str]] = set()
+    for rule in about.rules.meets:
+        key = rule.tag, rule.group.constituent or rule.group.action or rule.group.family
+        silent = rule.tag in about.facts and rule.tag not in spoken
+        if silent and key not in seen and rule.group.holds(herb):
+            seen.add(key)
+            yield rule
+
+
+def surgery_met(use: Use, about: Known) -> Iterator[Finding]:
+    """Any herb before an operation, with the day on which it is stopped."""
+    general = about.rules.surgery
+    if not general or SURGERY not in about.facts:
+        return
+    before = stop_before(use.herb, about.rules)
+    spans = about.days(SURGERY, use.herb)
+    remedies, days = meeting(use.all, spans)
+    fact = about.rules.words.phrase(SURGERY)
+    said = f"leave it out for the {counted(before, 'day')} before"
+    yield Finding(
+        severity=Severity.CAUTION,
+        id=f"meets.{use.herb.id}.{SURGERY}",
+        fact=SURGERY,
+        herbs=(use.herb.id,),
+        remedies=remedies,
+        days=days,
+        text=f"{use.herb.name} {fact}: {said}. {general.text}.",
+        source=str(general.origin),
+        instead=tuple(
+            f"Take the last dose before {plain_date(span.first)}."
+            for span in spans
+            if span.first > EVER.first and days
+        ),
+    )
+
+
+def allergies_met(use: Use, about: Known) -> Iterator[Finding]:
+    """A constituent that the client is allergic to."""
+    for one in use.herb.constituents if about.client.allergies else ():
+        facts = [fact for fact in about.client.allergies if fact.tag == one.tag]
+        remedies, days = meeting(use.all, [about.span(f, one.tag, use.herb) for f in facts])
+        yield Finding(
+            severity=Severity.CAUTION if one.presence is Presence.TRACE else Severity.AVOID,
+            id=f"meets.{use.herb.id}.{one.tag}",
+            fact=one.tag,
+            herbs=(use.herb.id,),
+            remedies=remedies,
+            days=days,
+            text=(
+                f"{use.herb.name} contains {about.rules.words.label(one.tag)}, to which the "
+                "client is allergic."
+            ),
+            source=str(one.origin),
+        )
+
+
+def age_met(use: Use, about: Known) -> Iterator[Finding]:
+    """A client who is younger than a herb is meant for."""
+    least = use.herb.min_age
+    taken = use.all
+    remedies, days = meeting(taken, about.under(least.value))
+    age = str(int(least.value)) if least.value >= 1 else "6 months"
+    remark = f" ({lower_first(least.text)})" if least.text else ""
+    text = f"{use.herb.name}: for people aged {age} and over{remark}."
+    yield _age(use, (remedies, days), text, least.origin)
+    for one in use.herb.all_cautions:
+        if one.tag.startswith(UNDER) and one.level in SEVERITY_OF:
+            years = int(one.tag.removeprefix(UNDER))
+            remedies, days = meeting(taken, about.under(Fraction(years)))
+            text = said_of(use.herb.name, f"under {years}", words_of(one))
+            yield _age(use, (remedies, days), text, one.origin)
+
+
+def _age(
+    use: Use, met: tuple[tuple[str, ...], tuple[Span, ...]], text: str, origin: Origin
+) -> Finding:
+    remedies, days = met
+    return Finding(
+        severity=Severity.AVOID,
+        id=f"age.{use.herb.id}",
+        fact="age",
+        herbs=(use.herb.id,),
+        remedies=remedies,
+        days=days,
+        text=text,
+        source=str(origin),
+    )
+
+
+def reactions_met(use: Use, about: Known) -> Iterator[Finding]:
+    """A herb that is suspected of a reaction that this client had."""
+    for one in about.client.reactions:
+        if use.herb.id in one.herbs:
+            remedies, days = meeting(use.all, (Span(one.day, EVER.end),))
+            yield reaction_finding(use.herb.id, use.herb.name, (remedies, days), one.what)
+
+
+def reaction_finding(
+    herb: str, name: str, met: tuple[tuple[str, ...], tuple[Span, ...]], what: str
+) -> Finding:
+    """The finding that a recorded reaction makes of its herb for good."""
+    remedies, days = met
+    return Finding(
+        severity=Severity.AVOID,
+        id=f"reaction.{herb}",
+        fact="reaction",
+        herbs=(herb,),
+        remedies=remedies,
+        days=days,
+        text=f"{name} is suspected of a reaction that this client had: {what.rstrip('.')}.",
+        source="The practice's own record of the client's reactions",
+    )

@@ -1,0 +1,105 @@
+"""What a careful colleague would say about a course: client facts met with herbs, over time.
+
+Reads a layout's stretches as runs of days; the cost follows their number and that of the herbs,
+never the number of days. No finding is not clearance: only what is recorded can be met.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.dates import Span
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.safety.alternatives import with_herbs_instead
+from sennight.domain.safety.burdens import amounts, counts
+from sennight.domain.safety.cautions import (
+    age_met,
+    allergies_met,
+    cautions_met,
+    groups_met,
+    reaction_finding,
+    reactions_met,
+    surgery_met,
+)
+from sennight.domain.safety.durations import lengths
+from sennight.domain.safety.ethanol import liquors
+from sennight.domain.safety.facts import EVER, Known, known
+from sennight.domain.safety.findings import REFER, Finding, Severity, merged, unaccepted
+from sennight.domain.safety.hours_apart import hours_apart
+from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.uses import RemedyDays, Use, meeting, remedy_days, uses
+
+__all__ = ["Finding", "Severity", "findings", "unaccepted"]
+
+
+def findings(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[Finding, ...]:
+    """All that the sources say against a course for its client, the worst first."""
+    about = known(layout.course.client, rules)
+    found, strange = uses(layout, held)
+    every = merged(
+        one
+        for part in (
+            _of_herbs(layout, found, about),
+            counts(found, about),
+            amounts(layout, found, held, about),
+            liquors(layout, about),
+            _flags(layout, about),
+            _strange(strange, about),
+        )
+        for one in part
+    )
+    return tuple(with_herbs_instead(every, held, about, layout))
+
+
+def _of_herbs(layout: Layout, found: tuple[Use, ...], about: Known) -> Iterator[Finding]:
+    for use in found:
+        for rule in (
+            cautions_met,
+            groups_met,
+            surgery_met,
+            allergies_met,
+            age_met,
+            reactions_met,
+            lengths,
+        ):
+            yield from rule(use, about)
+        yield from hours_apart(layout, use, about)
+
+
+def _flags(layout: Layout, about: Known) -> Iterator[Finding]:
+    """A red flag among the client's facts, whatever is taken."""
+    for flag in about.rules.flags:
+        if flag.tag and flag.tag in about.facts:
+            remedies, days = meeting(remedy_days(layout), about.plain_days(flag.tag))
+            yield Finding(
+                severity=Severity.AVOID,
+                id=f"flag.{flag.tag}",
+                fact=flag.tag,
+                herbs=(),
+                remedies=remedies,
+                days=days,
+                text=f"{flag.sign}: {flag.action}. {REFER}",
+                source=str(flag.origin),
+            )
+
+
+def _strange(strange: dict[str, RemedyDays], about: Known) -> Iterator[Finding]:
+    """Herbs of which nothing is held, so that nothing could be checked."""
+    for herb, taken in strange.items():
+        name = herb.replace("-", " ")
+        yield Finding(
+            severity=Severity.NOTE,
+            id=f"unknown.{herb}",
+            fact="",
+            herbs=(herb,),
+            remedies=tuple(taken),
+            days=tuple(span for runs in taken.values() for span in runs),
+            text=f"There is no record of {name}, so none of its cautions could be checked.",
+            source="The practice's materia medica",
+        )
+        for one in about.client.reactions:
+            if herb in one.herbs:
+                yield reaction_finding(
+                    herb, name, meeting(taken, (Span(one.day, EVER.end),)), one.what
+                )

@@ -1,0 +1,183 @@
+"""Days of use over a limit, and when a course is looked at again.
+
+Days of use are the days of a herb's stretches over all its remedies; days off in a cycle and
+pauses are none, days between the doses of a line that is not taken daily are. They add up
+however long the gaps between are, unless the herb's record gives a break that begins the count
+anew. A limit in weeks a year counts the days of use among any 365 days.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+from fractions import Fraction
+from itertools import pairwise
+
+from sennight.domain.dates import ONE_DAY, Span, add_months, joined
+from sennight.domain.directions.plain_words import counted, listed, plain_date
+from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb
+from sennight.domain.safety.facts import EVER, UNDER, Known
+from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.uses import Use, meeting
+from sennight.domain.tag_words import lower_first
+
+YEAR = timedelta(365)
+_SEVERITIES = {
+    DurationKind.MAX_COURSE: Severity.CAUTION,
+    DurationKind.SEEK_ADVICE_AFTER: Severity.NOTE,
+    DurationKind.REVIEW_AFTER: Severity.NOTE,
+}
+_SAID = {
+    DurationKind.MAX_COURSE: "{herb} is used for longer than {lengths}.",
+    DurationKind.SEEK_ADVICE_AFTER: "{herb}: without relief, seek advice after {lengths}.",
+    DurationKind.REVIEW_AFTER: "{herb}: review after {lengths}.",
+}
+
+
+def lengths(use: Use, about: Known) -> Iterator[Finding]:
+    """Every limit of a herb's record that its days of use pass."""
+    spans = joined(tuple(span for runs in use.all.values() for span in runs))
+    pause = _break(use.herb)
+    passed: list[_Passed] = []
+    for one in use.herb.durations:
+        if one.kind in _SEVERITIES:
+            over = _over(one, spans, pause)
+            days = meeting({"": over}, _holds(use.herb, one, about))[1]
+            passed += [_Passed(one, days)] if days else []
+    for kind in _SEVERITIES:
+        of_kind = [one for one in passed if one.limit.kind is kind]
+        if of_kind:
+            yield _finding(use, sorted(of_kind, key=lambda one: min(one.days)))
+    yield from _review(use, spans, about)
+
+
+@dataclass(frozen=True, slots=True)
+class _Passed:
+    """A limit, and the days of use beyond it."""
+
+    limit: Duration
+    days: tuple[Span, ...]
+
+
+def _finding(use: Use, passed: Sequence[_Passed]) -> Finding:
+    """The limits of one kind, the one that is passed first at the head."""
+    first = passed[0]
+    kind, days = first.limit.kind, tuple(span for one in passed for span in one.days)
+    lengths_told = listed([_told(one.limit) for one in passed])
+    return Finding(
+        severity=_SEVERITIES[kind],
+        id=f"length.{use.herb.id}.{kind}",
+        fact="",
+        herbs=(use.herb.id,),
+        remedies=meeting(use.all, days)[0],
+        days=days,
+        text=_SAID[kind].format(herb=use.herb.name, lengths=lengths_told),
+        source="; ".join(dict.fromkeys(str(one.limit.origin) for one in passed)),
+        instead=_shorter(use.herb, first.limit, first.days),
+    )
+
+
+def _told(one: Duration) -> str:
+    """A length, with what its text adds: `5 days (for motion sickness)`."""
+    length = _length(one)
+    adds_nothing = one.text.startswith(("If ", "No longer ")) and one.text.endswith(length)
+    return length if adds_nothing or not one.text else f"{length} ({lower_first(one.text)})"
+
+
+def _length(one: Duration) -> str:
+    if one.unit is DurationUnit.WEEKS_PER_YEAR:
+        return f"{counted(one.count, 'week')} in a year"
+    return counted(one.count, one.unit.removesuffix("s"))
+
+
+def _shorter(herb: Herb, one: Duration, days: tuple[Span, ...]) -> tuple[str, ...]:
+    if one.kind is not DurationKind.MAX_COURSE:
+        return ()
+    last = plain_date(days[0].first - ONE_DAY)
+    pause = _break(herb)
+    again = f", or stop for {counted(pause, 'day')} from then on" if pause else ""
+    return (f"Take {lower_first(herb.name)} for the last time on {last}{again}.",)
+
+
+def _break(herb: Herb) -> int | None:
+    """How many days off begin the count anew, where the record says so."""
+    breaks = [
+        one.count * (7 if one.unit is DurationUnit.WEEKS else 1)
+        for one in herb.durations
+        if one.kind is DurationKind.MIN_BREAK
+    ]
+    return max(breaks, default=None)
+
+
+def _holds(herb: Herb, one: Duration, about: Known) -> tuple[Span, ...]:
+    """The days on which a duration is about this client."""
+    for some in about.rules.for_some:
+        if (some.herb, some.count, some.unit) == (herb.id, one.count, one.unit):
+            years = _years(some.tag)
+            return about.under(Fraction(years)) if years else about.days(some.tag, herb)
+    return (EVER,)
+
+
+def _years(tag: str) -> int:
+    return int(tag.removeprefix(UNDER)) if tag.startswith(UNDER) else 0
+
+
+def _over(one: Duration, spans: tuple[Span, ...], pause: int | None) -> tuple[Span, ...]:
+    if one.unit is DurationUnit.WEEKS_PER_YEAR:
+        return tuple(over_in_a_year(spans, one.count * 7))
+    if one.unit is DurationUnit.MONTHS:
+        days = (add_months(spans[0].first, one.count) - spans[0].first).days
+    else:
+        days = one.count * (7 if one.unit is DurationUnit.WEEKS else 1)
+    return tuple(over_limit(spans, days, pause))
+
+
+def over_limit(spans: Iterable[Span], limit: int, pause: int | None) -> Iterator[Span]:
+    """The days of use beyond a number of them; a gap of `pause` days begins the count anew."""
+    used, end = 0, None
+    for span in spans:
+        if pause is not None and end is not None and (span.first - end).days >= pause:
+            used = 0
+        left = max(0, limit - used)
+        if span.days > left:
+            yield Span(span.first + timedelta(left), span.end)
+        used += span.days
+        end = span.end
+
+
+def over_in_a_year(spans: tuple[Span, ...], limit: int) -> Iterator[Span]:
+    """The days of use that, with the 364 days before them, hold more than `limit` such days.
+
+    Between the ends of spans, and those a year on, the number rises by one a day or stays.
+    """
+    edges = {edge for span in spans for edge in (span.first, span.end)}
+    cuts = sorted(edges | {edge + YEAR for edge in edges})
+    for first, end in pairwise(cuts):
+        if any(first in span for span in spans):
+            used = _used(spans, Span(first + ONE_DAY - YEAR, first + ONE_DAY))
+            rises = not any(first - YEAR in span for span in spans)
+            wait = max(0, limit + 1 - used)
+            if wait == 0 or (rises and first + timedelta(wait) < end):
+                yield Span(first + timedelta(wait), end)
+
+
+def _used(spans: Iterable[Span], window: Span) -> int:
+    return sum(max(0, span.overlap(window).days) for span in spans)
+
+
+def _review(use: Use, spans: tuple[Span, ...], about: Known) -> Iterator[Finding]:
+    """A herb whose record gives no length is looked at again all the same."""
+    general = about.rules.review
+    if general and not any(one.kind in _SEVERITIES for one in use.herb.durations):
+        days = tuple(over_limit(spans, general.days, None))
+        yield Finding(
+            severity=Severity.NOTE,
+            id=f"length.{use.herb.id}.review",
+            fact="",
+            herbs=(use.herb.id,),
+            remedies=meeting(use.all, days)[0],
+            days=days,
+            text=f"{use.herb.name}: {lower_first(general.text)}.",
+            source=str(general.origin),
+        )

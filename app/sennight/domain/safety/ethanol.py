@@ -1,0 +1,86 @@
+"""Ethanol in tinctures: for whom it is left out, and how much one dose gives."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from sennight.domain.amounts import rounded
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows
+from sennight.domain.safety.facts import UNDER, Known
+from sennight.domain.safety.findings import SEVERITY_OF, Finding
+from sennight.domain.safety.rules import DoseLimit, LiquorRule
+from sennight.domain.safety.uses import chosen, meeting, remedy_days
+from sennight.domain.tag_words import lower_first
+
+USUAL_WEIGHT = Fraction(60)
+"""kg taken where the weight is not known: common practice, a light adult."""
+OTHER_FORM = "Give a tea, a capsule or a liquid without alcohol."
+
+
+def liquors(layout: Layout, about: Known) -> Iterator[Finding]:
+    """What speaks against the ethanol of the course's tinctures."""
+    rows = [row for row in ethanol_rows(layout) if row.strength is None or row.strength > 0]
+    if rows:
+        for rule in about.rules.liquor:
+            if rule.tag in about.facts or rule.tag.startswith(UNDER):
+                yield _met(layout, rule, rows, about)
+        for limit in about.rules.dose_limits:
+            yield _dose(layout, limit, rows, about)
+
+
+def _met(layout: Layout, rule: LiquorRule, rows: list[EthanolRow], about: Known) -> Finding:
+    spans: tuple[Span, ...]
+    if rule.tag.startswith(UNDER):
+        spans = about.under(Fraction(int(rule.tag.removeprefix(UNDER))))
+    else:
+        spans = about.plain_days(rule.tag)
+    tinctures = {row.remedy for row in rows}
+    remedies, days = meeting(chosen(remedy_days(layout), tinctures.__contains__), spans)
+    return Finding(
+        severity=SEVERITY_OF[rule.level],
+        id=f"meets.ethanol.{rule.tag}",
+        fact="age" if rule.tag.startswith(UNDER) else rule.tag,
+        herbs=(),
+        remedies=remedies,
+        days=days,
+        text=(
+            f"{_named(layout, remedies)} {'contain' if len(remedies) > 1 else 'contains'} "
+            f"alcohol: {about.rules.words.phrase(rule.tag)}, {lower_first(rule.text)}."
+        ),
+        source=str(rule.origin),
+        instead=(OTHER_FORM,),
+    )
+
+
+def _dose(layout: Layout, limit: DoseLimit, rows: list[EthanolRow], about: Known) -> Finding:
+    weight = about.client.weight_kg or USUAL_WEIGHT
+    over = [row for row in rows if row.per_dose and row.per_dose * 1000 > limit.mg_per_kg * weight]
+    remedies = tuple(dict.fromkeys(row.remedy for row in over))
+    most = max((row.per_dose * 1000 / weight for row in over if row.per_dose), default=weight)
+    assumed = (
+        ""
+        if about.client.weight_kg
+        else f" (taken as {rounded(weight, 0)} kg, since no weight is recorded)"
+    )
+    return Finding(
+        severity=SEVERITY_OF[limit.level],
+        id=f"burden.ethanol.{limit.mg_per_kg}",
+        fact="",
+        herbs=(),
+        remedies=remedies,
+        days=tuple(row.span for row in over),
+        text=(
+            f"One dose of {_named(layout, remedies)} gives up to {rounded(most, 0)} mg of alcohol "
+            f"for each kg of body weight{assumed}. {limit.text}."
+        ),
+        source=str(limit.origin),
+        instead=("Give less in one dose, or another form.",),
+    )
+
+
+def _named(layout: Layout, remedies: tuple[str, ...]) -> str:
+    return listed([layout.course.remedy(one).name for one in remedies]) if remedies else ""

@@ -1,0 +1,124 @@
+"""What is known of a client, as tags with the days on which each holds.
+
+Open sides reach to the ends of the calendar. A fact brings further ones with it (a medicine by
+mouth is also any medicine by mouth); an age is the days before a birthday.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from fractions import Fraction
+from types import MappingProxyType
+
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.dates import ONE_DAY, Span, add_months
+from sennight.domain.herbs.herbs import DurationKind, DurationUnit, Herb
+from sennight.domain.safety.rules import SafetyRules
+
+EVER = Span(date.min, date.max)
+UNDER = "under-"
+"""The tags of ages: under-12 holds until the twelfth birthday."""
+ORAL_MEDICINE = "oral-medicine-any"
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """All that is known of a client: each tag's facts, those it was brought by included."""
+
+    client: Client
+    facts: Mapping[str, tuple[Fact, ...]]
+    rules: SafetyRules
+
+    def plain_days(self, tag: str) -> tuple[Span, ...]:
+        """The days on which a tag holds as it was recorded."""
+        return tuple(plain_span(fact) for fact in self.facts.get(tag, ()))
+
+    def days(self, tag: str, herb: Herb) -> tuple[Span, ...]:
+        """The days on which a tag holds, as far as a herb is concerned.
+
+        An operation's days begin before it, by what the herb's record asks for.
+        """
+        return tuple(self.span(fact, tag, herb) for fact in self.facts.get(tag, ()))
+
+    def span(self, fact: Fact, tag: str, herb: Herb) -> Span:
+        """The days of one fact under a tag, for a herb."""
+        first, end = plain_span(fact).first, plain_span(fact).end
+        if tag in self.rules.counts_back and fact.since:
+            end = fact.since + ONE_DAY if fact.until is None else end
+            before = stop_before(herb, self.rules)
+            first = max(fact.since, EVER.first + timedelta(before)) - timedelta(before)
+        lasts = self.rules.lasts.get(tag)
+        if lasts and fact.since and fact.until is None:
+            end = fact.since + timedelta(lasts)
+        return Span(first, end)
+
+    def within(self, days: Span) -> Known:
+        """The same with the facts alone that hold, or may hold, on some of these days."""
+        facts = {
+            tag: kept
+            for tag, known_facts in self.facts.items()
+            if (kept := tuple(f for f in known_facts if self._may_touch(f, tag, days)))
+        }
+        return replace(self, facts=MappingProxyType(facts))
+
+    def _may_touch(self, fact: Fact, tag: str, days: Span) -> bool:
+        return tag in self.rules.counts_back or plain_span(fact).touches(days)
+
+    def under(self, years: Fraction) -> tuple[Span, ...]:
+        """The days on which the client is, or may be, younger than so many years.
+
+        From the birthday, and from facts of ages that lie at or below it.
+        """
+        return tuple(self._under(years))
+
+    def _under(self, years: Fraction) -> Iterator[Span]:
+        if self.client.born and years > 0:
+            yield Span(EVER.first, add_months(self.client.born, int(years * 12)))
+        for tag in self.facts:
+            if tag.startswith(UNDER) and int(tag.removeprefix(UNDER)) <= years:
+                yield from self.plain_days(tag)
+
+
+def plain_span(fact: Fact) -> Span:
+    """The days of a fact as it was recorded."""
+    ends = fact.until is not None and fact.until < EVER.end
+    return Span(
+        fact.since or EVER.first, fact.until + ONE_DAY if ends and fact.until else EVER.end
+    )
+
+
+def known(client: Client, rules: SafetyRules) -> Known:
+    """What is known of a client."""
+    found: dict[str, dict[Fact, None]] = {}
+    for fact in (*client.conditions, *client.allergies):
+        _add(found, fact.tag, fact, rules)
+    for fact in client.medicines:
+        _add(found, fact.tag, fact, rules)
+        if fact.tag not in rules.not_oral:
+            _add(found, ORAL_MEDICINE, fact, rules)
+    return Known(
+        client, MappingProxyType({tag: tuple(facts) for tag, facts in found.items()}), rules
+    )
+
+
+def _add(found: dict[str, dict[Fact, None]], tag: str, fact: Fact, rules: SafetyRules) -> None:
+    if fact not in found.setdefault(tag, {}):
+        found[tag][fact] = None
+        for further in rules.implies.get(tag, ()):
+            _add(found, further, fact, rules)
+
+
+_DAYS = {DurationUnit.DAYS: 1, DurationUnit.WEEKS: 7, DurationUnit.MONTHS: 31}
+
+
+def stop_before(herb: Herb, rules: SafetyRules) -> int:
+    """How many days before an operation a herb is left out: its own, else that of all herbs."""
+    own = [
+        one.count * _DAYS[one.unit]
+        for one in herb.durations
+        if one.kind is DurationKind.STOP_BEFORE_SURGERY and one.unit in _DAYS
+    ]
+    general = rules.surgery.days if rules.surgery else 0
+    return max(own, default=general)

@@ -1,0 +1,57 @@
+"""Findings' ids as headings for people: the herb and the fact, or what adds up."""
+
+from __future__ import annotations
+
+from sennight.domain.herbs.herbs import DurationKind, MateriaMedica
+from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.tag_words import upper_first
+
+ETHANOL = "ethanol"
+_LENGTHS = {
+    DurationKind.MAX_COURSE: "length of use",
+    DurationKind.SEEK_ADVICE_AFTER: "when to seek advice",
+    DurationKind.REVIEW_AFTER: "when to review",
+}
+
+
+def heading(finding: str, held: MateriaMedica, rules: SafetyRules) -> str:
+    """A heading for a finding's id: `Willow bark with anticoagulants`.
+
+    An id of no known shape is given back as words.
+    """
+    kind, _, rest = finding.partition(".")
+    one, _, two = rest.partition(".")
+    words = rules.words
+    if kind == "meets":
+        return f"{_name(one, held)} {words.phrase(two)}"
+    if kind == "hours":
+        medicine = words.phrase(one).removeprefix("with ")
+        return f"{_name(two, held)} and {medicine}: hours apart"
+    if kind == "length":
+        return f"{_name(one, held)}: {_length(two)}"
+    if kind == "burden":
+        return _burden(one, two, rules)
+    if kind == "flag":
+        return f"Red flag: {words.label(rest).removeprefix('red flags: ')}"
+    said = {"age": "age", "reaction": "an earlier reaction", "unknown": "no record"}.get(kind)
+    return f"{_name(rest, held)}: {said}" if said else upper_first(finding.replace(".", " "))
+
+
+def _name(herb: str, held: MateriaMedica) -> str:
+    if herb == ETHANOL:
+        return "Alcohol"
+    known = held.herb(herb)
+    return known.name if known else upper_first(herb.replace("-", " "))
+
+
+def _length(kind: str) -> str:
+    return _LENGTHS[DurationKind(kind)] if kind in _LENGTHS else "when to review"
+
+
+def _burden(what: str, value: str, rules: SafetyRules) -> str:
+    if what == ETHANOL:
+        return "Alcohol in one dose"
+    name = upper_first(rules.words.label(what))
+    if any((one.id, str(one.count)) == (what, value) for one in rules.counts):
+        return f"{name}: what adds up" if value != "1" else name
+    return f"{name} in a day"

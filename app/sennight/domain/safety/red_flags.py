@@ -1,0 +1,26 @@
+"""Signs that call for a doctor, asked for at intake and at review."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from sennight.domain.herbs.general_rules import Urgency
+from sennight.domain.safety.rules import RedFlag
+
+_HASTE = tuple(Urgency)
+
+
+@dataclass(frozen=True, slots=True)
+class RedFlagCheck:
+    """What was there of the red flags on a day, by their ids; nothing ticked is a check too."""
+
+    day: date
+    ticked: tuple[str, ...] = ()
+
+
+def flags_of(check: RedFlagCheck, flags: Iterable[RedFlag]) -> tuple[RedFlag, ...]:
+    """The flags that were there, the most urgent first."""
+    found = (flag for flag in flags if flag.id in check.ticked)
+    return tuple(sorted(found, key=lambda flag: _HASTE.index(flag.urgency)))

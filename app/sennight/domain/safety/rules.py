@@ -1,0 +1,207 @@
+"""The rules that findings come from, beside what the herbs' own records say.
+
+Rules are data, each with its source. Code knows a handful of shapes: a client's fact meets
+herbs of a group; herbs of a group add up in number or in milligrams a day; ethanol in one dose
+against the client's weight; hours between a dose and a medicine; days of use; age.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from fractions import Fraction
+
+from sennight.domain.herbs.general_rules import Urgency
+from sennight.domain.herbs.herbs import DurationUnit, Herb, Level, Presence
+from sennight.domain.herbs.ranges import TakenAs
+from sennight.domain.herbs.sources import Origin
+from sennight.domain.tag_words import TagWords
+
+_RISING = tuple(Presence)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Herbs that have something in common; exactly one of the first three is set.
+
+    A constituent counts from the presence `least` on.
+    """
+
+    constituent: str = ""
+    action: str = ""
+    family: str = ""
+    least: Presence = Presence.LOW
+
+    def holds(self, herb: Herb) -> bool:
+        """Whether a herb belongs to the group."""
+        if self.constituent:
+            return any(
+                one.tag == self.constituent
+                and _RISING.index(one.presence) >= _RISING.index(self.least)
+                for one in herb.constituents
+            )
+        if self.action:
+            return self.action in herb.actions.tags
+        return herb.family == self.family
+
+
+@dataclass(frozen=True, slots=True)
+class MeetRule:
+    """A client's fact that speaks against a group of herbs, whatever their own records say.
+
+    It gives way to what a herb's own record says of the same fact.
+    """
+
+    tag: str
+    group: Group
+    level: Level
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class LiquorRule:
+    """A client's fact that speaks against liquids with ethanol."""
+
+    tag: str
+    level: Level
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class CountRule:
+    """So many herbs of a group taken on the same days."""
+
+    id: str
+    group: Group
+    count: int
+    level: Level
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class LimitRule:
+    """How a ceiling of the burdens is judged: where it is surely passed, and where perhaps.
+
+    The ceiling, its text and its source are the materia medica's; `value` is in mg a day. The
+    level for `perhaps` is None where that is not told.
+    """
+
+    constituent: str
+    value: Fraction
+    surely: Level
+    perhaps: Level | None
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """How many mg of a constituent 1 g of a herb in these forms holds, from least to most."""
+
+    constituent: str
+    herb: str
+    forms: tuple[TakenAs, ...]
+    low: Fraction
+    high: Fraction
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class DoseLimit:
+    """A threshold of ethanol in one dose, in mg for each kg of the client."""
+
+    mg_per_kg: int
+    level: Level
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """How many hours herbs are kept from a medicine where the record says `separate`."""
+
+    tag: str
+    hours: int
+    group: Group
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class ForSome:
+    """A duration of a herb that holds for clients with a fact alone."""
+
+    herb: str
+    count: int
+    unit: DurationUnit
+    tag: str
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What the client is told of every remedy that holds a herb with a tag of advice.
+
+    `form` says of which: `oral`, `rub` or, where it is empty, any.
+    """
+
+    tag: str
+    says: str
+    form: str
+
+
+@dataclass(frozen=True, slots=True)
+class AllHerbs:
+    """A number of days that a text gives for all herbs."""
+
+    days: int
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class RedFlag:
+    """A sign to ask for at intake and review, and what to do at once where it is there."""
+
+    id: str
+    sign: str
+    action: str
+    urgency: Urgency
+    tag: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyRules:
+    """All rules. `as_of` is the day on which they and the herbs' records were last gone over.
+
+    `implies` says which further tags a fact brings with it; `not_oral` which medicines are not
+    taken by mouth; `counts_back` the facts whose days begin before their date; `lasts` how many
+    days a fact without an end holds; `rub_tags` the facts that matter for what is used on the
+    skin; `words` how tags are read.
+    """
+
+    as_of: date
+    meets: tuple[MeetRule, ...] = ()
+    liquor: tuple[LiquorRule, ...] = ()
+    counts: tuple[CountRule, ...] = ()
+    limits: tuple[LimitRule, ...] = ()
+    contents: tuple[Content, ...] = ()
+    dose_limits: tuple[DoseLimit, ...] = ()
+    apart: tuple[Apart, ...] = ()
+    for_some: tuple[ForSome, ...] = ()
+    told: tuple[Told, ...] = ()
+    flags: tuple[RedFlag, ...] = ()
+    surgery: AllHerbs | None = None
+    review: AllHerbs | None = None
+    implies: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    lasts: Mapping[str, int] = field(default_factory=dict)
+    counts_back: tuple[str, ...] = ()
+    not_oral: tuple[str, ...] = ()
+    rub_tags: frozenset[str] = frozenset()
+    words: TagWords = field(default_factory=TagWords)
+
+    @property
+    def told_tags(self) -> frozenset[str]:
+        """The tags of advice that everyone gets, which are never findings."""
+        return frozenset(one.tag for one in self.told)

@@ -1,0 +1,87 @@
+"""Which herbs a course holds, by which remedies and on which days: what every rule looks at."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.dates import Span, joined
+from sennight.domain.herbs.doses import Route
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
+from sennight.domain.remedies.remedies import Form
+
+RemedyDays = Mapping[str, tuple[Span, ...]]
+"""For each remedy's id the days on which it is taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """A herb in a course: the remedies by mouth and those on the skin, each with its days."""
+
+    herb: Herb
+    oral: RemedyDays
+    topical: RemedyDays
+
+    @property
+    def all(self) -> RemedyDays:
+        """Every remedy that holds it."""
+        return {**self.oral, **self.topical}
+
+    @property
+    def is_for_skin(self) -> bool:
+        """Whether the herb's record is about use on the skin alone."""
+        return Route.ORAL not in self.herb.routes
+
+
+def remedy_days(layout: Layout) -> RemedyDays:
+    """The days on which each remedy is taken, filters of days not looked at."""
+    spans: dict[str, list[Span]] = {}
+    for stretch in layout.stretches:
+        spans.setdefault(stretch.remedy, []).append(stretch.span)
+    return {remedy: joined(tuple(found)) for remedy, found in spans.items()}
+
+
+def uses(layout: Layout, held: MateriaMedica) -> tuple[tuple[Use, ...], dict[str, RemedyDays]]:
+    """The course's herbs in the formulas' order, and apart those of which nothing is held."""
+    days = remedy_days(layout)
+    oral: dict[str, dict[str, tuple[Span, ...]]] = {}
+    topical: dict[str, dict[str, tuple[Span, ...]]] = {}
+    order: dict[str, None] = {}
+    for remedy in layout.course.remedies:
+        into = topical if remedy.form is Form.RUB else oral
+        for one in remedy.ingredients if remedy.id in days else ():
+            order[one.herb] = None
+            into.setdefault(one.herb, {})[remedy.id] = days[remedy.id]
+    found: list[Use] = []
+    strange: dict[str, RemedyDays] = {}
+    for name in order:
+        herb = held.herb(name)
+        if herb:
+            found.append(Use(herb, oral.get(name, {}), topical.get(name, {})))
+        else:
+            strange[name] = {**oral.get(name, {}), **topical.get(name, {})}
+    return tuple(found), strange
+
+
+def meeting(taken: RemedyDays, held: Iterable[Span]) -> tuple[tuple[str, ...], tuple[Span, ...]]:
+    """The remedies taken on any of these days, and the days on which they are, each its own."""
+    spans = tuple(held)
+    remedies: list[str] = []
+    days: list[Span] = []
+    for remedy, runs in taken.items():
+        shared = [
+            run if span.first <= run.first and run.end <= span.end else run.overlap(span)
+            for span in spans
+            for run in runs
+            if run.first < span.end and span.first < run.end
+        ]
+        if shared:
+            remedies.append(remedy)
+            days += shared
+    return tuple(remedies), tuple(days)
+
+
+def chosen(taken: RemedyDays, fits: Callable[[str], bool]) -> RemedyDays:
+    """Only the remedies that fit."""
+    return {remedy: days for remedy, days in taken.items() if fits(remedy)}

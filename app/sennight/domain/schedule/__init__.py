@@ -1,0 +1,1 @@
+"""A course laid out for people: weeks, days, stages and single doses."""

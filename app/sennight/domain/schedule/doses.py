@@ -1,0 +1,56 @@
+"""Single doses: the one place where a course is expanded day by day."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+from fractions import Fraction
+
+from sennight.domain.courses.stretches import Layout, Stretch
+from sennight.domain.day import DAY_MINUTES, as_time
+from sennight.domain.directions.directions import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """One timed dose, at its calendar date and wall-clock time.
+
+    `day` is the client's day that it belongs to: the date before, for a dose past midnight.
+    """
+
+    date: dt.date
+    time: dt.time
+    day: dt.date
+    phase: str
+    remedy: str
+    amount: Fraction
+    unit: Unit
+
+
+def doses_of(stretch: Stretch) -> Iterator[Dose]:
+    """The timed doses of one stretch, day by day."""
+    for day in stretch.days_taken():
+        for minute in stretch.times:
+            yield Dose(
+                day + timedelta(days=minute // DAY_MINUTES),
+                as_time(minute),
+                day,
+                stretch.phase,
+                stretch.remedy,
+                stretch.amount,
+                stretch.unit,
+            )
+
+
+def doses(layout: Layout) -> tuple[Dose, ...]:
+    """All timed doses in order of date and time, then of the remedies in the course."""
+    order = {remedy.id: n for n, remedy in enumerate(layout.course.remedies)}
+    found = (dose for stretch in layout.stretches for dose in doses_of(stretch))
+    return tuple(sorted(found, key=lambda d: (d.date, d.time, order.get(d.remedy, 0))))
+
+
+def expected(stretches: Iterable[Stretch], remedy: str, day: dt.date) -> int:
+    """How many timed doses of a remedy belong to one of the client's days."""
+    return sum(len(s.times) for s in stretches if s.remedy == remedy and s.taken_on(day))

@@ -1,0 +1,221 @@
+"""The whole course on one sheet, as the calendar and the handout draw it.
+
+Rows are calendar weeks, columns Monday to Sunday. A row carries the number of the course week
+that *begins* in it: course weeks are counted from the start date, whatever its weekday, so
+exactly one of them begins in each row, and row n has week n. In a course that starts on
+a Wednesday, row 1 begins with two blank cells, and the Monday and Tuesday of row 2 still
+belong to course week 1; each cell knows its own week. A last row in which no week of the
+course begins has no number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from enum import StrEnum
+
+from sennight.domain.courses.stretches import Layout, Stretch
+from sennight.domain.dates import Span, without
+from sennight.domain.directions.plain_words import counted, plain_amount, plain_day, plain_times
+
+
+class State(StrEnum):
+    """What a remedy does on a day."""
+
+    TAKEN = "taken"
+    AS_NEEDED = "as needed"
+    OFF = "off"
+    PAUSED = "paused"
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One remedy on one day.
+
+    `index` is its place in the course, from 0 (its dye, pattern and letter); `doses` the
+    timed doses; `as_needed_max` the most doses beyond these, None where there are none;
+    `in_flare` whether it is taken or left out under the flare-up plan; `stretch` what it is
+    taken by, None on a day off or in a pause.
+    """
+
+    index: int
+    remedy: str
+    state: State
+    doses: int = 0
+    as_needed_max: int | None = None
+    in_flare: bool = False
+    stretch: Stretch | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One day: its course week and phases where it lies in the course, its marks in order.
+
+    A day on which a remedy of the phase is not due (every other day, other weekdays) has no
+    mark for it. `resting` is a day on which nothing is taken and at least one remedy is off.
+    """
+
+    day: date
+    in_course: bool
+    week: int | None = None
+    phase: str | None = None
+    flare: str | None = None
+    paused: bool = False
+    marks: tuple[Mark, ...] = ()
+
+    @property
+    def resting(self) -> bool:
+        """Whether all remedies that have a mark are off."""
+        return bool(self.marks) and all(mark.state is State.OFF for mark in self.marks)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A calendar week: seven cells from `monday`, and the course week that begins in it."""
+
+    week: int | None
+    monday: date
+    cells: tuple[Cell, ...]
+
+    @property
+    def first(self) -> date:
+        """The first of its days that lies in the course."""
+        return next((cell.day for cell in self.cells if cell.in_course), self.monday)
+
+
+def course_sheet(layout: Layout) -> tuple[Row, ...]:
+    """The rows of a course, from the week of its first day to that of its last."""
+    days = layout.days
+    if not days:
+        return ()
+    cells = list(_cells(layout, days))
+    before = days.first.weekday()
+    after = -(before + len(cells)) % 7
+    blank = [Cell(days.first - timedelta(days=n), in_course=False) for n in range(before, 0, -1)]
+    tail = [Cell(days.end + timedelta(days=n), in_course=False) for n in range(after)]
+    every = (*blank, *cells, *tail)
+    return tuple(
+        _row(every[at : at + 7], layout.course.start, at // 7 + 1)
+        for at in range(0, len(every), 7)
+    )
+
+
+def _row(cells: tuple[Cell, ...], start: date, number: int) -> Row:
+    begins = start + timedelta(weeks=number - 1)
+    in_course = any(cell.in_course and cell.day == begins for cell in cells)
+    return Row(number if in_course else None, cells[0].day, cells)
+
+
+def _cells(layout: Layout, days: Span) -> Iterator[Cell]:
+    marks = _marks_by_day(layout, days)
+    phases = _by_day(days, ((run.span, run.phase.id) for run in layout.phases))
+    flares = _by_day(days, ((run.span, run.phase.id) for run in layout.flares))
+    paused = _by_day(days, ((span, "paused") for span in layout.pauses))
+    for n, day in enumerate(days):
+        found = tuple(marks[n])
+        yield Cell(
+            day,
+            in_course=True,
+            week=n // 7 + 1,
+            phase=phases[n],
+            flare=flares[n],
+            paused=paused[n] is not None,
+            marks=found,
+        )
+
+
+def _by_day(days: Span, spans: Iterable[tuple[Span, str]]) -> list[str | None]:
+    found: list[str | None] = [None] * days.days
+    for span, value in spans:
+        for n in _offsets(days, span):
+            found[n] = value
+    return found
+
+
+def _offsets(days: Span, span: Span, step: int = 1) -> range:
+    """The days of a span, counted from the course's first, up to the course's last."""
+    first, end = (span.first - days.first).days, (span.end - days.first).days
+    return range(first, min(end, days.days), step)
+
+
+def _marks_by_day(layout: Layout, days: Span) -> list[list[Mark]]:
+    found: list[list[Mark]] = [[] for _ in range(days.days)]
+    for span, mark in sorted(_spans_of_marks(layout), key=lambda pair: pair[1].index):
+        rule = mark.stretch.days if mark.stretch else None
+        weekdays = rule.weekdays if rule else ()
+        for n in _offsets(days, span, rule.every if rule else 1):
+            if not weekdays or (days.first.weekday() + n) % 7 in weekdays:
+                found[n].append(mark)
+    return found
+
+
+def _spans_of_marks(layout: Layout) -> Iterator[tuple[Span, Mark]]:
+    order = {remedy.id: n for n, remedy in enumerate(layout.course.remedies)}
+    rescues = {run.phase.id for run in layout.flares}
+    for s in layout.stretches:
+        state = State.TAKEN if s.times else State.AS_NEEDED
+        in_flare = s.phase in rescues
+        yield (
+            s.span,
+            Mark(order[s.remedy], s.remedy, state, len(s.times), s.as_needed_max, in_flare, s),
+        )
+    for rest in layout.rests:
+        yield (
+            rest.span,
+            Mark(order[rest.remedy], rest.remedy, State.OFF, in_flare=rest.phase in rescues),
+        )
+    for span, remedy in _paused(layout):
+        yield span, Mark(order[remedy], remedy, State.PAUSED)
+
+
+def _paused(layout: Layout) -> Iterator[tuple[Span, str]]:
+    """The days on which a pause keeps a remedy of the running phase from being taken."""
+    for run in layout.phases:
+        for line in run.phase.lines:
+            for span in _not_in_flare(layout, line.remedy, run.span):
+                yield span, line.remedy
+
+
+def _not_in_flare(layout: Layout, remedy: str, span: Span) -> Iterator[Span]:
+    stopped = [day for one, day in layout.plan.stops if one == remedy]
+    holes = [
+        flare.span
+        for flare in layout.flares
+        if flare.phase.stand_in or any(line.remedy == remedy for line in flare.phase.lines)
+    ]
+    holes += [Span(day, date.max) for day in stopped]
+    for pause in layout.pauses:
+        yield from without(pause.overlap(span), tuple(holes))
+
+
+# A day in words
+
+
+def day_sentence(layout: Layout, cell: Cell) -> str:
+    """A cell for a screen reader: the day, its week and phase, and each remedy's doses."""
+    head = plain_day(cell.day)
+    if not cell.in_course:
+        return f"{head}: outside the course."
+    where = [head, f"week {cell.week}", *([cell.phase] if cell.phase else [])]
+    where += [f"flare-up plan {cell.flare}"] if cell.flare else []
+    said = [_mark_words(layout, mark) for mark in cell.marks]
+    if not said:
+        said = ["paused" if cell.paused else "nothing to take"]
+    return f"{', '.join(where)}: {'; '.join(said)}."
+
+
+def _mark_words(layout: Layout, mark: Mark) -> str:
+    name = layout.course.remedy(mark.remedy).name
+    stretch = mark.stretch
+    if stretch is None:
+        return f"{name} {'off' if mark.state is State.OFF else 'paused'}"
+    amount = plain_amount(stretch.amount, stretch.unit)
+    said = f"{name} {amount}"
+    if stretch.times:
+        said += f" at {plain_times(stretch.times)}"
+    if stretch.as_needed_max is not None:
+        also = ", and" if stretch.times else ""
+        more = " more" if stretch.times else ""
+        said += f"{also} when needed, at most {counted(stretch.as_needed_max, 'time')}{more}"
+    return said

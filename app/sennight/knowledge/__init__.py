@@ -1,0 +1,1 @@
+"""What the program knows: materia medica, vocabulary and safety rules, read from its resources."""

@@ -1,0 +1,231 @@
+"""Reads the rules of safety and the red flags; every rule names its source."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+from sennight.domain.amounts import plain_number
+from sennight.domain.courses.problems import Problem
+from sennight.domain.herbs.general_rules import Urgency
+from sennight.domain.herbs.herbs import DurationUnit, Level, Presence
+from sennight.domain.herbs.ranges import TakenAs
+from sennight.domain.safety.rules import (
+    AllHerbs,
+    Apart,
+    Content,
+    CountRule,
+    DoseLimit,
+    ForSome,
+    Group,
+    LimitRule,
+    LiquorRule,
+    MeetRule,
+    RedFlag,
+    SafetyRules,
+    Told,
+)
+from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
+from sennight.knowledge.vocabulary import vocabulary
+from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
+
+T = TypeVar("T")
+
+_LEVEL = one_of(Level, Level.AVOID)
+_SINGLE = ("as_of", "rub_tags", "counts_back", "not_oral", "implies", "lasts", "surgery", "review")
+_LISTS = (
+    "meets",
+    "liquor",
+    "count",
+    "limit",
+    "content",
+    "dose_limit",
+    "apart",
+    "for_some",
+    "told",
+)
+_SAID = ("source", "basis")
+_GROUP = ("constituent", "action", "family", "least")
+
+
+class SafetyRulesError(Exception):
+    """A file of rules that cannot be read; the message lists every problem with its place."""
+
+
+def read_safety_rules(folder: Path) -> SafetyRules:
+    """The rules and red flags of a folder; raises SafetyRulesError."""
+    flags = _read(folder / "red_flags.toml", _flags)
+    return _read(folder / "rules.toml", lambda table: _rules(table, flags))
+
+
+def _read(path: Path, read: Callable[[Table], T]) -> T:
+    report = Report()
+    data = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=exact)
+    found = read(Table(data, (), report))
+    if report.problems:
+        said = "\n".join(str(Problem(one.place, one.message)) for one in report.problems)
+        raise SafetyRulesError(f"{path.name}:\n{said}")
+    return found
+
+
+def _facts(table: Table) -> Facts:
+    sources = tuple(read_source(one) for one in table.tables("source", needed=True))
+    return Facts({source.id: source for source in sources})
+
+
+def _flags(table: Table) -> tuple[RedFlag, ...]:
+    table.only("flag", "source")
+    facts = _facts(table)
+    return tuple(_flag(one, facts) for one in table.tables("flag", needed=True))
+
+
+def _flag(table: Table, facts: Facts) -> RedFlag:
+    table.only("id", "sign", "action", "urgency", "tag", *_SAID, of="a red flag")
+    return RedFlag(
+        table.need("id", TEXT),
+        table.need("sign", TEXT),
+        table.need("action", TEXT),
+        table.need("urgency", one_of(Urgency, Urgency.REFER)),
+        table.may("tag", TEXT, ""),
+        facts.origin(table),
+    )
+
+
+def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
+    table.only(*_SINGLE, *_LISTS, "source")
+    facts = _facts(table)
+    implies, lasts = table.table("implies"), table.table("lasts")
+    return SafetyRules(
+        as_of=table.need("as_of", DAY),
+        meets=tuple(_meet(one, facts) for one in table.tables("meets")),
+        liquor=tuple(_liquor(one, facts) for one in table.tables("liquor")),
+        counts=tuple(_count(one, facts) for one in table.tables("count")),
+        limits=tuple(_limit(one) for one in table.tables("limit")),
+        contents=tuple(_content(one, facts) for one in table.tables("content")),
+        dose_limits=tuple(_dose_limit(one, facts) for one in table.tables("dose_limit")),
+        apart=tuple(_apart(one, facts) for one in table.tables("apart")),
+        for_some=tuple(_for_some(one) for one in table.tables("for_some")),
+        told=tuple(_told(one) for one in table.tables("told")),
+        flags=flags,
+        surgery=_all_herbs(table.table("surgery", needed=True), facts),
+        review=_all_herbs(table.table("review", needed=True), facts),
+        implies={tag: values(implies, tag, TEXT) for tag in implies.data},
+        lasts={tag: lasts.need(tag, whole(1, 366)) for tag in lasts.data},
+        counts_back=values(table, "counts_back", TEXT),
+        not_oral=values(table, "not_oral", TEXT),
+        rub_tags=frozenset(values(table, "rub_tags", TEXT)),
+        words=vocabulary().words,
+    )
+
+
+def _group(table: Table) -> Group:
+    chosen = [key for key in ("constituent", "action", "family") if key in table.data]
+    if len(chosen) != 1:
+        table.report.add(table.place, "expected one of constituent, action and family")
+    return Group(
+        constituent=table.may("constituent", TEXT, ""),
+        action=table.may("action", TEXT, ""),
+        family=table.may("family", TEXT, ""),
+        least=table.may("least", one_of(Presence, Presence.LOW), Presence.LOW),
+    )
+
+
+def _meet(table: Table, facts: Facts) -> MeetRule:
+    table.only("tag", *_GROUP, "level", "text", *_SAID, of="a rule")
+    return MeetRule(
+        table.need("tag", TEXT),
+        _group(table),
+        table.need("level", _LEVEL),
+        table.need("text", TEXT),
+        facts.origin(table),
+    )
+
+
+def _liquor(table: Table, facts: Facts) -> LiquorRule:
+    table.only("tag", "level", "text", *_SAID, of="a rule on ethanol")
+    return LiquorRule(
+        table.need("tag", TEXT),
+        table.need("level", _LEVEL),
+        table.need("text", TEXT),
+        facts.origin(table),
+    )
+
+
+def _count(table: Table, facts: Facts) -> CountRule:
+    table.only("id", *_GROUP, "count", "level", "text", *_SAID, of="a number of herbs")
+    return CountRule(
+        table.need("id", TEXT),
+        _group(table),
+        table.need("count", whole(1, 9)),
+        table.need("level", _LEVEL),
+        table.need("text", TEXT),
+        facts.origin(table),
+    )
+
+
+def _limit(table: Table) -> LimitRule:
+    table.only("constituent", "value", "surely", "perhaps", of="a ceiling")
+    return LimitRule(
+        table.need("constituent", TEXT),
+        table.need("value", AMOUNT),
+        table.need("surely", _LEVEL),
+        table.perhaps("perhaps", _LEVEL),
+    )
+
+
+def _content(table: Table, facts: Facts) -> Content:
+    table.only("constituent", "herb", "forms", "low", "high", *_SAID, of="a content")
+    low, high = table.need("low", AMOUNT), table.need("high", AMOUNT)
+    if high < low:
+        found = f"{plain_number(low)} to {plain_number(high)}"
+        table.report.add(table.place, f"expected low to high; found {found}")
+    return Content(
+        table.need("constituent", TEXT),
+        table.need("herb", TEXT),
+        values(table, "forms", one_of(TakenAs, TakenAs.TEA)),
+        low,
+        high,
+        facts.origin(table),
+    )
+
+
+def _dose_limit(table: Table, facts: Facts) -> DoseLimit:
+    table.only("mg_per_kg", "level", "text", *_SAID, of="a limit for one dose")
+    return DoseLimit(
+        table.need("mg_per_kg", whole(1, 999)),
+        table.need("level", _LEVEL),
+        table.need("text", TEXT),
+        facts.origin(table),
+    )
+
+
+def _apart(table: Table, facts: Facts) -> Apart:
+    table.only("tag", *_GROUP, "hours", *_SAID, of="a gap")
+    hours = table.need("hours", whole(1, 12))
+    return Apart(table.need("tag", TEXT), hours, _group(table), facts.origin(table))
+
+
+def _for_some(table: Table) -> ForSome:
+    table.only("herb", "count", "unit", "tag")
+    return ForSome(
+        table.need("herb", TEXT),
+        table.need("count", whole(1, 366)),
+        table.need("unit", one_of(DurationUnit, DurationUnit.DAYS)),
+        table.need("tag", TEXT),
+    )
+
+
+def _told(table: Table) -> Told:
+    table.only("tag", "says", "form")
+    form = table.data.get("form")
+    if form not in ("", "oral", "rub"):
+        table.report.add((*table.place, "form"), 'expected "", "oral" or "rub"')
+    return Told(table.need("tag", TEXT), table.need("says", TEXT), str(form))
+
+
+def _all_herbs(table: Table, facts: Facts) -> AllHerbs:
+    table.only("days", "text", *_SAID)
+    days = table.need("days", whole(1, 366))
+    return AllHerbs(days, table.need("text", TEXT), facts.origin(table))

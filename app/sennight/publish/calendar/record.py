@@ -1,0 +1,150 @@
+"""The record of published reminders as JSON: bytes in, bytes out.
+
+It is kept in the store, and by the command line beside the course file.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from datetime import date, datetime
+from typing import Any, TypeVar
+
+from sennight.domain.reminders.events import Event, Kind
+from sennight.domain.reminders.published import Issued, Published
+from sennight.domain.reminders.runs import Run
+
+VERSION = 1
+
+_T = TypeVar("_T")
+
+
+class RecordError(ValueError):
+    """A record of published reminders that cannot be read; the message says where and why."""
+
+    def __init__(self, where: str, expected: str) -> None:
+        super().__init__(
+            f"the record of published reminders is damaged at {where}: expected {expected}; "
+            "restore it from a backup, or publish a fresh set of reminders"
+        )
+
+
+def record_bytes(published: Published) -> bytes:
+    """The record as JSON, the same bytes for the same record."""
+    document = {
+        "version": VERSION,
+        "course": published.course,
+        "name": published.name,
+        "on": published.on.isoformat() if published.on else None,
+        "generation": published.generation,
+        "issued": [_row(one) for one in published.issued],
+        "gone": dict(published.gone),
+    }
+    return (json.dumps(document, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def _row(one: Issued) -> dict[str, object]:
+    event, run = one.event, one.event.run
+    return {
+        "uid": one.uid,
+        "sequence": one.sequence,
+        "stamp": one.stamp.isoformat(),
+        "kind": event.kind,
+        "first": run.first.isoformat(),
+        "last": run.last.isoformat(),
+        "every": run.every,
+        "weekdays": list(run.weekdays),
+        "minute": event.minute,
+        "title": event.title,
+        "text": event.text,
+        "zone": event.zone,
+        "alarm": event.alarm,
+        "part": event.part,
+    }
+
+
+def read_record(data: bytes) -> Published:
+    """A record from its JSON; raises RecordError."""
+    try:
+        document = json.loads(data.decode())
+    except (UnicodeDecodeError, json.JSONDecodeError) as error:
+        raise RecordError("the file", f"JSON in UTF-8 ({error})") from error
+    top = _Fields(document, "")
+    if top.whole("version") != VERSION:
+        raise RecordError("version", f"{VERSION}, the only one that this program knows")
+    gone = _Fields(top.get("gone", dict, "a table"), "gone.")
+    rows = top.get("issued", list, "a list")
+    return Published(
+        top.text("course"),
+        top.text("name"),
+        top.day("on") if top.values.get("on") is not None else None,
+        top.whole("generation"),
+        tuple(_issued(_Fields(row, f"issued[{n}].")) for n, row in enumerate(rows)),
+        tuple((uid, gone.whole(uid)) for uid in sorted(gone.values)),
+    )
+
+
+def _issued(row: _Fields) -> Issued:
+    stamp = row.read("stamp", datetime.fromisoformat, "a moment such as 2027-01-04T09:00:00+00:00")
+    if stamp.tzinfo is None:
+        raise RecordError(f"{row.place}stamp", "a moment with its offset from UTC")
+    event = Event(
+        row.read("kind", Kind, f"one of {', '.join(Kind)}"),
+        _run(row),
+        row.whole_or_none("minute", 24 * 60 - 1),
+        row.text("title"),
+        row.text("text"),
+        row.text("zone") if row.values.get("zone") is not None else None,
+        row.whole_or_none("alarm"),
+        row.text("part"),
+    )
+    return Issued(row.text("uid"), event, row.whole("sequence"), stamp)
+
+
+def _run(row: _Fields) -> Run:
+    first, last = row.day("first"), row.day("last")
+    every = row.whole("every")
+    weekdays = row.get("weekdays", list, "a list")
+    if any(type(day) is not int or not 0 <= day < 7 for day in weekdays):
+        raise RecordError(f"{row.place}weekdays", "whole numbers from 0 to 6")
+    run = Run(first, last, every, tuple(weekdays))
+    if every < 1 or last < first or first not in run or last not in run:
+        raise RecordError(f"{row.place}first", "a first and a last day that the rule has")
+    return run
+
+
+class _Fields:
+    """The fields of one JSON table, read with their types checked."""
+
+    def __init__(self, values: object, place: str) -> None:
+        if not isinstance(values, dict):
+            raise RecordError(place.rstrip(".") or "the file", "a table")
+        self.values: dict[str, Any] = values
+        self.place = place
+
+    def get(self, name: str, kind: type[_T], expected: str) -> _T:
+        value = self.values.get(name)
+        if not isinstance(value, kind) or isinstance(value, bool):
+            raise RecordError(f"{self.place}{name}", expected)
+        return value
+
+    def text(self, name: str) -> str:
+        return self.get(name, str, "a text")
+
+    def whole(self, name: str, most: int | None = None) -> int:
+        value = self.get(name, int, "a whole number")
+        if value < 0 or (most is not None and value > most):
+            raise RecordError(f"{self.place}{name}", f"a whole number from 0 to {most or 'any'}")
+        return value
+
+    def whole_or_none(self, name: str, most: int | None = None) -> int | None:
+        return None if self.values.get(name) is None else self.whole(name, most)
+
+    def day(self, name: str) -> date:
+        return self.read(name, date.fromisoformat, "a date such as 2027-01-04")
+
+    def read(self, name: str, reader: Callable[[str], _T], expected: str) -> _T:
+        try:
+            return reader(self.text(name))
+        except ValueError as error:
+            raise RecordError(f"{self.place}{name}", expected) from error

@@ -1,0 +1,1 @@
+"""Course files: read with every mistake named, and written."""

@@ -1,0 +1,85 @@
+"""The protocol of a course file: phases with their lines."""
+
+from __future__ import annotations
+
+from sennight.domain.courses.problems import nearest
+from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.domain.dates import Calendar, Length
+from sennight.knowledge.vocabulary import Vocabulary
+from sennight.toml_tables import TEXT, Table, either, flag, whole
+
+LENGTHS = {"days": Calendar.DAYS, "weeks": Calendar.WEEKS, "months": Calendar.MONTHS}
+"""The keys that give a length."""
+
+_MOST = {"days": 36500, "weeks": 5200, "months": 1200}
+"""A hundred years: anything longer is a slip of the keyboard."""
+
+_PHASE_KEYS = ("id", "purpose", *LENGTHS, "open", "stand_in", "line", "gate")
+
+
+def read_protocol(table: Table, words: Vocabulary) -> Protocol:
+    """The protocol with its phases in the file's order."""
+    table.only("name", "aims", "phase")
+    return Protocol(
+        name=table.may("name", TEXT, ""),
+        phases=tuple(_phase(phase) for phase in table.tables("phase", needed=True)),
+        aims=_aims(table, words),
+    )
+
+
+def _aims(table: Table, words: Vocabulary) -> tuple[str, ...]:
+    aims = []
+    for place, aim in table.entries("aims"):
+        if not isinstance(aim, str) or aim not in words.actions:
+            near = nearest(aim, words.actions) if isinstance(aim, str) else ""
+            expected = "expected an action of the vocabulary"
+            table.report.add(place, f"unknown action “{aim}”; {expected}{near}")
+        aims.append(str(aim))
+    return tuple(aims)
+
+
+def _phase(table: Table) -> Phase:
+    table.only(*_PHASE_KEYS)
+    phase_id = table.need("id", TEXT)
+    return Phase(
+        id=phase_id,
+        purpose=table.may("purpose", TEXT, phase_id),
+        length=_length(table),
+        lines=tuple(_line(line) for line in table.tables("line")),
+        gate=_gate(table.table("gate")) if "gate" in table.data else None,
+        stand_in=table.may("stand_in", either(), default=False),
+    )
+
+
+def _length(table: Table) -> Length | None:
+    """The phase's length; None where it is open."""
+    given = [key for key in (*LENGTHS, "open") if key in table.data]
+    if len(given) != 1:
+        found = f"found {' and '.join(given)}" if given else "found none"
+        message = f"expected exactly one of days, weeks, months, open = true; {found}"
+        table.report.add((*table.place, given[1]) if given else table.place, message)
+        return Length(1, Calendar.WEEKS)
+    if given == ["open"]:
+        table.need("open", flag())
+        return None
+    key = given[0]
+    return Length(table.need(key, whole(1, _MOST[key])), LENGTHS[key])
+
+
+def _line(table: Table) -> Line:
+    table.only("remedy", "take", "steps")
+    return Line(
+        remedy=table.need("remedy", TEXT),
+        take=table.directions(),
+        steps=tuple(_step(step) for step in table.tables("steps")),
+    )
+
+
+def _step(table: Table) -> Step:
+    table.only("after_weeks", "take")
+    return Step(table.need("after_weeks", whole(1, _MOST["weeks"])), table.directions())
+
+
+def _gate(table: Table) -> Gate:
+    table.only("measure", "fall_percent")
+    return Gate(table.need("measure", TEXT), table.need("fall_percent", whole(1, 100)))

@@ -1,0 +1,243 @@
+"""Course files: a whole course as a plain TOML file.
+
+    found = read_course_file(Path("course.toml"), herbs)     # raises CourseFileError
+    text = course_toml(found.course, found.diary, found.scores)     # course_file_writer
+
+Everything wrong with a file is reported together, in the file's order, each with its place.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+from uuid import UUID, uuid5
+
+from sennight.domain.courses.courses import Accept, Course
+from sennight.domain.courses.problems import (
+    Place,
+    Problem,
+    date_problems,
+    layout_problems,
+    same_time_problems,
+    structure_problems,
+)
+from sennight.domain.courses.protocols import Phase
+from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.remedies.remedies import Remedy
+from sennight.knowledge.vocabulary import vocabulary
+from sennight.publish.course_file.client import read_client, read_diary, read_scores
+from sennight.publish.course_file.protocol import read_protocol
+from sennight.publish.course_file.remedies import read_remedies
+from sennight.publish.course_file.revisions import Named, read_revisions
+from sennight.toml_tables import DAY, PROSE, TEXT, Report, Table, exact, whole
+
+LARGEST_FILE = 4_000_000
+"""Bytes; a year's course with a full diary has about 200,000."""
+
+_NAMESPACE = UUID("5b0f7c1e-2d0c-4a53-9f4e-6a2f7f0e8c11")
+_TOP = ("version", "client", "remedy", "protocol", "course", "diary", "score")
+Ids = tuple[str, ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class CourseFile:
+    """What a course file holds."""
+
+    course: Course
+    diary: tuple[Taken, ...] = ()
+    scores: tuple[Score, ...] = ()
+
+
+class CourseFileError(Exception):
+    """A course file that cannot be used; `problems` says everything that is wrong with it."""
+
+    def __init__(self, name: str, problems: tuple[Problem, ...]) -> None:
+        self.problems = problems
+        super().__init__("\n".join(f"{name}: {problem}" for problem in problems))
+
+
+def course_id(client: str, protocol: str, start: date) -> str:
+    """The id of a course that comes from a file: the same in every run, and nothing personal."""
+    return uuid5(_NAMESPACE, f"{client}\0{protocol}\0{start}").hex
+
+
+def read_course_file(path: Path, herbs: Collection[str]) -> CourseFile:
+    """The course in a file, of herbs of these ids.
+
+    Raises CourseFileError, also where the file cannot be read.
+    """
+    name = str(path)
+    try:
+        with path.open("rb") as file:
+            data = file.read(LARGEST_FILE + 1)
+        if len(data) > LARGEST_FILE:
+            message = f"the file is too large; expected at most {LARGEST_FILE:,} bytes"
+            raise _unusable(name, message)
+        text = data.decode("utf-8-sig")
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        message = f"the file cannot be read ({why}); expected a course file"
+        raise _unusable(name, message) from error
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        message = f"the file is not UTF-8 text (line {line}); save it as UTF-8"
+        raise _unusable(name, message) from error
+    return parse_course(text, herbs, name=name)
+
+
+def parse_course(text: str, herbs: Collection[str], *, name: str = "course file") -> CourseFile:
+    """The course in the text of a course file, of herbs of these ids; raises CourseFileError."""
+    return course_of(_document(text, name), herbs, name=name)
+
+
+def course_of(document: dict[str, Any], herbs: Collection[str], *, name: str) -> CourseFile:
+    """The course in a parsed course file, decimals as fractions; raises CourseFileError."""
+    report = Report()
+    found = _read(Table(document, (), report), herbs)
+    ids = _ids(found.course.remedies, report, "remedy")
+    problems = _all_problems(report, found.course, ids)
+    if problems:
+        raise CourseFileError(name, _in_file_order(problems, document))
+    return found
+
+
+_TOML_WORDS = {
+    "Cannot overwrite a value": (
+        "a key stands twice, or a table [ ] where a list of tables [[ ]] is meant"
+    ),
+    r"Illegal character '\n'": "a quote is not closed; expected one at the end of its line",
+    "Invalid value": (
+        "no value; expected text in quotes, a number, a date such as 2027-01-04, true, false, "
+        "[ … ] or { … }"
+    ),
+    "Expected newline or end of document after a statement": (
+        "more follows the value, or it is a date that does not exist; expected a new line"
+    ),
+    "Expected '=' after a key in a key/value pair": "expected = behind the key",
+}
+"""What TOML's reader says, and what it comes to for somebody who writes a course file."""
+
+
+def _unusable(name: str, message: str) -> CourseFileError:
+    return CourseFileError(name, (Problem((), message),))
+
+
+def _document(text: str, name: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text, parse_float=exact)
+    except (ValueError, RecursionError) as error:
+        why = _why_not_toml(error, last_line=text.count("\n") + 1)
+        raise _unusable(name, f"this is not TOML: {why}") from error
+
+
+def _why_not_toml(error: Exception, *, last_line: int) -> str:
+    """What TOML's own reader found, in words that say what to do, and where.
+
+    A number with thousands of figures is a plain ValueError, deep nesting a RecursionError.
+    """
+    if isinstance(error, RecursionError):
+        return "it is nested too deeply"
+    why = str(error)
+    if why.startswith("Exceeds the limit"):
+        return "a number has thousands of figures"
+    for found, told in _TOML_WORDS.items():
+        why = why.replace(found, told)
+    return why.replace("(at end of document)", f"(at the end of the file, line {last_line})")
+
+
+def _read(top: Table, herbs: Collection[str]) -> CourseFile:
+    words = vocabulary()
+    top.only(*_TOP)
+    top.need("version", whole(1, 1))
+    client = read_client(top.table("client", needed=True), words, herbs)
+    remedies = read_remedies(top, herbs)
+    protocol = read_protocol(top.table("protocol", needed=True), words)
+    table = top.table("course", needed=True)
+    table.only("start", "until", "revision", "accept")
+    ids = _ids(remedies, top.report, "remedy")
+    phases = _ids(protocol.phases, top.report, "protocol", "phase")
+    start = table.need("start", DAY)
+    course = Course(
+        id=course_id(client.name, protocol.name, start),
+        client=client,
+        remedies=remedies,
+        protocol=protocol,
+        start=start,
+        until=table.perhaps("until", DAY),
+        revisions=read_revisions(table, Named(phases, ids)),
+        accepts=tuple(_accept(entry) for entry in table.tables("accept")),
+    )
+    return CourseFile(course, read_diary(top, ids), read_scores(top))
+
+
+def _accept(table: Table) -> Accept:
+    table.only("finding", "reason")
+    return Accept(table.need("finding", TEXT), table.need("reason", PROSE))
+
+
+def _ids(values: tuple[Remedy, ...] | tuple[Phase, ...], report: Report, *at: str) -> Ids:
+    """The ids that can be referred to; None where the file's own list is not sound."""
+    own = (problem.place[len(at) :] for problem in report.problems if _reaches(problem, at))
+    sound = not any(len(rest) < 2 or rest[1] == "id" for rest in own)
+    return tuple(value.id for value in values) if sound else None
+
+
+def _reaches(problem: Problem, at: Place) -> bool:
+    """Whether a problem lies at or under a place, or at one that it is under."""
+    return problem.place[: len(at)] == at[: len(problem.place)]
+
+
+def _all_problems(report: Report, course: Course, ids: Ids) -> list[Problem]:
+    """The file's own problems, and those of the course as far as it can be judged."""
+    noted = {problem.place for problem in report.problems}
+    found = list(report.problems)
+    if ("course", "start") not in noted and ("course",) not in noted:
+        found += date_problems(course)
+    found += structure_problems(course, ids)
+    if not report.has("client", "day"):
+        found += same_time_problems(course)
+    if not any(map(_touches_layout, found)):
+        found += layout_problems(course)
+    kept = [p for p in found[len(report.problems) :] if not noted.intersection(_way_to(p.place))]
+    return report.problems + kept
+
+
+def _touches_layout(problem: Problem) -> bool:
+    """Whether it keeps phases and revisions from being laid out; directions alone do not."""
+    place = problem.place
+    is_apart = place[:2] in (("protocol", "aims"), ("course", "accept")) or place[-1:] == ("take",)
+    return place[:1] in (("protocol",), ("course",)) and not is_apart
+
+
+def _way_to(place: Place) -> Iterator[Place]:
+    return (place[: n + 1] for n in range(len(place)))
+
+
+def _in_file_order(problems: list[Problem], document: dict[str, Any]) -> tuple[Problem, ...]:
+    """The problems as their places follow each other in the file; what is missing goes first."""
+    order: dict[Place, int] = {}
+    deepest = max((len(problem.place) for problem in problems), default=0)
+
+    def walk(value: object, place: Place) -> None:
+        order[place] = len(order)
+        if len(place) == deepest:
+            return  # tables may be nested as deep as a file likes
+        if isinstance(value, dict):
+            for key, inner in value.items():
+                walk(inner, (*place, key))
+        elif isinstance(value, list):
+            for n, inner in enumerate(value):
+                walk(inner, (*place, n))
+
+    def position(problem: Problem) -> int:
+        place = problem.place
+        while place not in order:
+            place = place[:-1]
+        return order[place]
+
+    walk(document, ())
+    return tuple(sorted(problems, key=position))

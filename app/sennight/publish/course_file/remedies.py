@@ -1,0 +1,87 @@
+"""The remedies of a course file: a formula in one form."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from sennight.domain.courses.problems import nearest
+from sennight.domain.remedies.remedies import (
+    DROPS_PER_ML,
+    Filling,
+    Form,
+    Ingredient,
+    Method,
+    Remedy,
+    TeaMaking,
+)
+from sennight.toml_tables import RATIO, TEXT, Table, number, one_of, whole
+
+DEFAULT_WATER_ML = 250
+DEFAULT_MINUTES = {Method.INFUSION: 10, Method.DECOCTION: 15}
+"""How long a tea draws or simmers where the file does not say: common practice."""
+
+_COMMON = ("id", "name", "form", "parts")
+_TEA = ("grams_per_cup", "water_ml", "method", "minutes")
+_KEYS = {
+    Form.TEA: (*_COMMON, *_TEA),
+    Form.TINCTURE: (*_COMMON, "drops_per_ml"),
+    Form.RUB: (*_COMMON, "drops_per_ml"),
+    Form.CAPSULE: _COMMON,
+}
+_PART_KEYS = {
+    Form.TEA: ("herb", "parts"),
+    Form.TINCTURE: ("herb", "parts", "ratio", "ethanol"),
+    Form.RUB: ("herb", "parts", "ratio", "ethanol"),
+    Form.CAPSULE: ("herb", "mg", "as"),
+}
+_LARGEST = 100_000
+
+
+def read_remedies(top: Table, herbs: Collection[str]) -> tuple[Remedy, ...]:
+    """The remedies in the file's order; `herbs` are the ids that are known."""
+    return tuple(_remedy(table, herbs) for table in top.tables("remedy"))
+
+
+def _remedy(table: Table, herbs: Collection[str]) -> Remedy:
+    remedy_id = table.need("id", TEXT)
+    form = table.need("form", one_of(Form, Form.TEA))
+    if table.report.has(*table.place, "form"):
+        # Without its form a remedy's other keys cannot be judged.
+        return Remedy(remedy_id, remedy_id, form, ())
+    table.only(*_KEYS[form], of=f"a {form}")
+    return Remedy(
+        id=remedy_id,
+        name=table.may("name", TEXT, remedy_id),
+        form=form,
+        ingredients=tuple(
+            _ingredient(part, form, herbs) for part in table.tables("parts", needed=True)
+        ),
+        tea=_tea(table) if form is Form.TEA else None,
+        drops_per_ml=table.may("drops_per_ml", number(0, 200), number(0, DROPS_PER_ML).blank),
+    )
+
+
+def _tea(table: Table) -> TeaMaking:
+    method = table.may("method", one_of(Method, Method.INFUSION), Method.INFUSION)
+    return TeaMaking(
+        grams_per_cup=table.need("grams_per_cup", number(0, 1000)),
+        water_ml=table.may("water_ml", number(0, 5000), number(0, DEFAULT_WATER_ML).blank),
+        method=method,
+        minutes=table.may("minutes", whole(1, 1440), DEFAULT_MINUTES[method]),
+    )
+
+
+def _ingredient(table: Table, form: Form, herbs: Collection[str]) -> Ingredient:
+    table.only(*_PART_KEYS[form], of=f"an ingredient of a {form}")
+    herb = table.need("herb", TEXT)
+    if herb and herb not in herbs:
+        message = f"unknown herb “{herb}”; expected the id of a herb{nearest(herb, herbs)}"
+        table.report.add((*table.place, "herb"), message)
+    if form is Form.CAPSULE:
+        filling = table.may("as", one_of(Filling, Filling.POWDER), Filling.POWDER)
+        return Ingredient(herb, mg=table.need("mg", number(0, _LARGEST)), filling=filling)
+    parts = table.need("parts", number(0, _LARGEST))
+    if form is Form.TEA:
+        return Ingredient(herb, parts)
+    ethanol = table.need("ethanol", number(0, 100, from_there=True))
+    return Ingredient(herb, parts, table.need("ratio", RATIO), ethanol)

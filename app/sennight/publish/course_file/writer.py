@@ -1,0 +1,244 @@
+"""Writes a course as a course file, laid out for people; reading it gives the same values."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, time
+from fractions import Fraction
+
+from sennight.domain.amounts import is_decimal, plain_number
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import (
+    Advance,
+    Course,
+    End,
+    Extend,
+    Flare,
+    Pause,
+    Redirect,
+    Revision,
+    Stop,
+)
+from sennight.domain.courses.protocols import Line, Phase, Protocol
+from sennight.domain.dates import Calendar
+from sennight.domain.day import DEFAULT_TIMES, Moment
+from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.remedies.remedies import (
+    DROPS_PER_ML,
+    Filling,
+    Form,
+    Ingredient,
+    Method,
+    Remedy,
+)
+from sennight.publish.course_file.protocol import LENGTHS
+from sennight.publish.course_file.remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
+
+_ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
+_KEYS: dict[Calendar, str] = {unit: key for key, unit in LENGTHS.items()}
+
+_FIELDS: dict[type, dict[str, str]] = {
+    Advance: {"to": "to", "from": "first"},
+    Pause: {"from": "first", "to": "last", "mode": "mode"},
+    Flare: {"from": "first", "to": "last", "rescue": "rescue"},
+    Redirect: {"remedy": "remedy", "from": "first", "to": "last", "take": "take"},
+    Stop: {"remedy": "remedy", "from": "first"},
+    End: {"from": "first"},
+}
+"""The keys of each kind of revision, and the attributes that they stand for."""
+
+
+def course_toml(course: Course, diary: Sequence[Taken] = (), scores: Sequence[Score] = ()) -> str:
+    """The text of a course file. The course's id is not in it; reading makes one anew."""
+    blocks = [
+        "version = 1\n",
+        *_client(course.client),
+        *(_remedy(remedy) for remedy in course.remedies),
+        *_protocol(course.protocol),
+        *_course(course),
+        *(_table("[[diary]]", date=e.day, remedy=e.remedy, taken=e.doses) for e in diary),
+        *(_table("[[score]]", date=s.day, measure=s.measure, value=s.value) for s in scores),
+    ]
+    return "\n".join(blocks)
+
+
+# Values
+
+
+class _Raw(str):
+    """Text that is TOML already."""
+
+    __slots__ = ()
+
+
+def _value(value: object) -> str:
+    if isinstance(value, _Raw):
+        return value
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, Fraction):
+        text = plain_number(value)
+        return text if is_decimal(value) else _quoted(text)
+    if isinstance(value, (int, date)) and not isinstance(value, str):
+        return str(value)
+    return _quoted(str(value))
+
+
+def _quoted(text: str) -> str:
+    def escaped(match: re.Match[str]) -> str:
+        return _ESCAPES.get(match[0]) or f"\\u{ord(match[0]):04X}"
+
+    return '"' + re.sub(r'[\\"\x00-\x1f\x7f]', escaped, text) + '"'
+
+
+def _pairs(values: dict[str, object]) -> Iterator[str]:
+    """`key = value` for each value that is not None."""
+    return (f"{key} = {_value(value)}" for key, value in values.items() if value is not None)
+
+
+def _table(header: str, **values: object) -> str:
+    """A table; keys that are words of Python end in an underscore here, not in the file."""
+    named = {key.rstrip("_"): value for key, value in values.items()}
+    return "\n".join([header, *_pairs(named)]) + "\n"
+
+
+def _inline(**values: object) -> str:
+    named = {key.rstrip("_"): value for key, value in values.items()}
+    return "{ " + ", ".join(_pairs(named)) + " }"
+
+
+def _list(entries: Iterable[str]) -> _Raw | None:
+    """A list, each entry on a line of its own where there are several; None for an empty one."""
+    found = tuple(entries)
+    if len(found) > 1 and any(entry.startswith("{") for entry in found):
+        return _Raw("[\n" + "".join(f"    {entry},\n" for entry in found) + "]")
+    return _Raw(f"[{', '.join(found)}]") if found else None
+
+
+def _ratio(value: Fraction | None) -> str | None:
+    if value is None or is_decimal(value):
+        return None if value is None else f"1:{plain_number(value)}"
+    return f"{value.denominator}:{value.numerator}"
+
+
+def _unless(value: object, usual: object) -> object | None:
+    """A value, None where it is the one that reading takes anyway."""
+    return None if value == usual else value
+
+
+# Tables
+
+
+def _client(client: Client) -> Iterator[str]:
+    yield _table(
+        "[client]",
+        name=client.name,
+        born=client.born,
+        zone=client.zone,
+        weight_kg=client.weight_kg,
+        conditions=_facts(client.conditions),
+        medicines=_facts(client.medicines),
+        allergies=_facts(client.allergies),
+    )
+    moved = {
+        str(moment): when.strftime("%H:%M")
+        for moment, when in client.day.times.items()
+        if when != DEFAULT_TIMES[moment]
+    }
+    if moved:
+        yield _table("[client.day]", **moved)
+    for one in client.reactions:
+        herbs = _list(_quoted(herb) for herb in one.herbs)
+        header = "[[client.reaction]]"
+        yield _table(header, date=one.day, remedy=one.remedy, herbs=herbs, what=one.what)
+
+
+def _facts(facts: tuple[Fact, ...]) -> _Raw | None:
+    return _list(
+        _inline(tag=fact.tag, from_=fact.since, to=fact.until, at=_times(fact.at))
+        if fact.since or fact.until or fact.at
+        else _quoted(fact.tag)
+        for fact in facts
+    )
+
+
+def _times(at: tuple[Moment | time, ...]) -> _Raw | None:
+    return _list(_quoted(str(t) if isinstance(t, Moment) else t.strftime("%H:%M")) for t in at)
+
+
+def _remedy(remedy: Remedy) -> str:
+    tea = remedy.tea
+    making = {}
+    if tea:
+        making = {
+            "grams_per_cup": tea.grams_per_cup,
+            "water_ml": _unless(tea.water_ml, DEFAULT_WATER_ML),
+            "method": _unless(tea.method, Method.INFUSION),
+            "minutes": _unless(tea.minutes, DEFAULT_MINUTES[tea.method]),
+        }
+    return _table(
+        "[[remedy]]",
+        id=remedy.id,
+        name=_unless(remedy.name, remedy.id),
+        form=remedy.form,
+        **making,
+        drops_per_ml=_unless(remedy.drops_per_ml, DROPS_PER_ML),
+        parts=_list(_ingredient(one, remedy.form) for one in remedy.ingredients),
+    )
+
+
+def _ingredient(one: Ingredient, form: Form) -> str:
+    if form is Form.CAPSULE:
+        return _inline(herb=one.herb, mg=one.mg, as_=_unless(one.filling, Filling.POWDER))
+    return _inline(herb=one.herb, parts=one.parts, ratio=_ratio(one.ratio), ethanol=one.ethanol)
+
+
+def _protocol(protocol: Protocol) -> Iterator[str]:
+    aims = _list(_quoted(aim) for aim in protocol.aims)
+    yield _table("[protocol]", name=protocol.name or None, aims=aims)
+    for phase in protocol.phases:
+        yield _phase(phase)
+        for line in phase.lines:
+            yield _line(line)
+        if phase.gate:
+            header = "[protocol.phase.gate]"
+            yield _table(header, measure=phase.gate.measure, fall_percent=phase.gate.fall_percent)
+
+
+def _phase(phase: Phase) -> str:
+    length: dict[str, object] = {"open": True}
+    if phase.length:
+        length = {_KEYS[phase.length.unit]: phase.length.count}
+    return _table(
+        "[[protocol.phase]]",
+        id=phase.id,
+        purpose=phase.purpose,
+        **length,
+        stand_in=phase.stand_in or None,
+    )
+
+
+def _line(line: Line) -> str:
+    steps = _list(_inline(after_weeks=s.after_weeks, take=s.take) for s in line.steps)
+    return _table("[[protocol.phase.line]]", remedy=line.remedy, take=line.take, steps=steps)
+
+
+def _course(course: Course) -> Iterator[str]:
+    yield _table("[course]", start=course.start, until=course.until)
+    for revision in course.revisions:
+        yield _table(
+            "[[course.revision]]",
+            on=revision.on,
+            change=type(revision).__name__.lower(),
+            **_revision_fields(revision),
+            reason=revision.reason or None,
+        )
+    for accept in course.accepts:
+        yield _table("[[course.accept]]", finding=accept.finding, reason=accept.reason)
+
+
+def _revision_fields(revision: Revision) -> dict[str, object]:
+    if isinstance(revision, Extend):
+        return {"phase": revision.phase, "weeks" if revision.in_weeks else "days": revision.by}
+    return {key: getattr(revision, name) for key, name in _FIELDS[type(revision)].items()}

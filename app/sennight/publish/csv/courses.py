@@ -1,0 +1,162 @@
+"""The tables of a course as CSV: UTF-8, a header row, a line feed at the end of each row.
+
+Numbers are exact (`1/3` where there is no finite decimal form), dates ISO 8601, days both ends
+included. Cells are quoted as in RFC 4180 where they need it.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+
+from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.courses.stretches import Layout, Stretch
+from sennight.domain.dates import course_week
+from sennight.domain.day import clock
+from sennight.domain.follow_up.adherence import Adherence, AdherenceReport
+from sennight.domain.follow_up.outcomes import Outcome
+from sennight.domain.schedule.doses import doses
+
+STRETCHES = (
+    "first_day",
+    "last_day",
+    "phase",
+    "remedy",
+    "amount",
+    "unit",
+    "times",
+    "days",
+    "as_needed_max",
+)
+DOSES = ("date", "time", "phase", "remedy", "amount", "unit", "week")
+ADHERENCE = (
+    "scope",
+    "name",
+    "days_due",
+    "days_recorded",
+    "days_unrecorded",
+    "doses_due",
+    "doses_taken",
+    "doses_missed",
+    "as_needed",
+    "extra",
+    "proportion",
+    "first_taken",
+    "last_taken",
+)
+OUTCOMES = (
+    "measure",
+    "scope",
+    "name",
+    "ratings",
+    "first_day",
+    "first",
+    "last_day",
+    "last",
+    "change",
+    "percent",
+    "fell_2_points",
+    "fell_30_percent",
+    "band",
+)
+
+YES_NO = {True: "yes", False: "no", None: None}
+
+
+def csv_bytes(header: Sequence[str], rows: Iterable[Sequence[object]]) -> bytes:
+    """A table as CSV; None becomes an empty cell."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(header)
+    writer.writerows(rows)
+    return out.getvalue().encode()
+
+
+def stretches_csv(layout: Layout) -> bytes:
+    """Every run of days on which a line is taken one way, in order."""
+    return csv_bytes(STRETCHES, (_stretch_row(stretch) for stretch in layout.stretches))
+
+
+def _stretch_row(stretch: Stretch) -> tuple[object, ...]:
+    return (
+        stretch.span.first,
+        stretch.span.last,
+        stretch.phase,
+        stretch.remedy,
+        plain_number(stretch.amount),
+        stretch.unit,
+        " ".join(clock(minute) for minute in stretch.times),
+        stretch.days,
+        stretch.as_needed_max,
+    )
+
+
+def doses_csv(layout: Layout) -> bytes:
+    """Every timed dose, in order; the week is the course week of the date in its row."""
+    start = layout.course.start
+    rows = (
+        (
+            dose.date,
+            dose.time.strftime("%H:%M"),
+            dose.phase,
+            dose.remedy,
+            plain_number(dose.amount),
+            dose.unit,
+            course_week(start, dose.date),
+        )
+        for dose in doses(layout)
+    )
+    return csv_bytes(DOSES, rows)
+
+
+def adherence_csv(report: AdherenceReport) -> bytes:
+    """Adherence by remedy, by phase and over all; what each number counts is in `adherence`."""
+    rows = [
+        *(_adherence_row("remedy", name, found) for name, found in report.remedies),
+        *(_adherence_row("phase", name, found) for name, found in report.phases),
+        _adherence_row("all", "", report.overall),
+    ]
+    return csv_bytes(ADHERENCE, rows)
+
+
+def _adherence_row(scope: str, name: str, found: Adherence) -> tuple[object, ...]:
+    share = found.proportion
+    return (
+        scope,
+        name,
+        found.days_due,
+        found.days_recorded,
+        found.days_due - found.days_recorded,
+        found.due,
+        found.taken,
+        found.due - found.taken,
+        found.as_needed,
+        found.extra,
+        None if share is None else rounded(share, 4),
+        found.first,
+        found.last,
+    )
+
+
+def outcomes_csv(found: Iterable[Outcome]) -> bytes:
+    """Changes of ratings by measure, by phase and over all; see `outcomes` for thresholds."""
+    return csv_bytes(OUTCOMES, (_outcome_row(outcome) for outcome in found))
+
+
+def _outcome_row(found: Outcome) -> tuple[object, ...]:
+    return (
+        found.measure,
+        "phase" if found.phase else "all",
+        found.phase,
+        found.ratings,
+        found.first_day,
+        plain_number(found.first),
+        found.last_day,
+        plain_number(found.last),
+        plain_number(found.change),
+        None if found.percent is None else rounded(found.percent, 1),
+        YES_NO[found.fell_by_points],
+        YES_NO[found.fell_by_percent],
+        found.band,
+    )

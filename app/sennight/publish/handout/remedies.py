@@ -1,0 +1,93 @@
+"""How a remedy is made and used, and what it holds, for the client."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from reportlab.platypus import Flowable
+
+from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.exposure.ethanol import strength
+from sennight.domain.remedies.advice import use_of
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.publish.pdf.style import items, text
+
+
+def making(layout: Layout, remedy: Remedy) -> list[Flowable]:
+    """How it is made, taken or used."""
+    if remedy.form is Form.TEA and remedy.tea is not None:
+        said = [text(one) for one in tea_words(remedy.tea)]
+        cups = _cups_a_day(layout, remedy)
+        return [*said, *([text(_for_a_day(remedy.tea, cups))] if cups > 1 else [])]
+    return items(use_of(remedy.form))
+
+
+def tea_words(tea: TeaMaking) -> tuple[str, ...]:
+    """How one cup is made."""
+    herbs = f"{plain_number(tea.grams_per_cup)} g of the dried herbs"
+    water = f"{plain_number(tea.water_ml)} mL"
+    minutes = f"{tea.minutes} minute{'' if tea.minutes == 1 else 's'}"
+    if tea.method is Method.DECOCTION:
+        return (
+            f"For one cup, put {herbs} into a pan with {water} of cold water.",
+            f"Bring it to the boil, cover it, and let it simmer for {minutes}. Strain it.",
+        )
+    return (
+        f"For one cup, put {herbs} into a pot and pour on {water} of boiling water.",
+        f"Cover it and leave it to stand for {minutes}. Strain it.",
+    )
+
+
+def _cups_a_day(layout: Layout, remedy: Remedy) -> Fraction:
+    """The most timed cups in a day, flare-ups aside; 0 where it is measured otherwise."""
+    flares = {run.phase.id for run in layout.flares}
+    cups = (
+        s.amount * len(s.times)
+        for s in layout.stretches
+        if s.remedy == remedy.id and s.unit is Unit.CUP and s.phase not in flares
+    )
+    return max(cups, default=Fraction(0))
+
+
+def _for_a_day(tea: TeaMaking, cups: Fraction) -> str:
+    grams = rounded(tea.grams_per_cup * cups, 1)
+    water = rounded(tea.water_ml * cups, 0)
+    return (
+        f"You can make a day's {plain_number(cups)} cups at once, from {grams} g and {water} mL."
+    )
+
+
+def holding(remedy: Remedy, herb_names: Mapping[str, str]) -> list[Flowable]:
+    """What it holds."""
+    named = [_ingredient(one, herb_names) for one in remedy.ingredients]
+    if not named:
+        return []
+    how = {
+        Form.TEA: "Holds, by weight:",
+        Form.CAPSULE: "Each capsule holds:",
+    }.get(remedy.form, "Holds, by volume:")
+    return [text(f"{how} {listed(named)}.{_alcohol(remedy)}", "quiet")]
+
+
+def _alcohol(remedy: Remedy) -> str:
+    """What it holds of alcohol, where that is known."""
+    percent = strength(remedy)
+    if not percent:
+        return ""
+    return f" Contains alcohol, about {rounded(percent, 0)} % by volume."
+
+
+def _ingredient(one: Ingredient, herb_names: Mapping[str, str]) -> str:
+    name = herb_names.get(one.herb, one.herb.replace("-", " "))
+    if one.mg is not None:
+        form = f" {one.filling}" if one.filling is Filling.EXTRACT else ""
+        return f"{name}{form} {plain_number(one.mg)} mg"
+    if one.parts is None:
+        return name
+    unit = "part" if one.parts == 1 else "parts"
+    ratio = f" (1:{plain_number(one.ratio)})" if one.ratio is not None else ""
+    return f"{name}{ratio} {plain_number(one.parts)} {unit}"

@@ -1,0 +1,232 @@
+"""The sections that say what is taken and when: phases, flare-ups, the day."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from reportlab.platypus import Flowable, Spacer
+
+from sennight.domain.courses.protocols import Line, Phase, Protocol
+from sennight.domain.courses.stretches import Stretch
+from sennight.domain.dates import ONE_DAY, Span
+from sennight.domain.day import clock
+from sennight.domain.directions.plain_words import (
+    counted,
+    listed,
+    plain_amount,
+    plain_dates,
+    plain_day,
+    plain_days,
+    plain_directions,
+    plain_length,
+)
+from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.schedule.stages import (
+    DayKind,
+    Stage,
+    Taking,
+    flare_stages,
+    kinds_of_day,
+    stages,
+)
+from sennight.publish.handout.input import Handout
+from sennight.publish.handout.marks import Marked
+from sennight.publish.handout.weeks import phase_name
+from sennight.publish.pdf.style import (
+    INK_COLOUR,
+    Page,
+    Ruled,
+    kept,
+    rows,
+    section,
+    text,
+)
+
+VERBS = {Form.TEA: "Drink", Form.TINCTURE: "Take", Form.RUB: "Use", Form.CAPSULE: "Take"}
+
+MOST_DAYS_OFF = 4
+"""More spells off than these are left to the sheet of weeks."""
+
+
+def what_to_take(handout: Handout) -> list[Flowable]:
+    """Each phase with its dates, and each remedy's directions in plain words."""
+    tables = [_stage(handout, stage) for stage in stages(handout.layout)]
+    found = _tables(handout.page, "What to take, and when", tables)
+    pauses = handout.layout.pauses
+    if pauses:
+        spans = listed([plain_dates(span) for span in pauses])
+        found.append(text(f"Pause, {spans}: take nothing from this list on those days.", "aside"))
+    return found
+
+
+def _tables(page: Page, title: str, tables: Sequence[Ruled]) -> list[Flowable]:
+    """A section of tables, its heading on the page of the first."""
+    first, *others = tables
+    found: list[Flowable] = [*section(page, title, first), first, Spacer(0, 12)]
+    for table in others:
+        found += [*kept(page, table), Spacer(0, 12)]
+    return found
+
+
+def _stage(handout: Handout, stage: Stage) -> Ruled:
+    """A phase as rows; its name comes again where it goes on on a further page."""
+    head = [
+        text(phase_name(stage.run.phase.id), "phase"),
+        text(_stage_dates(stage.run.span), "quiet"),
+    ]
+    content: list[list[Any]] = [head, *(_taking(handout, taking) for taking in stage.takings)]
+    if not stage.takings:
+        content.append(["", text("Nothing to take.")])
+    return rows(
+        handout.page,
+        content,
+        ("LINEABOVE", (0, 0), (-1, 0), 0.8, INK_COLOUR),
+        ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
+        heads=1,
+    )
+
+
+def _stage_dates(span: Span) -> str:
+    weeks, over = divmod(span.days, 7)
+    length = counted(span.days, "day") if over or not weeks else counted(weeks, "week")
+    return f"{plain_dates(span)}, {length}"
+
+
+def _taking(handout: Handout, taking: Taking) -> list[object]:
+    course = handout.layout.course
+    remedy = course.remedy(taking.remedy)
+    words = [text(line) for line in _ways(handout, taking)]
+    return [named(taking.index, remedy), words]
+
+
+def _ways(handout: Handout, taking: Taking) -> list[str]:
+    course = handout.layout.course
+    verb = VERBS[course.remedy(taking.remedy).form]
+    first, *later = taking.ways
+    words = plain_directions(first.directions, course.client.day)
+    said = [f"{verb} {words}."]
+    if later:
+        last = later[0].span.first - ONE_DAY
+        said = [f"Until {plain_day(last)}, {verb.lower()} {words}."]
+    for way in later:
+        words = plain_directions(way.directions, course.client.day)
+        said.append(f"From {plain_day(way.span.first)}, {verb.lower()} this instead: {words}.")
+    if taking.stopped:
+        said.append(f"Stop on {plain_day(taking.stopped)}: none from that day on.")
+    if taking.days_off:
+        said.append(_days_off(taking.days_off))
+    return said
+
+
+def _days_off(spans: Sequence[Span]) -> str:
+    return f"Days off: {_spells(spans)}."
+
+
+def _spells(spans: Sequence[Span]) -> str:
+    if len(spans) > MOST_DAYS_OFF:
+        return f"{counted(len(spans), 'spell')}, hatched on the sheet of weeks"
+    return "; ".join(plain_dates(span) for span in spans)
+
+
+# Flare-ups
+
+
+def flare_plan(handout: Handout) -> list[Flowable]:
+    """What to do in a flare-up, and the flare-ups that have dates already."""
+    course = handout.layout.course
+    plans = [phase for phase in course.protocol.phases if phase.is_rescue]
+    if not plans:
+        return []
+    found = section(handout.page, "If you have a flare-up")
+    for phase in plans:
+        found += [text(_flare_rule(course.protocol, phase)), Spacer(0, 6)]
+        found += [rows(handout.page, [_flare_line(handout, line) for line in phase.lines])]
+        found += [Spacer(0, 8)]
+    for stage in flare_stages(handout.layout):
+        dates = plain_dates(stage.run.span)
+        found.append(text(f"Set down for you: the flare-up plan on {dates}.", "aside"))
+    return found
+
+
+def _flare_rule(protocol: Protocol, phase: Phase) -> str:
+    tell = "Tell us on the day that it begins."
+    length = f" for {plain_length(phase.length)}" if phase.length else ""
+    if phase.stand_in:
+        return f"{tell} Take these{length}, in place of everything above."
+    above = {line.remedy for one in protocol.sequence for line in one.lines}
+    if not above & {line.remedy for line in phase.lines}:
+        return f"{tell} Take these{length}, and go on with everything above."
+    return (
+        f"{tell} Take these{length}. Where a remedy is in the list above too, these directions "
+        "take the place of those; go on with the others."
+    )
+
+
+def _flare_line(handout: Handout, line: Line) -> list[object]:
+    course = handout.layout.course
+    remedy = course.remedy(line.remedy)
+    index = course.remedies.index(remedy)
+    day = course.client.day
+    words = [text(f"{VERBS[remedy.form]} {plain_directions(line.take, day)}.")]
+    for step in line.steps:
+        after = counted(step.after_weeks, "week")
+        words.append(text(f"After {after}: {plain_directions(step.take, day)}."))
+    return [named(index, remedy), words]
+
+
+# The client's day
+
+
+def your_day(handout: Handout) -> list[Flowable]:
+    """The day with its clock times, as it is from each change on."""
+    kinds = kinds_of_day(handout.layout)
+    if not any(kind.plan.times or kind.plan.as_needed for kind in kinds):
+        return []
+    return _tables(handout.page, "Your day", [_day(handout, kind) for kind in kinds])
+
+
+def _day(handout: Handout, kind: DayKind) -> Ruled:
+    name = phase_name(kind.run.phase.id)
+    content: list[list[Any]] = [
+        [text(name, "phase"), text(f"from {plain_day(kind.span.first)}", "quiet")]
+    ]
+    if kind.days_off:
+        left_out = [_left_out(handout, index, spans) for index, spans in kind.days_off]
+        content.append([text("Leave out", "name"), left_out])
+    for at in kind.plan.times:
+        when = [text(clock(at.minute), "name")]
+        when += [text(at.moment, "quiet")] if at.moment else []
+        content.append([when, [_dose(handout, dose.index, dose.stretch) for dose in at.doses]])
+    if kind.plan.as_needed:
+        said = [
+            _dose(handout, one.index, one.stretch, f"at most {counted(one.ceiling, 'time')} a day")
+            for one in kind.plan.as_needed
+        ]
+        content.append([text("When needed", "name"), said])
+    return rows(
+        handout.page,
+        content,
+        ("LINEABOVE", (0, 0), (-1, 0), 0.8, INK_COLOUR),
+        ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
+        heads=1,
+    )
+
+
+def _left_out(handout: Handout, index: int, spans: Sequence[Span]) -> Marked:
+    name = handout.layout.course.remedies[index].name
+    return Marked(index, [text(f"{name}: {_spells(spans)}")])
+
+
+def _dose(handout: Handout, index: int, stretch: Stretch, more: str = "") -> Marked:
+    remedy = handout.layout.course.remedies[index]
+    said = f"{remedy.name}, {plain_amount(stretch.amount, stretch.unit)}"
+    said += f", {more}" if more else ""
+    rule = stretch.days
+    said += f" ({plain_days(rule)})" if rule.weekdays or rule.every > 1 else ""
+    return Marked(index, [text(said)])
+
+
+def named(index: int, remedy: Remedy) -> Marked:
+    """A remedy's mark, name and form."""
+    return Marked(index, [text(remedy.name, "name"), text(remedy.form, "quiet")], remedy.form)

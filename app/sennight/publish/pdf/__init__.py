@@ -1,0 +1,1 @@
+"""What all printed papers share, and the practitioner's papers."""

@@ -1,0 +1,133 @@
+"""Printed sheets of plain text for practitioners: a letter, a report, the practitioner's copy.
+
+The same content gives the same bytes. The file's own properties name the practice alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import partial
+from io import BytesIO
+
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Spacer
+
+from sennight.domain.practices import PracticeCard
+from sennight.publish.pdf.style import (
+    BOTTOM,
+    HAIRLINE,
+    INK_COLOUR,
+    MARGIN,
+    QUIET_COLOUR,
+    TOP,
+    Page,
+    Ruled,
+    fitting,
+    page_of,
+    rows,
+    text,
+)
+from sennight.publish.pdf.tags import TaggedCanvas, decoration
+from sennight.publish.pdf.typeface import TEXT, register_faces
+
+FOOT_SIZE, FOOT = 10, 34
+BLANK_HEIGHT, BLANK_LIFT = 20, 3
+Row = tuple[str, Sequence[str]]
+"""A name at the side, and paragraphs beside it."""
+
+
+def plain_sheet(
+    title: str,
+    story: Callable[[Page], list[Flowable]],
+    *,
+    card: PracticeCard,
+    paper: str = "A4",
+    about: str = "",
+) -> bytes:
+    """A sheet under a title; `paper` is A4 or Letter (ValueError else).
+
+    The foot of each page has the title, and whom it is `about`, so that a loose page is known.
+
+    Letters that the typefaces lack are printed as a visible sign.
+    """
+    register_faces()
+    page = page_of(paper)
+    target = BytesIO()
+    document = BaseDocTemplate(
+        target,
+        pagesize=(page.width, page.height),
+        title=title,
+        author=card.name,
+        subject="",
+        creator="Sennight",
+        lang="en-GB",
+        invariant=1,
+        pageCompression=1,
+    )
+    frame = Frame(
+        MARGIN,
+        BOTTOM,
+        page.measure,
+        page.height - TOP - BOTTOM,
+        leftPadding=0,
+        rightPadding=0,
+        topPadding=0,
+        bottomPadding=0,
+    )
+    foot = f"{title} · {about}" if about else title
+    document.addPageTemplates(PageTemplate(frames=[frame], onPage=partial(_foot, words=foot)))
+    canvas = partial(TaggedCanvas, before_save=lambda _canvas: None, initialFontName=TEXT)
+    document.build([*_letterhead(card), text(title, "title"), *story(page)], canvasmaker=canvas)
+    return target.getvalue()
+
+
+def _foot(canvas: Canvas, document: BaseDocTemplate, *, words: str) -> None:
+    with decoration(canvas):
+        canvas.setFillColor(QUIET_COLOUR)
+        canvas.setFont(TEXT, FOOT_SIZE)
+        right = document.pagesize[0] - MARGIN
+        number = f"Page {document.page}"
+        canvas.drawRightString(right, FOOT, number)
+        room = right - MARGIN - canvas.stringWidth(number, TEXT, FOOT_SIZE) - 20
+        canvas.drawString(MARGIN, FOOT, fitting(canvas, words, room, size=FOOT_SIZE))
+
+
+def _letterhead(card: PracticeCard) -> list[Flowable]:
+    """Who at the left, where and how to reach them at the right."""
+    who = [text(card.name, "practice")] if card.name else []
+    who += [text(card.practitioner, "quiet" if who else "practice")] if card.practitioner else []
+    where = [text(line, "contact") for line in (*card.address, card.phone, card.email) if line]
+    if not who and not where:
+        return []
+    edges = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP")]
+    line = ("LINEBELOW", (0, 0), (-1, -1), 0.8, INK_COLOUR)
+    head = Ruled([[who, where]], style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *edges, line])
+    return [head, Spacer(0, 12)]
+
+
+def ruled(page: Page, content: Sequence[Row]) -> Flowable:
+    """Rows of a name and what is said beside it; what is empty is a line to fill in."""
+    return rows(
+        page,
+        [
+            [text(name, "name"), [text(one) if one else Blank() for one in said or ("",)]]
+            for name, said in content
+        ],
+    )
+
+
+class Blank(Flowable):
+    """A line to be filled in by hand, with room above it to write."""
+
+    def wrap(self, availWidth: float, _availHeight: float) -> tuple[float, float]:  # noqa: N803
+        """As wide as there is room."""
+        self.width, self.height = availWidth, BLANK_HEIGHT
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draw the line, which says nothing to a screen reader."""
+        with decoration(self.canv):
+            self.canv.setStrokeColor(QUIET_COLOUR)
+            self.canv.setLineWidth(HAIRLINE)
+            self.canv.setDash(1, 2)
+            self.canv.line(0, BLANK_LIFT, self.width, BLANK_LIFT)

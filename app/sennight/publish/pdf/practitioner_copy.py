@@ -1,0 +1,123 @@
+"""The practitioner's copy: what was checked, findings with their sources, accepted reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from reportlab.platypus import Flowable, Spacer
+
+from sennight.domain.courses.courses import Course
+from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import listed, plain_date, plain_dates
+from sennight.domain.practices import PracticeCard
+from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.tag_words import upper_first
+from sennight.publish.pdf.plain_sheet import plain_sheet
+from sennight.publish.pdf.style import Page, Ruled, kept, rows, section, text
+
+TITLE = "Practitioner’s copy"
+_HEADS = {
+    Severity.AVOID: "To avoid",
+    Severity.CAUTION: "With caution",
+    Severity.NOTE: "To note",
+}
+_RUNS_TOLD = 3
+"""How many runs of days are told one by one."""
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyRecord:
+    """What a check found: `heads` has a heading for each finding's id, decided ones included.
+
+    `checked` says what was looked at.
+    """
+
+    found: Sequence[Finding]
+    heads: Mapping[str, str]
+    checked: str
+
+    def head(self, finding: str) -> str:
+        """The heading of a finding."""
+        return self.heads.get(finding, finding)
+
+
+def practitioner_pdf(
+    course: Course,
+    card: PracticeCard,
+    record: SafetyRecord,
+    *,
+    today: date,
+    paper: str = "A4",
+) -> bytes:
+    """The sheet that stays with the practice."""
+
+    def story(page: Page) -> list[Flowable]:
+        return [
+            Spacer(0, 6),
+            text(f"{course.client.name}: {course.protocol.name or 'course'}", "phase"),
+            text(f"From {plain_date(course.start)}. Made on {plain_date(today)}.", "quiet"),
+            Spacer(0, 6),
+            text(record.checked),
+            *_severities(page, course, record),
+            *_decided(page, course, record),
+        ]
+
+    return plain_sheet(TITLE, story, card=card, paper=paper, about=course.client.name)
+
+
+def _severities(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
+    if not record.found:
+        return [Spacer(0, 12), text("Nothing was found among what is recorded.")]
+    story: list[Flowable] = []
+    for severity, head in _HEADS.items():
+        cells = [_cells(course, one, record) for one in record.found if one.severity is severity]
+        if cells:
+            story += _part(page, head, rows(page, cells))
+    return story
+
+
+def _part(page: Page, head: str, table: Ruled) -> list[Flowable]:
+    return [*section(page, head, table), *kept(page, table)]
+
+
+def _cells(course: Course, one: Finding, record: SafetyRecord) -> list[list[Flowable]]:
+    """At the side in what and when; beside it the finding, what could be done, the source."""
+    remedies = listed([course.remedy(remedy).name for remedy in one.remedies])
+    head = record.head(one.id)
+    side = [text(remedies, "name")] if remedies else []
+    return [
+        [*side, *(text(said, "quiet") for said in _days(one.days))],
+        [
+            text(head, "name"),
+            text(_without_head(one.text, head)),
+            *(text(f"Instead: {said}", "aside") for said in one.instead),
+            text(f"Source: {one.source.rstrip('.')}. {one.id}", "small"),
+        ],
+    ]
+
+
+def _without_head(said: str, head: str) -> str:
+    """A finding's text without what its heading has said."""
+    about, _, rest = said.partition(": ")
+    return upper_first(rest) if rest and head.startswith(about) else said
+
+
+def _days(days: Sequence[Span]) -> Sequence[str]:
+    if len(days) <= _RUNS_TOLD:
+        return [plain_dates(span) for span in days]
+    whole = plain_dates(Span(days[0].first, days[-1].end))
+    return [whole, f"in {len(days)} runs of days"]
+
+
+def _decided(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
+    if not course.accepts:
+        return []
+    standing = {one.id for one in record.found}
+    cells: list[list[Flowable | Sequence[Flowable]]] = []
+    for one in course.accepts:
+        gone = [] if one.finding in standing else [text("No longer found.", "quiet")]
+        said = [text(one.reason), *gone, text(one.finding, "small")]
+        cells.append([text(record.head(one.finding), "name"), said])
+    return _part(page, "Decided to go ahead, and why", rows(page, cells))

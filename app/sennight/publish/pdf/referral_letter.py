@@ -1,0 +1,83 @@
+"""A letter to the doctor who is to see a client, because of red flags."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from reportlab.platypus import Flowable, Spacer
+
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.practices import PracticeCard
+from sennight.domain.safety.rules import RedFlag
+from sennight.domain.tag_words import upper_first
+from sennight.knowledge.vocabulary import vocabulary
+from sennight.publish.pdf.plain_sheet import Row, plain_sheet, ruled
+from sennight.publish.pdf.style import Page, text
+
+TITLE = "Referral"
+
+
+@dataclass(frozen=True, slots=True)
+class Referral:
+    """Why a client is referred: the day on which the signs were there, and further words."""
+
+    seen: date
+    found: Sequence[RedFlag]
+    note: str = ""
+
+
+def referral_pdf(
+    client: Client, card: PracticeCard, why: Referral, *, today: date, paper: str = "A4"
+) -> bytes:
+    """The letter."""
+
+    def story(page: Page) -> list[Flowable]:
+        born = f", born {plain_date(client.born)}" if client.born else ""
+        return [
+            Spacer(0, 4),
+            text(plain_date(today), "quiet"),
+            Spacer(0, 12),
+            text("Dear colleague,"),
+            Spacer(0, 6),
+            text(
+                f"I saw {client.name}{born} on {plain_date(why.seen)}. Please would you see them, "
+                "because of what I found:"
+            ),
+            Spacer(0, 6),
+            ruled(page, _rows(client, why)),
+            Spacer(0, 12),
+            text(
+                "This client has herbal treatment from me; I shall gladly send you a list of what "
+                "they take. I have not made a diagnosis."
+            ),
+            Spacer(0, 12),
+            text("With kind regards,"),
+            Spacer(0, 34),
+            text(card.practitioner or card.name),
+        ]
+
+    return plain_sheet(TITLE, story, card=card, paper=paper)
+
+
+def _rows(client: Client, why: Referral) -> list[Row]:
+    rows: list[Row] = [
+        (upper_first(flag.urgency.replace("-", " ")), (f"{flag.sign}.", f"{flag.action}."))
+        for flag in why.found
+    ]
+    for name, facts in (
+        ("Conditions", client.conditions),
+        ("Medicines", client.medicines),
+        ("Allergies", client.allergies),
+    ):
+        rows.append((name, _facts(facts)))
+    if why.note:
+        rows.append(("In my words", (why.note,)))
+    return rows
+
+
+def _facts(facts: Sequence[Fact]) -> Sequence[str]:
+    words = vocabulary().words
+    return [upper_first(words.label(fact.tag)) for fact in facts] or ["None recorded."]

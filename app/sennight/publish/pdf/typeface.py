@@ -1,0 +1,115 @@
+"""The typefaces that everything printed is set in, and which letters they have."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from reportlab import rl_config
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+
+from sennight.domain.directions.plain_words import MONTH_NAMES
+from sennight.places import own_folder
+
+TEXT = "SennightText"
+ITALIC = "SennightText-Italic"
+SEMIBOLD = "SennightText-Semibold"
+BOLD = "SennightText-Bold"
+HEADING = "SennightHeading"
+
+_FILES = {
+    TEXT: "SourceSans3-Regular.ttf",
+    ITALIC: "SourceSans3-It.ttf",
+    SEMIBOLD: "SourceSans3-Semibold.ttf",
+    BOLD: "SourceSans3-Bold.ttf",
+    HEADING: "heading/GentiumBookPlus-Regular.ttf",
+}
+
+REPLACEMENT = "[?]"
+"""What stands for a letter that cannot be printed, where the caller decides to print anyway."""
+
+_UNITS = (
+    "mL|g|mg|cups?|drops?|capsules?|applications?|teaspoons?|tablespoons?|minutes?|hours?|days?"
+    "|weeks?|months?|times?|parts?"
+)
+_HELD_TOGETHER = re.compile(rf"(?<=[\d½¼¾⅓⅔]) (?=(?:{_UNITS}|{'|'.join(MONTH_NAMES)}|%)(?!\w))")
+
+
+@dataclass(frozen=True, slots=True)
+class MissingGlyph:
+    """A letter that the typefaces lack: its Unicode name, and the text that it is in."""
+
+    letter: str
+    name: str
+    text: str
+
+    def __str__(self) -> str:
+        return f"{self.name} (U+{ord(self.letter):04X}) in “{self.text}”"
+
+
+class MissingGlyphsError(ValueError):
+    """Text that cannot be printed as it stands; `missing` lists every letter at fault."""
+
+    def __init__(self, missing: Iterable[MissingGlyph]) -> None:
+        self.missing = tuple(missing)
+        found = "; ".join(str(one) for one in self.missing)
+        super().__init__(
+            f"the typeface has no letter for {found}. Expected Latin, Greek or Cyrillic: write "
+            f"the text in one of these, or print it with {REPLACEMENT} in their place"
+        )
+
+
+def register_faces() -> None:
+    """Make the faces known to the PDF writer; further calls cost nothing."""
+    rl_config.useA85 = 0  # streams as they are: a fifth smaller than in ASCII, and faster
+    known = set(pdfmetrics.getRegisteredFontNames())
+    for name, file in _FILES.items():
+        if name not in known:
+            pdfmetrics.registerFont(TTFont(name, str(_folder() / file)))
+
+
+def _folder() -> Path:
+    return own_folder("resources") / "fonts"
+
+
+@cache
+def _letters() -> frozenset[int]:
+    """The code points that all faces have."""
+    register_faces()
+    fonts = (pdfmetrics.getFont(name) for name in _FILES)
+    faces = (font.face for font in fonts if isinstance(font, TTFont))
+    return frozenset.intersection(*(frozenset(face.charToGlyph) for face in faces))
+
+
+def missing_glyphs(text: str) -> tuple[MissingGlyph, ...]:
+    """The letters of a text that cannot be printed, each once, in order.
+
+    Text is composed first (NFC), so that an accent typed apart finds its letter.
+    """
+    composed = unicodedata.normalize("NFC", text)
+    lacking = dict.fromkeys(c for c in composed if not _printable(c))
+    return tuple(MissingGlyph(c, _name(c), text) for c in lacking)
+
+
+def _printable(letter: str) -> bool:
+    return letter in "\n\t" or ord(letter) in _letters()
+
+
+def _name(letter: str) -> str:
+    return unicodedata.name(letter, "letter without a name")
+
+
+def with_replacements(text: str) -> str:
+    """The text composed, with REPLACEMENT for each letter that cannot be printed."""
+    composed = unicodedata.normalize("NFC", text)
+    return "".join(c if _printable(c) else REPLACEMENT for c in composed)
+
+
+def bound(text: str) -> str:
+    """The text with no line break between a number and its unit or month."""
+    return _HELD_TOGETHER.sub("\u00a0", text)

@@ -1,0 +1,260 @@
+from __future__ import annotations
+
+import os
+import struct
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from sennight import __version__
+from sennight.cli import DIFFERS, DONE, WRONG, main
+from support.files import COURSES
+
+KNEES = COURSES / "knees.toml"
+SLEEP = COURSES / "sleep.toml"
+
+
+def course(*arguments: object) -> int:
+    return main(["course", *map(str, arguments), "--today", "2027-01-01"])
+
+
+def test_a_course_file_is_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "new" / "folder"
+    assert course(KNEES, "--out", out) == DONE
+    told = capsys.readouterr()
+    names = [Path(line).name for line in told.out.splitlines()]
+    assert names[:3] == ["stretches.csv", "doses.csv", "reminders.ics"]
+    assert {"exposure.csv", "ethanol.csv", "actions.csv", "handout.pdf"} <= set(names)
+    assert sorted(names) == sorted(path.name for path in out.iterdir())
+    assert "note: Checked: 6 herbs against 2 conditions, 1 medicine and 1 allergy" in told.err
+    assert "No finding is not clearance" in told.err
+
+
+def test_a_course_without_diary_and_scores_has_no_tables_of_them(tmp_path: Path) -> None:
+    assert course(SLEEP, "--out", tmp_path) == DONE
+    names = {path.name for path in tmp_path.iterdir()}
+    assert not names & {"adherence.csv", "outcomes.csv"}
+
+
+def test_a_wrong_file_is_told_and_nothing_is_written(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    wrong = tmp_path / "wrong.toml"
+    text = KNEES.read_text().replace('"1 cup tds ac"', '"1 cup tid ac"')
+    wrong.write_text(text.replace("mg = 400", "mg = 0"))
+    out = tmp_path / "out"
+    assert course(wrong, "--out", out) == WRONG
+    assert not out.exists()
+    told = capsys.readouterr().err.splitlines()
+    assert told[0].startswith(f"{wrong}: remedy[3].parts[1].mg: expected a number above 0")
+    assert told[1].startswith(f"{wrong}: protocol.phase[1].line[1].take: at “tid”")
+    assert told[2:] == ["    1 cup tid ac", "          ^^^"]
+
+
+def test_a_missing_file_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert course(tmp_path / "none.toml", "--out", tmp_path / "out") == WRONG
+    assert "none.toml: the file cannot be read (no such file" in capsys.readouterr().err
+
+
+def test_a_file_in_the_place_of_the_folder_is_left_alone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    place = tmp_path / "out"
+    place.write_text("mine")
+    assert course(KNEES, "--out", place) == WRONG
+    assert place.read_text() == "mine"
+    assert "is a file; expected a folder" in capsys.readouterr().err
+
+
+def test_other_files_in_the_folder_are_left_alone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "notes.txt").write_text("mine")
+    assert course(KNEES, "--out", tmp_path) == DONE
+    assert course(SLEEP, "--out", tmp_path) == DONE
+    assert (tmp_path / "notes.txt").read_text() == "mine"
+    assert "adherence.csv in the folder is of an earlier run" in capsys.readouterr().err
+    assert not [path for path in tmp_path.iterdir() if path.name.startswith(".")]
+
+
+def test_what_is_perhaps_not_meant_is_told_and_the_course_run(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    odd = tmp_path / "odd.toml"
+    text = KNEES.read_text().replace('"1 capsule nocte', '"1 cup nocte')
+    text = text.replace("after_weeks = 4", "after_weeks = 6").replace("Una ", "\u5c71 ")
+    odd.write_text(text.replace("date = 2027-01-05", "date = 2026-12-05"))
+    assert course(odd, "--out", tmp_path) == DONE
+    notes = capsys.readouterr().err
+    for said in (
+        "note: protocol.phase[2].line[2].take: “1 cup nocte alternate days” measures a capsule",
+        "note: protocol.phase[1].line[1].steps[1].after_weeks: the phase ends before this step",
+        "note: diary[2].date: 2026-12-05 lies outside the course, 2027-01-04 to ",
+        "note: handout.pdf: the typeface has no letter for CJK UNIFIED IDEOGRAPH-5C71",
+    ):
+        assert said in notes
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["course", str(KNEES)],
+        ["course", str(KNEES), "--out", "x", "--today", "2027-02-30"],
+        ["course", str(KNEES), "--out", "x", "--today", "20270201"],
+        ["course", str(KNEES), "--out", "x", "--paper", "A3"],
+        ["unknown"],
+    ],
+)
+def test_a_wrong_command_is_refused(arguments: list[str]) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        main(arguments)
+    assert stopped.value.code == WRONG
+
+
+def test_paper_changes_the_printed_sheets_alone(tmp_path: Path) -> None:
+    assert course(SLEEP, "--out", tmp_path / "a4") == DONE
+    assert course(SLEEP, "--out", tmp_path / "letter", "--paper", "Letter") == DONE
+    for path in (tmp_path / "a4").iterdir():
+        same = path.read_bytes() == (tmp_path / "letter" / path.name).read_bytes()
+        assert same is (path.suffix != ".pdf")
+
+
+def test_what_was_published_is_kept_and_changes_are_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file, kept = tmp_path / "course.toml", tmp_path / "kept.json"
+    file.write_text(SLEEP.read_text())
+    arguments = (file, "--out", tmp_path / "out", "--published", kept)
+    assert course(*arguments) == DONE
+    first = kept.read_bytes()
+    assert "Open this file on your phone" in capsys.readouterr().out
+    assert course(*arguments) == DONE
+    assert kept.read_bytes() == first
+    assert "0 reminders new, 0 changed, 0 cancelled" in capsys.readouterr().out
+
+    file.write_text(file.read_text().replace("from = 2028-05-25", "from = 2028-05-11"))
+    assert course(*arguments) == DONE
+    told = capsys.readouterr().out
+    assert "since the last publication: " in told
+    assert "0 changed, 0 cancelled" not in told
+    assert kept.read_bytes() != first
+
+
+def test_a_record_of_another_course_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kept = tmp_path / "kept.json"
+    assert course(SLEEP, "--out", tmp_path, "--published", kept) == DONE
+    before = kept.read_bytes()
+    assert course(KNEES, "--out", tmp_path / "out", "--published", kept) == WRONG
+    assert "keeps what was published of another course" in capsys.readouterr().err
+    assert kept.read_bytes() == before
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_damaged_record_is_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    kept = tmp_path / "kept.json"
+    kept.write_text("{")
+    assert course(SLEEP, "--out", tmp_path / "out", "--published", kept) == WRONG
+    assert "record of published reminders" in capsys.readouterr().err
+    assert kept.read_text() == "{"
+    assert course(SLEEP, "--out", tmp_path / "out", "--published", tmp_path) == WRONG
+    assert "cannot be read (is a directory)" in capsys.readouterr().err
+
+
+def test_a_fresh_set_needs_the_record(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert course(SLEEP, "--out", tmp_path, "--fresh") == WRONG
+    assert "--fresh needs --published" in capsys.readouterr().err
+    kept = ("--published", tmp_path / "kept.json")
+    assert course(SLEEP, "--out", tmp_path, *kept) == DONE
+    assert course(SLEEP, "--out", tmp_path, *kept, "--fresh") == DONE
+    assert "Remove the old calendar" in capsys.readouterr().out
+
+
+def test_a_calendar_is_checked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert course(SLEEP, "--out", tmp_path) == DONE
+    calendar = tmp_path / "reminders.ics"
+    capsys.readouterr()
+    assert main(["check-calendar", str(calendar), str(SLEEP)]) == DONE
+    assert "each dose has one reminder" in capsys.readouterr().out
+
+    later = tmp_path / "later.toml"
+    later.write_text(SLEEP.read_text().replace("from = 2028-05-25", "from = 2028-05-11"))
+    assert main(["check-calendar", str(calendar), str(later)]) == DIFFERS
+    assert "2028-05-13 07:30: a reminder without a dose" in capsys.readouterr().out
+
+    assert main(["check-calendar", str(SLEEP), str(SLEEP)]) == WRONG
+    assert main(["check-calendar", str(tmp_path / "no.ics"), str(SLEEP)]) == WRONG
+    assert main(["check-calendar", str(calendar), str(tmp_path / "no.toml")]) == WRONG
+
+
+def test_the_demo_is_written(tmp_path: Path) -> None:
+    """In a process of its own, since pictures of the window are drawn as well."""
+    command = [sys.executable, "-m", "sennight", "demo", "--out", str(tmp_path)]
+    plain = os.environ | {"QT_QPA_PLATFORM": "offscreen"}
+    done = subprocess.run(command, capture_output=True, text=True, check=False, env=plain)
+    assert done.returncode == DONE, done.stderr
+    assert "stretches.csv" in done.stdout
+    assert course(tmp_path / "course.toml", "--out", tmp_path / "again") == DONE
+    looks = {"light-100", "light-150", "dark-100", "dark-150"}
+    pictures = {path.stem: path.read_bytes() for path in (tmp_path / "pictures").iterdir()}
+    screens = {name.removesuffix(f"-{look}") for name in pictures for look in looks} - set(
+        pictures
+    )
+    assert {"clients", "client", "course", "course-month", "course-day", "diary"} <= screens
+    assert set(pictures) == {f"{screen}-{look}" for screen in screens for look in looks}
+    assert len(set(pictures.values())) == len(pictures)
+    for name, picture in pictures.items():
+        # The width and height of a PNG stand in its header (RFC 2083, 3.2 and 4.1.1).
+        width, height = struct.unpack(">II", picture[16:24])
+        assert width <= 1280, name
+        assert height <= 800, name
+
+
+def test_the_window_opens_without_a_command(monkeypatch: pytest.MonkeyPatch) -> None:
+    opened: list[Path | None] = []
+
+    def open_window(path: Path | None) -> int:
+        opened.append(path)
+        return 0
+
+    monkeypatch.setattr("sennight.desktop.app.main", open_window)
+    assert main([]) == 0
+    assert main(["demo"]) == 0
+    assert opened[0] is None
+    assert opened[1] is not None
+    assert not opened[1].exists()
+
+
+def test_help_and_version_answer_without_loading_the_program() -> None:
+    for arguments, said in (["--help"], "check-calendar"), (["--version"], __version__):
+        script = (
+            "import sys\nfrom sennight.cli import main\n"
+            f"try:\n    main({arguments!r})\nexcept SystemExit:\n"
+            "    loaded = {'PySide6', 'reportlab', 'sqlalchemy', 'icalendar'} & set(sys.modules)\n"
+            "    print('loaded', sorted(loaded))\n"
+        )
+        done = subprocess.run(
+            [sys.executable, "-c", script], capture_output=True, text=True, check=True
+        )
+        assert said in done.stdout
+        assert "loaded []" in done.stdout
+
+
+def test_the_package_can_be_run(tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "sennight", "course", str(SLEEP), "--out", str(tmp_path)]
+    plain = os.environ | {"PYTHONHASHSEED": "1", "LC_ALL": "C", "PYTHONIOENCODING": "ascii"}
+    done = subprocess.run(command, capture_output=True, text=True, check=False, env=plain)
+    assert done.returncode == DONE
+    assert done.stderr.startswith("note: Checked: 4 herbs.")
+    assert done.stderr.count("\n") == 1
+    assert (tmp_path / "doses.csv").is_file()
+
+
+def test_a_folder_without_a_name_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        course(KNEES, "--out", "")
+    assert stopped.value.code == WRONG
+    assert "no folder is named; expected one, or . for this folder" in capsys.readouterr().err

@@ -1,0 +1,110 @@
+"""How a client is reminded, chosen on the command line."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from sennight.cli import DIFFERS, DONE, WRONG, main
+from support.files import COURSES
+
+KNEES = COURSES / "knees.toml"
+SLEEP = COURSES / "sleep.toml"
+
+
+def reminders(out: Path, *options: str, file: Path = SLEEP) -> str:
+    """The calendar of a course run with these options, unfolded."""
+    arguments = ["course", str(file), "--out", str(out), "--today", "2027-01-01", *options]
+    assert main(arguments) == DONE
+    text = "".join(path.read_bytes().decode() for path in sorted(out.glob("*.ics")))
+    return text.replace("\r\n ", "")
+
+
+@pytest.fixture
+def plain(tmp_path: Path) -> str:
+    return reminders(tmp_path / "plain")
+
+
+def test_without_options_times_are_the_clients_with_alarms_and_markers(plain: str) -> None:
+    assert "DTSTART;TZID=America/St_Johns:" in plain
+    assert "TRIGGER:PT0S" in plain
+    assert "CATEGORIES:MARKER" in plain
+
+
+@pytest.mark.parametrize(
+    ("options", "there", "gone"),
+    [
+        (("--floating",), "DTSTART:20", "TZID"),
+        (("--discreet",), "SUMMARY:Reminder\r", "SUMMARY:New phase"),
+        (("--alarm", "15"), "TRIGGER:-PT15M", "TRIGGER:PT0S"),
+        (("--no-alarm",), "CATEGORIES:DOSE", "VALARM"),
+        (("--no-markers",), "CATEGORIES:DOSE", "CATEGORIES:MARKER"),
+    ],
+)
+def test_each_option_changes_what_it_says(
+    plain: str, tmp_path: Path, options: tuple[str, ...], there: str, gone: str
+) -> None:
+    found = reminders(tmp_path / "out", *options)
+    assert there in found
+    assert gone not in found
+    assert gone in plain
+
+
+def test_joined_doses_share_a_time_and_are_checked_as_joined(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    alone = reminders(tmp_path / "alone", file=KNEES)
+    joined = reminders(tmp_path / "joined", "--join", "60", file=KNEES)
+    apart, shared = (set(re.findall(r"DTSTART;[^:]*:\d+T(\d+)", t)) for t in (alone, joined))
+    assert shared < apart
+    assert apart - shared == {
+        "083000",
+        "190000",
+    }  # with what is due half an hour or an hour before
+    check = ["check-calendar", str(tmp_path / "joined" / "reminders.ics"), str(KNEES)]
+    assert main(check) == DIFFERS
+    assert main([*check, "--join", "60"]) == DONE
+    assert "each dose has one reminder" in capsys.readouterr().out
+
+
+def test_by_phase_there_is_a_file_for_each_and_none_for_all(
+    plain: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "plain"
+    found = ["--by-phase", "--published", str(tmp_path / "kept.json")]
+    capsys.readouterr()
+    reminders(out, *found)
+    told = capsys.readouterr()
+    names = [f"reminders-phase-{n}.ics" for n in (1, 2, 3, 4)]
+    assert [Path(row).name for row in told.out.splitlines() if row.endswith(".ics")] == names
+    assert "Open each of these 4 files on your phone" in told.out
+    assert "note: reminders.ics in the folder is of an earlier run" in told.err
+    parts = [(out / name).read_text("utf-8") for name in names]
+    assert sum(part.count("CATEGORIES:MARKER") for part in parts) == plain.count(
+        "CATEGORIES:MARKER"
+    )
+    reminders(out)
+    notes = capsys.readouterr().err
+    for name in names:
+        assert f"note: {name} in the folder is of an earlier run; this one has none" in notes
+
+
+@pytest.mark.parametrize(
+    "options",
+    [
+        ("--alarm", "soon"),
+        ("--alarm", "-5"),
+        ("--join", "1441"),
+        ("--alarm", "5", "--no-alarm"),
+    ],
+)
+def test_minutes_that_are_none_are_refused(
+    tmp_path: Path, options: tuple[str, ...], capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        main(["course", str(SLEEP), "--out", str(tmp_path / "out"), *options])
+    assert stopped.value.code == WRONG
+    assert not (tmp_path / "out").exists()
+    assert "expected" in capsys.readouterr().err or "--no-alarm" in options

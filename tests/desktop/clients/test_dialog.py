@@ -1,0 +1,318 @@
+"""Making and changing a client's record."""
+
+from collections.abc import Callable
+from datetime import date, time
+from fractions import Fraction
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QDialog, QPushButton, QWidget
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.clients.client_dialog import ClientDialog
+from sennight.desktop.clients.facts_field import FactsField
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.day import ClientDay, Moment
+from sennight.knowledge.vocabulary import vocabulary
+from sennight.practice.clients import ClientEntry, client_entry
+from sennight.practice.safety import no_facts
+from support.next_dialog import in_next_dialog
+from support.sample_practice import TODAY, Sample
+
+Key = Qt.Key
+
+
+@pytest.fixture
+def dialog(qtbot: QtBot, look: object) -> ClientDialog:
+    assert look
+    made = ClientDialog(None, today=TODAY)
+    qtbot.addWidget(made, before_close_func=QWidget.hide)
+    made.show()
+    return made
+
+
+def type_into(qtbot: QtBot, field: QWidget, text: str) -> None:
+    field.setFocus()
+    qtbot.keyClicks(field, text)
+
+
+def test_a_whole_record_is_typed_with_the_keyboard(qtbot: QtBot, dialog: ClientDialog) -> None:
+    type_into(qtbot, dialog.name, "Ishbel Marr")
+    type_into(qtbot, dialog.born, "1.5.1970")
+    type_into(qtbot, dialog.weight, "70.5")
+    type_into(qtbot, dialog.contact, "ishbel at example.org")
+    type_into(qtbot, dialog.zone, "europe/london")
+    type_into(qtbot, dialog.times[Moment.RISING], "6")
+    type_into(qtbot, dialog.times[Moment.BEDTIME], "0:30")
+    type_into(qtbot, dialog.conditions.entry, "peptic ulcer")
+    qtbot.keyClick(dialog.conditions.entry, Key.Key_Return)
+    assert dialog.isVisible()
+    qtbot.keyClick(dialog.name, Key.Key_Return)
+    assert dialog.result() == QDialog.DialogCode.Accepted
+    assert dialog.answer == (
+        Client(
+            "Ishbel Marr",
+            date(1970, 5, 1),
+            "Europe/London",
+            Fraction("70.5"),
+            (Fact("peptic-ulcer"),),
+            day=ClientDay.at({Moment.RISING: time(6), Moment.BEDTIME: time(0, 30)}),
+        ),
+        "ishbel at example.org",
+        "",
+    )
+
+
+def test_a_name_is_enough(qtbot: QtBot, dialog: ClientDialog) -> None:
+    type_into(qtbot, dialog.name, "  Oskar Teale ")
+    dialog.carry_on()
+    assert dialog.answer == (Client("Oskar Teale"), "", "")
+
+
+def test_without_a_name_the_field_says_so_and_takes_the_keyboard(
+    qtbot: QtBot, dialog: ClientDialog
+) -> None:
+    dialog.contact.setFocus()
+    dialog.carry_on()
+    assert dialog.answer is None
+    assert dialog.isVisible()
+    row = dialog._name_row
+    assert row.is_wrong
+    assert "name is needed" in row.beneath.text()
+    assert row.field.accessibleDescription() == row.beneath.text()
+    qtbot.keyClicks(dialog.name, "O")
+    assert not row.is_wrong
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "says"),
+    [
+        ("born", "31.2.1970", "no such day"),
+        ("born", "soon", "A date is expected"),
+        ("born", "1 May 2050", "before today"),
+        ("weight", "heavy", "kilograms"),
+        ("zone", "Atlantis", "Europe/London"),
+    ],
+)
+def test_what_is_wrong_is_told_at_its_field_and_nothing_is_lost(
+    qtbot: QtBot, dialog: ClientDialog, field: str, typed: str, says: str
+) -> None:
+    type_into(qtbot, dialog.name, "Ishbel Marr")
+    type_into(qtbot, getattr(dialog, field), typed)
+    dialog.carry_on()
+    row = getattr(dialog, f"_{field}_row")
+    assert dialog.answer is None
+    assert row.is_wrong
+    assert says in row.beneath.text()
+    assert getattr(dialog, field).text() == typed
+    assert dialog.name.text() == "Ishbel Marr"
+
+
+def test_moments_out_of_order_are_told_at_the_later_one(
+    qtbot: QtBot, dialog: ClientDialog
+) -> None:
+    type_into(qtbot, dialog.name, "Ishbel Marr")
+    type_into(qtbot, dialog.times[Moment.LUNCH], "6:00")
+    dialog.carry_on()
+    assert dialog.answer is None
+    row = dialog._time_rows[Moment.LUNCH]
+    assert row.is_wrong
+    assert row.beneath.text().startswith("Lunch: ")
+    dialog.times[Moment.LUNCH].setText("13:00")
+    dialog.carry_on()
+    assert dialog.answer is not None
+
+
+def test_a_date_is_said_back_as_it_is_understood(qtbot: QtBot, dialog: ClientDialog) -> None:
+    type_into(qtbot, dialog.born, "1/5/1970")
+    assert dialog._born_row.beneath.text() == "Friday 1 May 1970, 56 years"
+    qtbot.keyClicks(dialog.born, "x")
+    assert not dialog._born_row.is_wrong
+    dialog.name.setFocus()
+    assert dialog._born_row.is_wrong
+
+
+def test_a_record_opens_as_it_was_saved(sample: Sample, qtbot: QtBot) -> None:
+    entry = client_entry(sample.practice, sample.clients["efua"])
+    made = ClientDialog(None, entry, today=TODAY)
+    qtbot.addWidget(made, before_close_func=QWidget.hide)
+    assert made.heading.text() == "Change client"
+    assert not made.is_changed()
+    made.carry_on()
+    assert made.answer == (entry.client, entry.contact, entry.note)
+
+
+def pressing(text: str) -> Callable[[QWidget], None]:
+    """Presses the button of that text."""
+
+    def press(dialog: QWidget) -> None:
+        (found,) = (one for one in dialog.findChildren(QPushButton) if one.text() == text)
+        found.click()
+
+    return press
+
+
+def test_leaving_with_something_typed_asks_first(qtbot: QtBot, dialog: ClientDialog) -> None:
+    type_into(qtbot, dialog.name, "Ishbel")
+    in_next_dialog(pressing("Keep editing"))
+    dialog.reject()
+    assert dialog.isVisible()
+    in_next_dialog(pressing("Leave"))
+    dialog.reject()
+    assert not dialog.isVisible()
+    assert dialog.answer is None
+
+
+def test_escape_leaves_at_once_where_nothing_was_typed(qtbot: QtBot, dialog: ClientDialog) -> None:
+    qtbot.keyClick(dialog.name, Key.Key_Escape)
+    assert not dialog.isVisible()
+
+
+def test_tab_goes_through_the_fields_before_the_buttons(
+    qtbot: QtBot, dialog: ClientDialog
+) -> None:
+    type_into(qtbot, dialog.conditions.entry, "gout")
+    qtbot.keyClick(dialog.conditions.entry, Key.Key_Return)
+    line = dialog.conditions._lines["gout"]
+    qtbot.waitUntil(line.isVisible)
+    seen: list[QWidget | None] = [dialog.name]
+    dialog.name.setFocus()
+    while dialog.focusWidget() is not dialog.main_button and len(seen) < 60:
+        qtbot.keyClick(dialog.focusWidget(), Key.Key_Tab)
+        seen.append(dialog.focusWidget())
+    expected: list[QWidget] = [
+        dialog.name,
+        dialog.born,
+        dialog.weight,
+        dialog.contact,
+        dialog.zone,
+    ]
+    expected += dialog.times.values()
+    expected += [dialog.conditions.entry, *dialog.conditions.asked.values(), *line.stops]
+    expected += [dialog.medicines.entry, dialog.allergies.entry]
+    assert seen == [*expected, dialog.leave_button, dialog.main_button]
+
+
+# Facts
+
+
+@pytest.fixture
+def facts(qtbot: QtBot, look: object) -> FactsField:
+    assert look
+    field = FactsField(vocabulary().conditions, "Type a word", today=TODAY)
+    qtbot.addWidget(field)
+    field.show()
+    return field
+
+
+def test_a_word_is_found_by_its_beginning_where_only_one_fits(
+    qtbot: QtBot, facts: FactsField
+) -> None:
+    qtbot.keyClicks(facts.entry, "haemophilia")
+    qtbot.keyClick(facts.entry, Key.Key_Return)
+    assert facts.facts() == (Fact("bleeding-disorder"),)
+    assert facts.entry.text() == ""
+
+
+def test_a_word_that_is_not_there_is_told_with_the_nearest(
+    qtbot: QtBot, facts: FactsField
+) -> None:
+    qtbot.keyClicks(facts.entry, "diabtes")
+    qtbot.keyClick(facts.entry, Key.Key_Return)
+    assert facts.facts() is None
+    assert "did you mean “diabetes”?" in facts.beneath.text()
+    assert facts.entry.text() == "diabtes"
+
+
+def test_a_fact_can_be_dated_and_taken_out(qtbot: QtBot, facts: FactsField) -> None:
+    facts.add(Fact("gout"))
+    facts.add(Fact("diabetes", date(2020, 1, 1)))
+    facts.add(Fact("gout"))
+    assert facts.tags == ("gout", "diabetes")
+    qtbot.keyClicks(facts._lines["gout"].first, "1.2.2027")
+    qtbot.keyClicks(facts._lines["gout"].last, "1.3.2027")
+    assert facts.facts() == (
+        Fact("gout", date(2027, 2, 1), date(2027, 3, 1)),
+        Fact("diabetes", date(2020, 1, 1)),
+    )
+    qtbot.mouseClick(facts._lines["gout"].remove, Qt.MouseButton.LeftButton)
+    assert facts.facts() == (Fact("diabetes", date(2020, 1, 1)),)
+
+
+@pytest.mark.parametrize(("first", "last"), [("2.2.2027", "1.2.2027"), ("soon", "")])
+def test_days_of_a_fact_that_make_no_sense_are_told(
+    qtbot: QtBot, facts: FactsField, first: str, last: str
+) -> None:
+    facts.add(Fact("gout"))
+    line = facts._lines["gout"]
+    qtbot.keyClicks(line.first, first)
+    qtbot.keyClicks(line.last, last)
+    assert facts.facts() is None
+    assert not line.beneath.isHidden()
+    assert line.beneath.text()
+
+
+def test_t_takes_today_where_a_day_is_empty(qtbot: QtBot, facts: FactsField) -> None:
+    facts.add(Fact("gout"))
+    line = facts._lines["gout"]
+    qtbot.keyClicks(line.first, "t")
+    assert facts.facts() == (Fact("gout", TODAY),)
+    qtbot.keyClicks(line.last, "3 oct 2027")
+    assert facts.facts() == (Fact("gout", TODAY, date(2027, 10, 3)),)
+
+
+@pytest.mark.parametrize("tag", ["pregnancy", "lactation", "planned-surgery"])
+def test_what_is_often_asked_is_taken_by_a_button_and_dated(
+    qtbot: QtBot, dialog: ClientDialog, tag: str
+) -> None:
+    dialog.activateWindow()
+    qtbot.mouseClick(dialog.conditions.asked[tag], Qt.MouseButton.LeftButton)
+    line = dialog.conditions._lines[tag]
+    qtbot.waitUntil(line.first.hasFocus)
+    qtbot.keyClicks(line.first, "t")
+    assert dialog.conditions.facts() == (Fact(tag, TODAY),)
+
+
+def test_a_medicine_has_times(qtbot: QtBot, dialog: ClientDialog) -> None:
+    type_into(qtbot, dialog.medicines.entry, "iron")
+    qtbot.keyClick(dialog.medicines.entry, Key.Key_Return)
+    line = dialog.medicines._lines["iron"]
+    assert line.times is not None
+    qtbot.keyClicks(line.times, "8:00, bedtime")
+    assert dialog.medicines.facts() == (Fact("iron", at=(time(8), Moment.BEDTIME)),)
+    line.times.setText("after tea")
+    assert dialog.medicines.facts() is None
+    assert "“after” is no time" in line.beneath.text()
+
+
+def test_times_of_a_medicine_open_as_they_were_saved(qtbot: QtBot, look: object) -> None:
+    assert look
+    at = (Moment.BREAKFAST, time(20, 15))
+    client = Client("Una Example", medicines=(Fact("iron", at=at),))
+    made = ClientDialog(None, ClientEntry("", client), today=TODAY)
+    qtbot.addWidget(made)
+    assert not made.is_changed()
+    made.carry_on()
+    assert made.answer is not None
+    assert made.answer[0] == client
+
+
+def test_advice_and_what_herbs_do_cannot_be_recorded_of_a_client(dialog: ClientDialog) -> None:
+    offered = dialog.conditions._vocabulary
+    advice = ("hand-washing", "patch-test", "driving", "internal-use", "lactation-milk")
+    assert not set(advice) & set(offered)
+    assert not set(advice) & set(dialog.allergies._vocabulary)
+    assert {"peptic-ulcer", "pregnancy", "broken-skin", "hot-joint"} <= set(offered)
+    assert len(offered) + len(no_facts()) == len(vocabulary().conditions)
+
+
+def test_reactions_are_kept_where_the_record_is_changed(qtbot: QtBot, look: object) -> None:
+    assert look
+    reaction = Reaction(date(2027, 1, 5), "Joint tea", ("ginger",), "A rash")
+    client = Client("Una Example", reactions=(reaction,))
+    made = ClientDialog(None, ClientEntry("", client), today=TODAY)
+    qtbot.addWidget(made)
+    type_into(qtbot, made.contact, "01632 960002")
+    made.carry_on()
+    assert made.answer is not None
+    assert made.answer[0].reactions == (reaction,)

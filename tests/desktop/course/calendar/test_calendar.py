@@ -1,0 +1,199 @@
+"""The calendar: its models, its keys, what a screen reader hears, and its three scales."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.course.calendar.calendar_delegate import _ways
+from sennight.desktop.course.calendar.calendar_model import (
+    CELL,
+    DayModel,
+    WeeksModel,
+    month_weeks,
+    needed_entries,
+    timed_entries,
+)
+from sennight.desktop.course.calendar.calendar_view import Calendar
+from sennight.desktop.course.session import Session
+from sennight.desktop.kit.theme import Look
+from sennight.domain.schedule.weeks import State
+from support import course_cases
+
+
+@pytest.fixture
+def session() -> Session:
+    return course_cases.session()
+
+
+@pytest.fixture
+def calendar(qtbot: QtBot, session: Session, look: Look) -> Iterator[Calendar]:
+    made = Calendar(session, look)
+    qtbot.addWidget(made)
+    made.resize(860, 420)
+    made.show()
+    made.focus_view()
+    yield made
+    made.hide()
+
+
+def test_models_are_sound(session: Session, qtmodeltester: ModelTester) -> None:
+    course, month, day = (
+        WeeksModel(session.shown),
+        WeeksModel(session.shown),
+        DayModel(session.shown),
+    )
+    course.show_course(session.shown)
+    month.show_month(session.shown, session.day)
+    day.show_entries(session.shown, timed_entries(session.shown, session.day))
+    for model in (course, month, day):
+        qtmodeltester.check(model)
+
+
+@given(st.dates(date(2020, 1, 1), date(2030, 12, 31)))
+def test_a_month_has_its_weeks_and_no_more(day: date) -> None:
+    mondays = month_weeks(day)
+    assert all(monday.weekday() == 0 for monday in mondays)
+    assert mondays[0] <= day.replace(day=1)
+    assert 4 <= len(mondays) <= 6
+    assert any(0 <= (day - monday).days < 7 for monday in mondays)
+    assert mondays[-1].replace(day=1) == day.replace(day=1)
+
+
+def test_the_sheet_has_every_day_once(session: Session) -> None:
+    model = WeeksModel(session.shown)
+    model.show_course(session.shown)
+    days = [
+        model.index(row, column).data(CELL)
+        for row in range(model.rowCount())
+        for column in range(7)
+    ]
+    inside = [cell.day for cell in days if cell.in_course]
+    assert inside == list(session.shown.layout.days)
+    assert all(model.index_of(day).isValid() for day in inside)
+
+
+def test_each_cell_is_a_sentence(session: Session) -> None:
+    model = WeeksModel(session.shown)
+    model.show_course(session.shown)
+    said = model.index_of(date(2027, 1, 25)).data(Qt.ItemDataRole.AccessibleTextRole)
+    assert said == (
+        "Monday 25 January 2027, week 4, loading: Remedy t1 1 cup at 07:00, 12:00 and 18:00; "
+        "Remedy t2 5 mL at 08:00, 13:00 and 19:00; Remedy t3 off."
+    )
+
+
+def test_a_screen_reader_gets_the_sentence(calendar: Calendar) -> None:
+    table = QAccessible.queryAccessibleInterface(calendar.sheet)
+    assert table is not None
+    index = calendar.sheet_model.index_of(calendar.session.day)
+    texts = [
+        table.child(n).text(QAccessible.Text.Name)
+        for n in range(table.childCount())
+        if table.child(n) is not None
+    ]
+    assert index.data(Qt.ItemDataRole.AccessibleTextRole) in texts
+
+
+@pytest.mark.parametrize(
+    ("key", "day"),
+    [
+        (Qt.Key.Key_Left, date(2027, 3, 2)),
+        (Qt.Key.Key_Right, date(2027, 3, 4)),
+        (Qt.Key.Key_Up, date(2027, 2, 24)),
+        (Qt.Key.Key_Down, date(2027, 3, 10)),
+        (Qt.Key.Key_PageUp, date(2027, 2, 3)),
+        (Qt.Key.Key_PageDown, date(2027, 4, 3)),
+        (Qt.Key.Key_Home, date(2027, 1, 4)),
+        (Qt.Key.Key_End, date(2027, 8, 8)),
+    ],
+)
+def test_keys_move_the_day(qtbot: QtBot, calendar: Calendar, key: Qt.Key, day: date) -> None:
+    qtbot.keyClick(calendar.sheet, key)
+    assert calendar.session.day == day
+    qtbot.keyClick(calendar.sheet, Qt.Key.Key_T)
+    assert calendar.session.day == course_cases.TODAY
+
+
+def test_left_of_monday_is_sunday(qtbot: QtBot, calendar: Calendar) -> None:
+    calendar.session.go_to(date(2027, 3, 1))
+    qtbot.keyClick(calendar.sheet, Qt.Key.Key_Left)
+    assert calendar.session.day == date(2027, 2, 28)
+    assert calendar.sheet.currentIndex().column() == 6
+
+
+def test_the_day_never_leaves_the_course(qtbot: QtBot, calendar: Calendar) -> None:
+    qtbot.keyClick(calendar.sheet, Qt.Key.Key_End)
+    qtbot.keyClick(calendar.sheet, Qt.Key.Key_Right)
+    qtbot.keyClick(calendar.sheet, Qt.Key.Key_PageDown)
+    assert calendar.session.day == calendar.session.shown.layout.days.last
+
+
+def test_keys_change_the_scale_and_the_keyboard_goes_along(
+    qtbot: QtBot, calendar: Calendar
+) -> None:
+    qtbot.keyClick(calendar.sheet, Qt.Key.Key_2)
+    assert calendar.stack.currentWidget() is calendar.month
+    assert calendar.title.text() == "March 2027"
+    qtbot.keyClick(calendar.month, Qt.Key.Key_PageDown)
+    assert calendar.title.text() == "April 2027"
+    qtbot.keyClick(calendar.month, Qt.Key.Key_3)
+    assert calendar.stack.currentWidget() is calendar.day_page
+    assert calendar.title.text() == "Saturday 3 April 2027"
+    qtbot.keyClick(calendar.timed, Qt.Key.Key_Right)
+    assert calendar.session.day == date(2027, 4, 4)
+    qtbot.keyClick(calendar.timed, Qt.Key.Key_1)
+    assert calendar.stack.currentWidget() is calendar.sheet
+    with qtbot.waitSignal(calendar.lines_wanted):
+        qtbot.keyClick(calendar.sheet, Qt.Key.Key_4)
+
+
+def test_a_day_runs_from_rising_to_bedtime(session: Session) -> None:
+    entries = timed_entries(session.shown, date(2027, 3, 16))
+    assert [(e.minute, e.moment, len(e.doses)) for e in entries] == [
+        (420, "on getting up", 0),
+        (450, "breakfast", 1),
+        (1110, "supper", 1),
+        (1350, "bedtime", 0),
+    ]
+    needed = needed_entries(session.shown, date(2027, 3, 16))
+    model = DayModel(session.shown)
+    model.show_entries(session.shown, needed)
+    assert model.index(0).data() == "Remedy t4, 1 application, at most 4 times a day"
+
+
+def test_words_shorten_and_keep_the_amount(session: Session) -> None:
+    marks = {m.remedy: m for m in session.shown.cells[date(2027, 1, 4)].marks}
+    ways = _ways(marks["t2"])
+    assert ways[0] == "5 mL three times"
+    assert "5 mL × 3" in ways
+    off = next(m for m in session.shown.cells[date(2027, 1, 25)].marks if m.state is State.OFF)
+    assert _ways(off) == ("off",)
+
+
+def test_the_pointer_tells_of_the_day_beneath_it(calendar: Calendar) -> None:
+    told: list[str] = []
+    calendar.told.connect(told.append)
+    calendar.sheet.pointed.emit(date(2027, 3, 10))
+    assert told[-1].startswith("Wednesday 10 March 2027")
+    calendar.sheet.pointed.emit(None)
+    assert told[-1].startswith("Wednesday 3 March 2027")
+
+
+def test_marks_have_the_dye_of_their_remedy(calendar: Calendar, look: Look) -> None:
+    calendar.session.go_to(date(2027, 1, 4))
+    grid = calendar.sheet
+    rect = grid.visualRect(calendar.sheet_model.index_of(date(2027, 1, 5)))
+    image = grid.viewport().grab().toImage()
+    colours = {
+        image.pixelColor(x, rect.center().y()).name() for x in range(rect.left(), rect.right())
+    }
+    assert look.dye(0).name() in colours

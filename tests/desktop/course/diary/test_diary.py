@@ -1,0 +1,90 @@
+"""The diary grid and its keys."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
+from sennight.desktop.kit.theme import Look
+from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.schedule.doses import expected
+from support import course_cases
+
+
+@pytest.fixture
+def draft() -> Draft:
+    return {}
+
+
+@pytest.fixture
+def model(draft: Draft) -> DiaryModel:
+    saved = (Taken(date(2027, 1, 4), "t1", 2),)
+    return DiaryModel(course_cases.session().shown, saved, draft)
+
+
+def test_the_model_is_sound(model: DiaryModel, qtmodeltester: ModelTester) -> None:
+    qtmodeltester.check(model)
+
+
+def test_rows_run_up_to_today_and_know_what_was_due(model: DiaryModel) -> None:
+    assert model.days[0] == course_cases.START
+    assert model.days[-1] == course_cases.TODAY
+    stretches = model.shown.layout.stretches
+    for row in range(0, model.rowCount(), 5):
+        for column, remedy in enumerate(model.remedies):
+            due = expected(stretches, remedy.id, model.days[row])
+            assert (model.due(row, column) or 0) == due
+
+
+def test_keys_fill_the_grid(qtbot: QtBot, model: DiaryModel, draft: Draft, look: Look) -> None:
+    dialog = DiaryDialog(model, look)
+    qtbot.addWidget(dialog)
+    grid = dialog.grid
+    assert grid.currentIndex().row() == 1
+    counts = []
+    for _ in range(4):
+        qtbot.keyClick(grid, Qt.Key.Key_Space)
+        counts.append(model.count(1, 0))
+    assert counts == [3, 1, 0, None]
+    qtbot.keyClick(grid, Qt.Key.Key_2)
+    assert model.count(1, 0) == 2
+    assert grid.currentIndex().row() == 2
+    qtbot.keyClick(grid, Qt.Key.Key_D)
+    assert [model.count(2, column) for column in range(3)] == [3, 3, 2]
+    qtbot.keyClick(grid, Qt.Key.Key_W)
+    assert model.count(6, 2) == 2
+    assert grid.currentIndex().row() == 7
+    qtbot.keyClick(grid, Qt.Key.Key_Up)
+    qtbot.keyClick(grid, Qt.Key.Key_Delete)
+    assert model.count(6, 0) is None
+    assert (date(2027, 1, 10), "t1") not in draft
+
+
+def test_a_saved_entry_is_corrected_not_wiped(model: DiaryModel) -> None:
+    model.cycle(0, 0)
+    assert model.count(0, 0) == 3
+    for _ in range(4):
+        model.cycle(0, 0)
+        assert model.count(0, 0) is not None
+
+
+def test_the_figure_follows_the_draft(qtbot: QtBot, model: DiaryModel, look: Look) -> None:
+    dialog = DiaryDialog(model, look)
+    qtbot.addWidget(dialog)
+    assert dialog.figure.text() == "67 % of due doses taken (2 of 3)."
+    assert not dialog.main_button.isEnabled()
+    model.put_all_taken([0])
+    assert dialog.figure.text().startswith("100 %")
+    assert dialog.figure.text().endswith(" Entries not saved yet: 3.")
+    assert dialog.main_button.isEnabled()
+
+
+def test_cells_are_said_in_full(model: DiaryModel) -> None:
+    said = model.index(0, 0).data(Qt.ItemDataRole.AccessibleTextRole)
+    assert said == "Monday 4 January 2027, Remedy t1: 2 taken of 3 due"

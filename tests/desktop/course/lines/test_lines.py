@@ -1,0 +1,401 @@
+"""The table of lines: what is typed reaches the course only when it can be read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.course.lines.lines_editor import LinesEditor
+from sennight.desktop.course.lines.lines_model import PLAIN, WRONG, Asked, Column, LinesModel
+from sennight.desktop.course.lines.phase_bar import RenamePhase, read_length
+from sennight.desktop.course.lines.remedy_field import RemedyField
+from sennight.desktop.course.session import Session
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.domain.courses.editing import EditError
+from sennight.domain.courses.protocols import empty_protocol
+from sennight.domain.dates import Calendar, Length
+from support import course_cases, samples
+
+Key = Qt.Key
+TAKE, STEPS, UNTIL = Column.TAKE, Column.STEPS, Column.UNTIL
+
+
+@pytest.fixture
+def session() -> Session:
+    made = course_cases.session(course_cases.full_course(decided=False), today=course_cases.START)
+    made.choose_phase("loading")
+    return made
+
+
+@pytest.fixture
+def editor(qtbot: QtBot, session: Session, look: Look) -> Iterator[LinesEditor]:
+    made = LinesEditor(session, look)
+    qtbot.addWidget(made)
+    made.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    made.resize(900, 300)
+    made.show()
+    made.activateWindow()
+    qtbot.waitUntil(made.isActiveWindow)
+    made.table.setFocus()
+    yield made
+    made.hide()
+
+
+def directions(session: Session, phase: str) -> dict[str, str]:
+    found = session.course.protocol.phase(phase)
+    assert found is not None
+    return {line.remedy: str(line.take) for line in found.lines}
+
+
+def test_the_model_is_sound(session: Session, qtmodeltester: ModelTester) -> None:
+    model = LinesModel(session)
+    qtmodeltester.check(model)
+    model.begin_line()
+    qtmodeltester.check(model)
+
+
+def test_a_row_says_what_the_course_has(session: Session) -> None:
+    model = LinesModel(session)
+    row = [model.index(0, column).data() for column in range(4)]
+    assert row == ["Remedy t1", "1 cup tds ac", "4 w: 1 cup bd", "14 Feb 2027"]
+    assert model.index(0, TAKE).data(PLAIN) == (
+        "1 cup three times a day, half an hour before breakfast, lunch and supper"
+    )
+    assert model.index(0, STEPS).data(PLAIN).startswith("from week 5: 1 cup twice a day")
+
+
+def test_valid_directions_reach_the_course_and_can_be_undone(session: Session) -> None:
+    model = LinesModel(session)
+    model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    model.setData(model.index(1, TAKE), "  2.5 mL   BD ")
+    assert directions(session, "loading")["t2"] == "2.5 mL bd"
+    session.undo_stack.undo()
+    assert directions(session, "loading")["t2"] == "5 mL tds pc"
+    session.undo_stack.redo()
+    assert directions(session, "loading")["t2"] == "2.5 mL bd"
+
+
+def test_invalid_directions_stay_a_draft_and_the_last_valid_stand(session: Session) -> None:
+    model = LinesModel(session)
+    asked: list[Asked] = []
+    model.asked.connect(asked.append)
+    index = model.index(1, TAKE)
+    model.setData(index, "5 mL bid")
+    assert asked == []
+    assert index.data() == "5 mL bid"
+    assert index.data(WRONG) == (5, 8)
+    assert "write “bd”" in index.data(PLAIN)
+    assert directions(session, "loading")["t2"] == "5 mL tds pc"
+    model.setData(index, "5 mL bd")
+    assert index.data(WRONG) is None
+    assert [str(one.take) for one in asked] == ["5 mL bd"]
+
+
+def test_a_draft_outlives_other_edits(session: Session) -> None:
+    model = LinesModel(session)
+    model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    model.setData(model.index(1, TAKE), "5 mL often")
+    model.setData(model.index(0, TAKE), "2 cups od")
+    assert model.index(1, TAKE).data() == "5 mL often"
+    assert directions(session, "loading")["t1"] == "2 cup od"
+
+
+def test_steps_are_typed_and_taken_away(session: Session) -> None:
+    model = LinesModel(session)
+    model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    model.setData(model.index(0, STEPS), "2w: 2 cups bd; 3 w: 1 cup od")
+    assert model.index(0, STEPS).data() == "2 w: 2 cup bd; 3 w: 1 cup od"
+    model.setData(model.index(0, STEPS), "3 w: 1 cup bid")
+    assert model.index(0, STEPS).data(WRONG) == (11, 14)
+    model.setData(model.index(0, STEPS), "")
+    assert session.phase.lines[0].steps == ()
+
+
+def field(editor: LinesEditor) -> RemedyField:
+    """The field for a remedy, which Enter in the table has opened."""
+    found = editor.table.findChild(RemedyField)
+    assert found is not None
+    return found
+
+
+def type_remedy(qtbot: QtBot, editor: LinesEditor, text: str) -> None:
+    """Type into the field for a remedy; then the list of names is closed.
+
+    Qt's platform without a display takes the window's activity away for a list, and does not
+    give it back as other platforms do.
+    """
+    qtbot.keyClicks(field(editor), text)
+    field(editor).popup.hide()
+    QApplication.processEvents()
+    editor.activateWindow()
+    qtbot.waitUntil(editor.isActiveWindow)
+    qtbot.keyClick(field(editor), Key.Key_Return)
+
+
+def test_after_an_edit_the_table_is_on_the_cell_that_it_was_on(
+    editor: LinesEditor, session: Session
+) -> None:
+    editor.table.setCurrentIndex(editor.model.index(1, STEPS))
+    editor.model.setData(editor.model.index(1, TAKE), "3 mL bd")
+    assert "3 mL bd" in directions(session, "loading").values()
+    assert editor.table.currentIndex() == editor.model.index(1, STEPS)
+
+
+def test_enter_adds_a_line_by_the_keyboard_alone(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    type_remedy(qtbot, editor, "T4")
+    qtbot.waitUntil(lambda: editor.table.findChild(DirectionsEdit) is not None)
+    edit = editor.table.findChild(DirectionsEdit)
+    assert edit is not None
+    qtbot.keyClicks(edit, "1 application bd")
+    qtbot.keyClick(edit, Key.Key_Return)
+    qtbot.waitUntil(lambda: directions(session, "loading").get("t4") == "1 application bd")
+    assert editor.model.rowCount() == 4
+    assert editor.table.hasFocus(), "the keyboard stays in the table"
+    editor.table.setCurrentIndex(editor.model.index(3, TAKE))
+    qtbot.keyClick(editor.table, Key.Key_Delete)
+    assert "t4" not in directions(session, "loading")
+    session.undo_stack.undo()
+    assert "t4" in directions(session, "loading")
+
+
+def test_where_one_remedy_is_left_its_directions_are_typed_at_once(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    type_remedy(qtbot, editor, "t4")
+    qtbot.waitUntil(lambda: editor.table.findChild(DirectionsEdit) is not None)
+    editor.model.setData(editor.model.index(3, TAKE), "1 application bd")
+    assert [one.id for one in editor.model.free_remedies()] == ["t5"]
+    editor.table.begin_line()
+    assert editor.table.currentIndex() == editor.model.index(4, TAKE)
+    assert editor.model.index(4, Column.REMEDY).data() == "Remedy t5"
+    assert session.undo_stack.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("", "A remedy is needed"),
+        ("Remedy", "Several remedies have “Remedy” in their names: Remedy t4 and Remedy t5."),
+        ("Remedy t9", "No remedy that is free here has “Remedy t9”"),
+        ("Remedy t1", "No remedy that is free here"),  # it has a line in this phase
+    ],
+)
+def test_a_remedy_that_is_not_found_is_told_and_stays_typed(
+    qtbot: QtBot, editor: LinesEditor, typed: str, said: str
+) -> None:
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    type_remedy(qtbot, editor, typed)
+    qtbot.waitUntil(lambda: editor.said.text().startswith(said))
+    assert editor.said.property("role") == "alarm"
+    assert field(editor).text() == typed
+    qtbot.keyClicks(field(editor), "x")
+    assert editor.said.text() == ""
+
+
+def test_a_remedy_is_chosen_from_the_list_with_the_arrows(
+    qtbot: QtBot, editor: LinesEditor
+) -> None:
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    popup = field(editor).popup
+    qtbot.keyClicks(field(editor), "remedy")
+    qtbot.waitUntil(popup.isVisible)
+    qtbot.keyClick(popup, Key.Key_Down)
+    qtbot.keyClick(popup, Key.Key_Down)
+    qtbot.keyClick(popup, Key.Key_Return)
+    qtbot.waitUntil(lambda: editor.table.findChild(DirectionsEdit) is not None)
+    assert editor.model.index(3, Column.REMEDY).data() == "Remedy t5"
+
+
+def test_the_remedy_of_a_line_is_changed_and_its_directions_stay(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    editor.table.setCurrentIndex(editor.model.index(1, Column.REMEDY))
+    editor.table.edit(editor.model.index(1, Column.REMEDY))
+    assert field(editor).selectedText() == "Remedy t2"
+    qtbot.keyClicks(field(editor), "remedy t5")
+    qtbot.keyClick(field(editor), Key.Key_Tab)
+    qtbot.waitUntil(lambda: directions(session, "loading").get("t5") == "5 mL tds pc")
+    assert "t2" not in directions(session, "loading")
+    assert editor.table.findChild(DirectionsEdit) is None
+
+
+def test_remedies_with_one_name_are_told_apart() -> None:
+    first, second = (replace(samples.remedy("t1"), id=name) for name in ("a", "b"))
+    made = RemedyField((first, second))
+    assert made.labels == (f"{first.name} – tea", f"{first.name} – tea 2")
+    made.setText(f"{first.name} – tea 2")
+    assert made.remedy() is second
+
+
+def test_enter_behind_offered_words_carries_on_and_down_chooses(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    editor.table.setCurrentIndex(editor.model.index(1, TAKE))
+    editor.table.edit(editor.model.index(1, TAKE))
+    edit = editor.table.findChild(DirectionsEdit)
+    assert edit is not None
+    popup = edit._popup
+    edit.clear()
+    qtbot.keyClicks(edit, "3 mL q")
+    qtbot.waitUntil(popup.isVisible)
+    qtbot.keyClick(popup, Key.Key_Down)
+    qtbot.keyClick(popup, Key.Key_Return)
+    qtbot.waitUntil(lambda: edit.text() == "3 mL qds ")
+    qtbot.waitUntil(popup.isVisible)
+    qtbot.keyClick(popup, Key.Key_Return)
+    qtbot.waitUntil(lambda: directions(session, "loading")["t2"] == "3 mL qds")
+
+
+def test_a_line_begun_has_no_directions_before_it_has_a_remedy(session: Session) -> None:
+    model = LinesModel(session)
+    assert model.begin_line()
+    assert model.remedy_at(3) is None
+    editable = Qt.ItemFlag.ItemIsEditable
+    assert [bool(model.index(3, n).flags() & editable) for n in range(4)] == [True] + [False] * 3
+    model.setData(model.index(3, Column.REMEDY), model.free_remedies()[1])
+    assert [bool(model.index(3, n).flags() & editable) for n in range(4)] == [True] * 2 + [
+        False
+    ] * 2
+
+
+def test_without_any_remedy_it_is_said_where_one_is_made(
+    editor: LinesEditor, session: Session
+) -> None:
+    empty = replace(session.course, remedies=(), protocol=empty_protocol("Knees"))
+    session.edit("empty it", empty)
+    editor.bar.add_line.click()
+    assert "formulate one among the Remedies first" in editor.said.text()
+    assert editor.model.rowCount() == 0
+    without = editor.table.grab().toImage()
+    editor.set_shelf((samples.remedy("t1"),))
+    editor.table.lines.begin_line()
+    assert editor.table.grab().toImage() != without  # the words that stood in the empty table
+
+
+def test_what_is_typed_into_stays_in_view_when_its_explanation_takes_room(
+    qtbot: QtBot, editor: LinesEditor
+) -> None:
+    editor.resize(900, 190)
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    before = editor.table.viewport().height()
+    editor.refuse("Two lines of words\nthat take room away from the table")
+    qtbot.waitUntil(lambda: editor.table.viewport().height() < before)
+    assert editor.table.viewport().rect().contains(field(editor).geometry())
+
+
+def test_a_line_begun_is_left_with_escape(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    qtbot.keyClick(editor.table, Key.Key_Return)
+    qtbot.keyClicks(field(editor), "t5")
+    qtbot.keyClick(field(editor), Key.Key_Escape)
+    qtbot.waitUntil(lambda: editor.table.findChild(RemedyField) is None)
+    qtbot.keyClick(editor.table, Key.Key_Escape)
+    assert editor.model.rowCount() == 3
+    assert session.undo_stack.count() == 0
+
+
+def test_what_is_typed_is_explained_underlined_and_completed(
+    qtbot: QtBot, editor: LinesEditor, look: Look
+) -> None:
+    edit = DirectionsEdit(lambda text: editor.model.explain(text, TAKE), look)
+    qtbot.addWidget(edit)
+    edit.show()
+    said: list[tuple[str, bool]] = []
+    edit.explained.connect(lambda text, wrong: said.append((text, wrong)))
+    qtbot.keyClicks(edit, "1 cup t")
+    assert edit.offered() == ("tds",)
+    assert said[-1][1] is True
+    assert edit.wrong == (6, 7)
+    edit._take("tds")
+    assert edit.text() == "1 cup tds "
+    assert said[-1] == ("1 cup three times a day, at breakfast, lunch and supper", False)
+    edit.hide()
+
+
+def test_completion_in_steps_begins_behind_the_colon(qtbot: QtBot, look: Look) -> None:
+    edit = DirectionsEdit(lambda _text: ("", None), look)
+    qtbot.addWidget(edit)
+    edit.setText("4 w: 1 cup bd; 8 w: 1 c")
+    assert edit.offered() == ("cup", "capsule")
+    edit._take("cup")
+    assert edit.text() == "4 w: 1 cup bd; 8 w: 1 cup "
+
+
+def test_phases_are_added_split_copied_moved_and_removed(
+    editor: LinesEditor, session: Session
+) -> None:
+    bar = editor.bar
+    bar.add()
+    assert session.phase_id == "maintenance 2"
+    bar.move_by(1)
+    bar.remove()
+    session.choose_phase("loading")
+    bar.copy()
+    assert session.phase_id == "loading 2"
+    session.choose_phase("loading")
+    session.go_to(course_cases.START.replace(day=18))
+    bar.split()
+    ids = [phase.id for phase in session.course.protocol.phases]
+    assert ids == ["loading", "loading 3", "loading 2", "maintenance", "taper", "rescue"]
+    assert bar.choices.count() == 6
+    session.undo_stack.undo()
+    session.undo_stack.undo()
+    assert [phase.id for phase in session.course.protocol.phases][:2] == ["loading", "maintenance"]
+
+
+def test_phases_have_room_for_their_words_whatever_is_added(editor: LinesEditor) -> None:
+    choices = editor.bar.choices
+    for width in (1400, 700, 1400):
+        editor.resize(width, 300)
+        editor.bar.add_rescue()
+        QApplication.processEvents()
+        sizes = [choices.tabSizeHint(n).width() for n in range(choices.count())]
+        assert [choices.tabRect(n).width() for n in range(choices.count())] == sizes
+    assert choices.count() == 7
+
+
+def test_what_cannot_be_done_to_a_phase_is_told(editor: LinesEditor, session: Session) -> None:
+    session.choose_phase("taper")
+    editor.bar.move_by(-1)
+    assert "stay the last" in editor.said.text()
+    assert [phase.id for phase in session.course.protocol.phases][1] == "maintenance"
+
+
+def test_a_length_is_typed(editor: LinesEditor, session: Session) -> None:
+    editor.bar.length.setText("10 d")
+    editor.bar.length.editingFinished.emit()
+    assert session.phase.length == Length(10, Calendar.DAYS)
+    editor.bar.length.setText("often")
+    editor.bar.length.editingFinished.emit()
+    assert "6 w, 10 d, 3 mo" in editor.said.text()
+    assert editor.bar.length.text() == "10 d"
+    assert read_length("3 months") == Length(3, Calendar.MONTHS)
+    assert read_length("open") is None
+    with pytest.raises(EditError):
+        read_length("0 w")
+
+
+def test_a_phase_is_renamed_or_told_why_not(
+    qtbot: QtBot, editor: LinesEditor, session: Session
+) -> None:
+    dialog = RenamePhase(session.course, "loading", editor)
+    qtbot.addWidget(dialog)
+    dialog.field.setText("taper")
+    dialog.field.textEdited.emit("taper")
+    assert not dialog.main_button.isEnabled()
+    dialog.field.setText("First weeks")
+    dialog.field.textEdited.emit("First weeks")
+    assert dialog.main_button.isEnabled()
+    assert dialog.course.protocol.phases[0].id == "First weeks"

@@ -1,0 +1,291 @@
+"""The findings on the course page: what they say, how keys walk through them, going ahead."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from time import process_time
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QImage
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.course.desk import Desk
+from sennight.desktop.course.safety.accept_sheet import AcceptSheet
+from sennight.desktop.course.safety.marks import mark_icon
+from sennight.desktop.course.safety.panel import SafetyPanel
+from sennight.desktop.course.safety.rows import (
+    CHECKED,
+    NOTES,
+    days_words,
+    finding_rows,
+    glance,
+    summary,
+)
+from sennight.desktop.course.session import Shown
+from sennight.desktop.kit.theme import Look
+from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.courses import Accept, Course
+from sennight.domain.courses.editing import with_directions
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.dates import Span
+from sennight.practice.courses import course_entry
+from sennight.practice.materia_medica import materia_medica
+from sennight.practice.publications import list_publications
+from sennight.practice.safety import Checked, Finding, Severity, check
+from support import course_cases, samples
+from support.next_dialog import in_next_dialog
+from support.willow_practice import MET, Willow
+
+Key = Qt.Key
+
+
+def finding(name: str, severity: Severity) -> Finding:
+    return Finding(
+        severity=severity,
+        id=name,
+        fact="gout",
+        herbs=("ginger",),
+        remedies=("tea",),
+        days=(Span(date(2027, 1, 4), date(2027, 1, 11)),),
+        text=f"Text of {name}.",
+        source="A source (from memory)",
+        instead=("Leave it out.",),
+    )
+
+
+def course(*accepts: Accept) -> Course:
+    plain = Course(
+        "c",
+        Client("Una Example"),
+        (replace(samples.remedy("tea"), name="Joint tea"),),
+        course_cases.protocol(),
+        date(2027, 1, 4),
+    )
+    return replace(plain, accepts=accepts)
+
+
+WORST, CAUTION, NOTE = (finding(str(one), one) for one in Severity)
+ALL = Checked((WORST, CAUTION, NOTE), (WORST,), "Checked: all.")
+
+
+def test_rows_are_worst_first_and_notes_are_folded() -> None:
+    rows = finding_rows(ALL, course(), ())
+    assert [row.id for row in rows] == ["avoid", "caution", NOTES, CHECKED]
+    assert [row.head for row in rows] == ["Avoid", "Caution", "1 note", "What was checked"]
+    assert [row.unfolded for row in rows] == [True, False, False, False]
+    opened = finding_rows(ALL, course(), {NOTES, "note"})
+    assert [row.id for row in opened] == ["avoid", "caution", NOTES, "note", CHECKED]
+    assert opened[3].unfolded
+
+
+def test_a_row_says_all_that_is_known_of_a_finding() -> None:
+    row = finding_rows(ALL, course(), ())[0]
+    assert row.more == (
+        ("In", "Joint tea"),
+        ("Days", "4 to 10 January 2027"),
+        ("Instead", "Leave it out."),
+        ("Source", "A source (from memory)"),
+    )
+    assert row.sentence == (
+        "Avoid. Text of avoid.\nIn: Joint tea\nDays: 4 to 10 January 2027\n"
+        "Instead: Leave it out.\nSource: A source (from memory)"
+    )
+    assert row.asks
+
+
+def test_a_finding_that_was_decided_stays_with_its_reason() -> None:
+    decided = Checked(ALL.findings, (), ALL.data_words)
+    row = finding_rows(decided, course(Accept("avoid", "agreed with the doctor")), ())[0]
+    assert row.head == "Avoid, gone ahead with"
+    assert row.more[0] == ("Reason to go ahead", "agreed with the doctor")
+    assert not row.asks
+    assert not row.unfolded
+    assert glance(decided) == "Safety: 3 findings"
+
+
+def test_without_a_finding_it_is_told_what_was_checked_and_that_it_proves_nothing() -> None:
+    none = Checked((), (), "Checked: 2 herbs against no conditions.")
+    (row,) = finding_rows(none, course(), ())
+    assert row.unfolded
+    assert row.more == (("What was checked", "Checked: 2 herbs against no conditions."),)
+    assert summary(none) == "No finding. That is not clearance."
+    assert glance(none) == "Safety: no finding"
+    assert summary(ALL) == "1 to avoid, 1 caution, 1 note"
+
+
+def test_many_runs_of_days_are_told_in_short() -> None:
+    runs = tuple(Span(date(2027, 1, n), date(2027, 1, n + 1)) for n in (1, 3, 5, 7, 9))
+    assert days_words(runs) == (
+        "1 January 2027; 3 January 2027; 5 January 2027; 2 further runs up to 9 January 2027"
+    )
+    assert days_words(runs[:1]) == "1 January 2027"
+
+
+def test_each_severity_has_a_shape_of_its_own(look: Look) -> None:
+    """In one colour the marks still differ, so colour is not the only sign."""
+
+    def shape(severity: Severity, *, hollow: bool = False) -> tuple[bool, ...]:
+        image = mark_icon(look, severity, 16, hollow=hollow).pixmap(32, 32).toImage()
+        image.convertTo(QImage.Format.Format_ARGB32)
+        paper = look.paper.rgb()
+        points = [(x, y) for x in range(image.width()) for y in range(image.height())]
+        return tuple(
+            QColor.fromRgba(image.pixel(x, y)).alpha() > 128 and image.pixel(x, y) != paper
+            for x, y in points
+        )
+
+    shapes = {shape(one) for one in Severity}
+    shapes.add(shape(Severity.AVOID, hollow=True))
+    assert len(shapes) == 4
+
+
+def test_the_panel_shows_the_finding_and_its_source(desk: Desk) -> None:
+    panel = desk.body.follows.safety
+    assert panel.glance.text() == "Safety: 1 to avoid"
+    first = panel.view.findings.rows[0]
+    assert first.id == MET
+    assert first.text.startswith("Willow bark")
+    assert ("In", "Willow tea") in first.more
+    assert any(label == "Source" and "USP" in text for label, text in first.more)
+
+
+def test_an_edit_is_checked_at_once(desk: Desk) -> None:
+    panel = desk.body.follows.safety
+    now = desk.session.course
+    kept = replace(now.protocol.phases[0], lines=now.protocol.phases[0].lines[1:])
+    desk.session.edit("Remove", replace(now, protocol=replace(now.protocol, phases=(kept,))))
+    assert MET not in [row.id for row in panel.view.findings.rows]
+    assert not panel.ahead.isVisibleTo(panel)
+    desk.session.undo_stack.undo()
+    assert panel.view.findings.rows[0].id == MET
+    assert panel.ahead.isVisibleTo(panel)
+
+
+def test_keys_walk_unfold_and_fold(desk: Desk, qtbot: QtBot) -> None:
+    panel = desk.body.follows.safety
+    qtbot.keyClick(panel.glance, Key.Key_Space)
+    assert panel.view.hasFocus()
+    assert panel.view.current_id() == MET
+    ids = [row.id for row in panel.view.findings.rows]
+    for _ in range(ids.index(NOTES)):
+        qtbot.keyClick(panel.view, Key.Key_Down)
+    assert panel.view.current_id() == NOTES
+    qtbot.keyClick(panel.view, Key.Key_Return)
+    opened = [row.id for row in panel.view.findings.rows]
+    assert len(opened) > len(ids)
+    assert panel.view.current_id() == NOTES
+    qtbot.keyClick(panel.view, Key.Key_Down)
+    high = panel.view.height()
+    qtbot.keyClick(panel.view, Key.Key_Right)
+    assert panel.view.height() > high
+    qtbot.keyClick(panel.view, Key.Key_Right)
+    qtbot.keyClick(panel.view, Key.Key_Left)
+    assert panel.view.height() == high
+
+
+def test_rows_are_as_high_as_their_words(desk: Desk) -> None:
+    """No row ends before its last word: a narrower list is a higher one."""
+    view = desk.body.follows.safety.view
+    row = view.findings.rows[0]
+    assert view.drawer.height(row, 200) > view.drawer.height(row, 400)
+    assert view.height() >= sum(view.visualRect(view.model().index(n, 0)).height() for n in (0, 1))
+
+
+def test_going_ahead_needs_a_reason_and_is_kept(desk: Desk, willow: Willow, qtbot: QtBot) -> None:
+    panel = desk.body.follows.safety
+    now = desk.session.course
+    other = with_directions(now.protocol, "loading", "quiet", samples.take("1 cup od"))
+    desk.session.edit("Directions", replace(now, protocol=other))
+    assert desk.session.undo_stack.canUndo()
+
+    def decide(sheet: AcceptSheet) -> None:
+        assert sheet.focusWidget() is sheet.reason
+        qtbot.keyClick(sheet.reason, Key.Key_Return)
+        assert sheet.reason_row.is_wrong
+        assert sheet.isVisible()
+        qtbot.keyClicks(sheet.reason, "INR watched weekly, agreed with the doctor")
+        qtbot.keyClick(sheet.reason, Key.Key_Return)
+
+    panel.go_to(MET)
+    in_next_dialog(decide)
+    qtbot.keyClick(panel.view, Key.Key_Return)
+    stored = course_entry(willow.practice, willow.course).course
+    assert stored.accepts == (Accept(MET, "INR watched weekly, agreed with the doctor"),)
+    assert not desk.session.undo_stack.canUndo()
+    assert panel.checked.unaccepted == ()
+    assert panel.view.findings.rows[0].head == "Avoid, gone ahead with"
+    assert panel.view.current_id() == MET
+
+
+def test_leaving_the_sheet_keeps_nothing(desk: Desk, willow: Willow, qtbot: QtBot) -> None:
+    in_next_dialog(lambda sheet: qtbot.keyClick(sheet.reason, Key.Key_Escape))
+    desk.body.follows.safety.ahead.click()
+    assert course_entry(willow.practice, willow.course).course.accepts == ()
+
+
+def test_giving_is_refused_and_leads_to_the_finding(
+    desk: Desk, willow: Willow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    seen: list[str] = []
+
+    def lead(dialog: QWidget) -> None:
+        seen.append(f"{dialog.windowTitle()}: {dialog.accessibleDescription()}")
+        qtbot.keyClick(dialog, Key.Key_Return)
+
+    in_next_dialog(lead)
+    desk.give()
+    (said,) = seen
+    assert said.startswith("This course is not given yet: – Willow bark")
+    assert desk.window().focusWidget() is desk.body.follows.safety.view
+    assert list_publications(willow.practice, willow.course) == ()
+    assert list(tmp_path.glob("*.pdf")) == []
+
+
+def test_facts_recorded_at_a_follow_up_are_met_when_the_course_is_opened_again(
+    desk: Desk,
+) -> None:
+    """What the engine is given is the client's record as it now is."""
+    shown = desk.session.shown
+    pregnant = replace(
+        shown.course,
+        client=replace(shown.course.client, conditions=(Fact("pregnancy", date(2027, 2, 8)),)),
+    )
+    new = {one.id for one in check(lay_out(pregnant)).findings}
+    old = {one.id for one in desk.body.follows.safety.checked.findings}
+    assert old < new
+
+
+FRAME = 0.016
+SLOW = 2
+
+
+@pytest.mark.no_cover  # counting lines takes time of its own
+def test_checking_and_showing_a_year_fits_in_a_frame(qtbot: QtBot, look: Look) -> None:
+    """A year's course of five remedies; the processor's time, the least of several runs."""
+    plain = course_cases.full_course(weeks=52)
+    client = Client("Una Example", medicines=(Fact("anticoagulant"), Fact("iron")))
+    both = [
+        Shown(lay_out(replace(plain, client=client, until=until)), course_cases.TODAY)
+        for until in (date(2027, 12, 30), date(2027, 12, 31))
+    ]
+    panel = SafetyPanel(look)
+    qtbot.addWidget(panel)
+    panel.resize(240, 600)
+    panel.show()
+    times = []
+    for n in range(8):
+        begin = process_time()
+        panel.renew(both[n % 2], materia_medica())
+        times.append(process_time() - begin)
+    assert min(times) < FRAME * SLOW
+
+
+@pytest.mark.parametrize("width", [200, 320])
+def test_a_list_of_findings_is_drawn_without_a_warning(desk: Desk, width: int) -> None:
+    view = desk.body.follows.safety.view
+    view.resize(width, view.height())
+    assert not view.grab().isNull()

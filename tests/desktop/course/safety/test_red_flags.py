@@ -1,0 +1,150 @@
+"""Red flags: asking, the banner on folder and course, and the letter."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.clients.folder_page import FolderPage
+from sennight.desktop.course.desk import Desk
+from sennight.desktop.course.page import CoursePage
+from sennight.desktop.kit.theme import Look
+from sennight.desktop.red_flags.flags_sheet import FlagsSheet
+from sennight.practice.red_flags import RedFlagCheck, list_checks, record_check, red_flags
+from support.next_dialog import in_next_dialog
+from support.pdf_pages import page_texts
+from support.sample_practice import NOW, TODAY
+from support.willow_practice import Willow
+
+Key = Qt.Key
+HOT = "hot-joint"
+
+
+@pytest.fixture
+def sheet(qtbot: QtBot, look: Look) -> FlagsSheet:
+    assert look
+    made = FlagsSheet("Ishbel Marr", today=TODAY)
+    qtbot.addWidget(made, before_close_func=QWidget.hide)
+    made.show()
+    return made
+
+
+@pytest.fixture
+def folder(qtbot: QtBot, willow: Willow, look: Look) -> FolderPage:
+    made = FolderPage(willow.practice, look, lambda: NOW)
+    qtbot.addWidget(made)
+    made.resize(1180, 700)
+    made.open(willow.client)
+    made.show()
+    return made
+
+
+def test_every_flag_is_asked_for_with_its_action(sheet: FlagsSheet) -> None:
+    assert [line.flag for line in sheet.lines] == list(red_flags())
+    line = sheet.lines[0]
+    assert not line.action.isVisible()
+    line.box.click()
+    assert line.action.isVisible()
+    assert line.action.text() == line.flag.action
+    assert line.flag.action in sheet.told.text()
+
+
+def test_keys_step_and_tick(sheet: FlagsSheet, qtbot: QtBot) -> None:
+    qtbot.keyClick(sheet.lines[0].box, Key.Key_Down)
+    assert sheet.focusWidget() is sheet.lines[1].box
+    qtbot.keyClick(sheet.lines[1].box, Key.Key_Space)
+    qtbot.keyClick(sheet.lines[1].box, Key.Key_Up)
+    qtbot.keyClick(sheet.lines[0].box, Key.Key_Return)
+    assert sheet.answer == RedFlagCheck(TODAY, (sheet.lines[1].flag.id,))
+
+
+def test_a_click_on_the_words_ticks(sheet: FlagsSheet, qtbot: QtBot) -> None:
+    qtbot.mouseClick(sheet.lines[2].sign, Qt.MouseButton.LeftButton)
+    assert sheet.ticked == (sheet.lines[2].flag.id,)
+
+
+def test_the_most_urgent_advice_is_told(sheet: FlagsSheet) -> None:
+    by_id = {line.flag.id: line for line in sheet.lines}
+    by_id["urinary"].box.click()
+    by_id["cauda-equina"].box.click()
+    assert sheet.told.text().startswith("2 signs. Emergency")
+
+
+def test_nothing_ticked_is_an_answer_that_excludes_nothing(sheet: FlagsSheet) -> None:
+    assert "excludes nothing" in sheet.told.text()
+    sheet.carry_on()
+    assert sheet.answer == RedFlagCheck(TODAY, ())
+
+
+@pytest.mark.parametrize("typed", ["", "soon", "28 January 2027"])
+def test_a_day_that_cannot_be_is_told(sheet: FlagsSheet, typed: str) -> None:
+    sheet.day.setText(typed)
+    sheet.carry_on()
+    assert sheet.answer is None
+    assert sheet.day_row.is_wrong
+
+
+def test_a_flag_stands_first_on_folder_and_course_until_it_is_gone(
+    folder: FolderPage, page: CoursePage, willow: Willow
+) -> None:
+    assert folder.asked.text() == "Red flags were not asked for yet."
+    assert not folder.banner.isVisible()
+    in_next_dialog(lambda sheet: tick(sheet, HOT))
+    folder.ask_for_flags()
+    assert list_checks(willow.practice, willow.client) == (RedFlagCheck(TODAY, (HOT,)),)
+    assert folder.banner.isVisible()
+    assert not folder.asked.isVisible()
+    assert folder.banner.y() < folder.title.y()
+    assert folder.banner.told.text().startswith("Red flags on 27 January 2027. Assessment in")
+    page.open(willow.course)
+    assert page.desk is not None
+    assert not page.desk.banner.isHidden()
+    layout = page.desk.layout()
+    assert layout is not None
+    assert layout.indexOf(page.desk.banner) < layout.indexOf(page.desk.body)
+    in_next_dialog(lambda sheet: tick(sheet, HOT))
+    page.desk.decide("flags")
+    assert page.desk.banner.isHidden()
+    folder.open(willow.client)
+    assert not folder.banner.isVisible()
+    assert folder.asked.text() == "No red flag on 27 January 2027."
+
+
+def tick(sheet: FlagsSheet, flag: str) -> None:
+    (line,) = (one for one in sheet.lines if one.flag.id == flag)
+    line.box.click()
+    sheet.main_button.click()
+
+
+def test_the_letter_is_written_with_the_practitioners_words(
+    desk: Desk,
+    willow: Willow,
+    qtbot: QtBot,
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
+) -> None:
+    record_check(willow.practice, willow.client, RedFlagCheck(date(2027, 1, 26), (HOT,)), now=NOW)
+    desk.banner.show_client(willow.client)
+    path = tmp_path / "letter.pdf"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
+
+    def write(sheet: QWidget) -> None:
+        qtbot.keyClicks(sheet.focusWidget(), "Please see her today.")
+        in_next_dialog(close)
+        sheet.carry_on()  # type: ignore[attr-defined]
+
+    def close(dialog: QWidget) -> None:
+        (found,) = (one for one in dialog.findChildren(QPushButton) if one.text() == "Close")
+        found.click()
+
+    in_next_dialog(write)
+    desk.banner.letter.click()
+    text = " ".join(page_texts(path.read_bytes()))
+    assert "Ishbel Marr" in text
+    assert "Please see her today." in text
+    assert "hot, swollen" in text

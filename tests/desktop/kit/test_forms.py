@@ -1,0 +1,41 @@
+"""Forms: rows that share a line where they fit."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QCoreApplication
+from PySide6.QtWidgets import QLineEdit
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.theme import Look
+
+LONG = "One reminder for doses within so many minutes of each other"
+
+
+def test_rows_share_a_line_where_they_fit_and_are_never_cut(qtbot: QtBot, look: Look) -> None:
+    form = Form()
+    qtbot.addWidget(form)
+    one, other = form.line((LONG, QLineEdit()), (LONG, QLineEdit()))
+    label = one.label.sizeHint().width()
+    form.show()
+    for width, shared in ((label * 3, True), (round(label * 1.2), False), (label * 3, True)):
+        form.resize(width, 30 * look.line)
+        QCoreApplication.processEvents()
+        assert (one.y() == other.y()) is shared
+        assert one.label.width() >= label
+        assert other.mapTo(form, other.rect().bottomRight()).x() <= width
+    form.hide()
+
+
+def test_a_dialog_is_wide_enough_for_its_body(qtbot: QtBot, look: Look) -> None:
+    sheet, form = Sheet(None, "Give to client", do="Write"), Form()
+    qtbot.addWidget(sheet)
+    form.row(LONG, QLineEdit())
+    sheet.set_body(form, columns=10, lines=20)
+    sheet.show()
+    QCoreApplication.processEvents()
+    row = form.rows[0]
+    assert row.label.width() >= row.label.sizeHint().width()
+    assert row.mapTo(sheet, row.rect().bottomRight()).x() <= sheet.width() - look.unit
+    sheet.hide()

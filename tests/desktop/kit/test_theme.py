@@ -1,0 +1,141 @@
+"""The look: contrast by the published formula, patterns that differ, sizes that follow text."""
+
+from itertools import combinations
+
+import pytest
+from PySide6.QtCore import QRect
+from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtWidgets import QApplication
+
+from sennight.desktop.kit.patterns import brush, off_brush
+from sennight.desktop.kit.theme import (
+    SCALES,
+    Look,
+    Role,
+    apply_look,
+    blend,
+    contrast,
+    make_look,
+    style_sheet,
+)
+from sennight.dyes import DYES
+
+AA_TEXT = 4.5
+"""Smallest contrast of text (WCAG 2.2, success criterion 1.4.3)."""
+
+AA_PARTS = 3.0
+"""Smallest contrast of what shows a control or its focus (WCAG 2.2, 1.4.11)."""
+
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+@pytest.fixture(params=[False, True], ids=["light", "dark"])
+def look(request: pytest.FixtureRequest) -> Look:
+    return make_look(dark=request.param)
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "ratio"),
+    [("#000000", "#FFFFFF", 21.0), ("#FFFFFF", "#FFFFFF", 1.0), ("#767676", "#FFFFFF", 4.54)],
+)
+def test_contrast_is_that_of_the_published_formula(one: str, other: str, ratio: float) -> None:
+    """21:1 and 1:1 follow from WCAG 2.2's definition; #767676 on white is the well-known
+    lightest grey that passes 4.5:1 (4.54)."""
+    assert contrast(QColor(one), QColor(other)) == pytest.approx(ratio, abs=0.005)
+
+
+def test_text_is_readable_on_every_ground(look: Look) -> None:
+    grounds = ("paper", "raised", "sunk", "hover", "selection")
+    texts = ("ink", "slate", "alarm", "accent")
+    faint = {
+        (text, ground): round(contrast(getattr(look, text), getattr(look, ground)), 2)
+        for text in texts
+        for ground in grounds
+        if contrast(getattr(look, text), getattr(look, ground)) < AA_TEXT
+    }
+    assert faint == {}
+
+
+def test_dyes_are_readable_on_paper_and_text_on_their_tints(look: Look) -> None:
+    for index, dye in enumerate(DYES):
+        assert contrast(look.dye(index), look.paper) >= AA_TEXT, dye.name
+        assert contrast(look.ink, look.tint(index)) >= AA_TEXT, dye.name
+        assert contrast(look.slate, look.tint(index)) >= AA_TEXT, dye.name
+
+
+def test_words_on_a_main_button_are_readable(look: Look) -> None:
+    assert contrast(look.paper, look.ink) >= AA_TEXT
+    assert contrast(look.paper, look.accent) >= AA_TEXT
+
+
+def test_focus_and_outlines_stand_out(look: Look) -> None:
+    for ground in (look.paper, look.raised, look.sunk):
+        assert contrast(look.focus, ground) >= AA_PARTS
+        assert contrast(look.outline, ground) >= AA_PARTS
+
+
+def test_dyes_come_round_again(look: Look) -> None:
+    assert look.dye(6) == look.dye(0)
+    assert look.tint(7) == look.tint(1)
+
+
+def test_blend_goes_from_one_colour_to_the_other() -> None:
+    black, white = QColor("#000000"), QColor("#FFFFFF")
+    assert blend(black, white, 0) == black
+    assert blend(black, white, 1) == white
+    assert blend(black, white, 0.5).red() == 128
+
+
+def _marks(look: Look, index: int, *, off: bool = False) -> bytes:
+    """Where a brush leaves its ground, pixel by pixel: its pattern without its colour."""
+    side = look.unit * 8
+    image = QImage(side, side, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    painter.fillRect(QRect(0, 0, side, side), (off_brush if off else brush)(look, index))
+    painter.end()
+    ground = look.paper if off else look.dye(index)
+    return bytes(
+        contrast(image.pixelColor(x, y), ground) > 1.3 for y in range(side) for x in range(side)
+    )
+
+
+def test_the_six_dyes_can_be_told_apart_without_colour(look: Look) -> None:
+    patterns = [_marks(look, index) for index in range(len(DYES))]
+    assert all(one != other for one, other in combinations(patterns, 2))
+
+
+def test_a_pattern_shows_but_leaves_most_of_the_dye(look: Look) -> None:
+    shares = [sum(_marks(look, index)) / len(_marks(look, index)) for index in range(len(DYES))]
+    assert shares[0] == 0
+    assert all(0.05 < share < 0.75 for share in shares[1:])
+
+
+def test_days_off_are_mostly_paper_with_a_slant(look: Look) -> None:
+    for index in range(len(DYES)):
+        marks = _marks(look, index, off=True)
+        assert 0.05 < sum(marks) / len(marks) < 0.6
+
+
+def test_everything_grows_with_the_text() -> None:
+    looks = [make_look(dark=False, scale=scale) for scale in SCALES]
+    assert [look.font().pointSizeF() for look in looks] == pytest.approx(
+        [10.5 * scale / 100 for scale in SCALES], abs=0.01
+    )
+    assert looks[-1].unit > looks[0].unit
+    assert looks[-1].line > looks[0].line
+    assert looks[0].font(Role.TITLE).pointSizeF() > looks[0].font(Role.HEADING).pointSizeF()
+
+
+def test_the_style_sheet_has_no_name_left_open(look: Look) -> None:
+    sheet = style_sheet(look)
+    assert "$" not in sheet
+    assert look.ink.name() in sheet
+
+
+def test_applying_a_look_sets_palette_font_and_sheet(look: Look, qapp: QApplication) -> None:
+    apply_look(qapp, look)
+    assert qapp.palette().window().color() == look.paper
+    assert qapp.palette().text().color() == look.ink
+    assert qapp.font().pointSizeF() == pytest.approx(look.points, abs=0.01)
+    assert qapp.styleSheet() == style_sheet(look)

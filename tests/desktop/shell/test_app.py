@@ -1,0 +1,212 @@
+"""Starting: the practice file, the card, and what happens when something fails."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QPushButton, QWidget
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop import app as desktop
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.card_dialog import CardDialog, ask_for_card
+from sennight.desktop.shell.frame import Frame
+from sennight.domain.practices import PracticeCard
+from sennight.practice.card import practice_card
+from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
+from support.next_dialog import in_next_dialog
+
+
+def texts(dialog: QWidget) -> str:
+    return "\n".join(label.text() for label in dialog.findChildren(QLabel))
+
+
+def press(dialog: QWidget, text: str) -> None:
+    (found,) = (one for one in dialog.findChildren(QPushButton) if one.text() == text)
+    found.click()
+
+
+def test_a_new_practice_is_made_where_there_is_none(tmp_path: Path) -> None:
+    practice = desktop.opened(tmp_path / "new.sennight")
+    assert practice is not None
+    assert practice.path == tmp_path / "new.sennight"
+    practice.close()
+
+
+def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, look: object) -> None:
+    assert look
+    file = tmp_path / "damaged.sennight"
+    file.write_bytes(b"this is no practice" * 100)
+    seen: list[str] = []
+
+    def leave(dialog: QWidget) -> None:
+        seen.append(texts(dialog))
+        press(dialog, "Leave")
+
+    in_next_dialog(leave)
+    assert desktop.opened(file) is None
+    assert "The practice cannot be opened" in seen[0]
+    assert "damaged.sennight" in seen[0]
+    assert file.read_bytes() == b"this is no practice" * 100
+
+
+def test_a_file_in_use_is_told_and_another_can_be_chosen(
+    empty_practice: OpenPractice, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, look: object
+) -> None:
+    assert look
+    other = tmp_path / "other.sennight"
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(other), ""))
+    in_next_dialog(lambda dialog: press(dialog, "Open another file"))
+    practice = desktop.opened(empty_practice.path)
+    assert practice is not None
+    assert practice.path == other
+    practice.close()
+
+
+def test_choosing_no_other_file_leaves(
+    empty_practice: OpenPractice, monkeypatch: pytest.MonkeyPatch, look: object
+) -> None:
+    assert look
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
+    in_next_dialog(lambda dialog: press(dialog, "Open another file"))
+    assert desktop.opened(empty_practice.path) is None
+
+
+# The card
+
+
+def test_the_first_card_can_wait(empty_practice: OpenPractice, look: object) -> None:
+    assert look
+    in_next_dialog(lambda dialog: press(dialog, "Later"))
+    assert not ask_for_card(None, empty_practice)
+    assert practice_card(empty_practice).name == ""
+
+
+def test_a_card_is_saved(empty_practice: OpenPractice, look: object) -> None:
+    assert look
+
+    def fill(dialog: CardDialog) -> None:
+        dialog.name.setText("The Herb Garden")
+        dialog.address.setPlainText(" 3 Mill Lane \n\nEllerby ")
+        press(dialog, "Save")
+
+    in_next_dialog(fill)
+    assert ask_for_card(None, empty_practice)
+    card = practice_card(empty_practice)
+    assert card == PracticeCard("The Herb Garden", address=("3 Mill Lane", "Ellerby"))
+
+
+def test_a_card_needs_a_name(look: object, qtbot: QtBot) -> None:
+    assert look
+    dialog = CardDialog(None, PracticeCard(""))
+    qtbot.addWidget(dialog, before_close_func=QWidget.hide)
+    dialog.show()
+    dialog.phone.setText("01632 960001")
+    dialog.carry_on()
+    assert dialog.isVisible()
+    assert "A name is needed" in texts(dialog)
+    assert dialog.is_changed()
+
+
+def test_what_cannot_be_saved_is_told_and_comes_back(look: object, qtbot: QtBot) -> None:
+    assert look
+    dialog = CardDialog(None, PracticeCard("The Herb Garden"))
+    qtbot.addWidget(dialog, before_close_func=QWidget.hide)
+    tries: list[str] = []
+
+    def save() -> None:
+        tries.append(dialog.answer.name)
+        if len(tries) == 1:
+            in_next_dialog(read)
+            raise PracticeFileError("the disk is full; nothing was saved")
+
+    def fill(shown: CardDialog) -> None:
+        shown.name.setText("The Physic Garden")
+        press(shown, "Save")
+
+    def read(told: QWidget) -> None:
+        assert "the disk is full; nothing was saved" in texts(told)
+        in_next_dialog(lambda again: press(again, "Save"))
+        press(told, "Close")
+
+    in_next_dialog(fill)
+    assert saved_from(dialog, save)
+    assert tries == ["The Physic Garden", "The Physic Garden"]
+
+
+# Errors that nothing caught
+
+
+def test_a_failure_is_told_without_anything_about_a_client(
+    look: object, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert look
+    monkeypatch.setattr(QApplication, "activeWindow", lambda: None)
+    seen: list[str] = []
+
+    def read(dialog: QWidget) -> None:
+        seen.append(texts(dialog))
+        press(dialog, "Close")
+
+    in_next_dialog(read)
+    with pytest.raises(ValueError, match="Efua") as raised:
+        int("Efua Prendergast takes 5 mL")
+    desktop.failure_hook(lambda *_: None)(raised.type, raised.value, raised.tb)
+    assert "Something went wrong in the program" in seen[0]
+    assert "ValueError in test_app.py" in seen[0]
+    assert "Efua" not in seen[0]
+
+
+def test_breaking_off_from_the_keyboard_is_left_to_the_former_hook() -> None:
+    given: list[type[BaseException]] = []
+    hook = desktop.failure_hook(lambda kind, *_: given.append(kind))
+    hook(KeyboardInterrupt, KeyboardInterrupt(), None)
+    assert given == [KeyboardInterrupt]
+
+
+# The whole
+
+
+def test_main_opens_the_window_and_closes_the_file(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, qapp: QApplication
+) -> None:
+    file = tmp_path / "practice.sennight"
+    monkeypatch.setattr(desktop, "settings_path", lambda: tmp_path / "settings.ini")
+    monkeypatch.setattr("sys.excepthook", lambda *_: None)
+    seen: list[str] = []
+
+    def run(*_: object) -> int:
+        (frame,) = (one for one in qapp.topLevelWidgets() if isinstance(one, Frame))
+        seen.append(frame.windowTitle())
+        frame.close()
+        frame.deleteLater()
+        return 0
+
+    monkeypatch.setattr(QApplication, "exec", run)
+    in_next_dialog(lambda dialog: press(dialog, "Later"))
+    assert desktop.main(file) == 0
+    assert seen == ["Clients – Sennight"]
+    with open_practice(file):
+        pass
+
+
+def test_main_leaves_with_one_where_nothing_can_be_opened(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, qapp: QApplication
+) -> None:
+    assert qapp
+    file = tmp_path / "damaged.sennight"
+    file.write_bytes(b"x" * 5000)
+    monkeypatch.setattr(desktop, "settings_path", lambda: tmp_path / "settings.ini")
+    monkeypatch.setattr("sys.excepthook", lambda *_: None)
+    in_next_dialog(lambda dialog: press(dialog, "Leave"))
+    assert desktop.main(file) == 1
+
+
+def test_the_usual_file_lies_in_a_folder_that_is_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, appearance: Appearance
+) -> None:
+    assert appearance
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    path = desktop.usual_path()
+    assert path.parent.is_dir()
+    assert path.name == "practice.sennight"

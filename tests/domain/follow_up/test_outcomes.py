@@ -1,0 +1,84 @@
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+import yaml
+
+from sennight.domain.amounts import rounded
+from sennight.domain.courses.courses import Flare
+from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.outcomes import (
+    IMPORTANT_PERCENT,
+    IMPORTANT_POINTS,
+    Outcome,
+    outcomes,
+)
+from support.files import REFERENCES
+from support.samples import course, day, line, phase
+
+ROWS: list[dict[str, Any]] = yaml.safe_load((REFERENCES / "outcomes.yaml").read_text())
+WORKED = [row for row in ROWS if row["id"].startswith("nrs")]
+
+
+def change(first: int, last: int, measure: str = "pain") -> Outcome:
+    return Outcome(measure, "", 2, day(1), Fraction(first), day(29), Fraction(last))
+
+
+@pytest.mark.parametrize("row", WORKED, ids=lambda row: str(row["id"]))
+def test_a_change_is_judged_as_in_the_reference(row: dict[str, Any]) -> None:
+    found = change(row["inputs"]["baseline"], row["inputs"]["follow_up"])
+    wanted = row["expected"]
+    if wanted == "undefined":
+        assert (found.percent, found.fell_by_percent, found.band) == (None, None, None)
+        return
+    assert found.percent is not None
+    assert -found.change == wanted["points"]
+    assert Fraction(rounded(-found.percent, 1)) == Fraction(str(wanted["percent"]))
+    assert found.fell_by_points is wanted["farrar_points"]
+    assert found.fell_by_percent is wanted["farrar_percent"]
+    assert found.band == wanted["band"]
+
+
+def test_the_thresholds_are_the_published_ones() -> None:
+    held = {row["id"]: row["expected"] for row in ROWS}
+    assert held["important_points"] == IMPORTANT_POINTS
+    assert held["important_percent"] == IMPORTANT_PERCENT
+
+
+def test_thresholds_are_held_for_pain_alone() -> None:
+    for measure in ("sleep", "painting"):
+        found = change(8, 2, measure)
+        assert (found.fell_by_points, found.fell_by_percent, found.band) == (None, None, None)
+        assert found.percent == -75
+    assert change(8, 2, "Knee-pain on stairs").fell_by_points is True
+
+
+def layout() -> Layout:
+    flare = Flare(on=day(10), first=day(10), rescue="rescue")
+    return lay_out(
+        course(
+            phase("one", "2 w", line("t1", "1 cup od")),
+            phase("two", "2 w", line("t1", "1 cup od")),
+            phase("rescue", "3 d", line("t2", "1 cup od")),
+            revisions=(flare,),
+        )
+    )
+
+
+def test_phases_are_told_before_the_whole_and_a_flare_by_itself() -> None:
+    rated = {1: 8, 8: 6, 10: 9, 11: 9, 12: 7, 15: 6, 28: 3, 40: 2}
+    scores = [Score(day(n), "pain", Fraction(value)) for n, value in rated.items()]
+    found = outcomes(layout(), scores[::-1])
+    assert [(o.phase, o.ratings, int(o.first), int(o.last)) for o in found] == [
+        ("one", 2, 8, 6),
+        ("two", 2, 6, 3),
+        ("rescue", 3, 9, 7),
+        ("", 8, 8, 2),
+    ]
+
+
+def test_one_rating_is_no_change() -> None:
+    assert outcomes(layout(), [Score(day(1), "pain", Fraction(5))]) == ()

@@ -1,0 +1,91 @@
+"""What every client is told, against what published texts ask for."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from sennight.domain.remedies.advice import Advice, advice_for, use_of
+from sennight.domain.remedies.remedies import Form
+
+ALL = advice_for(frozenset(Form))
+EVERYTHING = " ".join([*(item for advice in ALL for item in advice.items)])
+USES = " ".join(item for form in Form for item in use_of(form))
+
+
+def said(advice: tuple[Advice, ...], words: str) -> bool:
+    return any(words in item for one in advice for item in one.items)
+
+
+@pytest.mark.parametrize(
+    ("words", "source"),
+    [
+        ("out of the reach and sight of children", "UK SI 2012/1916 Sch 24 Pt 1 para 10"),
+        ("use-by date", "UK SI 2012/1916 Sch 24 Pt 1 para 12"),
+        ("dry, cool and away from light", "UK SI 2012/1916 Sch 24 Pt 1 para 13"),
+        ("left over back to us or to a pharmacy", "UK SI 2012/1916 Sch 24 Pt 1 para 14"),
+        ("hot, red, swollen and painful", "BSR, hot swollen joint, Rheumatology 2006"),
+        ("with or without a fever", "BSR, hot swollen joint: no fever does not rule it out"),
+        ("one joint that flares far more", "hot swollen joints, professional article"),
+        ("yellow skin", "EMA herbal monographs, liver signs"),
+        ("bladder or bowel control", "NICE NG59, cauda equina"),
+        ("calf", "NICE NG158, clot"),
+        ("change in your sight", "BSR, giant cell arteritis"),
+        ("bear your weight", "Ottawa rules"),
+        ("at least 2 weeks before", "American Society of Anesthesiologists"),
+        ("doctor and your pharmacist", "common practice"),
+        ("pregnant", "EMA herbal monographs"),
+    ],
+)
+def test_what_published_texts_ask_for_is_said(words: str, source: str) -> None:
+    assert said(ALL, words), source
+
+
+@pytest.mark.parametrize(
+    ("words", "source"),
+    [
+        ("external use only", "SUSMP Appendix L, WA Health summary"),
+        ("inside of your forearm", "patch test pages"),
+        ("24 to 48 hours", "patch test pages"),
+        ("does not rule out a later reaction", "patch test pages"),
+        ("never on broken", "Commission E, comfrey and arnica"),
+        ("Wash your hands with soap at once", "capsaicin topical, health library"),
+        ("30 minutes", "capsaicin topical, health library"),
+        ("rinse with plenty of water", "capsaicin topical, health library"),
+        ("heat pad", "capsaicin topical, health library"),
+    ],
+)
+def test_a_rub_says_how_it_is_used(words: str, source: str) -> None:
+    assert any(words in item for item in use_of(Form.RUB)), source
+
+
+def test_tea_alone_says_how_long_made_tea_keeps() -> None:
+    """24 hours kept cold: reference texts on infusions and decoctions."""
+    assert said(advice_for({Form.TEA}), "within 24 hours")
+    assert not said(advice_for({Form.RUB}), "within 24 hours")
+
+
+def test_the_urgent_comes_first() -> None:
+    assert [advice.urgent for advice in ALL[:3]] == [True, True, False]
+
+
+def test_nothing_is_ever_called_safe() -> None:
+    assert not re.search(
+        r"\b(safe|harmless|no side effects|cannot harm)", EVERYTHING + USES, re.IGNORECASE
+    )
+
+
+def syllables(word: str) -> int:
+    """A rough count: groups of vowels, a silent e at the end left out."""
+    groups = re.findall(r"[aeiouy]+", word.lower())
+    return max(1, len(groups) - (word.lower().endswith("e") and not word.endswith("le")))
+
+
+def test_reading_grade_is_eight_or_less() -> None:
+    """AMA, NIH and CDC advise grades 6 to 8 (from memory); Flesch-Kincaid grade level."""
+    sentences = [s for s in re.split(r"[.:]\s*", EVERYTHING + " " + USES) if s.strip()]
+    words = re.findall(r"[A-Za-z']+", " ".join(sentences))
+    per_sentence = len(words) / len(sentences)
+    per_word = sum(syllables(word) for word in words) / len(words)
+    assert 0.39 * per_sentence + 11.8 * per_word - 15.59 <= 8

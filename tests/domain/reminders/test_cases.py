@@ -1,0 +1,180 @@
+"""Events of small courses, one case each."""
+
+from __future__ import annotations
+
+from datetime import date, time, timedelta
+
+import pytest
+
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.day import ClientDay, Moment, clock
+from sennight.domain.reminders.events import Kind, ReminderChoices
+from sennight.domain.reminders.reminders import DISCREET_TITLE, reminder_events
+from support.samples import START, course, line, phase
+
+QUIET = ReminderChoices(markers=False)
+
+
+def rows(layout: Layout, choices: ReminderChoices = QUIET) -> list[tuple[int, int, str, str, str]]:
+    """Events as (first and last course day, time, rule, title)."""
+    return [
+        (
+            (e.run.first - START).days + 1,
+            (e.run.last - START).days + 1,
+            "" if e.minute is None else clock(e.minute),
+            e.run.rule,
+            e.title,
+        )
+        for e in reminder_events(layout, choices)
+    ]
+
+
+def test_doses_at_the_same_time_share_an_event_and_equal_stretches_one_run() -> None:
+    layout = lay_out(
+        course(
+            phase("a", "2 w", line("t1", "1 cup bd"), line("t2", "2 mL od")),
+            phase("b", "2 w", line("t1", "1 cup bd"), line("t2", "2 mL bd")),
+        )
+    )
+    assert rows(layout) == [
+        (1, 28, "07:30", "daily", "Remedy t1, Remedy t2"),
+        (1, 14, "18:30", "daily", "Remedy t1: 1 cup"),
+        (15, 28, "18:30", "daily", "Remedy t1, Remedy t2"),
+    ]
+
+
+def test_weeks_off_split_a_run_and_the_rest_goes_on() -> None:
+    layout = lay_out(
+        course(phase("a", "8 w", line("t1", "1 cup od"), line("t2", "2 mL nocte 3 w on 1 w off")))
+    )
+    assert rows(layout) == [
+        (1, 56, "07:30", "daily", "Remedy t1: 1 cup"),
+        (1, 21, "22:30", "daily", "Remedy t2: 2 mL"),
+        (29, 49, "22:30", "daily", "Remedy t2: 2 mL"),
+    ]
+
+
+def test_day_rules_at_one_time_are_told_apart_exactly() -> None:
+    layout = lay_out(
+        course(
+            phase("a", "4 w", line("t1", "1 cup od"), line("t2", "2 mL od on mon wed fri")),
+            phase("b", "4 w", line("t1", "1 cup od"), line("t2", "2 mL od alternate days")),
+        )
+    )
+    assert rows(layout) == [
+        (1, 26, "07:30", "mon wed fri", "Remedy t1, Remedy t2"),
+        (2, 28, "07:30", "tue thu sat sun", "Remedy t1: 1 cup"),
+        (29, 55, "07:30", "every 2 days", "Remedy t1, Remedy t2"),
+        (30, 56, "07:30", "every 2 days", "Remedy t1: 1 cup"),
+    ]
+
+
+def test_every_second_and_every_third_day() -> None:
+    layout = lay_out(
+        course(
+            phase(
+                "a",
+                "6 w",
+                line("t1", "1 cup od alternate days"),
+                line("t2", "2 mL od every 3 days"),
+            )
+        )
+    )
+    assert rows(layout) == [
+        (1, 37, "07:30", "every 6 days", "Remedy t1, Remedy t2"),
+        (3, 39, "07:30", "every 6 days", "Remedy t1: 1 cup"),
+        (4, 40, "07:30", "every 6 days", "Remedy t2: 2 mL"),
+        (5, 41, "07:30", "every 6 days", "Remedy t1: 1 cup"),
+    ]
+
+
+def test_a_rare_dose_beside_a_daily_one_does_not_shred_it() -> None:
+    layout = lay_out(
+        course(phase("a", "9 w", line("t1", "1 cup od"), line("t2", "2 mL od every 30 days")))
+    )
+    assert rows(layout) == [
+        (1, 61, "07:30", "every 30 days", "Remedy t1, Remedy t2"),
+        (2, 30, "07:30", "daily", "Remedy t1: 1 cup"),
+        (32, 60, "07:30", "daily", "Remedy t1: 1 cup"),
+        (62, 63, "07:30", "daily", "Remedy t1: 1 cup"),
+    ]
+
+
+def test_doses_past_midnight_carry_the_next_date_and_weekday() -> None:
+    owl = Client("Una Example", day=ClientDay.at({Moment.BEDTIME: time(0, 30)}))
+    layout = lay_out(
+        course(
+            phase("a", "2 w", line("t1", "1 cup nocte on mon"), line("t2", "2 mL at 00:30")),
+            client=owl,
+        )
+    )
+    assert rows(layout) == [
+        (1, 14, "00:30", "mon wed thu fri sat sun", "Remedy t2: 2 mL"),
+        (2, 9, "00:30", "tue", "Remedy t1, Remedy t2"),
+    ]
+
+
+def test_a_single_dose_has_no_rule() -> None:
+    layout = lay_out(course(phase("a", "1 d", line("t1", "1 cup od"))))
+    assert rows(layout) == [(1, 1, "07:30", "once", "Remedy t1: 1 cup")]
+
+
+def test_a_time_that_clocks_skip_stands_alone() -> None:
+    layout = lay_out(
+        course(phase("a", "2 w", line("t1", "1 cup at 01:30")), start=date(2027, 3, 22))
+    )
+    start = date(2027, 3, 22)
+
+    def parts(zone: str | None) -> list[tuple[int, int]]:
+        events = reminder_events(layout, ReminderChoices(zone=zone, markers=False))
+        return [((e.run.first - start).days, (e.run.last - start).days) for e in events]
+
+    assert parts("Europe/London") == [(0, 5), (6, 6), (7, 13)]  # 28 March: 01:00 becomes 02:00
+    assert parts("Asia/Kolkata") == parts(None) == [(0, 13)]
+
+
+def test_discreet_events_name_no_remedy() -> None:
+    layout = lay_out(
+        course(phase("a", "5 w", line("t1", "1 cup od"), line("t2", "2 mL od 2 w on 1 w off")))
+    )
+    events = reminder_events(layout, ReminderChoices(discreet=True), ((START, "Order Remedy t1"),))
+    assert {event.title for event in events if event.kind is Kind.DOSE} == {DISCREET_TITLE}
+    assert not [event for event in events if "Remedy" in f"{event.title} {event.text}"]
+    assert events[-1].title.startswith("Plan: ")
+
+
+@pytest.mark.parametrize(("first", "days"), [(28, 3), (26, 3), (28, 1)])
+def test_a_time_that_clocks_skip_on_the_first_or_last_day(first: int, days: int) -> None:
+    start = date(2027, 3, first)
+    layout = lay_out(course(phase("a", f"{days} d", line("t1", "1 cup at 01:30")), start=start))
+    events = reminder_events(layout, ReminderChoices(zone="Europe/London", markers=False))
+    told = [when for event in events for when in event.run]
+    assert told == [start + timedelta(days=n) for n in range(days)]
+    assert date(2027, 3, 28) in {event.run.first for event in events if event.run.rule == "once"}
+
+
+def test_what_is_taken_as_needed_alone_reminds_of_nothing() -> None:
+    layout = lay_out(course(phase("a", "2 w", line("t1", "1 cup prn max 3/day"))))
+    assert rows(layout) == []
+
+
+def test_weekdays_beside_every_fourteenth_day() -> None:
+    """Wednesdays stay weekly; every other Monday has both."""
+    layout = lay_out(
+        course(
+            phase(
+                "a", "12 w", line("t1", "1 cup od on mon wed"), line("t2", "2 mL od every 14 days")
+            )
+        )
+    )
+    told = {when: event.title for event in reminder_events(layout, QUIET) for when in event.run}
+    assert len(rows(layout)) == 3
+    assert set(told) == {START + timedelta(days=n) for n in range(84) if n % 7 in (0, 2)}
+    both = {when for when, title in told.items() if title == "Remedy t1, Remedy t2"}
+    assert both == {START + timedelta(days=n) for n in range(0, 84, 14)}
+
+
+def test_every_seventh_day_is_a_weekday() -> None:
+    layout = lay_out(course(phase("a", "4 w", line("t1", "1 cup od every 7 days"))))
+    assert rows(layout) == [(1, 22, "07:30", "mon", "Remedy t1: 1 cup")]

@@ -1,0 +1,245 @@
+"""Publishing again: single cases of what a phone is told."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+
+from sennight.domain.courses.courses import (
+    Advance,
+    Course,
+    End,
+    Extend,
+    Pause,
+    PauseMode,
+    Redirect,
+    Revision,
+    Stop,
+)
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.dates import Span
+from sennight.domain.reminders.events import Event, ReminderChoices
+from sennight.domain.reminders.published import Issued, Publication, Published
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
+from sennight.domain.reminders.runs import Run
+from support.samples import START, course, day, line, phase, take
+
+DOSES_ONLY = ReminderChoices(zone="Europe/London", markers=False)
+PLAN = course(
+    phase("loading", "4 w", line("t1", "1 cup od"), line("t2", "2 mL nocte")),
+    phase("maintenance", "8 w", line("t1", "2 cups od")),
+)
+
+
+def events_of(plan: Course, choices: ReminderChoices = DOSES_ONLY) -> tuple[Event, ...]:
+    return reminder_events(lay_out(plan), choices)
+
+
+def stamp(number: int) -> datetime:
+    return datetime(START.year, START.month, START.day, 12, tzinfo=UTC) + timedelta(days=number)
+
+
+FIRST = revise(Published(PLAN.id), events_of(PLAN), today=START, stamp=stamp(0))
+
+
+def after(*revisions: Revision, today: int) -> Publication:
+    """The second publication, on a course day, after revisions."""
+    plan = replace(PLAN, revisions=revisions)
+    return revise(FIRST.published, events_of(plan), today=day(today), stamp=stamp(today))
+
+
+def rows(publication: Publication) -> list[tuple[int, int, str, int, bool]]:
+    """Events as (first and last course day, title, sequence, whether cancelled)."""
+    return [
+        (
+            (one.event.run.first - START).days + 1,
+            (one.event.run.last - START).days + 1,
+            one.event.title,
+            one.sequence,
+            one.is_cancelled,
+        )
+        for one in publication.issued
+    ]
+
+
+def by_uid(issued: tuple[Issued, ...]) -> dict[str, Issued]:
+    return {one.uid: one for one in issued}
+
+
+def test_the_first_time_all_is_new() -> None:
+    assert rows(FIRST) == [
+        (1, 28, "Remedy t1: 1 cup", 0, False),
+        (1, 28, "Remedy t2: 2 mL", 0, False),
+        (29, 84, "Remedy t1: 2 cups", 0, False),
+    ]
+    assert FIRST.published.issued == FIRST.issued
+
+
+def test_an_untouched_course_is_sent_unchanged() -> None:
+    assert after(today=40).issued == FIRST.issued
+
+
+def test_uids_never_depend_on_the_run() -> None:
+    again = revise(Published(PLAN.id), events_of(PLAN), today=day(9), stamp=stamp(9))
+    assert list(by_uid(again.issued)) == list(by_uid(FIRST.issued))
+    other = revise(Published("other"), events_of(PLAN), today=START, stamp=stamp(0))
+    assert not by_uid(other.issued).keys() & by_uid(FIRST.issued).keys()
+
+
+def test_a_longer_phase_goes_on_and_the_next_one_moves() -> None:
+    found = after(Extend(on=day(20), phase="loading", by=7), today=20)
+    assert rows(found) == [
+        (1, 35, "Remedy t1: 1 cup", 1, False),
+        (1, 35, "Remedy t2: 2 mL", 1, False),
+        (29, 84, "Remedy t1: 2 cups", 1, True),
+        (36, 91, "Remedy t1: 2 cups", 0, False),
+    ]
+    assert {one.stamp for one in found.issued} == {stamp(20)}
+
+
+def test_an_event_ahead_that_changes_keeps_its_uid() -> None:
+    found = after(End(on=day(20), first=day(57)), today=20)
+    assert rows(found) == [
+        (1, 28, "Remedy t1: 1 cup", 0, False),
+        (1, 28, "Remedy t2: 2 mL", 0, False),
+        (29, 56, "Remedy t1: 2 cups", 1, False),
+    ]
+    assert by_uid(found.issued).keys() == by_uid(FIRST.issued).keys()
+    assert [one.stamp for one in found.issued] == [stamp(0), stamp(0), stamp(20)]
+
+
+def test_one_that_has_begun_is_cut_off_and_has_a_successor() -> None:
+    found = after(
+        Redirect(on=day(10), remedy="t1", first=day(10), take=take("3 cups od")), today=10
+    )
+    assert rows(found) == [
+        (1, 9, "Remedy t1: 1 cup", 1, False),
+        (1, 28, "Remedy t2: 2 mL", 0, False),
+        (10, 28, "Remedy t1: 3 cups", 0, False),
+        (29, 84, "Remedy t1: 2 cups", 0, False),
+    ]
+
+
+def test_a_change_back_in_time_leaves_what_was_told() -> None:
+    """Decided on day 10, entered on day 15: days 10 to 14 stay as the client was reminded."""
+    change = Redirect(on=day(10), remedy="t1", first=day(10), take=take("3 cups od"))
+    assert rows(after(change, today=15))[::2] == [
+        (1, 14, "Remedy t1: 1 cup", 1, False),
+        (15, 28, "Remedy t1: 3 cups", 0, False),
+    ]
+
+
+def test_none_goes_on_from_one_phase_s_file_into_another_s() -> None:
+    """Moved on early to a phase in which the same is taken; a whole calendar may be split."""
+    plan = course(
+        phase("loading", "4 w", line("t1", "1 cup od")),
+        phase("maintenance", "8 w", line("t1", "1 cup od")),
+    )
+    moved = replace(plan, revisions=(Advance(on=day(8), to="maintenance", first=day(8)),))
+    for by_phase, days in ((True, [(1, 7), (8, 63)]), (False, [(1, 63)])):
+        choices = replace(DOSES_ONLY, by_phase=by_phase)
+        first = revise(Published(plan.id), events_of(plan, choices), today=START, stamp=stamp(0))
+        found = revise(first.published, events_of(moved, choices), today=day(8), stamp=stamp(8))
+        assert [row[:2] for row in rows(found) if not row[4]] == days
+    split = replace(DOSES_ONLY, by_phase=True)
+    whole = revise(Published(plan.id), events_of(plan), today=START, stamp=stamp(0))
+    found = revise(whole.published, events_of(plan, split), today=day(8), stamp=stamp(8))
+    assert [row[:4] for row in rows(found)] == [
+        (1, 28, "Remedy t1: 1 cup", 1),
+        (29, 84, "Remedy t1: 1 cup", 0),
+    ]
+
+
+def test_a_pause_that_has_passed_changes_nothing() -> None:
+    pause = Pause(on=day(5), first=day(5), last=day(8), mode=PauseMode.SKIP)
+    assert after(pause, today=15).issued == FIRST.issued
+
+
+def test_one_that_ended_before_a_pause_does_not_go_on_across_it() -> None:
+    pause = Pause(on=day(1), first=day(8), last=day(10), mode=PauseMode.SKIP)
+    paused = replace(PLAN, revisions=(pause,))
+    first = revise(Published(PLAN.id), events_of(paused), today=START, stamp=stamp(0))
+    later = revise(first.published, events_of(paused), today=day(20), stamp=stamp(20))
+    assert later.issued == first.issued
+
+
+def test_a_marker_that_moves_to_today_is_a_new_one() -> None:
+    """A freeze entered late, from the first day on, lets the phase begin today."""
+    shown = ReminderChoices()
+    first = revise(Published(PLAN.id), events_of(PLAN, shown), today=START, stamp=stamp(0))
+    freeze = Pause(on=day(2), first=day(1), last=day(1), mode=PauseMode.FREEZE)
+    moved = events_of(replace(PLAN, revisions=(freeze,)), shown)
+    found = revise(first.published, moved, today=day(2), stamp=stamp(2))
+    begins = [one.event.run for one in found.issued if one.event.title == "New phase: loading"]
+    assert begins == [Run(day(1), day(1)), Run(day(2), day(2))]
+
+
+def test_cancelled_once_and_raised_again_if_it_comes_back() -> None:
+    ended = after(Stop(on=day(5), remedy="t1", first=day(29)), today=5)
+    gone = next(one for one in ended.issued if one.is_cancelled)
+    assert gone.sequence == 1
+    stopped = replace(PLAN, revisions=(Stop(on=day(5), remedy="t1", first=day(29)),))
+    quiet = revise(ended.published, events_of(stopped), today=day(6), stamp=stamp(6))
+    assert gone.uid not in by_uid(quiet.issued)
+    back = revise(quiet.published, events_of(PLAN), today=day(7), stamp=stamp(7))
+    assert by_uid(back.issued)[gone.uid].sequence == 2
+    assert back.published.gone == ()
+
+
+@pytest.mark.parametrize(
+    "choices",
+    [
+        replace(DOSES_ONLY, discreet=True),
+        replace(DOSES_ONLY, zone="Asia/Kolkata"),
+        replace(DOSES_ONLY, alarm=15),
+    ],
+)
+def test_other_choices_do_not_rewrite_the_past(choices: ReminderChoices) -> None:
+    found = revise(FIRST.published, events_of(PLAN, choices), today=day(10), stamp=stamp(10))
+    past = Span(START, day(10))
+    begun = [one for one in found.issued if one.event.run.first < day(10)]
+    assert [one.event for one in begun] == [one.event.within(past) for one in FIRST.issued[:2]]
+    assert [one.sequence for one in begun] == [1, 1]
+    coming = [one.event for one in found.issued if one.event.run.first >= day(10)]
+    later = (event.within(Span(day(10), date.max)) for event in events_of(PLAN, choices))
+    assert coming == list(later)
+
+
+def test_a_fresh_set_has_new_uids_and_no_past() -> None:
+    found = fresh_set(FIRST.published, events_of(PLAN), today=day(10), stamp=stamp(10))
+    assert rows(found) == [
+        (10, 28, "Remedy t1: 1 cup", 0, False),
+        (10, 28, "Remedy t2: 2 mL", 0, False),
+        (29, 84, "Remedy t1: 2 cups", 0, False),
+    ]
+    assert not by_uid(found.issued).keys() & by_uid(FIRST.issued).keys()
+    assert FIRST.published.calendar_name == "My remedies"
+    assert found.published.calendar_name == "My remedies, set 2"
+    later = revise(found.published, events_of(PLAN), today=day(12), stamp=stamp(12))
+    assert later.issued == found.issued
+
+
+def test_an_empty_publication_is_a_publication() -> None:
+    """What was not told for days before today is not told now."""
+    empty = revise(Published(PLAN.id), (), today=START, stamp=stamp(0))
+    later = revise(empty.published, events_of(PLAN), today=day(10), stamp=stamp(10))
+    assert {one.event.run.first for one in later.issued} == {day(10), day(29)}
+
+
+def test_what_the_client_is_told_with_each_file() -> None:
+    fresh = fresh_set(FIRST.published, events_of(PLAN), today=day(10), stamp=stamp(10)).published
+    assert "add all its events to a calendar named “My remedies”" in client_note(
+        FileKind.FIRST, FIRST.published
+    )
+    assert "it corrects the calendar “My remedies”" in client_note(
+        FileKind.UPDATE, FIRST.published
+    )
+    assert "Open each of these 3 files on your phone and add all its events to a calendar" in (
+        client_note(FileKind.FIRST, FIRST.published, files=3)
+    )
+    assert client_note(FileKind.FRESH, fresh).startswith(
+        "Remove the old calendar “My remedies” from your phone first"
+    )

@@ -1,0 +1,147 @@
+"""Every caution, interaction and age of every supplied herb, met and not met.
+
+What is expected comes from the records in resources/materia_medica, each with its own source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from fractions import Fraction
+
+import pytest
+
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.dates import Span, add_months
+from sennight.domain.herbs.herbs import Caution, Herb, Level
+from sennight.domain.remedies.remedies import Form
+from sennight.domain.safety.advice import advice_lines
+from sennight.domain.safety.findings import SEVERITY_OF, Severity
+from support.safety_samples import (
+    HELD,
+    RULES,
+    START,
+    course,
+    day,
+    form_of,
+    found,
+    remedy,
+    with_facts,
+)
+
+HERBS = sorted(HELD.herbs.values(), key=lambda herb: herb.id)
+CASES = [
+    pytest.param(herb, one, id=f"{herb.id}-{one.tag}")
+    for herb in HERBS
+    for one in herb.all_cautions
+]
+GRAVEST = list(Severity)
+TOLD = RULES.told_tags
+
+
+def finding_id(herb: Herb, one: Caution) -> str:
+    if one.tag.startswith("under-"):
+        return f"age.{herb.id}"
+    if one.level is Level.SEPARATE:
+        return f"hours.{one.tag}.{herb.id}"
+    return f"meets.{herb.id}.{one.tag}"
+
+
+def test_every_herb_is_loaded_with_its_statements() -> None:
+    assert len(HERBS) == 54
+    assert len(CASES) == sum(1 for herb in HERBS for _ in herb.all_cautions) > 500
+
+
+@pytest.mark.parametrize(("herb", "one"), CASES)
+def test_what_a_record_says_is_found_where_the_fact_is_there(herb: Herb, one: Caution) -> None:
+    form = Form.TEA if one.tag == "internal-use" else form_of(herb)
+    if one.tag in TOLD:
+        form = next(
+            (Form.RUB for told in RULES.told if (told.tag, told.form) == (one.tag, "rub")), form
+        )
+    made = course(remedy(herb.id, form=form), client=with_facts(one.tag))
+    if one.tag in TOLD or one.level is Level.INFO:
+        lines = advice_lines(lay_out(made), HELD, RULES)
+        says = [told.says for told in RULES.told if told.tag == one.tag] or [one.text]
+        assert any(says[0][1:] in line for line in lines), lines
+        assert f"meets.{herb.id}.{one.tag}" not in found(made)
+        return
+    finding = found(made)[finding_id(herb, one)]
+    assert GRAVEST.index(finding.severity) <= GRAVEST.index(SEVERITY_OF[one.level])
+    assert finding.herbs == (herb.id,)
+    assert finding.remedies == ("r1",)
+    assert finding.days == (Span.of_days(START, day(28)),)
+    assert str(one.origin) in finding.source
+    assert one.text.casefold() in finding.text.casefold()
+    if one.level is Level.REFER:
+        assert "Refer the client to a doctor" in finding.text
+
+
+@pytest.mark.parametrize(("herb", "one"), CASES)
+def test_what_a_record_says_is_not_found_where_the_fact_is_not(herb: Herb, one: Caution) -> None:
+    made = course(remedy(herb.id, form=form_of(herb)))
+    assert finding_id(herb, one) not in found(made)
+    over = Fact(one.tag, until=START - timedelta(1))
+    made = replace(made, client=with_facts(over))
+    assert finding_id(herb, one) not in found(made)
+
+
+@pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
+def test_an_age_is_found_until_the_birthday(herb: Herb) -> None:
+    months = int(herb.min_age.value * 12)
+    named = {
+        int(one.tag.removeprefix("under-")) * 12
+        for one in herb.all_cautions
+        if "under-" in one.tag
+    }
+    last = max(months, *named) if named else months
+    born = add_months(day(15), -last)
+    made = course(remedy(herb.id, form=form_of(herb)), client=Client("Una Example", born))
+    finding = found(made)[f"age.{herb.id}"]
+    assert finding.severity is Severity.AVOID
+    assert finding.days == (Span.of_days(START, day(14)),)
+    assert str(herb.min_age.origin) in finding.source or months < last
+    grown = replace(made, client=Client("Una Example", add_months(START, -last)))
+    assert f"age.{herb.id}" not in found(grown)
+
+
+def test_half_a_year_is_an_age() -> None:
+    born = add_months(day(15), -6)
+    finding = found(course(remedy("chamomile"), client=Client("Una Example", born)))[
+        "age.chamomile"
+    ]
+    assert "aged 6 months and over" in finding.text
+    assert finding.last == day(14)
+    assert HELD.herbs["chamomile"].min_age.value == Fraction(1, 2)
+
+
+def test_a_rub_counts_for_the_skin_alone() -> None:
+    """An ulcer says nothing against a rub of cayenne; broken skin and pregnancy do."""
+    client = with_facts("peptic-ulcer", "broken-skin", "pregnancy", "anticoagulant")
+    ids = set(found(course(remedy("cayenne", form=Form.RUB), client=client)))
+    assert {"meets.cayenne.broken-skin", "meets.cayenne.pregnancy"} <= ids
+    assert ids.isdisjoint({"meets.cayenne.peptic-ulcer", "meets.cayenne.anticoagulant"})
+    taken = set(found(course(remedy("cayenne"), client=client)))
+    assert {"meets.cayenne.peptic-ulcer", "meets.cayenne.anticoagulant"} <= taken
+
+
+def test_a_herb_for_the_skin_is_not_swallowed() -> None:
+    assert "meets.comfrey.internal-use" not in found(course(remedy("comfrey", form=Form.RUB)))
+    for form in (Form.TEA, Form.TINCTURE, Form.CAPSULE):
+        finding = found(course(remedy("comfrey", form=form)))["meets.comfrey.internal-use"]
+        assert finding.severity is Severity.AVOID
+        assert (finding.fact, finding.remedies) == ("", ("r1",))
+
+
+def test_a_herb_without_a_record_is_said_not_to_be_checked() -> None:
+    finding = found(course(remedy("moonwort")))["unknown.moonwort"]
+    assert finding.severity is Severity.NOTE
+    assert "There is no record of moonwort" in finding.text
+
+
+def test_a_reaction_to_a_herb_without_a_record_is_found_and_to_no_other() -> None:
+    to_both = (Reaction(START, "Tea", (herb,), "A rash.") for herb in ("moonwort", "ginger"))
+    client = Client("Una Example", reactions=tuple(to_both))
+    ids = set(found(course(remedy("moonwort"), client=client)))
+    assert {one for one in ids if one.startswith("reaction.")} == {"reaction.moonwort"}

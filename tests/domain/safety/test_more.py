@@ -1,0 +1,161 @@
+"""More is never fewer findings: a further fact, a further remedy, a longer course."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, time, timedelta
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.courses import Accept
+from sennight.domain.dates import Span, joined
+from sennight.domain.day import Moment
+from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.safety.check import unaccepted
+from sennight.domain.safety.findings import Finding, Severity, merged
+from sennight.domain.safety.what_was_checked import checked_words
+from sennight.knowledge.vocabulary import vocabulary
+from support.safety_samples import HELD, RULES, START, course, day, found, remedy
+
+some = settings(max_examples=60)
+WORDS = vocabulary()
+DATES = st.none() | st.dates(date(2026, 6, 1), date(2027, 12, 1))
+AT = st.lists(st.sampled_from([*Moment, time(8), time(13, 15)]), max_size=2).map(tuple)
+
+
+def facts(tags: dict[str, str]) -> st.SearchStrategy[tuple[Fact, ...]]:
+    one = st.builds(Fact, st.sampled_from(sorted(tags)), DATES, DATES, AT)
+    return st.lists(one, max_size=4).map(tuple)
+
+
+CLIENTS = st.builds(
+    Client,
+    name=st.just("Una Example"),
+    born=st.none() | st.dates(date(1950, 1, 1), date(2026, 1, 1)),
+    conditions=facts(dict(WORDS.conditions)),
+    medicines=facts(dict(WORDS.medicines)),
+    allergies=facts(dict(WORDS.allergies)),
+)
+HERBS = st.lists(st.sampled_from(sorted(HELD.herbs)), min_size=1, max_size=3, unique=True)
+REMEDIES = st.lists(st.tuples(HERBS, st.sampled_from(Form)), min_size=1, max_size=3)
+
+
+def made(parts: list[tuple[list[str], Form]]) -> list[Remedy]:
+    return [remedy(*herbs, form=form, name=f"r{n}") for n, (herbs, form) in enumerate(parts)]
+
+
+def days_of(one: Finding) -> set[date]:
+    return {day for span in one.days for day in span}
+
+
+def no_fewer(before: dict[str, Finding], after: dict[str, Finding]) -> None:
+    gravest = list(Severity)
+    for key, one in before.items():
+        assert key in after
+        assert gravest.index(after[key].severity) <= gravest.index(one.severity), key
+        if not key.startswith("burden."):
+            assert days_of(one) <= days_of(after[key]), key
+
+
+@some
+@given(CLIENTS, CLIENTS, REMEDIES)
+def test_a_further_fact(client: Client, more: Client, parts: list[tuple[list[str], Form]]) -> None:
+    before = course(*made(parts), client=client)
+    wider = replace(
+        client,
+        conditions=client.conditions + more.conditions,
+        medicines=client.medicines + more.medicines,
+        allergies=client.allergies + more.allergies,
+        reactions=(Reaction(START, "r0", tuple(parts[0][0]), "a rash"),),
+    )
+    no_fewer(found(before), found(replace(before, client=wider)))
+
+
+@some
+@given(CLIENTS, REMEDIES, REMEDIES)
+def test_a_further_remedy(
+    client: Client, parts: list[tuple[list[str], Form]], more: list[tuple[list[str], Form]]
+) -> None:
+    before = found(course(*made(parts), client=client))
+    no_fewer(before, found(course(*made([*parts, *more]), client=client)))
+
+
+@some
+@given(CLIENTS, REMEDIES, st.integers(1, 20), st.integers(1, 20))
+def test_a_longer_course(
+    client: Client, parts: list[tuple[list[str], Form]], weeks: int, more: int
+) -> None:
+    before = found(course(*made(parts), client=client, weeks=weeks))
+    no_fewer(before, found(course(*made(parts), client=client, weeks=weeks + more)))
+
+
+@some
+@given(CLIENTS, REMEDIES, st.integers(1, 30))
+def test_what_every_finding_is(
+    client: Client, parts: list[tuple[list[str], Form]], weeks: int
+) -> None:
+    """In order, on days of the course, with a source and a text; its id has no date in it."""
+    one = course(*made(parts), client=client, weeks=weeks)
+    ids = found(one)
+    end = START + timedelta(weeks=weeks)
+    for key, finding in ids.items():
+        assert finding.days == joined(finding.days) != ()
+        assert finding.days[0].first >= START
+        assert finding.days[-1].end <= end
+        assert finding.source
+        assert finding.text.endswith((".", "?"))
+        assert "202" not in key
+        assert "safe" not in finding.text.casefold().replace("safety", "")
+        assert set(finding.remedies) <= {remedy.id for remedy in one.remedies}
+    order = [list(Severity).index(finding.severity) for finding in ids.values()]
+    assert order == sorted(order)
+
+
+def test_a_decision_without_a_reason_decides_nothing() -> None:
+    client = Client("Una Example", medicines=(Fact("anticoagulant"),))
+    ids = found(course(remedy("willow-bark"), client=client))
+    stands = unaccepted(ids.values(), ())
+    assert [one.id for one in stands] == ["meets.willow-bark.anticoagulant"]
+    accept = Accept("meets.willow-bark.anticoagulant", " ")
+    assert unaccepted(ids.values(), (accept,)) == stands
+    assert unaccepted(ids.values(), (replace(accept, reason="the doctor agrees"),)) == ()
+    assert unaccepted(ids.values(), (Accept("meets.ginger.pregnancy", "no"),)) == stands
+
+
+def test_what_was_checked_is_said_and_is_no_clearance() -> None:
+    said = checked_words(course(remedy("rosehip", "moonwort")), HELD, RULES)
+    assert "2 herbs (1 herb without a record)" in said
+    assert "No conditions, medicines, allergies or reactions are recorded" in said
+    assert "No date of birth is recorded, so ages were not checked" in said
+    assert "54 herbs" in said
+    assert "as of 25 November 2026" in said
+    assert said.endswith("No finding is not clearance: what is not recorded cannot be found.")
+
+
+def test_where_every_kind_of_fact_is_recorded_none_is_said_to_be_missing() -> None:
+    client = Client(
+        "Una Example",
+        date(1970, 5, 1),
+        conditions=(Fact("peptic-ulcer"),),
+        medicines=(Fact("anticoagulant"), Fact("iron")),
+        allergies=(Fact("asteraceae-allergy"),),
+        reactions=(Reaction(START, "Tea", ("ginger",), "Heartburn."),),
+    )
+    said = checked_words(course(remedy("rosehip"), client=client), HELD, RULES)
+    assert "against 1 condition, 2 medicines, 1 allergy and 1 reaction. The check goes" in said
+
+
+def test_what_is_found_twice_is_said_once() -> None:
+    """Two facts of one kind meet the herb alike; the days are those of both."""
+    (one,) = found(course(remedy("moonwort"))).values()
+    first, second = (
+        replace(one, days=(span,)) for span in (Span(START, day(8)), Span(day(15), day(22)))
+    )
+    (both,) = merged([first, second])
+    assert (both.text, both.source, both.days) == (
+        one.text,
+        one.source,
+        (*first.days, *second.days),
+    )

@@ -1,0 +1,58 @@
+"""One calendar file for each phase."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from readers.calendar_exports import STAMP
+from readers.calendar_lines import components, unfolded, values
+from readers.calendar_samples import PLAN
+from sennight.domain.courses.courses import Stop
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import Publication, Published, first_issue
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.reminders.republishing import revise
+from sennight.publish.calendar.ics import phase_files
+from support.samples import day
+
+BY_PHASE = ReminderChoices(by_phase=True)
+PHASES = ("loading", "maintenance")
+
+
+def uids(data: bytes) -> list[str]:
+    return [values(event, "UID")[0] for event in components(unfolded(data), "VEVENT")]
+
+
+def test_each_phase_has_its_own_events_and_no_others() -> None:
+    issued = first_issue(PLAN.id, reminder_events(lay_out(PLAN), BY_PHASE), STAMP)
+    files = phase_files(issued, PHASES)
+    assert list(files) == list(PHASES)
+    assert [uid for data in files.values() for uid in uids(data)] == [one.uid for one in issued]
+    (after,) = {
+        values(event, "DTSTART")[0][:8]
+        for event in components(unfolded(files["maintenance"]), "VEVENT")
+    }
+    assert after == "20270215"
+
+
+def test_a_phase_without_events_has_no_file() -> None:
+    issued = first_issue(PLAN.id, reminder_events(lay_out(PLAN), BY_PHASE), STAMP)
+    later = [one for one in issued if one.event.part == "maintenance"]
+    assert list(phase_files(later, PHASES)) == ["maintenance"]
+    assert phase_files((), PHASES) == {}
+
+
+def test_what_corrects_one_whole_file_goes_into_the_first() -> None:
+    """A remedy is stopped, and the calendar that was one file is split."""
+    whole = reminder_events(lay_out(PLAN), ReminderChoices())
+    first = revise(Published(PLAN.id), whole, today=day(1), stamp=STAMP).published
+    stopped = replace(PLAN, revisions=(Stop(on=day(3), remedy="t3", first=day(3)),))
+    found: Publication = revise(
+        first, reminder_events(lay_out(stopped), BY_PHASE), today=day(3), stamp=STAMP
+    )
+    lost = {one.uid for one in found.issued if not one.event.part}
+    assert {one.is_cancelled for one in found.issued if one.uid in lost} == {True, False}
+    files = phase_files(found.issued, PHASES)
+    assert lost <= set(uids(files["loading"]))
+    assert not lost & set(uids(files["maintenance"]))

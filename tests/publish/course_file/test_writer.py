@@ -1,0 +1,193 @@
+"""What is written as a course file is read as the same values again."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, time
+from fractions import Fraction
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.courses import Accept, Course, Revision
+from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.problems import course_problems
+from sennight.domain.courses.protocols import Gate, Protocol
+from sennight.domain.courses.revising import plan_course
+from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
+from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.knowledge.vocabulary import vocabulary
+from sennight.publish.course_file.reader import (
+    CourseFile,
+    course_id,
+    parse_course,
+    read_course_file,
+)
+from sennight.publish.course_file.writer import course_toml
+from support.files import COURSES
+from support.samples import REMEDIES, courses, day
+
+HERBS = ("nettle-leaf", "ginger", "turmeric", "boswellia", "cayenne", "celery-seed")
+
+words = st.text(
+    st.characters(exclude_categories=["Cs", "Cc", "Zl", "Zp"]), min_size=1, max_size=12
+).filter(lambda text: bool(text.strip()))
+prose = st.text(st.characters(exclude_categories=["Cs"]), min_size=1).filter(
+    lambda text: bool(text.strip())
+)
+amounts = st.fractions(min_value=Fraction(1, 1000), max_value=600, max_denominator=1000)
+dates = st.dates(date(1900, 1, 1), date(2200, 1, 1))
+
+
+times = st.lists(
+    st.sampled_from(Moment) | st.times().map(lambda t: t.replace(second=0, microsecond=0)),
+    max_size=3,
+).map(tuple)
+
+
+def facts(kind: str) -> st.SearchStrategy[tuple[Fact, ...]]:
+    tags = st.sampled_from(sorted(getattr(vocabulary(), kind)))
+    at = times if kind == "medicines" else st.just(())
+    one = st.builds(Fact, tags, st.none() | dates, st.none() | dates, at)
+    return st.lists(
+        one.filter(lambda f: not (f.since and f.until and f.until < f.since)), max_size=3
+    ).map(tuple)
+
+
+@st.composite
+def client_days(draw: st.DrawFn) -> ClientDay:
+    minutes = sorted(draw(st.sets(st.integers(0, 1439), min_size=7, max_size=7)))
+    times = dict(zip(Moment, (time(*divmod(m, 60)) for m in minutes), strict=True))
+    if draw(st.booleans()):
+        times[Moment.BEDTIME] = time(*divmod(minutes[0] // 2, 60))
+        assume(times[Moment.BEDTIME] < times[Moment.RISING])
+    return ClientDay.at(times if draw(st.booleans()) else dict(DEFAULT_TIMES))
+
+
+reactions = st.builds(
+    Reaction,
+    dates,
+    words,
+    st.lists(st.sampled_from(HERBS), min_size=1, max_size=3).map(tuple),
+    prose,
+)
+clients = st.builds(
+    Client,
+    name=words,
+    born=st.none() | st.dates(date(1900, 1, 1), date(2020, 1, 1)),
+    zone=st.none() | st.sampled_from(["Europe/London", "Asia/Kolkata", "UTC"]),
+    weight_kg=st.none() | amounts,
+    conditions=facts("conditions"),
+    medicines=facts("medicines"),
+    allergies=facts("allergies"),
+    reactions=st.lists(reactions, max_size=2).map(tuple),
+    day=client_days(),
+)
+
+
+def ingredients(form: Form) -> st.SearchStrategy[Ingredient]:
+    herbs = st.sampled_from(HERBS)
+    if form is Form.CAPSULE:
+        return st.builds(Ingredient, herbs, mg=amounts, filling=st.sampled_from(Filling))
+    if form is Form.TEA:
+        return st.builds(Ingredient, herbs, amounts)
+    return st.builds(Ingredient, herbs, amounts, amounts, st.fractions(0, 100, max_denominator=64))
+
+
+@st.composite
+def remedies(draw: st.DrawFn, remedy_id: str) -> Remedy:
+    form = draw(st.sampled_from(Form))
+    making = st.builds(TeaMaking, amounts, amounts, st.sampled_from(Method), st.integers(1, 1440))
+    liquid = form in (Form.TINCTURE, Form.RUB)
+    return Remedy(
+        remedy_id,
+        draw(words | st.just(remedy_id)),
+        form,
+        tuple(draw(st.lists(ingredients(form), min_size=1, max_size=4))),
+        draw(making) if form is Form.TEA else None,
+        draw(amounts.filter(lambda n: n <= 200)) if liquid else Fraction(20),
+    )
+
+
+@st.composite
+def course_files(draw: st.DrawFn) -> CourseFile:
+    course = draw(courses(revised=True))
+    protocol = Protocol(
+        draw(words),
+        tuple(
+            replace(p, gate=draw(st.none() | st.builds(Gate, words, st.integers(1, 100))))
+            for p in course.protocol.phases
+        ),
+        tuple(draw(st.lists(st.sampled_from(sorted(vocabulary().actions)), max_size=3))),
+    )
+    course = replace(
+        course,
+        client=draw(clients),
+        remedies=tuple(draw(remedies(remedy_id)) for remedy_id in REMEDIES),
+        protocol=protocol,
+        accepts=tuple(draw(st.lists(st.builds(Accept, words, prose), max_size=2))),
+    )
+    course = replace(course, id=course_id(course.client.name, protocol.name, course.start))
+    course = replace(course, revisions=_possible(course))
+    assume(not course_problems(course))
+    days = st.integers(1, 200).map(day)
+    taken = draw(st.dictionaries(st.tuples(days, st.sampled_from(REMEDIES)), st.integers(0, 9)))
+    rated = draw(
+        st.dictionaries(st.tuples(days, words), st.fractions(0, 10, max_denominator=1000))
+    )
+    return CourseFile(
+        course,
+        tuple(Taken(*key, doses) for key, doses in taken.items()),
+        tuple(Score(*key, value) for key, value in rated.items()),
+    )
+
+
+def _possible(course: Course) -> tuple[Revision, ...]:
+    """Those of a course's revisions that can follow each other."""
+    kept: tuple[Revision, ...] = ()
+    for revision in course.revisions:
+        if getattr(revision, "by", 1) == 0:
+            continue
+        try:
+            plan_course(replace(course, revisions=(*kept, revision)))
+        except LayoutError:
+            continue
+        kept = (*kept, revision)
+    return kept
+
+
+@settings(max_examples=60)
+@given(course_files())
+def test_what_is_written_is_read_as_the_same(file: CourseFile) -> None:
+    text = course_toml(file.course, file.diary, file.scores)
+    assert parse_course(text, HERBS) == file
+
+
+@pytest.mark.parametrize("name", ["knees.toml"])
+def test_a_sample_is_read_as_the_same_after_writing(name: str) -> None:
+    file = read_course_file(COURSES / name, HERBS)
+    text = course_toml(file.course, file.diary, file.scores)
+    assert parse_course(text, HERBS) == file
+    assert course_toml(file.course, file.diary, file.scores) == text
+
+
+def test_it_is_laid_out_for_people() -> None:
+    file = read_course_file(COURSES / "knees.toml", HERBS)
+    text = course_toml(file.course)
+    assert '\n[client.day]\nbreakfast = "08:00"\nbedtime = "00:15"\n' in text
+    assert (
+        'form = "tincture"\ndrops_per_ml = 34\nparts = [\n'
+        '    { herb = "turmeric", parts = 30, ratio = "1:3", ethanol = 60 },\n' in text
+    )
+    assert '\n\n[[protocol.phase.line]]\nremedy = "t1"\ntake = "1 cup tds ac"\n' in text
+
+
+def test_an_id_tells_nothing_of_the_client_and_stays() -> None:
+    made = course_id("Una Example", "Knees", date(2027, 1, 4))
+    assert made == course_id("Una Example", "Knees", date(2027, 1, 4))
+    assert len(made) == 32
+    assert made != course_id("Una Example", "Knees", date(2027, 1, 5))
+    assert "una" not in made

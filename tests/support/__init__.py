@@ -1,0 +1,1 @@
+"""What tests share; README.md says which of them serves what."""

@@ -1,0 +1,202 @@
+"""A filled practice of invented people: the values, and the use cases that put them in a file.
+
+`tests/databases` keeps a dump of such a file for every released schema; what is read from it
+must be these values still.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
+from fractions import Fraction
+
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.courses import (
+    Accept,
+    Advance,
+    Course,
+    End,
+    Extend,
+    Flare,
+    Pause,
+    PauseMode,
+    Redirect,
+    Revision,
+    Stop,
+)
+from sennight.domain.courses.protocols import Gate, Protocol
+from sennight.domain.day import ClientDay, Moment
+from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.herbs.herbs import Level
+from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
+from sennight.domain.herbs.ranges import TakenAs
+from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.safety.red_flags import RedFlagCheck
+from sennight.practice.card import change_practice_card
+from sennight.practice.clients import ClientEntry, add_client, change_client
+from sennight.practice.courses import course_entry, save_course, start_course
+from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import (
+    drop_own_range,
+    save_herb_note,
+    save_own_herb,
+    save_own_range,
+)
+from sennight.practice.protocols import add_protocol
+from sennight.practice.publications import record_publication
+from sennight.practice.red_flags import record_check
+from sennight.practice.remedies import save_remedy
+from support.samples import line, phase, take
+
+START = date(2027, 1, 4)
+NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
+CARD = PracticeCard(
+    "The Weld Rooms", "Oriel Tansy", ("2 Madder Row", "Testford"), "01632 960000", "a@example.org"
+)
+CLIENT = Client(
+    name="Ärla Прикладова 例",
+    born=date(1970, 5, 1),
+    zone="Europe/London",
+    weight_kg=Fraction(139, 2),
+    conditions=(Fact("peptic-ulcer", START, date(2027, 6, 1)), Fact("osteoarthritis")),
+    medicines=(Fact("anticoagulant"),),
+    allergies=(Fact("asteraceae-allergy"),),
+    day=ClientDay.at({Moment.BREAKFAST: time(8), Moment.BEDTIME: time(0, 30)}),
+)
+ARCHIVED = Client("Bram Sample")
+REACTION = Reaction(date(2026, 11, 3), "Cold tea", ("yarrow", "sage"), "Itching, a rash")
+ARCHIVED_WITH_REACTION = Client(
+    "Bram Sample",
+    medicines=(Fact("iron", at=(time(8), Moment.BEDTIME)),),
+    reactions=(REACTION,),
+)
+"""As it is from schema 0002 on."""
+CHECK = RedFlagCheck(date(2026, 11, 3), ("hot-joint", "clot"))
+REMEDIES = (
+    Remedy(
+        "7ea0",
+        "Nettle and ginger",
+        Form.TEA,
+        (Ingredient("nettle-leaf", Fraction(2)), Ingredient("ginger", Fraction(1, 3))),
+        TeaMaking(Fraction(3), Fraction(250), Method.DECOCTION, 15),
+    ),
+    Remedy(
+        "71c0",
+        "Turmeric drops",
+        Form.TINCTURE,
+        (Ingredient("turmeric", Fraction(30), Fraction(3), Fraction(60)),),
+        drops_per_ml=Fraction(40),
+    ),
+    Remedy(
+        "cab0",
+        "Boswellia",
+        Form.CAPSULE,
+        (Ingredient("boswellia", mg=Fraction(400), filling=Filling.EXTRACT),),
+    ),
+    Remedy("4b00", "Knee rub", Form.RUB, (Ingredient("arnica", Fraction(1), Fraction(10)),)),
+)
+TEA, DROPS, CAPSULES, RUB = (remedy.id for remedy in REMEDIES)
+PROTOCOL = Protocol(
+    "Warm joints",
+    (
+        replace(
+            phase(
+                "loading",
+                "6 w",
+                line(TEA, "1 cup tds ac", (4, "1 cup bd")),
+                line(RUB, "1 application bd"),
+            ),
+            gate=Gate("pain", 30),
+        ),
+        phase("maintenance", None, line(DROPS, "2.5 mL bd 12 w on 3 w off")),
+        phase("rescue", "5 d", line(CAPSULES, "2 capsule tds pc"), stand_in=True),
+    ),
+    ("anti-inflammatory", "bitter"),
+)
+REVISIONS: tuple[Revision, ...] = (
+    Extend(on=START, phase="loading", by=1, in_weeks=True, reason="slow start"),
+    Pause(on=START, first=date(2027, 1, 20), last=date(2027, 1, 22), mode=PauseMode.FREEZE),
+    Redirect(on=START, remedy=TEA, first=date(2027, 1, 25), take=take("1/2 cup od")),
+    Flare(on=date(2027, 2, 1), first=date(2027, 2, 1), rescue="rescue", reason="cold snap"),
+    Advance(on=date(2027, 2, 8), to="maintenance", first=date(2027, 2, 10)),
+    Stop(on=date(2027, 5, 1), remedy=RUB, first=date(2027, 5, 1), reason="rash"),
+    End(on=date(2027, 8, 1), first=date(2027, 9, 1)),
+)
+ACCEPTS = (Accept("avoid-turmeric-anticoagulant", "the doctor knows and watches"),)
+TAKEN = (Taken(START, TEA, 2), Taken(START + timedelta(1), TEA, 0))
+SCORES = (Score(START, "pain", Fraction(13, 2)),)
+
+
+OWN_HERB = OwnHerb(
+    "own-5eed",
+    "Testwort",
+    latin="Herba exempli",
+    family="Exemplaceae",
+    part="leaf",
+    other_names=("Sampleweed", "Ärla's leaf"),
+    actions=("bitter",),
+    constituents=("tannins",),
+    cautions=(OwnCaution("peptic-ulcer", Level.CAUTION, "may sting"),),
+    min_age=Fraction(12),
+    min_ethanol=Fraction(45, 2),
+    remark="grown behind the rooms",
+    reference="own notebook, p. 3",
+)
+OWN_RANGES = (
+    OwnRange("nettle-leaf", TakenAs.TEA, Fraction(4), Fraction(10), reference="own notebook"),
+    OwnRange("own-5eed", TakenAs.LIQUID, Fraction(5, 2), Fraction(6), Fraction(5)),
+)
+HERB_NOTES = {"ginger": "fresh root works better", "own-5eed": "pick in June"}
+
+
+def fill(practice: OpenPractice) -> None:
+    """Put everything into an empty practice, with corrections and older versions behind it."""
+    _own_herbs(practice)
+    change_practice_card(practice, PracticeCard("Before"))
+    change_practice_card(practice, CARD)
+    archived = add_client(practice, ARCHIVED)
+    change_client(practice, ClientEntry(archived, ARCHIVED_WITH_REACTION, archived=True))
+    with practice.file.writing() as unit:
+        unit.reactions.add(archived, REACTION, course_id=None, recorded=NOW)
+    record_check(practice, archived, CHECK, now=NOW)
+    client = add_client(practice, Client("Before"))
+    change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
+    save_remedy(practice, replace(REMEDIES[0], name="Before"))
+    save_remedy(practice, REMEDIES[0], note="dry the ginger well")
+    protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
+    _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
+
+
+def _own_herbs(practice: OpenPractice) -> None:
+    """From schema 0003 on."""
+    save_own_herb(practice, replace(OWN_HERB, name="Before"))
+    save_own_herb(practice, OWN_HERB)
+    save_own_range(practice, replace(OWN_RANGES[0], high=Fraction(9)))
+    save_own_range(practice, OwnRange("ginger", TakenAs.POWDER, Fraction(1), Fraction(2)))
+    drop_own_range(practice, "ginger", TakenAs.POWDER)
+    for one in OWN_RANGES:
+        save_own_range(practice, one)
+    for herb, text in HERB_NOTES.items():
+        save_herb_note(practice, herb, "before")
+        save_herb_note(practice, herb, text)
+
+
+def _revised_course(practice: OpenPractice, course_id: str) -> None:
+    for count in range(1, len(REVISIONS) + 1):
+        entry = course_entry(practice, course_id)
+        changed = replace(entry.course, revisions=REVISIONS[:count], accepts=ACCEPTS)
+        save_course(practice, entry, changed, now=NOW + timedelta(days=count))
+    enter_diary(practice, course_id, [Taken(START, TEA, 3), TAKEN[1]])
+    enter_diary(practice, course_id, TAKEN[:1])
+    enter_scores(practice, course_id, SCORES)
+    for content in (b"\x00first", b"second"):
+        record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
+
+
+def course(course_id: str) -> Course:
+    """The filled practice's course as last saved."""
+    return Course(
+        course_id, CLIENT, REMEDIES, PROTOCOL, START, revisions=REVISIONS, accepts=ACCEPTS
+    )

@@ -1,0 +1,86 @@
+"""Small herbs for tests: rows of doses as short as they can be said."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
+from sennight.domain.herbs.herbs import (
+    Actions,
+    Caution,
+    Herb,
+    Level,
+    MateriaMedica,
+    OfficialText,
+    Stated,
+)
+from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
+
+
+def source(kind: SourceKind = SourceKind.OFFICIAL, basis: Basis = Basis.READ) -> Source:
+    return Source(f"{kind}-{basis}", f"A {kind} text", "", "final", kind, basis)
+
+
+READ = Origin(source(), Basis.READ)
+_NEXT = iter(range(10**9))
+
+
+def ratio(text: str) -> Ratio:
+    """A ratio such as 1:5 or 2-4:1."""
+    herb, made = (part.split("-") for part in text.split(":"))
+    return Ratio((Fraction(herb[0]), Fraction(herb[-1])), (Fraction(made[0]), Fraction(made[-1])))
+
+
+def row(
+    form: str,
+    daily: str | None,
+    *,
+    per: str | None = None,
+    kind: SourceKind = SourceKind.OFFICIAL,
+    basis: Basis = Basis.READ,
+    route: Route = Route.ORAL,
+) -> DoseRow:
+    """A row whose daily dose is written `low-high unit`, with `of …` behind where it counts it."""
+    made = None
+    if daily:
+        span, unit, *of = daily.split(" ", 2)
+        low, _, high = span.partition("-")
+        made = DoseRange(
+            Fraction(low), Fraction(high or low), DoseUnit(unit), of[0][3:] if of else ""
+        )
+    return DoseRow(
+        id=f"p{next(_NEXT)}",
+        form=Preparation(form),
+        route=route,
+        made_from=READ,
+        dose_from=Origin(source(kind), basis),
+        ratio=ratio(per) if per else None,
+        daily=made,
+        daily_basis=basis if made else None,
+    )
+
+
+def herb(herb_id: str, *rows: DoseRow, actions: tuple[str, ...] = ()) -> Herb:
+    """A herb with these rows and actions, and nothing else of note."""
+    return Herb(
+        id=herb_id,
+        name=herb_id.title(),
+        latin="Herba exempli",
+        family="Exemplaceae",
+        part="leaf",
+        drug_name="Exempli folium",
+        routes=(Route.ORAL,),
+        systems=(),
+        official=OfficialText("none", "none", "none", READ, Basis.READ),
+        actions=Actions(actions, READ),
+        pregnancy=Caution("pregnancy", Level.AVOID, "No data", READ),
+        lactation=Caution("lactation", Level.AVOID, "No data", READ),
+        min_age=Stated(Fraction(18), "", READ),
+        min_ethanol=Stated(Fraction(25), "", READ),
+        sources=(READ.source,),
+        doses=rows,
+    )
+
+
+def held(*herbs: Herb) -> MateriaMedica:
+    return MateriaMedica().with_herbs(herbs)

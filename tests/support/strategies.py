@@ -1,0 +1,170 @@
+"""Hypothesis strategies for whole domain values, as odd as the types allow.
+
+Texts hold any character that can be written as UTF-8; numbers are exact fractions. Courses here
+need not be possible ones; `samples.courses` draws those that can be laid out.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from fractions import Fraction
+
+from hypothesis import strategies as st
+
+from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.courses import (
+    Accept,
+    Advance,
+    Course,
+    End,
+    Extend,
+    Flare,
+    Pause,
+    PauseMode,
+    Redirect,
+    Revision,
+    Stop,
+)
+from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
+from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.safety.red_flags import RedFlagCheck
+from support.samples import PHASE_LENGTHS, TAKES
+
+WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
+NAMES = st.text(st.characters(exclude_categories=["Cs", "Cc"]), min_size=1, max_size=12)
+DAYS = st.dates(date(1900, 1, 1), date(2200, 12, 31))
+SOME_DAYS = st.none() | DAYS
+TIMES = st.datetimes(datetime(2020, 1, 1), datetime(2100, 1, 1), timezones=st.just(UTC))  # noqa: DTZ001
+NUMBERS = st.fractions(Fraction(1, 100), 5000, max_denominator=997)
+SOME_NUMBERS = st.none() | NUMBERS
+
+
+@st.composite
+def client_days(draw: st.DrawFn) -> ClientDay:
+    """Days with their moments in order, bedtime past midnight in some."""
+    minutes = sorted(
+        draw(st.lists(st.integers(0, DAY_MINUTES - 1), min_size=6, max_size=6, unique=True))
+    )
+    bedtime = draw(st.integers(minutes[-1] + 1, minutes[0] + DAY_MINUTES - 1 + minutes[-1]))
+    a, b, c, d, e, f = minutes
+    return ClientDay((a, b, c, d, e, f, bedtime))
+
+
+FACTS = st.lists(st.builds(Fact, NAMES, SOME_DAYS, SOME_DAYS), max_size=3).map(tuple)
+_AT = st.lists(
+    st.sampled_from(Moment) | st.times().map(lambda t: t.replace(second=0, microsecond=0)),
+    max_size=3,
+).map(tuple)
+MEDICINES = st.lists(st.builds(Fact, NAMES, SOME_DAYS, SOME_DAYS, _AT), max_size=3).map(tuple)
+REACTIONS = st.builds(
+    Reaction, DAYS, NAMES, st.lists(NAMES, min_size=1, max_size=3).map(tuple), WORDS
+)
+CHECKS = st.builds(RedFlagCheck, DAYS, st.lists(NAMES, max_size=3).map(tuple))
+CLIENTS = st.builds(
+    Client,
+    name=NAMES,
+    born=SOME_DAYS,
+    zone=st.none() | st.sampled_from(["Europe/London", "Pacific/Chatham"]),
+    weight_kg=SOME_NUMBERS,
+    conditions=FACTS,
+    medicines=MEDICINES,
+    allergies=FACTS,
+    day=client_days(),
+)
+
+_TEAS = st.builds(TeaMaking, NUMBERS, NUMBERS, st.sampled_from(Method), st.integers(1, 60))
+_HERBS = {
+    Form.TEA: st.builds(Ingredient, NAMES, parts=NUMBERS),
+    Form.TINCTURE: st.builds(Ingredient, NAMES, parts=NUMBERS, ratio=NUMBERS, ethanol=NUMBERS),
+    Form.RUB: st.builds(Ingredient, NAMES, parts=NUMBERS, ratio=NUMBERS, ethanol=NUMBERS),
+    Form.CAPSULE: st.builds(Ingredient, NAMES, mg=NUMBERS, filling=st.sampled_from(Filling)),
+}
+_IDS = st.text("0123456789abcdef", min_size=4, max_size=8)
+
+
+@st.composite
+def remedies(draw: st.DrawFn, remedy_id: str | None = None) -> Remedy:
+    """Remedies of all forms, with the fields that each form has."""
+    form = draw(st.sampled_from(Form))
+    return Remedy(
+        id=remedy_id or draw(_IDS),
+        name=draw(NAMES),
+        form=form,
+        ingredients=tuple(draw(st.lists(_HERBS[form], max_size=4))),
+        tea=draw(_TEAS) if form is Form.TEA else None,
+        drops_per_ml=draw(NUMBERS),
+    )
+
+
+_STEPS = st.lists(st.builds(Step, st.integers(1, 30), TAKES), max_size=2).map(tuple)
+_GATES = st.none() | st.builds(Gate, NAMES, st.integers(1, 100))
+
+
+@st.composite
+def formulas(draw: st.DrawFn) -> tuple[Protocol, tuple[Remedy, ...]]:
+    """A protocol with its remedies, those that no line takes included."""
+    ids = draw(st.lists(_IDS, min_size=1, max_size=4, unique=True))
+    shelf = tuple(draw(remedies(remedy_id)) for remedy_id in ids)
+    names = draw(st.lists(NAMES, min_size=1, max_size=4, unique=True))
+    phases = []
+    for name in names:
+        taken = draw(st.lists(st.sampled_from(ids), unique=True, max_size=len(ids)))
+        phases.append(
+            Phase(
+                name,
+                draw(NAMES | st.just("rescue")),
+                draw(st.none() | PHASE_LENGTHS),
+                tuple(Line(one, draw(TAKES), draw(_STEPS)) for one in taken),
+                draw(_GATES),
+                draw(st.booleans()),
+            )
+        )
+    aims = tuple(draw(st.lists(NAMES, max_size=3)))
+    return Protocol(draw(NAMES), tuple(phases), aims), shelf
+
+
+_REVISED = {"on": DAYS, "reason": WORDS}
+EXTENDS = st.builds(
+    Extend, **_REVISED, phase=NAMES, by=st.integers(-99, 99), in_weeks=st.booleans()
+)
+ADVANCES = st.builds(Advance, **_REVISED, to=NAMES, first=DAYS)
+PAUSES = st.builds(Pause, **_REVISED, first=DAYS, last=DAYS, mode=st.sampled_from(PauseMode))
+FLARES = st.builds(Flare, **_REVISED, first=DAYS, rescue=NAMES, last=SOME_DAYS)
+REDIRECTS = st.builds(Redirect, **_REVISED, remedy=NAMES, first=DAYS, take=TAKES, last=SOME_DAYS)
+STOPS = st.builds(Stop, **_REVISED, remedy=NAMES, first=DAYS)
+ENDS = st.builds(End, **_REVISED, first=DAYS)
+REVISIONS: st.SearchStrategy[Revision] = st.one_of(
+    EXTENDS, ADVANCES, PAUSES, FLARES, REDIRECTS, STOPS, ENDS
+)
+"""Revisions of all seven kinds, possible or not."""
+
+
+@st.composite
+def any_courses(draw: st.DrawFn) -> Course:
+    """Courses with every field in use, whether or not they can be laid out."""
+    protocol, shelf = draw(formulas())
+    return Course(
+        id=draw(st.uuids()).hex,
+        client=draw(CLIENTS),
+        remedies=shelf,
+        protocol=protocol,
+        start=draw(DAYS),
+        until=draw(SOME_DAYS),
+        revisions=tuple(draw(st.lists(REVISIONS, max_size=4))),
+        accepts=tuple(draw(st.lists(st.builds(Accept, NAMES, WORDS), max_size=2))),
+    )
+
+
+TAKENS = st.builds(Taken, DAYS, NAMES, st.integers(0, 99))
+SCORES = st.builds(Score, DAYS, NAMES, st.fractions(0, 10, max_denominator=20))
+CARDS = st.builds(
+    PracticeCard,
+    name=WORDS,
+    practitioner=WORDS,
+    address=st.lists(WORDS, max_size=3).map(tuple),
+    phone=WORDS,
+    email=WORDS,
+)
