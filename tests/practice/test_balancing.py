@@ -22,7 +22,8 @@ from sennight.domain.formulas.balance import (
     strength_bound,
 )
 from sennight.domain.formulas.calculations import CalculationError
-from sennight.domain.herbs.ranges import TakenAs, WorkingRange, working_range
+from sennight.domain.herbs.doses import TakenAs
+from sennight.domain.herbs.ranges import WorkingRange, working_range
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.balancing import Balanced, Conflict, balanced
