@@ -61,6 +61,7 @@ def test_where_nothing_was_entered_the_careful_side_is_taken_and_said() -> None:
     assert [found.pregnancy.level, found.lactation.level] == [Level.AVOID, Level.AVOID]
     assert found.min_age.value == 18
     assert "careful side" in found.min_age.text
+    assert found.min_ethanol is not None
     assert found.min_ethanol.value == 0
 
 
@@ -68,6 +69,7 @@ def test_what_was_entered_stands_even_where_it_is_nothing() -> None:
     entered = replace(TESTWORT, min_age=Fraction(0), min_ethanol=Fraction(40))
     found = as_herb(entered)
     assert [found.min_age.value, found.min_age.text] == [0, ""]
+    assert found.min_ethanol is not None
     assert found.min_ethanol.value == 40
 
 
