@@ -96,23 +96,23 @@ def is_astray(name: str) -> bool:
     return name.upper().startswith("PIP_") and name.upper() not in FETCHING
 
 
-def pip(python: Path, folder: Path, environment: dict[str, str], arguments: list[str]) -> None:
+def pip(python: Path, folder: Path, variables: dict[str, str], arguments: list[str]) -> None:
     """Run the pip of an environment in `folder`; SetUpError, explained, where it fails."""
     start = [str(python), "-m", "pip", "--disable-pip-version-check", "--no-input"]
     start.append(f"--retries={RETRIES}")
-    done = run([*start, *arguments], folder, environment)
+    done = run([*start, *arguments], folder, variables)
     if done.returncode:
         raise SetUpError(f"{explanation(done.stdout)}\n\nWhat pip said:\n{done.stdout.strip()}")
 
 
 def run(
-    command: list[str], folder: Path, environment: dict[str, str]
+    command: list[str], folder: Path, variables: dict[str, str]
 ) -> subprocess.CompletedProcess[str]:
     """Run a command in `folder`; what it prints, on both ways, is kept and not shown."""
     return subprocess.run(
         command,
         cwd=folder,
-        env=environment,
+        env=variables,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         encoding="utf-8",
