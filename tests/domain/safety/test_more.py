@@ -15,7 +15,7 @@ from sennight.domain.day import Moment
 from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.domain.safety.check import unaccepted
 from sennight.domain.safety.findings import Finding, Severity, merged
-from sennight.domain.safety.what_was_checked import checked_words
+from sennight.domain.safety.what_was_checked import checked_for_client, checked_words
 from sennight.knowledge.vocabulary import vocabulary
 from support.safety_samples import HELD, RULES, START, course, day, found, remedy
 
@@ -129,7 +129,7 @@ def test_what_was_checked_is_said_and_is_no_clearance() -> None:
     assert "2 herbs (1 herb without a record)" in said
     assert "No conditions, medicines, allergies or reactions are recorded" in said
     assert "No date of birth is recorded, so ages were not checked" in said
-    assert "54 herbs" in said
+    assert "156 herbs" in said
     assert "as of 25 November 2026" in said
     assert said.endswith("No finding is not clearance: what is not recorded cannot be found.")
 
@@ -159,3 +159,9 @@ def test_what_is_found_twice_is_said_once() -> None:
         one.source,
         (*first.days, *second.days),
     )
+
+
+def test_the_client_is_told_what_was_checked_and_that_no_check_finds_everything() -> None:
+    said = checked_for_client(RULES)
+    assert "by records of the herbs as of 25 November 2026" in said
+    assert "No check finds everything" in said
