@@ -22,8 +22,8 @@ def main(version: str, script: str, arguments: list[str]) -> None:
     ) -> subprocess.CompletedProcess[str]:
         done = really_run(command, folder, variables)
         if "venv" in command and not done.returncode:
-            pip = [str(environment.venv_python()), "-m", "pip", "install", f"pip=={version}"]
-            return really_run(pip, folder, variables)
+            pip = [str(environment.venv_python()), "-m", "pip", "install", "--no-user"]
+            return really_run([*pip, f"pip=={version}"], folder, variables)
         return done
 
     installing.run = run
