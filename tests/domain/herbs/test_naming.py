@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from sennight.domain.herbs.naming import herb_names, latin_names, name_key
+from sennight.domain.herbs.naming import latin_names, name_key, names_of
 from sennight.practice.materia_medica import materia_medica
 
-NAMES = herb_names(materia_medica().headings)
+NAMES = names_of(materia_medica().headings)
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -35,8 +35,7 @@ class Heading:
         yield from self.also_called
         yield self.id
         yield from latin_names(self.latin)
-        if self.drug_name:
-            yield self.drug_name
+        yield from (written for written in (self.latin, self.drug_name) if written)
 
 
 def latin_names(latin: str) -> Iterator[str]:
@@ -70,8 +69,10 @@ class HerbNames:
     """All names of all herbs, made once and asked often."""
 
     def __init__(self, headings: Iterable[Heading]) -> None:
+        self.known: list[str] = []
         self._ids: dict[str, dict[str, None]] = {}
         for heading in headings:
+            self.known.append(heading.id)
             for name in heading.all_names:
                 self._ids.setdefault(name_key(name), {})[heading.id] = None
 
@@ -80,7 +81,12 @@ class HerbNames:
         return tuple(self._ids.get(name_key(typed), ()))
 
 
+def as_names(herbs: Collection[str] | HerbNames) -> HerbNames:
+    """Names, or ids that are the only names."""
+    return herbs if isinstance(herbs, HerbNames) else HerbNames(Heading(one, one) for one in herbs)
+
+
 @lru_cache(maxsize=8)
-def herb_names(headings: tuple[Heading, ...]) -> HerbNames:
+def names_of(headings: tuple[Heading, ...]) -> HerbNames:
     """The names of these herbs; made once while they are the same."""
     return HerbNames(headings)
