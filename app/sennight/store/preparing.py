@@ -57,13 +57,13 @@ def bring_up_to_date(
             _refuse_lost(path)
         _create(path, scripts)
         return
-    found = _checked_schema(path, scripts)
+    found = checked_schema(path, scripts)
     if has_foreign_journal(path):
         set_journal_aside(path, clock())
     if found is None:
         migrate(path, scripts)
     elif found != newest_schema(scripts):
-        backup = back_up(path, now=clock())
+        backup = back_up(path, now=clock(), before=newest_schema(scripts))
         _migrate_existing(path, scripts, backup)
 
 
@@ -123,7 +123,7 @@ def _create(path: Path, scripts: Path) -> None:
                 left.unlink(missing_ok=True)
 
 
-def _checked_schema(path: Path, scripts: Path) -> str | None:
+def checked_schema(path: Path, scripts: Path) -> str | None:
     """The schema version of a file found sound; None for one that holds nothing at all.
 
     Raises DamagedFileError for a file that is damaged or not ours, NewerFileError.
