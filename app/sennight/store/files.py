@@ -23,7 +23,7 @@ from sennight.store.errors import BackupError
 from sennight.store.holding import Hold
 from sennight.store.locks import FileLock
 from sennight.store.migrating import own_scripts
-from sennight.store.preparing import bring_up_to_date, check_place
+from sennight.store.preparing import Beginning, bring_up_to_date, check_place
 from sennight.store.private import make_private, make_private_folder, with_journals
 from sennight.store.troubles import told_plainly
 from sennight.store.unit import Unit, unit_of_work
@@ -95,19 +95,23 @@ class PracticeFile:
 
 
 def open_file(
-    path: Path, *, scripts: Path | None = None, clock: Clock = utc_now, anew: bool = False
+    path: Path,
+    *,
+    scripts: Path | None = None,
+    clock: Clock = utc_now,
+    beginning: Beginning = Beginning.WHERE_NOTHING_WAS,
 ) -> PracticeFile:
     """Open a practice file, a new one where there is none; raises PracticeFileError.
 
     Where there is none but something of an earlier one lies there, MissingFileError is raised,
-    unless the practice is to begin `anew`.
+    unless the practice is to begin anew.
     """
     path = path.resolve()
     check_place(path)
     lock = FileLock(path)
     try:
         with told_plainly(path):
-            bring_up_to_date(path, scripts or own_scripts(), clock, anew=anew)
+            bring_up_to_date(path, scripts or own_scripts(), clock, beginning=beginning)
             _make_private(path)
         return PracticeFile(path, clock, connect_engine(path), Hold(path, lock))
     except BaseException:

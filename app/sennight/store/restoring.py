@@ -21,7 +21,7 @@ from sennight.store.errors import PracticeFileError
 from sennight.store.identity import set_journal_aside
 from sennight.store.locks import FileLock
 from sennight.store.looking import has_journal, look
-from sennight.store.preparing import check_place, checked_schema
+from sennight.store.preparing import check_place, known_schema
 from sennight.store.private import with_journals
 from sennight.store.troubles import told_plainly
 
@@ -51,8 +51,10 @@ def look_into(path: Path, scripts: Path, *, thoroughly: bool = False) -> Content
 
     Not a byte is changed. Raises PracticeFileError where it is none, newer, or cannot be read.
     """
+    if not path.is_file():
+        raise PracticeFileError(f"{path} is not there; expected a practice file or a backup")
     with told_plainly(path):
-        schema = checked_schema(path, scripts)
+        schema = known_schema(path, scripts)
         if schema is None:
             raise PracticeFileError(f"{path} holds nothing; expected a practice file")
         with closing(look(path)) as connection:
