@@ -49,6 +49,7 @@ class Keeper(QObject):
         super().__init__()
         self._practice, self._settings, self._now = practice, settings, now
         self._thread: Thread | None = None
+        self._busy = False
         self._timer = QTimer(self)
         self._timer.setInterval(HOUR)
         self._timer.timeout.connect(self.look)
@@ -62,7 +63,8 @@ class Keeper(QObject):
 
     def look(self) -> None:
         """Make a backup in the background where one is due and none is being made."""
-        if self._thread is None or not self._thread.is_alive():
+        if not self._busy:
+            self._busy = True
             self._thread = Thread(target=self._back_up, name="backup")
             self._thread.start()
 
@@ -90,6 +92,7 @@ class Keeper(QObject):
             self._done.emit(made)
 
     def _tell(self, result: BackedUp | str | None) -> None:
+        self._busy = False
         trouble = result if isinstance(result, str) else result.trouble if result else ""
         if trouble:
             self.said.emit(trouble)
