@@ -19,7 +19,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
-from sennight.practice.materia_medica import herb_names, materia_medica
+from sennight.practice.materia_medica import herb_finder, herb_names, materia_medica
 from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
 from sennight.practice.safety import Checked, check, handout_notes, safety_record
 from sennight.practice.writing import FolderError, write_paths
@@ -194,7 +194,7 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
 
 
 def _job(path: Path, choices: RunChoices) -> Job:
-    file = read_course_file(path, herb_names())
+    file = read_course_file(path, herb_finder())
     before = Published(file.course.id)
     if choices.published and choices.published.exists():
         before = _record(choices.published)
@@ -243,6 +243,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
             yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
     for glyph in dict.fromkeys(map(str, unprintable(job.layout, job.choices.card, herb_names()))):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
+    yield from job.reminders.notices
     for name in _earlier(job, folder):
         yield f"{name} in the folder is of an earlier run; this one has none"
 
