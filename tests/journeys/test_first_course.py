@@ -123,7 +123,7 @@ def start_course(frame: Frame, hands: Hands, qtbot: QtBot) -> None:
 def change_line_undo_and_redo(frame: Frame, hands: Hands) -> None:
     def take() -> str:
         (entry,) = list_courses(frame._practice)
-        return str(entry.course.protocol.phases[0].lines[1].take)
+        return str(entry.course.protocol.phases[0].lines[1].directions)
 
     assert frame.course.desk is not None
     hands.press(Key.Key_4)
@@ -199,7 +199,7 @@ def everything_is_there(frame: Frame) -> None:
     assert client.client.born == date(1970, 5, 1)
     assert client.client.conditions == (Fact("peptic-ulcer"),)
     (course,) = list_courses(practice, client.id)
-    assert str(course.course.protocol.phases[0].lines[1].take) == "3 mL tds pc"
+    assert str(course.course.protocol.phases[0].lines[1].directions) == "3 mL tds pc"
     hands = Hands()
     hands.press(Key.Key_Return)
     assert frame.folder.title.text() == "Ishbel Marr"

@@ -137,7 +137,7 @@ def test_from_nothing(practice: OpenPractice, frame: Frame, given: Path, qtbot: 
     give(hands, given)
     made = course(practice)
     assert [
-        (phase.id, str(phase.length), one.remedy, str(one.take))
+        (phase.id, str(phase.length), one.remedy, str(one.directions))
         for phase in made.protocol.phases
         for one in phase.lines
     ] == [

@@ -109,7 +109,7 @@ def test_every_remedy_is_taken_somewhere_and_a_rub_is_never_measured_like_a_drin
         assert {line.remedy for line in lines} == {remedy.id for remedy in course.remedies}
         for line in lines:
             rub = course.remedy(line.remedy).form is Form.RUB
-            assert (line.take.unit.value == "application") is rub
+            assert (line.directions.unit.value == "application") is rub
 
 
 def test_cayenne_is_used_three_weeks_at_most_and_then_rests_two() -> None:

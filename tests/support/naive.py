@@ -201,7 +201,7 @@ class Reading:
 
 
 def stepped(line: Line, first: date, day: date) -> tuple[Directions, date]:
-    take, anchor = line.take, first
+    take, anchor = line.directions, first
     for step in line.steps:
         if day >= first + timedelta(weeks=step.after_weeks):
             take, anchor = step.take, first + timedelta(weeks=step.after_weeks)

@@ -56,7 +56,7 @@ def _line_row(place: int, line: Line) -> ProtocolLine:
         ProtocolStep(place=n, after_weeks=step.after_weeks, take=step.take)
         for n, step in enumerate(line.steps)
     ]
-    return ProtocolLine(place=place, remedy_id=line.remedy, take=line.take, steps=steps)
+    return ProtocolLine(place=place, remedy_id=line.remedy, take=line.directions, steps=steps)
 
 
 def protocol_from_row(row: ProtocolVersion) -> Protocol:

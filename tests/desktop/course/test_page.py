@@ -97,9 +97,9 @@ def test_an_edit_is_saved_at_once_and_undone(ahead: tuple[CoursePage, Desk]) -> 
     table = desk.body.lines
     desk.session.choose_phase("loading")
     table.model.setData(table.model.index(1, 1), "2.5 mL bd")
-    assert str(stored(desk).protocol.phases[0].lines[1].take) == "2.5 mL bd"
+    assert str(stored(desk).protocol.phases[0].lines[1].directions) == "2.5 mL bd"
     page.undo_stack.undo()
-    assert str(stored(desk).protocol.phases[0].lines[1].take) == "5 mL tds pc"
+    assert str(stored(desk).protocol.phases[0].lines[1].directions) == "5 mL tds pc"
     assert page.undo_stack.canRedo()
     assert len(course_history(desk.practice, desk.entry.id)) == 3
 

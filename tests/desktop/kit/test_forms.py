@@ -6,7 +6,7 @@ from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.theme import Look
 
@@ -29,7 +29,7 @@ def test_rows_share_a_line_where_they_fit_and_are_never_cut(qtbot: QtBot, look: 
 
 
 def test_a_dialog_is_wide_enough_for_its_body(qtbot: QtBot, look: Look) -> None:
-    sheet, form = Sheet(None, "Give to client", do="Write"), Form()
+    sheet, form = FormDialog(None, "Give to client", do="Write"), Form()
     qtbot.addWidget(sheet)
     form.row(LONG, QLineEdit())
     sheet.set_body(form, columns=10, lines=20)

@@ -60,7 +60,7 @@ def test_a_line_is_added_changed_and_removed() -> None:
     more = with_steps(more, "loading", "t1", ())
     phase = more.phase("loading")
     assert phase is not None
-    assert [(x.remedy, str(x.take), x.steps) for x in phase.lines] == [
+    assert [(x.remedy, str(x.directions), x.steps) for x in phase.lines] == [
         ("t1", "1 cup tds", ()),
         ("t2", "3 mL bd", ()),
     ]
@@ -117,7 +117,7 @@ def test_split_keeps_directions_and_moves_later_steps() -> None:
     assert first.lines[0].steps == ()
     assert steps_text(second.lines[0].steps) == "2 w: 1 cup bd"
     on_the_step, _ = split_phase(protocol(), "loading", 4)
-    assert str(on_the_step.phases[1].lines[0].take) == "1 cup bd"
+    assert str(on_the_step.phases[1].lines[0].directions) == "1 cup bd"
     with pytest.raises(EditError, match="week inside"):
         split_phase(protocol(), "loading", 6)
 
@@ -148,7 +148,7 @@ def _uncounted(phase: Phase) -> Phase:
     lines = (
         replace(
             line,
-            take=take(line.take),
+            take=take(line.directions),
             steps=tuple(replace(step, take=take(step.take)) for step in line.steps),
         )
         for line in phase.lines

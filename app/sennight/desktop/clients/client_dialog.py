@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.desktop.clients.standing import age_words
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form, Row, TypedField, explained, take
 from sennight.desktop.kit.reading import read_clock, read_date, read_weight, read_zone
 from sennight.desktop.kit.widgets import offer_list
@@ -34,7 +34,7 @@ WIDTH = 128
 """Columns of text that the dialog takes with its two halves side by side."""
 
 
-class ClientDialog(Sheet):
+class ClientDialog(FormDialog):
     """Asks for a client's record; `answer` has it once the dialog was accepted."""
 
     def __init__(

@@ -10,7 +10,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.clients.standing import course_sentence
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form, TypedField, take
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.tables import RowsView, TextTable
@@ -39,7 +39,7 @@ class Start:
     until: date | None
 
 
-class StartDialog(Sheet):
+class StartDialog(FormDialog):
     """Asks for a protocol and a first day; `answer` has them once it was accepted."""
 
     def __init__(

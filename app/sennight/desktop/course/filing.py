@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.dialogs import Sheet, chosen, told
+from sennight.desktop.kit.dialogs import FormDialog, chosen, told
 from sennight.desktop.kit.save_as import ask_where
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Role
@@ -27,7 +27,7 @@ from sennight.practice.writing import FolderError
 TOML = "TOML (*.toml)"
 
 
-class KeepSheet(Sheet):
+class KeepSheet(FormDialog):
     """Asks for the name under which a course's protocol goes onto the shelf."""
 
     def __init__(self, practice: OpenPractice, course: Course, parent: QWidget | None) -> None:

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -58,7 +58,7 @@ class Recipient:
         return self.now.date()
 
 
-class GiveDialog(Sheet):
+class GiveDialog(FormDialog):
     """Chooses paper, folder and reminders; previews, then writes."""
 
     def __init__(self, to: Recipient, parent: QWidget | None = None) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QStandardPaths, Qt
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -31,7 +31,7 @@ from sennight.practice.opening import OpenPractice
 from sennight.practice.protocols import ShelfProtocol
 
 
-class ProblemsSheet(Sheet):
+class ProblemsSheet(FormDialog):
     """A file that cannot be used: every problem, each with its place."""
 
     def __init__(self, parent: QWidget | None, error: BringInError) -> None:
@@ -51,7 +51,7 @@ class ProblemsSheet(Sheet):
         self.set_body(body, columns=92, lines=22 + 2 * len(error.problems))
 
 
-class BringSheet(Sheet):
+class BringSheet(FormDialog):
     """What a course file holds, and how much of it is taken."""
 
     def __init__(self, practice: OpenPractice, file: CourseFile, parent: QWidget | None) -> None:

@@ -22,7 +22,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, hairline, pressed_by_enter, words
 
 
-class Sheet(QDialog):
+class FormDialog(QDialog):
     """A dialog whose body scrolls where the screen is too small for it.
 
     What stands in `foot` stays in view beneath it. Escape leaves; where something was changed,

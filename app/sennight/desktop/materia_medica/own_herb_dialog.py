@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form, Row, TypedField, explained, take
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -109,7 +109,7 @@ class TagsField(TagLines[TagLine]):
         return True
 
 
-class OwnHerbDialog(Sheet):
+class OwnHerbDialog(FormDialog):
     """Asks for a herb of the practice's own; `answer` has it once the dialog was accepted."""
 
     def __init__(self, parent: QWidget | None, own: OwnHerb, *, is_new: bool) -> None:

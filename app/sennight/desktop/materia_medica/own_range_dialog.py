@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form, TypedField, explained, take
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -29,7 +29,7 @@ def _read_daily(text: str) -> Fraction:
     return read_number(text, Bounds(what, 10_000, from_low=True))
 
 
-class OwnRangeDialog(Sheet):
+class OwnRangeDialog(FormDialog):
     """Asks for a range of the practice's own for one herb and form.
 
     `answer` is the range, `dropped` the form whose range is to be taken back.

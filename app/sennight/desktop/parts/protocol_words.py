@@ -47,7 +47,7 @@ def _lines(phase: Phase, names: Mapping[str, str], day: ClientDay) -> tuple[str,
 
 
 def _line(line: Line, names: Mapping[str, str], day: ClientDay) -> str:
-    said = [plain_directions(line.take, day)]
+    said = [plain_directions(line.directions, day)]
     for step in line.steps:
         text = translate("Protocols", "from week {week} of it {directions}")
         said.append(

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form, TypedField, take
 from sennight.desktop.kit.reading import read_date
 from sennight.desktop.kit.theme import Role
@@ -65,7 +65,7 @@ class FlagLine(QWidget):
         super().mouseReleaseEvent(event)
 
 
-class FlagsSheet(Sheet):
+class FlagsSheet(FormDialog):
     """The list of signs; `answer` has the check once the sheet was accepted."""
 
     def __init__(

@@ -7,7 +7,7 @@ from datetime import date
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import words
@@ -18,7 +18,7 @@ from sennight.practice.red_flags import RedFlagCheck, flags_of, red_flags, refer
 PAPERS = ("A4", "Letter")
 
 
-class LetterSheet(Sheet):
+class LetterSheet(FormDialog):
     """Says what the letter will hold; `pdf` has it once the sheet was accepted."""
 
     def __init__(

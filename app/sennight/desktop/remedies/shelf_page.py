@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form as FieldForm
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
@@ -24,7 +24,7 @@ from sennight.practice.own_herbs import known_herbs
 from sennight.practice.remedies import ShelfRemedy, list_remedies
 
 
-class NewRemedySheet(Sheet):
+class NewRemedySheet(FormDialog):
     """Asks for a name and a form; `remedy` is the one begun."""
 
     def __init__(self, parent: QWidget | None) -> None:

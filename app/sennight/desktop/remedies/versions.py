@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import words
@@ -15,7 +15,7 @@ from sennight.practice.opening import OpenPractice
 from sennight.practice.remedies import ShelfRemedy, remedy_saves
 
 
-class VersionsSheet(Sheet):
+class VersionsSheet(FormDialog):
     """The versions of a remedy, newest first; `chosen` is the one to bring back."""
 
     def __init__(

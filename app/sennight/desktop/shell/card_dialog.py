@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.saving import saved_from
 from sennight.domain.practices import PracticeCard
@@ -13,7 +13,7 @@ from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.opening import OpenPractice
 
 
-class CardDialog(Sheet):
+class CardDialog(FormDialog):
     """Asks for the card; `answer` has it once the dialog was accepted."""
 
     def __init__(self, parent: QWidget | None, card: PracticeCard, *, first: bool = False) -> None:

@@ -8,12 +8,12 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from sennight.desktop.kit.action_spec import ActionSpec
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import words
 
 
-class KeysDialog(Sheet):
+class KeysDialog(FormDialog):
     """Every action that has keys, with its keys and what it does."""
 
     def __init__(self, parent: QWidget | None, specs: Sequence[ActionSpec]) -> None:

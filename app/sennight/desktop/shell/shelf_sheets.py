@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.parts.phases_view import PhasesView
 from sennight.domain.courses.clients import Client
 from sennight.practice.protocols import ShelfProtocol
 
 
-class ProtocolSheet(Sheet):
+class ProtocolSheet(FormDialog):
     """A protocol's phases in words, said for the usual day."""
 
     def __init__(self, parent: QWidget | None, shelf: ShelfProtocol) -> None:

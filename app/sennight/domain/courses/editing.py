@@ -74,7 +74,7 @@ def with_line(protocol: Protocol, phase_id: str, remedy: str, line: Line) -> Pro
 def with_directions(protocol: Protocol, phase_id: str, remedy: str, take: Directions) -> Protocol:
     """A line with other directions; its steps stay."""
     line = _line_of(protocol, phase_id, remedy)
-    return with_line(protocol, phase_id, remedy, replace(line, take=take))
+    return with_line(protocol, phase_id, remedy, replace(line, directions=take))
 
 
 def with_steps(
@@ -238,7 +238,7 @@ def _from(line: Line, weeks: int) -> Line:
         for step in line.steps
         if step.after_weeks > weeks
     )
-    return replace(line, take=done[-1].take if done else line.take, steps=later)
+    return replace(line, directions=done[-1].take if done else line.directions, steps=later)
 
 
 def with_remedy(course: Course, remedy: Remedy) -> Course:

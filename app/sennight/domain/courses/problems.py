@@ -152,7 +152,7 @@ def directions_of(course: Course) -> Iterator[tuple[Place, str, Directions]]:
     for p, phase in enumerate(course.protocol.phases):
         for n, line in enumerate(phase.lines):
             place: Place = ("protocol", "phase", p, "line", n)
-            yield (*place, "take"), line.remedy, line.take
+            yield (*place, "take"), line.remedy, line.directions
             for s, step in enumerate(line.steps):
                 yield (*place, "steps", s, "take"), line.remedy, step.take
     for n, revision in enumerate(course.revisions):

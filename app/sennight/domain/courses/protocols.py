@@ -28,7 +28,7 @@ class Line:
     """One remedy within a phase, and how it is taken; steps in order of their weeks."""
 
     remedy: str
-    take: Directions
+    directions: Directions
     steps: tuple[Step, ...] = ()
 
 

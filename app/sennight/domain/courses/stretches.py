@@ -159,7 +159,7 @@ def _flare_pieces(plan: Plan, flare: PhaseRun, line: Line) -> _Pieces:
 
 def _stepped(run: PhaseRun, line: Line) -> tuple[_Piece, ...]:
     """A line's directions in its phase, step by step."""
-    starts = [(run.span.first, line.take)]
+    starts = [(run.span.first, line.directions)]
     starts += [(run.span.first + timedelta(weeks=s.after_weeks), s.take) for s in line.steps]
     ends = [first for first, _ in starts[1:]] + [FAR]
     pieces = (

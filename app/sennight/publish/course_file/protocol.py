@@ -70,7 +70,7 @@ def _line(table: Table) -> Line:
     table.only("remedy", "take", "steps")
     return Line(
         remedy=table.need("remedy", TEXT),
-        take=table.directions(),
+        directions=table.directions(),
         steps=tuple(_step(step) for step in table.tables("steps")),
     )
 

@@ -221,7 +221,7 @@ def _phase(phase: Phase) -> str:
 
 def _line(line: Line) -> str:
     steps = _list(_inline(after_weeks=s.after_weeks, take=s.take) for s in line.steps)
-    return _table("[[protocol.phase.line]]", remedy=line.remedy, take=line.take, steps=steps)
+    return _table("[[protocol.phase.line]]", remedy=line.remedy, take=line.directions, steps=steps)
 
 
 def _course(course: Course) -> Iterator[str]:

@@ -168,7 +168,7 @@ def _flare_line(handout: Handout, line: Line) -> list[object]:
     remedy = course.remedy(line.remedy)
     index = course.remedies.index(remedy)
     day = course.client.day
-    words = [text(f"{VERBS[remedy.form]} {plain_directions(line.take, day)}.")]
+    words = [text(f"{VERBS[remedy.form]} {plain_directions(line.directions, day)}.")]
     for step in line.steps:
         after = counted(step.after_weeks, "week")
         words.append(text(f"After {after}: {plain_directions(step.take, day)}."))

@@ -51,7 +51,7 @@ def editor(qtbot: QtBot, session: Session, look: Look) -> Iterator[LinesEditor]:
 def directions(session: Session, phase: str) -> dict[str, str]:
     found = session.course.protocol.phase(phase)
     assert found is not None
-    return {line.remedy: str(line.take) for line in found.lines}
+    return {line.remedy: str(line.directions) for line in found.lines}
 
 
 def test_the_model_is_sound(session: Session, qtmodeltester: ModelTester) -> None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -65,7 +65,7 @@ class AimsField(TagLines[AimLine]):
         self.changed.emit()
 
 
-class AimsSheet(Sheet):
+class AimsSheet(FormDialog):
     """Asks which actions are wanted; `course` is the course that wants them."""
 
     def __init__(self, course: Course, held: MateriaMedica, parent: QWidget | None) -> None:

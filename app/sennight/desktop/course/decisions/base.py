@@ -13,7 +13,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form, Row, TypedField
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.theme import Role
@@ -37,7 +37,7 @@ class FieldError(Exception):
         super().__init__(message)
 
 
-class Decision(Sheet):
+class Decision(FormDialog):
     """Asks for one revision; a subclass builds the fields and makes the revision of them."""
 
     def __init__(self, session: Session, parent: QWidget | None, *, title: str, do: str) -> None:

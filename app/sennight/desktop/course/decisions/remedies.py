@@ -55,7 +55,7 @@ class OtherDirections(Decision):
         """How the chosen remedy is taken in the phase in hand."""
         remedy = self.remedy.currentData()
         lines = [line for line in self.session.phase.lines if line.remedy == remedy]
-        return str(lines[0].take) if lines else ""
+        return str(lines[0].directions) if lines else ""
 
     def _explain(self, text: str) -> Explained:
         return explain_directions(text, self.session.course.client.day)

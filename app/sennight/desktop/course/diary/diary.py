@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.diary_grid import DiaryGrid
 from sennight.desktop.course.diary.diary_model import DiaryModel
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.theme import Look, Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import words
@@ -22,7 +22,7 @@ NO_BREAK = "\u00a0"
 """A space at which a line does not end."""
 
 
-class DiaryDialog(Sheet):
+class DiaryDialog(FormDialog):
     """The grid, what the draft would come to, and saving it."""
 
     def __init__(self, model: DiaryModel, look: Look, parent: QWidget | None = None) -> None:

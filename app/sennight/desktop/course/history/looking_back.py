@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from sennight.desktop.course.calendar.calendar_view import Calendar
 from sennight.desktop.course.session import SaveError, Session, Shown
 from sennight.desktop.course.timeline.view import Timeline
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form, TypedField, take
 from sennight.desktop.kit.reading import read_date
 from sennight.desktop.kit.theme import Look, Role
@@ -42,7 +42,7 @@ def _kept(_course: Course) -> None:
     raise SaveError(translate("LookBack", "A look back changes nothing."))
 
 
-class LookBack(Sheet):
+class LookBack(FormDialog):
     """Asks for a day, and shows the course as it stood then."""
 
     def __init__(

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
 
 from sennight.desktop.course.history.looking_back import as_it_stood
 from sennight.desktop.course.session import Shown, try_out
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form, TypedField, take
 from sennight.desktop.kit.reading import read_date
 from sennight.desktop.kit.theme import Role
@@ -22,7 +22,7 @@ from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import plain_date
 
 
-class VersionsDialog(Sheet):
+class VersionsDialog(FormDialog):
     """Chooses two versions, each as it stood on a day if asked, and says what differs."""
 
     def __init__(

@@ -184,7 +184,7 @@ class LinesModel(QAbstractTableModel):
             return ""
         line = self.lines[row]
         if column == Column.TAKE:
-            return str(line.take)
+            return str(line.directions)
         return steps_text(line.steps) if column == Column.STEPS else self._until(line)
 
     def _key(self, row: int, column: int) -> tuple[str, str, int]:
@@ -256,7 +256,7 @@ class LinesModel(QAbstractTableModel):
             added = add_line(protocol, phase, line)
             course = with_remedy(replace(self.session.course, protocol=added), remedy)
             self.asked.emit(Asked(self.tr("Add a line"), course, remedy.id, added=line))
-        elif take != self.lines[row].take:
+        elif take != self.lines[row].directions:
             changed = with_directions(protocol, phase, remedy.id, take)
             course = replace(self.session.course, protocol=changed)
             self.asked.emit(Asked(self.tr("Change directions"), course, remedy.id, take))

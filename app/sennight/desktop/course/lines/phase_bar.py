@@ -14,7 +14,7 @@ from sennight.desktop.course.actions import phase_specs
 from sennight.desktop.course.lines.lines_model import Asked
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.choices import Choices
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.theme import Look
@@ -48,7 +48,7 @@ def read_length(text: str) -> Length | None:
     return Length(int(found[1]), Calendar(found[2].lower()))
 
 
-class RenamePhase(Sheet):
+class RenamePhase(FormDialog):
     """Asks for a phase's name; what is not possible is told while it is typed."""
 
     def __init__(self, course: Course, phase_id: str, parent: QWidget) -> None:

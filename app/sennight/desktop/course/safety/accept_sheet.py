@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.safety.rows import FindingRow
 from sennight.desktop.course.session import Session
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -15,7 +15,7 @@ from sennight.desktop.kit.widgets import words
 from sennight.domain.courses.courses import Accept
 
 
-class AcceptSheet(Sheet):
+class AcceptSheet(FormDialog):
     """Tells the finding once more, whole, and asks for the reason to go ahead with it."""
 
     def __init__(self, session: Session, row: FindingRow, parent: QWidget | None = None) -> None:

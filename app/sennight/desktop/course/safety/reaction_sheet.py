@@ -11,7 +11,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form, TypedField, take
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.theme import Role
@@ -60,7 +60,7 @@ class HerbChoice(QWidget):
         return tuple(herb for herb, box in self.boxes.items() if box.isChecked())
 
 
-class ReactionSheet(Sheet):
+class ReactionSheet(FormDialog):
     """Says in a sentence what recording does; `answer` has it: the remedy's id, the reaction."""
 
     def __init__(

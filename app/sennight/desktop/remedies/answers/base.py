@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import Form
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
@@ -18,7 +18,7 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.herbs import MateriaMedica
 
 
-class AnswerSheet(Sheet):
+class AnswerSheet(FormDialog):
     """A question with its fields; `formula` is the answer, None where there is none to apply.
 
     A subclass puts its fields into `fields`, connects them to `renew`, and gives the answer in
