@@ -148,7 +148,7 @@ def _uncounted(phase: Phase) -> Phase:
     lines = (
         replace(
             line,
-            take=take(line.directions),
+            directions=take(line.directions),
             steps=tuple(replace(step, take=take(step.take)) for step in line.steps),
         )
         for line in phase.lines
