@@ -17,16 +17,16 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course import giving
-from sennight.desktop.course.consequences.aims import AimsSheet
+from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.frame import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.practice.clients import add_client
 from sennight.practice.courses import list_courses
 from sennight.practice.demo import build_demo
@@ -53,10 +53,10 @@ def practice(tmp_path: Path) -> Iterator[OpenPractice]:
 @pytest.fixture
 def frame(
     practice: OpenPractice, tmp_path: Path, qapp: QApplication, qtbot: QtBot
-) -> Iterator[Frame]:
+) -> Iterator[MainWindow]:
     settings = Settings(tmp_path / "settings.ini")
     settings.scheme = Scheme.LIGHT
-    made = Frame(practice, Appearance(qapp, settings), settings, today=lambda: TODAY)
+    made = MainWindow(practice, Appearance(qapp, settings), settings, today=lambda: TODAY)
     made.resize(1280, 800)
     made.show()
     made.activateWindow()
@@ -75,7 +75,7 @@ def given(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "given"
 
 
-def open_client(hands: Hands, frame: Frame, qtbot: QtBot) -> None:
+def open_client(hands: Hands, frame: MainWindow, qtbot: QtBot) -> None:
     hands.press(Key.Key_F, CTRL)
     hands.type("tamsin")
     hands.press(Key.Key_Return)
@@ -99,7 +99,7 @@ def course(practice: OpenPractice) -> Course:
 
 
 def test_from_a_protocol_of_the_shelf(
-    practice: OpenPractice, frame: Frame, given: Path, qtbot: QtBot
+    practice: OpenPractice, frame: MainWindow, given: Path, qtbot: QtBot
 ) -> None:
     hands = Hands()
     open_client(hands, frame, qtbot)
@@ -112,11 +112,13 @@ def test_from_a_protocol_of_the_shelf(
     hands.press_for_dialog(choose, Key.Key_Space)
     give(hands, given)
     loading = course(practice).protocol.phases[0]
-    assert (loading.purpose, loading.length) == ("loading", Length(12, Calendar.WEEKS))
+    assert (loading.purpose, loading.length) == ("loading", Length(12, CalendarUnit.WEEKS))
     assert (hands.pressed, hands.clicked, hands.typed) == (9, 0, len("tamsin"))
 
 
-def test_from_nothing(practice: OpenPractice, frame: Frame, given: Path, qtbot: QtBot) -> None:
+def test_from_nothing(
+    practice: OpenPractice, frame: MainWindow, given: Path, qtbot: QtBot
+) -> None:
     hands = Hands()
     open_client(hands, frame, qtbot)
 
@@ -161,7 +163,7 @@ def tabs_to(dialog: StartDialog, field: object) -> int:
     return count
 
 
-def line_adder(hands: Hands, frame: Frame, qtbot: QtBot) -> Callable[[str, str], None]:
+def line_adder(hands: Hands, frame: MainWindow, qtbot: QtBot) -> Callable[[str, str], None]:
     """Adds a line by typing its remedy and its directions."""
     assert frame.course.desk is not None
     table = frame.course.desk.body.lines.table
@@ -182,7 +184,7 @@ def line_adder(hands: Hands, frame: Frame, qtbot: QtBot) -> Callable[[str, str],
     return add
 
 
-def give_back(frame: Frame, qtbot: QtBot) -> None:
+def give_back(frame: MainWindow, qtbot: QtBot) -> None:
     """Close a list of words, and make the window active, as other platforms leave it."""
     lists = (one for one in QApplication.topLevelWidgets() if isinstance(one, QListView))
     for one in lists:
@@ -193,7 +195,7 @@ def give_back(frame: Frame, qtbot: QtBot) -> None:
 
 
 def want(hands: Hands, *actions: str) -> None:
-    def choose(dialog: AimsSheet) -> None:
+    def choose(dialog: AimsDialog) -> None:
         for action in actions:
             hands.type(action)
             hands.press(Key.Key_Return)

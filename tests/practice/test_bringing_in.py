@@ -13,12 +13,12 @@ from sennight.domain.courses.courses import Course, Extend
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.follow_up.diaries import Taken
 from sennight.practice.bringing_in import (
-    BringInError,
+    ImportFileError,
     NameTakenError,
-    bring_in_course,
-    bring_in_protocol,
-    keep_as_protocol,
-    read_for_bringing_in,
+    import_course,
+    import_protocol,
+    read_for_import,
+    save_as_protocol,
     template_of,
     write_course_file,
 )
@@ -38,8 +38,8 @@ KNEES = COURSES / "knees.toml"
 
 
 def test_a_protocol_is_brought_in_alone(practice: OpenPractice) -> None:
-    file = read_for_bringing_in(practice, KNEES)
-    brought = bring_in_protocol(practice, file)
+    file = read_for_import(practice, KNEES)
+    brought = import_protocol(practice, file)
     shelf = shelf_protocol(practice, brought.protocol_id)
     assert shelf.protocol.name == "Stiff knees"
     assert shelf.protocol.aims == file.course.protocol.aims
@@ -51,8 +51,8 @@ def test_a_protocol_is_brought_in_alone(practice: OpenPractice) -> None:
 
 
 def test_a_course_is_brought_in_with_a_new_folder_and_its_diary(practice: OpenPractice) -> None:
-    file = read_for_bringing_in(practice, KNEES)
-    brought = bring_in_course(practice, file, now=NOW)
+    file = read_for_import(practice, KNEES)
+    brought = import_course(practice, file, now=NOW)
     assert client_entry(practice, brought.client_id).client == file.course.client
     entry = course_entry(practice, brought.course_id)
     assert entry.course == file.course
@@ -66,8 +66,8 @@ def test_a_course_goes_into_a_folder_whose_record_stays(
     practice: OpenPractice, client_id: str
 ) -> None:
     before = client_entry(practice, client_id)
-    brought = bring_in_course(
-        practice, read_for_bringing_in(practice, KNEES), client_id=client_id, now=NOW
+    brought = import_course(
+        practice, read_for_import(practice, KNEES), client_id=client_id, now=NOW
     )
     assert brought.client_id == client_id
     assert client_entry(practice, client_id) == before
@@ -75,25 +75,23 @@ def test_a_course_goes_into_a_folder_whose_record_stays(
 
 
 def test_a_second_time_the_name_is_taken_and_nothing_comes_in(practice: OpenPractice) -> None:
-    file = read_for_bringing_in(practice, KNEES)
-    bring_in_protocol(practice, file)
+    file = read_for_import(practice, KNEES)
+    import_protocol(practice, file)
     before = list_protocols(practice), list_remedies(practice)
     with pytest.raises(NameTakenError, match=r"“Stiff knees” already.*choose another name"):
-        bring_in_protocol(practice, file)
+        import_protocol(practice, file)
     with pytest.raises(NameTakenError):
-        bring_in_course(practice, file, now=NOW)
+        import_course(practice, file, now=NOW)
     assert (list_protocols(practice), list_remedies(practice)) == before
     assert list_clients(practice) == ()
-    second = bring_in_protocol(practice, file, name="Stiff knees, winter")
+    second = import_protocol(practice, file, name="Stiff knees, winter")
     assert shelf_protocol(practice, second.protocol_id).protocol.name == "Stiff knees, winter"
     assert list_remedies(practice) == before[1]  # the same formulas, so no further remedies
 
 
 def test_without_the_client_nothing_of_a_course_stays(practice: OpenPractice) -> None:
     with pytest.raises(MissingRecordError):
-        bring_in_course(
-            practice, read_for_bringing_in(practice, KNEES), client_id="0" * 32, now=NOW
-        )
+        import_course(practice, read_for_import(practice, KNEES), client_id="0" * 32, now=NOW)
     assert list_protocols(practice) == ()
     assert list_remedies(practice) == ()
 
@@ -104,8 +102,8 @@ def test_every_problem_is_told_with_its_place(practice: OpenPractice, tmp_path: 
     text = text.replace("born = 1958-03-14", 'born = "1958"')
     path = tmp_path / "wrong.toml"
     path.write_text(text, "utf-8")
-    with pytest.raises(BringInError) as raised:
-        read_for_bringing_in(practice, path)
+    with pytest.raises(ImportFileError) as raised:
+        read_for_import(practice, path)
     places = [problem.partition(":")[0] for problem in raised.value.problems]
     assert places == ["client.born", "remedy[1].method"]
     assert str(raised.value).startswith("wrong.toml cannot be brought in:\nclient.born: ")
@@ -126,22 +124,22 @@ def course() -> Course:
 def test_a_course_is_kept_as_a_protocol_without_what_is_the_clients(
     practice: OpenPractice, client_id: str
 ) -> None:
-    shelf = shelf_protocol(practice, keep_as_protocol(practice, course(), "Ease again"))
+    shelf = shelf_protocol(practice, save_as_protocol(practice, course(), "Ease again"))
     assert shelf.protocol == replace(course().protocol, name="Ease again")
     assert shelf.remedies == (remedy("t1"),)
     started = start_course(practice, client_id, shelf.id, date(2027, 5, 3), now=NOW)
     assert course_entry(practice, started).course.revisions == ()
     with pytest.raises(NameTakenError):
-        keep_as_protocol(practice, course(), "Ease again")
+        save_as_protocol(practice, course(), "Ease again")
 
 
 def test_a_written_course_file_brings_the_same_in_again(
     practice: OpenPractice, tmp_path: Path
 ) -> None:
-    first = read_for_bringing_in(practice, KNEES)
-    made = bring_in_course(practice, first, now=NOW)
+    first = read_for_import(practice, KNEES)
+    made = import_course(practice, first, now=NOW)
     enter_diary(practice, made.course_id, [Taken(date(2027, 3, 1), "t1", 2)])
-    file = read_for_bringing_in(
+    file = read_for_import(
         practice, write_course_file(practice, made.course_id, tmp_path / "knees.toml")
     )
     assert file.course == first.course

@@ -24,7 +24,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
@@ -87,7 +87,7 @@ def remedy(remedy_id: str, form: Form = Form.TEA) -> Remedy:
 
 def length(text: str) -> Length:
     count, unit = text.split()
-    return Length(int(count), Calendar(unit))
+    return Length(int(count), CalendarUnit(unit))
 
 
 def phase(phase_id: str, span: str | None, *lines: Line, **more: bool) -> Phase:
@@ -136,9 +136,9 @@ def _lines(draw: st.DrawFn) -> tuple[Line, ...]:
 
 
 PHASE_LENGTHS = (
-    st.builds(Length, st.integers(1, 40), st.just(Calendar.DAYS))
-    | st.builds(Length, st.integers(1, 8), st.just(Calendar.WEEKS))
-    | st.builds(Length, st.integers(1, 3), st.just(Calendar.MONTHS))
+    st.builds(Length, st.integers(1, 40), st.just(CalendarUnit.DAYS))
+    | st.builds(Length, st.integers(1, 8), st.just(CalendarUnit.WEEKS))
+    | st.builds(Length, st.integers(1, 3), st.just(CalendarUnit.MONTHS))
 )
 
 

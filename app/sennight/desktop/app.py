@@ -11,11 +11,11 @@ from types import TracebackType
 from PySide6.QtCore import QLocale, QStandardPaths
 from PySide6.QtWidgets import QApplication, QFileDialog
 
-from sennight.desktop.kit.dialogs import chosen, told
+from sennight.desktop.kit.dialogs import choose, message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
-from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.frame import MainWindow
 from sennight.desktop.shell.settings import Settings, settings_path
 from sennight.practice.card import practice_card
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
@@ -38,7 +38,7 @@ def main(path: Path | None = None) -> int:
     with practice:
         if not practice_card(practice).name:
             ask_for_card(None, practice)
-        frame = Frame(practice, appearance, settings)
+        frame = MainWindow(practice, appearance, settings)
         frame.show()
         return app.exec()
 
@@ -75,7 +75,7 @@ def opened(path: Path) -> OpenPractice | None:
 
 def _another_file(message: str, path: Path) -> Path | None:
     """Tell why a file cannot be opened; the one to try instead, or None to leave."""
-    wanted = chosen(
+    wanted = choose(
         None,
         translate("Opening", "The practice cannot be opened"),
         message,
@@ -101,7 +101,7 @@ def failure_hook(before: Hook) -> Hook:
         if not issubclass(kind, Exception):
             before(kind, error, trace)
             return
-        told(
+        message_dialog(
             QApplication.activeWindow(),
             translate("Failure", "Something went wrong in the program"),
             translate(

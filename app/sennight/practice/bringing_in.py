@@ -18,23 +18,23 @@ from sennight.practice.writing import write_paths
 from sennight.publish.course_file.reader import CourseFile, CourseFileError, read_course_file
 from sennight.publish.course_file.writer import course_toml
 from sennight.store.entries import ClientEntry, ShelfProtocol
-from sennight.store.unit import Unit
+from sennight.store.unit import UnitOfWork
 
 __all__ = [
-    "BringInError",
-    "Brought",
     "CourseFile",
+    "ImportFileError",
+    "ImportResult",
     "NameTakenError",
-    "bring_in_course",
-    "bring_in_protocol",
-    "keep_as_protocol",
-    "read_for_bringing_in",
+    "import_course",
+    "import_protocol",
+    "read_for_import",
+    "save_as_protocol",
     "template_of",
     "write_course_file",
 ]
 
 
-class BringInError(Exception):
+class ImportFileError(Exception):
     """A course file that cannot be used; `problems` has every one, each with its place."""
 
     def __init__(self, name: str, problems: tuple[str, ...]) -> None:
@@ -54,7 +54,7 @@ class NameTakenError(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Brought:
+class ImportResult:
     """The ids of what was brought in; client and course are empty where only a protocol was."""
 
     protocol_id: str
@@ -62,15 +62,15 @@ class Brought:
     course_id: str = ""
 
 
-def read_for_bringing_in(practice: OpenPractice, path: Path) -> CourseFile:
+def read_for_import(practice: OpenPractice, path: Path) -> CourseFile:
     """What a course file of herbs that the practice knows holds; raises BringInError."""
     try:
         return read_course_file(path, known_herbs(practice).names)
     except CourseFileError as error:
-        raise BringInError(path.name, tuple(map(str, error.problems))) from error
+        raise ImportFileError(path.name, tuple(map(str, error.problems))) from error
 
 
-def bring_in_protocol(practice: OpenPractice, file: CourseFile, *, name: str = "") -> Brought:
+def import_protocol(practice: OpenPractice, file: CourseFile, *, name: str = "") -> ImportResult:
     """Put the protocol of a course file onto the shelf, with its remedies.
 
     What is on the shelf stays as it is. Raises NameTakenError; nothing is then brought in.
@@ -78,17 +78,17 @@ def bring_in_protocol(practice: OpenPractice, file: CourseFile, *, name: str = "
     found = _shelf_of(practice, file, name)
     now = practice.file.clock()
     with practice.file.writing() as unit:
-        return Brought(place_protocol(unit, found, now))
+        return ImportResult(place_protocol(unit, found, now))
 
 
-def bring_in_course(
+def import_course(
     practice: OpenPractice,
     file: CourseFile,
     *,
     name: str = "",
     client_id: str = "",
     now: datetime,
-) -> Brought:
+) -> ImportResult:
     """Bring in all that a course file holds: protocol, remedies, course, diary and scores.
 
     The course goes into the folder of `client_id`, whose record stays as it is, or into a new
@@ -102,10 +102,10 @@ def bring_in_course(
         entered = practice.file.clock()
         unit.diaries.enter_taken(course_id, file.diary, entered=entered)
         unit.diaries.enter_scores(course_id, file.scores, entered=entered)
-        return Brought(protocol_id, folder, course_id)
+        return ImportResult(protocol_id, folder, course_id)
 
 
-def _new_folder(unit: Unit, course: Course, saved: datetime) -> str:
+def _new_folder(unit: UnitOfWork, course: Course, saved: datetime) -> str:
     entry = ClientEntry(uuid4().hex, course.client)
     unit.clients.save(entry, saved=saved)
     return entry.id
@@ -132,7 +132,7 @@ def template_of(course: Course, name: str) -> tuple[Protocol, tuple[Remedy, ...]
     return protocol, tuple(remedy for remedy in course.remedies if remedy.id in used)
 
 
-def keep_as_protocol(practice: OpenPractice, course: Course, name: str) -> str:
+def save_as_protocol(practice: OpenPractice, course: Course, name: str) -> str:
     """Put a course's protocol onto the shelf under a name; returns its id.
 
     Raises NameTakenError.

@@ -21,7 +21,7 @@ from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.materia_medica import herb_names, materia_medica
 from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
-from sennight.practice.safety import Checked, check, handout_notes, safety_record
+from sennight.practice.safety import SafetyReport, check, handout_notes, safety_record
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
@@ -79,7 +79,7 @@ class Job:
         return exposures(self.layout, materia_medica())
 
     @cached_property
-    def checked(self) -> Checked:
+    def checked(self) -> SafetyReport:
         """The findings, and what was looked at."""
         return check(self.layout)
 

@@ -117,7 +117,7 @@ def give(
     held = known_herbs(practice)
     with practice.file.writing() as unit:
         course = unit.courses.get(course_id).course
-        check(lay_out(course), held).insist()
+        check(lay_out(course), held).require_accepted()
         before = _record(unit.publications.last(course_id, REMINDERS), course_id)
         sheet = handout_pdf(
             course,

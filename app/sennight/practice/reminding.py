@@ -10,7 +10,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import counted
 from sennight.domain.reminders.events import ReminderChoices
-from sennight.domain.reminders.published import Publication, Published
+from sennight.domain.reminders.published import CalendarUpdate, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
 from sennight.practice.zones import machine_zone
@@ -32,7 +32,7 @@ class Reminders:
     files: Mapping[str, bytes]
     kind: FileKind
     note: str
-    publication: Publication
+    publication: CalendarUpdate
     before: Published
 
     @property
@@ -82,7 +82,7 @@ def reminders(
 
 
 def _files(
-    course: Course, publication: Publication, choices: ReminderChoices
+    course: Course, publication: CalendarUpdate, choices: ReminderChoices
 ) -> Mapping[str, bytes]:
     """One file, or one for each phase.
 

@@ -21,8 +21,8 @@ from sennight.store.connecting import connect_engine, raw_connection
 from sennight.store.errors import DamagedFileError, PracticeFileError
 from sennight.store.locks import FileLock
 from sennight.store.migrating import migrate, newest_schema, own_scripts, refuse_newer
-from sennight.store.troubles import damaged, told_plainly, where_backups_are
-from sennight.store.unit import Unit, unit_of_work
+from sennight.store.troubles import damaged, translated_errors, where_backups_are
+from sennight.store.unit import UnitOfWork, unit_of_work
 
 APPLICATION_ID = 0x53454E4E
 """“SENN” in the file's header tells a practice file from other SQLite files."""
@@ -47,11 +47,11 @@ class PracticeFile:
     _engine: Engine = field(repr=False)
     _lock: FileLock = field(repr=False)
 
-    def reading(self) -> AbstractContextManager[Unit]:
+    def reading(self) -> AbstractContextManager[UnitOfWork]:
         """A transaction that only reads."""
         return unit_of_work(self._engine, self.path, writes=False)
 
-    def writing(self) -> AbstractContextManager[Unit]:
+    def writing(self) -> AbstractContextManager[UnitOfWork]:
         """A transaction that writes: kept whole at the end of the block, or not at all."""
         return unit_of_work(self._engine, self.path, writes=True)
 
@@ -71,7 +71,7 @@ def open_file(path: Path, *, scripts: Path | None = None, clock: Clock = utc_now
     _check_place(path)
     lock = FileLock(path)
     try:
-        with told_plainly(path):
+        with translated_errors(path):
             _bring_up_to_date(path, scripts or own_scripts(), clock)
         return PracticeFile(path, clock, connect_engine(path), lock)
     except BaseException:
@@ -112,7 +112,7 @@ def _bring_up_to_date(path: Path, scripts: Path, clock: Clock) -> None:
 
 def _migrate_existing(path: Path, scripts: Path, backup: Path) -> None:
     try:
-        with told_plainly(path):
+        with translated_errors(path):
             migrate(path, scripts)
     except PracticeFileError:
         raise

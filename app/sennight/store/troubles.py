@@ -59,7 +59,7 @@ def in_words(error: sqlite3.Error, path: Path) -> PracticeFileError | None:
 
 
 @contextmanager
-def told_plainly(path: Path) -> Iterator[None]:
+def translated_errors(path: Path) -> Iterator[None]:
     """Turn errors about the file, the disk or what can be written into PracticeFileError."""
     try:
         yield

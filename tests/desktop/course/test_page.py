@@ -14,21 +14,21 @@ from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course import desk as desk_module
-from sennight.desktop.course.consequences.aims import AimsSheet
-from sennight.desktop.course.decisions.remedies import OtherDirections
-from sennight.desktop.course.desk import Desk
+from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.decisions.remedies import ChangeDirections
+from sennight.desktop.course.desk import CourseController
 from sennight.desktop.course.diary.diary_model import DiaryModel
-from sennight.desktop.course.giving import GiveDialog, Recipient
+from sennight.desktop.course.giving import GiveDialog, HandoutRequest
 from sennight.desktop.course.history.looking_back import LookBack, as_it_stood, version_on
 from sennight.desktop.course.history.versions import VersionsDialog
-from sennight.desktop.course.lines.lines_model import Asked, Column
+from sennight.desktop.course.lines.lines_model import Column, LineEditRequest
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.kit.theme import Look, make_look
+from sennight.desktop.kit.theme import Theme, make_theme
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend, Redirect
 from sennight.domain.courses.editing import with_directions, with_length
 from sennight.domain.courses.protocols import empty_protocol
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.remedies import Form
 from sennight.practice.clients import add_client
@@ -44,11 +44,11 @@ RUNNING = datetime(2027, 3, 3, 9, tzinfo=ZoneInfo("Europe/London"))
 
 
 def opened(
-    qtbot: QtBot, practice: OpenPractice, look: Look, course: Course, now: datetime
-) -> tuple[CoursePage, Desk]:
+    qtbot: QtBot, practice: OpenPractice, theme: Theme, course: Course, now: datetime
+) -> tuple[CoursePage, CourseController]:
     client = add_client(practice, Client("Una Example", zone="Europe/London"))
     course_id = add_course(practice, client, course, now=now)
-    page = CoursePage(practice, look, now=lambda: now)
+    page = CoursePage(practice, theme, now=lambda: now)
     qtbot.addWidget(page)
     page.resize(1180, 740)
     page.open(course_id)
@@ -59,29 +59,29 @@ def opened(
 
 @pytest.fixture
 def ahead(
-    qtbot: QtBot, empty_practice: OpenPractice, look: Look
-) -> Iterator[tuple[CoursePage, Desk]]:
+    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
+) -> Iterator[tuple[CoursePage, CourseController]]:
     """A course that begins in two days."""
-    made = opened(qtbot, empty_practice, look, course_cases.full_course(decided=False), BEFORE)
+    made = opened(qtbot, empty_practice, theme, course_cases.full_course(decided=False), BEFORE)
     yield made
     made[0].hide()
 
 
 @pytest.fixture
 def running(
-    qtbot: QtBot, empty_practice: OpenPractice, look: Look
-) -> Iterator[tuple[CoursePage, Desk]]:
+    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
+) -> Iterator[tuple[CoursePage, CourseController]]:
     """A course in its ninth week, with decisions."""
-    made = opened(qtbot, empty_practice, look, course_cases.full_course(), RUNNING)
+    made = opened(qtbot, empty_practice, theme, course_cases.full_course(), RUNNING)
     yield made
     made[0].hide()
 
 
-def stored(desk: Desk) -> Course:
+def stored(desk: CourseController) -> Course:
     return course_entry(desk.practice, desk.entry.id).course
 
 
-def test_a_course_opens_with_its_title(running: tuple[CoursePage, Desk]) -> None:
+def test_a_course_opens_with_its_title(running: tuple[CoursePage, CourseController]) -> None:
     page, desk = running
     assert desk.title == "Una Example · Joint ease"
     assert desk.body.when.text() == "4 January to 8 August 2027 · week 9 now"
@@ -92,7 +92,7 @@ def test_a_course_opens_with_its_title(running: tuple[CoursePage, Desk]) -> None
     assert titles == ["Una Example · Joint ease"]
 
 
-def test_an_edit_is_saved_at_once_and_undone(ahead: tuple[CoursePage, Desk]) -> None:
+def test_an_edit_is_saved_at_once_and_undone(ahead: tuple[CoursePage, CourseController]) -> None:
     page, desk = ahead
     table = desk.body.lines
     desk.session.choose_phase("loading")
@@ -104,18 +104,20 @@ def test_an_edit_is_saved_at_once_and_undone(ahead: tuple[CoursePage, Desk]) -> 
     assert len(course_history(desk.practice, desk.entry.id)) == 3
 
 
-def test_before_it_begins_an_end_moves_by_an_edit(ahead: tuple[CoursePage, Desk]) -> None:
+def test_before_it_begins_an_end_moves_by_an_edit(
+    ahead: tuple[CoursePage, CourseController],
+) -> None:
     page, desk = ahead
     end = desk.session.shown.layout.phases[0].span.end
     desk.move_end("loading", end + timedelta(days=7))
-    assert stored(desk).protocol.phases[0].length == Length(7, Calendar.WEEKS)
+    assert stored(desk).protocol.phases[0].length == Length(7, CalendarUnit.WEEKS)
     assert stored(desk).revisions == ()
     page.undo_stack.undo()
-    assert stored(desk).protocol.phases[0].length == Length(6, Calendar.WEEKS)
+    assert stored(desk).protocol.phases[0].length == Length(6, CalendarUnit.WEEKS)
 
 
 def test_while_it_runs_an_end_moves_by_a_decision(
-    running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
+    running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     _page, desk = running
     asked: list[tuple[str, int]] = []
@@ -138,7 +140,7 @@ def test_while_it_runs_an_end_moves_by_a_decision(
 
 
 def test_an_edit_of_past_days_is_asked_about(
-    qtbot: QtBot, running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     _page, desk = running
     told: list[str] = []
@@ -147,10 +149,10 @@ def test_an_edit_of_past_days_is_asked_about(
         told.append(text)
         return len(told) == 2
 
-    monkeypatch.setattr(desk_module, "confirmed", answer)
+    monkeypatch.setattr(desk_module, "confirm", answer)
     course = desk.session.course
-    protocol = with_length(course.protocol, "loading", Length(38, Calendar.DAYS))
-    asked = Asked("Change a length", replace(course, protocol=protocol))
+    protocol = with_length(course.protocol, "loading", Length(38, CalendarUnit.DAYS))
+    asked = LineEditRequest("Change a length", replace(course, protocol=protocol))
     desk.edit(asked)
     qtbot.waitUntil(lambda: len(told) == 1)
     assert stored(desk) == course
@@ -160,39 +162,39 @@ def test_an_edit_of_past_days_is_asked_about(
 
 
 def test_other_directions_in_a_running_phase_are_a_decision(
-    qtbot: QtBot, running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     _page, desk = running
-    run: list[OtherDirections] = []
+    run: list[ChangeDirections] = []
 
-    def carried_on(dialog: OtherDirections) -> int:
+    def carried_on(dialog: ChangeDirections) -> int:
         run.append(dialog)
-        dialog.carry_on()
+        dialog.submit()
         return 1
 
-    monkeypatch.setattr(OtherDirections, "exec", carried_on)
+    monkeypatch.setattr(ChangeDirections, "exec", carried_on)
     model = desk.body.lines.model
     model.setData(model.index(0, 1), "2 cups od")
     qtbot.waitUntil(lambda: bool(run))
     made = stored(desk).revisions[-1]
     assert isinstance(made, Redirect)
-    assert (made.remedy, str(made.take), made.first) == ("t1", "2 cup od", desk.today)
+    assert (made.remedy, str(made.directions), made.first) == ("t1", "2 cup od", desk.today)
     assert stored(desk).protocol == course_cases.full_course().protocol
 
 
-def test_an_edit_of_days_ahead_is_not(running: tuple[CoursePage, Desk]) -> None:
+def test_an_edit_of_days_ahead_is_not(running: tuple[CoursePage, CourseController]) -> None:
     _page, desk = running
     course = desk.session.course
     protocol = with_directions(course.protocol, "taper", "t1", samples.take("1 cup bd"))
-    desk.edit(Asked("Change directions", replace(course, protocol=protocol), "t1"))
+    desk.edit(LineEditRequest("Change directions", replace(course, protocol=protocol), "t1"))
     assert stored(desk).protocol == protocol
 
 
 def test_a_course_saved_elsewhere_is_not_written_over(
-    qtbot: QtBot, ahead: tuple[CoursePage, Desk], look: Look
+    qtbot: QtBot, ahead: tuple[CoursePage, CourseController], theme: Theme
 ) -> None:
     page, desk = ahead
-    other = CoursePage(page.practice, look, now=lambda: BEFORE)
+    other = CoursePage(page.practice, theme, now=lambda: BEFORE)
     qtbot.addWidget(other)
     other.open(desk.entry.id)
     assert other.desk is not None
@@ -203,13 +205,15 @@ def test_a_course_saved_elsewhere_is_not_written_over(
     assert len(other.desk.session.course.protocol.phases) == 4
 
 
-def test_the_diary_is_keyed_in_and_the_figure_shown(running: tuple[CoursePage, Desk]) -> None:
+def test_the_diary_is_keyed_in_and_the_figure_shown(
+    running: tuple[CoursePage, CourseController],
+) -> None:
     _page, desk = running
     figure = desk.body.follows.panels[1]
     assert figure.isHidden()
     model = DiaryModel(desk.session.shown, (), desk.draft)
     model.put_all_taken(model.week_of(0))
-    model.put([7], [0], 1)
+    model.set_taken([7], [0], 1)
     desk.save_diary(model)
     assert len(diary(desk.practice, desk.entry.id)) == 22
     assert desk.draft == {}
@@ -218,10 +222,10 @@ def test_the_diary_is_keyed_in_and_the_figure_shown(running: tuple[CoursePage, D
 
 
 def test_a_diary_not_saved_yet_outlives_a_look_elsewhere(
-    running: tuple[CoursePage, Desk],
+    running: tuple[CoursePage, CourseController],
 ) -> None:
     page, desk = running
-    DiaryModel(desk.session.shown, (), desk.draft).put([0], [0], 2)
+    DiaryModel(desk.session.shown, (), desk.draft).set_taken([0], [0], 2)
     page.open(desk.entry.id)
     assert page.desk is not None
     assert page.desk is not desk
@@ -229,10 +233,10 @@ def test_a_diary_not_saved_yet_outlives_a_look_elsewhere(
 
 
 def test_the_files_are_written_and_the_client_told(
-    qtbot: QtBot, running: tuple[CoursePage, Desk], tmp_path: Path
+    qtbot: QtBot, running: tuple[CoursePage, CourseController], tmp_path: Path
 ) -> None:
     _page, desk = running
-    to = Recipient(desk.practice, desk.entry.id, desk.session.course, RUNNING)
+    to = HandoutRequest(desk.practice, desk.entry.id, desk.session.course, RUNNING)
     dialog = GiveDialog(to, desk)
     qtbot.addWidget(dialog)
     assert "joint-ease-2027-01-04-handout.pdf (A4)" in dialog.told.text()
@@ -247,7 +251,7 @@ def test_the_files_are_written_and_the_client_told(
     assert not dialog.main_button.isEnabled()
     dialog.alarm.setText("10")
     dialog.folder.setText(str(tmp_path / "given"))
-    dialog.carry_on()
+    dialog.submit()
     assert [path.suffix for path in dialog.paths] == [".pdf", ".ics"]
     assert all(path.stat().st_size > 1000 for path in dialog.paths)
     assert "TRIGGER:-PT10M" in dialog.paths[1].read_text("utf-8")
@@ -258,13 +262,13 @@ def test_the_files_are_written_and_the_client_told(
     qtbot.addWidget(again)
     again.by_phase.setChecked(True)
     again.folder.setText(str(tmp_path / "given"))
-    again.carry_on()
+    again.submit()
     old = dialog.paths[1].name
     assert f"of an earlier time are still in the folder: {old}." in again.note.text()
 
 
 def test_versions_are_compared_and_looked_back_on(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
     _page, desk = running
     extend = Extend(on=RUNNING.date(), phase="maintenance", by=1, in_weeks=True)
@@ -281,13 +285,13 @@ def test_versions_are_compared_and_looked_back_on(
 
 
 def test_the_course_is_seen_as_it_stood_on_a_day_and_stays_as_it_is(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
     _page, desk = running
     extend = Extend(on=RUNNING.date(), phase="maintenance", by=1, in_weeks=True)
     assert desk.session.decide(extend)
     history = course_history(desk.practice, desk.entry.id)
-    dialog = LookBack(desk.session.shown, history, desk.look, desk)
+    dialog = LookBack(desk.session.shown, history, desk.theme, desk)
     qtbot.addWidget(dialog)
     assert dialog.session.course.revisions == desk.session.course.revisions
     dialog.day.setText("8 February 2027")
@@ -303,17 +307,19 @@ def test_the_course_is_seen_as_it_stood_on_a_day_and_stays_as_it_is(
     assert dialog.session.course.revisions == course_cases.DECIDED[:1]
 
 
-def test_escape_closes_the_page(qtbot: QtBot, running: tuple[CoursePage, Desk]) -> None:
+def test_escape_closes_the_page(
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
+) -> None:
     page, desk = running
     with qtbot.waitSignal(page.closed):
         qtbot.keyClick(desk.body.calendar.sheet, Qt.Key.Key_Escape)
 
 
 def test_in_a_low_window_calendar_and_lines_take_turns(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
     page, desk = running
-    page.set_look(make_look(dark=True, scale=150))
+    page.apply_theme(make_theme(dark=True, scale=150))
     page.resize(1180, 680)
     assert desk.body.is_low
     assert desk.body.lines.isHidden()
@@ -325,16 +331,16 @@ def test_in_a_low_window_calendar_and_lines_take_turns(
 
 
 def test_a_running_course_wants_what_was_chosen_and_it_can_be_undone(
-    running: tuple[CoursePage, Desk], qtbot: QtBot
+    running: tuple[CoursePage, CourseController], qtbot: QtBot
 ) -> None:
     desk = running[1]
     before = stored(desk).protocol.aims
     wanted = (*before, "sedative")
     assert before != wanted
 
-    def choose(dialog: AimsSheet) -> None:
+    def choose(dialog: AimsDialog) -> None:
         dialog.field.add("sedative")
-        dialog.carry_on()
+        dialog.submit()
 
     in_next_dialog(choose)
     desk.body.follows.borne.choose.click()
@@ -344,7 +350,7 @@ def test_a_running_course_wants_what_was_chosen_and_it_can_be_undone(
     assert stored(desk).protocol.aims == before
 
 
-def add_line(desk: Desk, qtbot: QtBot, press: str) -> list[str]:
+def add_line(desk: CourseController, qtbot: QtBot, press: str) -> list[str]:
     """Type a line for t3 into the phase under way, and press a button of what is asked then."""
     table = desk.body.lines.model
     texts: list[str] = []
@@ -366,7 +372,7 @@ def add_line(desk: Desk, qtbot: QtBot, press: str) -> list[str]:
 
 
 def test_a_line_joins_a_phase_under_way_from_the_next_week_on(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
     desk = running[1]
     texts = add_line(desk, qtbot, "From 8 March 2027 on")
@@ -388,7 +394,7 @@ def test_a_line_joins_a_phase_under_way_from_the_next_week_on(
 
 
 def test_where_a_cycle_would_begin_again_it_is_told_and_enter_leaves_it(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
     desk = running[1]
     phase = with_directions(
@@ -401,7 +407,7 @@ def test_where_a_cycle_would_begin_again_it_is_told_and_enter_leaves_it(
 
 
 def test_a_line_may_change_the_record_or_be_left(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
     desk = running[1]
     add_line(desk, qtbot, "Leave it")
@@ -413,13 +419,13 @@ def test_a_line_may_change_the_record_or_be_left(
 
 
 def test_where_no_later_week_can_be_only_the_record_is_offered(
-    qtbot: QtBot, empty_practice: OpenPractice, look: Look
+    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
 ) -> None:
     in_months = course_cases.full_course(decided=False)
-    first = replace(in_months.protocol.phases[0], length=Length(2, Calendar.MONTHS), lines=())
+    first = replace(in_months.protocol.phases[0], length=Length(2, CalendarUnit.MONTHS), lines=())
     protocol = replace(in_months.protocol, phases=(first, *in_months.protocol.phases[1:]))
     now = BEFORE.replace(month=2)
-    page, desk = opened(qtbot, empty_practice, look, replace(in_months, protocol=protocol), now)
+    page, desk = opened(qtbot, empty_practice, theme, replace(in_months, protocol=protocol), now)
     add_line(desk, qtbot, "Leave it")
     assert stored(desk).protocol == protocol
     add_line(desk, qtbot, "Change the record")
@@ -428,12 +434,12 @@ def test_where_no_later_week_can_be_only_the_record_is_offered(
 
 
 def test_a_course_without_lines_is_not_given(
-    qtbot: QtBot, empty_practice: OpenPractice, look: Look
+    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
 ) -> None:
     empty = replace(
         course_cases.full_course(decided=False), remedies=(), protocol=empty_protocol("Knees")
     )
-    page, desk = opened(qtbot, empty_practice, look, empty, BEFORE)
+    page, desk = opened(qtbot, empty_practice, theme, empty, BEFORE)
     desk.give()
     assert desk.body.lines.said.text() == "Nothing is taken in this course; add a line first."
     assert list_publications(desk.practice, desk.entry.id) == ()

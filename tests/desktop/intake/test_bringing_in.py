@@ -11,10 +11,10 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
-from sennight.desktop.course.filing import keep_on_shelf, write_as_file
-from sennight.desktop.intake.bring_in import bring_in
-from sennight.desktop.kit.theme import Look
-from sennight.practice.bringing_in import read_for_bringing_in
+from sennight.desktop.course.filing import save_to_shelf, write_as_file
+from sennight.desktop.intake.bring_in import import_file
+from sennight.desktop.kit.theme import Theme
+from sennight.practice.bringing_in import read_for_import
 from sennight.practice.clients import client_entry, list_clients
 from sennight.practice.courses import course_entry, list_courses
 from sennight.practice.opening import OpenPractice
@@ -28,8 +28,8 @@ Key = Qt.Key
 
 
 @pytest.fixture
-def window(qtbot: QtBot, look: Look) -> QWidget:
-    assert look
+def window(qtbot: QtBot, theme: Theme) -> QWidget:
+    assert theme
     made = QWidget()
     qtbot.addWidget(made)
     return made
@@ -51,7 +51,7 @@ def test_a_new_practice_brings_its_first_protocol_in(
         qtbot.keyClick(sheet.focusWidget(), Key.Key_Return)
 
     in_next_dialog(take)
-    brought = bring_in(window, empty_practice, NOW)
+    brought = import_file(window, empty_practice, NOW)
     assert told == ["A protocol of 3 phases with 4 remedies goes onto the shelf."]
     assert brought is not None
     assert [one.protocol.name for one in list_protocols(empty_practice)] == ["Stiff knees"]
@@ -65,10 +65,10 @@ def test_all_of_a_file_comes_in_where_that_is_wanted(
 
     def take(sheet: QWidget) -> None:
         sheet.whole.click()  # type: ignore[attr-defined]
-        sheet.carry_on()  # type: ignore[attr-defined]
+        sheet.submit()  # type: ignore[attr-defined]
 
     in_next_dialog(take)
-    brought = bring_in(window, empty_practice, NOW)
+    brought = import_file(window, empty_practice, NOW)
     assert brought is not None
     (course,) = list_courses(empty_practice, brought.client_id)
     assert course.id == brought.course_id
@@ -79,18 +79,18 @@ def test_a_name_that_the_shelf_has_is_told_at_its_field(
     empty_practice: OpenPractice, window: QWidget, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     choose(monkeypatch, KNEES)
-    in_next_dialog(lambda sheet: sheet.carry_on())
-    bring_in(window, empty_practice, NOW)
+    in_next_dialog(lambda sheet: sheet.submit())
+    import_file(window, empty_practice, NOW)
     seen: list[str] = []
 
     def again(sheet: QWidget) -> None:
-        sheet.carry_on()  # type: ignore[attr-defined]
+        sheet.submit()  # type: ignore[attr-defined]
         seen.append(sheet.shelf.name_row.beneath.text())  # type: ignore[attr-defined]
         sheet.shelf.name.setText("Stiff knees, winter")  # type: ignore[attr-defined]
-        sheet.carry_on()  # type: ignore[attr-defined]
+        sheet.submit()  # type: ignore[attr-defined]
 
     in_next_dialog(again)
-    assert bring_in(window, empty_practice, NOW) is not None
+    assert import_file(window, empty_practice, NOW) is not None
     (said,) = seen
     assert said.startswith("the shelf has a protocol “Stiff knees” already")
     assert said.endswith("choose another name")
@@ -114,7 +114,7 @@ def test_a_wrong_file_is_told_with_every_place(
         sheet.close()
 
     in_next_dialog(read)
-    assert bring_in(window, empty_practice, NOW) is None
+    assert import_file(window, empty_practice, NOW) is None
     assert seen == ["wrong.toml cannot be brought in"]
     assert list_protocols(empty_practice) == ()
 
@@ -132,7 +132,7 @@ def test_a_course_is_kept_as_a_protocol_under_a_new_name(
         qtbot.keyClick(sheet.focusWidget(), Key.Key_Return)
 
     in_next_dialog(name)
-    keep_on_shelf(sample.practice, course, window)
+    save_to_shelf(sample.practice, course, window)
     names = [one.protocol.name for one in list_protocols(sample.practice)]
     assert names == ["Quiet evenings", "Winter joints", "Winter joints, milder"]
 
@@ -153,14 +153,14 @@ def test_a_course_is_written_as_a_file_after_telling_what_is_in_it(
     in_next_dialog(agree)
     write_as_file(sample.practice, sample.course, course, window)
     assert "the client's name" in seen[0]
-    assert read_for_bringing_in(sample.practice, path).course.protocol == course.protocol
+    assert read_for_import(sample.practice, path).course.protocol == course.protocol
 
 
 def test_a_folder_goes_into_the_archive_and_comes_back(
-    sample: Sample, look: Look, qtbot: QtBot
+    sample: Sample, theme: Theme, qtbot: QtBot
 ) -> None:
-    folder = FolderPage(sample.practice, look, lambda: NOW)
-    clients = ClientsPage(sample.practice, look, NOW.date)
+    folder = FolderPage(sample.practice, theme, lambda: NOW)
+    clients = ClientsPage(sample.practice, theme, NOW.date)
     for page in (folder, clients):
         qtbot.addWidget(page)
     folder.open(sample.clients["noor"])

@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
@@ -44,8 +44,8 @@ HERBS = tuple(materia_medica().herbs.values())
 
 
 @pytest.fixture
-def page(qtbot: QtBot, sample: Sample, look: Look) -> Iterator[HerbPage]:
-    made = HerbPage(sample.practice, look)
+def page(qtbot: QtBot, sample: Sample, theme: Theme) -> Iterator[HerbPage]:
+    made = HerbPage(sample.practice, theme)
     qtbot.addWidget(made)
     made.resize(1180, 700)
     made.open("meadowsweet")
@@ -90,8 +90,8 @@ def test_every_text_of_every_herb_finds_it(herb: Herb) -> None:
 
 
 @pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
-def test_a_page_says_all_that_is_held(herb: Herb, look: Look) -> None:
-    said = herb_document(herb, look)
+def test_a_page_says_all_that_is_held(herb: Herb, theme: Theme) -> None:
+    said = herb_document(herb, theme)
     for source in herb.sources:
         assert source.title.replace("&", "&amp;").replace("'", "&#x27;") in said
     assert said.count("<td") > len(herb.doses) * 6
@@ -119,11 +119,11 @@ def test_a_figure_from_memory_is_marked_wherever_it_is_shown() -> None:
 
 
 def test_the_list_shows_own_herbs_marked_and_retired_ones_not(
-    qtbot: QtBot, sample: Sample, look: Look
+    qtbot: QtBot, sample: Sample, theme: Theme
 ) -> None:
     save_own_herb(sample.practice, OwnHerb("own-1", "Testwort"))
     save_own_herb(sample.practice, OwnHerb("own-2", "Oldwort", retired=True))
-    made = HerbsPage(sample.practice, look)
+    made = HerbsPage(sample.practice, theme)
     qtbot.addWidget(made)
     made.load()
     names = [made.list.model.index(row, 0).data() for row in range(made.list.model.rowCount())]
@@ -161,7 +161,7 @@ def test_an_own_range_is_entered_shown_as_own_and_taken_back(
         dialog.low.setText("4")
         dialog.high.setText("20")
         assert "beyond the published most of 18 g" in dialog.said.text()
-        dialog.carry_on()
+        dialog.submit()
 
     in_next_dialog(enter)
     page.ask_range()
@@ -184,7 +184,7 @@ def test_what_is_no_range_is_told_at_the_field(
     def enter(dialog: OwnRangeDialog) -> None:
         for field, text in ((dialog.low, low), (dialog.high, high), (dialog.ratio, ratio)):
             field.setText(text)
-        dialog.carry_on()
+        dialog.submit()
         assert dialog.answer is None
         assert any(row.is_wrong for row in dialog._fields.rows)
         dialog.reject()
@@ -199,10 +199,10 @@ def test_a_liquid_wants_its_ratio(page: HerbPage, sample: Sample) -> None:
         dialog.form.setCurrentIndex(1)
         dialog.low.setText("5")
         dialog.high.setText("10")
-        dialog.carry_on()
+        dialog.submit()
         assert dialog.answer is None
         dialog.ratio.setText("1:5")
-        dialog.carry_on()
+        dialog.submit()
 
     in_next_dialog(enter)
     page.ask_range()
@@ -214,14 +214,14 @@ def test_a_liquid_wants_its_ratio(page: HerbPage, sample: Sample) -> None:
 def test_an_own_herb_is_entered_whole(qtbot: QtBot, sample: Sample) -> None:
     dialog = OwnHerbDialog(None, new_own_herb(""), is_new=True)
     qtbot.addWidget(dialog)
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer is None, "it needs a name"
     dialog._texts["name"].setText("Testwort")
     dialog._texts["other"].setText("Sampleweed, , Trialroot")
     dialog.age.setText("12")
     dialog.acts.add("bitter")
     dialog.cautions.add("peptic-ulcer", Level.CONTRAINDICATED)
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer is not None
     save_own_herb(sample.practice, dialog.answer)
     (own,) = list_own_herbs(sample.practice)

@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 from PySide6.QtWidgets import QDialog, QLabel
 
-from sennight.desktop.remedies.answers.balance import BalanceSheet
-from sennight.desktop.remedies.answers.scale import ScaleSheet
-from sennight.desktop.remedies.answers.strength import StrengthSheet
-from sennight.desktop.remedies.answers.top_up import TopUpSheet
-from sennight.desktop.remedies.answers.young import YoungSheet
+from sennight.desktop.remedies.answers.balance import BalanceDialog
+from sennight.desktop.remedies.answers.scale import ScaleDialog
+from sennight.desktop.remedies.answers.strength import StrengthDialog
+from sennight.desktop.remedies.answers.top_up import TopUpDialog
+from sennight.desktop.remedies.answers.young import ChildDoseDialog
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.domain.courses.clients import Client
 from support.next_dialog import in_next_dialog
@@ -25,7 +25,7 @@ def sheet(page: RemedyPage, question: str) -> Any:  # noqa: ANN401 - one of five
 
 
 def test_scaling_tells_the_amounts_and_writes_them_as_parts(page: RemedyPage) -> None:
-    made: ScaleSheet = sheet(page, "scale")
+    made: ScaleDialog = sheet(page, "scale")
     made.amount.setText("90")
     assert made.said.text().startswith("90 g are made of 60 g Nettle leaf and 30 g Ginger.")
     assert made.answer is not None
@@ -36,9 +36,9 @@ def test_scaling_tells_the_amounts_and_writes_them_as_parts(page: RemedyPage) ->
 
 
 def test_an_answer_is_applied_as_one_edit(page: RemedyPage) -> None:
-    def apply(dialog: ScaleSheet) -> None:
+    def apply(dialog: ScaleDialog) -> None:
         dialog.amount.setText("90")
-        dialog.carry_on()
+        dialog.submit()
 
     in_next_dialog(apply)
     page.ask("scale")
@@ -58,7 +58,7 @@ def test_leaving_an_answer_changes_nothing(page: RemedyPage) -> None:
 
 def test_topping_up_gives_the_least_that_reaches(page: RemedyPage) -> None:
     """6 g of nettle leaf a day now; 8 g, the minimum, are 1 cup (2 g) more: 4 quarter cups."""
-    made: TopUpSheet = sheet(page, "top-up")
+    made: TopUpDialog = sheet(page, "top-up")
     made.place.setCurrentIndex(0)
     assert made.said.text().startswith("1 cup more of Joint tea a day brings Nettle leaf")
     assert made.answer is not None
@@ -68,14 +68,14 @@ def test_topping_up_gives_the_least_that_reaches(page: RemedyPage) -> None:
 
 
 def test_topping_up_with_what_does_not_hold_the_herb_is_refused(page: RemedyPage) -> None:
-    made: TopUpSheet = sheet(page, "top-up")
+    made: TopUpDialog = sheet(page, "top-up")
     made.adding.setCurrentIndex(made.adding.findText("Warming drops"))
     assert "Warming drops holds no Nettle leaf" in made.said.text()
     assert not made.main_button.isEnabled()
 
 
 def test_balancing_moves_the_parts_or_names_what_conflicts(page: RemedyPage) -> None:
-    made: BalanceSheet = sheet(page, "balance")
+    made: BalanceDialog = sheet(page, "balance")
     assert "Choose where a herb should lie" in made.said.text()
     made.bands["nettle-leaf"].setCurrentIndex(1)
     assert made.answer is not None
@@ -90,7 +90,7 @@ def test_balancing_moves_the_parts_or_names_what_conflicts(page: RemedyPage) -> 
 
 
 def test_balancing_a_herb_without_a_range_says_so(page: RemedyPage) -> None:
-    made: BalanceSheet = sheet(page, "balance")
+    made: BalanceDialog = sheet(page, "balance")
     made.bands["ginger"].setCurrentIndex(1)
     assert "no range is recorded for Ginger as tea" in made.said.text().replace("No", "no", 1)
 
@@ -98,7 +98,7 @@ def test_balancing_a_herb_without_a_range_says_so(page: RemedyPage) -> None:
 def test_strength_is_mixed_by_alligation(page: RemedyPage) -> None:
     """96 % and water to 45 %: 45 parts to 51, as 15 to 17; 500 mL take 234.375 mL."""
     page.open("drops")
-    made: StrengthSheet = sheet(page, "strength")
+    made: StrengthDialog = sheet(page, "strength")
     made.wanted.setText("45")
     assert "234.375 mL of 96 %, made up with water (15 parts to 17)" in made.said.text()
     assert made.answer is not None
@@ -113,7 +113,7 @@ def test_strength_is_mixed_by_alligation(page: RemedyPage) -> None:
 
 def test_the_rules_for_children_stand_beside_each_other(page: RemedyPage) -> None:
     """Young's rule at 8 years: 8 ÷ (8 + 12) = 40 %; Cowling's: 9 ÷ 24 = 37.5 %."""
-    made: YoungSheet = sheet(page, "young")
+    made: ChildDoseDialog = sheet(page, "young")
     assert made.answer is None
     made.age.setText("8")
     rows = {
@@ -131,7 +131,7 @@ def test_the_rules_for_children_stand_beside_each_other(page: RemedyPage) -> Non
 
 
 def test_a_clients_age_is_taken(page: RemedyPage) -> None:
-    made: YoungSheet = sheet(page, "young")
+    made: ChildDoseDialog = sheet(page, "young")
     made.client.setCurrentIndex(made.client.findText("Noor Müller"))
     client = made.client.currentData()
     assert isinstance(client, Client)

@@ -7,7 +7,13 @@ from fractions import Fraction
 import pytest
 from pytestqt.modeltest import ModelTester
 
-from sennight.desktop.remedies.parts_model import PARTS_OF_FORM, WRONG, Part, PartsModel, Wanted
+from sennight.desktop.remedies.parts_model import (
+    PARTS_OF_FORM,
+    WRONG,
+    FormulaEditRequest,
+    Part,
+    PartsModel,
+)
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 from sennight.practice.materia_medica import materia_medica
@@ -16,9 +22,9 @@ from support.sample_practice import DROPS, TEA
 CAPSULE = Remedy("c", "Caps", Form.CAPSULE, (Ingredient("boswellia", mg=Fraction(400)),))
 
 
-def model_of(remedy: Remedy) -> tuple[PartsModel, list[Wanted]]:
+def model_of(remedy: Remedy) -> tuple[PartsModel, list[FormulaEditRequest]]:
     model = PartsModel()
-    asked: list[Wanted] = []
+    asked: list[FormulaEditRequest] = []
     model.set_herbs(dict(materia_medica().herbs))
     model.show_remedy(remedy)
     model.asked.connect(asked.append)

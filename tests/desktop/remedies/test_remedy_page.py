@@ -97,7 +97,7 @@ def test_an_older_version_is_brought_back_as_an_edit(page: RemedyPage, sample: S
     def bring_back(sheet: VersionsSheet) -> None:
         assert [sheet.model.index(row, 0).data() for row in range(2)] == ["2", "1"]
         sheet.rows.select_row(1)
-        sheet.carry_on()
+        sheet.submit()
 
     in_next_dialog(bring_back)
     page.show_versions()

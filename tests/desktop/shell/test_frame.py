@@ -12,11 +12,11 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.kit.icons import icon_file, mark
-from sennight.desktop.kit.navigation import CLIENTS, Kind, Spot, Way
+from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.find import MOST, Sort, everything, found
-from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.frame import MainWindow
 from sennight.desktop.shell.rail import PLACES
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.desktop.shell.status_line import StatusLine
@@ -29,13 +29,13 @@ from support.next_dialog import in_next_dialog
 from support.sample_practice import TODAY, Sample
 
 Key, Ctrl, Alt = Qt.Key, Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier
-NewFrame = Callable[[OpenPractice], Frame]
+NewFrame = Callable[[OpenPractice], MainWindow]
 
 
 @pytest.fixture
 def new_frame(qtbot: QtBot, appearance: Appearance, settings: Settings) -> NewFrame:
-    def made(practice: OpenPractice) -> Frame:
-        frame = Frame(practice, appearance, settings, today=lambda: TODAY)
+    def made(practice: OpenPractice) -> MainWindow:
+        frame = MainWindow(practice, appearance, settings, today=lambda: TODAY)
         qtbot.addWidget(frame)
         frame.show()
         frame.activateWindow()
@@ -46,7 +46,7 @@ def new_frame(qtbot: QtBot, appearance: Appearance, settings: Settings) -> NewFr
 
 
 @pytest.fixture
-def frame(sample: Sample, new_frame: NewFrame) -> Frame:
+def frame(sample: Sample, new_frame: NewFrame) -> MainWindow:
     return new_frame(sample.practice)
 
 
@@ -54,9 +54,9 @@ def frame(sample: Sample, new_frame: NewFrame) -> Frame:
 
 
 def test_the_way_leads_back_to_where_one_was() -> None:
-    way = Way(CLIENTS)
+    way = History(CLIENTS)
     assert not way.can_go_back
-    folder, course = Spot(Kind.FOLDER, "a"), Spot(Kind.COURSE, "b")
+    folder, course = Route(RouteKind.FOLDER, "a"), Route(RouteKind.COURSE, "b")
     for spot in (folder, folder, course):
         way.go(spot)
     assert way.here == course
@@ -80,14 +80,14 @@ def test_every_icon_opens_and_takes_its_colour(appearance: Appearance) -> None:
     names = {place.icon for place in PLACES} | {"more", "back", "undo", "redo"}
     for name in names:
         assert icon_file(name).is_file()
-        image = mark(name, appearance.look.accent, 24).toImage()
+        image = mark(name, appearance.theme.accent, 24).toImage()
         assert image.width() == 48
         drawn = {image.pixelColor(x, y).name() for x in range(48) for y in range(48)
                  if image.pixelColor(x, y).alpha() == 255}  # fmt: skip
-        assert drawn == {appearance.look.accent.name()}
+        assert drawn == {appearance.theme.accent.name()}
 
 
-def test_only_places_that_exist_stand_on_the_rail(frame: Frame) -> None:
+def test_only_places_that_exist_stand_on_the_rail(frame: MainWindow) -> None:
     assert list(frame.rail.places) == [place.action for place in PLACES]
     assert frame.rail.places["clients"].isChecked()
     for name, place in frame.rail.places.items():
@@ -99,7 +99,7 @@ def test_only_places_that_exist_stand_on_the_rail(frame: Frame) -> None:
 # Going about
 
 
-def test_folder_course_and_back_by_keyboard(frame: Frame, qtbot: QtBot) -> None:
+def test_folder_course_and_back_by_keyboard(frame: MainWindow, qtbot: QtBot) -> None:
     qtbot.waitUntil(frame.clients.list.rows.hasFocus)
     qtbot.keyClick(frame.clients.list.rows, Key.Key_Return)
     assert frame.stack.currentWidget() is frame.folder
@@ -115,33 +115,37 @@ def test_folder_course_and_back_by_keyboard(frame: Frame, qtbot: QtBot) -> None:
     assert not frame.actions_by_id["back"].isEnabled()
 
 
-def test_the_list_remembers_the_client_it_was_on(frame: Frame, sample: Sample) -> None:
+def test_the_list_remembers_the_client_it_was_on(frame: MainWindow, sample: Sample) -> None:
     noor = sample.clients["noor"]
     frame.clients.list.select(noor)
-    frame.go(Spot(Kind.FOLDER, noor))
+    frame.go(Route(RouteKind.FOLDER, noor))
     frame.back()
     assert frame.clients.list.current() == noor
 
 
-def test_what_is_gone_is_told_and_the_page_stays(frame: Frame) -> None:
-    frame.go(Spot(Kind.FOLDER, "nobody"))
+def test_what_is_gone_is_told_and_the_page_stays(frame: MainWindow) -> None:
+    frame.go(Route(RouteKind.FOLDER, "nobody"))
     assert frame.stack.currentWidget() is frame.clients
     assert frame.status.text.text() == "That is no longer in this practice."
 
 
-def test_a_note_is_kept_when_the_page_or_the_window_is_left(frame: Frame, sample: Sample) -> None:
+def test_a_note_is_kept_when_the_page_or_the_window_is_left(
+    frame: MainWindow, sample: Sample
+) -> None:
     efua = sample.clients["efua"]
-    frame.go(Spot(Kind.FOLDER, efua))
+    frame.go(Route(RouteKind.FOLDER, efua))
     frame.folder.note.setPlainText("prefers mornings")
     frame.go(CLIENTS)
     assert client_entry(sample.practice, efua).note == "prefers mornings"
-    frame.go(Spot(Kind.FOLDER, efua))
+    frame.go(Route(RouteKind.FOLDER, efua))
     frame.folder.note.setPlainText("prefers evenings")
     frame.close()
     assert client_entry(sample.practice, efua).note == "prefers evenings"
 
 
-def test_a_new_client_gets_a_folder_at_once(frame: Frame, sample: Sample, qtbot: QtBot) -> None:
+def test_a_new_client_gets_a_folder_at_once(
+    frame: MainWindow, sample: Sample, qtbot: QtBot
+) -> None:
     def fill(dialog: ClientDialog) -> None:
         qtbot.keyClicks(dialog.name, "Ishbel Marr")
         qtbot.keyClick(dialog.name, Key.Key_Return)
@@ -163,7 +167,7 @@ def test_an_empty_practice_says_what_to_do(
     assert "No clients yet" in texts
 
 
-def test_the_list_narrows_as_it_is_typed_into(frame: Frame, qtbot: QtBot) -> None:
+def test_the_list_narrows_as_it_is_typed_into(frame: MainWindow, qtbot: QtBot) -> None:
     narrow = frame.clients.list.narrow
     qtbot.keyClicks(narrow, "mul")
     assert frame.clients.list.model.rowCount() == 1
@@ -196,7 +200,7 @@ def test_no_more_is_shown_than_fits(empty_practice: OpenPractice) -> None:
     assert len(found(everything(empty_practice), "anna")) == MOST
 
 
-def test_find_opens_with_the_keyboard_alone(frame: Frame, qtbot: QtBot) -> None:
+def test_find_opens_with_the_keyboard_alone(frame: MainWindow, qtbot: QtBot) -> None:
     qtbot.keyClick(frame, Key.Key_F, Ctrl)
     field = frame.find_field
     assert field.hasFocus()
@@ -209,7 +213,9 @@ def test_find_opens_with_the_keyboard_alone(frame: Frame, qtbot: QtBot) -> None:
     assert field.text() == ""
 
 
-def test_find_leaves_with_escape_and_says_when_nothing_fits(frame: Frame, qtbot: QtBot) -> None:
+def test_find_leaves_with_escape_and_says_when_nothing_fits(
+    frame: MainWindow, qtbot: QtBot
+) -> None:
     field = frame.find_field
     field.setFocus()
     qtbot.keyClicks(field, "zzz")
@@ -220,7 +226,7 @@ def test_find_leaves_with_escape_and_says_when_nothing_fits(frame: Frame, qtbot:
     assert not field.panel.isVisible()
 
 
-def test_the_find_panel_stays_inside_the_window(frame: Frame, qtbot: QtBot) -> None:
+def test_the_find_panel_stays_inside_the_window(frame: MainWindow, qtbot: QtBot) -> None:
     frame.find_field.setFocus()
     qtbot.keyClicks(frame.find_field, "e")
     panel = frame.find_field.panel
@@ -230,7 +236,9 @@ def test_the_find_panel_stays_inside_the_window(frame: Frame, qtbot: QtBot) -> N
 @pytest.mark.parametrize(
     ("typed", "title"), [("warm", "Warming drops"), ("filipend", "Meadowsweet")]
 )
-def test_find_opens_remedies_and_herbs(frame: Frame, qtbot: QtBot, typed: str, title: str) -> None:
+def test_find_opens_remedies_and_herbs(
+    frame: MainWindow, qtbot: QtBot, typed: str, title: str
+) -> None:
     frame.find_field.setFocus()
     qtbot.keyClicks(frame.find_field, typed)
     qtbot.keyClick(frame.find_field, Key.Key_Return)
@@ -239,11 +247,11 @@ def test_find_opens_remedies_and_herbs(frame: Frame, qtbot: QtBot, typed: str, t
     assert frame.stack.currentWidget() is frame.clients
 
 
-def test_what_was_edited_is_kept_when_the_page_is_left(frame: Frame, sample: Sample) -> None:
-    frame.go(Spot(Kind.REMEDY, "tea"))
+def test_what_was_edited_is_kept_when_the_page_is_left(frame: MainWindow, sample: Sample) -> None:
+    frame.go(Route(RouteKind.REMEDY, "tea"))
     page = frame.remedies.remedy
     page.name.setText("Joint tea, stronger")
-    frame.go(Spot(Kind.HERB, "ginger"))
+    frame.go(Route(RouteKind.HERB, "ginger"))
     assert shelf_remedy(sample.practice, "tea").remedy.name == "Joint tea, stronger"
     frame.herbs.herb.note.setPlainText("fresh root")
     frame.back()
@@ -254,15 +262,15 @@ def test_what_was_edited_is_kept_when_the_page_is_left(frame: Frame, sample: Sam
 
 @pytest.mark.parametrize(("typed", "heading"), [("quiet", "Quiet evenings")])
 def test_find_shows_protocols_to_read(
-    frame: Frame, qtbot: QtBot, typed: str, heading: str
+    frame: MainWindow, qtbot: QtBot, typed: str, heading: str
 ) -> None:
     seen: list[str] = []
 
-    def look(dialog: object) -> None:
+    def theme(dialog: object) -> None:
         seen.append(dialog.windowTitle())  # type: ignore[attr-defined]
         dialog.close()  # type: ignore[attr-defined]
 
-    in_next_dialog(look)
+    in_next_dialog(theme)
     frame.find_field.setFocus()
     qtbot.keyClicks(frame.find_field, typed)
     qtbot.keyClick(frame.find_field, Key.Key_Return)
@@ -274,16 +282,16 @@ def test_find_shows_protocols_to_read(
 
 
 def test_undo_and_redo_work_on_the_page_in_front(
-    frame: Frame, sample: Sample, qtbot: QtBot
+    frame: MainWindow, sample: Sample, qtbot: QtBot
 ) -> None:
     undo, redo = frame.actions_by_id["undo"], frame.actions_by_id["redo"]
     assert not undo.isEnabled()
-    frame.go(Spot(Kind.FOLDER, sample.clients["efua"]))
+    frame.go(Route(RouteKind.FOLDER, sample.clients["efua"]))
     frame.folder.note.setPlainText("prefers mornings")
     frame.folder.keep_note()
     assert undo.isEnabled()
     assert "change of the note" in undo.toolTip()
-    frame.folder.take_keyboard()
+    frame.folder.take_focus()
     qtbot.keyClick(frame.folder.rows, Key.Key_Z, Ctrl)
     assert client_entry(sample.practice, sample.clients["efua"]).note == ""
     assert frame.status.text.text() == "Undone: change of the note."
@@ -305,8 +313,10 @@ def test_the_window_comes_back_where_it_was(sample: Sample, new_frame: NewFrame)
     assert (again.width(), again.height()) == (790, 600)
 
 
-def test_settings_hold_nothing_about_clients(frame: Frame, sample: Sample, tmp_path: Path) -> None:
-    frame.go(Spot(Kind.FOLDER, sample.clients["efua"]))
+def test_settings_hold_nothing_about_clients(
+    frame: MainWindow, sample: Sample, tmp_path: Path
+) -> None:
+    frame.go(Route(RouteKind.FOLDER, sample.clients["efua"]))
     frame.close()
     text = (tmp_path / "settings.ini").read_text("utf-8")
     assert "geometry" in text
@@ -323,14 +333,14 @@ def test_settings_that_make_no_sense_read_as_the_default(tmp_path: Path) -> None
 
 
 def test_text_grows_and_shrinks_by_keyboard(
-    frame: Frame, appearance: Appearance, qtbot: QtBot
+    frame: MainWindow, appearance: Appearance, qtbot: QtBot
 ) -> None:
-    sizes = [appearance.look.scale]
+    sizes = [appearance.theme.scale]
     for _ in range(4):
         qtbot.keyClick(frame, Key.Key_Plus, Ctrl)
-        sizes.append(appearance.look.scale)
+        sizes.append(appearance.theme.scale)
     qtbot.keyClick(frame, Key.Key_Minus, Ctrl)
-    assert [*sizes, appearance.look.scale] == [100, 110, 125, 150, 150, 125]
+    assert [*sizes, appearance.theme.scale] == [100, 110, 125, 150, 150, 125]
     assert frame.fontMetrics().height() > 0
 
 
@@ -342,8 +352,8 @@ def test_every_page_fits_the_smallest_window(
     frame = new_frame(sample.practice)
     for spot in (
         CLIENTS,
-        Spot(Kind.FOLDER, sample.clients["efua"]),
-        Spot(Kind.COURSE, sample.course),
+        Route(RouteKind.FOLDER, sample.clients["efua"]),
+        Route(RouteKind.COURSE, sample.course),
     ):
         frame.go(spot)
         QApplication.processEvents()
@@ -353,10 +363,10 @@ def test_every_page_fits_the_smallest_window(
 
 def test_light_and_dark_are_chosen_and_kept(appearance: Appearance, settings: Settings) -> None:
     appearance.choose_scheme(Scheme.DARK)
-    assert appearance.look.dark
+    assert appearance.theme.dark
     assert settings.scheme is Scheme.DARK
     appearance.choose_scheme(Scheme.LIGHT)
-    assert not appearance.look.dark
+    assert not appearance.theme.dark
 
 
 def test_the_system_is_followed_where_nothing_is_chosen(
@@ -364,7 +374,7 @@ def test_the_system_is_followed_where_nothing_is_chosen(
 ) -> None:
     appearance.choose_scheme(Scheme.SYSTEM)
     is_dark = qapp.styleHints().colorScheme() is Qt.ColorScheme.Dark
-    assert appearance.look.dark is is_dark
+    assert appearance.theme.dark is is_dark
 
 
 def test_a_message_goes_after_a_while(qtbot: QtBot) -> None:

@@ -29,7 +29,7 @@ from sennight.domain.courses.editing import (
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Phase, Protocol, Step
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions, SameTimeError
 from sennight.domain.directions.parser import DirectionsError
 from support import samples
@@ -110,8 +110,8 @@ def test_split_keeps_directions_and_moves_later_steps() -> None:
     parts, new = split_phase(protocol(), "loading", 2)
     first, second = parts.phases[:2]
     assert (first.length, second.length) == (
-        Length(2, Calendar.WEEKS),
-        Length(4, Calendar.WEEKS),
+        Length(2, CalendarUnit.WEEKS),
+        Length(4, CalendarUnit.WEEKS),
     )
     assert new == second.id == "loading 2"
     assert first.lines[0].steps == ()
@@ -149,7 +149,7 @@ def _uncounted(phase: Phase) -> Phase:
         replace(
             line,
             directions=take(line.directions),
-            steps=tuple(replace(step, take=take(step.take)) for step in line.steps),
+            steps=tuple(replace(step, directions=take(step.directions)) for step in line.steps),
         )
         for line in phase.lines
     )

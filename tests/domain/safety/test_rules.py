@@ -17,7 +17,7 @@ from sennight.domain.herbs.herbs import Herb, Level, Presence
 from sennight.domain.remedies.remedies import Form
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
-from sennight.domain.safety.rules import Apart, CountRule, Group, LiquorRule, MeetRule, RedFlag
+from sennight.domain.safety.rules import Apart, CautionRule, CountRule, EthanolRule, Group, RedFlag
 from sennight.knowledge.vocabulary import vocabulary
 from support.safety_samples import HELD, RULES, START, course, day, found, remedy, with_facts
 from support.samples import line, phase
@@ -30,7 +30,7 @@ def group_id(group: Group) -> str:
     return group.constituent or group.action or group.family
 
 
-def strictly(rule: MeetRule, herb: Herb) -> bool:
+def strictly(rule: CautionRule, herb: Herb) -> bool:
     """Whether no earlier rule for the same fact and group takes the herb."""
     earlier = RULES.meets[: RULES.meets.index(rule)]
     same = (r for r in earlier if (r.tag, group_id(r.group)) == (rule.tag, group_id(rule.group)))
@@ -43,7 +43,7 @@ def strictly(rule: MeetRule, herb: Herb) -> bool:
 @pytest.mark.parametrize(
     "rule", RULES.meets, ids=lambda r: f"{r.tag}-{group_id(r.group)}-{r.level}"
 )
-def test_a_group_meets_a_fact(rule: MeetRule) -> None:
+def test_a_group_meets_a_fact(rule: CautionRule) -> None:
     """Where no record of the group is silent, the record is taken out for the test."""
     herb = next(one for one in HERBS if strictly(rule, one))
     silent = replace(
@@ -200,7 +200,7 @@ def test_every_ceiling_and_content_is_of_the_records() -> None:
 
 
 @pytest.mark.parametrize("rule", RULES.liquor, ids=lambda rule: rule.tag)
-def test_ethanol_meets_a_fact(rule: LiquorRule) -> None:
+def test_ethanol_meets_a_fact(rule: EthanolRule) -> None:
     """Avoid or change the form for alcohol misuse, liver, pregnancy, children: practice."""
     client = with_facts(rule.tag)
     finding = found(course(remedy("ginger", form=Form.TINCTURE), client=client))[

@@ -28,7 +28,7 @@ from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders.events import ReminderChoices
-from sennight.domain.reminders.published import Publication, Published
+from sennight.domain.reminders.published import CalendarUpdate, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import fresh_set, revise
 from sennight.domain.schedule.doses import doses
@@ -170,7 +170,7 @@ def check(shown: list[Shown], layout: Layout, step: Step) -> None:
     assert markers == sorted((str(at), title) for at, title, _ in coming if len(str(at)) == 10)
 
 
-def files_of(plan: Course, found: Publication, choices: ReminderChoices) -> list[bytes]:
+def files_of(plan: Course, found: CalendarUpdate, choices: ReminderChoices) -> list[bytes]:
     name = found.published.calendar_name
     if not choices.by_phase:
         return [issued_bytes(found.issued, name=name)]

@@ -9,14 +9,14 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from sennight.desktop.course.actions import decision_specs
-from sennight.desktop.course.calendar.calendar_view import LINES, Calendar, CalendarScale
-from sennight.desktop.course.consequences.follows import Follows
+from sennight.desktop.course.calendar.calendar_view import LINES, CalendarScale, CourseCalendar
+from sennight.desktop.course.consequences.follows import ConsequencesPanel
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.menus import menu_button
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import Shortened, hairline, restyle, words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import Shortened, hairline, restyle, text_label
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import plain_dates
 
@@ -36,21 +36,21 @@ LARGE = 125
 """From this size of text on the title is set smaller, so that it fits beside the buttons."""
 
 
-class Body(QWidget):
+class CourseView(QWidget):
     """Everything that shows one course."""
 
     decision_wanted = Signal(str)
 
-    def __init__(self, session: Session, look: Look, title: str) -> None:
+    def __init__(self, session: Session, theme: Theme, title: str) -> None:
         super().__init__()
         self.session = session
         self.title = Shortened(title, Role.TITLE)
         self.when = Shortened("", Role.QUIET)
-        self.timeline = Timeline(session, look)
-        self.told = words("", Role.QUIET, wrap=True)
-        self.calendar = Calendar(session, look)
-        self.lines = LinesEditor(session, look)
-        self.follows = Follows(look)
+        self.timeline = Timeline(session, theme)
+        self.told = text_label("", Role.QUIET, wrap=True)
+        self.calendar = CourseCalendar(session, theme)
+        self.lines = LinesEditor(session, theme)
+        self.follows = ConsequencesPanel(theme)
         self.timeline.told.connect(self._tell)
         self.calendar.told.connect(self.follows.day.show_sentence)
         self.calendar.lines_wanted.connect(self.show_lines)
@@ -61,15 +61,15 @@ class Body(QWidget):
         self.follows.borne.choose.clicked.connect(partial(self.decision_wanted.emit, "aims"))
         self.follows.amounts.show_day(session.day)
         self.follows.amounts.show_phase(session.phase_id)
-        session.changed.connect(self.renew)
-        self._lay_out(look)
-        self.renew()
+        session.changed.connect(self.refresh)
+        self._lay_out(theme)
+        self.refresh()
         self.calendar.show_scale(0)
 
-    def _lay_out(self, look: Look) -> None:
+    def _lay_out(self, theme: Theme) -> None:
         self._layout = QVBoxLayout(self)
         self._head = QHBoxLayout()
-        self._head.setSpacing(look.unit * 3)
+        self._head.setSpacing(theme.unit * 3)
         names = QVBoxLayout()
         names.setSpacing(0)
         names.addWidget(self.title)
@@ -84,7 +84,7 @@ class Body(QWidget):
         self.told.hide()
         self._layout.addWidget(hairline())
         self._layout.addWidget(self._split(), 1)
-        self.set_look(look)
+        self.apply_theme(theme)
 
     def _split(self) -> QSplitter:
         self.upright = QSplitter(Qt.Orientation.Vertical)
@@ -110,22 +110,22 @@ class Body(QWidget):
         self.setTabOrder(self._last_button, button)
         self._last_button = button
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look, other distances."""
-        self.look, unit = look, look.unit
+        self.theme, unit = theme, theme.unit
         for part in (self.calendar, self.lines):
-            part.setMinimumHeight(look.line * 2)
-        self.title.setProperty("role", "title" if look.scale < LARGE else "heading")
+            part.setMinimumHeight(theme.line * 2)
+        self.title.setProperty("role", "title" if theme.scale < LARGE else "heading")
         restyle(self.title)
         self._layout.setContentsMargins(unit * 8, unit * 2, unit * 6, unit)
         self._layout.setSpacing(unit * 2)
         self.upright.setContentsMargins(0, 0, unit * 2, 0)
-        self.timeline.set_look(look)
-        self.calendar.set_look(look)
-        self.lines.set_look(look)
-        self.follows.set_look(look)
+        self.timeline.apply_theme(theme)
+        self.calendar.apply_theme(theme)
+        self.lines.apply_theme(theme)
+        self.follows.apply_theme(theme)
 
-    def renew(self) -> None:
+    def refresh(self) -> None:
         """Say where the course stands."""
         shown = self.session.shown
         days, said = shown.layout.days, plain_dates(shown.layout.days)
@@ -149,7 +149,7 @@ class Body(QWidget):
         words_shown = self.calendar.scale is CalendarScale.MONTH
         self.timeline.set_room(self.height() * LANES)
         room = self.height() - self.timeline.sizeHint().height()
-        self.is_low = room < self.look.line * (LOW_FOR_WORDS if words_shown else LOW)
+        self.is_low = room < self.theme.line * (LOW_FOR_WORDS if words_shown else LOW)
         self._take_turns(lines=self.calendar.scales.currentIndex() == LINES)
 
     def _take_turns(self, *, lines: bool) -> None:

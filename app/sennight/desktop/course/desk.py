@@ -11,9 +11,9 @@ from PySide6.QtGui import QKeySequence, QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.actions import page_specs
-from sennight.desktop.course.body import Body
-from sennight.desktop.course.consequences.aims import AimsSheet
-from sennight.desktop.course.decisions.remedies import OtherDirections, StopRemedy
+from sennight.desktop.course.body import CourseView
+from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
 from sennight.desktop.course.decisions.timing import (
     ChangeLength,
     EndCourse,
@@ -23,16 +23,16 @@ from sennight.desktop.course.decisions.timing import (
 )
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
-from sennight.desktop.course.filing import keep_on_shelf, write_as_file
-from sennight.desktop.course.giving import GiveDialog, Recipient
+from sennight.desktop.course.filing import save_to_shelf, write_as_file
+from sennight.desktop.course.giving import GiveDialog, HandoutRequest
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
-from sennight.desktop.course.lines.lines_model import Asked
+from sennight.desktop.course.lines.lines_model import LineEditRequest
 from sennight.desktop.course.lines.running_line import add_to_running
 from sennight.desktop.course.safety.work import SafetyWork
 from sennight.desktop.course.session import SaveError, Session
-from sennight.desktop.kit.dialogs import confirmed
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.dialogs import confirm
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.domain.courses.compare import Comparison
@@ -53,27 +53,27 @@ from sennight.practice.own_herbs import known_herbs
 from sennight.practice.remedies import list_remedies
 
 
-class Desk(QWidget):
+class CourseController(QWidget):
     """A course of a practice, with everything that is done to it."""
 
     def __init__(
         self,
         practice: OpenPractice,
         entry: CourseEntry,
-        look: Look,
+        theme: Theme,
         *,
         undo_stack: QUndoStack,
         now: Callable[[], datetime],
     ) -> None:
         super().__init__()
-        self.practice, self.entry, self.look, self.now = practice, entry, look, now
+        self.practice, self.entry, self.theme, self.now = practice, entry, theme, now
         self.session = Session(
             entry.course, self._save, today=now().date(), undo_stack=undo_stack, parent=self
         )
-        self.body = Body(self.session, look, self.title)
+        self.body = CourseView(self.session, theme, self.title)
         self.safety = SafetyWork(practice, self.session, self.body.follows.safety, self, now=now)
         self.banner = FlagsBanner(practice, now, self)
-        self.banner.set_look(look)
+        self.banner.apply_theme(theme)
         room = QVBoxLayout(self)
         room.setContentsMargins(0, 0, 0, 0)
         room.setSpacing(0)
@@ -83,7 +83,7 @@ class Desk(QWidget):
         self.draft: Draft = {}
         self._add_buttons()
         self._connect()
-        self._renew()
+        self._refresh()
 
     @property
     def title(self) -> str:
@@ -97,7 +97,7 @@ class Desk(QWidget):
 
     def _connect(self) -> None:
         self.session.changed.connect(
-            lambda: self.body.follows.renew_after_edit(self.session.shown)
+            lambda: self.body.follows.refresh_after_edit(self.session.shown)
         )
         self.session.refused.connect(self.body.lines.refuse)
         self.body.lines.asked.connect(self.edit)
@@ -114,19 +114,19 @@ class Desk(QWidget):
             made.clicked.connect(doing[spec.id])
             self.body.add_button(made)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.look = look
-        self.body.set_look(look)
-        self.banner.set_look(look)
+        self.theme = theme
+        self.body.apply_theme(theme)
+        self.banner.apply_theme(theme)
 
-    def _renew(self) -> None:
+    def _refresh(self) -> None:
         """Say anew what follows from the course, the diary, the shelf and the practice's herbs.
 
         An edit of the course changes the first alone.
         """
         self.body.follows.held = known_herbs(self.practice)
-        self.body.follows.renew(self.session.shown, diary(self.practice, self.entry.id))
+        self.body.follows.refresh(self.session.shown, diary(self.practice, self.entry.id))
         shelf = tuple(one.remedy for one in list_remedies(self.practice))
         self.body.lines.set_shelf(shelf)
 
@@ -145,7 +145,7 @@ class Desk(QWidget):
 
     # Edits
 
-    def edit(self, asked: Asked) -> None:
+    def edit(self, asked: LineEditRequest) -> None:
         """Make an edit; one that would change days that are past is asked about first.
 
         It is asked about a moment later, when the field that it was typed into is closed.
@@ -156,7 +156,7 @@ class Desk(QWidget):
         else:
             QTimer.singleShot(0, self, partial(self.edit_past, asked, past))
 
-    def edit_past(self, asked: Asked, past: Comparison) -> None:
+    def edit_past(self, asked: LineEditRequest, past: Comparison) -> None:
         """Other directions hold from some day on, as a decision; a line too, in a new phase.
 
         The rest changes the record.
@@ -164,12 +164,12 @@ class Desk(QWidget):
         session = self.session
         if asked.take is not None:
             self._run(
-                OtherDirections(session, self.look, self, remedy=asked.remedy, take=asked.take)
+                ChangeDirections(session, self.theme, self, remedy=asked.remedy, take=asked.take)
             )
             session.changed.emit()
         elif asked.added is not None:
             add_to_running(session, asked, past, self)
-        elif confirmed(
+        elif confirm(
             self,
             self.tr("This changes days that are past"),
             sentence(past, asked.course),
@@ -200,14 +200,14 @@ class Desk(QWidget):
             return
         if not self.safety.may_give():
             return
-        to = Recipient(self.practice, self.entry.id, self.session.course, self.now())
+        to = HandoutRequest(self.practice, self.entry.id, self.session.course, self.now())
         self._run(GiveDialog(to, self))
 
     def enter_diary(self) -> None:
         """Key the client's diary in; what is not saved stays as a draft."""
         saved = diary(self.practice, self.entry.id)
         model = DiaryModel(self.session.shown, saved, self.draft, self)
-        dialog = DiaryDialog(model, self.look, self)
+        dialog = DiaryDialog(model, self.theme, self)
         if dialog.exec() == QDialog.DialogCode.Accepted:
             self.save_diary(model)
         dialog.deleteLater()
@@ -220,7 +220,7 @@ class Desk(QWidget):
             self.body.lines.refuse(str(error))
             return
         self.draft.clear()
-        self._renew()
+        self._refresh()
 
     # Decisions
 
@@ -236,10 +236,10 @@ class Desk(QWidget):
             "pause": lambda: TakePause(session, self),
             "advance": lambda: MoveOn(session, self),
             "extend": lambda: ChangeLength(session, self),
-            "redirect": lambda: OtherDirections(session, self.look, self),
+            "redirect": lambda: ChangeDirections(session, self.theme, self),
             "stop": lambda: StopRemedy(session, self),
             "end": lambda: EndCourse(session, self),
-            "stood": lambda: LookBack(session.shown, history(), self.look, self),
+            "stood": lambda: LookBack(session.shown, history(), self.theme, self),
             "versions": lambda: VersionsDialog(session.shown, history(), self),
         }
         self._run(dialogs[kind]())
@@ -252,13 +252,13 @@ class Desk(QWidget):
             "aims": self.choose_aims,
             "reaction": lambda: self.safety.record_reaction(self.entry),
             "flags": self.banner.ask,
-            "keep": lambda: keep_on_shelf(self.practice, course, self),
+            "keep": lambda: save_to_shelf(self.practice, course, self),
             "file": lambda: write_as_file(self.practice, self.entry.id, course, self),
         }
 
     def choose_aims(self) -> None:
         """Ask which actions are wanted of the course."""
-        sheet = AimsSheet(self.session.course, self.body.follows.held, self)
+        sheet = AimsDialog(self.session.course, self.body.follows.held, self)
         if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
             self.session.edit(self.tr("Choose the actions wanted"), sheet.course)
         sheet.deleteLater()

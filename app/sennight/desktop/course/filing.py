@@ -5,18 +5,18 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.dialogs import FormDialog, chosen, told
+from sennight.desktop.kit.dialogs import FormDialog, choose, message_dialog
 from sennight.desktop.kit.save_as import ask_where
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.counting import counted_remedies
 from sennight.desktop.parts.shelf_name import ShelfNameForm
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import counted
 from sennight.practice.bringing_in import (
-    keep_as_protocol,
+    save_as_protocol,
     template_of,
     write_course_file,
 )
@@ -27,19 +27,19 @@ from sennight.practice.writing import FolderError
 TOML = "TOML (*.toml)"
 
 
-class KeepSheet(FormDialog):
+class SaveAsProtocolDialog(FormDialog):
     """Asks for the name under which a course's protocol goes onto the shelf."""
 
     def __init__(self, practice: OpenPractice, course: Course, parent: QWidget | None) -> None:
         super().__init__(
             parent,
-            translate("KeepSheet", "Keep as a protocol"),
-            do=translate("KeepSheet", "Put it on the shelf"),
+            translate("SaveAsProtocolDialog", "Keep as a protocol"),
+            do=translate("SaveAsProtocolDialog", "Put it on the shelf"),
         )
         self._course = course
         self.shelf = ShelfNameForm(practice, self.tr("Name"), course.protocol.name)
         self.shelf.keep_together()
-        self.foot.addWidget(words(self._sentence(), Role.STRONG, wrap=True))
+        self.foot.addWidget(text_label(self._sentence(), Role.STRONG, wrap=True))
         self.set_body(self.shelf, columns=76, lines=18)
         self.shelf.name.selectAll()
         self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -59,23 +59,23 @@ class KeepSheet(FormDialog):
             said += " " + left.format(decisions=counted(made, self.tr("decision")))
         return said
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Accept with a name that the shelf does not have yet."""
         if self.shelf.is_right():
             self.accept()
 
 
-def keep_on_shelf(practice: OpenPractice, course: Course, parent: QWidget) -> None:
+def save_to_shelf(practice: OpenPractice, course: Course, parent: QWidget) -> None:
     """Ask for a name, and put the course's protocol onto the shelf."""
-    sheet = KeepSheet(practice, course, parent)
-    saved_from(sheet, lambda: keep_as_protocol(practice, course, sheet.shelf.text))
+    sheet = SaveAsProtocolDialog(practice, course, parent)
+    saved_from(sheet, lambda: save_as_protocol(practice, course, sheet.shelf.text))
     sheet.deleteLater()
 
 
 def write_as_file(practice: OpenPractice, course_id: str, course: Course, parent: QWidget) -> None:
     """Say what a course file holds, ask where it goes, and write it."""
     title = translate("Filing", "Write a course file")
-    if not chosen(
+    if not choose(
         parent,
         title,
         translate(
@@ -93,6 +93,6 @@ def write_as_file(practice: OpenPractice, course_id: str, course: Course, parent
     try:
         written = write_course_file(practice, course_id, path)
     except FolderError as error:
-        told(parent, translate("Filing", "It could not be written"), str(error)).exec()
+        message_dialog(parent, translate("Filing", "It could not be written"), str(error)).exec()
         return
-    told(parent, translate("Filing", "Written"), str(written)).exec()
+    message_dialog(parent, translate("Filing", "Written"), str(written)).exec()

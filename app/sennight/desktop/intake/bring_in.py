@@ -12,18 +12,18 @@ from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.counting import counted_remedies
 from sennight.desktop.parts.phases_view import PhasesView
 from sennight.desktop.parts.shelf_name import ShelfNameForm
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.practice.bringing_in import (
-    BringInError,
-    Brought,
     CourseFile,
-    bring_in_course,
-    bring_in_protocol,
-    read_for_bringing_in,
+    ImportFileError,
+    ImportResult,
+    import_course,
+    import_protocol,
+    read_for_import,
     template_of,
 )
 from sennight.practice.clients import list_clients
@@ -31,34 +31,34 @@ from sennight.practice.opening import OpenPractice
 from sennight.practice.protocols import ShelfProtocol
 
 
-class ProblemsSheet(FormDialog):
+class ProblemsDialog(FormDialog):
     """A file that cannot be used: every problem, each with its place."""
 
-    def __init__(self, parent: QWidget | None, error: BringInError) -> None:
-        title = translate("ProblemsSheet", "{name} cannot be brought in").format(name=error.name)
-        super().__init__(parent, title, do=translate("ProblemsSheet", "Close"))
+    def __init__(self, parent: QWidget | None, error: ImportFileError) -> None:
+        title = translate("ProblemsDialog", "{name} cannot be brought in").format(name=error.name)
+        super().__init__(parent, title, do=translate("ProblemsDialog", "Close"))
         self.leave_button.hide()
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
         for problem in error.problems:
-            label = words(problem, wrap=True)
+            label = text_label(problem, wrap=True)
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             layout.addWidget(label)
         layout.addStretch(1)
         told = self.tr("Nothing was changed. Mend these in the file, and bring it in again.")
-        self.foot.addWidget(words(told, Role.QUIET, wrap=True))
+        self.foot.addWidget(text_label(told, Role.QUIET, wrap=True))
         self.set_body(body, columns=92, lines=22 + 2 * len(error.problems))
 
 
-class BringSheet(FormDialog):
+class ImportDialog(FormDialog):
     """What a course file holds, and how much of it is taken."""
 
     def __init__(self, practice: OpenPractice, file: CourseFile, parent: QWidget | None) -> None:
         super().__init__(
             parent,
-            translate("BringSheet", "Bring in a course file"),
-            do=translate("BringSheet", "Bring it in"),
+            translate("ImportDialog", "Bring in a course file"),
+            do=translate("ImportDialog", "Bring it in"),
         )
         self.file = file
         self._same = [
@@ -89,7 +89,7 @@ class BringSheet(FormDialog):
             self.into.addItem(said.format(name=entry.client.name), entry.id)
         self.into.setAccessibleName(self.tr("Into which folder"))
         self.into.setVisible(False)
-        self.told = words("", Role.STRONG, wrap=True)
+        self.told = text_label("", Role.STRONG, wrap=True)
         self.told.setAccessibleName(self.tr("What this does"))
         body = QWidget()
         layout = QVBoxLayout(body)
@@ -120,7 +120,7 @@ class BringSheet(FormDialog):
             told.append(came.format(entries=entries, scores=scores))
         self.told.setText(" ".join(told))
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Accept with a name that the shelf does not have yet."""
         if self.shelf.is_right():
             self.accept()
@@ -140,26 +140,28 @@ def ask_for_file(parent: QWidget | None) -> Path | None:
     return Path(found) if found else None
 
 
-def bring_in(parent: QWidget | None, practice: OpenPractice, now: datetime) -> Brought | None:
+def import_file(
+    parent: QWidget | None, practice: OpenPractice, now: datetime
+) -> ImportResult | None:
     """Ask for a course file and take of it what is wanted; what came in, or None."""
     path = ask_for_file(parent)
     if path is None:
         return None
     try:
-        file = read_for_bringing_in(practice, path)
-    except BringInError as error:
-        ProblemsSheet(parent, error).exec()
+        file = read_for_import(practice, path)
+    except ImportFileError as error:
+        ProblemsDialog(parent, error).exec()
         return None
-    sheet, made = BringSheet(practice, file, parent), list[Brought]()
+    sheet, made = ImportDialog(practice, file, parent), list[ImportResult]()
 
     def save() -> None:
         if sheet.whole.isChecked():
             folder = sheet.folder
             made.append(
-                bring_in_course(practice, file, name=sheet.shelf.text, client_id=folder, now=now)
+                import_course(practice, file, name=sheet.shelf.text, client_id=folder, now=now)
             )
         else:
-            made.append(bring_in_protocol(practice, file, name=sheet.shelf.text))
+            made.append(import_protocol(practice, file, name=sheet.shelf.text))
 
     saved_from(sheet, save)
     sheet.deleteLater()

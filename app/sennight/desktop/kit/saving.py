@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sennight.desktop.kit.dialogs import FormDialog, told
+from sennight.desktop.kit.dialogs import FormDialog, message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.practice.opening import PracticeFileError
 
@@ -18,7 +18,7 @@ def saved_from(dialog: FormDialog, save: Callable[[], object]) -> bool:
         try:
             save()
         except PracticeFileError as error:
-            told(dialog, translate("Saving", "It could not be saved"), str(error)).exec()
+            message_dialog(dialog, translate("Saving", "It could not be saved"), str(error)).exec()
         else:
             return True
     return False

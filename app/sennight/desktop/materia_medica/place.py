@@ -6,9 +6,9 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.navigation import HERBS, Kind, Spot
+from sennight.desktop.kit.navigation import HERBS, Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
@@ -24,13 +24,13 @@ class HerbsPlace(QObject):
     said = Signal(str)
     retitled = Signal()
 
-    kinds = (Kind.HERBS, Kind.HERB)
+    kinds = (RouteKind.HERBS, RouteKind.HERB)
 
-    def __init__(self, practice: OpenPractice, look: Look) -> None:
+    def __init__(self, practice: OpenPractice, theme: Theme) -> None:
         super().__init__()
         self._practice = practice
-        self.herbs = HerbsPage(practice, look)
-        self.herb = HerbPage(practice, look)
+        self.herbs = HerbsPage(practice, theme)
+        self.herb = HerbPage(practice, theme)
         self.pages = (self.herbs, self.herb)
         self.herbs.opened.connect(self._go_to)
         self.herbs.new_wanted.connect(self.new)
@@ -39,33 +39,33 @@ class HerbsPlace(QObject):
         self.herb.closed.connect(lambda: self.going.emit(HERBS))
 
     def _go_to(self, herb_id: str) -> None:
-        self.going.emit(Spot(Kind.HERB, herb_id))
+        self.going.emit(Route(RouteKind.HERB, herb_id))
 
-    def page(self, spot: Spot) -> QWidget:
+    def page(self, spot: Route) -> QWidget:
         """The page of a spot, brought up to date; raises MissingRecordError."""
-        if spot.kind is Kind.HERB:
+        if spot.kind is RouteKind.HERB:
             self.herb.open(spot.id)
             return self.herb
         self.herbs.load()
         return self.herbs
 
-    def undo_stack(self, kind: Kind) -> QUndoStack | None:
+    def undo_stack(self, kind: RouteKind) -> QUndoStack | None:
         """The edits of the page in front."""
-        return self.herb.undo_stack if kind is Kind.HERB else None
+        return self.herb.undo_stack if kind is RouteKind.HERB else None
 
-    def title(self, kind: Kind) -> str:
+    def title(self, kind: RouteKind) -> str:
         """What the window is called."""
-        return self.herb.title.text() if kind is Kind.HERB else self.herbs.list.title.text()
+        return self.herb.title.text() if kind is RouteKind.HERB else self.herbs.list.title.text()
 
-    def leave(self, kind: Kind) -> None:
+    def leave(self, kind: RouteKind) -> None:
         """Keep what was typed, before the page goes out of view."""
-        if kind is Kind.HERB:
+        if kind is RouteKind.HERB:
             self.herb.keep_note()
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         for page in self.pages:
-            page.set_look(look)
+            page.apply_theme(theme)
 
     def new(self) -> None:
         """Ask for a herb of the practice's own, and open it."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from html import escape
 
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.materia_medica.words import (
     advice_text,
@@ -25,18 +25,20 @@ from sennight.domain.herbs.sources import Origin
 from sennight.knowledge.vocabulary import vocabulary
 
 
-def herb_document(herb: Herb, look: Look) -> str:
+def herb_document(herb: Herb, theme: Theme) -> str:
     """The whole document, as the rich text that Qt reads."""
-    return "".join(_sections(herb, look))
+    return "".join(_sections(herb, theme))
 
 
-def _sections(herb: Herb, look: Look) -> Iterator[str]:
+def _sections(herb: Herb, theme: Theme) -> Iterator[str]:
     yield _names(herb)
     yield _titled(translate("Herbs", "What it is used for"), _actions(herb))
-    yield _titled(translate("Herbs", "Ranges that amounts are compared with"), _ranges(herb, look))
+    yield _titled(
+        translate("Herbs", "Ranges that amounts are compared with"), _ranges(herb, theme)
+    )
     if herb.conflicts:
         yield _titled(translate("Herbs", "Where the texts differ"), _list(herb.conflicts))
-    yield _titled(translate("Herbs", "Doses in the texts"), _doses(herb, look))
+    yield _titled(translate("Herbs", "Doses in the texts"), _doses(herb, theme))
     yield _titled(translate("Herbs", "Cautions and interactions"), _cautions(herb))
     yield _titled(translate("Herbs", "Pregnancy, breast-feeding, age"), _list(_people(herb)))
     if herb.durations:
@@ -79,7 +81,7 @@ def _actions(herb: Herb) -> str:
     return _list(said) + _paragraph(str(herb.actions.origin))
 
 
-def _ranges(herb: Herb, look: Look) -> str:
+def _ranges(herb: Herb, theme: Theme) -> str:
     rows = tuple(range_rows(herb))
     if not rows:
         told = translate("Herbs", "No range is recorded, so its amounts cannot be compared.")
@@ -89,10 +91,10 @@ def _ranges(herb: Herb, look: Look) -> str:
         translate("Herbs", "Range"),
         translate("Herbs", "From"),
     )
-    return _table(headings, rows, look, (24, 22, 54))
+    return _table(headings, rows, theme, (24, 22, 54))
 
 
-def _doses(herb: Herb, look: Look) -> str:
+def _doses(herb: Herb, theme: Theme) -> str:
     if not herb.doses:
         return _paragraph(translate("Herbs", "Nothing is recorded."))
     headings = (
@@ -103,7 +105,7 @@ def _doses(herb: Herb, look: Look) -> str:
         translate("Herbs", "A day"),
         translate("Herbs", "Source"),
     )
-    return _table(headings, map(row_cells, herb.doses), look, (14, 15, 15, 9, 18, 29))
+    return _table(headings, map(row_cells, herb.doses), theme, (14, 15, 15, 9, 18, 29))
 
 
 def _cautions(herb: Herb) -> str:
@@ -176,17 +178,20 @@ def _list(items: Iterable[str]) -> str:
 
 
 def _table(
-    headings: tuple[str, ...], rows: Iterable[tuple[str, ...]], look: Look, widths: tuple[int, ...]
+    headings: tuple[str, ...],
+    rows: Iterable[tuple[str, ...]],
+    theme: Theme,
+    widths: tuple[int, ...],
 ) -> str:
     """A table with hairlines between its rows; `widths` are the columns' percentages."""
-    line = f"border-bottom: 1px solid {look.hairline.name()}"
+    line = f"border-bottom: 1px solid {theme.hairline.name()}"
     head = "".join(
-        f'<td width="{width}%" style="{line}; color: {look.slate.name()}">{escape(one)}</td>'
+        f'<td width="{width}%" style="{line}; color: {theme.slate.name()}">{escape(one)}</td>'
         for one, width in zip(headings, widths, strict=True)
     )
     body = "".join(
         "<tr>" + "".join(f'<td style="{line}">{escape(cell)}</td>' for cell in row) + "</tr>"
         for row in rows
     )
-    frame = f'cellpadding="{look.unit}" cellspacing="0" border="0" width="100%"'
+    frame = f'cellpadding="{theme.unit}" cellspacing="0" border="0" width="100%"'
     return f"<table {frame}><tr>{head}</tr>{body}</table>"

@@ -10,11 +10,11 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
 from sennight.desktop.kit.reading import read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import restyle, words
+from sennight.desktop.kit.widgets import restyle, text_label
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.practice.red_flags import RedFlag, RedFlagCheck, flags_of, red_flags
 
@@ -41,8 +41,8 @@ class FlagLine(QWidget):
         self.box = FlagBox()
         self.box.setAccessibleName(flag.sign)
         self.box.setAccessibleDescription(flag.action)
-        self.sign = words(flag.sign, wrap=True)
-        self.action = words(flag.action, Role.ALARM, wrap=True)
+        self.sign = text_label(flag.sign, wrap=True)
+        self.action = text_label(flag.action, Role.ALARM, wrap=True)
         self.action.hide()
         texts = QVBoxLayout()
         texts.setSpacing(2)
@@ -65,7 +65,7 @@ class FlagLine(QWidget):
         super().mouseReleaseEvent(event)
 
 
-class FlagsSheet(FormDialog):
+class RedFlagsDialog(FormDialog):
     """The list of signs; `answer` has the check once the sheet was accepted."""
 
     def __init__(
@@ -76,8 +76,8 @@ class FlagsSheet(FormDialog):
         today: date,
         ticked: Collection[str] = (),
     ) -> None:
-        title = translate("FlagsSheet", "Red flags: ask {name}").format(name=client)
-        super().__init__(parent, title, do=translate("FlagsSheet", "Keep the answers"))
+        title = translate("RedFlagsDialog", "Red flags: ask {name}").format(name=client)
+        super().__init__(parent, title, do=translate("RedFlagsDialog", "Keep the answers"))
         self.today = today
         self.answer: RedFlagCheck | None = None
         self.lines = tuple(FlagLine(flag) for flag in red_flags())
@@ -94,9 +94,9 @@ class FlagsSheet(FormDialog):
         self.day = TypedField(read_date)
         self.day.setText(plain_date(self.today))
         self.day.setMaximumWidth(self.fontMetrics().horizontalAdvance("n") * 30)
-        self.form = Form()
+        self.form = FieldForm()
         (self.day_row,) = self.form.line((self.tr("Asked on"), self.day))
-        self.told = words("", Role.STRONG, wrap=True)
+        self.told = text_label("", Role.STRONG, wrap=True)
         self.told.setAccessibleName(self.tr("What this means"))
         body = QWidget()
         layout = QVBoxLayout(body)
@@ -136,10 +136,10 @@ class FlagsSheet(FormDialog):
         """Whether other signs are ticked than at first."""
         return set(self.ticked) != set(self._before)
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Accept with the answers."""
         self.day_row.explain("")
-        day = take(self.day_row, self.day)
+        day = read_field(self.day_row, self.day)
         if day is None or day > self.today:
             if not self.day_row.is_wrong:
                 self.day_row.wrong(self.tr("The day it was asked is needed, today or before"))

@@ -8,9 +8,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.red_flags import RedFlagCheck, flags_of, red_flags, referral_letter
@@ -18,7 +18,7 @@ from sennight.practice.red_flags import RedFlagCheck, flags_of, red_flags, refer
 PAPERS = ("A4", "Letter")
 
 
-class LetterSheet(FormDialog):
+class ReferralDialog(FormDialog):
     """Says what the letter will hold; `pdf` has it once the sheet was accepted."""
 
     def __init__(
@@ -32,8 +32,8 @@ class LetterSheet(FormDialog):
     ) -> None:
         super().__init__(
             parent,
-            translate("LetterSheet", "Referral letter"),
-            do=translate("LetterSheet", "Write the letter"),
+            translate("ReferralDialog", "Referral letter"),
+            do=translate("ReferralDialog", "Write the letter"),
         )
         self._client, self._card, self._check, self._today = client, card, check, today
         self.pdf = b""
@@ -42,13 +42,13 @@ class LetterSheet(FormDialog):
         self.note.setFixedHeight(self.fontMetrics().lineSpacing() * 6)
         self.paper = QComboBox()
         self.paper.addItems(PAPERS)
-        form = Form()
+        form = FieldForm()
         form.row(self.tr("Your own words to the doctor"), self.note)
         form.line((self.tr("Paper"), self.paper))
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(words(self._holds(), wrap=True))
+        layout.addWidget(text_label(self._holds(), wrap=True))
         layout.addWidget(form)
         layout.addStretch(1)
         self.set_body(body, columns=80, lines=32)
@@ -63,7 +63,7 @@ class LetterSheet(FormDialog):
         """Whether something was written."""
         return bool(self.note.toPlainText().strip())
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Make the letter."""
         self.pdf = referral_letter(
             self._client,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import restyle, words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import restyle, text_label
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.parts.range_bar import RangeBars, bars_of
 from sennight.desktop.remedies.formula import (
@@ -24,7 +24,7 @@ from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form
 
 
-class Holds(QWidget):
+class DoseContents(QWidget):
     """A trial dose and what follows from it.
 
     `tried` tells a dose that can be read, as it is typed, `settled` once the field is left.
@@ -33,10 +33,10 @@ class Holds(QWidget):
     tried = Signal(str)
     settled = Signal(str)
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._form, self._tried = Form.TEA, ""
-        self._make_parts(look)
+        self._make_parts(theme)
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         for part in (
@@ -53,29 +53,29 @@ class Holds(QWidget):
         ):
             self._layout.addWidget(part)
         self._layout.addStretch(1)
-        self.set_look(look)
+        self.apply_theme(theme)
 
-    def _make_parts(self, look: Look) -> None:
-        self._label = words(self.tr("Try it with a dose"), Role.HEADING)
-        self.dose = DirectionsEdit(self._explain, look)
+    def _make_parts(self, theme: Theme) -> None:
+        self._label = text_label(self.tr("Try it with a dose"), Role.HEADING)
+        self.dose = DirectionsEdit(self._explain, theme)
         self.dose.setAccessibleName(self.tr("Trial dose, in the short form"))
         self._label.setBuddy(self.dose)
-        self.explained = words("", Role.QUIET, wrap=True)
-        self.warning = words("", Role.ALARM, wrap=True)
-        self.strength = words("", wrap=True)
-        self.one_dose = words("", wrap=True)
-        self.ethanol = words("", wrap=True)
-        self._heading = words(self.tr("A day of it"), Role.HEADING)
-        self.bars = RangeBars(look, self.tr("Each herb's amount in a day, against its range"))
-        self.nothing = words("", Role.QUIET, wrap=True)
-        self.dose.explained.connect(self._say)
+        self.explained = text_label("", Role.QUIET, wrap=True)
+        self.warning = text_label("", Role.ALARM, wrap=True)
+        self.strength = text_label("", wrap=True)
+        self.one_dose = text_label("", wrap=True)
+        self.ethanol = text_label("", wrap=True)
+        self._heading = text_label(self.tr("A day of it"), Role.HEADING)
+        self.bars = RangeBars(theme, self.tr("Each herb's amount in a day, against its range"))
+        self.nothing = text_label("", Role.QUIET, wrap=True)
+        self.dose.explained.connect(self._update_text)
         self.dose.textEdited.connect(self._typed)
         self.dose.editingFinished.connect(self._left)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self._layout.setSpacing(look.unit * 2)
-        self.bars.set_look(look)
+        self._layout.setSpacing(theme.unit * 2)
+        self.bars.apply_theme(theme)
 
     def _explain(self, text: str) -> tuple[str, tuple[int, int] | None]:
         """What a dose means, or what is wrong with it and where."""
@@ -94,7 +94,7 @@ class Holds(QWidget):
             return told.format(form=self._form, unit=take.unit, units=known), (0, len(text))
         return said, None
 
-    def _say(self, text: str, wrong: bool) -> None:  # noqa: FBT001 - a signal takes no names
+    def _update_text(self, text: str, wrong: bool) -> None:  # noqa: FBT001 - a signal takes no names
         self.explained.setText(text)
         self.explained.setProperty("role", "alarm" if wrong else "quiet")
         restyle(self.explained)

@@ -24,15 +24,15 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.note_field import NoteField
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
-from sennight.desktop.kit.widgets import Shortened, button, hairline, words
-from sennight.desktop.remedies.actions import answer_specs, remedy_specs
-from sennight.desktop.remedies.answers import Asker
+from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
+from sennight.desktop.remedies.actions import calculator_specs, remedy_specs
+from sennight.desktop.remedies.answers import CalculatorMenu
 from sennight.desktop.remedies.formula import USUAL_TRIAL, Formula, form_name
-from sennight.desktop.remedies.holds import Holds
+from sennight.desktop.remedies.holds import DoseContents
 from sennight.desktop.remedies.making import Making
-from sennight.desktop.remedies.parts_model import PartsModel, Wanted
+from sennight.desktop.remedies.parts_model import FormulaEditRequest, PartsModel
 from sennight.desktop.remedies.parts_view import PartsView
 from sennight.desktop.remedies.versions import VersionsSheet
 from sennight.domain.herbs.herbs import MateriaMedica
@@ -53,7 +53,7 @@ class RemedyPage(QWidget):
     changed = Signal()
     opened = Signal(str)
 
-    def __init__(self, practice: OpenPractice, look: Look, today: Callable[[], date]) -> None:
+    def __init__(self, practice: OpenPractice, theme: Theme, today: Callable[[], date]) -> None:
         super().__init__()
         self._practice, self._today = practice, today
         self.held = MateriaMedica()
@@ -61,22 +61,22 @@ class RemedyPage(QWidget):
         self.formula: Formula | None = None
         self._formulas: dict[str, Formula] = {}
         self._stacks: dict[str, QUndoStack] = {}
-        self.asker = Asker(self, practice, today)
-        self._make_parts(look)
+        self.asker = CalculatorMenu(self, practice, today)
+        self._make_parts(theme)
         self._lay_out()
         self._connect()
-        self.set_look(look)
+        self.apply_theme(theme)
 
     # Layout
 
-    def _make_parts(self, look: Look) -> None:
+    def _make_parts(self, theme: Theme) -> None:
         self.name = QLineEdit()
         self.name.setAccessibleName(self.tr("Name of the remedy"))
         self.name.setPlaceholderText(self.tr("Name"))
         self.standing = Shortened("", Role.QUIET)
         self.model = PartsModel(self)
-        self.table = PartsView(self.model, look)
-        self.wrong = words("", Role.ALARM, wrap=True)
+        self.table = PartsView(self.model, theme)
+        self.wrong = text_label("", Role.ALARM, wrap=True)
         self.add = button(self.tr("Add a herb"))
         self.making = Making()
         self.note = NoteField()
@@ -84,7 +84,7 @@ class RemedyPage(QWidget):
         self.note.setProperty("kind", "note")
         self.note.setTabChangesFocus(True)
         self.note.setAccessibleName(self.tr("Note"))
-        self.holds = Holds(look)
+        self.holds = DoseContents(theme)
         self._make_buttons()
 
     def _make_buttons(self) -> None:
@@ -96,7 +96,7 @@ class RemedyPage(QWidget):
                 made.setShortcut(QKeySequence(spec.keys[0]))
             made.clicked.connect(doing[spec.id])
             self.buttons[spec.id] = made
-        specs = answer_specs()
+        specs = calculator_specs()
         asking = {spec.id: partial(self.ask, spec.id) for spec in specs}
         self.answers = menu_button(self.tr("Answers"), specs, asking, self)
 
@@ -133,22 +133,22 @@ class RemedyPage(QWidget):
         self._column.addWidget(self.wrong)
         self._column.addWidget(self.add, 0, Qt.AlignmentFlag.AlignLeft)
         self._column.addWidget(self.making)
-        self._column.addWidget(words(self.tr("Note"), Role.QUIET))
+        self._column.addWidget(text_label(self.tr("Note"), Role.QUIET))
         self._column.addWidget(self.note)
         return left
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Distances and colours for the look."""
-        self.look, unit = look, look.unit
+        self.theme, unit = theme, theme.unit
         self._layout.setContentsMargins(unit * 8, unit * 4, unit * 6, unit * 2)
         self._layout.setSpacing(unit * 3)
         self._head.setSpacing(unit * 2)
         self._sides.setSpacing(unit * 8)
         self._column.setSpacing(unit * 2)
-        self.name.setFont(look.font(Role.HEADING))
-        self.note.setFixedHeight(look.line * 4)
-        self.table.set_look(look)
-        self.holds.set_look(look)
+        self.name.setFont(theme.font(Role.HEADING))
+        self.note.setFixedHeight(theme.line * 4)
+        self.table.apply_theme(theme)
+        self.holds.apply_theme(theme)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """What it holds beside the formula where there is room for both, else beneath it."""
@@ -199,7 +199,7 @@ class RemedyPage(QWidget):
             self._stacks[remedy_id] = QUndoStack(self)
         self._put(self._formulas[remedy_id])
 
-    def take_keyboard(self) -> None:
+    def take_focus(self) -> None:
         """Give the keyboard to the herbs, or to the name of a remedy that has none."""
         empty = self.formula is not None and not self.formula.remedy.name
         (self.name if empty else self.table).setFocus(Qt.FocusReason.OtherFocusReason)
@@ -229,7 +229,7 @@ class RemedyPage(QWidget):
         stack.push(ValueStep(text, self.formula, after, self._put))
         return True
 
-    def _asked(self, wanted: Wanted) -> None:
+    def _asked(self, wanted: FormulaEditRequest) -> None:
         if self.formula is not None:
             self.edit(wanted.words, replace(self.formula, remedy=wanted.remedy))
 

@@ -9,10 +9,10 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.navigation import Kind, Spot
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.navigation import Route, RouteKind
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.remedies.page import RemedyPage
-from sennight.desktop.remedies.shelf_page import NewRemedySheet, ShelfPage
+from sennight.desktop.remedies.shelf_page import NewRemedyDialog, ShelfPage
 from sennight.practice.opening import OpenPractice
 
 
@@ -23,12 +23,12 @@ class RemediesPlace(QObject):
     said = Signal(str)
     retitled = Signal()
 
-    kinds = (Kind.REMEDIES, Kind.REMEDY)
+    kinds = (RouteKind.REMEDIES, RouteKind.REMEDY)
 
-    def __init__(self, practice: OpenPractice, look: Look, today: Callable[[], date]) -> None:
+    def __init__(self, practice: OpenPractice, theme: Theme, today: Callable[[], date]) -> None:
         super().__init__()
-        self.shelf = ShelfPage(practice, look)
-        self.remedy = RemedyPage(practice, look, today)
+        self.shelf = ShelfPage(practice, theme)
+        self.remedy = RemedyPage(practice, theme, today)
         self.pages = (self.shelf, self.remedy)
         self.shelf.opened.connect(self._go_to)
         self.shelf.new_wanted.connect(self.new)
@@ -37,37 +37,37 @@ class RemediesPlace(QObject):
         self.remedy.changed.connect(self.retitled)
 
     def _go_to(self, remedy_id: str) -> None:
-        self.going.emit(Spot(Kind.REMEDY, remedy_id))
+        self.going.emit(Route(RouteKind.REMEDY, remedy_id))
 
-    def page(self, spot: Spot) -> QWidget:
+    def page(self, spot: Route) -> QWidget:
         """The page of a spot, brought up to date; raises MissingRecordError."""
-        if spot.kind is Kind.REMEDY:
+        if spot.kind is RouteKind.REMEDY:
             self.remedy.open(spot.id)
             return self.remedy
         self.shelf.load()
         return self.shelf
 
-    def undo_stack(self, kind: Kind) -> QUndoStack | None:
+    def undo_stack(self, kind: RouteKind) -> QUndoStack | None:
         """The edits of the page in front."""
-        return self.remedy.undo_stack if kind is Kind.REMEDY else None
+        return self.remedy.undo_stack if kind is RouteKind.REMEDY else None
 
-    def title(self, kind: Kind) -> str:
+    def title(self, kind: RouteKind) -> str:
         """What the window is called."""
-        return self.remedy.title if kind is Kind.REMEDY else self.shelf.list.title.text()
+        return self.remedy.title if kind is RouteKind.REMEDY else self.shelf.list.title.text()
 
-    def leave(self, kind: Kind) -> None:
+    def leave(self, kind: RouteKind) -> None:
         """Keep what was edited, before the page goes out of view."""
-        if kind is Kind.REMEDY:
+        if kind is RouteKind.REMEDY:
             self.remedy.keep()
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         for page in self.pages:
-            page.set_look(look)
+            page.apply_theme(theme)
 
     def new(self) -> None:
         """Ask for a name and a form, and begin a remedy."""
-        sheet = NewRemedySheet(self.shelf)
+        sheet = NewRemedyDialog(self.shelf)
         if sheet.exec() and sheet.remedy is not None:
             self.remedy.begin(sheet.remedy)
             self._go_to(sheet.remedy.id)

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.remedies.formula import parts_words
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.herbs.herbs import MateriaMedica
@@ -33,7 +33,7 @@ class VersionsSheet(FormDialog):
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(
-            words(
+            text_label(
                 self.tr(
                     "A course keeps the version that it was given. Bringing one back puts it into "
                     "the editor; it becomes a new version when it is kept."
@@ -45,7 +45,7 @@ class VersionsSheet(FormDialog):
         layout.addWidget(self.rows, 1)
         self.set_body(body, columns=110, lines=26)
         self.model.show_rows(len(self._saves), self._cells)
-        self.rows.entered_row.connect(lambda _row: self.carry_on())
+        self.rows.entered_row.connect(lambda _row: self.submit())
 
     def _cells(self, row: int) -> tuple[str, ...]:
         when, shelf = self._saves[row]
@@ -53,7 +53,7 @@ class VersionsSheet(FormDialog):
         parts = parts_words(shelf.remedy, self._held)
         return str(shelf.version), day, shelf.remedy.name, parts
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Take the version that the list is on."""
         row = self.rows.currentIndex().row()
         if 0 <= row < len(self._saves):

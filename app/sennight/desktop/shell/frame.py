@@ -16,10 +16,18 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.course.actions import course_specs
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.intake.bring_in import bring_in
-from sennight.desktop.kit.navigation import CLIENTS, HERBS, PLACE_OF, REMEDIES, Kind, Spot, Way
+from sennight.desktop.intake.bring_in import import_file
+from sennight.desktop.kit.navigation import (
+    CLIENTS,
+    HERBS,
+    PLACE_OF,
+    REMEDIES,
+    History,
+    Route,
+    RouteKind,
+)
 from sennight.desktop.kit.saving import saved_from
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.materia_medica.place import HerbsPlace
 from sennight.desktop.remedies.actions import remedies_specs
 from sennight.desktop.remedies.place import RemediesPlace
@@ -31,7 +39,7 @@ from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.settings import Settings
-from sennight.desktop.shell.shelf_sheets import ProtocolSheet
+from sennight.desktop.shell.shelf_sheets import ProtocolDialog
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.desktop.shell.top_bar import TopBar
 from sennight.practice.clients import add_client
@@ -41,7 +49,7 @@ from sennight.practice.protocols import shelf_protocol
 Place = RemediesPlace | HerbsPlace
 
 
-class Frame(QMainWindow):
+class MainWindow(QMainWindow):
     """Goes from page to page; what a page is about is the page's own business."""
 
     def __init__(
@@ -55,7 +63,7 @@ class Frame(QMainWindow):
         super().__init__()
         self._practice, self._appearance, self._settings = practice, appearance, settings
         self._today = today
-        self._way = Way(CLIENTS)
+        self._way = History(CLIENTS)
         self._course_title = ""
         self._undo = QUndoGroup(self)
         self.actions_by_id = make_actions(self, self._doing())
@@ -63,7 +71,7 @@ class Frame(QMainWindow):
         self._make_pages()
         self._lay_out()
         self._connect()
-        self._set_look(appearance.look)
+        self._apply_theme(appearance.theme)
         self._restore()
         self._show_here()
 
@@ -77,18 +85,18 @@ class Frame(QMainWindow):
         self.status = StatusLine()
 
     def _make_pages(self) -> None:
-        look = self._appearance.look
-        self.clients = ClientsPage(self._practice, look, self._today)
-        self.folder = FolderPage(self._practice, look, self._now)
-        self.course = CoursePage(self._practice, look, self, now=self._now)
-        self.remedies = RemediesPlace(self._practice, look, self._today)
-        self.herbs = HerbsPlace(self._practice, look)
+        theme = self._appearance.theme
+        self.clients = ClientsPage(self._practice, theme, self._today)
+        self.folder = FolderPage(self._practice, theme, self._now)
+        self.course = CoursePage(self._practice, theme, self, now=self._now)
+        self.remedies = RemediesPlace(self._practice, theme, self._today)
+        self.herbs = HerbsPlace(self._practice, theme)
         self.places: tuple[Place, ...] = (self.remedies, self.herbs)
         placed = (page for place in self.places for page in place.pages)
         for page in (self.clients, self.folder, self.course, *placed):
             self.stack.addWidget(page)
 
-    def _place(self, kind: Kind) -> Place | None:
+    def _place(self, kind: RouteKind) -> Place | None:
         """The place that has pages of a kind, where it is one that brings its own pages up."""
         return next((place for place in self.places if kind in place.kinds), None)
 
@@ -111,12 +119,12 @@ class Frame(QMainWindow):
         layout.addLayout(right, 1)
         self.setCentralWidget(whole)
 
-    def _set_look(self, look: Look) -> None:
+    def _apply_theme(self, theme: Theme) -> None:
         bars = (self.rail, self.top_bar, self.status)
         for part in (*bars, self.clients, self.folder, self.course):
-            part.set_look(look)
+            part.apply_theme(theme)
         for place in self.places:
-            place.set_look(look)
+            place.apply_theme(theme)
 
     def _restore(self) -> None:
         if not self.restoreGeometry(self._settings.geometry):
@@ -142,12 +150,12 @@ class Frame(QMainWindow):
         }
 
     def _connect(self) -> None:
-        self._appearance.changed.connect(self._set_look)
+        self._appearance.changed.connect(self._apply_theme)
         self.find_field.chosen.connect(self._open_thing)
-        self.clients.opened.connect(lambda client: self.go(Spot(Kind.FOLDER, client)))
+        self.clients.opened.connect(lambda client: self.go(Route(RouteKind.FOLDER, client)))
         self.clients.new_wanted.connect(self.new_client)
         self.clients.bring_wanted.connect(self.bring_in)
-        self.folder.course_opened.connect(lambda course: self.go(Spot(Kind.COURSE, course)))
+        self.folder.course_opened.connect(lambda course: self.go(Route(RouteKind.COURSE, course)))
         self.folder.said.connect(self.say)
         self.folder.changed.connect(self._title)
         self.course.closed.connect(self.back)
@@ -163,7 +171,7 @@ class Frame(QMainWindow):
 
     # Going about
 
-    def go(self, spot: Spot) -> None:
+    def go(self, spot: Route) -> None:
         """Go to a spot, if it is there."""
         before = self._way.here
         self._leave()
@@ -186,7 +194,7 @@ class Frame(QMainWindow):
         place = self._place(self._way.here.kind)
         if place is not None:
             place.leave(self._way.here.kind)
-        elif self._way.here.kind is Kind.FOLDER:
+        elif self._way.here.kind is RouteKind.FOLDER:
             self.folder.keep_note()
 
     def _show_here(self) -> None:
@@ -199,35 +207,35 @@ class Frame(QMainWindow):
         self._title()
         self._to_page(page)
 
-    def _page(self, spot: Spot) -> Any:  # noqa: ANN401 - pages share methods, no base class
+    def _page(self, spot: Route) -> Any:  # noqa: ANN401 - pages share methods, no base class
         """The page of a spot, brought up to date."""
         place = self._place(spot.kind)
         if place is not None:
             return place.page(spot)
-        if spot.kind is Kind.FOLDER:
+        if spot.kind is RouteKind.FOLDER:
             self.folder.open(spot.id)
             return self.folder
-        if spot.kind is Kind.COURSE:
+        if spot.kind is RouteKind.COURSE:
             self.course.open(spot.id)
             return self.course
         self.clients.load()
         return self.clients
 
-    def _stack_of(self, kind: Kind) -> QUndoStack | None:
+    def _stack_of(self, kind: RouteKind) -> QUndoStack | None:
         place = self._place(kind)
         if place is not None:
             return place.undo_stack(kind)
-        if kind is Kind.FOLDER:
+        if kind is RouteKind.FOLDER:
             return self.folder.undo_stack
-        return self.course.undo_stack if kind is Kind.COURSE else None
+        return self.course.undo_stack if kind is RouteKind.COURSE else None
 
     def _to_page(self, page: Any) -> None:  # noqa: ANN401 - as in _page
         """Give the keyboard to the page, once it is shown."""
-        QTimer.singleShot(0, page, page.take_keyboard)
+        QTimer.singleShot(0, page, page.take_focus)
 
     def _title(self) -> None:
         kind = self._way.here.kind
-        names = {Kind.FOLDER: self.folder.title.text(), Kind.COURSE: self._course_title}
+        names = {RouteKind.FOLDER: self.folder.title.text(), RouteKind.COURSE: self._course_title}
         place = self._place(kind)
         name = place.title(kind) if place else names.get(kind, self.clients.list.title.text())
         self.setWindowTitle(f"{name} – Sennight")
@@ -273,14 +281,14 @@ class Frame(QMainWindow):
 
     def _open_thing(self, thing: Thing) -> None:
         if thing.sort is Sort.CLIENT:
-            self.go(Spot(Kind.FOLDER, thing.id))
+            self.go(Route(RouteKind.FOLDER, thing.id))
         elif thing.sort is Sort.COURSE:
-            self.go(Spot(Kind.COURSE, thing.id))
+            self.go(Route(RouteKind.COURSE, thing.id))
         elif thing.sort is Sort.PROTOCOL:
-            ProtocolSheet(self, shelf_protocol(self._practice, thing.id)).exec()
+            ProtocolDialog(self, shelf_protocol(self._practice, thing.id)).exec()
         else:
-            kind = Kind.HERB if thing.sort is Sort.HERB else Kind.REMEDY
-            self.go(Spot(kind, thing.id))
+            kind = RouteKind.HERB if thing.sort is Sort.HERB else RouteKind.REMEDY
+            self.go(Route(kind, thing.id))
 
     def _show_keys(self) -> None:
         KeysDialog(
@@ -297,18 +305,18 @@ class Frame(QMainWindow):
                 made.append(add_client(self._practice, client, contact=contact, note=note))
 
         if saved_from(dialog, save):
-            self.go(Spot(Kind.FOLDER, made[0]))
+            self.go(Route(RouteKind.FOLDER, made[0]))
             text = self.tr("There is a folder for {name} now.")
             self.say(text.format(name=self.folder.title.text()))
         dialog.deleteLater()
 
     def bring_in(self) -> None:
         """Bring a course file in, and go to what came with it."""
-        brought = bring_in(self, self._practice, self._now())
+        brought = import_file(self, self._practice, self._now())
         if brought is None:
             return
         if brought.course_id:
-            self.go(Spot(Kind.COURSE, brought.course_id))
+            self.go(Route(RouteKind.COURSE, brought.course_id))
         else:
             self._show_here()
         self.say(self.tr("The course file was brought in; its protocol is on the shelf."))

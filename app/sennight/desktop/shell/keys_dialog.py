@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QWidget
 from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.theme import Role
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 
 
 class KeysDialog(FormDialog):
@@ -28,8 +28,8 @@ class KeysDialog(FormDialog):
         for row, spec in enumerate(specs):
             keys = QKeySequence(spec.keys[0])
             shown = keys.toString(QKeySequence.SequenceFormat.NativeText)
-            grid.addWidget(words(shown, Role.STRONG), row, 0)
-            grid.addWidget(words(spec.tip), row, 1)
+            grid.addWidget(text_label(shown, Role.STRONG), row, 0)
+            grid.addWidget(text_label(spec.tip), row, 1)
         grid.setColumnStretch(1, 1)
         grid.setRowStretch(len(specs), 1)
         return table

@@ -10,7 +10,7 @@ from sennight.domain.courses.clients import Client
 from sennight.practice.protocols import ShelfProtocol
 
 
-class ProtocolSheet(FormDialog):
+class ProtocolDialog(FormDialog):
     """A protocol's phases in words, said for the usual day."""
 
     def __init__(self, parent: QWidget | None, shelf: ShelfProtocol) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import Shortened
 
 STAYS = 12_000
@@ -30,7 +30,7 @@ class StatusLine(QWidget):
         self.text.setText(text)
         self._clear.start(STAYS)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Sizes for the text."""
-        self._layout.setContentsMargins(look.unit * 8, look.unit, look.unit * 8, look.unit * 2)
-        self.setFixedHeight(look.line + look.unit * 3)
+        self._layout.setContentsMargins(theme.unit * 8, theme.unit, theme.unit * 8, theme.unit * 2)
+        self.setFixedHeight(theme.line + theme.unit * 3)

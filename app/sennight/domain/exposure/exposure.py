@@ -89,10 +89,10 @@ def exposures_of(taken: Iterable[Intake], held: MateriaMedica) -> tuple[Exposure
 
 
 def remedy_exposures(
-    remedy: Remedy, take: Directions, day: ClientDay, held: MateriaMedica
+    remedy: Remedy, directions: Directions, day: ClientDay, held: MateriaMedica
 ) -> tuple[Exposure, ...]:
     """The rows of one remedy by itself, on a day on which it is taken so."""
-    return exposures_of(intakes_of_a_day(remedy, take, day), held)
+    return exposures_of(intakes_of_a_day(remedy, directions, day), held)
 
 
 def _herb_rows(herb: str, taken: list[Intake], held: MateriaMedica) -> Iterator[Exposure]:

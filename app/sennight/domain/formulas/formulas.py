@@ -16,7 +16,7 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.doses import Preparation, Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.herbs.ranges import TakenAs, working_range
-from sennight.domain.remedies.contents import Held, herbs_held, millilitres
+from sennight.domain.remedies.contents import HerbAmount, herb_amounts, millilitres
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
 USUAL_RATIO = Fraction(5)
@@ -99,28 +99,28 @@ class Trial:
     None where they are not known, or where nothing of the remedy is taken with any.
     """
 
-    take: Directions
+    directions: Directions
     timed: int
     most: int
-    doses: tuple[Held, ...]
+    doses: tuple[HerbAmount, ...]
     rows: tuple[Exposure, ...]
     ethanol_dose: Fraction | None
     ethanol_day: Fraction | None
 
 
-def trial(remedy: Remedy, take: Directions, day: ClientDay, held: MateriaMedica) -> Trial:
+def trial(remedy: Remedy, directions: Directions, day: ClientDay, held: MateriaMedica) -> Trial:
     """What one dose and one day of a remedy hold."""
-    timed = len(take.minutes(day))
-    most = timed + (take.as_needed.ceiling(day) if take.as_needed else 0)
+    timed = len(directions.minutes(day))
+    most = timed + (directions.as_needed.ceiling(day) if directions.as_needed else 0)
     percent = strength(remedy) if remedy.form is Form.TINCTURE else None
-    ml = millilitres(take.amount, take.unit, remedy.drops_per_ml)
+    ml = millilitres(directions.amount, directions.unit, remedy.drops_per_ml)
     dose = None if percent is None or ml is None else grams(ml, percent)
     return Trial(
-        take,
+        directions,
         timed,
         most,
-        herbs_held(remedy, take.amount, take.unit),
-        remedy_exposures(remedy, take, day, held),
+        herb_amounts(remedy, directions.amount, directions.unit),
+        remedy_exposures(remedy, directions, day, held),
         dose,
         None if dose is None else dose * most,
     )

@@ -19,9 +19,9 @@ from sennight.domain.day import DAY_MINUTES, clock
 from sennight.domain.directions.directions import DayRule
 from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders.clock_changes import skipped_days
-from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, Kind, ReminderChoices
+from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import markers
-from sennight.domain.reminders.overlaps import Portion, Portions, Strand, partition
+from sennight.domain.reminders.overlaps import DoseSeries, DueDose, Portions, partition
 from sennight.domain.reminders.runs import WEEK, Run
 
 DISCREET_TITLE = "Reminder"
@@ -54,7 +54,7 @@ def _dose_events(layout: Layout, choices: ReminderChoices) -> Iterator[Event]:
 
 def _dose_event(course: Course, choices: ReminderChoices, portions: Portions, run: Run) -> Event:
     return Event(
-        Kind.DOSE,
+        EventKind.DOSE,
         run,
         portions[0].minute,
         _title(course, portions, choices),
@@ -72,7 +72,7 @@ def _title(course: Course, portions: Portions, choices: ReminderChoices) -> str:
     return ", ".join(dict.fromkeys(course.remedy(portion.remedy).name for portion in portions))
 
 
-def _strands(layout: Layout, choices: ReminderChoices) -> Iterator[Strand]:
+def _strands(layout: Layout, choices: ReminderChoices) -> Iterator[DoseSeries]:
     """Each time of each stretch, on the calendar's dates."""
     places = {remedy.id: place for place, remedy in enumerate(layout.course.remedies)}
     for stretch in layout.stretches:
@@ -82,20 +82,20 @@ def _strands(layout: Layout, choices: ReminderChoices) -> Iterator[Strand]:
         for minute in stretch.times:
             days, on_clock = divmod(minute, DAY_MINUTES)
             what = (stretch.remedy, stretch.amount, stretch.unit)
-            portion = Portion(on_clock, places[stretch.remedy], *what, told)
+            portion = DueDose(on_clock, places[stretch.remedy], *what, told)
             yield _moved(stretch, days, portion)
 
 
-def _moved(stretch: Stretch, days: int, portion: Portion) -> Strand:
+def _moved(stretch: Stretch, days: int, portion: DueDose) -> DoseSeries:
     by = timedelta(days=days)
     weekdays = tuple(sorted((day + days) % WEEK for day in stretch.days.weekdays))
     span = Span(stretch.span.first + by, stretch.span.end + by)
-    return Strand(span, DayRule(weekdays, stretch.days.every), portion)
+    return DoseSeries(span, DayRule(weekdays, stretch.days.every), portion)
 
 
-def _clusters(strands: Iterable[Strand], within: int) -> Iterator[list[Strand]]:
+def _clusters(strands: Iterable[DoseSeries], within: int) -> Iterator[list[DoseSeries]]:
     """Strands whose doses share reminders: those so many minutes from the cluster's first."""
-    cluster: list[Strand] = []
+    cluster: list[DoseSeries] = []
     for strand in sorted(strands, key=lambda s: s.portion):
         if cluster and strand.portion.minute - cluster[0].portion.minute > within:
             yield cluster

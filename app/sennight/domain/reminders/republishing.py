@@ -13,7 +13,7 @@ from enum import StrEnum
 
 from sennight.domain.dates import Span
 from sennight.domain.reminders.events import Event
-from sennight.domain.reminders.published import Issued, Publication, Published, event_uid
+from sennight.domain.reminders.published import CalendarUpdate, Issued, Published, event_uid
 
 
 class FileKind(StrEnum):
@@ -26,7 +26,7 @@ class FileKind(StrEnum):
 
 def revise(
     published: Published, events: Iterable[Event], *, today: date, stamp: datetime
-) -> Publication:
+) -> CalendarUpdate:
     """The events to write, and the new record.
 
     An untouched event is written as it was. One that changed keeps its UID with its sequence
@@ -52,7 +52,7 @@ def revise(
 
 def fresh_set(
     published: Published, events: Iterable[Event], *, today: date, stamp: datetime
-) -> Publication:
+) -> CalendarUpdate:
     """New events under new UIDs, from today on, for a calendar of its own.
 
     For phones that make second copies of events they know; the old calendar must go first.
@@ -142,7 +142,7 @@ def _cancelled(old: Issued, stamp: datetime) -> Issued:
     return Issued(old.uid, old.event, old.sequence + 1, stamp, is_cancelled=True)
 
 
-def _publication(before: Published, issued: Iterable[Issued]) -> Publication:
+def _publication(before: Published, issued: Iterable[Issued]) -> CalendarUpdate:
     """The publication in order of the events' first days, cancelled ones recorded as gone."""
     items = sorted(issued, key=lambda one: (one.event.place, one.uid))
     standing = tuple(one for one in items if not one.is_cancelled)
@@ -150,4 +150,4 @@ def _publication(before: Published, issued: Iterable[Issued]) -> Publication:
     gone = {uid: sequence for uid, sequence in before.gone if uid not in back}
     gone |= {one.uid: one.sequence for one in items if one.is_cancelled}
     record = replace(before, issued=standing, gone=tuple(sorted(gone.items())))
-    return Publication(tuple(items), record)
+    return CalendarUpdate(tuple(items), record)

@@ -13,15 +13,15 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
 from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.domain.safety.cautions import words_of
-from sennight.domain.safety.facts import Known, known
-from sennight.domain.safety.rules import SafetyRules, Told
+from sennight.domain.safety.facts import ClientFacts, client_facts
+from sennight.domain.safety.rules import AdviceRule, SafetyRules
 from sennight.domain.safety.uses import remedy_days
 from sennight.domain.tag_words import lower_first, upper_first
 
 
 def advice_lines(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[str, ...]:
     """Each sentence once, with the remedies that it is about, in the course's order."""
-    about = known(layout.course.client, rules)
+    about = client_facts(layout.course.client, rules)
     taken = remedy_days(layout)
     remedies_of: dict[str, dict[str, None]] = {}
     for remedy in layout.course.remedies:
@@ -32,7 +32,7 @@ def advice_lines(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tup
     )
 
 
-def _told(remedy: Remedy, held: MateriaMedica, about: Known) -> Iterator[str]:
+def _told(remedy: Remedy, held: MateriaMedica, about: ClientFacts) -> Iterator[str]:
     herbs = [herb for one in remedy.ingredients if (herb := held.herb(one.herb))]
     tags = {one.tag for herb in herbs for one in herb.all_cautions}
     for one in about.rules.told:
@@ -42,11 +42,11 @@ def _told(remedy: Remedy, held: MateriaMedica, about: Known) -> Iterator[str]:
         yield from _mentioned(herb, about)
 
 
-def _is_about(one: Told, form: Form) -> bool:
+def _is_about(one: AdviceRule, form: Form) -> bool:
     return one.form in ("", "rub" if form is Form.RUB else "oral")
 
 
-def _mentioned(herb: Herb, about: Known) -> Iterator[str]:
+def _mentioned(herb: Herb, about: ClientFacts) -> Iterator[str]:
     """What a text says for this client without warning of it."""
     for one in herb.all_cautions:
         is_told = one.tag in about.rules.told_tags

@@ -12,7 +12,7 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.safety.cautions import SURGERY, group_rules, own_tags
-from sennight.domain.safety.facts import UNDER, Known
+from sennight.domain.safety.facts import UNDER, ClientFacts
 from sennight.domain.safety.findings import Finding, Severity
 
 MOST = 3
@@ -21,7 +21,7 @@ _KINDS = ("meets.", "age.", "reaction.")
 
 
 def with_herbs_instead(
-    found: Sequence[Finding], held: MateriaMedica, about: Known, layout: Layout
+    found: Sequence[Finding], held: MateriaMedica, about: ClientFacts, layout: Layout
 ) -> Iterator[Finding]:
     """The findings, those about one herb and a client's fact with other herbs to choose from."""
     course, days = layout.course, layout.days
@@ -41,7 +41,7 @@ def with_herbs_instead(
             yield one
 
 
-def _is_open(herb: Herb, about: Known, days: Span) -> bool:
+def _is_open(herb: Herb, about: ClientFacts, days: Span) -> bool:
     """Whether a herb by mouth has nothing recorded against it for this client on these days."""
     tags = own_tags(herb) - about.rules.told_tags
     allergies = {fact.tag for fact in about.client.allergies}
@@ -62,7 +62,7 @@ def _least_age(herb: Herb) -> Fraction:
 
 
 def _instead(
-    herb: Herb, others: Sequence[Herb], aims: Sequence[str], about: Known
+    herb: Herb, others: Sequence[Herb], aims: Sequence[str], about: ClientFacts
 ) -> Iterator[str]:
     """Herbs that share a wanted action with this one, those with most of them first."""
     wanted = [tag for tag in herb.actions.tags if tag in aims] or list(herb.actions.tags)

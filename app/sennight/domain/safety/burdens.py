@@ -20,7 +20,7 @@ from sennight.domain.exposure.intakes import intakes
 from sennight.domain.exposure.runs import Intake
 from sennight.domain.herbs.general_rules import BurdenLimit
 from sennight.domain.herbs.herbs import Level, MateriaMedica, Presence
-from sennight.domain.safety.facts import Known
+from sennight.domain.safety.facts import ClientFacts
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.rules import CountRule, Group, LimitRule
 from sennight.domain.safety.uses import Use, meeting
@@ -32,7 +32,7 @@ ZERO = Fraction(0)
 # Numbers of herbs
 
 
-def counts(found: Sequence[Use], about: Known) -> Iterator[Finding]:
+def count_findings(found: Sequence[Use], about: ClientFacts) -> Iterator[Finding]:
     """Several herbs of a group on the same days."""
     for rule in about.rules.counts:
         group = [use for use in found if rule.group.holds(use.herb)]
@@ -96,8 +96,8 @@ class _Sum:
     herbs: tuple[str, ...]
 
 
-def amounts(
-    layout: Layout, found: Sequence[Use], held: MateriaMedica, about: Known
+def amount_findings(
+    layout: Layout, found: Sequence[Use], held: MateriaMedica, about: ClientFacts
 ) -> Iterator[Finding]:
     """Constituents whose sum passes a ceiling, or may pass it."""
     constituents = dict.fromkeys(rule.constituent for rule in about.rules.limits)
@@ -128,7 +128,7 @@ def _ceiling(held: MateriaMedica, rule: LimitRule) -> BurdenLimit | None:
     )
 
 
-def _part(one: Intake, constituent: str, about: Known) -> _Part:
+def _part(one: Intake, constituent: str, about: ClientFacts) -> _Part:
     """What an intake holds of a constituent; nothing is known where no content is held."""
     for content in about.rules.contents:
         fits = (content.constituent, content.herb) == (constituent, one.herb)

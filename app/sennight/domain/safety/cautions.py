@@ -10,9 +10,9 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.herbs.herbs import Caution, Herb, Level, Presence
 from sennight.domain.herbs.sources import Origin
-from sennight.domain.safety.facts import EVER, UNDER, Known, stop_before
+from sennight.domain.safety.facts import EVER, UNDER, ClientFacts, stop_before
 from sennight.domain.safety.findings import REFER, SEVERITY_OF, Finding, Severity
-from sennight.domain.safety.rules import MeetRule
+from sennight.domain.safety.rules import CautionRule
 from sennight.domain.safety.uses import RemedyDays, Use, meeting
 from sennight.domain.tag_words import lower_first
 
@@ -33,7 +33,7 @@ _TELLS_THE_FACT = ("Not with ", "Not in ", "Not while ", "Not where ", "Not for 
 """How texts begin that name the client's fact themselves."""
 
 
-def words_of(said: Caution | MeetRule) -> str:
+def words_of(said: Caution | CautionRule) -> str:
     """What is said, or in its place how strongly, where it was entered without words."""
     return said.text or UNEXPLAINED[said.level]
 
@@ -44,7 +44,7 @@ def said_of(name: str, fact: str, said: str) -> str:
     return f"{about}: {lower_first(said)}."
 
 
-def cautions_met(use: Use, about: Known) -> Iterator[Finding]:
+def cautions_met(use: Use, about: ClientFacts) -> Iterator[Finding]:
     """What a herb's own record says of this client."""
     told = about.rules.told_tags
     for one in use.herb.all_cautions:
@@ -62,7 +62,7 @@ def _is_plain(said: Caution) -> bool:
     return said.level in SEVERITY_OF and not has_shape
 
 
-def relevant(use: Use, tag: str, about: Known) -> RemedyDays:
+def relevant(use: Use, tag: str, about: ClientFacts) -> RemedyDays:
     """The remedies for which a tag matters: those on the skin only where it is about the skin.
 
     What is said of a herb for the skin alone is about the skin.
@@ -72,7 +72,11 @@ def relevant(use: Use, tag: str, about: Known) -> RemedyDays:
 
 
 def _met(
-    herb: Herb, said: Caution | MeetRule, taken: RemedyDays, held: Iterable[Span], about: Known
+    herb: Herb,
+    said: Caution | CautionRule,
+    taken: RemedyDays,
+    held: Iterable[Span],
+    about: ClientFacts,
 ) -> Finding:
     remedies, days = meeting(taken, held)
     text = said_of(herb.name, about.rules.words.phrase(said.tag), words_of(said))
@@ -96,14 +100,14 @@ def own_tags(herb: Herb) -> frozenset[str]:
     return frozenset(one.tag for one in herb.all_cautions if one.level in SEVERITY_OF)
 
 
-def groups_met(use: Use, about: Known) -> Iterator[Finding]:
+def groups_met(use: Use, about: ClientFacts) -> Iterator[Finding]:
     """What speaks against the groups that a herb belongs to, where its own record is silent."""
     for rule in group_rules(use.herb, about):
         days = about.days(rule.tag, use.herb)
         yield _met(use.herb, rule, relevant(use, rule.tag, about), days, about)
 
 
-def group_rules(herb: Herb, about: Known) -> Iterator[MeetRule]:
+def group_rules(herb: Herb, about: ClientFacts) -> Iterator[CautionRule]:
     """The rules for a herb's groups that this client meets; of one group the first holds."""
     spoken = own_tags(herb)
     seen: set[tuple[str, str]] = set()
@@ -115,7 +119,7 @@ def group_rules(herb: Herb, about: Known) -> Iterator[MeetRule]:
             yield rule
 
 
-def surgery_met(use: Use, about: Known) -> Iterator[Finding]:
+def surgery_met(use: Use, about: ClientFacts) -> Iterator[Finding]:
     """Any herb before an operation, with the day on which it is stopped."""
     general = about.rules.surgery
     if not general or SURGERY not in about.facts:
@@ -142,7 +146,7 @@ def surgery_met(use: Use, about: Known) -> Iterator[Finding]:
     )
 
 
-def allergies_met(use: Use, about: Known) -> Iterator[Finding]:
+def allergies_met(use: Use, about: ClientFacts) -> Iterator[Finding]:
     """A constituent that the client is allergic to."""
     for one in use.herb.constituents if about.client.allergies else ():
         facts = [fact for fact in about.client.allergies if fact.tag == one.tag]
@@ -162,7 +166,7 @@ def allergies_met(use: Use, about: Known) -> Iterator[Finding]:
         )
 
 
-def age_met(use: Use, about: Known) -> Iterator[Finding]:
+def age_met(use: Use, about: ClientFacts) -> Iterator[Finding]:
     """A client who is younger than a herb is meant for."""
     least = use.herb.min_age
     taken = use.all
@@ -195,7 +199,7 @@ def _age(
     )
 
 
-def reactions_met(use: Use, about: Known) -> Iterator[Finding]:
+def reactions_met(use: Use, about: ClientFacts) -> Iterator[Finding]:
     """A herb that is suspected of a reaction that this client had."""
     for one in about.client.reactions:
         if use.herb.id in one.herbs:

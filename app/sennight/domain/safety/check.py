@@ -12,7 +12,7 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.alternatives import with_herbs_instead
-from sennight.domain.safety.burdens import amounts, counts
+from sennight.domain.safety.burdens import amount_findings, count_findings
 from sennight.domain.safety.cautions import (
     age_met,
     allergies_met,
@@ -22,9 +22,9 @@ from sennight.domain.safety.cautions import (
     reactions_met,
     surgery_met,
 )
-from sennight.domain.safety.durations import lengths
-from sennight.domain.safety.ethanol import liquors
-from sennight.domain.safety.facts import EVER, Known, known
+from sennight.domain.safety.durations import duration_findings
+from sennight.domain.safety.ethanol import ethanol_findings
+from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
 from sennight.domain.safety.findings import REFER, Finding, Severity, merged, unaccepted
 from sennight.domain.safety.hours_apart import hours_apart
 from sennight.domain.safety.rules import SafetyRules
@@ -35,15 +35,15 @@ __all__ = ["Finding", "Severity", "findings", "unaccepted"]
 
 def findings(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[Finding, ...]:
     """All that the sources say against a course for its client, the worst first."""
-    about = known(layout.course.client, rules)
+    about = client_facts(layout.course.client, rules)
     found, strange = uses(layout, held)
     every = merged(
         one
         for part in (
             _of_herbs(layout, found, about),
-            counts(found, about),
-            amounts(layout, found, held, about),
-            liquors(layout, about),
+            count_findings(found, about),
+            amount_findings(layout, found, held, about),
+            ethanol_findings(layout, about),
             _flags(layout, about),
             _strange(strange, about),
         )
@@ -52,7 +52,7 @@ def findings(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[F
     return tuple(with_herbs_instead(every, held, about, layout))
 
 
-def _of_herbs(layout: Layout, found: tuple[Use, ...], about: Known) -> Iterator[Finding]:
+def _of_herbs(layout: Layout, found: tuple[Use, ...], about: ClientFacts) -> Iterator[Finding]:
     for use in found:
         for rule in (
             cautions_met,
@@ -61,13 +61,13 @@ def _of_herbs(layout: Layout, found: tuple[Use, ...], about: Known) -> Iterator[
             allergies_met,
             age_met,
             reactions_met,
-            lengths,
+            duration_findings,
         ):
             yield from rule(use, about)
         yield from hours_apart(layout, use, about)
 
 
-def _flags(layout: Layout, about: Known) -> Iterator[Finding]:
+def _flags(layout: Layout, about: ClientFacts) -> Iterator[Finding]:
     """A red flag among the client's facts, whatever is taken."""
     for flag in about.rules.flags:
         if flag.tag and flag.tag in about.facts:
@@ -84,7 +84,7 @@ def _flags(layout: Layout, about: Known) -> Iterator[Finding]:
             )
 
 
-def _strange(strange: dict[str, RemedyDays], about: Known) -> Iterator[Finding]:
+def _strange(strange: dict[str, RemedyDays], about: ClientFacts) -> Iterator[Finding]:
     """Herbs of which nothing is held, so that nothing could be checked."""
     for herb, taken in strange.items():
         name = herb.replace("-", " ")

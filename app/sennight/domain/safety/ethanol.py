@@ -10,9 +10,9 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows
-from sennight.domain.safety.facts import UNDER, Known
+from sennight.domain.safety.facts import UNDER, ClientFacts
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
-from sennight.domain.safety.rules import DoseLimit, LiquorRule
+from sennight.domain.safety.rules import DoseLimit, EthanolRule
 from sennight.domain.safety.uses import chosen, meeting, remedy_days
 from sennight.domain.tag_words import lower_first
 
@@ -21,7 +21,7 @@ USUAL_WEIGHT = Fraction(60)
 OTHER_FORM = "Give a tea, a capsule or a liquid without alcohol."
 
 
-def liquors(layout: Layout, about: Known) -> Iterator[Finding]:
+def ethanol_findings(layout: Layout, about: ClientFacts) -> Iterator[Finding]:
     """What speaks against the ethanol of the course's tinctures."""
     rows = [row for row in ethanol_rows(layout) if row.strength is None or row.strength > 0]
     if rows:
@@ -32,7 +32,7 @@ def liquors(layout: Layout, about: Known) -> Iterator[Finding]:
             yield _dose(layout, limit, rows, about)
 
 
-def _met(layout: Layout, rule: LiquorRule, rows: list[EthanolRow], about: Known) -> Finding:
+def _met(layout: Layout, rule: EthanolRule, rows: list[EthanolRow], about: ClientFacts) -> Finding:
     spans: tuple[Span, ...]
     if rule.tag.startswith(UNDER):
         spans = about.under(Fraction(int(rule.tag.removeprefix(UNDER))))
@@ -56,7 +56,7 @@ def _met(layout: Layout, rule: LiquorRule, rows: list[EthanolRow], about: Known)
     )
 
 
-def _dose(layout: Layout, limit: DoseLimit, rows: list[EthanolRow], about: Known) -> Finding:
+def _dose(layout: Layout, limit: DoseLimit, rows: list[EthanolRow], about: ClientFacts) -> Finding:
     weight = about.client.weight_kg or USUAL_WEIGHT
     over = [row for row in rows if row.per_dose and row.per_dose * 1000 > limit.mg_per_kg * weight]
     remedies = tuple(dict.fromkeys(row.remedy for row in over))

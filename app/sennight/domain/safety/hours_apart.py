@@ -16,7 +16,7 @@ from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes, cloc
 from sennight.domain.directions.plain_words import counted, listed
 from sennight.domain.herbs.herbs import Herb, Level
 from sennight.domain.safety.cautions import words_of
-from sennight.domain.safety.facts import Known
+from sennight.domain.safety.facts import ClientFacts
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.rules import Apart
 from sennight.domain.safety.uses import Use
@@ -36,7 +36,7 @@ class _Kept:
     source: str
 
 
-def hours_apart(layout: Layout, use: Use, about: Known) -> Iterator[Finding]:
+def hours_apart(layout: Layout, use: Use, about: ClientFacts) -> Iterator[Finding]:
     """Every medicine of the client that a herb by mouth is not kept apart from."""
     for kept in _keepings(use.herb, about):
         for fact in about.facts.get(kept.tag, ()):
@@ -52,7 +52,7 @@ def hours_apart(layout: Layout, use: Use, about: Known) -> Iterator[Finding]:
                 yield _finding(layout, use, kept, _Near(fact, name, span, tuple(near)))
 
 
-def _keepings(herb: Herb, about: Known) -> Iterator[_Kept]:
+def _keepings(herb: Herb, about: ClientFacts) -> Iterator[_Kept]:
     """What the record says, with the hours of the rules; else the rules for the herb's groups."""
     hours = {rule.tag: rule for rule in reversed(about.rules.apart)}
     spoken = {one.tag for one in herb.all_cautions if one.level is not Level.INFO}
@@ -67,7 +67,7 @@ def _keepings(herb: Herb, about: Known) -> Iterator[_Kept]:
             yield _Kept(rule.tag, rule.hours, reason, str(rule.origin))
 
 
-def _rule(herb: Herb, tag: str, about: Known) -> Apart | None:
+def _rule(herb: Herb, tag: str, about: ClientFacts) -> Apart | None:
     """The rule of a herb's groups for a medicine, the longest of several."""
     fits = [one for one in about.rules.apart if one.tag == tag and one.group.holds(herb)]
     return max(fits, key=lambda one: one.hours, default=None)

@@ -12,7 +12,7 @@ from sennight.domain.safety.rules import SafetyRules
 NOT_CLEARANCE = "No finding is not clearance: what is not recorded cannot be found."
 
 
-def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> str:
+def scope_text(course: Course, held: MateriaMedica, rules: SafetyRules) -> str:
     """What was checked, against which data of which date, and what was not known."""
     client = course.client
     kinds = (

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from datetime import date, datetime
 from typing import Any, TypeVar
 
-from sennight.domain.reminders.events import Event, Kind
+from sennight.domain.reminders.events import Event, EventKind
 from sennight.domain.reminders.published import Issued, Published
 from sennight.domain.reminders.runs import Run
 
@@ -89,7 +89,7 @@ def _issued(row: _Fields) -> Issued:
     if stamp.tzinfo is None:
         raise RecordError(f"{row.place}stamp", "a moment with its offset from UTC")
     event = Event(
-        row.read("kind", Kind, f"one of {', '.join(Kind)}"),
+        row.read("kind", EventKind, f"one of {', '.join(EventKind)}"),
         _run(row),
         row.whole_or_none("minute", 24 * 60 - 1),
         row.text("title"),

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.course.consequences.follows_actions import GAP, ActionsPanel
 from sennight.desktop.course.consequences.follows_amounts import AmountsPanel, fullest
 from sennight.desktop.course.session import Shown
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.range_bar import BAR, band_words
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
@@ -52,12 +52,12 @@ def shown() -> Shown:
 
 
 @pytest.fixture
-def amounts(qtbot: QtBot, look: Look) -> AmountsPanel:
-    panel, now = AmountsPanel(look), shown()
+def amounts(qtbot: QtBot, theme: Theme) -> AmountsPanel:
+    panel, now = AmountsPanel(theme), shown()
     qtbot.addWidget(panel)
     panel.show_day(START)
     panel.show_phase("loading")
-    panel.renew(now, exposures(now.layout, HELD), HELD)
+    panel.refresh(now, exposures(now.layout, HELD), HELD)
     return panel
 
 
@@ -113,10 +113,12 @@ def test_bars_are_a_sound_model_with_sentences_for_those_who_hear(
     assert "over its range" in index.data(11)  # Qt.ItemDataRole.AccessibleTextRole
 
 
-def test_a_gap_is_told_in_its_phase(qtbot: QtBot, look: Look, qtmodeltester: ModelTester) -> None:
-    panel, now = ActionsPanel(look), shown()
+def test_a_gap_is_told_in_its_phase(
+    qtbot: QtBot, theme: Theme, qtmodeltester: ModelTester
+) -> None:
+    panel, now = ActionsPanel(theme), shown()
     qtbot.addWidget(panel)
-    panel.renew(now, exposures(now.layout, HELD), HELD)
+    panel.refresh(now, exposures(now.layout, HELD), HELD)
     qtmodeltester.check(panel.model)
     cells = [
         [panel.model.index(row, column).data() for column in range(3)]
@@ -132,17 +134,17 @@ def test_a_gap_is_told_in_its_phase(qtbot: QtBot, look: Look, qtmodeltester: Mod
 
 
 @pytest.mark.no_cover  # counting lines takes time of its own
-def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, look: Look) -> None:
+def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, theme: Theme) -> None:
     """A third of a 16 ms frame on an ordinary machine; twice that is let pass here."""
     now = shown()
-    amounts, actions = AmountsPanel(look), ActionsPanel(look)
+    amounts, actions = AmountsPanel(theme), ActionsPanel(theme)
     for panel in (amounts, actions):
         qtbot.addWidget(panel)
     best = 1.0
     for _ in range(7):
         begin = process_time()
         rows = exposures(now.layout, HELD)
-        amounts.renew(now, rows, HELD)
-        actions.renew(now, rows, HELD)
+        amounts.refresh(now, rows, HELD)
+        actions.refresh(now, rows, HELD)
         best = min(best, process_time() - begin)
     assert best < 0.016 / 3 * 2

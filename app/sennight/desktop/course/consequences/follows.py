@@ -12,13 +12,13 @@ from sennight.desktop.course.consequences.follows_actions import ActionsPanel
 from sennight.desktop.course.consequences.follows_amounts import AmountsPanel
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.course.session import Shown
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import hairline, words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import hairline, text_label
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.follow_up.adherence import AdherenceReport, adherence
 from sennight.domain.follow_up.diaries import Taken
-from sennight.domain.reminders.events import Kind
+from sennight.domain.reminders.events import EventKind
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.practice.materia_medica import materia_medica
 
@@ -28,13 +28,13 @@ class Panel(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._figure = words("", Role.TITLE)
-        self._unit = words("", wrap=True)
-        self._lines = words("", Role.QUIET, wrap=True)
+        self._figure = text_label("", Role.TITLE)
+        self._unit = text_label("", wrap=True)
+        self._lines = text_label("", Role.QUIET, wrap=True)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
-        layout.addWidget(words(self.title(), Role.HEADING))
+        layout.addWidget(text_label(self.title(), Role.HEADING))
         for part in (self._figure, self._unit, self._lines):
             layout.addWidget(part)
 
@@ -42,7 +42,7 @@ class Panel(QWidget):
         """The panel's heading."""
         raise NotImplementedError
 
-    def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+    def refresh(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
         """Say what follows now."""
         raise NotImplementedError
 
@@ -60,7 +60,7 @@ class DayPanel(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._day = words("", Role.STRONG, wrap=True)
+        self._day = text_label("", Role.STRONG, wrap=True)
         self._room = QVBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
         self._room.addWidget(self._day)
@@ -72,7 +72,7 @@ class DayPanel(QWidget):
         self._day.setText(day)
         texts = doses.split("; ")
         while len(self._doses) < len(texts):
-            self._doses.append(words("", wrap=True))
+            self._doses.append(text_label("", wrap=True))
             self._room.addWidget(self._doses[-1])
         for n, label in enumerate(self._doses):
             label.setVisible(n < len(texts))
@@ -86,12 +86,12 @@ class RemindersPanel(Panel):
         """Reminders."""
         return self.tr("Reminders")
 
-    def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+    def refresh(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
         """Count alarms and entries, as they would be given today."""
         del diary
         layout = shown.layout
         events = reminder_events(layout)
-        entries = sum(1 for event in events if event.kind is Kind.DOSE)
+        entries = sum(1 for event in events if event.kind is EventKind.DOSE)
         most = _most_alarms(shown)
         self.say(
             str(most),
@@ -125,14 +125,14 @@ class AdherencePanel(Panel):
         """Adherence."""
         return self.tr("Adherence")
 
-    def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+    def refresh(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
         """Work the proportion out of the diary."""
         report = adherence(shown.layout, diary) if diary else None
         self.setVisible(report is not None)
         if report is not None:
-            self._say(shown, report)
+            self._update_text(shown, report)
 
-    def _say(self, shown: Shown, report: AdherenceReport) -> None:
+    def _update_text(self, shown: Shown, report: AdherenceReport) -> None:
         found = report.overall
         part = found.proportion
         figure = "–" if part is None else f"{round(part * 100)} %"
@@ -153,17 +153,17 @@ class AdherencePanel(Panel):
 PANELS: tuple[type[Panel], ...] = (RemindersPanel, AdherencePanel)
 
 
-class Follows(QScrollArea):
+class ConsequencesPanel(QScrollArea):
     """The column of panels."""
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.setProperty("kind", "column")
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(self.tr("What follows"))
-        self.safety = SafetyPanel(look)
-        self.amounts, self.borne = AmountsPanel(look), ActionsPanel(look)
+        self.safety = SafetyPanel(theme)
+        self.amounts, self.borne = AmountsPanel(theme), ActionsPanel(theme)
         self.held = materia_medica()
         self.panels = [panel() for panel in PANELS]
         column = QWidget()
@@ -172,7 +172,7 @@ class Follows(QScrollArea):
         self._layout.addWidget(self.safety.glance)
         self._layout.addWidget(self.day)
         self._layout.addWidget(hairline())
-        self._layout.addWidget(words(self.tr("What follows"), Role.QUIET))
+        self._layout.addWidget(text_label(self.tr("What follows"), Role.QUIET))
         for panel in (self.safety, self.amounts, self.borne, *self.panels):
             self._layout.addWidget(panel)
         self._layout.addStretch(1)
@@ -181,36 +181,36 @@ class Follows(QScrollArea):
         self._diary: tuple[Taken, ...] = ()
         self._after_frame = QTimer(self)
         self._after_frame.setSingleShot(True)
-        self._after_frame.timeout.connect(self._renew_rest)
-        self.set_look(look)
+        self._after_frame.timeout.connect(self._refresh_rest)
+        self.apply_theme(theme)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Other distances."""
-        self.setMinimumWidth(look.unit * 48)
-        self._layout.setContentsMargins(look.unit * 3, 0, look.unit, 0)
-        self._layout.setSpacing(look.unit * 4)
+        self.setMinimumWidth(theme.unit * 48)
+        self._layout.setContentsMargins(theme.unit * 3, 0, theme.unit, 0)
+        self._layout.setSpacing(theme.unit * 4)
         for panel in (self.safety, self.amounts, self.borne):
-            panel.set_look(look)
+            panel.apply_theme(theme)
 
-    def renew(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+    def refresh(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
         """Say everything anew."""
         self._shown, self._diary = shown, diary
-        self.safety.renew(shown, self.held)
-        self._renew_rest()
+        self.safety.refresh(shown, self.held)
+        self._refresh_rest()
 
-    def renew_after_edit(self, shown: Shown) -> None:
+    def refresh_after_edit(self, shown: Shown) -> None:
         """Say what stands against the course at once, the rest when the edit has been drawn."""
         self._shown = shown
-        self.safety.renew(shown, self.held)
+        self.safety.refresh(shown, self.held)
         self._after_frame.start(0)
 
-    def _renew_rest(self) -> None:
+    def _refresh_rest(self) -> None:
         shown = self._shown
         if shown is None:
             return
         self._after_frame.stop()
         rows = exposures(shown.layout, self.held)
-        self.amounts.renew(shown, rows, self.held)
-        self.borne.renew(shown, rows, self.held)
+        self.amounts.refresh(shown, rows, self.held)
+        self.borne.refresh(shown, rows, self.held)
         for panel in self.panels:
-            panel.renew(shown, self._diary)
+            panel.refresh(shown, self._diary)

@@ -19,8 +19,8 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.tables import NOWHERE, Index
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.plain_words import listed
@@ -130,9 +130,9 @@ class ActionsModel(QAbstractTableModel):
 class GridDelegate(QStyledItemDelegate):
     """Draws the action's name over as many lines as it wants, and the letters in the middle."""
 
-    def __init__(self, look: Look, parent: QObject) -> None:
+    def __init__(self, theme: Theme, parent: QObject) -> None:
         super().__init__(parent)
-        self.brushes = Brushes(look)
+        self.brushes = Brushes(theme)
 
     def height(self, text: str, width: float) -> int:
         """How high the row of an action is."""
@@ -148,7 +148,7 @@ class GridDelegate(QStyledItemDelegate):
         text = str(index.data() or "")
         is_gap = bool(index.data(GAP))
         painter.setFont(b.font(Role.STRONG if is_gap else Role.QUIET))
-        painter.setPen(QPen(b.look.alarm) if is_gap else b.ink)
+        painter.setPen(QPen(b.theme.alarm) if is_gap else b.ink)
         painter.drawText(rect, WRAP if not index.column() else MIDDLE, text)
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)
@@ -158,10 +158,10 @@ class GridDelegate(QStyledItemDelegate):
 class Grid(QTableView):
     """The grid, as high as it needs to be."""
 
-    def __init__(self, model: ActionsModel, look: Look) -> None:
+    def __init__(self, model: ActionsModel, theme: Theme) -> None:
         super().__init__()
         self._grid = model
-        self.drawer = GridDelegate(look, self)
+        self.drawer = GridDelegate(theme, self)
         self.setModel(model)
         self.setItemDelegate(self.drawer)
         self.setShowGrid(False)
@@ -180,9 +180,9 @@ class Grid(QTableView):
         model.modelReset.connect(self.fit)
         model.dataChanged.connect(self.fit)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.drawer.brushes = Brushes(look)
+        self.drawer.brushes = Brushes(theme)
         self.fit()
 
     def fit(self) -> None:
@@ -214,37 +214,37 @@ class Grid(QTableView):
 class ActionsPanel(QWidget):
     """The grid, its key, and the actions that nobody asked for."""
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.model = ActionsModel(self)
-        self.grid = Grid(self.model, look)
-        self.summary = words("", wrap=True)
-        self.key = words("", Role.QUIET, wrap=True)
-        self.others = words("", Role.QUIET, wrap=True)
+        self.grid = Grid(self.model, theme)
+        self.summary = text_label("", wrap=True)
+        self.key = text_label("", Role.QUIET, wrap=True)
+        self.others = text_label("", Role.QUIET, wrap=True)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
-        layout.addWidget(words(self.tr("Actions"), Role.HEADING))
+        layout.addWidget(text_label(self.tr("Actions"), Role.HEADING))
         self.choose = button(self.tr("Choose the actions wanted"), kind="link")
         for part in (self.summary, self.grid, self.key, self.others, self.choose):
             layout.addWidget(part)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.grid.set_look(look)
+        self.grid.apply_theme(theme)
 
-    def renew(self, shown: Shown, rows: tuple[Exposure, ...], held: MateriaMedica) -> None:
+    def refresh(self, shown: Shown, rows: tuple[Exposure, ...], held: MateriaMedica) -> None:
         """Show what the phases of a course bear; `rows` are its exposures."""
         found = coverage(shown.layout, rows, held)
         self.model.show_coverage(shown, found)
         gaps = sum(1 for one in found if one.is_gap)
-        self._say(gaps, found)
+        self._update_text(gaps, found)
         self.grid.setVisible(bool(self.model.actions))
         phases = enumerate(self.model.phases, 1)
         self.key.setText(" · ".join(f"{n} {phase}" for n, phase in phases))
         self.key.setVisible(bool(self.model.actions))
 
-    def _say(self, gaps: int, found: tuple[Coverage, ...]) -> None:
+    def _update_text(self, gaps: int, found: tuple[Coverage, ...]) -> None:
         if not self.model.actions:
             self.summary.setText(self.tr("The protocol asks for no actions."))
         elif gaps == 1:

@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.choices import Choices
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.range_bar import RangeBars, bars_of, grams_text
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_date
@@ -28,50 +28,50 @@ _GRAVEST = (Band.OVER, Band.BELOW, Band.UNKNOWN, Band.HIGH, Band.LOW, Band.MIDDL
 class AmountsPanel(QWidget):
     """The bars of one day, or the fullest of each herb in one phase, and the ethanol."""
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._shown: Shown | None = None
         self._held = MateriaMedica()
         self._rows: tuple[Exposure, ...] = ()
         self._ethanol: tuple[EthanolDay, ...] = ()
         self._day, self._phase = date.min, ""
-        self.choice = Choices((self.tr("This day"), self.tr("This phase")), look)
+        self.choice = Choices((self.tr("This day"), self.tr("This phase")), theme)
         self.choice.setAccessibleName(self.tr("Amounts of this day or this phase"))
-        self.when = words("", Role.QUIET, wrap=True)
-        self.bars = RangeBars(look, self.tr("Amounts: each herb against its range"))
-        self.ethanol = words("", wrap=True)
+        self.when = text_label("", Role.QUIET, wrap=True)
+        self.bars = RangeBars(theme, self.tr("Amounts: each herb against its range"))
+        self.ethanol = text_label("", wrap=True)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
-        layout.addWidget(words(self.tr("Amounts"), Role.HEADING))
+        layout.addWidget(text_label(self.tr("Amounts"), Role.HEADING))
         for part in (self.choice, self.when, self.bars, self.ethanol):
             layout.addWidget(part)
-        self.choice.chosen.connect(lambda _n: self._say())
+        self.choice.chosen.connect(lambda _n: self._update_text())
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.choice.set_look(look)
-        self.bars.set_look(look)
+        self.choice.apply_theme(theme)
+        self.bars.apply_theme(theme)
 
-    def renew(self, shown: Shown, rows: tuple[Exposure, ...], held: MateriaMedica) -> None:
+    def refresh(self, shown: Shown, rows: tuple[Exposure, ...], held: MateriaMedica) -> None:
         """Show the amounts of a course; `rows` are its exposures."""
         self._shown, self._rows, self._held = shown, rows, held
         self._ethanol = tuple(ethanol_days(ethanol_rows(shown.layout)))
-        self._say()
+        self._update_text()
 
     def show_day(self, day: date) -> None:
         """Take another day in hand."""
         self._day = day
         if self.choice.currentIndex() == DAY:
-            self._say()
+            self._update_text()
 
     def show_phase(self, phase: str) -> None:
         """Take another phase in hand."""
         self._phase = phase
         if self.choice.currentIndex() == PHASE:
-            self._say()
+            self._update_text()
 
-    def _say(self) -> None:
+    def _update_text(self) -> None:
         if self._shown is None:
             return
         if self.choice.currentIndex() == PHASE and self._phase:

@@ -8,25 +8,25 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 from sennight.desktop.course.safety.rows import FindingRow
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.courses import Accept
 
 
-class AcceptSheet(FormDialog):
+class AcceptDialog(FormDialog):
     """Tells the finding once more, whole, and asks for the reason to go ahead with it."""
 
     def __init__(self, session: Session, row: FindingRow, parent: QWidget | None = None) -> None:
         super().__init__(
             parent,
-            translate("AcceptSheet", "Go ahead with this finding?"),
-            do=translate("AcceptSheet", "Go ahead"),
+            translate("AcceptDialog", "Go ahead with this finding?"),
+            do=translate("AcceptDialog", "Go ahead"),
         )
         self.session, self.row = session, row
         self.reason = QLineEdit()
-        form = Form()
+        form = FieldForm()
         self.reason_row = form.row(
             self.tr("Reason"),
             self.reason,
@@ -37,14 +37,14 @@ class AcceptSheet(FormDialog):
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(words(row.text, Role.STRONG, wrap=True))
+        layout.addWidget(text_label(row.text, Role.STRONG, wrap=True))
         for label, text in row.more:
-            layout.addWidget(words(f"{label}: {text}", wrap=True))
+            layout.addWidget(text_label(f"{label}: {text}", wrap=True))
         layout.addSpacing(self.fontMetrics().height() // 2)
         layout.addWidget(form)
         layout.addStretch(1)
         self.foot.addWidget(
-            words(
+            text_label(
                 self.tr(
                     "The finding stays in view, with your reason. Both are kept for good with "
                     "this course and printed on your own copy; then the course can be given."
@@ -60,7 +60,7 @@ class AcceptSheet(FormDialog):
         """Whether a reason was typed."""
         return bool(self.reason.text().strip())
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Keep the reason, or ask for one."""
         reason = self.reason.text().strip()
         if not reason:

@@ -12,11 +12,11 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QVBoxLayout,
 
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.courses import Stop
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import lay_out
@@ -60,7 +60,7 @@ class HerbChoice(QWidget):
         return tuple(herb for herb, box in self.boxes.items() if box.isChecked())
 
 
-class ReactionSheet(FormDialog):
+class ReactionDialog(FormDialog):
     """Says in a sentence what recording does; `answer` has it: the remedy's id, the reaction."""
 
     def __init__(
@@ -68,8 +68,8 @@ class ReactionSheet(FormDialog):
     ) -> None:
         super().__init__(
             parent,
-            translate("ReactionSheet", "Record a reaction"),
-            do=translate("ReactionSheet", "Record it"),
+            translate("ReactionDialog", "Record a reaction"),
+            do=translate("ReactionDialog", "Record it"),
         )
         self.session, self.names, self.today = session, names, session.shown.today
         self.answer: tuple[str, Reaction] | None = None
@@ -79,7 +79,7 @@ class ReactionSheet(FormDialog):
         self.remedy.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build(self) -> None:
-        self.form = Form()
+        self.form = FieldForm()
         self.remedy = QComboBox()
         for remedy in self.session.course.remedies:
             self.remedy.addItem(remedy.name, remedy.id)
@@ -103,14 +103,14 @@ class ReactionSheet(FormDialog):
         self.what.textChanged.connect(lambda: self.what_row.explain(""))
 
     def _arrange(self) -> None:
-        self.told = words("", Role.STRONG, wrap=True)
+        self.told = text_label("", Role.STRONG, wrap=True)
         self.told.setAccessibleName(self.tr("What this does"))
         self.foot.addWidget(self.told)
         note = self.tr(
             "A reaction stays on record for good. If it is serious, seek medical help first; "
             "report it where local rules ask for that."
         )
-        self.foot.addWidget(words(note, Role.QUIET, wrap=True))
+        self.foot.addWidget(text_label(note, Role.QUIET, wrap=True))
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -162,7 +162,7 @@ class ReactionSheet(FormDialog):
         """Whether what happened was written down."""
         return bool(self.what.toPlainText().strip())
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Accept with the reaction, or show at its field what is wrong."""
         day, what = self._day(), self.what.toPlainText().strip()
         if not self.herbs.ticked:
@@ -177,7 +177,7 @@ class ReactionSheet(FormDialog):
 
     def _day(self) -> date | None:
         """The day, if the course can be stopped on it; what is wrong is shown."""
-        day = take(self.day_row, self.day)
+        day = read_field(self.day_row, self.day)
         if day is None:
             if not self.day_row.is_wrong:
                 self.day_row.wrong(self.tr("A day is expected here, such as 1 March 2027"))

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen, QPixmap, QPolygonF
 
-from sennight.desktop.course.timeline.layout import Band, Bar, Kind, Picture
+from sennight.desktop.course.timeline.layout import LaneBar, LaneKind, PhaseBand, TimelineLayout
 from sennight.desktop.kit.brushes import Brushes, draw_letter
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.courses import Course
 from sennight.dyes import DYES
@@ -46,18 +46,18 @@ class Heights:
     bottom: float
 
     @classmethod
-    def of(cls, look: Look, lanes: int, room: float) -> Heights:
+    def of(cls, theme: Theme, lanes: int, room: float) -> Heights:
         """The rows for so many remedies, whose lanes get lower where `room` is short.
 
         A lane stays as high as a line of text at 100 %, whatever the size chosen.
         """
-        text, unit = float(look.line), float(look.unit)
+        text, unit = float(theme.line), float(theme.unit)
         months = unit * 0.5
         weeks = months + text
         flags = weeks + text * 0.9 + unit * 0.5
         band = flags + unit * 2.5
         first = band + text + unit * 2
-        least = text * 100 / look.scale * 0.9
+        least = text * 100 / theme.scale * 0.9
         lane = min(text + unit * 0.5, max(least, room / max(1, lanes)))
         return cls(months, weeks, flags, band, first, lane, first + lane * lanes + unit)
 
@@ -74,7 +74,7 @@ class TimelinePainter:
 
     def __init__(self, brushes: Brushes, heights: Heights) -> None:
         self.brushes, self.heights = brushes, heights
-        self.look = brushes.look
+        self.theme = brushes.theme
         self.text, self.small = brushes.font(Role.TEXT), None
         if heights.lane < brushes.line:
             self.small = QFont(self.text)
@@ -83,7 +83,7 @@ class TimelinePainter:
         self.measure = QFontMetricsF(self.text)
         self._kept: tuple[object, QPixmap] | None = None
 
-    def paint(self, p: QPainter, shown: Picture, course: Course, chosen: str) -> None:
+    def paint(self, p: QPainter, shown: TimelineLayout, course: Course, chosen: str) -> None:
         """Everything but what the pointer and the keyboard have in hand."""
         p.drawPixmap(0, 0, self._ground(p, shown, course))
         for band in shown.phases:
@@ -102,7 +102,7 @@ class TimelinePainter:
             top = self.heights.flags
             p.drawLine(QPointF(shown.today, top), QPointF(shown.today, self.heights.bottom))
 
-    def _ground(self, p: QPainter, shown: Picture, course: Course) -> QPixmap:
+    def _ground(self, p: QPainter, shown: TimelineLayout, course: Course) -> QPixmap:
         """The axis and the remedies' names, kept as a picture: few edits change them."""
         ratio = p.device().devicePixelRatioF()
         names = tuple(remedy.name for remedy in course.remedies)
@@ -120,9 +120,9 @@ class TimelinePainter:
             self._kept = key, made
         return self._kept[1]
 
-    def _axis(self, p: QPainter, shown: Picture) -> None:
+    def _axis(self, p: QPainter, shown: TimelineLayout) -> None:
         h, b = self.heights, self.brushes
-        text = float(self.look.line)
+        text = float(self.theme.line)
         p.setFont(b.font(Role.QUIET))
         for month in shown.months:
             if month.x > shown.scale.left:
@@ -141,12 +141,14 @@ class TimelinePainter:
                 room = QRectF(week.x + self.brushes.unit * 0.5, h.weeks, 100, text * 0.9)
                 p.drawText(room, LEFT, week.text)
 
-    def _phase(self, p: QPainter, band: Band, today: float | None, *, is_chosen: bool) -> None:
+    def _phase(
+        self, p: QPainter, band: PhaseBand, today: float | None, *, is_chosen: bool
+    ) -> None:
         h, b, unit = self.heights, self.brushes, self.brushes.unit
         left = round(band.left)
-        rect = QRectF(left, h.band, round(band.right) - left, self.look.line + unit)
-        p.fillRect(rect, self.look.selection if is_chosen else self.look.hover)
-        p.setPen(QPen(self.look.paper, 2))
+        rect = QRectF(left, h.band, round(band.right) - left, self.theme.line + unit)
+        p.fillRect(rect, self.theme.selection if is_chosen else self.theme.hover)
+        p.setPen(QPen(self.theme.paper, 2))
         p.drawLine(rect.topLeft(), QPointF(rect.left(), h.bottom))
         p.setPen(b.ink)
         p.setFont(b.font(Role.STRONG if is_chosen else Role.TEXT))
@@ -157,7 +159,7 @@ class TimelinePainter:
         if len(name) >= min(LEAST_LETTERS, len(band.name)):
             p.drawText(inside, LEFT, name)
 
-    def _names(self, p: QPainter, shown: Picture, course: Course) -> None:
+    def _names(self, p: QPainter, shown: TimelineLayout, course: Course) -> None:
         h, b, unit = self.heights, self.brushes, self.brushes.unit
         for n, remedy in enumerate(course.remedies):
             top = h.lanes + h.lane * n
@@ -172,7 +174,7 @@ class TimelinePainter:
                 self.measure.elidedText(remedy.name, Qt.TextElideMode.ElideRight, room.width()),
             )
 
-    def _empty_lanes(self, p: QPainter, shown: Picture, course: Course) -> None:
+    def _empty_lanes(self, p: QPainter, shown: TimelineLayout, course: Course) -> None:
         """Say why a remedy has no days."""
         taken = {bar.index for bar in shown.bars}
         rescue = {
@@ -195,12 +197,12 @@ class TimelinePainter:
                 room = clear_of(room, measure.horizontalAdvance(words), shown.today, unit)
                 p.drawText(room, LEFT, words)
 
-    def _bar(self, p: QPainter, bar: Bar) -> None:
+    def _bar(self, p: QPainter, bar: LaneBar) -> None:
         n = bar.index % len(DYES)
         rect = self.heights.lane_rect(bar.index, bar.left, bar.right)
-        if bar.kind is Kind.OFF:
+        if bar.kind is LaneKind.OFF:
             p.fillRect(rect, self.brushes.off[n])
-        elif bar.kind is Kind.AS_NEEDED:
+        elif bar.kind is LaneKind.AS_NEEDED:
             p.fillRect(rect, self.brushes.tint[n])
             p.setPen(self.brushes.dye_pen[n])
             p.setBrush(Qt.BrushStyle.NoBrush)
@@ -212,20 +214,20 @@ class TimelinePainter:
             p.setBrush(Qt.BrushStyle.NoBrush)
             p.drawRect(rect.adjusted(0.5, 0.5, -0.5, -0.5))
 
-    def _flare(self, p: QPainter, band: Band) -> None:
-        pen = QPen(self.look.ink, max(1.0, self.look.scale / 90), Qt.PenStyle.DashLine)
+    def _flare(self, p: QPainter, band: PhaseBand) -> None:
+        pen = QPen(self.theme.ink, max(1.0, self.theme.scale / 90), Qt.PenStyle.DashLine)
         p.setPen(pen)
         p.setBrush(Qt.BrushStyle.NoBrush)
         top = self.heights.lanes - self.brushes.unit * 0.8
         height = self.heights.bottom - top - self.brushes.unit * 0.5
         p.drawRect(QRectF(band.left, top, band.right - band.left, height))
 
-    def _pause(self, p: QPainter, band: Band) -> None:
+    def _pause(self, p: QPainter, band: PhaseBand) -> None:
         """Two upright strokes on blank paper, in the middle of the pause."""
         h, unit = self.heights, self.brushes.unit
         middle = (band.left + band.right) / 2
         at, low = h.lanes + h.lane * 0.3, h.bottom - unit - h.lane * 0.3
-        p.setPen(QPen(self.look.outline, max(1.5, unit / 2.5)))
+        p.setPen(QPen(self.theme.outline, max(1.5, unit / 2.5)))
         gap = min(unit * 0.7, (band.right - band.left) / 4)
         for x in (middle - gap, middle + gap):
             p.drawLine(QPointF(x, at), QPointF(x, low))
@@ -234,8 +236,8 @@ class TimelinePainter:
         """A small flag on a pole that stands on the phases."""
         unit, h = self.brushes.unit, self.heights
         top = h.band - unit * 3.2
-        colour = self.look.focus if is_chosen else self.look.ink
-        p.setPen(QPen(colour, max(1.0, self.look.scale / 100)))
+        colour = self.theme.focus if is_chosen else self.theme.ink
+        p.setPen(QPen(colour, max(1.0, self.theme.scale / 100)))
         p.drawLine(QPointF(x, top), QPointF(x, h.band))
         p.setBrush(colour)
         p.drawPolygon(

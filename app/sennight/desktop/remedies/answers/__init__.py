@@ -1,5 +1,5 @@
 """The questions that a formula can be asked; each answer is told before it is applied."""
 
-from sennight.desktop.remedies.answers.asker import Asker
+from sennight.desktop.remedies.answers.asker import CalculatorMenu
 
-__all__ = ["Asker"]
+__all__ = ["CalculatorMenu"]

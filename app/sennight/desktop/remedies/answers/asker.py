@@ -7,14 +7,14 @@ from datetime import date
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.dialogs import told
+from sennight.desktop.kit.dialogs import message_dialog
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.remedies.answers.balance import BalanceSheet
-from sennight.desktop.remedies.answers.base import AnswerSheet
-from sennight.desktop.remedies.answers.scale import ScaleSheet
-from sennight.desktop.remedies.answers.strength import StrengthSheet
-from sennight.desktop.remedies.answers.top_up import TopUpSheet
-from sennight.desktop.remedies.answers.young import YoungSheet
+from sennight.desktop.remedies.answers.balance import BalanceDialog
+from sennight.desktop.remedies.answers.base import CalculatorDialog
+from sennight.desktop.remedies.answers.scale import ScaleDialog
+from sennight.desktop.remedies.answers.strength import StrengthDialog
+from sennight.desktop.remedies.answers.top_up import TopUpDialog
+from sennight.desktop.remedies.answers.young import ChildDoseDialog
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Form
@@ -25,7 +25,7 @@ from sennight.practice.remedies import list_remedies
 Edit = Callable[[str, Formula], bool]
 
 
-class Asker:
+class CalculatorMenu:
     """Asks on behalf of a page: `edit` makes an undoable edit of it."""
 
     def __init__(self, parent: QWidget, practice: OpenPractice, today: Callable[[], date]) -> None:
@@ -36,23 +36,23 @@ class Asker:
         refusal = _refusal(name, formula)
         if refusal:
             heading = translate("Remedies", "There is nothing to answer yet")
-            told(self._parent, heading, refusal).exec()
+            message_dialog(self._parent, heading, refusal).exec()
             return
         sheet = self.sheet(name, formula, held)
         if sheet.exec() and sheet.answer is not None:
             edit(sheet.windowTitle(), sheet.answer)
         sheet.deleteLater()
 
-    def sheet(self, name: str, formula: Formula, held: MateriaMedica) -> AnswerSheet:
+    def sheet(self, name: str, formula: Formula, held: MateriaMedica) -> CalculatorDialog:
         """The question of that name."""
         parent = self._parent
         if name == "top-up":
             shelf = tuple(one.remedy for one in list_remedies(self._practice))
-            return TopUpSheet(parent, formula, held, shelf=shelf)
+            return TopUpDialog(parent, formula, held, shelf=shelf)
         if name == "young":
             clients = tuple(entry.client for entry in list_clients(self._practice))
-            return YoungSheet(parent, formula, held, clients=clients, today=self._today)
-        sheets = {"balance": BalanceSheet, "scale": ScaleSheet, "strength": StrengthSheet}
+            return ChildDoseDialog(parent, formula, held, clients=clients, today=self._today)
+        sheets = {"balance": BalanceDialog, "scale": ScaleDialog, "strength": StrengthDialog}
         return sheets[name](parent, formula, held)
 
 

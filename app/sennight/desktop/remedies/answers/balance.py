@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QComboBox, QWidget
 from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.parts.amounts_reading import read_percent
 from sennight.desktop.parts.range_bar import band_words
-from sennight.desktop.remedies.answers.base import PLACES, AnswerSheet
+from sennight.desktop.remedies.answers.base import PLACES, CalculatorDialog
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.plain_words import listed
@@ -24,7 +24,7 @@ from sennight.practice.balancing import Conflict
 from sennight.practice.formulating import Rebalanced, rebalance
 
 
-class BalanceSheet(AnswerSheet):
+class BalanceDialog(CalculatorDialog):
     """Asks where each herb should lie, and how strong the blend may be."""
 
     def __init__(self, parent: QWidget | None, before: Formula, held: MateriaMedica) -> None:
@@ -83,7 +83,7 @@ class BalanceSheet(AnswerSheet):
         if limit is None:
             told = self.tr("no range is recorded for {herb} as {form}, so nothing can be aimed at")
             raise CalculationError(told.format(herb=self.herb_name(one.herb), form=form))
-        daily = Daily(tried.take.amount, tried.take.unit, tried.timed, tried.most)
+        daily = Daily(tried.directions.amount, tried.directions.unit, tried.timed, tried.most)
         return band_bounds(remedy, daily, one.herb, band, limit)
 
     def _named(self, says: str) -> str:

@@ -7,10 +7,10 @@ from fractions import Fraction
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
-from sennight.desktop.kit.widgets import restyle, words
+from sennight.desktop.kit.widgets import restyle, text_label
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
 from sennight.domain.exposure.bands import Band
@@ -18,10 +18,10 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.herbs import MateriaMedica
 
 
-class AnswerSheet(FormDialog):
+class CalculatorDialog(FormDialog):
     """A question with its fields; `formula` is the answer, None where there is none to apply.
 
-    A subclass puts its fields into `fields`, connects them to `renew`, and gives the answer in
+    A subclass puts its fields into `fields`, connects them to `refresh`, and gives the answer in
     `work_out`, which may raise CalculationError or ReadingError.
     """
 
@@ -31,8 +31,8 @@ class AnswerSheet(FormDialog):
         super().__init__(parent, title, do=self.tr("Apply"))
         self.before, self.held = before, held
         self.answer: Formula | None = None
-        self.fields = Form()
-        self.said = words("", wrap=True)
+        self.fields = FieldForm()
+        self.said = text_label("", wrap=True)
         self.said.setMinimumHeight(self.fontMetrics().height() * 3)
         self.said.setAccessibleName(self.tr("Answer"))
         self.foot.addWidget(self.said)
@@ -42,12 +42,12 @@ class AnswerSheet(FormDialog):
         self.fields.keep_together()
         self.set_body(self.fields, columns=columns, lines=lines)
         for field in self.fields.findChildren(QLineEdit):
-            field.textChanged.connect(self.renew)
+            field.textChanged.connect(self.refresh)
         for box in self.fields.findChildren(QComboBox):
-            box.currentIndexChanged.connect(self.renew)
-        self.renew()
+            box.currentIndexChanged.connect(self.refresh)
+        self.refresh()
 
-    def renew(self) -> None:
+    def refresh(self) -> None:
         """Work the answer out anew, and say it."""
         try:
             said, self.answer = self.work_out()
@@ -78,7 +78,7 @@ class AnswerSheet(FormDialog):
 
     def quiet(self, text: str) -> None:
         """A quiet line at the foot: what the answer rests on."""
-        self.foot.addWidget(words(text, Role.QUIET, wrap=True))
+        self.foot.addWidget(text_label(text, Role.QUIET, wrap=True))
 
 
 PLACES: tuple[tuple[Band, Fraction], ...] = (

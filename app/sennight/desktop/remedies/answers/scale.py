@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.parts.amounts_reading import read_amount
-from sennight.desktop.remedies.answers.base import AnswerSheet, exact_text
+from sennight.desktop.remedies.answers.base import CalculatorDialog, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.formulas.calculations import amounts_for
@@ -18,7 +18,7 @@ from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Form
 
 
-class ScaleSheet(AnswerSheet):
+class ScaleDialog(CalculatorDialog):
     """Asks for the amount to make."""
 
     def __init__(self, parent: QWidget | None, before: Formula, held: MateriaMedica) -> None:

@@ -14,7 +14,7 @@ from sennight.desktop.parts.amounts_reading import (
     read_percent,
     read_ratio,
 )
-from sennight.desktop.remedies.answers.base import AnswerSheet, exact_text
+from sennight.desktop.remedies.answers.base import CalculatorDialog, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import plain_number
 from sennight.domain.formulas.calculations import alligate, mix, percent_of_ratio, with_ratio
@@ -23,7 +23,7 @@ from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Ingredient
 
 
-class StrengthSheet(AnswerSheet):
+class StrengthDialog(CalculatorDialog):
     """Asks for a herb of the formula, another ratio, and a strength to mix."""
 
     def __init__(self, parent: QWidget | None, before: Formula, held: MateriaMedica) -> None:

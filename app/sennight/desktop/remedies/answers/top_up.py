@@ -10,7 +10,7 @@ from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.parts.amounts_reading import read_amount
 from sennight.desktop.parts.range_bar import band_words
-from sennight.desktop.remedies.answers.base import PLACES, AnswerSheet, exact_text
+from sennight.desktop.remedies.answers.base import PLACES, CalculatorDialog, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Unit
@@ -24,7 +24,7 @@ from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form, Remedy
 _STEPS = {Form.TEA: "0.25", Form.TINCTURE: "0.5", Form.CAPSULE: "1"}
 
 
-class TopUpSheet(AnswerSheet):
+class TopUpDialog(CalculatorDialog):
     """Asks for a herb, a place in its range, and what to give more of."""
 
     def __init__(
@@ -98,7 +98,7 @@ class TopUpSheet(AnswerSheet):
 
     def _applied(self, said: str, found: TopUp, tried: Trial) -> tuple[str, Formula | None]:
         """The trial dose with what is added shared out among the timed doses."""
-        take = tried.take
+        take = tried.directions
         if take.unit is not found.unit or not tried.timed:
             return said, None
         more = replace(take, amount=take.amount + found.amount / tried.timed)

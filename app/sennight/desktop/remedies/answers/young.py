@@ -13,7 +13,7 @@ from sennight.desktop.kit.reading import ReadingError, read_weight
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.amounts_reading import Bounds, read_number
-from sennight.desktop.remedies.answers.base import AnswerSheet, exact_text
+from sennight.desktop.remedies.answers.base import CalculatorDialog, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.clients import Client
@@ -49,7 +49,7 @@ def _memory(age: Stated) -> str:
     return "" if read else translate("Formula", " (from memory)")
 
 
-class YoungSheet(AnswerSheet):
+class ChildDoseDialog(CalculatorDialog):
     """A table of what each rule makes of the trial dose for an age, a weight and a height."""
 
     def __init__(
