@@ -26,7 +26,7 @@ from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.schedule.doses import doses
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import check
 from support import course_cases
 from support.speed import listed_by_dateutil, quickest
@@ -60,8 +60,8 @@ def say(parts: dict[str, float], plain: float) -> None:
 
 
 def test_what_follows_is_worked_out_within_some_lists_of_the_doses(session: Session) -> None:
-    layout, held = session.shown.layout, materia_medica()
-    rows = exposures(layout, held)
+    layout, materia_medica = session.shown.layout, supplied_materia_medica()
+    rows = exposures(layout, materia_medica)
     assert listed_by_dateutil(layout.stretches) == [
         datetime.combine(one.date, one.time) for one in doses(layout)
     ]
@@ -69,9 +69,9 @@ def test_what_follows_is_worked_out_within_some_lists_of_the_doses(session: Sess
     parts = {
         "layout": quickest(lambda: lay_out(session.course)),
         "sheet": quickest(lambda: Shown(layout, course_cases.TODAY).cells),
-        "exposure": quickest(lambda: exposures(layout, held)),
-        "safety": quickest(lambda: check(layout, held)),
-        "actions": quickest(lambda: coverage(layout, rows, held)),
+        "exposure": quickest(lambda: exposures(layout, materia_medica)),
+        "safety": quickest(lambda: check(layout, materia_medica)),
+        "actions": quickest(lambda: coverage(layout, rows, materia_medica)),
         "reminders": quickest(lambda: reminder_events(layout)),
     }
     say(parts, plain)

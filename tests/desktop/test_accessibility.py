@@ -43,7 +43,7 @@ from sennight.desktop.shell.shelf_sheets import ProtocolDialog
 from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.clients import client_entry
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.own_herbs import new_own_herb
 from sennight.practice.protocols import list_protocols
 from support.sample_practice import NOW, TODAY, Sample
@@ -88,7 +88,7 @@ def _herb(sample: Sample, theme: Theme) -> QWidget:
     return page
 
 
-GINGER = materia_medica().herbs["ginger"]
+GINGER = supplied_materia_medica().herbs["ginger"]
 SCREENS: dict[str, Make] = {
     "clients": _clients,
     "folder": _folder,

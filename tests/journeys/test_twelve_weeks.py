@@ -35,7 +35,7 @@ from support.hands import Hands
 
 Key = Qt.Key
 CTRL = Qt.KeyboardModifier.ControlModifier
-HELD = CTRL | Qt.KeyboardModifier.ShiftModifier
+MATERIA_MEDICA = CTRL | Qt.KeyboardModifier.ShiftModifier
 TODAY = date(2027, 3, 3)
 NAME = "Tamsin Orrell"
 
@@ -133,7 +133,7 @@ def test_from_nothing(
     add_line("hedge", "1 cup tds")
     add_line("warming t", "5 mL tds ac")
     add_line("warming r", "1 application bd 3 w on 2 w off")
-    hands.press(Key.Key_A, HELD)
+    hands.press(Key.Key_A, MATERIA_MEDICA)
     add_line("hedge", "1 cup od")
     want(hands, "anti-inflammatory", "analgesic")
     give(hands, given)
@@ -202,4 +202,4 @@ def want(hands: Hands, *actions: str) -> None:
         hands.press(Key.Key_Return)
         assert not dialog.isVisible()
 
-    hands.press_for_dialog(choose, Key.Key_I, HELD)
+    hands.press_for_dialog(choose, Key.Key_I, MATERIA_MEDICA)

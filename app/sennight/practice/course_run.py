@@ -19,7 +19,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
-from sennight.practice.materia_medica import herb_names, materia_medica
+from sennight.practice.materia_medica import herb_names, supplied_materia_medica
 from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
 from sennight.practice.safety import SafetyReport, check, handout_notes, safety_record
 from sennight.practice.writing import FolderError, write_paths
@@ -76,7 +76,7 @@ class Job:
     @cached_property
     def exposures(self) -> tuple[Exposure, ...]:
         """What the course gives of each herb, against the supplied ranges."""
-        return exposures(self.layout, materia_medica())
+        return exposures(self.layout, supplied_materia_medica())
 
     @cached_property
     def checked(self) -> SafetyReport:
@@ -108,7 +108,7 @@ class Output:
 
 
 def _actions(job: Job) -> bytes:
-    return actions_csv(coverage(job.layout, job.exposures, materia_medica()))
+    return actions_csv(coverage(job.layout, job.exposures, supplied_materia_medica()))
 
 
 def _handout(job: Job) -> bytes:

@@ -39,10 +39,10 @@ __all__ = [
 class StaleCourseError(Exception):
     """The course was saved elsewhere since this copy of it was read."""
 
-    def __init__(self, held: int, stored: int) -> None:
+    def __init__(self, yours: int, stored: int) -> None:
         super().__init__(
             f"this course was saved elsewhere meanwhile (it is at version {stored}, yours is "
-            f"version {held}), so nothing was saved; open it again and repeat your change"
+            f"version {yours}), so nothing was saved; open it again and repeat your change"
         )
 
 

@@ -11,11 +11,11 @@ from sennight.places import own_folder
 
 
 @cache
-def materia_medica() -> MateriaMedica:
+def supplied_materia_medica() -> MateriaMedica:
     """The herbs that are supplied; read once."""
     return read_materia_medica(own_folder("resources") / "materia_medica")
 
 
 def herb_names() -> Mapping[str, str]:
     """The supplied herbs' names by their ids, in order of the names."""
-    return materia_medica().names
+    return supplied_materia_medica().names

@@ -49,9 +49,9 @@ def test_keys_ask_for_decisions_and_change_phases(qtbot: QtBot, theme: Theme) ->
     qtbot.waitUntil(body.isActiveWindow)
     asked: list[str] = []
     body.decision_wanted.connect(asked.append)
-    held = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
-    qtbot.keyClick(body, Qt.Key.Key_M, held)
-    qtbot.keyClick(body, Qt.Key.Key_A, held)
+    modifiers = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    qtbot.keyClick(body, Qt.Key.Key_M, modifiers)
+    qtbot.keyClick(body, Qt.Key.Key_A, modifiers)
     assert asked == ["advance"]
     assert len(session.course.protocol.phases) == 5
     body.hide()

@@ -26,7 +26,7 @@ from sennight.domain.herbs.herbs import Herb, Level
 from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange
 from sennight.domain.herbs.ranges import TakenAs
 from sennight.domain.herbs.sources import Basis
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError
 from sennight.practice.own_herbs import (
     herb_notes,
@@ -40,7 +40,7 @@ from sennight.practice.own_herbs import (
 from support.next_dialog import in_next_dialog
 from support.sample_practice import TEA, Sample
 
-HERBS = tuple(materia_medica().herbs.values())
+HERBS = tuple(supplied_materia_medica().herbs.values())
 
 
 @pytest.fixture
@@ -247,7 +247,7 @@ def test_an_own_herb_is_offered_no_more_and_again(page: HerbPage, sample: Sample
 
 def test_an_own_range_is_marked_on_the_bars_of_a_remedy(sample: Sample) -> None:
     save_own_range(sample.practice, OwnRange("ginger", TakenAs.TEA, Fraction(1), Fraction(4)))
-    held = known_herbs(sample.practice)
-    rows = remedy_exposures(TEA, parse_directions("1 cup tds"), ClientDay.at(), held)
-    ginger = next(bar for bar in bars_of(rows, held.names) if bar.row.herb == "ginger")
+    materia_medica = known_herbs(sample.practice)
+    rows = remedy_exposures(TEA, parse_directions("1 cup tds"), ClientDay.at(), materia_medica)
+    ginger = next(bar for bar in bars_of(rows, materia_medica.names) if bar.row.herb == "ginger")
     assert "this practice's own" in ginger.quiet

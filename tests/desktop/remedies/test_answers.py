@@ -21,7 +21,7 @@ from support.next_dialog import in_next_dialog
 
 def sheet(page: RemedyPage, question: str) -> Any:  # noqa: ANN401 - one of five
     assert page.formula is not None
-    return page.asker.sheet(question, page.formula, page.held)
+    return page.asker.sheet(question, page.formula, page.materia_medica)
 
 
 def test_scaling_tells_the_amounts_and_writes_them_as_parts(page: RemedyPage) -> None:

@@ -19,10 +19,19 @@ from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
 from sennight.domain.safety.rules import Apart, CautionRule, CountRule, EthanolRule, Group, RedFlag
 from sennight.knowledge.vocabulary import vocabulary
-from support.safety_samples import HELD, RULES, START, course, day, found, remedy, with_facts
+from support.safety_samples import (
+    MATERIA_MEDICA,
+    RULES,
+    START,
+    course,
+    day,
+    found,
+    remedy,
+    with_facts,
+)
 from support.samples import line, phase
 
-HERBS = sorted(HELD.herbs.values(), key=lambda herb: herb.id)
+HERBS = sorted(MATERIA_MEDICA.herbs.values(), key=lambda herb: herb.id)
 WHOLE = (Span.of_days(START, day(28)),)
 
 
@@ -52,8 +61,8 @@ def test_a_group_meets_a_fact(rule: CautionRule) -> None:
         interactions=tuple(c for c in herb.interactions if c.tag != rule.tag),
     )
     made = course(remedy(herb.id), client=with_facts(rule.tag))
-    held = HELD.with_herbs([silent])
-    by_id = {one.id: one for one in findings(lay_out(made), held, RULES)}
+    materia_medica = MATERIA_MEDICA.with_herbs([silent])
+    by_id = {one.id: one for one in findings(lay_out(made), materia_medica, RULES)}
     finding = by_id[f"meets.{herb.id}.{rule.tag}"]
     gravest = list(Severity)
     assert gravest.index(finding.severity) <= gravest.index(SEVERITY_OF[rule.level])
@@ -190,10 +199,10 @@ def test_a_content_that_is_not_known_is_said() -> None:
 
 def test_every_ceiling_and_content_is_of_the_records() -> None:
     for rule in RULES.limits:
-        burden = HELD.burdens[rule.constituent]
+        burden = MATERIA_MEDICA.burdens[rule.constituent]
         assert any(one.value == rule.value and one.unit.startswith("mg") for one in burden.limits)
     for one in RULES.contents:
-        assert Group(constituent=one.constituent).holds(HELD.herbs[one.herb])
+        assert Group(constituent=one.constituent).holds(MATERIA_MEDICA.herbs[one.herb])
 
 
 # Ethanol
@@ -343,8 +352,8 @@ def test_a_reaction_is_never_forgotten() -> None:
     assert (finding.severity, finding.days) == (Severity.AVOID, WHOLE)
     assert "A rash" in finding.text
     assert "reaction.ginger" not in found(course(remedy("yarrow", "ginger"), client=client))
-    strange = replace(client, reactions=(replace(reaction, herbs=("moonwort",)),))
-    assert "reaction.moonwort" in found(course(remedy("moonwort"), client=strange))
+    unrecorded = replace(client, reactions=(replace(reaction, herbs=("moonwort",)),))
+    assert "reaction.moonwort" in found(course(remedy("moonwort"), client=unrecorded))
     skin = found(course(remedy("yarrow", form=Form.RUB), client=client))
     assert "reaction.yarrow" in skin
 

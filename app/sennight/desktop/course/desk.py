@@ -125,7 +125,7 @@ class CourseController(QWidget):
 
         An edit of the course changes the first alone.
         """
-        self.body.follows.held = known_herbs(self.practice)
+        self.body.follows.materia_medica = known_herbs(self.practice)
         self.body.follows.refresh(self.session.shown, diary(self.practice, self.entry.id))
         shelf = tuple(one.remedy for one in list_remedies(self.practice))
         self.body.lines.set_shelf(shelf)
@@ -258,7 +258,7 @@ class CourseController(QWidget):
 
     def choose_aims(self) -> None:
         """Ask which actions are wanted of the course."""
-        sheet = AimsDialog(self.session.course, self.body.follows.held, self)
+        sheet = AimsDialog(self.session.course, self.body.follows.materia_medica, self)
         if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
             self.session.edit(self.tr("Choose the actions wanted"), sheet.course)
         sheet.deleteLater()

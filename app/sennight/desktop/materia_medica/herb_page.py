@@ -22,7 +22,7 @@ from sennight.desktop.parts.amounts_reading import ratio_text
 from sennight.desktop.parts.range_bar import form_words, grams_text
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange, published_maximum
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import (
     drop_own_range,
@@ -191,7 +191,7 @@ class HerbPage(QWidget):
             said += f" ({ratio_text(one.ratio)})"
         if one.reference:
             said += f", {one.reference}"
-        supplied = materia_medica().herb(one.herb)
+        supplied = supplied_materia_medica().herb(one.herb)
         most = published_maximum(one, supplied)
         if most is not None:
             beyond = self.tr("; goes beyond the published most of {most} g")
@@ -227,7 +227,7 @@ class HerbPage(QWidget):
         self.keep_note()
         if self.herb is None:
             return
-        supplied = materia_medica().herb(self.herb.id)
+        supplied = supplied_materia_medica().herb(self.herb.id)
         dialog = OwnRangeDialog(self, self.herb, supplied, self._own_ranges())
         if saved_from(dialog, lambda: self._save_range(dialog)):
             self.open(self.herb.id)

@@ -74,9 +74,11 @@ class HerbsPage(QWidget):
     def load(self) -> None:
         """Read the herbs anew; the list stays on the herb that it was on."""
         at = self.list.current()
-        held = known_herbs(self._practice)
+        materia_medica = known_herbs(self._practice)
         retired = {own.id for own in list_own_herbs(self._practice, retired=True)}
-        self._all = tuple(held.herbs[name] for name in held.names if name not in retired)
+        self._all = tuple(
+            materia_medica.herbs[name] for name in materia_medica.names if name not in retired
+        )
         self._fill()
         self.list.select(at)
 

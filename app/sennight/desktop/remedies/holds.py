@@ -108,20 +108,20 @@ class DoseContents(QWidget):
         if self.dose.wrong is None and self.dose.text().strip():
             self.settled.emit(self.dose.text())
 
-    def show_formula(self, formula: Formula, held: MateriaMedica) -> None:
+    def show_formula(self, formula: Formula, materia_medica: MateriaMedica) -> None:
         """Say what a formula holds."""
         self._form = formula.remedy.form
         if formula.tried != self._tried:
             self._tried = formula.tried
             if self.dose.text() != formula.tried:
                 self.dose.setText(formula.tried)
-        tried = formula.trial(held)
-        self._show(self.warning, solution_words(formula.remedy, held))
+        tried = formula.trial(materia_medica)
+        self._show(self.warning, solution_words(formula.remedy, materia_medica))
         self._show(self.strength, strength_words(formula.remedy))
-        self._show(self.one_dose, dose_words(tried, held) if tried else "")
+        self._show(self.one_dose, dose_words(tried, materia_medica) if tried else "")
         self._show(self.ethanol, ethanol_words(tried) if tried else "")
         rows = tried.rows if tried else ()
-        self.bars.show_bars(bars_of(rows, held.names))
+        self.bars.show_bars(bars_of(rows, materia_medica.names))
         self._heading.setVisible(bool(rows))
         self._show(self.nothing, self._why_nothing(formula, counted=bool(rows)))
 

@@ -56,7 +56,7 @@ class RemedyPage(QWidget):
     def __init__(self, practice: OpenPractice, theme: Theme, today: Callable[[], date]) -> None:
         super().__init__()
         self._practice, self._today = practice, today
-        self.held = MateriaMedica()
+        self.materia_medica = MateriaMedica()
         self._kept: ShelfRemedy | None = None
         self.formula: Formula | None = None
         self._formulas: dict[str, Formula] = {}
@@ -185,8 +185,10 @@ class RemedyPage(QWidget):
 
     def open(self, remedy_id: str) -> None:
         """Show a remedy; raises MissingRecordError."""
-        self.held = known_herbs(self._practice)
-        self.model.set_herbs({name: self.held.herbs[name] for name in self.held.names})
+        self.materia_medica = known_herbs(self._practice)
+        self.model.set_herbs(
+            {name: self.materia_medica.herbs[name] for name in self.materia_medica.names}
+        )
         try:
             self._kept = shelf_remedy(self._practice, remedy_id)
         except MissingRecordError:
@@ -216,7 +218,7 @@ class RemedyPage(QWidget):
         self.making.show_remedy(formula.remedy)
         if self.note.toPlainText() != formula.note:
             self.note.setPlainText(formula.note)
-        self.holds.show_formula(formula, self.held)
+        self.holds.show_formula(formula, self.materia_medica)
         self._say_standing()
         self.changed.emit()
         return True
@@ -237,12 +239,12 @@ class RemedyPage(QWidget):
         """Ask one of the questions; its answer can be applied as an edit."""
         self.take_over()
         if self.formula is not None:
-            self.asker.ask(question, self.formula, self.held, self.edit)
+            self.asker.ask(question, self.formula, self.materia_medica, self.edit)
 
     def _preview(self, tried: str) -> None:
         """What a dose holds that is still being typed."""
         if self.formula is not None:
-            self.holds.show_formula(replace(self.formula, tried=tried), self.held)
+            self.holds.show_formula(replace(self.formula, tried=tried), self.materia_medica)
 
     def _take_trial(self, tried: str) -> None:
         if self.formula is not None:
@@ -334,7 +336,7 @@ class RemedyPage(QWidget):
         """Look at what was kept before; one of them can be brought back as an edit."""
         if self.formula is None or self._kept is None:
             return
-        sheet = VersionsSheet(self, self._practice, self._kept.id, self.held)
+        sheet = VersionsSheet(self, self._practice, self._kept.id, self.materia_medica)
         if sheet.exec() and sheet.chosen is not None:
             back = sheet.chosen
             words_of = self.tr("Bring back version {n}").format(n=back.version)

@@ -69,7 +69,7 @@ class ShelfPage(QWidget):
     def __init__(self, practice: OpenPractice, theme: Theme) -> None:
         super().__init__()
         self._practice = practice
-        self._held = MateriaMedica()
+        self._materia_medica = MateriaMedica()
         self._all: tuple[ShelfRemedy, ...] = ()
         self._shown: tuple[ShelfRemedy, ...] = ()
         self._make_parts()
@@ -115,7 +115,7 @@ class ShelfPage(QWidget):
     def load(self) -> None:
         """Read the shelf anew; the list stays on the remedy that it was on."""
         at = self.list.current()
-        self._held = known_herbs(self._practice)
+        self._materia_medica = known_herbs(self._practice)
         self._all = list_remedies(self._practice)
         self._fill()
         self.list.select(at)
@@ -136,14 +136,14 @@ class ShelfPage(QWidget):
         yield shelf.remedy.name
         yield form_name(shelf.remedy.form)
         for one in shelf.remedy.ingredients:
-            herb = self._held.herb(one.herb)
+            herb = self._materia_medica.herb(one.herb)
             yield one.herb
             if herb:
                 yield from (herb.name, herb.latin, *herb.other_names)
 
     def _cells(self, row: int) -> tuple[str, ...]:
         shelf = self._shown[row]
-        parts = parts_words(shelf.remedy, self._held)
+        parts = parts_words(shelf.remedy, self._materia_medica)
         return shelf.remedy.name, form_name(shelf.remedy.form), parts, str(shelf.version)
 
     def _say_if_empty(self) -> None:

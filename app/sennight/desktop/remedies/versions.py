@@ -19,12 +19,16 @@ class VersionsSheet(FormDialog):
     """The versions of a remedy, newest first; `chosen` is the one to bring back."""
 
     def __init__(
-        self, parent: QWidget, practice: OpenPractice, remedy_id: str, held: MateriaMedica
+        self,
+        parent: QWidget,
+        practice: OpenPractice,
+        remedy_id: str,
+        materia_medica: MateriaMedica,
     ) -> None:
         super().__init__(parent, self.tr("Versions"), do=self.tr("Bring back"))
         self.chosen: ShelfRemedy | None = None
         self._saves = remedy_saves(practice, remedy_id)[::-1]
-        self._held = held
+        self._materia_medica = materia_medica
         headings = (self.tr("Version"), self.tr("Kept on"), self.tr("Name"), self.tr("Formula"))
         self.model = TextTable(headings, self)
         self.rows = RowsView(self.model, shares=(2, 4, 5, 11))
@@ -50,7 +54,7 @@ class VersionsSheet(FormDialog):
     def _cells(self, row: int) -> tuple[str, ...]:
         when, shelf = self._saves[row]
         day = plain_date(when.astimezone().date())
-        parts = parts_words(shelf.remedy, self._held)
+        parts = parts_words(shelf.remedy, self._materia_medica)
         return str(shelf.version), day, shelf.remedy.name, parts
 
     def submit(self) -> None:

@@ -1,8 +1,9 @@
 """Which day of a run is the fullest, where several lines fall on days of their own.
 
-Days are counted by their ordinals. A filter's days are arithmetic progressions (`DayProgression`): every
-day, every so many days from one day, or every seven from each weekday. Days that two combs
-share form a comb again (Chinese remainder theorem), so nothing here walks over days.
+Days are counted by their ordinals. A filter's days are arithmetic progressions
+(`DayProgression`): every day, every so many days from one day, or every seven from each weekday.
+Days that two progressions share form a progression again (Chinese remainder theorem), so nothing
+here walks over days.
 """
 
 from __future__ import annotations

@@ -105,11 +105,11 @@ def period(keys: Iterable[FormDays]) -> int:
 
 def patterns(keys: Iterable[FormDays], span: Span) -> list[list[FormDays]]:
     """The keys that share a day, for every pattern of days in the span."""
-    held = list(keys)
-    filters = tuple(dict.fromkeys(key.days for key in held))
+    listed = list(keys)
+    filters = tuple(dict.fromkeys(key.days for key in listed))
     if len(filters) == 1:
-        return [held]
+        return [listed]
     return [
-        [key for key in held if filters.index(key.days) in pattern]
+        [key for key in listed if filters.index(key.days) in pattern]
         for pattern in day_patterns(filters, span)
     ]

@@ -108,7 +108,9 @@ class Trial:
     ethanol_day: Fraction | None
 
 
-def trial(remedy: Remedy, directions: Directions, day: ClientDay, held: MateriaMedica) -> Trial:
+def trial(
+    remedy: Remedy, directions: Directions, day: ClientDay, materia_medica: MateriaMedica
+) -> Trial:
     """What one dose and one day of a remedy hold."""
     timed = len(directions.minutes(day))
     most = timed + (directions.as_needed.ceiling(day) if directions.as_needed else 0)
@@ -120,7 +122,7 @@ def trial(remedy: Remedy, directions: Directions, day: ClientDay, held: MateriaM
         timed,
         most,
         herb_amounts(remedy, directions.amount, directions.unit),
-        remedy_exposures(remedy, directions, day, held),
+        remedy_exposures(remedy, directions, day, materia_medica),
         dose,
         None if dose is None else dose * most,
     )
@@ -138,16 +140,16 @@ class Falling:
     strength: Fraction
 
 
-def falling_out(remedy: Remedy, held: MateriaMedica) -> tuple[Falling, ...]:
+def falling_out(remedy: Remedy, materia_medica: MateriaMedica) -> tuple[Falling, ...]:
     """The herbs that the blend is too weak for; none where its strength is not known."""
-    return tuple(_falling(remedy, held))
+    return tuple(_falling(remedy, materia_medica))
 
 
-def _falling(remedy: Remedy, held: MateriaMedica) -> Iterator[Falling]:
+def _falling(remedy: Remedy, materia_medica: MateriaMedica) -> Iterator[Falling]:
     percent = strength(remedy)
     if percent is None:
         return
     for one in remedy.ingredients:
-        herb = held.herb(one.herb)
+        herb = materia_medica.herb(one.herb)
         if herb and percent < herb.min_ethanol.value:
             yield Falling(herb, herb.min_ethanol.value, percent)

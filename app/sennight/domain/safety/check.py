@@ -33,26 +33,28 @@ from sennight.domain.safety.uses import RemedyDays, Use, meeting, remedy_days, u
 __all__ = ["Finding", "Severity", "findings", "unaccepted"]
 
 
-def findings(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[Finding, ...]:
+def findings(
+    layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
+) -> tuple[Finding, ...]:
     """All that the sources say against a course for its client, the worst first."""
-    about = client_facts(layout.course.client, rules)
-    found, strange = uses(layout, held)
+    facts = client_facts(layout.course.client, rules)
+    found, unrecorded = uses(layout, materia_medica)
     every = merged(
         one
         for part in (
-            _of_herbs(layout, found, about),
-            count_findings(found, about),
-            amount_findings(layout, found, held, about),
-            ethanol_findings(layout, about),
-            _flags(layout, about),
-            _strange(strange, about),
+            _of_herbs(layout, found, facts),
+            count_findings(found, facts),
+            amount_findings(layout, found, materia_medica, facts),
+            ethanol_findings(layout, facts),
+            _flags(layout, facts),
+            _unrecorded(unrecorded, facts),
         )
         for one in part
     )
-    return tuple(with_herbs_instead(every, held, about, layout))
+    return tuple(with_herbs_instead(every, materia_medica, facts, layout))
 
 
-def _of_herbs(layout: Layout, found: tuple[Use, ...], about: ClientFacts) -> Iterator[Finding]:
+def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
     for use in found:
         for rule in (
             cautions_met,
@@ -63,15 +65,15 @@ def _of_herbs(layout: Layout, found: tuple[Use, ...], about: ClientFacts) -> Ite
             reactions_met,
             duration_findings,
         ):
-            yield from rule(use, about)
-        yield from hours_apart(layout, use, about)
+            yield from rule(use, facts)
+        yield from hours_apart(layout, use, facts)
 
 
-def _flags(layout: Layout, about: ClientFacts) -> Iterator[Finding]:
+def _flags(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
     """A red flag among the client's facts, whatever is taken."""
-    for flag in about.rules.flags:
-        if flag.tag and flag.tag in about.facts:
-            remedies, days = meeting(remedy_days(layout), about.plain_days(flag.tag))
+    for flag in facts.rules.flags:
+        if flag.tag and flag.tag in facts.facts:
+            remedies, days = meeting(remedy_days(layout), facts.plain_days(flag.tag))
             yield Finding(
                 severity=Severity.AVOID,
                 id=f"flag.{flag.tag}",
@@ -84,9 +86,9 @@ def _flags(layout: Layout, about: ClientFacts) -> Iterator[Finding]:
             )
 
 
-def _strange(strange: dict[str, RemedyDays], about: ClientFacts) -> Iterator[Finding]:
+def _unrecorded(unrecorded: dict[str, RemedyDays], facts: ClientFacts) -> Iterator[Finding]:
     """Herbs of which nothing is held, so that nothing could be checked."""
-    for herb, taken in strange.items():
+    for herb, taken in unrecorded.items():
         name = herb.replace("-", " ")
         yield Finding(
             severity=Severity.NOTE,
@@ -98,7 +100,7 @@ def _strange(strange: dict[str, RemedyDays], about: ClientFacts) -> Iterator[Fin
             text=f"There is no record of {name}, so none of its cautions could be checked.",
             source="The practice's materia medica",
         )
-        for one in about.client.reactions:
+        for one in facts.client.reactions:
             if herb in one.herbs:
                 yield reaction_finding(
                     herb, name, meeting(taken, (Span(one.day, EVER.end),)), one.what

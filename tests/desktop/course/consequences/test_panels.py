@@ -24,10 +24,10 @@ from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 from support import samples
-from support.herb_samples import held, herb, row
+from support.herb_samples import herb, materia_medica_of, row
 
 START = date(2027, 1, 4)
-HELD = held(
+MATERIA_MEDICA = materia_medica_of(
     herb("a", row("infusion", "3-9 g"), actions=("bitter",)),
     herb("b", row("tincture", "5-10 mL", per="1:5"), actions=("bitter", "carminative")),
 )
@@ -57,7 +57,7 @@ def amounts(qtbot: QtBot, theme: Theme) -> AmountsPanel:
     qtbot.addWidget(panel)
     panel.show_day(START)
     panel.show_phase("loading")
-    panel.refresh(now, exposures(now.layout, HELD), HELD)
+    panel.refresh(now, exposures(now.layout, MATERIA_MEDICA), MATERIA_MEDICA)
     return panel
 
 
@@ -92,7 +92,7 @@ def test_a_phase_shows_its_fullest_days(amounts: AmountsPanel) -> None:
 
 def test_of_several_rows_the_fullest_is_taken() -> None:
     now = shown()
-    rows = exposures(now.layout, HELD)
+    rows = exposures(now.layout, MATERIA_MEDICA)
     found = fullest(rows, [Span.of_days(START, date(2027, 1, 31))])
     assert {row.herb: row.daily_high for row in found} == {"a": 6, "b": 3}
 
@@ -118,7 +118,7 @@ def test_a_gap_is_told_in_its_phase(
 ) -> None:
     panel, now = ActionsPanel(theme), shown()
     qtbot.addWidget(panel)
-    panel.refresh(now, exposures(now.layout, HELD), HELD)
+    panel.refresh(now, exposures(now.layout, MATERIA_MEDICA), MATERIA_MEDICA)
     qtmodeltester.check(panel.model)
     cells = [
         [panel.model.index(row, column).data() for column in range(3)]
@@ -143,8 +143,8 @@ def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, theme: Theme
     best = 1.0
     for _ in range(7):
         begin = process_time()
-        rows = exposures(now.layout, HELD)
-        amounts.refresh(now, rows, HELD)
-        actions.refresh(now, rows, HELD)
+        rows = exposures(now.layout, MATERIA_MEDICA)
+        amounts.refresh(now, rows, MATERIA_MEDICA)
+        actions.refresh(now, rows, MATERIA_MEDICA)
         best = min(best, process_time() - begin)
     assert best < 0.016 / 3 * 2

@@ -33,7 +33,7 @@ from sennight.domain.courses.editing import with_directions
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.practice.courses import course_entry
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.publications import list_publications
 from sennight.practice.safety import Finding, SafetyReport, Severity, check
 from support import course_cases, samples
@@ -283,7 +283,7 @@ def test_checking_and_showing_a_year_fits_in_a_frame(qtbot: QtBot, theme: Theme)
     times = []
     for n in range(8):
         begin = process_time()
-        panel.refresh(both[n % 2], materia_medica())
+        panel.refresh(both[n % 2], supplied_materia_medica())
         times.append(process_time() - begin)
     assert min(times) < FRAME * SLOW
 

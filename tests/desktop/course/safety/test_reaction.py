@@ -15,7 +15,7 @@ from sennight.desktop.course.safety.reaction_sheet import ReactionDialog
 from sennight.domain.courses.courses import Stop
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from support.next_dialog import in_next_dialog
 from support.pdf_pages import page_texts
 from support.sample_practice import TODAY
@@ -26,7 +26,7 @@ Key = Qt.Key
 
 @pytest.fixture
 def sheet(desk: CourseController, qtbot: QtBot) -> ReactionDialog:
-    made = ReactionDialog(desk.session, materia_medica().names)
+    made = ReactionDialog(desk.session, supplied_materia_medica().names)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     made.show()
     return made

@@ -131,21 +131,21 @@ def test_an_end_is_dragged_to_days_or_with_shift_to_weeks(
     y = round(timeline.heights.band + 4)
     start = QPoint(round(timeline.shown.scale.x(end)), y)
     stop = QPoint(round(timeline.shown.scale.x(end + timedelta(days=10))), y)
-    held = Qt.KeyboardModifier.ShiftModifier if shift else Qt.KeyboardModifier.NoModifier
-    qtbot.mousePress(timeline, Qt.MouseButton.LeftButton, held, start)
-    timeline.mouseMoveEvent(_move(stop, held))
-    qtbot.mouseRelease(timeline, Qt.MouseButton.LeftButton, held, stop)
+    modifiers = Qt.KeyboardModifier.ShiftModifier if shift else Qt.KeyboardModifier.NoModifier
+    qtbot.mousePress(timeline, Qt.MouseButton.LeftButton, modifiers, start)
+    timeline.mouseMoveEvent(_move(stop, modifiers))
+    qtbot.mouseRelease(timeline, Qt.MouseButton.LeftButton, modifiers, stop)
     assert moved == [("loading", end + timedelta(days=snapped))]
 
 
-def _move(at: QPoint, held: Qt.KeyboardModifier) -> QMouseEvent:
+def _move(at: QPoint, modifiers: Qt.KeyboardModifier) -> QMouseEvent:
     return QMouseEvent(
         QEvent.Type.MouseMove,
         QPointF(at),
         QPointF(at),
         Qt.MouseButton.NoButton,
         Qt.MouseButton.LeftButton,
-        held,
+        modifiers,
     )
 
 

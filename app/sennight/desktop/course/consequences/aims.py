@@ -68,14 +68,16 @@ class AimsField(TagLines[AimLine]):
 class AimsDialog(FormDialog):
     """Asks which actions are wanted; `course` is the course that wants them."""
 
-    def __init__(self, course: Course, held: MateriaMedica, parent: QWidget | None) -> None:
+    def __init__(
+        self, course: Course, materia_medica: MateriaMedica, parent: QWidget | None
+    ) -> None:
         super().__init__(
             parent,
             translate("AimsDialog", "Actions wanted"),
             do=translate("AimsDialog", "Want these"),
         )
         self._before = course
-        self._borne = _borne_by(course, held)
+        self._borne = _borne_by(course, materia_medica)
         self.field = AimsField(course.protocol.aims)
         form = FieldForm()
         self.row = form.row(self.tr("Add an action"), self.field)
@@ -113,11 +115,13 @@ class AimsDialog(FormDialog):
         self.accept()
 
 
-def _borne_by(course: Course, held: MateriaMedica) -> Callable[[Course], tuple[Coverage, ...]]:
+def _borne_by(
+    course: Course, materia_medica: MateriaMedica
+) -> Callable[[Course], tuple[Coverage, ...]]:
     """Works out what is borne when other actions are wanted, the days being laid out once."""
     layout = lay_out(course)
-    rows = exposures(layout, held)
-    return lambda wanting: coverage(replace(layout, course=wanting), rows, held)
+    rows = exposures(layout, materia_medica)
+    return lambda wanting: coverage(replace(layout, course=wanting), rows, materia_medica)
 
 
 def gaps_sentence(aims: tuple[str, ...], rows: tuple[Coverage, ...]) -> str:

@@ -20,7 +20,7 @@ from sennight.domain.follow_up.adherence import AdherenceReport, adherence
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.reminders.events import EventKind
 from sennight.domain.reminders.reminders import reminder_events
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 
 
 class Panel(QWidget):
@@ -110,10 +110,10 @@ def _most_alarms(shown: Shown) -> int:
     layout = shown.layout
     most = 0
     for start in sorted({max(s.span.first, shown.today) for s in layout.stretches}):
-        held = [s for s in layout.stretches if start in s.span and s.times]
+        due = [s for s in layout.stretches if start in s.span and s.times]
         for n in range(7):
             day = start.fromordinal(start.toordinal() + n)
-            times = {minute for s in held if s.taken_on(day) for minute in s.times}
+            times = {minute for s in due if s.taken_on(day) for minute in s.times}
             most = max(most, len(times))
     return most
 
@@ -164,7 +164,7 @@ class ConsequencesPanel(QScrollArea):
         self.setAccessibleName(self.tr("What follows"))
         self.safety = SafetyPanel(theme)
         self.amounts, self.borne = AmountsPanel(theme), ActionsPanel(theme)
-        self.held = materia_medica()
+        self.materia_medica = supplied_materia_medica()
         self.panels = [panel() for panel in PANELS]
         column = QWidget()
         self._layout = QVBoxLayout(column)
@@ -195,13 +195,13 @@ class ConsequencesPanel(QScrollArea):
     def refresh(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
         """Say everything anew."""
         self._shown, self._diary = shown, diary
-        self.safety.refresh(shown, self.held)
+        self.safety.refresh(shown, self.materia_medica)
         self._refresh_rest()
 
     def refresh_after_edit(self, shown: Shown) -> None:
         """Say what stands against the course at once, the rest when the edit has been drawn."""
         self._shown = shown
-        self.safety.refresh(shown, self.held)
+        self.safety.refresh(shown, self.materia_medica)
         self._after_frame.start(0)
 
     def _refresh_rest(self) -> None:
@@ -209,8 +209,8 @@ class ConsequencesPanel(QScrollArea):
         if shown is None:
             return
         self._after_frame.stop()
-        rows = exposures(shown.layout, self.held)
-        self.amounts.refresh(shown, rows, self.held)
-        self.borne.refresh(shown, rows, self.held)
+        rows = exposures(shown.layout, self.materia_medica)
+        self.amounts.refresh(shown, rows, self.materia_medica)
+        self.borne.refresh(shown, rows, self.materia_medica)
         for panel in self.panels:
             panel.refresh(shown, self._diary)

@@ -233,9 +233,11 @@ class ActionsPanel(QWidget):
         """Draw with another look."""
         self.grid.apply_theme(theme)
 
-    def refresh(self, shown: Shown, rows: tuple[Exposure, ...], held: MateriaMedica) -> None:
+    def refresh(
+        self, shown: Shown, rows: tuple[Exposure, ...], materia_medica: MateriaMedica
+    ) -> None:
         """Show what the phases of a course bear; `rows` are its exposures."""
-        found = coverage(shown.layout, rows, held)
+        found = coverage(shown.layout, rows, materia_medica)
         self.model.show_coverage(shown, found)
         gaps = sum(1 for one in found if one.is_gap)
         self._update_text(gaps, found)

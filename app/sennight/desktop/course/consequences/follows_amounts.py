@@ -31,7 +31,7 @@ class AmountsPanel(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._shown: Shown | None = None
-        self._held = MateriaMedica()
+        self._materia_medica = MateriaMedica()
         self._rows: tuple[Exposure, ...] = ()
         self._ethanol: tuple[EthanolDay, ...] = ()
         self._day, self._phase = date.min, ""
@@ -53,9 +53,11 @@ class AmountsPanel(QWidget):
         self.choice.apply_theme(theme)
         self.bars.apply_theme(theme)
 
-    def refresh(self, shown: Shown, rows: tuple[Exposure, ...], held: MateriaMedica) -> None:
+    def refresh(
+        self, shown: Shown, rows: tuple[Exposure, ...], materia_medica: MateriaMedica
+    ) -> None:
         """Show the amounts of a course; `rows` are its exposures."""
-        self._shown, self._rows, self._held = shown, rows, held
+        self._shown, self._rows, self._materia_medica = shown, rows, materia_medica
         self._ethanol = tuple(ethanol_days(ethanol_rows(shown.layout)))
         self._update_text()
 
@@ -82,7 +84,7 @@ class AmountsPanel(QWidget):
             spans = [Span.of_days(self._day, self._day)]
             rows = fullest(self._rows, spans)
             self.when.setText(plain_date(self._day))
-        self.bars.show_bars(bars_of(rows, self._held.names))
+        self.bars.show_bars(bars_of(rows, self._materia_medica.names))
         self._say_ethanol(spans)
         if not rows:
             nothing = self.tr("{when}: nothing that is counted is taken.")

@@ -12,7 +12,7 @@ from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import SafetyReport, Severity, check
 
 
@@ -27,7 +27,7 @@ class SafetyPanel(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme = theme
-        self.held = materia_medica()
+        self.materia_medica = supplied_materia_medica()
         self._shown: Shown | None = None
         self._unfolded: set[str] = set()
         self.checked = SafetyReport((), (), "")
@@ -58,10 +58,10 @@ class SafetyPanel(QWidget):
         self.glance.setIconSize(QSize(theme.unit * 3, theme.unit * 3))
         self._update_text()
 
-    def refresh(self, shown: Shown, held: MateriaMedica) -> None:
+    def refresh(self, shown: Shown, materia_medica: MateriaMedica) -> None:
         """Check the course anew, by the practice's materia medica."""
-        self._shown, self.held = shown, held
-        self.checked = check(shown.layout, held)
+        self._shown, self.materia_medica = shown, materia_medica
+        self.checked = check(shown.layout, materia_medica)
         self._update_text()
         self.ahead.setVisible(bool(self.checked.unaccepted))
         self._fill()

@@ -78,7 +78,7 @@ class SafetyWork(QObject):
 
     def record_reaction(self, entry: CourseEntry) -> None:
         """Ask for a reaction, record it, and offer the report."""
-        sheet = ReactionDialog(self._session, self._panel.held.names, self._page)
+        sheet = ReactionDialog(self._session, self._panel.materia_medica.names, self._page)
         made: list[CourseEntry] = []
 
         def save() -> None:

@@ -31,29 +31,33 @@ class CalculatorMenu:
     def __init__(self, parent: QWidget, practice: OpenPractice, today: Callable[[], date]) -> None:
         self._parent, self._practice, self._today = parent, practice, today
 
-    def ask(self, name: str, formula: Formula, held: MateriaMedica, edit: Edit) -> None:
+    def ask(self, name: str, formula: Formula, materia_medica: MateriaMedica, edit: Edit) -> None:
         """Ask a question, and apply its answer where that is wanted."""
         refusal = _refusal(name, formula)
         if refusal:
             heading = translate("Remedies", "There is nothing to answer yet")
             message_dialog(self._parent, heading, refusal).exec()
             return
-        sheet = self.sheet(name, formula, held)
+        sheet = self.sheet(name, formula, materia_medica)
         if sheet.exec() and sheet.answer is not None:
             edit(sheet.windowTitle(), sheet.answer)
         sheet.deleteLater()
 
-    def sheet(self, name: str, formula: Formula, held: MateriaMedica) -> CalculatorDialog:
+    def sheet(
+        self, name: str, formula: Formula, materia_medica: MateriaMedica
+    ) -> CalculatorDialog:
         """The question of that name."""
         parent = self._parent
         if name == "top-up":
             shelf = tuple(one.remedy for one in list_remedies(self._practice))
-            return TopUpDialog(parent, formula, held, shelf=shelf)
+            return TopUpDialog(parent, formula, materia_medica, shelf=shelf)
         if name == "young":
             clients = tuple(entry.client for entry in list_clients(self._practice))
-            return ChildDoseDialog(parent, formula, held, clients=clients, today=self._today)
+            return ChildDoseDialog(
+                parent, formula, materia_medica, clients=clients, today=self._today
+            )
         sheets = {"balance": BalanceDialog, "scale": ScaleDialog, "strength": StrengthDialog}
-        return sheets[name](parent, formula, held)
+        return sheets[name](parent, formula, materia_medica)
 
 
 def _refusal(name: str, formula: Formula) -> str:

@@ -27,8 +27,10 @@ from sennight.practice.formulating import Rebalanced, rebalance
 class BalanceDialog(CalculatorDialog):
     """Asks where each herb should lie, and how strong the blend may be."""
 
-    def __init__(self, parent: QWidget | None, before: Formula, held: MateriaMedica) -> None:
-        super().__init__(parent, self.tr("Balance the parts"), before, held)
+    def __init__(
+        self, parent: QWidget | None, before: Formula, materia_medica: MateriaMedica
+    ) -> None:
+        super().__init__(parent, self.tr("Balance the parts"), before, materia_medica)
         self.bands: dict[str, QComboBox] = {}
         self.strength = TypedField(read_percent, placeholder=self.tr("any"))
         for one in before.remedy.ingredients:
@@ -75,7 +77,7 @@ class BalanceDialog(CalculatorDialog):
             yield strength_bound(remedy, most)
 
     def _band_bounds(self, remedy: Remedy, one: Ingredient, band: Band) -> tuple[Bound, ...]:
-        tried, herb = self.before.trial(self.held), self.held.herb(one.herb)
+        tried, herb = self.before.trial(self.materia_medica), self.materia_medica.herb(one.herb)
         if tried is None:
             raise CalculationError(self.tr("expected a trial dose that can be read"))
         form = TakenAs.TEA if remedy.form is Form.TEA else TakenAs.LIQUID

@@ -26,10 +26,10 @@ class CalculatorDialog(FormDialog):
     """
 
     def __init__(
-        self, parent: QWidget | None, title: str, before: Formula, held: MateriaMedica
+        self, parent: QWidget | None, title: str, before: Formula, materia_medica: MateriaMedica
     ) -> None:
         super().__init__(parent, title, do=self.tr("Apply"))
-        self.before, self.held = before, held
+        self.before, self.materia_medica = before, materia_medica
         self.answer: Formula | None = None
         self.fields = FieldForm()
         self.said = text_label("", wrap=True)
@@ -66,7 +66,7 @@ class CalculatorDialog(FormDialog):
 
     def herb_name(self, herb_id: str) -> str:
         """The herb's name, in running text."""
-        herb = self.held.herb(herb_id)
+        herb = self.materia_medica.herb(herb_id)
         return herb.name if herb else herb_id
 
     def herb_box(self) -> QComboBox:

@@ -21,8 +21,10 @@ from sennight.domain.remedies.remedies import Form
 class ScaleDialog(CalculatorDialog):
     """Asks for the amount to make."""
 
-    def __init__(self, parent: QWidget | None, before: Formula, held: MateriaMedica) -> None:
-        super().__init__(parent, self.tr("Scale to an amount"), before, held)
+    def __init__(
+        self, parent: QWidget | None, before: Formula, materia_medica: MateriaMedica
+    ) -> None:
+        super().__init__(parent, self.tr("Scale to an amount"), before, materia_medica)
         form = before.remedy.form
         unit = {Form.TEA: self.tr("Grams to make"), Form.CAPSULE: self.tr("Capsules to make")}
         self.amount = TypedField(read_amount)

@@ -26,8 +26,10 @@ from sennight.domain.remedies.remedies import Ingredient
 class StrengthDialog(CalculatorDialog):
     """Asks for a herb of the formula, another ratio, and a strength to mix."""
 
-    def __init__(self, parent: QWidget | None, before: Formula, held: MateriaMedica) -> None:
-        super().__init__(parent, self.tr("Strength and ratio"), before, held)
+    def __init__(
+        self, parent: QWidget | None, before: Formula, materia_medica: MateriaMedica
+    ) -> None:
+        super().__init__(parent, self.tr("Strength and ratio"), before, materia_medica)
         self.herb = self.herb_box()
         self.ratio = TypedField(read_ratio, placeholder=self.tr("such as 1:5"))
         self.wanted = TypedField(read_percent, placeholder=self.tr("such as 45"))

@@ -31,11 +31,11 @@ class TopUpDialog(CalculatorDialog):
         self,
         parent: QWidget | None,
         before: Formula,
-        held: MateriaMedica,
+        materia_medica: MateriaMedica,
         *,
         shelf: tuple[Remedy, ...],
     ) -> None:
-        super().__init__(parent, self.tr("Top up a herb"), before, held)
+        super().__init__(parent, self.tr("Top up a herb"), before, materia_medica)
         self.herb = self.herb_box()
         self.place = QComboBox()
         for band, place in PLACES:
@@ -65,10 +65,12 @@ class TopUpDialog(CalculatorDialog):
 
     def work_out(self) -> tuple[str, Formula | None]:
         """The amount to add in a day; of this remedy it can be applied to the trial dose."""
-        tried = self.before.trial(self.held)
+        tried = self.before.trial(self.materia_medica)
         remedy: Remedy = self.adding.currentData()
         step = self.step.value()
-        herb = self.held.herb(self.before.remedy.ingredients[self.herb.currentData()].herb)
+        herb = self.materia_medica.herb(
+            self.before.remedy.ingredients[self.herb.currentData()].herb
+        )
         if tried is None or herb is None:
             raise CalculationError(self.tr("expected a trial dose that can be read"))
         if step is None:

@@ -56,13 +56,13 @@ class ChildDoseDialog(CalculatorDialog):
         self,
         parent: QWidget | None,
         before: Formula,
-        held: MateriaMedica,
+        materia_medica: MateriaMedica,
         *,
         clients: tuple[Client, ...],
         today: Callable[[], date],
     ) -> None:
         title = self.tr("Doses for the young, the old and the light")
-        super().__init__(parent, title, before, held)
+        super().__init__(parent, title, before, materia_medica)
         self._today = today
         self._clients = clients
         self._estimates: tuple[Estimate, ...] = ()
@@ -121,7 +121,7 @@ class ChildDoseDialog(CalculatorDialog):
             raise ReadingError(self.tr("A trial dose is expected that can be read"))
         months = round(age * 12)
         child = Child(months, self.weight.value(), self.tall.value())
-        herbs = [self.held.herb(one.herb) for one in self.before.remedy.ingredients]
+        herbs = [self.materia_medica.herb(one.herb) for one in self.before.remedy.ingredients]
         table = child_table(take.amount, child, [herb for herb in herbs if herb])
         self._show(table.estimates)
         return self._sentence(table), None
