@@ -17,9 +17,9 @@ from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.body import CourseView
 from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.session import Session, Shown
+from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme, install_theme, make_theme
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.exposure.coverage import coverage
@@ -83,9 +83,9 @@ def test_an_edit_is_drawn_and_its_consequences_are_said(
 ) -> None:
     body = CourseView(session, theme, "")
     qtbot.addWidget(body)
-    session.changed.connect(lambda: body.follows.refresh_after_edit(session.shown))
+    session.changed.connect(lambda: body.consequences.refresh_after_edit(session.shown))
     body.resize(1180, 700)
-    body.follows.refresh(session.shown, ())
+    body.consequences.refresh(session.shown, ())
     body.show()
     settle()
     plain = quickest(lambda: listed_by_dateutil(session.shown.layout.stretches))

@@ -38,8 +38,8 @@ from sennight.desktop.shell.card_dialog import CardDialog
 from sennight.desktop.shell.find import everything
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
+from sennight.desktop.shell.protocol_dialog import ProtocolDialog
 from sennight.desktop.shell.rail import PLACES, Rail
-from sennight.desktop.shell.shelf_sheets import ProtocolDialog
 from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.clients import client_entry

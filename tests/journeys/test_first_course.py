@@ -22,7 +22,7 @@ from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.frame import MainWindow
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.clients import Fact
 from sennight.practice.clients import list_clients
@@ -125,7 +125,7 @@ def change_line_undo_and_redo(frame: MainWindow, hands: Hands) -> None:
         (entry,) = list_courses(frame._practice)
         return str(entry.course.protocol.phases[0].lines[1].directions)
 
-    assert frame.course.desk is not None
+    assert frame.course.controller is not None
     hands.press(Key.Key_4)
     hands.press(Key.Key_Down)
     hands.press(Key.Key_F2)
@@ -186,8 +186,8 @@ def second_visit(frame: MainWindow, hands: Hands) -> None:
 
 def adherence_shown(frame: MainWindow) -> str:
     """The figure in the adherence panel."""
-    assert frame.course.desk is not None
-    panels = frame.course.desk.body.follows.findChildren(QLabel)
+    assert frame.course.controller is not None
+    panels = frame.course.controller.view.consequences.findChildren(QLabel)
     (figure,) = (one.text() for one in panels if one.text().endswith("%") and one.isVisible())
     return figure
 

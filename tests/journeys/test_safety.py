@@ -16,11 +16,11 @@ from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.giving import GiveDialog
-from sennight.desktop.course.safety.accept_sheet import AcceptDialog
-from sennight.desktop.course.safety.reaction_sheet import ReactionDialog
+from sennight.desktop.course.safety.accept_dialog import AcceptDialog
+from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.frame import MainWindow
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.courses import Accept, Stop
 from sennight.domain.courses.stretches import lay_out
@@ -65,8 +65,8 @@ def test_refused_then_accepted_with_a_reason_then_given(
     hands = Hands()
     refused(frame, hands)
     assert list_publications(willow.practice, willow.course) == ()
-    assert frame.course.desk is not None
-    qtbot.waitUntil(frame.course.desk.body.follows.safety.view.hasFocus)
+    assert frame.course.controller is not None
+    qtbot.waitUntil(frame.course.controller.view.consequences.safety.view.hasFocus)
     hands.press_for_dialog(go_ahead(hands), Key.Key_Return)
     reason = "INR watched weekly, agreed with the doctor"
     assert course_entry(willow.practice, willow.course).course.accepts == (Accept(MET, reason),)
@@ -85,7 +85,7 @@ def refused(frame: MainWindow, hands: Hands) -> None:
         hands.press(Key.Key_Return)
 
     hands.press_for_dialog(lead, Key.Key_P, CTRL)
-    assert frame.course.desk is not None
+    assert frame.course.controller is not None
 
 
 def go_ahead(hands: Hands) -> Callable[[AcceptDialog], None]:

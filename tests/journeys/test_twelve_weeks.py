@@ -22,7 +22,7 @@ from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.frame import MainWindow
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
@@ -165,8 +165,8 @@ def tabs_to(dialog: StartDialog, field: object) -> int:
 
 def line_adder(hands: Hands, frame: MainWindow, qtbot: QtBot) -> Callable[[str, str], None]:
     """Adds a line by typing its remedy and its directions."""
-    assert frame.course.desk is not None
-    table = frame.course.desk.body.lines.table
+    assert frame.course.controller is not None
+    table = frame.course.controller.view.lines.table
 
     def add(remedy: str, take: str) -> None:
         rows = table.lines.rowCount()

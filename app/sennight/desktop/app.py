@@ -15,7 +15,7 @@ from sennight.desktop.kit.dialogs import choose, message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
-from sennight.desktop.shell.frame import MainWindow
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings, settings_path
 from sennight.practice.card import practice_card
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice

@@ -28,10 +28,10 @@ from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from sennight.desktop.app import application
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.course.calendar.calendar_view import CalendarScale
-from sennight.desktop.course.desk import CourseController
+from sennight.desktop.course.controller import CourseController
 from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Route, RouteKind
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.frame import MainWindow
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.remedies.remedies import Form
 from sennight.places import own_folder
@@ -100,10 +100,10 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "course-day", lambda frame: course(frame, joints, CalendarScale.DAY)
     yield "weeks-off", lambda frame: course(frame, hands, CalendarScale.COURSE)
     yield "flare-up", lambda frame: course(frame, flare, CalendarScale.COURSE)
-    yield "diary", lambda frame: dialog(desk(frame, joints).enter_diary)
-    yield "stood", lambda frame: dialog(lambda: desk(frame, flare).decide("stood"))
-    yield "versions", lambda frame: dialog(lambda: desk(frame, flare).decide("versions"))
-    yield "give", lambda frame: dialog(desk(frame, joints).give)
+    yield "diary", lambda frame: dialog(controller(frame, joints).enter_diary)
+    yield "stood", lambda frame: dialog(lambda: controller(frame, flare).decide("stood"))
+    yield "versions", lambda frame: dialog(lambda: controller(frame, flare).decide("versions"))
+    yield "give", lambda frame: dialog(controller(frame, joints).give)
     drops = next(one for one in list_remedies(practice) if one.remedy.form is Form.TINCTURE)
     yield "remedies", lambda frame: page(frame, REMEDIES)
     yield "remedy", lambda frame: page(frame, Route(RouteKind.REMEDY, drops.id))
@@ -111,11 +111,11 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
         yield f"answer-{name}", partial(answer, remedy_id=drops.id, question=name)
     yield "herbs", lambda frame: page(frame, HERBS)
     yield "herb", lambda frame: page(frame, Route(RouteKind.HERB, "meadowsweet"))
-    yield "reaction", lambda frame: dialog(lambda: desk(frame, joints).decide("reaction"))
-    yield "red-flags", lambda frame: dialog(lambda: desk(frame, joints).decide("flags"))
-    yield "keep", lambda frame: dialog(lambda: desk(frame, joints).decide("keep"))
-    yield "aims", lambda frame: dialog(lambda: desk(frame, joints).decide("aims"))
-    yield "decide", lambda frame: dialog(lambda: desk(frame, joints).decide("flare"))
+    yield "reaction", lambda frame: dialog(lambda: controller(frame, joints).decide("reaction"))
+    yield "red-flags", lambda frame: dialog(lambda: controller(frame, joints).decide("flags"))
+    yield "keep", lambda frame: dialog(lambda: controller(frame, joints).decide("keep"))
+    yield "aims", lambda frame: dialog(lambda: controller(frame, joints).decide("aims"))
+    yield "decide", lambda frame: dialog(lambda: controller(frame, joints).decide("flare"))
 
 
 def page(frame: MainWindow, spot: Route) -> bytes:
@@ -126,7 +126,7 @@ def page(frame: MainWindow, spot: Route) -> bytes:
 
 def course(frame: MainWindow, entry: CourseEntry, scale: CalendarScale) -> bytes:
     """The window on a course, its calendar at one of its scales."""
-    desk(frame, entry).body.calendar.show_scale(scale)
+    controller(frame, entry).view.calendar.show_scale(scale)
     return picture(frame)
 
 
@@ -142,13 +142,13 @@ def folder(frame: MainWindow, entry: CourseEntry) -> FolderPage:
     return frame.folder
 
 
-def desk(frame: MainWindow, entry: CourseEntry) -> CourseController:
+def controller(frame: MainWindow, entry: CourseEntry) -> CourseController:
     """A course, opened."""
     frame.go(CLIENTS)
     frame.go(Route(RouteKind.COURSE, entry.id))
-    if frame.course.desk is None:
+    if frame.course.controller is None:
         raise LookupError(entry.id)
-    return frame.course.desk
+    return frame.course.controller
 
 
 def dialog(ask: Callable[[], object]) -> bytes:

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from sennight.store.connecting import raw_connection
 from sennight.store.errors import BackupError
-from sennight.store.troubles import backups_folder
+from sennight.store.translated_errors import backups_folder
 
 
 def back_up(path: Path, *, now: datetime, folder: Path | None = None) -> Path:

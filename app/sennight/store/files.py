@@ -21,7 +21,7 @@ from sennight.store.connecting import connect_engine, raw_connection
 from sennight.store.errors import DamagedFileError, PracticeFileError
 from sennight.store.locks import FileLock
 from sennight.store.migrating import migrate, newest_schema, own_scripts, refuse_newer
-from sennight.store.troubles import damaged, translated_errors, where_backups_are
+from sennight.store.translated_errors import damaged, translated_errors, where_backups_are
 from sennight.store.unit import UnitOfWork, unit_of_work
 
 APPLICATION_ID = 0x53454E4E

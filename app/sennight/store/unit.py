@@ -21,7 +21,7 @@ from sennight.store.publications import PublicationRepository
 from sennight.store.reactions import ReactionRepository
 from sennight.store.red_flags import RedFlagRepository
 from sennight.store.remedies import RemedyRepository
-from sennight.store.troubles import translated_errors
+from sennight.store.translated_errors import translated_errors
 
 
 class UnitOfWork:

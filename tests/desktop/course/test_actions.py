@@ -14,7 +14,7 @@ from sennight.desktop.course.actions import (
     page_specs,
     phase_specs,
 )
-from sennight.desktop.course.body import CourseView
+from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.actions import action_specs
 from support import course_cases

@@ -12,11 +12,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.body import CourseView
 from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.decisions.remedies import StopRemedy
 from sennight.desktop.course.decisions.timing import TakePause
 from sennight.desktop.course.session import Session
+from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit import dialogs
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, pressed_by_enter
@@ -61,7 +61,7 @@ def test_tab_goes_from_the_head_down_and_misses_nothing(body: CourseView) -> Non
     assert names[:3] == ["Decide…", "Enter diary", "Give to client"]
     bar = body.lines.bar
     parts = [body.timeline, body.calendar.scales, body.calendar.sheet, bar.choices, bar.length]
-    parts += [bar.menu_button, bar.add_line, body.lines.table, body.follows]
+    parts += [bar.menu_button, bar.add_line, body.lines.table, body.consequences]
     assert [one for one in found if one in parts] == parts
 
 

@@ -11,12 +11,12 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.kit.theme import Theme
+from sennight.desktop.materia_medica.herb_document import herb_document
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.search import Facet, search, texts_of
-from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import row_cells
 from sennight.desktop.parts.range_bar import bars_of
 from sennight.domain.day import ClientDay

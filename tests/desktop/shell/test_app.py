@@ -10,7 +10,7 @@ from sennight.desktop import app as desktop
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import CardDialog, ask_for_card
-from sennight.desktop.shell.frame import MainWindow
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import practice_card
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice

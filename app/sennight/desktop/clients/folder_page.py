@@ -22,7 +22,7 @@ from sennight.desktop.clients.facts_strip import FactsStrip
 from sennight.desktop.clients.rows import course_cells, course_columns
 from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.clients.start_dialog import Start, StartDialog
-from sennight.desktop.intake.bring_in import import_file
+from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.kit.saving import saved_from

@@ -9,7 +9,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.course.desk import CourseController
+from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.diary.diary_model import Draft
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import pressed_by_enter
@@ -39,7 +39,7 @@ class CoursePage(QWidget):
         super().__init__(parent)
         self.practice, self.theme, self.now = practice, theme, now
         self.undo_stack = QUndoStack(self)
-        self.desk: CourseController | None = None
+        self.controller: CourseController | None = None
         self._drafts: dict[str, Draft] = {}
         self._room = QVBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
@@ -48,24 +48,24 @@ class CoursePage(QWidget):
         """Show a course as it was saved last; raises MissingRecordError."""
         entry = course_entry(self.practice, course_id)
         self.undo_stack.clear()
-        if self.desk is not None:
-            self._room.removeWidget(self.desk)
-            self.desk.hide()
-            self.desk.deleteLater()
-        self.desk = CourseController(
+        if self.controller is not None:
+            self._room.removeWidget(self.controller)
+            self.controller.hide()
+            self.controller.deleteLater()
+        self.controller = CourseController(
             self.practice, entry, self.theme, undo_stack=self.undo_stack, now=self.now
         )
-        self.desk.draft = self._drafts.setdefault(course_id, {})
-        self._room.addWidget(self.desk)
-        self.title_changed.emit(self.desk.title)
+        self.controller.draft = self._drafts.setdefault(course_id, {})
+        self._room.addWidget(self.controller)
+        self.title_changed.emit(self.controller.title)
         self.take_focus()
 
     def take_focus(self) -> None:
         """Give the keyboard to the calendar, in a course without lines to what adds one."""
-        if self.desk is None:
+        if self.controller is None:
             return
-        body = self.desk.body
-        if any(phase.lines for phase in self.desk.session.course.protocol.phases):
+        body = self.controller.view
+        if any(phase.lines for phase in self.controller.session.course.protocol.phases):
             body.calendar.focus_view()
         else:
             body.show_lines()
@@ -73,8 +73,8 @@ class CoursePage(QWidget):
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.theme = theme
-        if self.desk is not None:
-            self.desk.apply_theme(theme)
+        if self.controller is not None:
+            self.controller.apply_theme(theme)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
         """Escape leaves the page, where nothing in it wanted it; Enter presses a button."""

@@ -14,9 +14,9 @@ from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
+from sennight.desktop.materia_medica.herb_document import herb_document
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
-from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import own_words
 from sennight.desktop.parts.amounts_reading import ratio_text
 from sennight.desktop.parts.range_bar import form_words, grams_text

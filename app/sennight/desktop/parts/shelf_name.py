@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QLineEdit
 
 from sennight.desktop.kit.forms import FieldForm
-from sennight.practice.bringing_in import NameTakenError
+from sennight.practice.importing import NameTakenError
 from sennight.practice.opening import OpenPractice
 from sennight.practice.protocols import list_protocols
 

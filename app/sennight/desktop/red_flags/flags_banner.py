@@ -12,8 +12,8 @@ from sennight.desktop.kit.save_as import write_paper
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
-from sennight.desktop.red_flags.flags_sheet import RedFlagsDialog
-from sennight.desktop.red_flags.letter_sheet import ReferralDialog
+from sennight.desktop.red_flags.flags_dialog import RedFlagsDialog
+from sennight.desktop.red_flags.referral_dialog import ReferralDialog
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_entry

@@ -28,9 +28,9 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
 from sennight.desktop.remedies.actions import calculator_specs, remedy_specs
-from sennight.desktop.remedies.answers import CalculatorMenu
+from sennight.desktop.remedies.calculators.menu import CalculatorMenu
+from sennight.desktop.remedies.dose_contents import DoseContents
 from sennight.desktop.remedies.formula import USUAL_TRIAL, Formula, form_name
-from sennight.desktop.remedies.holds import DoseContents
 from sennight.desktop.remedies.making import Making
 from sennight.desktop.remedies.parts_model import FormulaEditRequest, PartsModel
 from sennight.desktop.remedies.parts_view import PartsView
@@ -61,7 +61,7 @@ class RemedyPage(QWidget):
         self.formula: Formula | None = None
         self._formulas: dict[str, Formula] = {}
         self._stacks: dict[str, QUndoStack] = {}
-        self.asker = CalculatorMenu(self, practice, today)
+        self.calculator_menu = CalculatorMenu(self, practice, today)
         self._make_parts(theme)
         self._lay_out()
         self._connect()
@@ -84,7 +84,7 @@ class RemedyPage(QWidget):
         self.note.setProperty("kind", "note")
         self.note.setTabChangesFocus(True)
         self.note.setAccessibleName(self.tr("Note"))
-        self.holds = DoseContents(theme)
+        self.dose_contents = DoseContents(theme)
         self._make_buttons()
 
     def _make_buttons(self) -> None:
@@ -98,7 +98,7 @@ class RemedyPage(QWidget):
             self.buttons[spec.id] = made
         specs = calculator_specs()
         asking = {spec.id: partial(self.ask, spec.id) for spec in specs}
-        self.answers = menu_button(self.tr("Answers"), specs, asking, self)
+        self.calculators = menu_button(self.tr("Answers"), specs, asking, self)
 
     def _lay_out(self) -> None:
         self._head = QHBoxLayout()
@@ -107,12 +107,12 @@ class RemedyPage(QWidget):
         names.addWidget(self.name)
         names.addWidget(self.standing)
         self._head.addLayout(names, 1)
-        for one in (self.answers, *self.buttons.values()):
+        for one in (self.calculators, *self.buttons.values()):
             self._head.addWidget(one, 0, Qt.AlignmentFlag.AlignTop)
         self._sides = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._sides.setContentsMargins(0, 0, 0, 0)
         self._sides.addWidget(self._left(), 7, Qt.AlignmentFlag.AlignTop)
-        self._sides.addWidget(self.holds, 5, Qt.AlignmentFlag.AlignTop)
+        self._sides.addWidget(self.dose_contents, 5, Qt.AlignmentFlag.AlignTop)
         body = QWidget()
         body.setLayout(self._sides)
         self._body = QScrollArea()
@@ -148,7 +148,7 @@ class RemedyPage(QWidget):
         self.name.setFont(theme.font(Role.HEADING))
         self.note.setFixedHeight(theme.line * 4)
         self.table.apply_theme(theme)
-        self.holds.apply_theme(theme)
+        self.dose_contents.apply_theme(theme)
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """What it holds beside the formula where there is room for both, else beneath it."""
@@ -166,8 +166,8 @@ class RemedyPage(QWidget):
         self.add.clicked.connect(self.table.begin)
         self.name.editingFinished.connect(self._take_name)
         self.note.left.connect(self._take_note)
-        self.holds.tried.connect(self._preview)
-        self.holds.settled.connect(self._take_trial)
+        self.dose_contents.tried.connect(self._preview)
+        self.dose_contents.settled.connect(self._take_trial)
 
     @property
     def undo_stack(self) -> QUndoStack | None:
@@ -218,7 +218,7 @@ class RemedyPage(QWidget):
         self.making.show_remedy(formula.remedy)
         if self.note.toPlainText() != formula.note:
             self.note.setPlainText(formula.note)
-        self.holds.show_formula(formula, self.materia_medica)
+        self.dose_contents.show_formula(formula, self.materia_medica)
         self._say_standing()
         self.changed.emit()
         return True
@@ -239,12 +239,14 @@ class RemedyPage(QWidget):
         """Ask one of the questions; its answer can be applied as an edit."""
         self.take_over()
         if self.formula is not None:
-            self.asker.ask(question, self.formula, self.materia_medica, self.edit)
+            self.calculator_menu.ask(question, self.formula, self.materia_medica, self.edit)
 
     def _preview(self, tried: str) -> None:
         """What a dose holds that is still being typed."""
         if self.formula is not None:
-            self.holds.show_formula(replace(self.formula, tried=tried), self.materia_medica)
+            self.dose_contents.show_formula(
+                replace(self.formula, tried=tried), self.materia_medica
+            )
 
     def _take_trial(self, tried: str) -> None:
         if self.formula is not None:

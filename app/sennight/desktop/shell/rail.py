@@ -16,7 +16,7 @@ from sennight.desktop.shell.settings import Scheme
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Section:
     """A place on the rail: the action that goes there, and its icon."""
 
     action: str
@@ -24,9 +24,9 @@ class Place:
 
 
 PLACES = (
-    Place("clients", "clients"),
-    Place("remedies", "remedies"),
-    Place("herbs", "herbs"),
+    Section("clients", "clients"),
+    Section("remedies", "remedies"),
+    Section("herbs", "herbs"),
 )
 """The places that there are so far, in the order of the rail."""
 

@@ -10,8 +10,8 @@ import pytest
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.consequences.follows_actions import GAP, ActionsPanel
-from sennight.desktop.course.consequences.follows_amounts import AmountsPanel, fullest
+from sennight.desktop.course.consequences.actions_panel import GAP, ActionsPanel
+from sennight.desktop.course.consequences.amounts_panel import AmountsPanel, fullest
 from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.range_bar import BAR, band_words

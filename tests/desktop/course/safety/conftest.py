@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pytest
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.desk import CourseController
+from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme
 from sennight.practice.opening import OpenPractice
@@ -32,6 +32,6 @@ def page(qtbot: QtBot, willow: Willow, theme: Theme) -> Iterator[CoursePage]:
 
 
 @pytest.fixture
-def desk(page: CoursePage) -> CourseController:
-    assert page.desk is not None
-    return page.desk
+def controller(page: CoursePage) -> CourseController:
+    assert page.controller is not None
+    return page.controller

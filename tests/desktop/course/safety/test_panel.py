@@ -13,8 +13,8 @@ from PySide6.QtGui import QColor, QImage
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.desk import CourseController
-from sennight.desktop.course.safety.accept_sheet import AcceptDialog
+from sennight.desktop.course.controller import CourseController
+from sennight.desktop.course.safety.accept_dialog import AcceptDialog
 from sennight.desktop.course.safety.marks import mark_icon
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.course.safety.rows import (
@@ -143,8 +143,8 @@ def test_each_severity_has_a_shape_of_its_own(theme: Theme) -> None:
     assert len(shapes) == 4
 
 
-def test_the_panel_shows_the_finding_and_its_source(desk: CourseController) -> None:
-    panel = desk.body.follows.safety
+def test_the_panel_shows_the_finding_and_its_source(controller: CourseController) -> None:
+    panel = controller.view.consequences.safety
     assert panel.glance.text() == "Safety: 1 to avoid"
     first = panel.view.findings.rows[0]
     assert first.id == MET
@@ -153,20 +153,20 @@ def test_the_panel_shows_the_finding_and_its_source(desk: CourseController) -> N
     assert any(label == "Source" and "USP" in text for label, text in first.more)
 
 
-def test_an_edit_is_checked_at_once(desk: CourseController) -> None:
-    panel = desk.body.follows.safety
-    now = desk.session.course
+def test_an_edit_is_checked_at_once(controller: CourseController) -> None:
+    panel = controller.view.consequences.safety
+    now = controller.session.course
     kept = replace(now.protocol.phases[0], lines=now.protocol.phases[0].lines[1:])
-    desk.session.edit("Remove", replace(now, protocol=replace(now.protocol, phases=(kept,))))
+    controller.session.edit("Remove", replace(now, protocol=replace(now.protocol, phases=(kept,))))
     assert MET not in [row.id for row in panel.view.findings.rows]
     assert not panel.ahead.isVisibleTo(panel)
-    desk.session.undo_stack.undo()
+    controller.session.undo_stack.undo()
     assert panel.view.findings.rows[0].id == MET
     assert panel.ahead.isVisibleTo(panel)
 
 
-def test_keys_walk_unfold_and_fold(desk: CourseController, qtbot: QtBot) -> None:
-    panel = desk.body.follows.safety
+def test_keys_walk_unfold_and_fold(controller: CourseController, qtbot: QtBot) -> None:
+    panel = controller.view.consequences.safety
     qtbot.keyClick(panel.glance, Key.Key_Space)
     assert panel.view.hasFocus()
     assert panel.view.current_id() == MET
@@ -187,22 +187,22 @@ def test_keys_walk_unfold_and_fold(desk: CourseController, qtbot: QtBot) -> None
     assert panel.view.height() == high
 
 
-def test_rows_are_as_high_as_their_words(desk: CourseController) -> None:
+def test_rows_are_as_high_as_their_words(controller: CourseController) -> None:
     """No row ends before its last word: a narrower list is a higher one."""
-    view = desk.body.follows.safety.view
+    view = controller.view.consequences.safety.view
     row = view.findings.rows[0]
     assert view.drawer.height(row, 200) > view.drawer.height(row, 400)
     assert view.height() >= sum(view.visualRect(view.model().index(n, 0)).height() for n in (0, 1))
 
 
 def test_going_ahead_needs_a_reason_and_is_kept(
-    desk: CourseController, willow: Willow, qtbot: QtBot
+    controller: CourseController, willow: Willow, qtbot: QtBot
 ) -> None:
-    panel = desk.body.follows.safety
-    now = desk.session.course
+    panel = controller.view.consequences.safety
+    now = controller.session.course
     other = with_directions(now.protocol, "loading", "quiet", samples.take("1 cup od"))
-    desk.session.edit("Directions", replace(now, protocol=other))
-    assert desk.session.undo_stack.canUndo()
+    controller.session.edit("Directions", replace(now, protocol=other))
+    assert controller.session.undo_stack.canUndo()
 
     def decide(sheet: AcceptDialog) -> None:
         assert sheet.focusWidget() is sheet.reason
@@ -217,22 +217,22 @@ def test_going_ahead_needs_a_reason_and_is_kept(
     qtbot.keyClick(panel.view, Key.Key_Return)
     stored = course_entry(willow.practice, willow.course).course
     assert stored.accepts == (Accept(MET, "INR watched weekly, agreed with the doctor"),)
-    assert not desk.session.undo_stack.canUndo()
+    assert not controller.session.undo_stack.canUndo()
     assert panel.checked.unaccepted == ()
     assert panel.view.findings.rows[0].head == "Avoid, gone ahead with"
     assert panel.view.current_id() == MET
 
 
 def test_leaving_the_sheet_keeps_nothing(
-    desk: CourseController, willow: Willow, qtbot: QtBot
+    controller: CourseController, willow: Willow, qtbot: QtBot
 ) -> None:
     in_next_dialog(lambda sheet: qtbot.keyClick(sheet.reason, Key.Key_Escape))
-    desk.body.follows.safety.ahead.click()
+    controller.view.consequences.safety.ahead.click()
     assert course_entry(willow.practice, willow.course).course.accepts == ()
 
 
 def test_giving_is_refused_and_leads_to_the_finding(
-    desk: CourseController, willow: Willow, qtbot: QtBot, tmp_path: Path
+    controller: CourseController, willow: Willow, qtbot: QtBot, tmp_path: Path
 ) -> None:
     seen: list[str] = []
 
@@ -241,25 +241,25 @@ def test_giving_is_refused_and_leads_to_the_finding(
         qtbot.keyClick(dialog, Key.Key_Return)
 
     in_next_dialog(lead)
-    desk.give()
+    controller.give()
     (said,) = seen
     assert said.startswith("This course is not given yet: – Willow bark")
-    assert desk.window().focusWidget() is desk.body.follows.safety.view
+    assert controller.window().focusWidget() is controller.view.consequences.safety.view
     assert list_publications(willow.practice, willow.course) == ()
     assert list(tmp_path.glob("*.pdf")) == []
 
 
 def test_facts_recorded_at_a_follow_up_are_met_when_the_course_is_opened_again(
-    desk: CourseController,
+    controller: CourseController,
 ) -> None:
     """What the engine is given is the client's record as it now is."""
-    shown = desk.session.shown
+    shown = controller.session.shown
     pregnant = replace(
         shown.course,
         client=replace(shown.course.client, conditions=(Fact("pregnancy", date(2027, 2, 8)),)),
     )
     new = {one.id for one in check(lay_out(pregnant)).findings}
-    old = {one.id for one in desk.body.follows.safety.checked.findings}
+    old = {one.id for one in controller.view.consequences.safety.checked.findings}
     assert old < new
 
 
@@ -289,7 +289,9 @@ def test_checking_and_showing_a_year_fits_in_a_frame(qtbot: QtBot, theme: Theme)
 
 
 @pytest.mark.parametrize("width", [200, 320])
-def test_a_list_of_findings_is_drawn_without_a_warning(desk: CourseController, width: int) -> None:
-    view = desk.body.follows.safety.view
+def test_a_list_of_findings_is_drawn_without_a_warning(
+    controller: CourseController, width: int
+) -> None:
+    view = controller.view.consequences.safety.view
     view.resize(width, view.height())
     assert not view.grab().isNull()

@@ -10,8 +10,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.desk import CourseController
-from sennight.desktop.course.safety.reaction_sheet import ReactionDialog
+from sennight.desktop.course.controller import CourseController
+from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.domain.courses.courses import Stop
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry
@@ -25,8 +25,8 @@ Key = Qt.Key
 
 
 @pytest.fixture
-def sheet(desk: CourseController, qtbot: QtBot) -> ReactionDialog:
-    made = ReactionDialog(desk.session, supplied_materia_medica().names)
+def sheet(controller: CourseController, qtbot: QtBot) -> ReactionDialog:
+    made = ReactionDialog(controller.session, supplied_materia_medica().names)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     made.show()
     return made
@@ -68,7 +68,7 @@ def test_what_is_wrong_is_told_at_its_field(sheet: ReactionDialog, day: str, say
 
 
 def test_a_reaction_stops_the_remedy_and_is_remembered(
-    desk: CourseController,
+    controller: CourseController,
     willow: Willow,
     qtbot: QtBot,
     monkeypatch: pytest.MonkeyPatch,
@@ -89,12 +89,12 @@ def test_a_reaction_stops_the_remedy_and_is_remembered(
         in_next_dialog(lambda dialog: press(dialog, "Close"))
 
     in_next_dialog(fill)
-    desk.decide("reaction")
+    controller.decide("reaction")
     course = course_entry(willow.practice, willow.course).course
     (stop,) = course.revisions
     assert isinstance(stop, Stop)
     assert (stop.remedy, stop.first) == ("willow", TODAY)
-    assert desk.session.course == course
+    assert controller.session.course == course
     (reaction,) = client_entry(willow.practice, willow.client).client.reactions
     assert (reaction.day, reaction.herbs) == (date(2027, 1, 27), ("willow-bark",))
     text = " ".join(page_texts(path.read_bytes()))

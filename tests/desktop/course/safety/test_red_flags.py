@@ -11,10 +11,10 @@ from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.folder_page import FolderPage
-from sennight.desktop.course.desk import CourseController
+from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme
-from sennight.desktop.red_flags.flags_sheet import RedFlagsDialog
+from sennight.desktop.red_flags.flags_dialog import RedFlagsDialog
 from sennight.practice.red_flags import RedFlagCheck, list_checks, record_check, red_flags
 from support.next_dialog import in_next_dialog
 from support.pdf_pages import page_texts
@@ -102,14 +102,14 @@ def test_a_flag_stands_first_on_folder_and_course_until_it_is_gone(
     assert folder.banner.y() < folder.title.y()
     assert folder.banner.told.text().startswith("Red flags on 27 January 2027. Assessment in")
     page.open(willow.course)
-    assert page.desk is not None
-    assert not page.desk.banner.isHidden()
-    layout = page.desk.layout()
+    assert page.controller is not None
+    assert not page.controller.banner.isHidden()
+    layout = page.controller.layout()
     assert layout is not None
-    assert layout.indexOf(page.desk.banner) < layout.indexOf(page.desk.body)
+    assert layout.indexOf(page.controller.banner) < layout.indexOf(page.controller.view)
     in_next_dialog(lambda sheet: tick(sheet, HOT))
-    page.desk.decide("flags")
-    assert page.desk.banner.isHidden()
+    page.controller.decide("flags")
+    assert page.controller.banner.isHidden()
     folder.open(willow.client)
     assert not folder.banner.isVisible()
     assert folder.asked.text() == "No red flag on 27 January 2027."
@@ -122,14 +122,14 @@ def tick(sheet: RedFlagsDialog, flag: str) -> None:
 
 
 def test_the_letter_is_written_with_the_practitioners_words(
-    desk: CourseController,
+    controller: CourseController,
     willow: Willow,
     qtbot: QtBot,
     monkeypatch: pytest.MonkeyPatch,
     tmp_path: Path,
 ) -> None:
     record_check(willow.practice, willow.client, RedFlagCheck(date(2027, 1, 26), (HOT,)), now=NOW)
-    desk.banner.show_client(willow.client)
+    controller.banner.show_client(willow.client)
     path = tmp_path / "letter.pdf"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
 
@@ -143,7 +143,7 @@ def test_the_letter_is_written_with_the_practitioners_words(
         found.click()
 
     in_next_dialog(write)
-    desk.banner.letter.click()
+    controller.banner.letter.click()
     text = " ".join(page_texts(path.read_bytes()))
     assert "Ishbel Marr" in text
     assert "Please see her today." in text

@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.layout import LaneKind, Scale, timeline_layout
-from sennight.desktop.course.timeline.paint import Heights, clear_of
+from sennight.desktop.course.timeline.painter import Heights, clear_of
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.stretches import lay_out

@@ -8,9 +8,9 @@ from datetime import datetime
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.course.safety.accept_sheet import AcceptDialog
+from sennight.desktop.course.safety.accept_dialog import AcceptDialog
 from sennight.desktop.course.safety.panel import SafetyPanel
-from sennight.desktop.course.safety.reaction_sheet import ReactionDialog
+from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.desktop.course.safety.rows import finding_rows
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import choose

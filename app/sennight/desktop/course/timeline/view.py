@@ -24,7 +24,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from sennight.desktop.course.session import Session, try_out
 from sennight.desktop.course.timeline.layout import Flag, TimelineLayout, timeline_layout
-from sennight.desktop.course.timeline.paint import Heights, TimelinePainter
+from sennight.desktop.course.timeline.painter import Heights, TimelinePainter
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.courses.compare import compare

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.parts.amounts_reading import read_amount
-from sennight.desktop.remedies.answers.base import CalculatorDialog, exact_text
+from sennight.desktop.remedies.calculators.base import CalculatorDialog, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.formulas.calculations import amounts_for

@@ -16,7 +16,7 @@ from sennight.desktop.remedies.shelf_page import NewRemedyDialog, ShelfPage
 from sennight.practice.opening import OpenPractice
 
 
-class RemediesPlace(QObject):
+class RemediesSection(QObject):
     """Brings the pages to front; `going` asks the window to go to another spot."""
 
     going = Signal(object)

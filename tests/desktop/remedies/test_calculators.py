@@ -9,11 +9,11 @@ from typing import Any
 import pytest
 from PySide6.QtWidgets import QDialog, QLabel
 
-from sennight.desktop.remedies.answers.balance import BalanceDialog
-from sennight.desktop.remedies.answers.scale import ScaleDialog
-from sennight.desktop.remedies.answers.strength import StrengthDialog
-from sennight.desktop.remedies.answers.top_up import TopUpDialog
-from sennight.desktop.remedies.answers.young import ChildDoseDialog
+from sennight.desktop.remedies.calculators.balance import BalanceDialog
+from sennight.desktop.remedies.calculators.child_doses import ChildDoseDialog
+from sennight.desktop.remedies.calculators.scale import ScaleDialog
+from sennight.desktop.remedies.calculators.strength import StrengthDialog
+from sennight.desktop.remedies.calculators.top_up import TopUpDialog
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.domain.courses.clients import Client
 from support.next_dialog import in_next_dialog
@@ -21,7 +21,7 @@ from support.next_dialog import in_next_dialog
 
 def sheet(page: RemedyPage, question: str) -> Any:  # noqa: ANN401 - one of five
     assert page.formula is not None
-    return page.asker.sheet(question, page.formula, page.materia_medica)
+    return page.calculator_menu.sheet(question, page.formula, page.materia_medica)
 
 
 def test_scaling_tells_the_amounts_and_writes_them_as_parts(page: RemedyPage) -> None:

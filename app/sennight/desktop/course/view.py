@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, 
 
 from sennight.desktop.course.actions import decision_specs
 from sennight.desktop.course.calendar.calendar_view import LINES, CalendarScale, CourseCalendar
-from sennight.desktop.course.consequences.follows import ConsequencesPanel
+from sennight.desktop.course.consequences.panels import ConsequencesPanel
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.view import Timeline
@@ -50,17 +50,17 @@ class CourseView(QWidget):
         self.told = text_label("", Role.QUIET, wrap=True)
         self.calendar = CourseCalendar(session, theme)
         self.lines = LinesEditor(session, theme)
-        self.follows = ConsequencesPanel(theme)
+        self.consequences = ConsequencesPanel(theme)
         self.timeline.told.connect(self._tell)
-        self.calendar.told.connect(self.follows.day.show_sentence)
+        self.calendar.told.connect(self.consequences.day.show_sentence)
         self.calendar.lines_wanted.connect(self.show_lines)
         self.calendar.days_wanted.connect(self.show_days)
         self.is_low = False
-        session.day_changed.connect(self.follows.amounts.show_day)
-        session.phase_changed.connect(self.follows.amounts.show_phase)
-        self.follows.borne.choose.clicked.connect(partial(self.decision_wanted.emit, "aims"))
-        self.follows.amounts.show_day(session.day)
-        self.follows.amounts.show_phase(session.phase_id)
+        session.day_changed.connect(self.consequences.amounts.show_day)
+        session.phase_changed.connect(self.consequences.amounts.show_phase)
+        self.consequences.borne.choose.clicked.connect(partial(self.decision_wanted.emit, "aims"))
+        self.consequences.amounts.show_day(session.day)
+        self.consequences.amounts.show_phase(session.phase_id)
         session.changed.connect(self.refresh)
         self._lay_out(theme)
         self.refresh()
@@ -92,7 +92,7 @@ class CourseView(QWidget):
         self.upright.addWidget(self.lines)
         self.across = QSplitter(Qt.Orientation.Horizontal)
         self.across.addWidget(self.upright)
-        self.across.addWidget(self.follows)
+        self.across.addWidget(self.consequences)
         for splitter, shares in ((self.upright, (3, 2)), (self.across, (5, 1))):
             for n, share in enumerate(shares):
                 splitter.setStretchFactor(n, share)
@@ -123,7 +123,7 @@ class CourseView(QWidget):
         self.timeline.apply_theme(theme)
         self.calendar.apply_theme(theme)
         self.lines.apply_theme(theme)
-        self.follows.apply_theme(theme)
+        self.consequences.apply_theme(theme)
 
     def refresh(self) -> None:
         """Say where the course stands."""

@@ -9,12 +9,12 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.kit.dialogs import message_dialog
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.remedies.answers.balance import BalanceDialog
-from sennight.desktop.remedies.answers.base import CalculatorDialog
-from sennight.desktop.remedies.answers.scale import ScaleDialog
-from sennight.desktop.remedies.answers.strength import StrengthDialog
-from sennight.desktop.remedies.answers.top_up import TopUpDialog
-from sennight.desktop.remedies.answers.young import ChildDoseDialog
+from sennight.desktop.remedies.calculators.balance import BalanceDialog
+from sennight.desktop.remedies.calculators.base import CalculatorDialog
+from sennight.desktop.remedies.calculators.child_doses import ChildDoseDialog
+from sennight.desktop.remedies.calculators.scale import ScaleDialog
+from sennight.desktop.remedies.calculators.strength import StrengthDialog
+from sennight.desktop.remedies.calculators.top_up import TopUpDialog
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Form

@@ -13,7 +13,7 @@ from sennight.desktop.kit.reading import ReadingError, read_weight
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.amounts_reading import Bounds, read_number
-from sennight.desktop.remedies.answers.base import CalculatorDialog, exact_text
+from sennight.desktop.remedies.calculators.base import CalculatorDialog, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.clients import Client

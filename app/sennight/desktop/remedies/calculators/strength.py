@@ -14,7 +14,7 @@ from sennight.desktop.parts.amounts_reading import (
     read_percent,
     read_ratio,
 )
-from sennight.desktop.remedies.answers.base import CalculatorDialog, exact_text
+from sennight.desktop.remedies.calculators.base import CalculatorDialog, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import plain_number
 from sennight.domain.formulas.calculations import alligate, mix, percent_of_ratio, with_ratio

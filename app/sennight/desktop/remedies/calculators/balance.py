@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QComboBox, QWidget
 from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.parts.amounts_reading import read_percent
 from sennight.desktop.parts.range_bar import band_words
-from sennight.desktop.remedies.answers.base import PLACES, CalculatorDialog
+from sennight.desktop.remedies.calculators.base import PLACES, CalculatorDialog
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.plain_words import listed

@@ -15,12 +15,12 @@ from sennight.desktop.parts.counting import counted_remedies
 from sennight.desktop.parts.shelf_name import ShelfNameForm
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import counted
-from sennight.practice.bringing_in import (
+from sennight.practice.giving import file_stem
+from sennight.practice.importing import (
     save_as_protocol,
     template_of,
     write_course_file,
 )
-from sennight.practice.giving import file_stem
 from sennight.practice.opening import OpenPractice
 from sennight.practice.writing import FolderError
 

@@ -16,7 +16,7 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.course.actions import course_specs
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.intake.bring_in import import_file
+from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.navigation import (
     CLIENTS,
     HERBS,
@@ -28,25 +28,25 @@ from sennight.desktop.kit.navigation import (
 )
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Theme
-from sennight.desktop.materia_medica.place import HerbsPlace
+from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.remedies.actions import remedies_specs
-from sennight.desktop.remedies.place import RemediesPlace
+from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.find import Sort, Thing, everything
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
+from sennight.desktop.shell.protocol_dialog import ProtocolDialog
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.settings import Settings
-from sennight.desktop.shell.shelf_sheets import ProtocolDialog
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.desktop.shell.top_bar import TopBar
 from sennight.practice.clients import add_client
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.protocols import shelf_protocol
 
-Place = RemediesPlace | HerbsPlace
+Section = RemediesSection | HerbsSection
 
 
 class MainWindow(QMainWindow):
@@ -63,7 +63,7 @@ class MainWindow(QMainWindow):
         super().__init__()
         self._practice, self._appearance, self._settings = practice, appearance, settings
         self._today = today
-        self._way = History(CLIENTS)
+        self._history = History(CLIENTS)
         self._course_title = ""
         self._undo = QUndoGroup(self)
         self.actions_by_id = make_actions(self, self._doing())
@@ -89,14 +89,14 @@ class MainWindow(QMainWindow):
         self.clients = ClientsPage(self._practice, theme, self._today)
         self.folder = FolderPage(self._practice, theme, self._now)
         self.course = CoursePage(self._practice, theme, self, now=self._now)
-        self.remedies = RemediesPlace(self._practice, theme, self._today)
-        self.herbs = HerbsPlace(self._practice, theme)
-        self.places: tuple[Place, ...] = (self.remedies, self.herbs)
+        self.remedies = RemediesSection(self._practice, theme, self._today)
+        self.herbs = HerbsSection(self._practice, theme)
+        self.places: tuple[Section, ...] = (self.remedies, self.herbs)
         placed = (page for place in self.places for page in place.pages)
         for page in (self.clients, self.folder, self.course, *placed):
             self.stack.addWidget(page)
 
-    def _place(self, kind: RouteKind) -> Place | None:
+    def _place(self, kind: RouteKind) -> Section | None:
         """The place that has pages of a kind, where it is one that brings its own pages up."""
         return next((place for place in self.places if kind in place.kinds), None)
 
@@ -173,36 +173,36 @@ class MainWindow(QMainWindow):
 
     def go(self, spot: Route) -> None:
         """Go to a spot, if it is there."""
-        before = self._way.here
+        before = self._history.here
         self._leave()
-        self._way.go(spot)
+        self._history.go(spot)
         try:
             self._show_here()
         except MissingRecordError:
-            self._way.back()
+            self._history.back()
             self.say(self.tr("That is no longer in this practice."))
-            if self._way.here != before:
+            if self._history.here != before:
                 self._show_here()
 
     def back(self) -> None:
         """Go back to where the user was."""
         self._leave()
-        self._way.back()
+        self._history.back()
         self._show_here()
 
     def _leave(self) -> None:
-        place = self._place(self._way.here.kind)
+        place = self._place(self._history.here.kind)
         if place is not None:
-            place.leave(self._way.here.kind)
-        elif self._way.here.kind is RouteKind.FOLDER:
+            place.leave(self._history.here.kind)
+        elif self._history.here.kind is RouteKind.FOLDER:
             self.folder.keep_note()
 
     def _show_here(self) -> None:
-        spot = self._way.here
+        spot = self._history.here
         page = self._page(spot)
         self.stack.setCurrentWidget(page)
         self._watch(self._stack_of(spot.kind))
-        self.actions_by_id["back"].setEnabled(self._way.can_go_back)
+        self.actions_by_id["back"].setEnabled(self._history.can_go_back)
         self.rail.mark(PLACE_OF[spot.kind])
         self._title()
         self._to_page(page)
@@ -234,7 +234,7 @@ class MainWindow(QMainWindow):
         QTimer.singleShot(0, page, page.take_focus)
 
     def _title(self) -> None:
-        kind = self._way.here.kind
+        kind = self._history.here.kind
         names = {RouteKind.FOLDER: self.folder.title.text(), RouteKind.COURSE: self._course_title}
         place = self._place(kind)
         name = place.title(kind) if place else names.get(kind, self.clients.list.title.text())

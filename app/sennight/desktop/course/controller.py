@@ -11,7 +11,6 @@ from PySide6.QtGui import QKeySequence, QUndoStack
 from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.actions import page_specs
-from sennight.desktop.course.body import CourseView
 from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
 from sennight.desktop.course.decisions.timing import (
@@ -23,14 +22,15 @@ from sennight.desktop.course.decisions.timing import (
 )
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
-from sennight.desktop.course.filing import save_to_shelf, write_as_file
 from sennight.desktop.course.giving import GiveDialog, HandoutRequest
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.lines_model import LineEditRequest
 from sennight.desktop.course.lines.running_line import add_to_running
 from sennight.desktop.course.safety.work import SafetyWork
+from sennight.desktop.course.save_as import save_to_shelf, write_as_file
 from sennight.desktop.course.session import SaveError, Session
+from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.dialogs import confirm
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button
@@ -70,15 +70,17 @@ class CourseController(QWidget):
         self.session = Session(
             entry.course, self._save, today=now().date(), undo_stack=undo_stack, parent=self
         )
-        self.body = CourseView(self.session, theme, self.title)
-        self.safety = SafetyWork(practice, self.session, self.body.follows.safety, self, now=now)
+        self.view = CourseView(self.session, theme, self.title)
+        self.safety = SafetyWork(
+            practice, self.session, self.view.consequences.safety, self, now=now
+        )
         self.banner = FlagsBanner(practice, now, self)
         self.banner.apply_theme(theme)
         room = QVBoxLayout(self)
         room.setContentsMargins(0, 0, 0, 0)
         room.setSpacing(0)
         room.addWidget(self.banner)
-        room.addWidget(self.body)
+        room.addWidget(self.view)
         self.banner.show_client(entry.client_id)
         self.draft: Draft = {}
         self._add_buttons()
@@ -97,12 +99,12 @@ class CourseController(QWidget):
 
     def _connect(self) -> None:
         self.session.changed.connect(
-            lambda: self.body.follows.refresh_after_edit(self.session.shown)
+            lambda: self.view.consequences.refresh_after_edit(self.session.shown)
         )
-        self.session.refused.connect(self.body.lines.refuse)
-        self.body.lines.asked.connect(self.edit)
-        self.body.timeline.end_moved.connect(self.move_end)
-        self.body.decision_wanted.connect(self.decide)
+        self.session.refused.connect(self.view.lines.refuse)
+        self.view.lines.asked.connect(self.edit)
+        self.view.timeline.end_moved.connect(self.move_end)
+        self.view.decision_wanted.connect(self.decide)
         self.safety.recorded.connect(self._take_over)
 
     def _add_buttons(self) -> None:
@@ -112,12 +114,12 @@ class CourseController(QWidget):
             made = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
             made.setShortcut(QKeySequence(spec.keys[0]))
             made.clicked.connect(doing[spec.id])
-            self.body.add_button(made)
+            self.view.add_button(made)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.theme = theme
-        self.body.apply_theme(theme)
+        self.view.apply_theme(theme)
         self.banner.apply_theme(theme)
 
     def _refresh(self) -> None:
@@ -125,10 +127,10 @@ class CourseController(QWidget):
 
         An edit of the course changes the first alone.
         """
-        self.body.follows.materia_medica = known_herbs(self.practice)
-        self.body.follows.refresh(self.session.shown, diary(self.practice, self.entry.id))
+        self.view.consequences.materia_medica = known_herbs(self.practice)
+        self.view.consequences.refresh(self.session.shown, diary(self.practice, self.entry.id))
         shelf = tuple(one.remedy for one in list_remedies(self.practice))
-        self.body.lines.set_shelf(shelf)
+        self.view.lines.set_shelf(shelf)
 
     # Saving
 
@@ -196,7 +198,7 @@ class CourseController(QWidget):
     def give(self) -> None:
         """Give the course to the client, unless it is empty or a finding stands against it."""
         if not any(phase.lines for phase in self.session.course.protocol.phases):
-            self.body.lines.refuse(self.tr("Nothing is taken in this course; add a line first."))
+            self.view.lines.refuse(self.tr("Nothing is taken in this course; add a line first."))
             return
         if not self.safety.may_give():
             return
@@ -217,7 +219,7 @@ class CourseController(QWidget):
         try:
             enter_diary(self.practice, self.entry.id, model.taken())
         except (DiaryError, MissingRecordError) as error:
-            self.body.lines.refuse(str(error))
+            self.view.lines.refuse(str(error))
             return
         self.draft.clear()
         self._refresh()
@@ -258,7 +260,7 @@ class CourseController(QWidget):
 
     def choose_aims(self) -> None:
         """Ask which actions are wanted of the course."""
-        sheet = AimsDialog(self.session.course, self.body.follows.materia_medica, self)
+        sheet = AimsDialog(self.session.course, self.view.consequences.materia_medica, self)
         if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
             self.session.edit(self.tr("Choose the actions wanted"), sheet.course)
         sheet.deleteLater()

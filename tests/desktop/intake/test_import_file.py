@@ -11,12 +11,12 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
-from sennight.desktop.course.filing import save_to_shelf, write_as_file
-from sennight.desktop.intake.bring_in import import_file
+from sennight.desktop.course.save_as import save_to_shelf, write_as_file
+from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.theme import Theme
-from sennight.practice.bringing_in import read_for_import
 from sennight.practice.clients import client_entry, list_clients
 from sennight.practice.courses import course_entry, list_courses
+from sennight.practice.importing import read_for_import
 from sennight.practice.opening import OpenPractice
 from sennight.practice.protocols import list_protocols
 from support.files import COURSES

@@ -12,7 +12,10 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.follow_up.diaries import Taken
-from sennight.practice.bringing_in import (
+from sennight.practice.clients import client_entry, list_clients
+from sennight.practice.courses import add_course, course_entry, list_courses, start_course
+from sennight.practice.diaries import diary, enter_diary, scores
+from sennight.practice.importing import (
     ImportFileError,
     NameTakenError,
     import_course,
@@ -22,9 +25,6 @@ from sennight.practice.bringing_in import (
     template_of,
     write_course_file,
 )
-from sennight.practice.clients import client_entry, list_clients
-from sennight.practice.courses import add_course, course_entry, list_courses, start_course
-from sennight.practice.diaries import diary, enter_diary, scores
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.protocols import list_protocols, shelf_protocol
 from sennight.practice.remedies import list_remedies

@@ -16,7 +16,7 @@ from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.find import MOST, Sort, everything, found
-from sennight.desktop.shell.frame import MainWindow
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.rail import PLACES
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.desktop.shell.status_line import StatusLine

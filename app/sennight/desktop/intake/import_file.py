@@ -17,7 +17,8 @@ from sennight.desktop.parts.counting import counted_remedies
 from sennight.desktop.parts.phases_view import PhasesView
 from sennight.desktop.parts.shelf_name import ShelfNameForm
 from sennight.domain.directions.plain_words import counted, plain_date
-from sennight.practice.bringing_in import (
+from sennight.practice.clients import list_clients
+from sennight.practice.importing import (
     CourseFile,
     ImportFileError,
     ImportResult,
@@ -26,7 +27,6 @@ from sennight.practice.bringing_in import (
     read_for_import,
     template_of,
 )
-from sennight.practice.clients import list_clients
 from sennight.practice.opening import OpenPractice
 from sennight.practice.protocols import ShelfProtocol
 

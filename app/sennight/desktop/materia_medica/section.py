@@ -17,7 +17,7 @@ from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import new_own_herb, save_own_herb
 
 
-class HerbsPlace(QObject):
+class HerbsSection(QObject):
     """Brings the pages to front; `going` asks the window to go to another spot."""
 
     going = Signal(object)

@@ -8,8 +8,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 
-from sennight.desktop.course.consequences.follows_actions import ActionsPanel
-from sennight.desktop.course.consequences.follows_amounts import AmountsPanel
+from sennight.desktop.course.consequences.actions_panel import ActionsPanel
+from sennight.desktop.course.consequences.amounts_panel import AmountsPanel
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Role, Theme

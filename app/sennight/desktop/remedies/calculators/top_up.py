@@ -10,7 +10,7 @@ from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.parts.amounts_reading import read_amount
 from sennight.desktop.parts.range_bar import band_words
-from sennight.desktop.remedies.answers.base import PLACES, CalculatorDialog, exact_text
+from sennight.desktop.remedies.calculators.base import PLACES, CalculatorDialog, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Unit
