@@ -16,6 +16,7 @@ if sys.version_info < (3, 11):  # before any import that an older Python could n
     sys.exit(explain("packaging/check.py"))
 
 import environment
+import installing
 import machine
 
 LAYERS = "from importlinter.cli import lint_imports_command as check; check()"
@@ -56,7 +57,7 @@ def main(names: list[str]) -> int:
         return 1
     try:
         python = environment.prepare(tools=True)
-    except environment.SetUpError as error:
+    except installing.SetUpError as error:
         print(error, file=sys.stderr)
         return 1
     return run_steps(str(python), [name for name in STEPS if not names or name in names])

@@ -16,15 +16,18 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
+import installing
+import npm
+from installing import SetUpError
+
 ROOT = Path(__file__).resolve().parent.parent
 VENV = ROOT / ".venv"
 RUNTIME_LOCK = ROOT / "packaging" / "requirements.lock"
 TOOLS_LOCK = ROOT / "packaging" / "requirements-dev.lock"
+READERS = ROOT / "tests" / "readers" / "ical_js"
+"""Where npm installs what tests read calendars back with."""
+
 _MARK = VENV / "sennight-made.json"
-
-
-class SetUpError(Exception):
-    """The environment could not be made; the message says why and what to do."""
 
 
 def prepare(*, tools: bool) -> Path:
@@ -47,6 +50,8 @@ def prepare(*, tools: bool) -> Path:
             _install_packages(TOOLS_LOCK if tools else RUNTIME_LOCK)
         _install_project()
         _write_mark(wanted)
+    if tools and (problem := npm.prepare(READERS, child_environment())):
+        print(problem, flush=True)
     return venv_python()
 
 
@@ -56,11 +61,12 @@ def venv_python() -> Path:
 
 
 def child_environment(**changes: str) -> dict[str, str]:
-    """This process's environment for a child, without what would lead its Python astray."""
+    """This process's environment for a child, without what would lead Python or pip astray."""
+    astray = {"PYTHONPATH", "PYTHONHOME", "PYTHONSTARTUP", "__PYVENV_LAUNCHER__"}
     kept = {
         name: value
         for name, value in os.environ.items()
-        if name not in {"PYTHONPATH", "PYTHONHOME", "PYTHONSTARTUP", "__PYVENV_LAUNCHER__"}
+        if name not in astray and not installing.is_astray(name)
     }
     return kept | {"PYTHONUTF8": "1"} | changes
 
@@ -103,40 +109,29 @@ def _start_afresh() -> None:
             shutil.rmtree(entry)
         elif entry != _MARK:
             entry.unlink()
-    _run([sys.executable, "-m", "venv", str(VENV)], "Python could not make the environment.")
+    made = _run([sys.executable, "-m", "venv", str(VENV)])
+    if made.returncode:
+        raise SetUpError(f"Python could not make the environment.\n{made.stdout.strip()}")
 
 
 def _install_packages(lock: Path) -> None:
     print("Fetching and installing the packages: about a minute, this once …", flush=True)
-    _pip(
-        ["--require-hashes", "--no-deps", "--only-binary=:all:", "--requirement", str(lock)],
-        "The packages could not be installed. Is this machine online? Then run this again.",
-    )
+    hashed = ["--require-hashes", "--only-binary=:all:", "--requirement", str(lock)]
+    _pip(["install", "--no-user", "--no-deps", *hashed])
 
 
 def _install_project() -> None:
     print("Installing Sennight from this checkout …", flush=True)
-    _pip(
-        ["--no-index", "--no-deps", "--no-build-isolation", "--editable", "."],
-        "The project itself could not be installed.",
-    )
+    here = ["--no-index", "--no-build-isolation", "--editable", "."]
+    _pip(["install", "--no-user", "--no-deps", *here])
+    if _run([str(venv_python()), "-c", "import sennight"]).returncode:
+        raise SetUpError(installing.ASTRAY)
+    _pip(["check"])  # nothing is resolved above, so that a lock with a gap shows itself here
 
 
-def _pip(arguments: list[str], failure: str) -> None:
-    pip = [str(venv_python()), "-m", "pip", "--disable-pip-version-check", "--no-input"]
-    _run([*pip, "install", *arguments], failure)
+def _pip(arguments: list[str]) -> None:
+    installing.pip(venv_python(), ROOT, child_environment(), arguments)
 
 
-def _run(command: list[str], failure: str) -> None:
-    done = subprocess.run(
-        command,
-        cwd=ROOT,
-        env=child_environment(),
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        encoding="utf-8",
-        errors="replace",
-        check=False,
-    )
-    if done.returncode:
-        raise SetUpError(f"{failure}\n{done.stdout.strip()}")
+def _run(command: list[str]) -> subprocess.CompletedProcess[str]:
+    return installing.run(command, ROOT, child_environment())

@@ -14,6 +14,7 @@ if sys.version_info < (3, 11):  # before any import that an older Python could n
     sys.exit(explain("packaging/start.py"))
 
 import environment
+import installing
 import machine
 
 DEMO_OUTPUT = environment.ROOT / "demo-output"
@@ -28,7 +29,7 @@ def main(arguments: list[str]) -> int:
         return 1
     try:
         python = environment.prepare(tools=False)
-    except environment.SetUpError as error:
+    except installing.SetUpError as error:
         print(error, file=sys.stderr)
         return 1
     if arguments:

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 import environment
+import installing
 import machine
 import too_old
 
@@ -23,22 +24,18 @@ LOCKS = [environment.RUNTIME_LOCK, environment.TOOLS_LOCK]
 class Commands:
     """Stands in for running programs: notes each, and fails at the one told."""
 
-    def __init__(self, venv: Path) -> None:
+    def __init__(self) -> None:
         self.seen: list[str] = []
         self.fail_at = ""
-        self._venv = venv
 
-    def __call__(self, command: list[str], failure: str) -> None:
-        what = next(
-            word for word in command if word in {"venv", "-r", "--requirement", "-e", "--editable"}
-        )
+    def __call__(self, command: list[str], *_: object) -> subprocess.CompletedProcess[str]:
+        what = next(word for word in command if word in NEW)
         self.seen.append(what)
-        if what == self.fail_at:
-            raise environment.SetUpError(failure)
-        if what == "venv":
+        if what == "venv" and what != self.fail_at:
             python = environment.venv_python()
             python.parent.mkdir(parents=True)
             python.touch()
+        return subprocess.CompletedProcess(command, int(what == self.fail_at), stdout="")
 
 
 @pytest.fixture
@@ -48,9 +45,11 @@ def commands(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Commands:
     venv.parent.mkdir()
     monkeypatch.setattr(environment, "VENV", venv)
     monkeypatch.setattr(environment, "_MARK", venv / "mark.json")
-    noted = Commands(venv)
-    monkeypatch.setattr(environment, "_run", noted)
+    monkeypatch.setattr(environment, "READERS", tmp_path / "readers")
+    monkeypatch.setattr("npm.prepare", lambda *_: "")
     monkeypatch.setattr("signal.signal", lambda *_: None)
+    noted = Commands()
+    monkeypatch.setattr(installing, "run", noted)
     return noted
 
 
@@ -60,7 +59,10 @@ print(own_folder("migrations"), own_folder("resources"), sep="\\n")
 """
 """Prints where the program finds its folders, a line each."""
 
-NEW = ["venv", "--requirement", "--editable"]
+PACKAGES = ["--requirement"]
+PROJECT = ["--editable", "import sennight", "check"]
+NEW = ["venv", *PACKAGES, *PROJECT]
+"""What tells the commands of the set-up apart, in their order."""
 
 
 def test_a_second_run_does_nothing(commands: Commands) -> None:
@@ -74,13 +76,13 @@ def test_a_second_run_does_nothing(commands: Commands) -> None:
 def test_tools_are_added_to_what_stands(commands: Commands) -> None:
     environment.prepare(tools=False)
     environment.prepare(tools=True)
-    assert commands.seen == [*NEW, "--requirement", "--editable"]
+    assert commands.seen == [*NEW, *PACKAGES, *PROJECT]
 
 
 @pytest.mark.parametrize("step", NEW)
 def test_what_was_interrupted_is_not_trusted(commands: Commands, step: str) -> None:
     commands.fail_at = step
-    with pytest.raises(environment.SetUpError):
+    with pytest.raises(installing.SetUpError):
         environment.prepare(tools=True)
     commands.fail_at = ""
     commands.seen.clear()
@@ -93,7 +95,7 @@ def test_what_was_interrupted_is_not_trusted(commands: Commands, step: str) -> N
 def test_tools_that_failed_half_way_make_a_new_environment(commands: Commands) -> None:
     environment.prepare(tools=False)
     commands.fail_at = "--requirement"
-    with pytest.raises(environment.SetUpError):
+    with pytest.raises(installing.SetUpError):
         environment.prepare(tools=True)
     commands.fail_at = ""
     commands.seen.clear()
@@ -109,7 +111,7 @@ def test_new_packages_make_a_new_environment_and_a_new_project_file_only_a_new_i
     environment._MARK.write_text(json.dumps(made | {"project": "older"}), "utf-8")
     commands.seen.clear()
     environment.prepare(tools=True)
-    assert commands.seen == ["--editable"]
+    assert commands.seen == PROJECT
     lock = tmp_path / "other.lock"
     lock.write_bytes(environment.RUNTIME_LOCK.read_bytes() + b"# changed\n")
     monkeypatch.setattr(environment, "RUNTIME_LOCK", lock)
@@ -122,7 +124,7 @@ def test_an_environment_of_someone_else_is_left_alone(commands: Commands) -> Non
     environment.VENV.mkdir()
     theirs = environment.VENV / "pyvenv.cfg"
     theirs.touch()
-    with pytest.raises(environment.SetUpError, match="was not made by this script"):
+    with pytest.raises(installing.SetUpError, match="was not made by this script"):
         environment.prepare(tools=True)
     assert theirs.exists()
     assert commands.seen == []

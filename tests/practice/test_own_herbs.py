@@ -15,8 +15,6 @@ from sennight.domain.herbs.own_herbs import (
     OwnHerb,
     OwnRange,
     is_own,
-    published_maximum,
-    with_own,
 )
 from sennight.domain.herbs.ranges import TakenAs, working_range
 from sennight.knowledge.materia_medica import MateriaMedicaError, read_materia_medica
@@ -37,7 +35,6 @@ from sennight.practice.own_herbs import (
     save_own_herb,
     save_own_range,
 )
-from support.herb_samples import herb, materia_medica_of, row
 
 TESTWORT = OwnHerb(
     "own-1",
@@ -112,26 +109,6 @@ def test_other_forms_keep_the_published_range(practice: OpenPractice) -> None:
     save_own_range(practice, TEA)
     known = known_herbs(practice).herbs["nettle-leaf"]
     assert working_range(known, TakenAs.LIQUID) == before
-
-
-def test_a_liquids_own_range_is_counted_through_its_ratio() -> None:
-    """5 to 15 mL of 1:5 are 1 to 3 g of dried herb."""
-    own = OwnRange("a", TakenAs.LIQUID, Fraction(5), Fraction(15), Fraction(5))
-    known = with_own(materia_medica_of(herb("a")), (), (own,))
-    found = working_range(known.herbs["a"], TakenAs.LIQUID, Fraction(3))
-    assert found is not None
-    assert [found.low, found.high] == [1, 3]
-
-
-def test_going_beyond_what_is_published_is_told() -> None:
-    """15 mL of 1:5 are 3 g; 2 g are published."""
-    supplied = herb("a", row("infusion", "1-4 g"), row("tincture", "5-10 mL", per="1:5"))
-    liquid = OwnRange("a", TakenAs.LIQUID, Fraction(5), Fraction(15), Fraction(5))
-    assert published_maximum(liquid, supplied) == 2
-    tea = OwnRange("a", TakenAs.TEA, Fraction(1), Fraction(4))
-    assert published_maximum(tea, supplied) is None
-    assert published_maximum(replace(tea, high=Fraction(5)), supplied) == 4
-    assert published_maximum(tea, None) is None
 
 
 @pytest.mark.parametrize(

@@ -8,34 +8,29 @@ from __future__ import annotations
 
 import os
 import shutil
-import subprocess
 from pathlib import Path
 from typing import NoReturn
 
 import pytest
 
+import environment
 import machine
+import npm
 
-_NODE_FOLDER = Path(__file__).parent / "ical_js"
 _LIBICAL = Path(__file__).parent / "libical" / "expand.py"
 
 
 def ical_js_command() -> list[str]:
-    """How ical.js is run: by node, from the folder that it is installed into here."""
-    node, npm = shutil.which("node"), shutil.which("npm")
-    if node is None or npm is None:
-        _give_up("node and npm are not installed, so the calendar was not read with ical.js")
-    if not (_NODE_FOLDER / "node_modules" / "ical.js").is_dir():
-        done = subprocess.run(
-            [npm, "ci", "--ignore-scripts", "--no-audit", "--no-fund"],
-            cwd=_NODE_FOLDER,
-            capture_output=True,
-            check=False,
-            timeout=300,
+    """How ical.js is run: by node, from the folder that the set-up installed it into."""
+    node = shutil.which("node")
+    if node is None:
+        _give_up("node is not installed, so the calendar was not read with ical.js")
+    if not npm.is_ready(environment.READERS):
+        _give_up(
+            "ical.js is not installed, so the calendar was not read with it: "
+            "`python3 packaging/check.py format` installs it"
         )
-        if done.returncode:
-            _give_up(f"ical.js could not be installed: {done.stderr.decode()[-500:]}")
-    return [node, str(_NODE_FOLDER / "expand.mjs")]
+    return [node, str(environment.READERS / "expand.mjs")]
 
 
 def libical_command() -> list[str]:

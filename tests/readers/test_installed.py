@@ -1,7 +1,10 @@
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+import environment
 import machine
 from readers.installed import ical_js_command, libical_command
 
@@ -23,3 +26,17 @@ def test_where_a_reader_is_missing_its_tests_are_skipped_but_fail_where_all_must
     monkeypatch.setenv("CI", "true")
     with pytest.raises(pytest.fail.Exception, match="not installed, so the calendar was not read"):
         command()
+
+
+def test_readers_that_were_not_set_up_are_no_reason_to_fetch_them(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr("shutil.which", lambda name: f"/nowhere/{name}")
+    (tmp_path / "package-lock.json").write_text("{}", "utf-8")
+    monkeypatch.setattr(environment, "READERS", tmp_path)
+    monkeypatch.setenv("CI", "")
+    with pytest.raises(pytest.skip.Exception, match="is not installed, so the calendar"):
+        ical_js_command()
+    monkeypatch.setenv("CI", "true")
+    with pytest.raises(pytest.fail.Exception, match="is not installed, so the calendar"):
+        ical_js_command()

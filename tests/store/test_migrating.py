@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from databases.make import HERE, NEWEST, dump, restore
-from sennight.store import files
+from sennight.store import preparing
 from sennight.store.backups import back_up
 from sennight.store.connecting import raw_connection
 from sennight.store.errors import BackupError, DamagedFileError, PracticeFileError
@@ -162,4 +162,6 @@ def test_a_backup_of_an_open_file_holds_its_newest_rows(old: Path) -> None:
 def test_the_mark_in_the_header_is_the_same_in_program_and_migration(path: Path) -> None:
     open_file(path).close()
     with closing(sqlite3.connect(path)) as connection:
-        assert connection.execute("PRAGMA application_id").fetchone() == (files.APPLICATION_ID,)
+        assert connection.execute("PRAGMA application_id").fetchone() == (
+            preparing.APPLICATION_ID,
+        )

@@ -14,7 +14,9 @@ from sennight.domain.herbs.herbs import (
     OfficialText,
     Stated,
 )
+from sennight.domain.herbs.ranges import TakenAs, WorkingRange, working_range
 from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
+from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 
 
 def source(kind: SourceKind = SourceKind.OFFICIAL, basis: Basis = Basis.READ) -> Source:
@@ -84,3 +86,22 @@ def herb(herb_id: str, *rows: DoseRow, actions: tuple[str, ...] = ()) -> Herb:
 
 def materia_medica_of(*herbs: Herb) -> MateriaMedica:
     return MateriaMedica().with_herbs(herbs)
+
+
+BLEND = Remedy(
+    "t",
+    "Blend",
+    Form.TINCTURE,
+    (
+        Ingredient("a", Fraction(60), Fraction(5), Fraction(60)),
+        Ingredient("b", Fraction(40), Fraction(2), Fraction(25)),
+    ),
+)
+"""Two tinctures: 60 % of it 1:5 in 60 % v/v, the rest 1:2 in 25 %."""
+
+
+def range_in_grams(text: str) -> WorkingRange:
+    """A range of so many g of dried herb a day, written `low-high`."""
+    found = working_range(herb("x", row("tincture", f"{text} mL", per="1:1")), TakenAs.LIQUID)
+    assert found
+    return found

@@ -40,12 +40,13 @@ class Reminders:
         """How many events are new, changed, cancelled and as they were, in a sentence."""
         if self.kind is not FileKind.UPDATE:
             return f"{counted(len(self.publication.issued), 'reminder')}, all new to the phone"
-        before = {one.uid: one for one in self.before.issued}
-        now = self.publication.issued
-        gone = sum(1 for one in now if one.is_cancelled)
-        new = sum(1 for one in now if one.uid not in before)
-        same = sum(1 for one in now if one == before.get(one.uid))
-        changed = len(now) - gone - new - same
+        before = {entry.uid: entry for entry in (*self.before.issued, *self.before.cancelled)}
+        entries = self.publication.issued
+        standing = [entry for entry in entries if not entry.is_cancelled]
+        same = sum(1 for entry in standing if entry == before.get(entry.uid))
+        new = sum(1 for entry in standing if entry.uid not in before)
+        changed = len(standing) - new - same
+        gone = sum(1 for entry in entries if entry.is_cancelled and entry != before[entry.uid])
         return (
             f"since the last publication: {new} reminders new, {changed} changed, "
             f"{gone} cancelled, {same} as they were"

@@ -13,9 +13,10 @@ from contextlib import closing, suppress
 from datetime import datetime
 from pathlib import Path
 
+from sennight.store.backup_names import backups_folder, free_name
 from sennight.store.connecting import raw_connection
 from sennight.store.errors import BackupError
-from sennight.store.translated_errors import backups_folder
+from sennight.store.private import make_private_file, make_private_folder
 
 
 def back_up(path: Path, *, now: datetime, folder: Path | None = None) -> Path:
@@ -24,14 +25,10 @@ def back_up(path: Path, *, now: datetime, folder: Path | None = None) -> Path:
     Raises BackupError, and leaves no half a copy, where it cannot be made or is not true.
     """
     target = folder or backups_folder(path)
-    final = target / f"{path.stem} {now:%Y-%m-%d %H%M%S}{path.suffix}"
-    number = 1
-    while final.exists():
-        number += 1
-        final = target / f"{path.stem} {now:%Y-%m-%d %H%M%S} {number}{path.suffix}"
+    final = free_name(target, path, now)
     part = final.with_name(f"{final.name}.part")
     try:
-        target.mkdir(parents=True, exist_ok=True)
+        make_private_folder(target)
         _copy(path, part)
         _verify(path, part)
         part.replace(final)
@@ -48,6 +45,7 @@ def back_up(path: Path, *, now: datetime, folder: Path | None = None) -> Path:
 
 def _copy(path: Path, part: Path) -> None:
     part.unlink(missing_ok=True)
+    make_private_file(part)
     with closing(raw_connection(path)) as source, closing(sqlite3.connect(part)) as copy:
         source.backup(copy)
         # A copy is one file: without this it would keep its newest rows in a file beside it.

@@ -24,6 +24,7 @@ from sennight.domain.courses.editing import (
     with_directions,
     with_length,
     with_line,
+    with_remedy,
     with_steps,
 )
 from sennight.domain.courses.plan import LayoutError
@@ -211,3 +212,11 @@ def test_a_slip_in_steps_is_found_where_it_is(text: str, at: str, expected: str)
         parse_steps(text)
     assert text[caught.value.start : caught.value.end] == at
     assert expected in str(caught.value)
+
+
+def test_a_remedy_joins_a_course_once() -> None:
+    plan = samples.course(*protocol().phases)
+    new = samples.remedy("t4")
+    with_new = with_remedy(plan, new)
+    assert [one.id for one in with_new.remedies] == ["t1", "t2", "t3", "t4"]
+    assert with_remedy(with_new, new) is with_new

@@ -185,3 +185,10 @@ def test_a_step_after_the_phases_end_is_a_warning() -> None:
     )
     longer = Extend(on=day(1), phase="one", by=1)
     assert not list(step_warnings(plan_course(course(*phases, revisions=(longer,)))))
+
+
+def test_days_of_a_fact_that_follow_each_other_are_no_problem() -> None:
+    """One day alone is from and to in one; a fact without an end has none to come before."""
+    facts = (Fact("gout", START, START), Fact("asthma", START, day(2)), Fact("eczema", day(9)))
+    client = Client("Una Example", conditions=facts)
+    assert told(course(phase("one", "2 w", LINE), client=client)) == []

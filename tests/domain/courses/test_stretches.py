@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError
+from sennight.domain.courses.protocols import LOADING, empty_protocol
 from sennight.domain.courses.stretches import cycle_runs, lay_out
 from sennight.domain.dates import CalendarUnit, Length, Span
 from sennight.domain.day import ClientDay, Moment
@@ -165,3 +166,18 @@ def test_lengths_in_months_are_dateutils(first: date, months: int) -> None:
 
 def _at_midnight(when: date) -> datetime:
     return datetime.combine(when, time())
+
+
+def test_a_course_knows_its_own_remedies_and_no_others() -> None:
+    plan = course(phase("loading", "2 w", line("t1", "1 cup od")))
+    assert plan.remedy("t2").id == "t2"
+    with pytest.raises(KeyError, match="t9"):
+        plan.remedy("t9")
+
+
+def test_an_empty_protocol_has_a_phase_to_begin_with() -> None:
+    protocol = empty_protocol("Knees")
+    assert protocol.name == "Knees"
+    assert [(one.id, one.purpose, one.lines) for one in protocol.sequence] == [
+        (LOADING, LOADING, ())
+    ]

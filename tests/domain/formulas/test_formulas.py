@@ -1,15 +1,28 @@
-"""First entries of herbs in a formula, and formulas written as other amounts."""
+"""A formula put together, written as other amounts, tried out, and what falls out of it."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
+from sennight.domain.day import ClientDay
 from sennight.domain.formulas.calculations import CalculationError
-from sennight.domain.formulas.formulas import moved_ingredient, usual_ingredient, with_whole
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
-from support.herb_samples import herb, row
+from sennight.domain.formulas.formulas import (
+    falling_out,
+    moved_ingredient,
+    trial,
+    usual_ingredient,
+    with_ingredient,
+    with_whole,
+    without_ingredient,
+)
+from sennight.domain.herbs.doses import Route
+from sennight.domain.herbs.herbs import Stated
+from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
+from support.herb_samples import READ, herb, materia_medica_of, row
+from support.samples import take
 
 F = Fraction
 HERB = herb("a", row("infusion", "3-9 g"), row("tincture", "5-10 mL", per="1:3"))
@@ -57,3 +70,90 @@ def test_a_whole_of_nothing_or_of_parts_not_said_is_refused(
 def test_an_ingredient_stops_at_the_ends() -> None:
     assert [one.herb for one in moved_ingredient(BLEND, 0, 9).ingredients] == ["b", "a"]
     assert moved_ingredient(BLEND, 0, -1) == BLEND
+
+
+def test_an_ingredient_is_put_in_anywhere_and_taken_out() -> None:
+    new = Ingredient("c", F(1))
+    herbs = [one.herb for one in BLEND.ingredients]
+    assert herbs == ["a", "b"]
+    assert [one.herb for one in with_ingredient(BLEND, 0, new).ingredients] == ["c", "b"]
+    assert [one.herb for one in with_ingredient(BLEND, 1, new).ingredients] == ["a", "c"]
+    assert [one.herb for one in with_ingredient(BLEND, 2, new).ingredients] == ["a", "b", "c"]
+    assert [one.herb for one in without_ingredient(BLEND, 0).ingredients] == ["b"]
+    assert [one.herb for one in without_ingredient(BLEND, 1).ingredients] == ["a"]
+
+
+def test_a_first_tincture_is_never_weaker_than_its_herb_needs() -> None:
+    """The sample herbs need 25 % v/v; the strength is the middle of what the text says."""
+    weak, strong = (
+        replace(row("tincture", "5-10 mL", per="1:4"), ethanol=(F(low), F(high)))
+        for low, high in ((10, 30), (40, 60))
+    )
+    assert usual_ingredient(herb("a", weak), Form.TINCTURE) == Ingredient("a", F(1), F(4), F(25))
+    assert usual_ingredient(herb("a", strong), Form.RUB) == Ingredient("a", F(1), F(4), F(50))
+
+
+def test_a_first_tincture_of_a_herb_without_one_is_1_to_5() -> None:
+    applied = row("tincture", "5-10 mL", per="1:2", route=Route.TOPICAL)
+    extract = row("liquid-extract", "1-2 mL", per="1:1")
+    found = usual_ingredient(herb("a", applied, extract), Form.TINCTURE)
+    assert [found.ratio, found.ethanol] == [5, 25]
+
+
+def test_a_first_tincture_without_a_daily_dose_goes_by_the_texts_ratio() -> None:
+    found = usual_ingredient(herb("a", row("tincture", None, per="1:3")), Form.TINCTURE)
+    assert found.ratio == 3
+
+
+# A trial dose
+
+DAY = ClientDay.at()
+KNOWN = materia_medica_of(herb("a", row("tincture", "5-10 mL", per="1:5")), herb("b"))
+
+
+def test_a_trial_counts_a_dose_and_a_day() -> None:
+    """5 mL, three fifths of it 1:5 and two fifths 1:2: 0.6 g and 1 g, in 46 % v/v of ethanol.
+
+    5 mL x 0.46 x 0.78924 g/mL are 1.815 g of it; at most four doses a day.
+    """
+    found = trial(BLEND, take("5 mL bd and prn max 2/day"), DAY, KNOWN)
+    assert [found.timed, found.most] == [2, 4]
+    assert [(one.herb, one.grams) for one in found.doses] == [("a", F("0.6")), ("b", F(1))]
+    assert found.ethanol_dose == F("1.815252")
+    assert found.ethanol_day == 4 * F("1.815252")
+    first = found.rows[0]
+    assert (first.herb, first.daily_low, first.daily_high) == ("a", F("1.2"), F("2.4"))
+    assert [first.low, first.high] == [1, 2]
+
+
+def test_a_trial_of_a_remedy_without_ethanol_or_by_the_drop() -> None:
+    tea = Remedy("t", "Tea", Form.TEA, (Ingredient("a", F(1)),), TeaMaking(F(4)))
+    found = trial(tea, take("1 cup tds"), DAY, KNOWN)
+    assert [found.timed, found.most, found.ethanol_dose, found.ethanol_day] == [3, 3, None, None]
+    drops = trial(BLEND, take("20 drops od"), DAY, KNOWN)
+    assert drops.ethanol_dose == 20 / BLEND.drops_per_ml * F("0.46") * F("0.78924")
+    assert trial(BLEND, take("1 cup od"), DAY, KNOWN).ethanol_dose is None
+    unsaid = replace(BLEND, ingredients=(Ingredient("a", F(1), F(5)),))
+    assert trial(unsaid, take("5 mL od"), DAY, KNOWN).ethanol_day is None
+    rub = replace(BLEND, form=Form.RUB)
+    assert trial(rub, take("5 mL od"), DAY, KNOWN).ethanol_dose is None, "it is not taken"
+
+
+# In solution
+
+
+def test_a_blend_too_weak_for_a_herb_is_told() -> None:
+    """The blend has 46 % v/v: enough for a herb that needs just that."""
+    known = materia_medica_of(
+        replace(herb("a"), min_ethanol=Stated(F(46), "", READ)),
+        replace(herb("b"), min_ethanol=Stated(F(47), "", READ)),
+    )
+    (falling,) = falling_out(BLEND, known)
+    assert [falling.herb.id, falling.needs, falling.strength] == ["b", 47, 46]
+
+
+def test_nothing_is_told_of_unknown_herbs_or_an_unknown_strength() -> None:
+    assert falling_out(BLEND, materia_medica_of()) == ()
+    strong = materia_medica_of(replace(herb("a"), min_ethanol=Stated(F(90), "", READ)))
+    unsaid = replace(BLEND, ingredients=(Ingredient("a", F(1), F(5)),))
+    assert falling_out(unsaid, strong) == ()

@@ -15,7 +15,7 @@ from sennight.domain.day import Moment
 from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.domain.safety.check import unaccepted
 from sennight.domain.safety.findings import Finding, Severity, merged
-from sennight.domain.safety.what_was_checked import scope_text
+from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
 from sennight.knowledge.vocabulary import vocabulary
 from support.safety_samples import MATERIA_MEDICA, RULES, START, course, day, found, remedy
 
@@ -161,3 +161,9 @@ def test_what_is_found_twice_is_said_once() -> None:
         one.source,
         (*first.days, *second.days),
     )
+
+
+def test_the_client_is_told_what_was_checked_and_that_no_check_finds_everything() -> None:
+    said = checked_for_client(RULES)
+    assert "by records of the herbs as of 25 November 2026" in said
+    assert "No check finds everything" in said

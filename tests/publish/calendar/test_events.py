@@ -112,7 +112,7 @@ def has_a_whole_alarm(event: Lines) -> bool:
 
 
 def tells_doses_from_markers(event: Lines) -> bool:
-    return values(event, "CATEGORIES") == (
+    return values(event, "STATUS") == ["CANCELLED"] or values(event, "CATEGORIES") == (
         ["DOSE"] if "T" in values(event, "DTSTART")[0] else ["MARKER"]
     )
 

@@ -1,0 +1,199 @@
+"""Reads the records of medicines, their classes and conditions; each once, when first needed.
+
+The files are tables: one record a line, a tab between columns, the columns' names on top. What
+each column holds is told in the folder's README.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import Protocol, TypeVar
+
+from sennight.domain.client_facts.conditions import Condition, UnclearName
+from sennight.domain.client_facts.medicines import (
+    Medicine,
+    MedicineClass,
+    MedicineKind,
+    Origin,
+    Property,
+    Systemic,
+    UsedFor,
+)
+from sennight.domain.client_facts.naming import Named, NameIndex
+from sennight.domain.client_facts.records import FactRecords
+from sennight.places import own_folder
+
+_POSSIBLY = "?"
+_UNCLEAR, _CLASS = 0, 2
+"""Tiers of names that are not clear, and of classes; medicines have their own, from 1."""
+
+Cells = dict[str, str]
+
+
+class _WithId(Protocol):
+    @property
+    def id(self) -> str: ...
+
+
+Record = TypeVar("Record", bound=_WithId)
+
+
+class ClientFactsError(Exception):
+    """A table that cannot be read; the message names the file, the line and what was expected."""
+
+
+@cache
+def fact_records() -> FactRecords:
+    """The records that come with the program."""
+    return read_fact_records(own_folder("resources") / "client_facts")
+
+
+@cache
+def medicine_names() -> NameIndex:
+    """The names of medicines, classes of them, and what people call these."""
+    records = fact_records()
+    return NameIndex(
+        (
+            *(
+                Named(name.id, (name.name,), _UNCLEAR)
+                for name in records.unclear_medicines.values()
+            ),
+            *(Named(one.id, one.names, one.tier) for one in records.medicines.values()),
+            *(Named(one.id, one.names, _CLASS) for one in records.classes.values()),
+            *(Named(one.id, (one.id, one.label), _CLASS) for one in records.classes.values()),
+            *(Named(one.id, (one.id,), one.tier) for one in records.medicines.values()),
+        )
+    )
+
+
+@cache
+def condition_names() -> NameIndex:
+    """The names of conditions, and what people call these."""
+    records = fact_records()
+    return NameIndex(
+        (
+            *(Named(one.id, (one.name,), _UNCLEAR) for one in records.unclear_conditions.values()),
+            *(Named(one.id, one.names) for one in records.conditions.values()),
+            *(Named(one.id, (one.id, one.label)) for one in records.conditions.values()),
+        )
+    )
+
+
+def read_fact_records(folder: Path) -> FactRecords:
+    """The records of a folder; raises ClientFactsError."""
+    unclear = [(row["of"], _unclear(row)) for row in _rows(folder / "unclear_names.tsv")]
+    return FactRecords(
+        medicines=_records(folder / "medicines.tsv", _medicine),
+        classes=_records(folder / "classes.tsv", _class),
+        properties=_records(folder / "effects.tsv", _property),
+        conditions=_records(folder / "conditions.tsv", _condition),
+        unclear_medicines={name.id: name for of, name in unclear if of == "medicines"},
+        unclear_conditions={name.id: name for of, name in unclear if of == "conditions"},
+    )
+
+
+def _records(path: Path, read: Callable[[Cells], Record]) -> Mapping[str, Record]:
+    found: dict[str, Record] = {}
+    for number, row in enumerate(_rows(path), start=2):
+        try:
+            record = read(row)
+        except (KeyError, ValueError) as error:
+            message = f"{path.name}, line {number}: {error}; expected the columns of the README"
+            raise ClientFactsError(message) from error
+        if record.id in found:
+            raise ClientFactsError(f"{path.name}, line {number}: a second record “{record.id}”")
+        found[record.id] = record
+    return MappingProxyType(found)
+
+
+def _rows(path: Path) -> Iterator[Cells]:
+    head, *lines = path.read_text(encoding="utf-8").splitlines()
+    columns = head.split("\t")
+    for number, line in enumerate(lines, start=2):
+        cells = line.split("\t")
+        if len(cells) != len(columns):
+            found = f"{len(cells)} columns; expected {len(columns)}"
+            raise ClientFactsError(f"{path.name}, line {number}: found {found}")
+        yield dict(zip(columns, cells, strict=True))
+
+
+def _medicine(row: Cells) -> Medicine:
+    return Medicine(
+        row["id"],
+        _names(row["names"]),
+        MedicineKind(row["kind"]),
+        _tags(row["classes"]),
+        _tags(row["not_held"]),
+        _tags(row["effects"]),
+        _tags(row["handling"]),
+        _hours(row["hours_apart"]),
+        _used_for(row["for"]),
+        _tags(row["routes"]),
+        Systemic(row["systemic"]),
+        _tags(row["contains"]),
+        int(row["tier"]),
+        row["note"],
+        _tags(row["names_from"]),
+        row["classes_from"],
+        Origin(row["source"], row["basis"]),
+    )
+
+
+def _class(row: Cells) -> MedicineClass:
+    return MedicineClass(
+        row["id"],
+        row["label"],
+        _names(row["names"]),
+        _tags(row["parents"]),
+        _tags(row["effects"]),
+        _tags(row["handling"]),
+        _hours(row["hours_apart"]),
+        _used_for(row["for"]),
+        row["by_mouth"] == "yes",
+        row["group"],
+        row["definition"],
+        Origin(row["source"], row["basis"]),
+    )
+
+
+def _property(row: Cells) -> Property:
+    return Property(row["id"], row["definition"], row["brings"])
+
+
+def _condition(row: Cells) -> Condition:
+    return Condition(
+        row["id"],
+        row["label"],
+        _names(row["names"]),
+        _tags(row["implies"]),
+        _tags(row["perhaps"]),
+        row["group"],
+        row["care"],
+        Origin(row["source"], row["basis"]),
+    )
+
+
+def _unclear(row: Cells) -> UnclearName:
+    return UnclearName(row["name"], _tags(row["records"]), _tags(row["until_known"]))
+
+
+def _names(cell: str) -> tuple[str, ...]:
+    return tuple(cell.split("; ")) if cell else ()
+
+
+def _tags(cell: str) -> tuple[str, ...]:
+    return tuple(cell.split(" ")) if cell else ()
+
+
+def _hours(cell: str) -> int | None:
+    return int(cell) if cell else None
+
+
+def _used_for(cell: str) -> tuple[UsedFor, ...]:
+    return tuple(
+        UsedFor(one.removesuffix(_POSSIBLY), usual=not one.endswith(_POSSIBLY))
+        for one in _tags(cell)
+    )

@@ -1,0 +1,61 @@
+"""The names of backups: `practice 2027-05-01 080000.sennight`, with the time in UTC.
+
+One made before a migration says so (`… 080000 before 0004.sennight`), so that it is kept when the
+others grow old.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+STAMP = "%Y-%m-%d %H%M%S"
+
+
+@dataclass(frozen=True, slots=True)
+class BackupFile:
+    """A finished backup: it got its name when it was checked. `when` is in UTC."""
+
+    path: Path
+    when: datetime
+    before_migration: bool = False
+
+
+def backups_folder(path: Path) -> Path:
+    """The folder of a practice file's backups, beside it."""
+    return path.parent / "backups"
+
+
+def free_name(folder: Path, path: Path, when: datetime, *, ending: str = "") -> Path:
+    """A name for a copy of a practice file that none in the folder has."""
+    stamp, number = f"{path.stem} {when.astimezone(UTC):{STAMP}}", 1
+    final = folder / f"{stamp}{ending}{path.suffix}"
+    while final.exists():
+        number += 1
+        final = folder / f"{stamp} {number}{ending}{path.suffix}"
+    return final
+
+
+def list_backups(path: Path, *folders: Path) -> tuple[BackupFile, ...]:
+    """The finished backups of a practice file in these folders, newest first."""
+    name = re.compile(
+        rf"{re.escape(path.stem)} (\d{{4}}-\d\d-\d\d \d{{6}})(?: \d+)?( before \w+)?"
+        rf"{re.escape(path.suffix)}"
+    )
+    found = []
+    for folder in dict.fromkeys(folders or (backups_folder(path),)):
+        for entry in folder.iterdir() if folder.is_dir() else ():
+            match = name.fullmatch(entry.name)
+            when = _time(match[1]) if match else None
+            if match and when:
+                found.append(BackupFile(entry, when, before_migration=match[2] is not None))
+    return tuple(sorted(found, key=lambda one: (one.when, one.path.name), reverse=True))
+
+
+def _time(stamp: str) -> datetime | None:
+    try:
+        return datetime.strptime(stamp, STAMP).replace(tzinfo=UTC)
+    except ValueError:
+        return None
