@@ -175,7 +175,7 @@ def _revision(start: date) -> st.SearchStrategy[Revision]:
         st.builds(Advance, on=early, to=phases, first=days),
         st.builds(pause, early, days, st.integers(0, 20), st.sampled_from(PauseMode)),
         st.builds(Flare, on=early, first=days, rescue=st.just("flare"), last=some),
-        st.builds(Redirect, on=early, remedy=remedies, first=days, take=TAKES, last=some),
+        st.builds(Redirect, on=early, remedy=remedies, first=days, directions=TAKES, last=some),
         st.builds(Stop, on=early, remedy=remedies, first=days, reason=st.just("x")),
         st.builds(End, on=early, first=days),
     )

@@ -90,7 +90,7 @@ def revisions(today: date) -> st.SearchStrategy[Revision]:
             st.sampled_from(PauseMode),
         ),
         st.builds(Flare, on=on, first=near, rescue=st.just("rescue")),
-        st.builds(Redirect, on=on, remedy=remedies, first=near, take=TAKES),
+        st.builds(Redirect, on=on, remedy=remedies, first=near, directions=TAKES),
         st.builds(Stop, on=on, remedy=remedies, first=near),
         st.builds(End, on=on, first=near),
     )
