@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.directions.plain_words import counted
+from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import CalendarUpdate, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
-from sennight.practice.zones import machine_zone
+from sennight.practice.zones import machine_zone, zone_data_notice
 from sennight.publish.calendar.ics import issued_bytes, phase_files
 
 WHOLE = "reminders.ics"
@@ -26,7 +26,7 @@ BY_PHASE = "reminders-phase-{}.ics"
 class Reminders:
     """Calendar files by name, what they are to the phone, and what to tell the client.
 
-    `before` is what the phone was given until then.
+    `before` is what the phone was given until then; `notices` are for the practitioner alone.
     """
 
     files: Mapping[str, bytes]
@@ -34,6 +34,7 @@ class Reminders:
     note: str
     publication: CalendarUpdate
     before: Published
+    notices: tuple[str, ...] = ()
 
     @property
     def changes(self) -> str:
@@ -79,7 +80,17 @@ def reminders(
     record = publication.published
     files = _files(layout.course, publication, choices)
     note = client_note(kind, record, files=len(files))
-    return Reminders(files, kind, note, publication, before)
+    notices = tuple(_notices(layout, choices, today))
+    return Reminders(files, kind, note, publication, before, notices)
+
+
+def _notices(layout: Layout, choices: ReminderChoices, today: date) -> Iterator[str]:
+    """What is odd about giving these reminders on this day."""
+    if layout.days.end <= today:
+        last = plain_date(layout.days.last)
+        yield f"the course ended on {last}: its reminders are all in the past"
+    if choices.zone and (notice := zone_data_notice(today)):
+        yield notice
 
 
 def _files(

@@ -113,6 +113,7 @@ def test_a_herb_comes_in_by_any_of_its_names_with_its_usual_ratio_and_strength()
     assert one.ratio is not None
     assert one.ethanol is not None
     herb = supplied_materia_medica().herbs["ginger"]
+    assert herb.min_ethanol is not None
     assert one.ethanol >= herb.min_ethanol.value
 
 

@@ -123,6 +123,31 @@ def test_one_that_has_begun_is_cut_off_and_has_a_successor() -> None:
     ]
 
 
+def test_one_that_begins_today_is_still_ahead() -> None:
+    """Corrected under its own UID, or taken away: nothing of it lies in the past."""
+    changed = after(
+        Redirect(on=day(1), remedy="t1", first=day(1), directions=take("3 cups od"), last=day(28)),
+        today=1,
+    )
+    assert rows(changed) == [
+        (1, 28, "Remedy t1: 3 cups", 1, False),
+        (1, 28, "Remedy t2: 2 mL", 0, False),
+        (29, 84, "Remedy t1: 2 cups", 0, False),
+    ]
+    assert by_uid(changed.issued).keys() == by_uid(FIRST.issued).keys()
+    stopped = after(Stop(on=day(1), remedy="t2", first=day(1)), today=1)
+    assert rows(stopped) == [
+        (0, 0, "No longer: Remedy t2: 2 mL", 1, True),
+        (1, 28, "Remedy t1: 1 cup", 0, False),
+        (29, 84, "Remedy t1: 2 cups", 0, False),
+    ]
+    shorter = after(End(on=day(29), first=day(57)), today=29)
+    assert rows(shorter)[-1] == (29, 56, "Remedy t1: 2 cups", 1, False)
+    assert by_uid(shorter.issued).keys() == by_uid(FIRST.issued).keys()
+    gone = after(End(on=day(29), first=day(29)), today=29)
+    assert rows(gone)[-1] == (28, 28, "No longer: Remedy t1: 2 cups", 1, True)
+
+
 def test_a_change_back_in_time_leaves_what_was_told() -> None:
     """Decided on day 10, entered on day 15: days 10 to 14 stay as the client was reminded."""
     change = Redirect(on=day(10), remedy="t1", first=day(10), directions=take("3 cups od"))

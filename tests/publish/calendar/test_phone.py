@@ -11,6 +11,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from readers.calendar_exports import shown_in
 from readers.phone import Phone, Shown
 from sennight.domain.courses.courses import (
     Advance,
@@ -138,8 +139,9 @@ def due(layout: Layout, choices: ReminderChoices) -> list[tuple[datetime, list[s
     for dose in doses(layout):
         remedy = layout.course.remedy(dose.remedy)
         name = remedy.form.capitalize() if choices.discreet else remedy.name
-        told = f"{dose.time:%H:%M} {name}: {plain_amount(dose.amount, dose.unit)}"
-        found[datetime.combine(dose.date, dose.time)].append(told)
+        at = datetime.combine(dose.date, dose.time)
+        at = shown_in(choices.zone, at) if choices.zone else at
+        found[at].append(f"{at:%H:%M} {name}: {plain_amount(dose.amount, dose.unit)}")
     return sorted((at, sorted(told)) for at, told in found.items())
 
 

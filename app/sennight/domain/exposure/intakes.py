@@ -12,7 +12,7 @@ from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions
 from sennight.domain.exposure.days import DayFilter
 from sennight.domain.exposure.runs import Amount, FormDays, Intake
-from sennight.domain.herbs.ranges import TakenAs
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.remedies.contents import Unknown, herb_amounts
 from sennight.domain.remedies.remedies import Remedy
 
@@ -33,21 +33,19 @@ def intakes(layout: Layout) -> Iterator[Intake]:
             yield Intake(one.span, herb, FormDays(form, days), amount)
 
 
-def intakes_of_a_day(remedy: Remedy, directions: Directions, day: ClientDay) -> Iterator[Intake]:
+def intakes_of_a_day(remedy: Remedy, take: Directions, day: ClientDay) -> Iterator[Intake]:
     """The intakes of one remedy by itself, on a day on which it is taken."""
     some_day = Span.of_days(date.min, date.min)
-    as_needed = directions.as_needed.ceiling(day) if directions.as_needed else 0
-    for herb, form, amount in _amounts(
-        remedy, directions, len(directions.minutes(day)), as_needed
-    ):
+    as_needed = take.as_needed.ceiling(day) if take.as_needed else 0
+    for herb, form, amount in _amounts(remedy, take, len(take.minutes(day)), as_needed):
         yield Intake(some_day, herb, FormDays(form, DayFilter()), amount)
 
 
 def _amounts(remedy: Remedy, take: Directions, timed: int, as_needed: int) -> _Amounts:
-    held = herb_amounts(remedy, take.amount, take.unit)
+    materia_medica = herb_amounts(remedy, take.amount, take.unit)
     return tuple(
         (one.herb, one.form, _amount(one.grams, one.ratio, timed, timed + as_needed))
-        for one in held
+        for one in materia_medica
     )
 
 

@@ -13,9 +13,9 @@ from sennight.domain.directions.directions import Directions
 from sennight.domain.exposure.ethanol import grams, strength
 from sennight.domain.exposure.exposure import Exposure, remedy_exposures
 from sennight.domain.formulas.calculations import CalculationError
-from sennight.domain.herbs.doses import Preparation, Route
-from sennight.domain.herbs.herbs import Herb, MateriaMedica
-from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.doses import Preparation, Route, TakenAs
+from sennight.domain.herbs.herbs import Herb, MateriaMedica, Stated
+from sennight.domain.herbs.ranges import working_range
 from sennight.domain.remedies.contents import HerbAmount, herb_amounts, millilitres
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
@@ -63,7 +63,8 @@ def usual_ingredient(herb: Herb, form: Form) -> Ingredient:
     best = found.row if found and found.row in tinctures else next(iter(tinctures), None)
     ratio = best.ratio.made_per_herb if best and best.ratio else USUAL_RATIO
     said = sum(best.ethanol, Fraction(0)) / 2 if best and best.ethanol else Fraction(0)
-    return Ingredient(herb.id, Fraction(1), ratio, max(said, herb.min_ethanol.value))
+    least = herb.min_ethanol.value if herb.min_ethanol else Fraction(0)
+    return Ingredient(herb.id, Fraction(1), ratio, max(said, least))
 
 
 def with_whole(remedy: Remedy, whole: Fraction) -> Remedy:
@@ -109,20 +110,20 @@ class Trial:
 
 
 def trial(
-    remedy: Remedy, directions: Directions, day: ClientDay, materia_medica: MateriaMedica
+    remedy: Remedy, take: Directions, day: ClientDay, materia_medica: MateriaMedica
 ) -> Trial:
     """What one dose and one day of a remedy hold."""
-    timed = len(directions.minutes(day))
-    most = timed + (directions.as_needed.ceiling(day) if directions.as_needed else 0)
+    timed = len(take.minutes(day))
+    most = timed + (take.as_needed.ceiling(day) if take.as_needed else 0)
     percent = strength(remedy) if remedy.form is Form.TINCTURE else None
-    ml = millilitres(directions.amount, directions.unit, remedy.drops_per_ml)
+    ml = millilitres(take.amount, take.unit, remedy.drops_per_ml)
     dose = None if percent is None or ml is None else grams(ml, percent)
     return Trial(
-        directions,
+        take,
         timed,
         most,
-        herb_amounts(remedy, directions.amount, directions.unit),
-        remedy_exposures(remedy, directions, day, materia_medica),
+        herb_amounts(remedy, take.amount, take.unit),
+        remedy_exposures(remedy, take, day, materia_medica),
         dose,
         None if dose is None else dose * most,
     )
@@ -136,7 +137,7 @@ class Falling:
     """A herb whose constituents want a stronger blend than this one to stay in solution."""
 
     herb: Herb
-    needs: Fraction
+    needs: Stated
     strength: Fraction
 
 
@@ -151,5 +152,6 @@ def _falling(remedy: Remedy, materia_medica: MateriaMedica) -> Iterator[Falling]
         return
     for one in remedy.ingredients:
         herb = materia_medica.herb(one.herb)
-        if herb and percent < herb.min_ethanol.value:
-            yield Falling(herb, herb.min_ethanol.value, percent)
+        needs = herb.min_ethanol if herb else None
+        if herb and needs and percent < needs.value:
+            yield Falling(herb, needs, percent)

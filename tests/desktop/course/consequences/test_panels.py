@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 from time import process_time
 
 import pytest
+from PySide6.QtWidgets import QLabel
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.consequences.actions_panel import GAP, ActionsPanel
 from sennight.desktop.course.consequences.amounts_panel import AmountsPanel, fullest
+from sennight.desktop.course.consequences.panels import Panel, RemindersPanel
 from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.range_bar import BAR, band_words
@@ -51,9 +53,29 @@ def shown() -> Shown:
     return Shown(lay_out(course), START)
 
 
+def figure(panel: Panel) -> str:
+    return panel.findChildren(QLabel)[1].text()
+
+
+def test_the_fullest_day_ahead_is_found_whatever_weekday_it_is(qtbot: QtBot) -> None:
+    """From a Monday: the tea twice a day, and on Thursdays drops at two times more."""
+    line, phase = samples.line, samples.phase
+    lines = line("t", "1 cup at 08:00,20:00"), line("d", "5 mL at 09:00,20:00,21:00 on thu")
+    course = Course(
+        "c", Client("Una"), (TEA, DROPS), Protocol("Test", (phase("a", "2 w", *lines),)), START
+    )
+    panel = RemindersPanel()
+    qtbot.addWidget(panel)
+    panel.refresh(Shown(lay_out(course), START), ())
+    assert figure(panel) == "4", "20:00 rings once for both"
+    over = START + timedelta(days=11)
+    panel.refresh(Shown(lay_out(course), over), ())
+    assert figure(panel) == "2", "no Thursday is left"
+
+
 @pytest.fixture
-def amounts(qtbot: QtBot, theme: Theme) -> AmountsPanel:
-    panel, now = AmountsPanel(theme), shown()
+def amounts(qtbot: QtBot, look: Theme) -> AmountsPanel:
+    panel, now = AmountsPanel(look), shown()
     qtbot.addWidget(panel)
     panel.show_day(START)
     panel.show_phase("loading")
@@ -113,10 +135,8 @@ def test_bars_are_a_sound_model_with_sentences_for_those_who_hear(
     assert "over its range" in index.data(11)  # Qt.ItemDataRole.AccessibleTextRole
 
 
-def test_a_gap_is_told_in_its_phase(
-    qtbot: QtBot, theme: Theme, qtmodeltester: ModelTester
-) -> None:
-    panel, now = ActionsPanel(theme), shown()
+def test_a_gap_is_told_in_its_phase(qtbot: QtBot, look: Theme, qtmodeltester: ModelTester) -> None:
+    panel, now = ActionsPanel(look), shown()
     qtbot.addWidget(panel)
     panel.refresh(now, exposures(now.layout, MATERIA_MEDICA), MATERIA_MEDICA)
     qtmodeltester.check(panel.model)
@@ -134,10 +154,10 @@ def test_a_gap_is_told_in_its_phase(
 
 
 @pytest.mark.no_cover  # counting lines takes time of its own
-def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, theme: Theme) -> None:
+def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, look: Theme) -> None:
     """A third of a 16 ms frame on an ordinary machine; twice that is let pass here."""
     now = shown()
-    amounts, actions = AmountsPanel(theme), ActionsPanel(theme)
+    amounts, actions = AmountsPanel(look), ActionsPanel(look)
     for panel in (amounts, actions):
         qtbot.addWidget(panel)
     best = 1.0
