@@ -33,7 +33,7 @@ def where_backups_are(path: Path) -> str:
     folder = backups_folder(path)
     if not list_backups(path):
         return f"There is no backup of it in {folder}"
-    return f"Its backups are in {folder}: copy the newest to another name and open that"
+    return f"Its backups are in {folder}: restore the newest (sennight restore)"
 
 
 def damaged(path: Path, why: str) -> DamagedFileError:

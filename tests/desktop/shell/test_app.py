@@ -11,6 +11,7 @@ from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import CardDialog, ask_for_card
 from sennight.desktop.shell.main_window import MainWindow
+from sennight.desktop.shell.settings import Settings, usual_path
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import practice_card
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
@@ -33,8 +34,8 @@ def test_a_new_practice_is_made_where_there_is_none(tmp_path: Path) -> None:
     practice.close()
 
 
-def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, theme: object) -> None:
-    assert theme
+def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, look: object) -> None:
+    assert look
     file = tmp_path / "damaged.sennight"
     file.write_bytes(b"this is no practice" * 100)
     seen: list[str] = []
@@ -51,9 +52,9 @@ def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, theme: object) -
 
 
 def test_a_file_in_use_is_told_and_another_can_be_chosen(
-    empty_practice: OpenPractice, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, theme: object
+    empty_practice: OpenPractice, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, look: object
 ) -> None:
-    assert theme
+    assert look
     other = tmp_path / "other.sennight"
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(other), ""))
     in_next_dialog(lambda dialog: press(dialog, "Open another file"))
@@ -64,9 +65,9 @@ def test_a_file_in_use_is_told_and_another_can_be_chosen(
 
 
 def test_choosing_no_other_file_leaves(
-    empty_practice: OpenPractice, monkeypatch: pytest.MonkeyPatch, theme: object
+    empty_practice: OpenPractice, monkeypatch: pytest.MonkeyPatch, look: object
 ) -> None:
-    assert theme
+    assert look
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
     in_next_dialog(lambda dialog: press(dialog, "Open another file"))
     assert desktop.opened(empty_practice.path) is None
@@ -75,15 +76,15 @@ def test_choosing_no_other_file_leaves(
 # The card
 
 
-def test_the_first_card_can_wait(empty_practice: OpenPractice, theme: object) -> None:
-    assert theme
+def test_the_first_card_can_wait(empty_practice: OpenPractice, look: object) -> None:
+    assert look
     in_next_dialog(lambda dialog: press(dialog, "Later"))
     assert not ask_for_card(None, empty_practice)
     assert practice_card(empty_practice).name == ""
 
 
-def test_a_card_is_saved(empty_practice: OpenPractice, theme: object) -> None:
-    assert theme
+def test_a_card_is_saved(empty_practice: OpenPractice, look: object) -> None:
+    assert look
 
     def fill(dialog: CardDialog) -> None:
         dialog.name.setText("The Herb Garden")
@@ -96,8 +97,8 @@ def test_a_card_is_saved(empty_practice: OpenPractice, theme: object) -> None:
     assert card == PracticeCard("The Herb Garden", address=("3 Mill Lane", "Ellerby"))
 
 
-def test_a_card_needs_a_name(theme: object, qtbot: QtBot) -> None:
-    assert theme
+def test_a_card_needs_a_name(look: object, qtbot: QtBot) -> None:
+    assert look
     dialog = CardDialog(None, PracticeCard(""))
     qtbot.addWidget(dialog, before_close_func=QWidget.hide)
     dialog.show()
@@ -108,8 +109,8 @@ def test_a_card_needs_a_name(theme: object, qtbot: QtBot) -> None:
     assert dialog.is_changed()
 
 
-def test_what_cannot_be_saved_is_told_and_comes_back(theme: object, qtbot: QtBot) -> None:
-    assert theme
+def test_what_cannot_be_saved_is_told_and_comes_back(look: object, qtbot: QtBot) -> None:
+    assert look
     dialog = CardDialog(None, PracticeCard("The Herb Garden"))
     qtbot.addWidget(dialog, before_close_func=QWidget.hide)
     tries: list[str] = []
@@ -138,9 +139,9 @@ def test_what_cannot_be_saved_is_told_and_comes_back(theme: object, qtbot: QtBot
 
 
 def test_a_failure_is_told_without_anything_about_a_client(
-    theme: object, monkeypatch: pytest.MonkeyPatch
+    look: object, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    assert theme
+    assert look
     monkeypatch.setattr(QApplication, "activeWindow", lambda: None)
     seen: list[str] = []
 
@@ -186,6 +187,8 @@ def test_main_opens_the_window_and_closes_the_file(
     in_next_dialog(lambda dialog: press(dialog, "Later"))
     assert desktop.main(file) == 0
     assert seen == ["Clients – Sennight"]
+    assert Settings(tmp_path / "settings.ini").practice == file
+    assert len(list((tmp_path / "backups").iterdir())) == 1
     with open_practice(file):
         pass
 
@@ -207,6 +210,8 @@ def test_the_usual_file_lies_in_a_folder_that_is_there(
 ) -> None:
     assert appearance
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    path = desktop.usual_path()
-    assert path.parent.is_dir()
-    assert path.name == "practice.sennight"
+    practice = desktop.opened(usual_path())
+    assert practice is not None
+    assert practice.path == tmp_path / "data" / "sennight" / "practice.sennight"
+    assert practice.path.parent.stat().st_mode & 0o077 == 0
+    practice.close()
