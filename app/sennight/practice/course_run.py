@@ -19,7 +19,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
-from sennight.practice.materia_medica import herb_names, supplied_materia_medica
+from sennight.practice.materia_medica import herb_finder, herb_names, supplied_materia_medica
 from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
 from sennight.practice.safety import SafetyReport, check, handout_notes, safety_record
 from sennight.practice.writing import FolderError, write_paths
@@ -194,7 +194,7 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
 
 
 def _job(path: Path, choices: RunChoices) -> Job:
-    file = read_course_file(path, herb_names())
+    file = read_course_file(path, herb_finder())
     before = Published(file.course.id)
     if choices.published and choices.published.exists():
         before = _record(choices.published)

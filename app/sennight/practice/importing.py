@@ -11,6 +11,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.courses import place_course
+from sennight.practice.materia_medica import herb_finder
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import add_protocol, list_protocols, place_protocol
@@ -65,7 +66,7 @@ class ImportResult:
 def read_for_import(practice: OpenPractice, path: Path) -> CourseFile:
     """What a course file of herbs that the practice knows holds; raises BringInError."""
     try:
-        return read_course_file(path, known_herbs(practice).names)
+        return read_course_file(path, herb_finder(known_herbs(practice)))
     except CourseFileError as error:
         raise ImportFileError(path.name, tuple(map(str, error.problems))) from error
 

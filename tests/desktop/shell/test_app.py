@@ -34,8 +34,8 @@ def test_a_new_practice_is_made_where_there_is_none(tmp_path: Path) -> None:
     practice.close()
 
 
-def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, look: object) -> None:
-    assert look
+def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, theme: object) -> None:
+    assert theme
     file = tmp_path / "damaged.sennight"
     file.write_bytes(b"this is no practice" * 100)
     seen: list[str] = []
@@ -52,9 +52,9 @@ def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, look: object) ->
 
 
 def test_a_file_in_use_is_told_and_another_can_be_chosen(
-    empty_practice: OpenPractice, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, look: object
+    empty_practice: OpenPractice, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, theme: object
 ) -> None:
-    assert look
+    assert theme
     other = tmp_path / "other.sennight"
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(other), ""))
     in_next_dialog(lambda dialog: press(dialog, "Open another file"))
@@ -65,9 +65,9 @@ def test_a_file_in_use_is_told_and_another_can_be_chosen(
 
 
 def test_choosing_no_other_file_leaves(
-    empty_practice: OpenPractice, monkeypatch: pytest.MonkeyPatch, look: object
+    empty_practice: OpenPractice, monkeypatch: pytest.MonkeyPatch, theme: object
 ) -> None:
-    assert look
+    assert theme
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
     in_next_dialog(lambda dialog: press(dialog, "Open another file"))
     assert desktop.opened(empty_practice.path) is None
@@ -76,15 +76,15 @@ def test_choosing_no_other_file_leaves(
 # The card
 
 
-def test_the_first_card_can_wait(empty_practice: OpenPractice, look: object) -> None:
-    assert look
+def test_the_first_card_can_wait(empty_practice: OpenPractice, theme: object) -> None:
+    assert theme
     in_next_dialog(lambda dialog: press(dialog, "Later"))
     assert not ask_for_card(None, empty_practice)
     assert practice_card(empty_practice).name == ""
 
 
-def test_a_card_is_saved(empty_practice: OpenPractice, look: object) -> None:
-    assert look
+def test_a_card_is_saved(empty_practice: OpenPractice, theme: object) -> None:
+    assert theme
 
     def fill(dialog: CardDialog) -> None:
         dialog.name.setText("The Herb Garden")
@@ -97,8 +97,8 @@ def test_a_card_is_saved(empty_practice: OpenPractice, look: object) -> None:
     assert card == PracticeCard("The Herb Garden", address=("3 Mill Lane", "Ellerby"))
 
 
-def test_a_card_needs_a_name(look: object, qtbot: QtBot) -> None:
-    assert look
+def test_a_card_needs_a_name(theme: object, qtbot: QtBot) -> None:
+    assert theme
     dialog = CardDialog(None, PracticeCard(""))
     qtbot.addWidget(dialog, before_close_func=QWidget.hide)
     dialog.show()
@@ -109,8 +109,8 @@ def test_a_card_needs_a_name(look: object, qtbot: QtBot) -> None:
     assert dialog.is_changed()
 
 
-def test_what_cannot_be_saved_is_told_and_comes_back(look: object, qtbot: QtBot) -> None:
-    assert look
+def test_what_cannot_be_saved_is_told_and_comes_back(theme: object, qtbot: QtBot) -> None:
+    assert theme
     dialog = CardDialog(None, PracticeCard("The Herb Garden"))
     qtbot.addWidget(dialog, before_close_func=QWidget.hide)
     tries: list[str] = []
@@ -139,9 +139,9 @@ def test_what_cannot_be_saved_is_told_and_comes_back(look: object, qtbot: QtBot)
 
 
 def test_a_failure_is_told_without_anything_about_a_client(
-    look: object, monkeypatch: pytest.MonkeyPatch
+    theme: object, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    assert look
+    assert theme
     monkeypatch.setattr(QApplication, "activeWindow", lambda: None)
     seen: list[str] = []
 

@@ -185,12 +185,14 @@ def test_the_list_narrows_as_it_is_typed_into(frame: MainWindow, qtbot: QtBot) -
 
 def test_everything_is_found_by_name(sample: Sample) -> None:
     things = everything(sample.practice)
-    assert [(t.sort, t.name) for t in found(things, "wi jo")] == [
+    assert [(t.sort, t.name) for t in found(things, "wi joi")] == [
         (Sort.COURSE, "Winter joints"),
         (Sort.PROTOCOL, "Winter joints"),
     ]
     assert [t.sort for t in found(things, "efua")] == [Sort.CLIENT, Sort.COURSE]
     assert [t.name for t in found(things, "joint te")] == ["Joint tea"]
+    assert [t.id for t in found(things, "white willow")] == ["willow-bark"]
+    assert [t.id for t in found(things, "devils cl")] == ["devils-claw"]
     assert found(things, "  ") == ()
 
 

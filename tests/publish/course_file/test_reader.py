@@ -25,7 +25,13 @@ from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.knowledge.vocabulary import vocabulary
-from sennight.publish.course_file.reader import CourseFile, parse_course, read_course_file
+from sennight.practice.materia_medica import herb_finder
+from sennight.publish.course_file.reader import (
+    CourseFile,
+    CourseFileError,
+    parse_course,
+    read_course_file,
+)
 from support.files import COURSES
 from support.samples import take
 
@@ -242,3 +248,18 @@ def test_the_course_file_in_the_documents_is_a_good_one() -> None:
     found = parse_course(text, HERBS)
     assert [remedy.form for remedy in found.course.remedies] == ["tea", "tincture", "capsule"]
     assert len(found.diary) == len(found.scores) == len(found.course.accepts) == 1
+
+
+def test_a_herb_may_be_called_by_any_of_its_names() -> None:
+    names = herb_finder()
+    text = COURSES.joinpath("knees.toml").read_text(encoding="utf-8")
+    written = text.replace('"nettle-leaf"', '"stinging nettle"').replace('"turmeric"', '"Haldi"')
+    assert written != text
+    assert parse_course(written, names) == parse_course(text, names)
+
+
+def test_a_name_of_two_herbs_is_asked_about() -> None:
+    text = COURSES.joinpath("knees.toml").read_text(encoding="utf-8")
+    written = text.replace('"nettle-leaf"', '"nettle"')
+    with pytest.raises(CourseFileError, match="“nettle” is a name of nettle-leaf and nettle-root"):
+        parse_course(written, herb_finder())
