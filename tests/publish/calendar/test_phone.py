@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -36,9 +35,10 @@ from sennight.domain.reminders.republishing import fresh_set, revise
 from sennight.domain.schedule.doses import doses
 from sennight.publish.calendar.ics import issued_bytes, phase_files
 from sennight.publish.calendar.record import read_record, record_bytes
+from support.draws import draws
 from support.samples import course, phase, pick, take
 
-SERIES = 1000 if os.environ.get("CI") == "true" else 50
+SERIES = draws(50, check=200)
 
 TAKES = pick(
     "1 cup od",
