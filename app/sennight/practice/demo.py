@@ -161,6 +161,6 @@ def _moved_client(client: Client, by: timedelta) -> Client:
 
 def _later(dated: Dated, by: timedelta) -> Dated:
     """The same with its own dates moved, not those of what it holds."""
-    held = ((field.name, getattr(dated, field.name)) for field in fields(dated))
-    dates: dict[str, Any] = {name: day + by for name, day in held if isinstance(day, date)}
+    values = ((field.name, getattr(dated, field.name)) for field in fields(dated))
+    dates: dict[str, Any] = {name: day + by for name, day in values if isinstance(day, date)}
     return replace(dated, **dates)

@@ -12,16 +12,16 @@ from sennight.places import own_folder
 
 
 @cache
-def materia_medica() -> MateriaMedica:
+def supplied_materia_medica() -> MateriaMedica:
     """The herbs that are supplied; read once."""
     return read_materia_medica(own_folder("resources") / "materia_medica")
 
 
-def herb_finder(held: MateriaMedica | None = None) -> HerbNames:
+def herb_finder(materia_medica: MateriaMedica | None = None) -> HerbNames:
     """Finds herbs, the supplied ones or those given, by any of their names."""
-    return names_of((held or materia_medica()).headings)
+    return names_of((materia_medica or supplied_materia_medica()).headings)
 
 
 def herb_names() -> Mapping[str, str]:
     """The supplied herbs' names by their ids, in order of the names."""
-    return materia_medica().names
+    return supplied_materia_medica().names

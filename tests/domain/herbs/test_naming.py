@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from sennight.domain.herbs.naming import latin_names, name_key, names_of
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 
-NAMES = names_of(materia_medica().headings)
+NAMES = names_of(supplied_materia_medica().headings)
 
 
 @pytest.mark.parametrize(
@@ -57,7 +57,7 @@ def test_a_name_of_two_herbs_gives_both() -> None:
 
 
 def test_every_herb_is_found_by_each_of_its_names() -> None:
-    for herb in materia_medica().herbs.values():
+    for herb in supplied_materia_medica().herbs.values():
         assert herb.other_names, herb.id
         for name in herb.heading.all_names:
             assert herb.id in NAMES.ids(name), name
@@ -66,7 +66,7 @@ def test_every_herb_is_found_by_each_of_its_names() -> None:
 
 def test_two_plants_share_no_name() -> None:
     """But for a leaf and a root of one plant, which have one Latin name."""
-    herbs = materia_medica().herbs
+    herbs = supplied_materia_medica().herbs
     for herb in herbs.values():
         for name in herb.heading.all_names:
             plants = {herbs[one].latin.split()[0] for one in NAMES.ids(name)}

@@ -68,7 +68,7 @@ _SMALL = 99
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class FormulaEditRequest:
     """An edit that is asked for."""
 
     words: str
@@ -360,7 +360,7 @@ class PartsModel(QAbstractTableModel):
 
     def _ask(self, words: str, remedy: Remedy) -> None:
         if remedy != self.remedy:
-            self.asked.emit(Wanted(words, remedy))
+            self.asked.emit(FormulaEditRequest(words, remedy))
 
     def remove(self, row: int) -> None:
         """Take an ingredient out; of the empty row, what was typed."""

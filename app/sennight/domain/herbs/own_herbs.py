@@ -118,7 +118,7 @@ def cites_own(source: str) -> bool:
 
 
 def with_own(
-    held: MateriaMedica, herbs: Iterable[OwnHerb], ranges: Iterable[OwnRange]
+    materia_medica: MateriaMedica, herbs: Iterable[OwnHerb], ranges: Iterable[OwnRange]
 ) -> MateriaMedica:
     """All herbs: the supplied ones and the practice's own, with its own ranges.
 
@@ -128,10 +128,10 @@ def with_own(
     by_herb: dict[str, list[OwnRange]] = {}
     for one in ranges:
         by_herb.setdefault(one.herb, []).append(one)
-    ids = [one for one in held.herbs if one in by_herb and one not in ours]
-    known = [*(held.herbs[one] for one in ids), *ours.values()]
+    ids = [one for one in materia_medica.herbs if one in by_herb and one not in ours]
+    known = [*(materia_medica.herbs[one] for one in ids), *ours.values()]
     changed = [_with_rows(herb, by_herb.get(herb.id, ())) for herb in known]
-    return held.with_herbs(changed) if changed else held
+    return materia_medica.with_herbs(changed) if changed else materia_medica
 
 
 def _with_rows(herb: Herb, ranges: Iterable[OwnRange]) -> Herb:

@@ -18,9 +18,9 @@ from sennight.toml_tables import (
     DAY,
     PROSE,
     TEXT,
-    Kind,
     Report,
     Table,
+    ValueKind,
     described,
     number,
     read_value,
@@ -109,7 +109,7 @@ def _moment_or_clock(value: object) -> Moment | time | None:
     return Moment(str(value)) if is_moment else CLOCK.read(value)
 
 
-_TIME: Kind[Moment | time] = Kind(
+_TIME: ValueKind[Moment | time] = ValueKind(
     f'a clock time in quotes, "HH:MM", or one of {", ".join(Moment)}',
     _moment_or_clock,
     Moment.RISING,
