@@ -181,7 +181,7 @@ def test_the_list_narrows_as_it_is_typed_into(frame: Frame, qtbot: QtBot) -> Non
 
 def test_everything_is_found_by_name(sample: Sample) -> None:
     things = everything(sample.practice)
-    assert [(t.sort, t.name) for t in found(things, "wi jo")] == [
+    assert [(t.sort, t.name) for t in found(things, "wint jo")] == [
         (Sort.COURSE, "Winter joints"),
         (Sort.PROTOCOL, "Winter joints"),
     ]
