@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.practice.opening import OpenPractice
@@ -52,5 +52,5 @@ def appearance(qapp: QApplication, settings: Settings) -> Iterator[Appearance]:
 
 
 @pytest.fixture
-def look(appearance: Appearance) -> Look:
-    return appearance.look
+def theme(appearance: Appearance) -> Theme:
+    return appearance.theme

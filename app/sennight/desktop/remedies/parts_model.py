@@ -31,6 +31,7 @@ from sennight.domain.formulas.formulas import (
     without_ingredient,
 )
 from sennight.domain.herbs.herbs import Herb
+from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
@@ -67,7 +68,7 @@ _SMALL = 99
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class FormulaEditRequest:
     """An edit that is asked for."""
 
     words: str
@@ -323,13 +324,10 @@ class PartsModel(QAbstractTableModel):
         self.told.emit()
 
     def herb_named(self, typed: str) -> Herb | None:
-        """The herb of that name, Latin name, other name or id."""
-        word = typed.casefold()
-        for herb in self.herbs.values():
-            names = (herb.name, herb.latin, herb.id, *herb.other_names)
-            if any(name.casefold() == word for name in names):
-                return herb
-        return None
+        """The one herb of that name, Latin name, other name or id; None where there is not one."""
+        names = HerbNames(herb.heading for herb in self.herbs.values())
+        ids = names.ids(typed)
+        return self.herbs[ids[0]] if len(ids) == 1 else None
 
     def _take(self, row: int, part: Part, text: str) -> bool:
         if part is Part.HERB:
@@ -362,7 +360,7 @@ class PartsModel(QAbstractTableModel):
 
     def _ask(self, words: str, remedy: Remedy) -> None:
         if remedy != self.remedy:
-            self.asked.emit(Wanted(words, remedy))
+            self.asked.emit(FormulaEditRequest(words, remedy))
 
     def remove(self, row: int) -> None:
         """Take an ingredient out; of the empty row, what was typed."""

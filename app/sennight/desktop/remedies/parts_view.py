@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.name_field import FROM_NAME, NameField
 from sennight.desktop.kit.tables import LEFT, Index, KeptPlace, arrange_rows
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.remedies.remedies import Filling
@@ -63,18 +63,18 @@ class HerbField(NameField):
 class PartDelegate(QStyledItemDelegate):
     """Draws a cell, underlined where it is wrong, and edits it."""
 
-    def __init__(self, look: Look, model: PartsModel, parent: QObject) -> None:
+    def __init__(self, theme: Theme, model: PartsModel, parent: QObject) -> None:
         super().__init__(parent)
-        self.brushes, self.model = Brushes(look), model
+        self.brushes, self.model = Brushes(theme), model
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
         b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
         state = option.state
         if state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(rect, b.look.selection)
+            painter.fillRect(rect, b.theme.selection)
         elif state & QStyle.StateFlag.State_MouseOver:
-            painter.fillRect(rect, b.look.hover)
+            painter.fillRect(rect, b.theme.hover)
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         room = rect.adjusted(unit * 2, 0, -unit, 0)
@@ -91,7 +91,7 @@ class PartDelegate(QStyledItemDelegate):
         wrong = bool(index.data(WRONG))
         painter.setFont(b.font(role))
         quiet = is_new or part is Part.SHARE
-        painter.setPen(QPen(b.look.alarm) if wrong else b.quiet if quiet else b.ink)
+        painter.setPen(QPen(b.theme.alarm) if wrong else b.quiet if quiet else b.ink)
         metrics = b.metrics(role)
         said = metrics.elidedText(
             str(index.data() or ""), Qt.TextElideMode.ElideRight, room.width()
@@ -100,7 +100,7 @@ class PartDelegate(QStyledItemDelegate):
         if wrong:
             y = room.center().y() + metrics.ascent() / 2 + 2
             right = room.left() + max(metrics.horizontalAdvance(said), b.unit * 2.0)
-            painter.setPen(QPen(b.look.alarm, 1.5, Qt.PenStyle.DotLine))
+            painter.setPen(QPen(b.theme.alarm, 1.5, Qt.PenStyle.DotLine))
             painter.drawLine(QPointF(room.left(), y), QPointF(right, y))
 
     # Editing
@@ -150,10 +150,10 @@ class PartDelegate(QStyledItemDelegate):
 class PartsView(QTableView):
     """The herbs; Enter goes to the empty row, Delete takes one out, Alt and arrows move it."""
 
-    def __init__(self, model: PartsModel, look: Look) -> None:
+    def __init__(self, model: PartsModel, theme: Theme) -> None:
         super().__init__()
         self.parts = model
-        self.drawer = PartDelegate(look, model, self)
+        self.drawer = PartDelegate(theme, model, self)
         self.setModel(model)
         self.setItemDelegate(self.drawer)
         self.setAccessibleName(self.tr("Herbs of the formula"))
@@ -173,9 +173,9 @@ class PartsView(QTableView):
             | triggers.SelectedClicked
         )
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.drawer.brushes = Brushes(look)
+        self.drawer.brushes = Brushes(theme)
         self.fit()
 
     @property

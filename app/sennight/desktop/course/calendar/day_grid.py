@@ -71,7 +71,7 @@ class WeekHeads(QHeaderView):
                 self._pictures.clear()
             found = self._pictures[key] = QPixmap(rect.size() * ratio)
             found.setDevicePixelRatio(ratio)
-            found.fill(self.brushes.look.paper)
+            found.fill(self.brushes.theme.paper)
             inner = QPainter(found)
             room = QRectF(0, 0, rect.width(), rect.height())
             self._draw(inner, room, said)
@@ -155,9 +155,9 @@ class DayGrid(QTableView):
 
     def fit(self) -> None:
         """Rows that fill the height, not lower than a person can read."""
-        look = self.brushes.look
-        least = max(self._least * look.line, len(self.weeks.shown.course.remedies) * 3 + 5)
-        most = 4 * look.line if self._least < 2 else 100 * look.line
+        theme = self.brushes.theme
+        least = max(self._least * theme.line, len(self.weeks.shown.course.remedies) * 3 + 5)
+        most = 4 * theme.line if self._least < 2 else 100 * theme.line
         measure = self.brushes.metrics(Role.TEXT).horizontalAdvance
         room = (self.viewport().width() / 7) - self.brushes.unit * 4
         self.heads.says_phases = True

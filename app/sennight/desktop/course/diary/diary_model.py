@@ -114,7 +114,7 @@ class DiaryModel(QAbstractTableModel):
 
     # Keying in
 
-    def put(self, rows: Iterable[int], columns: Iterable[int], count: int | None) -> None:
+    def set_taken(self, rows: Iterable[int], columns: Iterable[int], count: int | None) -> None:
         """Key in a count for cells, however many are due."""
         self._put({(row, column): count for row in rows for column in columns})
 

@@ -77,7 +77,7 @@ class LineDelegate(QStyledItemDelegate):
         b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
         state = option.state
         if state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(rect, b.look.hover)
+            painter.fillRect(rect, b.theme.hover)
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         column = index.column()
@@ -86,7 +86,7 @@ class LineDelegate(QStyledItemDelegate):
             left = unit * 5
             place = index.data(PLACE)
             if place >= 0:
-                spot = QRectF(rect.left(), rect.top() + unit, unit * 3.5, b.look.line)
+                spot = QRectF(rect.left(), rect.top() + unit, unit * 3.5, b.theme.line)
                 draw_letter(painter, b, spot, place)
         room = QRectF(
             rect.left() + left,
@@ -129,7 +129,7 @@ class LineDelegate(QStyledItemDelegate):
         if plain:
             high = self._wrapped(Role.TEXT, text or "x", room.width())
             painter.setFont(b.font(Role.QUIET))
-            painter.setPen(QPen(b.look.alarm) if wrong else b.quiet)
+            painter.setPen(QPen(b.theme.alarm) if wrong else b.quiet)
             painter.drawText(room.adjusted(0, high, 0, 0), WRAP, plain)
 
     def _wave(self, painter: QPainter, room: QRectF, text: str, wrong: tuple[int, int]) -> None:
@@ -139,7 +139,7 @@ class LineDelegate(QStyledItemDelegate):
         left = room.left() + metrics.horizontalAdvance(text[:start])
         right = left + max(metrics.horizontalAdvance(text[start:end]), self.brushes.unit * 2.0)
         y = room.top() + metrics.ascent() + 3
-        painter.setPen(QPen(self.brushes.look.alarm, 1.5, Qt.PenStyle.DotLine))
+        painter.setPen(QPen(self.brushes.theme.alarm, 1.5, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(left, y), QPointF(min(right, room.right()), y))
 
     # Editing
@@ -152,7 +152,7 @@ class LineDelegate(QStyledItemDelegate):
             return self._remedy_field(parent, index.row())
         column = index.column()
         edit = DirectionsEdit(
-            lambda text: self.model.explain(text, column), self.brushes.look, parent
+            lambda text: self.model.explain(text, column), self.brushes.theme, parent
         )
         edit.setAccessibleName(str(self.model.headerData(column, Qt.Orientation.Horizontal)))
         edit.explained.connect(self.explained)
@@ -211,7 +211,7 @@ class LineDelegate(QStyledItemDelegate):
     ) -> None:
         """Over the text; the plain words beneath stay in view."""
         rect = option.rect
-        high = min(rect.height(), self.brushes.look.line + self.brushes.unit * 3)
+        high = min(rect.height(), self.brushes.theme.line + self.brushes.unit * 3)
         editor.setGeometry(rect.x(), rect.y(), rect.width(), high)
 
     def destroyEditor(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
