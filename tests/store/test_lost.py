@@ -13,6 +13,7 @@ import pytest
 from sennight.domain.courses.clients import Client
 from sennight.practice.clients import add_client, list_clients
 from sennight.practice.opening import (
+    Beginning,
     FileInUseError,
     LostFileError,
     MissingFileError,
@@ -54,9 +55,15 @@ def test_nothing_is_begun_where_backups_lie(backed_up: Path, *, emptied: bool) -
 
 def test_a_practice_begins_anew_where_that_is_the_answer(backed_up: Path) -> None:
     backed_up.unlink()
-    with open_practice(backed_up, anew=True) as practice:
+    with open_practice(backed_up, beginning=Beginning.ANEW) as practice:
         assert list_clients(practice) == ()
     assert len(list((backed_up.parent / "backups").iterdir())) == 1
+
+
+def test_a_file_that_was_opened_before_is_missed_without_backups_too(path: Path) -> None:
+    with pytest.raises(MissingFileError, match="the practice that was opened last"):
+        open_practice(path, beginning=Beginning.NEVER)
+    assert not path.exists()
 
 
 def test_a_journal_without_its_file_is_kept(path: Path) -> None:

@@ -157,7 +157,7 @@ def test_a_damaged_file_is_refused_and_says_where_the_backups_are(
     with pytest.raises(DamagedFileError, match="damaged") as raised:
         open_practice(filled)
     assert str(backup.parent) in str(raised.value)
-    assert "copy the newest" in str(raised.value)
+    assert "restore the newest" in str(raised.value)
     assert filled.read_bytes() == content
     with open_practice(backup) as practice:
         assert len(list_clients(practice)) == 1

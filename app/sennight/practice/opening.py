@@ -17,10 +17,12 @@ from sennight.store.errors import (
     PracticeFileError,
 )
 from sennight.store.files import Clock, PracticeFile, open_file, utc_now
+from sennight.store.preparing import Beginning
 from sennight.store.private import make_private_folder
 
 __all__ = [
     "BackupError",
+    "Beginning",
     "DamagedCourseError",
     "DamagedFileError",
     "FileInUseError",
@@ -63,17 +65,23 @@ class OpenPractice:
         self.close()
 
 
-def open_practice(path: Path, *, clock: Clock = utc_now, anew: bool = False) -> OpenPractice:
+def open_practice(
+    path: Path,
+    *,
+    clock: Clock = utc_now,
+    beginning: Beginning = Beginning.WHERE_NOTHING_WAS,
+) -> OpenPractice:
     """Open a practice file, a new one where there is none.
 
     Where there is none, or an empty one, but backups or a journal of an earlier one lie beside
-    it, MissingFileError is raised; `anew` is the answer that a practice is to begin there.
+    it, MissingFileError is raised; so it is where the file is known and a practice may never
+    begin there. ANEW is the practitioner's own answer that one is to begin.
 
     An older file is backed up and brought up to date. Raises PracticeFileError (NewerFileError,
     DamagedFileError, FileInUseError, BackupError), whose message says what to do; the file is
     then as it was. `clock` gives the time that records are stamped with.
     """
-    return OpenPractice(open_file(path, clock=clock, anew=anew))
+    return OpenPractice(open_file(path, clock=clock, beginning=beginning))
 
 
 def private_folder(folder: Path) -> Path:

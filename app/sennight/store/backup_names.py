@@ -7,6 +7,7 @@ others grow old.
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -59,3 +60,45 @@ def _time(stamp: str) -> datetime | None:
         return datetime.strptime(stamp, STAMP).replace(tzinfo=UTC)
     except ValueError:
         return None
+
+
+DAYS, WEEKS, MONTHS = 7, 8, 24
+"""Of how many days, weeks and months the newest backup is kept."""
+
+
+def kept(backups: Sequence[BackupFile]) -> frozenset[BackupFile]:
+    """The backups that stay: the newest of each of the last days, weeks and months that have any.
+
+    Those made before a migration stay for good: they are what an older program can open.
+    """
+    for_good = {one for one in backups if one.before_migration}
+    ordinary = sorted(set(backups) - for_good, key=lambda one: one.when, reverse=True)
+    found = (
+        _newest_of_each(ordinary, lambda one: one.when.date(), DAYS),
+        _newest_of_each(ordinary, lambda one: one.when.isocalendar()[:2], WEEKS),
+        _newest_of_each(ordinary, lambda one: (one.when.year, one.when.month), MONTHS),
+    )
+    return frozenset(for_good.union(*found))
+
+
+def _newest_of_each(
+    newest_first: Iterable[BackupFile], period: Callable[[BackupFile], Hashable], count: int
+) -> list[BackupFile]:
+    found: dict[Hashable, BackupFile] = {}
+    for one in newest_first:
+        found.setdefault(period(one), one)
+    return list(found.values())[:count]
+
+
+def part_of(final: Path) -> Path:
+    """The name under which a copy is written before it gets its own."""
+    return final.with_name(f"{final.name}.part")
+
+
+def parts(path: Path, folder: Path) -> tuple[Path, ...]:
+    """Copies of a practice file in a folder that a killed program left unfinished."""
+    return tuple(
+        one
+        for one in (folder.iterdir() if folder.is_dir() else ())
+        if one.name.startswith(f"{path.stem} ") and one.name.endswith(f"{path.suffix}.part")
+    )

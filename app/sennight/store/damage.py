@@ -32,6 +32,22 @@ def holds_whole(backup: Path, course_id: str) -> bool:
     return found is not None and hashlib.sha256(found[1]).hexdigest() == found[0]
 
 
+def damaged_course_ids(connection: sqlite3.Connection) -> tuple[str, ...]:
+    """The courses whose formulas, of any version, do not fit their checksum."""
+    damaged = [
+        digest
+        for digest, content in connection.execute(
+            "SELECT digest, CAST(content AS BLOB) FROM snapshot"
+        )
+        if hashlib.sha256(content).hexdigest() != digest
+    ]
+    found: set[str] = set()
+    for digest in damaged:
+        query = "SELECT course_id FROM course_version WHERE snapshot_digest = ?"
+        found.update(str(row[0]) for row in connection.execute(query, (digest,)))
+    return tuple(sorted(found))
+
+
 def newest_whole(path: Path, course_id: str) -> Path | None:
     """The newest backup beside a practice file that holds a course whole."""
     backups = list_backups(path, backups_folder(path))

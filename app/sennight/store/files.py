@@ -7,6 +7,7 @@ migration (`preparing`). Whatever fails, the file stays as it was.
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass, field
@@ -16,15 +17,16 @@ from pathlib import Path
 from sqlalchemy import Engine
 
 from sennight.store.backup_names import backups_folder, list_backups
-from sennight.store.backups import back_up
+from sennight.store.backups import back_up, copy_checked, newest_backup
 from sennight.store.connecting import connect_engine
+from sennight.store.errors import BackupError
 from sennight.store.holding import Hold
 from sennight.store.locks import FileLock
 from sennight.store.migrating import own_scripts
-from sennight.store.preparing import bring_up_to_date, check_place
+from sennight.store.preparing import Beginning, bring_up_to_date, check_place
 from sennight.store.private import make_private, make_private_folder, with_journals
-from sennight.store.troubles import told_plainly
-from sennight.store.unit import Unit, unit_of_work
+from sennight.store.translated_errors import translated_errors
+from sennight.store.unit import UnitOfWork, unit_of_work
 
 Clock = Callable[[], datetime]
 
@@ -43,12 +45,12 @@ class PracticeFile:
     _engine: Engine = field(repr=False)
     _hold: Hold = field(repr=False)
 
-    def reading(self) -> AbstractContextManager[Unit]:
+    def reading(self) -> AbstractContextManager[UnitOfWork]:
         """A transaction that only reads."""
         return unit_of_work(self._engine, self.path, writes=False)
 
     @contextmanager
-    def writing(self) -> Iterator[Unit]:
+    def writing(self) -> Iterator[UnitOfWork]:
         """A transaction that writes: kept whole at the end of the block, or not at all.
 
         Raises LostFileError where the file under its name is no longer the one that was opened.
@@ -60,7 +62,31 @@ class PracticeFile:
 
     def back_up(self, folder: Path | None = None) -> Path:
         """A checked copy, in the `backups` folder beside the file or another."""
-        return back_up(self.path, now=self.clock(), folder=folder)
+        self._hold.insist()
+        with self._hold.backing_up():
+            return back_up(self.path, now=self.clock(), folder=folder)
+
+    def changed_since_backup(self) -> bool:
+        """Whether something was saved that the newest backup does not hold."""
+        return self._hold.changed_since(newest_backup(self.path))
+
+    def save_copy(self, path: Path) -> None:
+        """A checked copy of what is open, also where the file itself was deleted or replaced.
+
+        Raises BackupError; a file of that name is never replaced.
+        """
+        if path.exists():
+            raise BackupError(f"{path} is there already; choose another name for the copy")
+        try:
+            with self._engine.connect() as connection:
+                source = connection.connection.driver_connection
+                if not isinstance(source, sqlite3.Connection):
+                    raise TypeError("the engine is SQLite's")
+                copy_checked(source, path)
+        except (OSError, sqlite3.Error) as error:
+            raise BackupError(
+                f"No copy could be made at {path} ({error}). Choose another folder."
+            ) from error
 
     def close(self) -> None:
         """Close the file and let others have it; a second time does nothing."""
@@ -69,19 +95,23 @@ class PracticeFile:
 
 
 def open_file(
-    path: Path, *, scripts: Path | None = None, clock: Clock = utc_now, anew: bool = False
+    path: Path,
+    *,
+    scripts: Path | None = None,
+    clock: Clock = utc_now,
+    beginning: Beginning = Beginning.WHERE_NOTHING_WAS,
 ) -> PracticeFile:
     """Open a practice file, a new one where there is none; raises PracticeFileError.
 
     Where there is none but something of an earlier one lies there, MissingFileError is raised,
-    unless the practice is to begin `anew`.
+    unless the practice is to begin anew.
     """
     path = path.resolve()
     check_place(path)
     lock = FileLock(path)
     try:
-        with told_plainly(path):
-            bring_up_to_date(path, scripts or own_scripts(), clock, anew=anew)
+        with translated_errors(path):
+            bring_up_to_date(path, scripts or own_scripts(), clock, beginning=beginning)
             _make_private(path)
         return PracticeFile(path, clock, connect_engine(path), Hold(path, lock))
     except BaseException:

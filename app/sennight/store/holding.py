@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+from sennight.store.backup_names import BackupFile
 from sennight.store.errors import FileInUseError, LostFileError
 from sennight.store.identity import (
     Identity,
@@ -16,6 +19,9 @@ from sennight.store.identity import (
 )
 from sennight.store.locks import FileLock
 from sennight.store.looking import journal
+
+_CLOSING = timedelta(minutes=10)
+"""How long after its last backup a practice file may still be written to by being closed."""
 
 _OPEN_AGAIN = "Nothing was saved. Close this window, then open the practice again."
 
@@ -30,6 +36,8 @@ class Hold:
         self._left: Signature = signature(path)
         self._journal: Identity | None = None
         self._shared = False
+        self._saves, self._backed_up = 0, 0
+        self._changed_before: datetime | None = _changed(path)
 
     def insist(self) -> None:
         """Raise LostFileError where the file or the lock is not what it was."""
@@ -45,8 +53,25 @@ class Hold:
     def saved(self) -> None:
         """Remember how a save of ours left the file."""
         self._left = signature(self._path)
+        self._saves += 1
         if self._journal is None:
             self._journal = identity_of(journal(self._path))
+
+    @contextmanager
+    def backing_up(self) -> Iterator[None]:
+        """What was saved until now is in the backup that the block makes."""
+        saves = self._saves
+        yield
+        self._backed_up, self._changed_before = saves, None
+
+    def changed_since(self, newest: BackupFile | None) -> bool:
+        """Whether something was saved since that backup, in this run or an earlier one."""
+        earlier = self._changed_before
+        return (
+            newest is None
+            or self._saves > self._backed_up
+            or (earlier is not None and earlier > newest.when + _CLOSING)
+        )
 
     def release(self, now: datetime) -> None:
         """Let others have the file, once all is closed; a second time does nothing.
@@ -69,3 +94,8 @@ class Hold:
                 f"removed. {_OPEN_AGAIN}"
             ) from error
         self._shared = signature(self._path) != self._left
+
+
+def _changed(path: Path) -> datetime:
+    """When the file or its journal was last written."""
+    return datetime.fromtimestamp(max(time for _, time in signature(path)) / 1e9, UTC)

@@ -11,6 +11,7 @@ import sqlite3
 from collections.abc import Callable
 from contextlib import closing, suppress
 from datetime import datetime
+from enum import Enum, auto
 from pathlib import Path
 
 from sennight.store.backup_names import backups_folder, list_backups
@@ -21,10 +22,18 @@ from sennight.store.looking import has_foreign_journal, has_journal, journal, lo
 from sennight.store.migrating import migrate, newest_schema, refuse_newer
 from sennight.store.private import make_private_file, with_journals
 from sennight.store.schemas import differences, schema_file
-from sennight.store.troubles import damaged, told_plainly, where_backups_are
+from sennight.store.translated_errors import damaged, translated_errors, where_backups_are
 
 APPLICATION_ID = 0x53454E4E
 """“SENN” in the file's header tells a practice file from other SQLite files."""
+
+
+class Beginning(Enum):
+    """Whether a new practice may begin where there is no file."""
+
+    NEVER = auto()
+    WHERE_NOTHING_WAS = auto()
+    ANEW = auto()
 
 
 def check_place(path: Path) -> None:
@@ -48,27 +57,29 @@ def check_place(path: Path) -> None:
 
 
 def bring_up_to_date(
-    path: Path, scripts: Path, clock: Callable[[], datetime], *, anew: bool
+    path: Path, scripts: Path, clock: Callable[[], datetime], *, beginning: Beginning
 ) -> None:
     """Make a new file, or check one that is there and migrate it; raises PracticeFileError."""
     _unfinished(path).unlink(missing_ok=True)
     if not path.exists() or path.stat().st_size == 0:
-        if not anew:
-            _refuse_lost(path)
+        _refuse_lost(path, beginning)
         _create(path, scripts)
         return
-    found = _checked_schema(path, scripts)
+    found = known_schema(path, scripts)
+    refuse_damaged(path)
     if has_foreign_journal(path):
         set_journal_aside(path, clock())
     if found is None:
         migrate(path, scripts)
     elif found != newest_schema(scripts):
-        backup = back_up(path, now=clock())
+        backup = back_up(path, now=clock(), before=newest_schema(scripts))
         _migrate_existing(path, scripts, backup)
 
 
-def _refuse_lost(path: Path) -> None:
-    """Raise MissingFileError where backups or a journal tell of an earlier file."""
+def _refuse_lost(path: Path, beginning: Beginning) -> None:
+    """Raise MissingFileError where an earlier file is known of, or backups or a journal tell."""
+    if beginning is Beginning.ANEW:
+        return
     backups, state = list_backups(path), "empty" if path.exists() else "not there"
     if backups:
         raise MissingFileError(
@@ -76,6 +87,12 @@ def _refuse_lost(path: Path) -> None:
             f"{backups_folder(path)}, the newest of {backups[0].when.date().isoformat()}. It may "
             "have been moved, renamed, or emptied by another program or a full disk. Nothing was "
             "made in its place. Put the file back, or restore a backup (sennight restore)."
+        )
+    if beginning is Beginning.NEVER:
+        raise MissingFileError(
+            f"{path} is {state}, though it was the practice that was opened last. It may have "
+            "been moved or renamed, or lie on a disk that is not connected. Nothing was made in "
+            "its place. Put the file back, or open it where it is now."
         )
     if has_journal(path):
         raise MissingFileError(
@@ -86,7 +103,7 @@ def _refuse_lost(path: Path) -> None:
 
 def _migrate_existing(path: Path, scripts: Path, backup: Path) -> None:
     try:
-        with told_plainly(path):
+        with translated_errors(path):
             migrate(path, scripts)
     except PracticeFileError:
         raise
@@ -123,10 +140,10 @@ def _create(path: Path, scripts: Path) -> None:
                 left.unlink(missing_ok=True)
 
 
-def _checked_schema(path: Path, scripts: Path) -> str | None:
-    """The schema version of a file found sound; None for one that holds nothing at all.
+def known_schema(path: Path, scripts: Path) -> str | None:
+    """The schema version of a practice file; None for a file that holds nothing at all.
 
-    Raises DamagedFileError for a file that is damaged or not ours, NewerFileError.
+    Raises DamagedFileError for a file that is not ours or not of our make, NewerFileError.
     """
     if not read_header(path).is_database:
         raise damaged(path, "it is no SQLite database")
@@ -138,10 +155,15 @@ def _checked_schema(path: Path, scripts: Path) -> str | None:
         found = differences(connection, scripts, version)
         if found:
             raise damaged(path, f"{found[0]}")
-        trouble = complaints(connection, "quick_check")
-        if trouble:
-            raise damaged(path, trouble)
     return version
+
+
+def refuse_damaged(path: Path) -> None:
+    """Raise DamagedFileError where a page of a file is not sound."""
+    with closing(look(path)) as connection:
+        trouble = complaints(connection, "quick_check")
+    if trouble:
+        raise damaged(path, trouble)
 
 
 def _version(path: Path, connection: sqlite3.Connection) -> str | None:

@@ -11,7 +11,7 @@ from sennight.domain.courses.courses import Advance, Course, Flare, Revision
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.remedies import Form
-from sennight.domain.reminders.events import Event, Kind, ReminderChoices
+from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.wording import UNTESTED
 from support.samples import START, course, day, line, phase
@@ -32,7 +32,7 @@ def entries(plan: Course, given: date | None = None) -> list[Event]:
 
 
 def _days(events: list[Event]) -> list[int]:
-    return [(e.run.first - START).days + 1 for e in events if e.kind is Kind.PATCH_TEST]
+    return [(e.run.first - START).days + 1 for e in events if e.kind is EventKind.PATCH_TEST]
 
 
 def untested_days(events: list[Event]) -> list[int]:
@@ -46,7 +46,7 @@ def test_a_rub_from_the_first_day() -> None:
     assert (_days(events), untested_days(events)) == ([1], [1, 2])
     titles = [event.title for event in events if event.minute and event.run.first == START]
     assert "Remedy t3: 1 application, only if your skin test was clear" in titles
-    (test,) = (event for event in events if event.kind is Kind.PATCH_TEST)
+    (test,) = (event for event in events if event.kind is EventKind.PATCH_TEST)
     assert test.alarm == -420
     assert test.text.endswith("If it stays clear, use it from 6 January 2027.")
 
@@ -95,7 +95,7 @@ def test_a_second_flare_needs_no_second_test() -> None:
 def test_every_other_day_is_told_apart_as_well() -> None:
     every_other = line("t3", "1 application od alternate days")
     events = entries(a_course(phase("a", "2 w", every_other)))
-    uses = [(event.title, event.run.count) for event in events if event.kind is Kind.DOSE]
+    uses = [(event.title, event.run.count) for event in events if event.kind is EventKind.DOSE]
     assert uses == [
         (f"Remedy t3: 1 application, {UNTESTED}", 1),
         ("Remedy t3: 1 application", 6),

@@ -14,7 +14,7 @@ from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Sto
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
-from sennight.domain.reminders.events import Kind, ReminderChoices
+from sennight.domain.reminders.events import EventKind, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import fresh_set, revise
@@ -65,14 +65,14 @@ def files(choices: ReminderChoices) -> list[bytes]:
     plan = telling()
     reorders = ((day(40), "Flowering: 250 g of nettle-leaf"),)
     events = reminder_events(lay_out(plan), choices, reorders)
-    assert {event.kind for event in events} == set(Kind) - {Kind.STOP}
+    assert {event.kind for event in events} == set(EventKind) - {EventKind.STOP}
     first = revise(Published(plan.id), events, today=day(1), stamp=STAMP)
     stops = [Stop(on=day(95), remedy=remedy, first=day(95)) for remedy in ("sleepy", "bitter")]
     less = reminder_events(lay_out(replace(plan, revisions=(*plan.revisions, *stops))), choices)
     stamp = STAMP + timedelta(days=95)
     again = revise(first.published, less, today=day(95), stamp=stamp)
     assert any(entry.is_cancelled for entry in again.issued)
-    assert any(entry.event.kind is Kind.STOP for entry in again.issued)
+    assert any(entry.event.kind is EventKind.STOP for entry in again.issued)
     fresh = fresh_set(first.published, less, today=day(95), stamp=stamp)
     issues = (first, again, fresh)
     return [

@@ -11,7 +11,7 @@ from itertools import chain
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed, plain_date
-from sennight.domain.reminders.events import Kind
+from sennight.domain.reminders.events import EventKind
 
 SHORTEST_REST = 7
 """Fewer days off than these are no week off and get no marker."""
@@ -21,7 +21,7 @@ SHORTEST_REST = 7
 class Change:
     """Something to tell on a day; `subject` is what a discreet title leaves out."""
 
-    kind: Kind
+    kind: EventKind
     day: date
     subject: str
     text: str
@@ -54,10 +54,10 @@ def _rests(layout: Layout, *, discreet: bool) -> Iterator[Change]:
         text = (
             f"From today to {plain_date(span.last)} leave out {_which(names, discreet=discreet)}."
         )
-        yield Change(Kind.REST, span.first, ", ".join(names), text)
+        yield Change(EventKind.REST, span.first, ", ".join(names), text)
     for day, names in back.items():
         text = f"From today take again {_which(names, discreet=discreet)}."
-        yield Change(Kind.RETURN, day, ", ".join(names), text)
+        yield Change(EventKind.RETURN, day, ", ".join(names), text)
 
 
 def _which(names: list[str], *, discreet: bool) -> str:
@@ -89,10 +89,10 @@ def _pauses(layout: Layout) -> Iterator[Change]:
         else:
             what = "take none of your remedies"
         text = f"From today to {plain_date(span.last)} {what}. {until}".rstrip()
-        yield Change(Kind.PAUSE, span.first, "", text)
+        yield Change(EventKind.PAUSE, span.first, "", text)
         if again:
             text = "Your break is over. See your sheet for what to take from today."
-            yield Change(Kind.RESUME, span.end, "", text)
+            yield Change(EventKind.RESUME, span.end, "", text)
 
 
 def _flare_ends(layout: Layout) -> Iterator[Change]:
@@ -104,7 +104,7 @@ def _flare_ends(layout: Layout) -> Iterator[Change]:
         paused = any(day in pause for pause in layout.pauses)
         then = "Your break goes on." if paused else "Go back to your usual plan today."
         text = f"Yesterday was the last day of your flare-up plan. {then}"
-        yield Change(Kind.FLARE_END, day, "", text)
+        yield Change(EventKind.FLARE_END, day, "", text)
 
 
 def _stops(layout: Layout, *, discreet: bool) -> Iterator[Change]:
@@ -116,10 +116,10 @@ def _stops(layout: Layout, *, discreet: bool) -> Iterator[Change]:
             continue
         what = "what your practitioner stopped" if discreet else remedy.name
         text = f"From today take no more of {what}. Keep to the rest of your plan."
-        yield Change(Kind.STOP, day, remedy.name, text)
+        yield Change(EventKind.STOP, day, remedy.name, text)
 
 
 def _end(layout: Layout) -> Iterator[Change]:
     if layout.days:
         text = "From tomorrow on there are no more doses and no more reminders."
-        yield Change(Kind.END, layout.days.last, "", text)
+        yield Change(EventKind.END, layout.days.last, "", text)

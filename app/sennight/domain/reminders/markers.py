@@ -16,7 +16,7 @@ from sennight.domain.dates import Span, course_week
 from sennight.domain.day import Moment
 from sennight.domain.directions.plain_words import plain_date, plain_directions
 from sennight.domain.reminders.breaks import Change, changes_of_taking
-from sennight.domain.reminders.events import Event, Kind, ReminderChoices
+from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
 from sennight.domain.reminders.patch_tests import PatchTest
 from sennight.domain.reminders.runs import Run
 from sennight.domain.reminders.wording import name_of
@@ -35,19 +35,19 @@ class _Words:
 
 
 _WORDS = {
-    Kind.START: _Words("Your course starts", "Plan: start"),
-    Kind.PHASE: _Words("Next stage of your course", "Plan: next stage"),
-    Kind.FLARE: _Words("Your flare-up plan starts", "Plan: change from today"),
-    Kind.FLARE_END: _Words("Your flare-up plan is over", "Plan: back to usual"),
-    Kind.PAUSE: _Words("Break: take nothing from today", "Plan: break starts"),
-    Kind.RESUME: _Words("Start again today", "Plan: break is over"),
-    Kind.REST: _Words("Days off from today", "Plan: days off start"),
-    Kind.RETURN: _Words("Take again from today", "Plan: days off are over"),
-    Kind.STOP: _Words("Stopped from today", "Plan: something stops"),
-    Kind.END: _Words("Last day of your course", "Plan: last day"),
-    Kind.PATCH_TEST: _Words("Patch test", "Plan: skin test"),
-    Kind.REVIEW: _Words("Review with your practitioner", "Plan: review", changes_doses=False),
-    Kind.REORDER: _Words("Order supplies", "Plan: order more", changes_doses=False),
+    EventKind.START: _Words("Your course starts", "Plan: start"),
+    EventKind.PHASE: _Words("Next stage of your course", "Plan: next stage"),
+    EventKind.FLARE: _Words("Your flare-up plan starts", "Plan: change from today"),
+    EventKind.FLARE_END: _Words("Your flare-up plan is over", "Plan: back to usual"),
+    EventKind.PAUSE: _Words("Break: take nothing from today", "Plan: break starts"),
+    EventKind.RESUME: _Words("Start again today", "Plan: break is over"),
+    EventKind.REST: _Words("Days off from today", "Plan: days off start"),
+    EventKind.RETURN: _Words("Take again from today", "Plan: days off are over"),
+    EventKind.STOP: _Words("Stopped from today", "Plan: something stops"),
+    EventKind.END: _Words("Last day of your course", "Plan: last day"),
+    EventKind.PATCH_TEST: _Words("Patch test", "Plan: skin test"),
+    EventKind.REVIEW: _Words("Review with your practitioner", "Plan: review", changes_doses=False),
+    EventKind.REORDER: _Words("Order supplies", "Plan: order more", changes_doses=False),
 }
 
 
@@ -58,16 +58,19 @@ def markers(
     tests: tuple[PatchTest, ...],
 ) -> tuple[Event, ...]:
     """One event for each kind of marker and each date that has one."""
-    found: dict[tuple[Kind, date], list[Change]] = defaultdict(list)
+    found: dict[tuple[EventKind, date], list[Change]] = defaultdict(list)
     marks = chain(
         _phases(layout, choices),
         changes_of_taking(layout, discreet=choices.discreet),
         (_patch_test(test, choices) for test in tests),
         (
-            Change(Kind.REVIEW, day, "", "Talk about how it is going.")
+            Change(EventKind.REVIEW, day, "", "Talk about how it is going.")
             for day in review_days(layout)
         ),
-        (Change(Kind.REORDER, day, "", "" if choices.discreet else why) for day, why in reorders),
+        (
+            Change(EventKind.REORDER, day, "", "" if choices.discreet else why)
+            for day, why in reorders
+        ),
     )
     for mark in marks:
         found[mark.kind, mark.day].append(mark)
@@ -100,9 +103,9 @@ def _phases(layout: Layout, choices: ReminderChoices) -> Iterator[Change]:
         text = f"{week} See your sheet for what to take from today."
         needed = _as_needed(layout, run.phase.id, run.span, discreet=choices.discreet)
         if run in flares:
-            kind, text = Kind.FLARE, f"To {plain_date(run.span.last)}. {text}"
+            kind, text = EventKind.FLARE, f"To {plain_date(run.span.last)}. {text}"
         else:
-            kind = Kind.START if run == layout.phases[0] else Kind.PHASE
+            kind = EventKind.START if run == layout.phases[0] else EventKind.PHASE
         yield Change(kind, day, "", "\n".join((text, *needed)))
 
 
@@ -128,7 +131,7 @@ def _patch_test(test: PatchTest, choices: ReminderChoices) -> Change:
         "If the skin turns red, itches, swells or blisters, do not use it, and tell your "
         f"practitioner. If it stays clear, use it from {plain_date(first)}."
     )
-    return Change(Kind.PATCH_TEST, test.day, test.remedy.name, text)
+    return Change(EventKind.PATCH_TEST, test.day, test.remedy.name, text)
 
 
 def review_days(layout: Layout) -> tuple[date, ...]:

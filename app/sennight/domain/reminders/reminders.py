@@ -19,9 +19,9 @@ from sennight.domain.day import DAY_MINUTES, as_minutes
 from sennight.domain.directions.directions import DAILY, DayRule
 from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders.clock_changes import days_of_changes, shown_at, skipped_days
-from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, Kind, ReminderChoices
+from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import markers
-from sennight.domain.reminders.overlaps import Portion, Portions, Strand, partition
+from sennight.domain.reminders.overlaps import DoseSeries, DueDose, Portions, partition
 from sennight.domain.reminders.patch_tests import PatchTest, patch_tests
 from sennight.domain.reminders.runs import WEEK, Run
 from sennight.domain.reminders.wording import (
@@ -63,7 +63,7 @@ def _dose_events(
 
 def _dose_event(course: Course, choices: ReminderChoices, portions: Portions, run: Run) -> Event:
     return Event(
-        Kind.DOSE,
+        EventKind.DOSE,
         run,
         portions[0].minute,
         dose_title(portions, discreet=choices.discreet),
@@ -75,7 +75,7 @@ def _dose_event(course: Course, choices: ReminderChoices, portions: Portions, ru
 
 def _strands(
     layout: Layout, choices: ReminderChoices, tests: tuple[PatchTest, ...]
-) -> Iterator[Strand]:
+) -> Iterator[DoseSeries]:
     """Each time of each stretch, on the calendar's dates."""
     places = {remedy.id: place for place, remedy in enumerate(layout.course.remedies)}
     clear_from = {test.remedy.id: test.clear_from for test in tests}
@@ -88,11 +88,11 @@ def _strands(
                 yield from _on_the_clock(part, choices.zone)
 
 
-def _portion(course: Course, choices: ReminderChoices, stretch: Stretch, place: int) -> Portion:
+def _portion(course: Course, choices: ReminderChoices, stretch: Stretch, place: int) -> DueDose:
     """What is due of a stretch, at whatever time."""
     remedy = course.remedy(stretch.remedy)
     name = name_of(remedy, place, discreet=choices.discreet)
-    return Portion(
+    return DueDose(
         0,
         place,
         stretch.remedy,
@@ -103,7 +103,7 @@ def _portion(course: Course, choices: ReminderChoices, stretch: Stretch, place: 
     )
 
 
-def _untested(strand: Strand, clear_from: date) -> Iterator[Strand]:
+def _untested(strand: DoseSeries, clear_from: date) -> Iterator[DoseSeries]:
     """The strand, with its uses that come too soon after the patch test saying so."""
     too_soon = strand.before(clear_from)
     if too_soon is None:
@@ -116,16 +116,16 @@ def _untested(strand: Strand, clear_from: date) -> Iterator[Strand]:
         yield later
 
 
-def _moved(stretch: Stretch, days: int, portion: Portion) -> Strand:
+def _moved(stretch: Stretch, days: int, portion: DueDose) -> DoseSeries:
     by = timedelta(days=days)
     weekdays = tuple(sorted((day + days) % WEEK for day in stretch.days.weekdays))
     span = Span(stretch.span.first + by, stretch.span.end + by)
-    return Strand(span, DayRule(weekdays, stretch.days.every), portion)
+    return DoseSeries(span, DayRule(weekdays, stretch.days.every), portion)
 
 
-def _clusters(strands: Iterable[Strand], within: int) -> Iterator[list[Strand]]:
+def _clusters(strands: Iterable[DoseSeries], within: int) -> Iterator[list[DoseSeries]]:
     """Strands whose doses share reminders: those so many minutes from the cluster's first."""
-    cluster: list[Strand] = []
+    cluster: list[DoseSeries] = []
     for strand in sorted(strands, key=lambda s: s.portion):
         if cluster and strand.portion.minute - cluster[0].portion.minute > within:
             yield cluster
@@ -135,14 +135,14 @@ def _clusters(strands: Iterable[Strand], within: int) -> Iterator[list[Strand]]:
         yield cluster
 
 
-def _on_the_clock(strand: Strand, zone: str | None) -> Iterator[Strand]:
+def _on_the_clock(strand: DoseSeries, zone: str | None) -> Iterator[DoseSeries]:
     """The strand, with each day on which clocks skip its time at the time that they show.
 
     Some readers drop a time that does not exist, others show it an hour early; RFC 5545 section
     3.3.5 reads it by the offset before the gap, which is what is written here.
     """
     portion = strand.portion
-    rest: Strand | None = strand
+    rest: DoseSeries | None = strand
     for day in skipped_days(zone, portion.minute, strand.span) if zone else ():
         if zone is None or rest is None or day not in rest:
             continue
@@ -151,7 +151,7 @@ def _on_the_clock(strand: Strand, zone: str | None) -> Iterator[Strand]:
             yield earlier
         shown = shown_at(zone, day, portion.minute)
         moved = replace(portion, minute=as_minutes(shown.time()))
-        yield Strand(Span.of_days(shown.date(), shown.date()), DAILY, moved)
+        yield DoseSeries(Span.of_days(shown.date(), shown.date()), DAILY, moved)
         rest = rest.from_on(day + ONE_DAY)
     if rest:
         yield rest

@@ -15,7 +15,7 @@ from sennight.domain.day import ClientDay, clock
 from sennight.domain.directions.directions import Food, Unit
 from sennight.domain.directions.plain_words import counted, plain_wait
 from sennight.domain.remedies.remedies import Method, Remedy, TeaMaking
-from sennight.domain.reminders.overlaps import Portion
+from sennight.domain.reminders.overlaps import DueDose
 from sennight.dyes import letter_of
 
 DISCREET_TITLE = "Reminder"
@@ -24,7 +24,7 @@ UNTESTED = "only if your skin test was clear"
 """What a use says that comes too soon after the rub's patch test."""
 
 
-def dose_title(portions: Sequence[Portion], *, discreet: bool) -> str:
+def dose_title(portions: Sequence[DueDose], *, discreet: bool) -> str:
     """All that is due, each with its amount; discreetly the letters on the client's sheet."""
     if discreet:
         letters = dict.fromkeys(letter_of(portion.place) for portion in portions)
@@ -32,7 +32,7 @@ def dose_title(portions: Sequence[Portion], *, discreet: bool) -> str:
     return ", ".join(portion.told for portion in portions)
 
 
-def dose_text(course: Course, portions: Sequence[Portion], *, discreet: bool) -> str:
+def dose_text(course: Course, portions: Sequence[DueDose], *, discreet: bool) -> str:
     """What the title leaves out: times where there are several, food, the ceiling, the making."""
     lines = [f"{clock(portion.minute)} {portion.told}" for portion in portions]
     if len(portions) == 1 and not discreet:
@@ -77,7 +77,7 @@ def _food(food: Food) -> str:
             assert_never(food)
 
 
-def _making(remedy: Remedy, portion: Portion) -> str:
+def _making(remedy: Remedy, portion: DueDose) -> str:
     if remedy.tea is None or portion.unit is not Unit.CUP:
         return ""
     return making(remedy.tea)
