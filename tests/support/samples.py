@@ -5,6 +5,8 @@ Directions are drawn as text in the short form, since that is what a practitione
 
 from __future__ import annotations
 
+from contextlib import suppress
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import combinations
 
@@ -23,8 +25,10 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
@@ -87,7 +91,7 @@ def remedy(remedy_id: str, form: Form = Form.TEA) -> Remedy:
 
 def length(text: str) -> Length:
     count, unit = text.split()
-    return Length(int(count), Calendar(unit))
+    return Length(int(count), CalendarUnit(unit))
 
 
 def phase(phase_id: str, span: str | None, *lines: Line, **more: bool) -> Phase:
@@ -136,9 +140,9 @@ def _lines(draw: st.DrawFn) -> tuple[Line, ...]:
 
 
 PHASE_LENGTHS = (
-    st.builds(Length, st.integers(1, 40), st.just(Calendar.DAYS))
-    | st.builds(Length, st.integers(1, 8), st.just(Calendar.WEEKS))
-    | st.builds(Length, st.integers(1, 3), st.just(Calendar.MONTHS))
+    st.builds(Length, st.integers(1, 40), st.just(CalendarUnit.DAYS))
+    | st.builds(Length, st.integers(1, 8), st.just(CalendarUnit.WEEKS))
+    | st.builds(Length, st.integers(1, 3), st.just(CalendarUnit.MONTHS))
 )
 
 
@@ -158,6 +162,23 @@ def courses(draw: st.DrawFn, *, revised: bool = False) -> Course:
     return course(*phases, start=start, until=until, revisions=tuple(revisions))
 
 
+@st.composite
+def possible_courses(draw: st.DrawFn) -> Course:
+    """Revised courses without those revisions that are impossible after the ones before them.
+
+    Of courses as they are drawn seven in ten are impossible; to leave those out altogether would
+    cost their drawing, and now and then fail for nothing but that.
+    """
+    drawn = draw(courses(revised=True))
+    kept = replace(drawn, revisions=())
+    for revision in drawn.revisions:
+        longer = replace(kept, revisions=(*kept.revisions, revision))
+        with suppress(LayoutError):
+            lay_out(longer)
+            kept = longer
+    return kept
+
+
 def _revision(start: date) -> st.SearchStrategy[Revision]:
     days = st.integers(0, 130).map(lambda n: start + timedelta(days=n))
     early = st.integers(0, 40).map(lambda n: start + timedelta(days=n))
@@ -175,7 +196,7 @@ def _revision(start: date) -> st.SearchStrategy[Revision]:
         st.builds(Advance, on=early, to=phases, first=days),
         st.builds(pause, early, days, st.integers(0, 20), st.sampled_from(PauseMode)),
         st.builds(Flare, on=early, first=days, rescue=st.just("flare"), last=some),
-        st.builds(Redirect, on=early, remedy=remedies, first=days, take=TAKES, last=some),
+        st.builds(Redirect, on=early, remedy=remedies, first=days, directions=TAKES, last=some),
         st.builds(Stop, on=early, remedy=remedies, first=days, reason=st.just("x")),
         st.builds(End, on=early, first=days),
     )

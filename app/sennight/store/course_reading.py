@@ -23,7 +23,7 @@ from sennight.store.rows import as_rows, plain_rows
 from sennight.store.snapshots import Formulas, whole_snapshot
 from sennight.store.tables import courses as tables
 from sennight.store.tables.clients import ClientVersion
-from sennight.store.troubles import is_damage
+from sennight.store.translated_errors import is_damage
 
 _PAGES = "the disk pages that hold it are damaged"
 
@@ -36,13 +36,13 @@ class Decided:
     texts: list[Texts]
 
 
-def current_courses() -> Select[tables.CourseVersion]:
+def current_courses() -> Select[tables.CourseVersionRow]:
     """The current version of every course."""
-    return select(tables.CourseVersion).join(
+    return select(tables.CourseVersionRow).join(
         tables.CourseHead,
         and_(
-            tables.CourseVersion.course_id == tables.CourseHead.id,
-            tables.CourseVersion.version == tables.CourseHead.version,
+            tables.CourseVersionRow.course_id == tables.CourseHead.id,
+            tables.CourseVersionRow.version == tables.CourseHead.version,
         ),
     )
 
@@ -100,7 +100,7 @@ class CourseReader:
         )
         client_of = {entry.id: entry.client for entry in entries.values()}
 
-        def client(row: tables.CourseVersion) -> tuple[str, Client]:
+        def client(row: tables.CourseVersionRow) -> tuple[str, Client]:
             client_id = head_of[row.course_id].client_id
             return client_id, client_of[client_id]
 
@@ -119,15 +119,15 @@ class CourseReader:
 
     def versions(
         self,
-        query: Select[tables.CourseVersion],
-        client: Callable[[tables.CourseVersion], tuple[str, Client]],
-    ) -> list[tuple[tables.CourseVersion, Course]]:
+        query: Select[tables.CourseVersionRow],
+        client: Callable[[tables.CourseVersionRow], tuple[str, Client]],
+    ) -> list[tuple[tables.CourseVersionRow, Course]]:
         """The rows of a query of versions, each with the course that it holds, found whole."""
         formulas = self._formulas(query)
-        decided = self.decided(query.with_only_columns(tables.CourseVersion.course_id))
+        decided = self.decided(query.with_only_columns(tables.CourseVersionRow.course_id))
         accepts = self._accepts(query)
         found = []
-        for row in plain_rows(self._session, tables.CourseVersion, query):
+        for row in plain_rows(self._session, tables.CourseVersionRow, query):
             client_id, who = client(row)
             protocol, remedies = formulas[row.snapshot_digest]
             changes = decided.get(row.course_id, Decided([], []))
@@ -145,8 +145,8 @@ class CourseReader:
             found.append((row, course))
         return found
 
-    def _formulas(self, query: Select[tables.CourseVersion]) -> dict[str, Formulas]:
-        digests = query.with_only_columns(tables.CourseVersion.snapshot_digest)
+    def _formulas(self, query: Select[tables.CourseVersionRow]) -> dict[str, Formulas]:
+        digests = query.with_only_columns(tables.CourseVersionRow.snapshot_digest)
         found = select(
             tables.Snapshot.digest,
             tables.Snapshot.schema,
@@ -174,8 +174,8 @@ class CourseReader:
             decided.texts.append(revision_texts(row, named.take_text))
         return found
 
-    def _accepts(self, query: Select[tables.CourseVersion]) -> Mapping[int, list[Accept]]:
-        ids = query.with_only_columns(tables.CourseVersion.id)
+    def _accepts(self, query: Select[tables.CourseVersionRow]) -> Mapping[int, list[Accept]]:
+        ids = query.with_only_columns(tables.CourseVersionRow.id)
         rows = select(tables.CourseAccept).where(tables.CourseAccept.course_version_id.in_(ids))
         ordered = rows.order_by(tables.CourseAccept.place)
         found: defaultdict[int, list[Accept]] = defaultdict(list)
@@ -185,7 +185,7 @@ class CourseReader:
 
 
 def _insist_whole(
-    row: tables.CourseVersion, client_id: str, texts: Sequence[Texts], course: Course
+    row: tables.CourseVersionRow, client_id: str, texts: Sequence[Texts], course: Course
 ) -> None:
     """Raise UnreadableError where a version does not fit the checksum that was saved with it."""
     kept = Kept(

@@ -89,7 +89,7 @@ class CourseRepository:
 
         No course is read. Those whose days cannot be are left out (`damaged` has them).
         """
-        head, version = tables.CourseHead, tables.CourseVersion
+        head, version = tables.CourseHead, tables.CourseVersionRow
         query = (
             select(
                 head.id,
@@ -123,8 +123,10 @@ class CourseRepository:
         """Every saved version, oldest first, each with the client's record as it stood then."""
         self.require(course_id)
         client_id = self.standing(course_id).client_id
-        query = select(tables.CourseVersion).where(tables.CourseVersion.course_id == course_id)
-        client_ids = query.with_only_columns(tables.CourseVersion.client_version_id)
+        query = select(tables.CourseVersionRow).where(
+            tables.CourseVersionRow.course_id == course_id
+        )
+        client_ids = query.with_only_columns(tables.CourseVersionRow.client_version_id)
         clients = ClientRepository(self._session).read(
             select(ClientVersion).where(ClientVersion.id.in_(client_ids))
         )
@@ -144,12 +146,12 @@ class CourseRepository:
             .where(tables.CourseHead.id == course_id)
             .with_only_columns(
                 tables.CourseHead.client_id,
-                tables.CourseVersion.client_version_id,
+                tables.CourseVersionRow.client_version_id,
                 tables.CourseHead.created,
-                tables.CourseVersion.saved,
-                tables.CourseVersion.version,
-                tables.CourseVersion.revision_count,
-                tables.CourseVersion.digest,
+                tables.CourseVersionRow.saved,
+                tables.CourseVersionRow.version,
+                tables.CourseVersionRow.revision_count,
+                tables.CourseVersionRow.digest,
             )
         )
         row = self._session.execute(query).one_or_none()
@@ -201,7 +203,7 @@ class CourseRepository:
         rows = _revision_rows(course, version)
         kept = _kept(course, snapshot, save, version)
         number = self._session.scalar(
-            insert(tables.CourseVersion)
+            insert(tables.CourseVersionRow)
             .values(
                 course_id=course.id,
                 version=version,
@@ -214,7 +216,7 @@ class CourseRepository:
                 protocol_name=course.protocol.name,
                 digest=course_digest(kept, [texts for _, texts in rows], course.accepts),
             )
-            .returning(tables.CourseVersion.id)
+            .returning(tables.CourseVersionRow.id)
         )
         if rows[known:]:
             values = [_columns(row, course.id) for row, _ in rows[known:]]

@@ -8,13 +8,12 @@ from datetime import date
 from fractions import Fraction
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import given, settings
 
 from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Revision
-from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Line, Phase
 from sennight.domain.courses.stretches import Layout, Stretch, lay_out
-from sennight.domain.directions.directions import DAILY, SameTimeError, Unit
+from sennight.domain.directions.directions import DAILY, Unit
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.exposure import Exposure, exposures, remedy_exposures
@@ -22,7 +21,7 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
 from support import samples
-from support.herb_samples import held, herb, row
+from support.herb_samples import herb, materia_medica_of, row
 
 F = Fraction
 
@@ -54,7 +53,7 @@ CAPSULE = Remedy(
 )
 RUB = Remedy("t4", "Rub", Form.RUB, (Ingredient("willow", F(1), F(5), F(60)),))
 
-HELD = held(
+MATERIA_MEDICA = materia_medica_of(
     herb(
         "turmeric",
         row("infusion", "3-12 g"),
@@ -73,7 +72,7 @@ def course(*phases: Phase, revisions: tuple[Revision, ...] = ()) -> Course:
     return replace(made, remedies=(TEA, TINCTURE, CAPSULE, RUB))
 
 
-def rows(one: Course, known: MateriaMedica = HELD) -> list[Exposure]:
+def rows(one: Course, known: MateriaMedica = MATERIA_MEDICA) -> list[Exposure]:
     return list(exposures(lay_out(one), known))
 
 
@@ -328,7 +327,7 @@ def test_one_unknown_form_leaves_the_whole_unknown_but_never_hides_what_is_over(
 
 
 def test_a_herb_that_is_not_held_is_unknown() -> None:
-    found = rows(course(samples.phase("one", "1 w", line("t1", "1 cup od"))), held())
+    found = rows(course(samples.phase("one", "1 w", line("t1", "1 cup od"))), materia_medica_of())
     assert {one.band for one in found} == {Band.UNKNOWN}
 
 
@@ -374,7 +373,7 @@ def test_measures_of_a_capsule(text: str, powder: Fraction | None) -> None:
 
 def alone(remedy: Remedy, text: str) -> list[Exposure]:
     day = samples.course(samples.phase("one", "1 w")).client.day
-    return list(remedy_exposures(remedy, parse_directions(text), day, HELD))
+    return list(remedy_exposures(remedy, parse_directions(text), day, MATERIA_MEDICA))
 
 
 def test_a_remedy_by_itself_is_what_a_day_of_a_course_gives() -> None:
@@ -566,17 +565,9 @@ def check_runs_are_longest(found: list[Exposure]) -> None:
                 assert replace(two, span=one.span) != one
 
 
-def laid_out(made: Course) -> Layout:
-    try:
-        return lay_out(replace(made, remedies=(TEA, TINCTURE, CAPSULE)))
-    except (LayoutError, SameTimeError):
-        assume(condition=False)
-        raise
-
-
 def checks(made: Course) -> Iterator[None]:
-    layout = laid_out(made)
-    found, days = list(exposures(layout, HELD)), by_day(layout)
+    layout = lay_out(replace(made, remedies=(TEA, TINCTURE, CAPSULE)))
+    found, days = list(exposures(layout, MATERIA_MEDICA)), by_day(layout)
     check_covers(found, days)
     check_runs_are_longest(found)
     for one in found:
@@ -587,9 +578,7 @@ def checks(made: Course) -> Iterator[None]:
         yield
 
 
-SLOWLY = settings(
-    max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much]
-)
+SLOWLY = settings(max_examples=40)
 
 
 @SLOWLY
@@ -599,7 +588,7 @@ def test_any_course_against_a_naive_reading(made: Course) -> None:
 
 
 @SLOWLY
-@given(samples.courses(revised=True))
+@given(samples.possible_courses())
 def test_any_revised_course_against_a_naive_reading(made: Course) -> None:
     assert all(one is None for one in checks(made))
 

@@ -24,7 +24,7 @@ ORAL_MEDICINE = "oral-medicine-any"
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class ClientFacts:
     """All that is known of a client: each tag's facts, those it was brought by included."""
 
     client: Client
@@ -54,7 +54,7 @@ class Known:
             end = fact.since + timedelta(lasts)
         return Span(first, end)
 
-    def within(self, days: Span) -> Known:
+    def within(self, days: Span) -> ClientFacts:
         """The same with the facts alone that hold, or may hold, on some of these days."""
         facts = {
             tag: kept
@@ -89,7 +89,7 @@ def plain_span(fact: Fact) -> Span:
     )
 
 
-def known(client: Client, rules: SafetyRules) -> Known:
+def client_facts(client: Client, rules: SafetyRules) -> ClientFacts:
     """What is known of a client."""
     found: dict[str, dict[Fact, None]] = {}
     for fact in (*client.conditions, *client.allergies):
@@ -98,7 +98,7 @@ def known(client: Client, rules: SafetyRules) -> Known:
         _add(found, fact.tag, fact, rules)
         if fact.tag not in rules.not_oral:
             _add(found, ORAL_MEDICINE, fact, rules)
-    return Known(
+    return ClientFacts(
         client, MappingProxyType({tag: tuple(facts) for tag, facts in found.items()}), rules
     )
 

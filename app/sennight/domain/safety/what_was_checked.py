@@ -12,7 +12,7 @@ from sennight.domain.safety.rules import SafetyRules
 NOT_CLEARANCE = "No finding is not clearance: what is not recorded cannot be found."
 
 
-def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> str:
+def scope_text(course: Course, materia_medica: MateriaMedica, rules: SafetyRules) -> str:
     """What was checked, against which data of which date, and what was not known."""
     client = course.client
     kinds = (
@@ -23,7 +23,7 @@ def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> st
     )
     age = "" if client.born else " No date of birth is recorded, so ages were not checked."
     herbs = {one.herb for remedy in course.remedies for one in remedy.ingredients}
-    known = sum(1 for herb in herbs if held.herb(herb))
+    known = sum(1 for herb in herbs if materia_medica.herb(herb))
     missing = (
         f" ({counted(len(herbs) - known, 'herb')} without a record)" if known < len(herbs) else ""
     )
@@ -32,7 +32,8 @@ def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> st
     )
     return (
         f"Checked: {counted(len(herbs), 'herb')}{missing}{_facts(kinds)}{age} The check goes by "
-        f"the records of {counted(len(held.herbs), 'herb')} and {counted(rule_count, 'rule')}, "
+        f"the records of {counted(len(materia_medica.herbs), 'herb')} and "
+        f"{counted(rule_count, 'rule')}, "
         f"as of {plain_date(rules.as_of)}. {NOT_CLEARANCE}"
     )
 

@@ -10,15 +10,17 @@ from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.problems import Place, nearest, unknown
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.herbs.naming import HerbNames
 from sennight.knowledge.vocabulary import Vocabulary
+from sennight.publish.course_file.herbs import herb_called
 from sennight.toml_tables import (
     CLOCK,
     DAY,
     PROSE,
     TEXT,
-    Kind,
     Report,
     Table,
+    ValueKind,
     described,
     number,
     read_value,
@@ -30,7 +32,7 @@ _KINDS = ("conditions", "medicines", "allergies")
 _TIMED = "medicines"
 
 
-def read_client(table: Table, words: Vocabulary, herbs: Collection[str]) -> Client:
+def read_client(table: Table, words: Vocabulary, herbs: HerbNames) -> Client:
     """The client, in the file's own words."""
     table.only("name", "born", "zone", "weight_kg", *_KINDS, "reaction", "day")
     return Client(
@@ -55,14 +57,12 @@ def _zone(table: Table) -> str | None:
     return zone
 
 
-def _reaction(table: Table, known: Collection[str]) -> Reaction:
+def _reaction(table: Table, known: HerbNames) -> Reaction:
     table.only("date", "remedy", "herbs", "what")
     herbs = []
     for place, entry in table.entries("herbs"):
         herb = read_value(entry, TEXT, place, table.report)
-        if herb is not None and herb not in known:
-            table.report.add(place, unknown("herb", herb, known))
-        herbs += [herb] if herb else []
+        herbs += [herb_called(herb, known, place, table.report)] if herb else []
     if not herbs and not table.report.has(*table.place, "herbs"):
         message = "expected the herbs that are suspected, by their ids"
         table.report.add((*table.place, "herbs"), message)
@@ -109,7 +109,7 @@ def _moment_or_clock(value: object) -> Moment | time | None:
     return Moment(str(value)) if is_moment else CLOCK.read(value)
 
 
-_TIME: Kind[Moment | time] = Kind(
+_TIME: ValueKind[Moment | time] = ValueKind(
     f'a clock time in quotes, "HH:MM", or one of {", ".join(Moment)}',
     _moment_or_clock,
     Moment.RISING,

@@ -16,10 +16,10 @@ from fractions import Fraction
 from sqlalchemy import CheckConstraint, ForeignKey, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from sennight.store.tables.base import Base, DayNumber, Numbered
+from sennight.store.tables.base import Base, DayNumber, KeyedRow
 
 
-class DiaryLine(Numbered, Base):
+class DiaryLine(KeyedRow, Base):
     """A remedy of a course, of which doses are entered."""
 
     __tablename__ = "diary_line"
@@ -29,7 +29,7 @@ class DiaryLine(Numbered, Base):
     remedy: Mapped[str]
 
 
-class DiarySaving(Numbered, Base):
+class DiarySaving(KeyedRow, Base):
     """One act of entering marks, each day of a line at most once."""
 
     __tablename__ = "diary_saving"
@@ -52,7 +52,7 @@ class DiaryEntry(Base):
     doses: Mapped[int | None]
 
 
-class ScoreEntry(Numbered, Base):
+class ScoreEntry(KeyedRow, Base):
     """A rating on a day, as entered at one time."""
 
     __tablename__ = "score_entry"
