@@ -11,6 +11,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from readers.calendar_exports import shown_in
+from readers.dose_lines import dose_lines
 from readers.phone import Phone, Shown
 from sennight.domain.courses.courses import (
     Advance,
@@ -138,7 +139,8 @@ def due(layout: Layout, choices: ReminderChoices) -> list[tuple[datetime, list[s
     found = defaultdict(list)
     for dose in doses(layout):
         remedy = layout.course.remedy(dose.remedy)
-        name = remedy.form.capitalize() if choices.discreet else remedy.name
+        letter = "ABC"[layout.course.remedies.index(remedy)]
+        name = f"{remedy.form.capitalize()} {letter}" if choices.discreet else remedy.name
         at = datetime.combine(dose.date, dose.time)
         at = shown_in(choices.zone, at) if choices.zone else at
         found[at].append(f"{at:%H:%M} {name}: {plain_amount(dose.amount, dose.unit)}")
@@ -146,7 +148,11 @@ def due(layout: Layout, choices: ReminderChoices) -> list[tuple[datetime, list[s
 
 
 def timed(shown: list[Shown]) -> list[tuple[datetime, list[str]]]:
-    return [(at, sorted(text.split("\n"))) for at, _, text in shown if isinstance(at, datetime)]
+    return [
+        (at, sorted(dose_lines(at, title, text)))
+        for at, title, text in shown
+        if isinstance(at, datetime)
+    ]
 
 
 def since(today: date, shown: list[Shown]) -> list[Shown]:
