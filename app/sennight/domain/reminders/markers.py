@@ -11,7 +11,7 @@ from itertools import chain
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import ONE_DAY, Span, course_week
 from sennight.domain.directions.plain_words import listed, plain_date
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import is_taken_by_mouth
 from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
 from sennight.domain.reminders.runs import Run
 
@@ -130,7 +130,7 @@ def _patch_tests(layout: Layout) -> Iterator[_Mark]:
     """For each rub the day before its first use, or the course's first day."""
     for remedy in layout.course.remedies:
         uses = [s for s in layout.stretches if s.remedy == remedy.id]
-        if remedy.form is Form.RUB and uses:
+        if uses and not is_taken_by_mouth(remedy.form):
             first = min(next(s.days_taken()) for s in uses)
             day = max(first - ONE_DAY, layout.course.start)
             yield _Mark(EventKind.PATCH_TEST, day, remedy.name, _PATCH_TEST)

@@ -24,14 +24,8 @@ from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.remedies.remedies import (
-    DROPS_PER_ML,
-    Filling,
-    Form,
-    Ingredient,
-    Method,
-    Remedy,
-)
+from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.remedies import DROPS_PER_ML, Filling, Ingredient, Method, Remedy
 from sennight.publish.course_file.protocol import LENGTHS
 from sennight.publish.course_file.remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
 
@@ -189,7 +183,7 @@ def _remedy(remedy: Remedy) -> str:
 
 
 def _ingredient(one: Ingredient, form: Form) -> str:
-    if form is Form.CAPSULE:
+    if composition_of(form) is Composition.BY_PIECE:
         return _inline(herb=one.herb, mg=one.mg, as_=_unless(one.filling, Filling.POWDER))
     return _inline(herb=one.herb, parts=one.parts, ratio=_ratio(one.ratio), ethanol=one.ethanol)
 
