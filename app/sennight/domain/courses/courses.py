@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
+from typing import assert_never
 
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import Protocol
@@ -96,6 +97,39 @@ class End(Revised):
 
 
 Revision = Extend | Advance | Pause | Flare | Redirect | Stop | End
+
+
+class Change(StrEnum):
+    """The kinds of revision, by the names that course files and practice files know them by."""
+
+    EXTEND = "extend"
+    ADVANCE = "advance"
+    PAUSE = "pause"
+    FLARE = "flare"
+    REDIRECT = "redirect"
+    STOP = "stop"
+    END = "end"
+
+
+def change_of(revision: Revision) -> Change:
+    """The kind of a revision."""
+    match revision:
+        case Extend():
+            return Change.EXTEND
+        case Advance():
+            return Change.ADVANCE
+        case Pause():
+            return Change.PAUSE
+        case Flare():
+            return Change.FLARE
+        case Redirect():
+            return Change.REDIRECT
+        case Stop():
+            return Change.STOP
+        case End():
+            return Change.END
+        case _:
+            assert_never(revision)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Collection
 from dataclasses import dataclass
+from typing import assert_never
 
 from sennight.domain.courses.courses import (
     Advance,
+    Change,
     End,
     Extend,
     Flare,
@@ -30,18 +32,6 @@ class Named:
     remedies: Collection[str] | None
 
 
-_FIELDS: dict[str, tuple[str, ...]] = {
-    "extend": ("phase", "weeks", "days"),
-    "advance": ("to", "from"),
-    "pause": ("from", "to", "mode"),
-    "flare": ("from", "to", "rescue"),
-    "redirect": ("remedy", "from", "to", "take"),
-    "stop": ("remedy", "from"),
-    "end": ("from",),
-}
-"""The kinds of change and their own fields; every one also has on, change and reason."""
-
-
 def read_revisions(course: Table, named: Named) -> tuple[Revision, ...]:
     """The revisions in the file's order; those of an unknown kind are noted and left out."""
     found = (_revision(table, named) for table in course.tables("revision"))
@@ -49,14 +39,56 @@ def read_revisions(course: Table, named: Named) -> tuple[Revision, ...]:
 
 
 def _revision(table: Table, named: Named) -> Revision | None:
-    change = table.need("change", TEXT)
-    if change not in _FIELDS:
-        if change:
-            message = f"no change “{change}”; expected one of {', '.join(_FIELDS)}"
-            table.report.add((*table.place, "change"), message + nearest(change, _FIELDS))
+    name = table.need("change", TEXT)
+    if name not in tuple(Change):
+        if name:
+            message = f"no change “{name}”; expected one of {', '.join(Change)}"
+            table.report.add((*table.place, "change"), message + nearest(name, tuple(Change)))
         return None
-    table.only("on", "change", *_FIELDS[change], "reason", of=f"a change of the kind {change}")
-    return _READERS[change](table, named)
+    change = Change(name)
+    table.only("on", "change", *_keys(change), "reason", of=f"a change of the kind {change}")
+    return _read(change, table, named)
+
+
+def _keys(change: Change) -> tuple[str, ...]:
+    """A kind's own keys; every one also has on, change and reason."""
+    match change:
+        case Change.EXTEND:
+            return ("phase", "weeks", "days")
+        case Change.ADVANCE:
+            return ("to", "from")
+        case Change.PAUSE:
+            return ("from", "to", "mode")
+        case Change.FLARE:
+            return ("from", "to", "rescue")
+        case Change.REDIRECT:
+            return ("remedy", "from", "to", "take")
+        case Change.STOP:
+            return ("remedy", "from")
+        case Change.END:
+            return ("from",)
+        case _:
+            assert_never(change)
+
+
+def _read(change: Change, table: Table, named: Named) -> Revision:
+    match change:
+        case Change.EXTEND:
+            return _extend(table, named)
+        case Change.ADVANCE:
+            return _advance(table, named)
+        case Change.PAUSE:
+            return _pause(table)
+        case Change.FLARE:
+            return _flare(table, named)
+        case Change.REDIRECT:
+            return _redirect(table, named)
+        case Change.STOP:
+            return _stop(table, named)
+        case Change.END:
+            return _end(table)
+        case _:
+            assert_never(change)
 
 
 def _extend(table: Table, named: Named) -> Extend:
@@ -94,7 +126,7 @@ def _advance(table: Table, named: Named) -> Advance:
     )
 
 
-def _pause(table: Table, _: Named) -> Pause:
+def _pause(table: Table) -> Pause:
     return Pause(
         on=table.need("on", DAY),
         reason=_reason(table),
@@ -134,19 +166,8 @@ def _stop(table: Table, named: Named) -> Stop:
     )
 
 
-def _end(table: Table, _: Named) -> End:
+def _end(table: Table) -> End:
     return End(on=table.need("on", DAY), reason=_reason(table), first=table.need("from", DAY))
-
-
-_READERS: dict[str, Callable[[Table, Named], Revision]] = {
-    "extend": _extend,
-    "advance": _advance,
-    "pause": _pause,
-    "flare": _flare,
-    "redirect": _redirect,
-    "stop": _stop,
-    "end": _end,
-}
 
 
 def _reason(table: Table) -> str:
