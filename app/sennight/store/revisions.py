@@ -6,7 +6,6 @@ from typing import TypeVar, assert_never
 
 from sennight.domain.courses.courses import (
     Advance,
-    Change,
     End,
     Extend,
     Flare,
@@ -14,8 +13,9 @@ from sennight.domain.courses.courses import (
     PauseMode,
     Redirect,
     Revision,
+    RevisionKind,
     Stop,
-    change_of,
+    kind_of,
 )
 from sennight.store.decoding import decoding
 from sennight.store.errors import UnreadableError
@@ -29,7 +29,7 @@ def revision_to_row(revision: Revision, *, place: int, version: int) -> CourseRe
     row = CourseRevision(
         place=place,
         version=version,
-        change=str(change_of(revision)),
+        change=str(kind_of(revision)),
         decided=revision.on,
         reason=revision.reason,
     )
@@ -57,16 +57,16 @@ def revision_to_row(revision: Revision, *, place: int, version: int) -> CourseRe
 
 def revision_from_row(row: CourseRevision) -> Revision:
     """The revision that a row holds; raises UnreadableError where a column is empty."""
-    if row.change not in tuple(Change):
+    if row.change not in tuple(RevisionKind):
         raise UnreadableError("a decision is of a kind that this program does not know")
     with decoding("a decision"):
-        return _read(Change(row.change), row)
+        return _read(RevisionKind(row.change), row)
 
 
-def _read(change: Change, row: CourseRevision) -> Revision:
+def _read(change: RevisionKind, row: CourseRevision) -> Revision:
     on, reason = row.decided, row.reason
     match change:
-        case Change.EXTEND:
+        case RevisionKind.EXTEND:
             return Extend(
                 on=on,
                 reason=reason,
@@ -74,16 +74,16 @@ def _read(change: Change, row: CourseRevision) -> Revision:
                 by=_set(row.amount),
                 in_weeks=_set(row.in_weeks),
             )
-        case Change.ADVANCE:
+        case RevisionKind.ADVANCE:
             return Advance(on=on, reason=reason, to=_set(row.phase), first=_set(row.first_day))
-        case Change.PAUSE:
+        case RevisionKind.PAUSE:
             first, last = _set(row.first_day), _set(row.last_day)
             mode = PauseMode(_set(row.mode))
             return Pause(on=on, reason=reason, first=first, last=last, mode=mode)
-        case Change.FLARE:
+        case RevisionKind.FLARE:
             first, rescue = _set(row.first_day), _set(row.phase)
             return Flare(on=on, reason=reason, first=first, rescue=rescue, last=row.last_day)
-        case Change.REDIRECT:
+        case RevisionKind.REDIRECT:
             return Redirect(
                 on=on,
                 reason=reason,
@@ -92,9 +92,9 @@ def _read(change: Change, row: CourseRevision) -> Revision:
                 directions=_set(row.take),
                 last=row.last_day,
             )
-        case Change.STOP:
+        case RevisionKind.STOP:
             return Stop(on=on, reason=reason, remedy=_set(row.remedy), first=_set(row.first_day))
-        case Change.END:
+        case RevisionKind.END:
             return End(on=on, reason=reason, first=_set(row.first_day))
         case _:
             assert_never(change)

@@ -129,7 +129,7 @@ def test_while_it_runs_an_end_moves_by_a_decision(
         def exec(self) -> int:
             return 0
 
-        def deleteLater(self) -> None:  # noqa: N802
+        def deleteLater(self) -> None:
             pass
 
     monkeypatch.setattr(desk_module, "ChangeLength", Told)

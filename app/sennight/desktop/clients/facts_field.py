@@ -31,7 +31,7 @@ class DayField(TypedField[date]):
         self._today = today
         self.setToolTip(self.tr("A day such as 1 May 2027; T takes today"))
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """T takes today."""
         whole = not self.text() or self.selectedText() == self.text()
         if event.text().lower() == "t" and whole:

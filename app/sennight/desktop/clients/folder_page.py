@@ -137,7 +137,7 @@ class FolderPage(QWidget):
         self.strip.apply_theme(theme)
         self.banner.apply_theme(theme)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """The note beside the courses where there is room for both, else beneath them."""
         super().resizeEvent(event)
         wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE

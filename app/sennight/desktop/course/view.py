@@ -139,7 +139,7 @@ class CourseView(QWidget):
 
     # In a low window, calendar and lines take turns in one place
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """See whether there is room for both."""
         super().resizeEvent(event)
         self._measure()

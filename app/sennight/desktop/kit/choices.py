@@ -69,7 +69,7 @@ class Choices(QTabBar):
         if not self._silent:
             self.chosen.emit(index)
 
-    def tabSizeHint(self, index: int) -> QSize:  # noqa: N802 - Qt's name
+    def tabSizeHint(self, index: int) -> QSize:
         """The word, its addition, and air."""
         unit = self.brushes.theme.unit
         wide = self.brushes.metrics(Role.STRONG).horizontalAdvance(self.tabText(index))
@@ -78,7 +78,7 @@ class Choices(QTabBar):
             wide += self.brushes.metrics(Role.QUIET).horizontalAdvance(quiet) + unit * 1.5
         return QSize(round(wide + unit * 4), round(self.brushes.theme.line + unit * 2))
 
-    def minimumTabSizeHint(self, index: int) -> QSize:  # noqa: N802 - Qt's name
+    def minimumTabSizeHint(self, index: int) -> QSize:
         """No word is cut."""
         return self.tabSizeHint(index)
 
@@ -92,7 +92,7 @@ class Choices(QTabBar):
         self._says_all = said
         return whole
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """See which words there is room for."""
         self._fit_words(event.size().width())
         super().resizeEvent(event)
@@ -105,7 +105,7 @@ class Choices(QTabBar):
         if self.count():
             self.setTabText(0, self.tabText(0))  # the one way to have the words laid out anew
 
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the words."""
         painter = QPainter(self)
         for index in range(self.count()):

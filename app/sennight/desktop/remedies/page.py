@@ -150,7 +150,7 @@ class RemedyPage(QWidget):
         self.table.apply_theme(theme)
         self.dose_contents.apply_theme(theme)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """What it holds beside the formula where there is room for both, else beneath it."""
         super().resizeEvent(event)
         wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE

@@ -176,11 +176,11 @@ class PartsModel(QAbstractTableModel):
         """The columns."""
         return parts_of(composition_of(self.remedy.form))
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The ingredients, and an empty row."""
         return 0 if parent.isValid() else len(self.remedy.ingredients) + 1
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """As many as the form has."""
         return 0 if parent.isValid() else len(self.parts)
 
@@ -197,7 +197,7 @@ class PartsModel(QAbstractTableModel):
             Part.SHARE: self.tr("Share"),
         }[part]
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> object:
         """The columns' names."""
@@ -304,9 +304,7 @@ class PartsModel(QAbstractTableModel):
 
     # Editing
 
-    def setData(  # noqa: N802 - Qt's name
-        self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole
-    ) -> bool:
+    def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
         """Take what was typed: into the formula where it can be read, else as a draft."""
         if role != Qt.ItemDataRole.EditRole or not index.isValid():
             return False

@@ -326,7 +326,7 @@ class MainWindow(QMainWindow):
         if ask_for_card(self, self._practice):
             self.say(self.tr("The practice card is saved."))
 
-    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+    def closeEvent(self, event: QCloseEvent) -> None:
         """Keep what was typed and where the window was."""
         self._leave()
         self._settings.geometry = self.saveGeometry()

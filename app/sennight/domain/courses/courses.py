@@ -99,7 +99,7 @@ class End(Revised):
 Revision = Extend | Advance | Pause | Flare | Redirect | Stop | End
 
 
-class Change(StrEnum):
+class RevisionKind(StrEnum):
     """The kinds of revision, by the names that course files and practice files know them by."""
 
     EXTEND = "extend"
@@ -111,23 +111,23 @@ class Change(StrEnum):
     END = "end"
 
 
-def change_of(revision: Revision) -> Change:
+def kind_of(revision: Revision) -> RevisionKind:
     """The kind of a revision."""
     match revision:
         case Extend():
-            return Change.EXTEND
+            return RevisionKind.EXTEND
         case Advance():
-            return Change.ADVANCE
+            return RevisionKind.ADVANCE
         case Pause():
-            return Change.PAUSE
+            return RevisionKind.PAUSE
         case Flare():
-            return Change.FLARE
+            return RevisionKind.FLARE
         case Redirect():
-            return Change.REDIRECT
+            return RevisionKind.REDIRECT
         case Stop():
-            return Change.STOP
+            return RevisionKind.STOP
         case End():
-            return Change.END
+            return RevisionKind.END
         case _:
             assert_never(revision)
 

@@ -17,7 +17,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Revision,
     Stop,
-    change_of,
+    kind_of,
 )
 from sennight.domain.courses.plan import LayoutError, PhaseRun, Plan, PlannedPhase, Redirection
 from sennight.domain.dates import ONE_DAY, Span
@@ -31,7 +31,7 @@ class RevisionError(LayoutError):
 
     def __init__(self, index: int, revision: Revision, refusal: RefusalError) -> None:
         self.index, self.field = index, refusal.field
-        super().__init__(f"{change_of(revision)} decided on {revision.on}: {refusal}")
+        super().__init__(f"{kind_of(revision)} decided on {revision.on}: {refusal}")
 
 
 class RefusalError(ValueError):

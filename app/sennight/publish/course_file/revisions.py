@@ -8,7 +8,6 @@ from typing import assert_never
 
 from sennight.domain.courses.courses import (
     Advance,
-    Change,
     End,
     Extend,
     Flare,
@@ -16,6 +15,7 @@ from sennight.domain.courses.courses import (
     PauseMode,
     Redirect,
     Revision,
+    RevisionKind,
     Stop,
 )
 from sennight.domain.courses.problems import nearest, unknown
@@ -40,52 +40,54 @@ def read_revisions(course: Table, named: Named) -> tuple[Revision, ...]:
 
 def _revision(table: Table, named: Named) -> Revision | None:
     name = table.need("change", TEXT)
-    if name not in tuple(Change):
+    if name not in tuple(RevisionKind):
         if name:
-            message = f"no change “{name}”; expected one of {', '.join(Change)}"
-            table.report.add((*table.place, "change"), message + nearest(name, tuple(Change)))
+            message = f"no change “{name}”; expected one of {', '.join(RevisionKind)}"
+            table.report.add(
+                (*table.place, "change"), message + nearest(name, tuple(RevisionKind))
+            )
         return None
-    change = Change(name)
+    change = RevisionKind(name)
     table.only("on", "change", *_keys(change), "reason", of=f"a change of the kind {change}")
     return _read(change, table, named)
 
 
-def _keys(change: Change) -> tuple[str, ...]:
+def _keys(change: RevisionKind) -> tuple[str, ...]:
     """A kind's own keys; every one also has on, change and reason."""
     match change:
-        case Change.EXTEND:
+        case RevisionKind.EXTEND:
             return ("phase", "weeks", "days")
-        case Change.ADVANCE:
+        case RevisionKind.ADVANCE:
             return ("to", "from")
-        case Change.PAUSE:
+        case RevisionKind.PAUSE:
             return ("from", "to", "mode")
-        case Change.FLARE:
+        case RevisionKind.FLARE:
             return ("from", "to", "rescue")
-        case Change.REDIRECT:
+        case RevisionKind.REDIRECT:
             return ("remedy", "from", "to", "take")
-        case Change.STOP:
+        case RevisionKind.STOP:
             return ("remedy", "from")
-        case Change.END:
+        case RevisionKind.END:
             return ("from",)
         case _:
             assert_never(change)
 
 
-def _read(change: Change, table: Table, named: Named) -> Revision:
+def _read(change: RevisionKind, table: Table, named: Named) -> Revision:
     match change:
-        case Change.EXTEND:
+        case RevisionKind.EXTEND:
             return _extend(table, named)
-        case Change.ADVANCE:
+        case RevisionKind.ADVANCE:
             return _advance(table, named)
-        case Change.PAUSE:
+        case RevisionKind.PAUSE:
             return _pause(table)
-        case Change.FLARE:
+        case RevisionKind.FLARE:
             return _flare(table, named)
-        case Change.REDIRECT:
+        case RevisionKind.REDIRECT:
             return _redirect(table, named)
-        case Change.STOP:
+        case RevisionKind.STOP:
             return _stop(table, named)
-        case Change.END:
+        case RevisionKind.END:
             return _end(table)
         case _:
             assert_never(change)

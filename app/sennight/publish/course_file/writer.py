@@ -20,7 +20,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Revision,
     Stop,
-    change_of,
+    kind_of,
 )
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import CalendarUnit
@@ -216,7 +216,7 @@ def _course(course: Course) -> Iterator[str]:
         yield _table(
             "[[course.revision]]",
             on=revision.on,
-            change=change_of(revision),
+            change=kind_of(revision),
             **_revision_fields(revision),
             reason=revision.reason or None,
         )

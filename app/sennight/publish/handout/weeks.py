@@ -66,7 +66,7 @@ class WeekRow(Flowable):
         self.body = DATE + max(1, len(self.lanes)) * self.lane + PAD
         self.height = self.body + band
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803, ARG002
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002
         """Its size, whatever the space."""
         return self.width, self.height
 
@@ -163,7 +163,7 @@ class WeekdayHead(Flowable):
         super().__init__()
         self.width, self.height = page.measure, 22
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803, ARG002
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002
         """Its size, whatever the space."""
         return self.width, self.height
 
