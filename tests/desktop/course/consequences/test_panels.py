@@ -135,7 +135,9 @@ def test_bars_are_a_sound_model_with_sentences_for_those_who_hear(
     assert "over its range" in index.data(11)  # Qt.ItemDataRole.AccessibleTextRole
 
 
-def test_a_gap_is_told_in_its_phase(qtbot: QtBot, theme: Theme, qtmodeltester: ModelTester) -> None:
+def test_a_gap_is_told_in_its_phase(
+    qtbot: QtBot, theme: Theme, qtmodeltester: ModelTester
+) -> None:
     panel, now = ActionsPanel(theme), shown()
     qtbot.addWidget(panel)
     panel.refresh(now, exposures(now.layout, MATERIA_MEDICA), MATERIA_MEDICA)
