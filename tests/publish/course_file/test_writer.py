@@ -18,7 +18,8 @@ from sennight.domain.courses.protocols import Gate, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.publish.course_file.reader import (
     CourseFile,
