@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import shutil
+import sqlite3
 import threading
 import time
+from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -42,9 +44,12 @@ def opened(path: Path, *, days: int = 0) -> OpenPractice:
 
 
 def spoil(path: Path) -> None:
-    """A page that is not read for a long time: the one of `publication`'s index."""
+    """A page that is not read for a long time: the first one of `publication`."""
+    with closing(sqlite3.connect(path)) as connection:
+        query = "SELECT rootpage FROM sqlite_master WHERE name = 'publication'"
+        (number,) = connection.execute(query).fetchone()
     content = bytearray(path.read_bytes())
-    content[-4096:] = b"\xff" * 4096
+    content[(number - 1) * 4096 : number * 4096] = b"\xff" * 4096
     path.write_bytes(content)
 
 
@@ -105,8 +110,9 @@ def test_closing_lets_a_check_go(closed: Path, monkeypatch: pytest.MonkeyPatch) 
 
     def for_hours(connection: object, _: str) -> str:
         going.set()
-        endless = "WITH RECURSIVE n(x) AS (SELECT 1 UNION ALL SELECT x + 1 FROM n) "
-        connection.execute(f"{endless} SELECT count(*) FROM n")  # type: ignore[attr-defined]
+        connection.execute(  # type: ignore[attr-defined]
+            "WITH RECURSIVE n(x) AS (SELECT 1 UNION ALL SELECT x + 1 FROM n) SELECT count(*) FROM n"
+        )
         return "not reached"
 
     monkeypatch.setattr(page_check, "complaints", for_hours)

@@ -133,9 +133,8 @@ def open_file(
         with translated_errors(path):
             due = bring_up_to_date(path, scripts or own_scripts(), clock, beginning=beginning)
             _make_private(path)
-        return PracticeFile(
-            path, clock, connect_engine(path), Hold(path, lock), PageCheck(path, due=due)
-        )
+        hold, check = Hold(path, lock), PageCheck(path, due=due)
+        return PracticeFile(path, clock, connect_engine(path), hold, check)
     except BaseException:
         lock.release()
         raise
