@@ -111,7 +111,8 @@ def test_closing_lets_a_check_go(closed: Path, monkeypatch: pytest.MonkeyPatch) 
     def for_hours(connection: object, _: str) -> str:
         going.set()
         connection.execute(  # type: ignore[attr-defined]
-            "WITH RECURSIVE n(x) AS (SELECT 1 UNION ALL SELECT x + 1 FROM n) SELECT count(*) FROM n"
+            "WITH RECURSIVE n(x) AS (SELECT 1 UNION ALL SELECT x + 1 FROM n) "
+            "SELECT count(*) FROM n"
         )
         return "not reached"
 
