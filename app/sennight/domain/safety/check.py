@@ -28,6 +28,7 @@ from sennight.domain.safety.facts import EVER, Known, known
 from sennight.domain.safety.findings import REFER, Finding, Severity, merged, unaccepted
 from sennight.domain.safety.hours_apart import hours_apart
 from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.unchecked import unchecked
 from sennight.domain.safety.uses import RemedyDays, Use, meeting, remedy_days, uses
 
 __all__ = ["Finding", "Severity", "findings", "unaccepted"]
@@ -46,6 +47,7 @@ def findings(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[F
             liquors(layout, about),
             _flags(layout, about),
             _strange(strange, about),
+            unchecked(layout, about),
         )
         for one in part
     )

@@ -1,0 +1,124 @@
+"""The conditions, medicines and allergies of a course file: names, words and tags.
+
+An entry is a name in quotes, or a table with more about it. A name is what people say: a record's
+name, a word that people use, or the tag itself. What no record knows stays in the file's words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import time
+
+from sennight.domain.courses.clients import Fact, Topic
+from sennight.domain.courses.problems import Place, nearest
+from sennight.domain.day import Moment
+from sennight.knowledge.client_facts import fact_records
+from sennight.knowledge.fact_names import fact_written, is_tag, names_of
+from sennight.knowledge.vocabulary import vocabulary
+from sennight.toml_tables import CLOCK, DAY, TEXT, Kind, Report, Table, described, read_value
+
+FACTS = (Topic.CONDITIONS, Topic.MEDICINES, Topic.ALLERGIES)
+"""The topics under which a client has facts."""
+_OF_MEDICINES = ("dose", "at", "classes", "not_for")
+
+
+def read_facts(table: Table, topic: Topic, herbs: Collection[str]) -> tuple[Fact, ...]:
+    """The facts under a topic; `herbs` are the ids of the herbs that an allergy can be to."""
+    return tuple(
+        _fact(entry, topic, herbs, place, table.report) for place, entry in table.entries(topic)
+    )
+
+
+def _fact(
+    entry: object, topic: Topic, herbs: Collection[str], place: Place, report: Report
+) -> Fact:
+    if isinstance(entry, str):
+        text = read_value(entry, TEXT, place, report)
+        return _named(text, topic, herbs, place, report) if text else Fact("")
+    if not isinstance(entry, dict):
+        more = ", dose = …, at = […]" if topic is Topic.MEDICINES else ""
+        expected = f"expected a name in quotes, or {{ name = …{more}, from = …, to = … }}"
+        report.add(place, f"{expected}; found {described(entry)}")
+        return Fact("")
+    return _table(Table(entry, place, report), topic, herbs)
+
+
+def _named(text: str, topic: Topic, herbs: Collection[str], place: Place, report: Report) -> Fact:
+    """A fact of a name alone. What has the form of a tag and is none is refused."""
+    fact = fact_written(topic, text, herbs)
+    if not fact.tag and _is_like_a_tag(text):
+        _refuse(text, topic, herbs, place, report)
+    return fact
+
+
+def _is_like_a_tag(text: str) -> bool:
+    return "-" in text and " " not in text and text == text.lower()
+
+
+def _table(table: Table, topic: Topic, herbs: Collection[str]) -> Fact:
+    medicine = topic is Topic.MEDICINES
+    table.only("name", "tag", "from", "to", *(_OF_MEDICINES if medicine else ()))
+    if "name" not in table.data and "tag" not in table.data:
+        table.report.add(table.place, "expected a name, or a tag")
+    name, tag = table.may("name", TEXT, ""), table.may("tag", TEXT, "")
+    if tag and not is_tag(topic, tag, herbs):
+        _refuse(tag, topic, herbs, (*table.place, "tag"), table.report)
+    return Fact(
+        tag or names_of(topic, herbs).exact(name) or "",
+        table.perhaps("from", DAY),
+        table.perhaps("to", DAY),
+        _times(table),
+        name,
+        table.may("dose", TEXT, ""),
+        _tags(table, "classes", Topic.MEDICINES) if "classes" in table.data else None,
+        _tags(table, "not_for", Topic.CONDITIONS),
+    )
+
+
+def _tags(table: Table, key: str, topic: Topic) -> tuple[str, ...]:
+    """A list of tags of one kind."""
+    found = []
+    for place, entry in table.entries(key):
+        tag = read_value(entry, TEXT, place, table.report)
+        if tag and not is_tag(topic, tag):
+            _refuse(tag, topic, (), place, table.report)
+        found += [tag] if tag else []
+    return tuple(found)
+
+
+def _refuse(tag: str, topic: Topic, herbs: Collection[str], place: Place, report: Report) -> None:
+    """Note a tag that nothing reads: one of advice, one of another topic, or none at all."""
+    if tag in vocabulary().conditions and not fact_records().is_condition(tag):
+        message = f"“{tag}” is advice about herbs and nothing that a client has; leave it out"
+        report.add(place, message)
+        return
+    elsewhere = [other for other in FACTS if other is not topic and is_tag(other, tag, herbs)]
+    hint = f"; it belongs to {elsewhere[0]}" if elsewhere else nearest(tag, _all(topic, herbs))
+    expected = f"expected a tag for {topic}, or a name: {{ name = … }}"
+    report.add(place, f"unknown tag “{tag}”; {expected}{hint}")
+
+
+def _all(topic: Topic, herbs: Collection[str]) -> tuple[str, ...]:
+    records = fact_records()
+    if topic is Topic.MEDICINES:
+        return (*records.classes, *records.medicines)
+    return (*records.conditions, *(herbs if topic is Topic.ALLERGIES else ()))
+
+
+def _times(table: Table) -> tuple[Moment | time, ...]:
+    """When a medicine is taken: moments of the client's day and clock times."""
+    found = (read_value(entry, _TIME, place, table.report) for place, entry in table.entries("at"))
+    return tuple(when for when in found if when is not None)
+
+
+def _moment_or_clock(value: object) -> Moment | time | None:
+    is_moment = isinstance(value, str) and value in tuple(Moment)
+    return Moment(str(value)) if is_moment else CLOCK.read(value)
+
+
+_TIME: Kind[Moment | time] = Kind(
+    f'a clock time in quotes, "HH:MM", or one of {", ".join(Moment)}',
+    _moment_or_clock,
+    Moment.RISING,
+    tuple(Moment),
+)
