@@ -91,14 +91,20 @@ def is_tag(topic: Topic, text: str, herbs: Collection[str] = ()) -> bool:
 def fact_of(topic: Topic, text: str, herbs: Collection[str] = ()) -> Fact:
     """What was typed as a fact: its name and what that stands for, a medicine's dose and times.
 
-    Where no record goes by the name, the fact keeps the words and has no tag.
+    Where no record goes by the name, the fact keeps the words and has no tag; where the name is
+    the tag itself, the tag alone says it.
     """
     names = names_of(topic, herbs)
     tag = names.exact(text)
     if tag is None and topic is Topic.MEDICINES:
         typed = typed_medicine(text)
-        return Fact(names.exact(typed.name) or "", name=typed.name, dose=typed.dose, at=typed.at)
-    return Fact(tag or "", name=text)
+        tag = names.exact(typed.name)
+        return Fact(tag or "", at=typed.at, name=_beside(tag, typed.name), dose=typed.dose)
+    return Fact(tag or "", name=_beside(tag, text))
+
+
+def _beside(tag: str | None, name: str) -> str:
+    return "" if name == tag else name
 
 
 def fact_written(topic: Topic, text: str, herbs: Collection[str] = ()) -> Fact:

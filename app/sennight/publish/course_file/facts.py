@@ -44,9 +44,12 @@ def _fact(
 
 
 def _named(text: str, topic: Topic, herbs: Collection[str], place: Place, report: Report) -> Fact:
-    """A fact of a name alone. What has the form of a tag and is none is refused."""
+    """A fact of a name alone.
+
+    What has the form of a tag and is none, or is one of another topic, is refused.
+    """
     fact = fact_written(topic, text, herbs)
-    if not fact.tag and _is_like_a_tag(text):
+    if not fact.tag and (_is_like_a_tag(text) or _topic_of(text, topic, herbs)):
         _refuse(text, topic, herbs, place, report)
     return fact
 
@@ -92,10 +95,16 @@ def _refuse(tag: str, topic: Topic, herbs: Collection[str], place: Place, report
         message = f"“{tag}” is advice about herbs and nothing that a client has; leave it out"
         report.add(place, message)
         return
-    elsewhere = [other for other in FACTS if other is not topic and is_tag(other, tag, herbs)]
-    hint = f"; it belongs to {elsewhere[0]}" if elsewhere else nearest(tag, _all(topic, herbs))
+    other = _topic_of(tag, topic, herbs)
+    hint = f"; it belongs to {other}" if other else nearest(tag, _all(topic, herbs))
     expected = f"expected a tag for {topic}, or a name: {{ name = … }}"
     report.add(place, f"unknown tag “{tag}”; {expected}{hint}")
+
+
+def _topic_of(tag: str, topic: Topic, herbs: Collection[str]) -> Topic | None:
+    """The other topic that a tag belongs to."""
+    others = (other for other in FACTS if other is not topic)
+    return next((other for other in others if is_tag(other, tag, herbs)), None)
 
 
 def _all(topic: Topic, herbs: Collection[str]) -> tuple[str, ...]:
