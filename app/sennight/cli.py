@@ -19,7 +19,8 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sennight import __version__
+from sennight import __version__, cli_practice
+from sennight.cli_practice import open_window
 
 if TYPE_CHECKING:
     from sennight.practice.course_run import CourseRun
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 DONE, DIFFERS, WRONG, STOPPED = 0, 1, 2, 3
 PAPERS = ("A4", "Letter")
 DAY_MINUTES = 24 * 60
+PRACTICE_SUFFIX = ".sennight"
 
 _COURSE_HELP = """\
 Reads a course file (TOML) and writes into DIR what follows from it:
@@ -56,16 +58,28 @@ dose or come more than once. Export the calendar from the phone to see what it m
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the program with these arguments (the command line's if None); gives the exit status."""
-    given = _parser().parse_args(arguments)
-    commands = {"course": _course, "check-calendar": _check_calendar, "demo": _demo}
-    return commands[given.command](given) if given.command else _window()
+    given = _parser().parse_args(_with_command(sys.argv[1:] if arguments is None else arguments))
+    commands = {
+        "course": _course,
+        "check-calendar": _check_calendar,
+        "demo": _demo,
+    } | cli_practice.COMMANDS
+    return commands[given.command](given) if given.command else open_window()
+
+
+def _with_command(arguments: Sequence[str]) -> Sequence[str]:
+    """The arguments, with the command `open` put before a file that stands alone."""
+    alone = len(arguments) == 1 and not arguments[0].startswith("-")
+    if alone and (Path(arguments[0]).suffix == PRACTICE_SUFFIX or Path(arguments[0]).is_file()):
+        return ["open", *arguments]
+    return arguments
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="sennight",
         description="Phased courses of herbal treatment, planned in weeks. Without a command "
-        "the window opens.",
+        "the window opens; “sennight FILE” opens it on that practice file.",
     )
     parser.add_argument("--version", action="version", version=f"sennight {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
@@ -94,6 +108,7 @@ def _parser() -> argparse.ArgumentParser:
         "With --out, writes its first course's file, all that follows from it, and pictures of "
         "every screen.",
     )
+    cli_practice.describe(commands)
     demo.add_argument("--out", metavar="DIR", type=_folder, help="where to write; made if need be")
     return parser
 
@@ -264,7 +279,7 @@ def _demo(given: argparse.Namespace) -> int:
 
     if given.out is None:
         with throw_away_demo(_today()) as path:
-            return _window(path)
+            return open_window(path, kept=False)
     from sennight.desktop.pictures import write_pictures
     from sennight.practice.writing import FolderError
 
@@ -277,9 +292,3 @@ def _demo(given: argparse.Namespace) -> int:
     for path in pictures:
         print(path)
     return DONE
-
-
-def _window(path: Path | None = None) -> int:
-    from sennight.desktop.app import main as open_window
-
-    return open_window(path)

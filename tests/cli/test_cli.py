@@ -216,7 +216,8 @@ def test_the_demo_is_written(tmp_path: Path) -> None:
 def test_the_window_opens_without_a_command(monkeypatch: pytest.MonkeyPatch) -> None:
     opened: list[Path | None] = []
 
-    def open_window(path: Path | None) -> int:
+    def open_window(path: Path | None, *, kept: bool) -> int:
+        assert kept is (path is None)
         opened.append(path)
         return 0
 

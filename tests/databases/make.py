@@ -1,6 +1,6 @@
-"""Writes the dump of a filled practice file of the newest schema: run it once for a release.
+"""Writes the newest schema as text, and the dump of a filled practice file of it.
 
-    python -m databases.make        (in the folder tests)
+    python -m databases.make        (in the folder tests, after a migration was added)
 
 A dump that is there already is never written again: it is what users have.
 """
@@ -15,7 +15,8 @@ from contextlib import closing
 from pathlib import Path
 
 from sennight.practice.opening import open_practice
-from sennight.store.migrating import newest_schema, own_scripts
+from sennight.store.migrating import migrate, newest_schema, own_scripts
+from sennight.store.schemas import schema_file
 from support.filled import fill
 
 HERE = Path(__file__).resolve().parent
@@ -36,8 +37,33 @@ def restore(script: Path, path: Path) -> None:
         connection.executescript(script.read_text(encoding="utf-8"))
 
 
+def schema_text(path: Path) -> str:
+    """The statements that make an empty practice file with the schema of this one."""
+    with closing(sqlite3.connect(path)) as connection:
+        (application,) = connection.execute("PRAGMA application_id").fetchone()
+        (version,) = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+        rows = connection.execute(
+            "SELECT sql FROM sqlite_master WHERE sql IS NOT NULL "
+            "ORDER BY type <> 'table', type, tbl_name, name"
+        )
+        lines = [line.rstrip() for (sql,) in rows for line in f"{sql};".splitlines()]
+    head, tail = [f"PRAGMA application_id = {application};", "BEGIN;"], ["COMMIT;", ""]
+    mark = f"INSERT INTO alembic_version VALUES ('{version}');"  # noqa: S608 - our own version
+    return "\n".join([*head, *lines, mark, *tail])
+
+
+def write_schema() -> None:
+    """Write the schema that the migrations lead to beside them."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "empty.sennight"
+        migrate(path, own_scripts())
+        target = schema_file(own_scripts(), NEWEST)
+        target.write_text(schema_text(path), encoding="utf-8", newline="\n")
+
+
 def main() -> None:
-    """Write the newest schema's dump."""
+    """Write the newest schema and its dump."""
+    write_schema()
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "filled.sennight"
         with open_practice(path) as practice:

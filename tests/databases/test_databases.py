@@ -7,6 +7,8 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
+from alembic.config import Config
+from alembic.script import ScriptDirectory
 
 from databases.make import HERE, dump, restore
 from sennight.practice.card import practice_card
@@ -24,7 +26,8 @@ from sennight.practice.protocols import list_protocols
 from sennight.practice.publications import list_publications
 from sennight.practice.red_flags import list_checks
 from sennight.practice.remedies import remedy_history, shelf_remedy
-from sennight.store.migrating import known_schemas, newest_schema, own_scripts
+from sennight.store.migrating import known_schemas, migrate, newest_schema, own_scripts
+from sennight.store.schemas import _plain, differences
 from support import filled
 
 DUMPS = sorted(HERE.glob("*.sql"))
@@ -101,3 +104,28 @@ def test_a_dump_makes_the_same_file_again(tmp_path: Path) -> None:
     path = tmp_path / "again.sennight"
     restore(script, path)
     assert "\n".join(dump(path)) + "\n" == script.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)
+def test_the_schema_kept_as_text_is_that_of_the_files(script: Path, tmp_path: Path) -> None:
+    path = tmp_path / "old.sennight"
+    restore(script, path)
+    with closing(sqlite3.connect(path)) as connection:
+        assert differences(connection, own_scripts(), script.stem) == ()
+        connection.execute("DROP INDEX ix_course_client_id")
+        assert len(differences(connection, own_scripts(), script.stem)) == 1
+
+
+def test_a_new_file_is_the_same_as_a_migrated_one(tmp_path: Path) -> None:
+    new, migrated = tmp_path / "new.sennight", tmp_path / "migrated.sennight"
+    open_practice(new).close()
+    migrate(migrated, own_scripts())
+    assert sorted(map(_plain, dump(new))) == sorted(map(_plain, dump(migrated)))
+
+
+def test_the_names_of_the_migrations_are_their_versions() -> None:
+    config = Config()
+    config.set_main_option("script_location", str(own_scripts()))
+    found = ScriptDirectory.from_config(config)
+    assert found.get_current_head() == newest_schema(own_scripts())
+    assert {script.revision for script in found.walk_revisions()} == known_schemas(own_scripts())

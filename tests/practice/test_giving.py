@@ -137,13 +137,20 @@ def test_calendar_files_of_another_kind_from_before_are_named(
     practice: OpenPractice, course_id: str, tmp_path: Path
 ) -> None:
     whole = given(practice, course_id, tmp_path, CHOICES)
-    for other in ("mine.ics", "broken-nights-2028-01-20-reminders-mine.ics"):
+    for other in (
+        "mine.ics",
+        "broken-nights-2028-01-20.ics",
+        "broken-nights-2028-01-20-reminders-mine.ics",
+        "broken-nights-2028-01-20-handout-reminders.ics",
+        "warm-joints-2028-01-20-reminders.ics",
+    ):
         (tmp_path / other).touch()
     by_phase = replace(CHOICES, reminders=replace(CHOICES.reminders, by_phase=True))
     parts = [tmp_path / name for name in given(practice, course_id, tmp_path, by_phase)]
     assert left_over(tuple(parts)) == (whole[1],)
     again = [tmp_path / name for name in given(practice, course_id, tmp_path, CHOICES)]
     assert left_over(tuple(again)) == tuple(path.name for path in parts[1:])
+    assert left_over(tuple(again[:1])) == (), "a sheet alone reminds of nothing"
 
 
 def test_a_course_that_is_flares_alone_has_one_file() -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import (
     OwnCaution,
@@ -16,7 +17,7 @@ from sennight.domain.herbs.own_herbs import (
     OwnRange,
     is_own,
 )
-from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.ranges import working_range
 from sennight.knowledge.materia_medica import MateriaMedicaError, read_materia_medica
 from sennight.places import own_folder
 from sennight.practice.materia_medica import materia_medica

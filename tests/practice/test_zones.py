@@ -1,11 +1,13 @@
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
+import tzdata
 
 from sennight.practice import zones
-from sennight.practice.zones import machine_zone
+from sennight.practice.zones import machine_zone, zone_data_notice
 
 
 def test_the_environment_goes_first(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -35,3 +37,11 @@ def test_else_what_the_machine_points_to(
     link.symlink_to(file)
     monkeypatch.setattr(zones, "_LOCALTIME", link)
     assert machine_zone() == zone
+
+
+def test_zone_rules_that_are_surely_older_than_a_year_are_told() -> None:
+    assert zone_data_notice(date(2027, 12, 31), "2026f") == ""
+    assert zone_data_notice(date(2028, 1, 1), "2026f").startswith(
+        "the time zone rules are of 2026"
+    )
+    assert int(tzdata.IANA_VERSION[:4]) >= 2026

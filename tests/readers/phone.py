@@ -18,9 +18,13 @@ Shown = tuple[date | datetime, str, str]
 
 
 class Phone:
-    """What is in one calendar of a phone."""
+    """What is in one calendar of a phone.
 
-    def __init__(self) -> None:
+    One that draws cancelled entries goes by UID and SEQUENCE but ignores STATUS, as several do.
+    """
+
+    def __init__(self, *, draws_cancelled: bool = False) -> None:
+        self.draws_cancelled = draws_cancelled
         self.events: dict[str, dict[str, str]] = {}
 
     def read(self, data: bytes) -> None:
@@ -37,7 +41,7 @@ class Phone:
         """All that it shows, in order, doubles kept."""
         found = []
         for properties in self.events.values():
-            if properties["STATUS"] != "CANCELLED":
+            if self.draws_cancelled or properties["STATUS"] != "CANCELLED":
                 title, text = properties["SUMMARY"], properties.get("DESCRIPTION", "")
                 found += [(when, title, text) for when in _days(properties)]
         return sorted(found, key=lambda one: (str(one[0]), *one[1:]))

@@ -10,6 +10,7 @@ import os
 import signal
 from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
+from itertools import count
 from pathlib import Path
 
 from sqlalchemy import Engine, event
@@ -20,6 +21,7 @@ from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
+from sennight.practice.backups import back_up, restore_backup
 from sennight.practice.courses import course_entry, save_course
 from sennight.practice.opening import open_practice
 
@@ -57,6 +59,24 @@ def save_for_ever(path: Path, started: Callable[[], None]) -> None:
         entry = save_course(practice, entry, state(entry.version), now=NOW)
 
 
+def back_up_for_ever(path: Path, stick: Path, started: Callable[[], None]) -> None:
+    """Save and back up, to a second folder too, until killed."""
+    moments = count()
+    practice = open_practice(path, clock=lambda: NOW + timedelta(hours=next(moments)))
+    entry = course_entry(practice, COURSE_ID)
+    started()
+    while True:
+        entry = save_course(practice, entry, state(entry.version), now=NOW)
+        back_up(practice, stick)
+
+
+def restore_for_ever(path: Path, backup: Path, started: Callable[[], None]) -> None:
+    """Put a backup in the place of the file, again and again, until killed."""
+    started()
+    for seconds in count():
+        restore_backup(path, backup, now=NOW + timedelta(seconds=seconds))
+
+
 def save_and_die(path: Path, at: int) -> None:
     """Save once and be killed at its so-manieth event.
 
@@ -67,7 +87,7 @@ def save_and_die(path: Path, at: int) -> None:
     entry = course_entry(practice, COURSE_ID)
     seen = 0
 
-    def count() -> None:
+    def counted() -> None:
         nonlocal seen
         seen += 1
         if seen == at:
@@ -75,11 +95,11 @@ def save_and_die(path: Path, at: int) -> None:
 
     def count_write(_connection: object, _cursor: object, statement: str, *_: object) -> None:
         if not statement.startswith("SELECT"):
-            count()
+            counted()
 
     event.listen(Engine, "before_cursor_execute", count_write)
     event.listen(Engine, "after_cursor_execute", count_write)
-    event.listen(Engine, "commit", lambda _: count())
+    event.listen(Engine, "commit", lambda _: counted())
     save_course(practice, entry, state(entry.version), now=NOW)
-    count()
+    counted()
     os._exit(0)

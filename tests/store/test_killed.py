@@ -6,7 +6,7 @@ import multiprocessing
 import random
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from multiprocessing.context import ForkServerContext
 from multiprocessing.process import BaseProcess
@@ -14,15 +14,25 @@ from pathlib import Path
 
 import pytest
 
+from sennight.practice.backups import back_up, backups_of, contents_of
 from sennight.practice.clients import add_client
-from sennight.practice.courses import add_course, course_entry, course_history
+from sennight.practice.courses import add_course, course_entry, course_history, save_course
 from sennight.practice.opening import open_practice
 from sennight.store.backups import complaints
 from sennight.store.connecting import raw_connection
-from store.saver import CLIENT, COURSE_ID, NOW, save_and_die, save_for_ever, state
+from store.saver import (
+    CLIENT,
+    COURSE_ID,
+    NOW,
+    back_up_for_ever,
+    restore_for_ever,
+    save_and_die,
+    save_for_ever,
+    state,
+)
 
-FORCED, RANDOM = 25, 25
-"""Kills at every statement of a save, and kills at any moment: fifty together."""
+FORCED, RANDOM, BACKUPS, RESTORES = 25, 25, 10, 10
+"""Kills at every statement of a save, at any moment of saves, of backups, and of restoring."""
 
 pytestmark = pytest.mark.skipif(
     sys.platform == "win32", reason="needs SIGKILL and a server that forks"
@@ -97,3 +107,49 @@ def test_killed_at_any_moment_of_many_saves(context: ForkServerContext, saved: P
         now = whole(saved)
         assert now >= before
         before = now
+
+
+def killed_within(
+    context: ForkServerContext, seconds: float, target: Callable[..., None], *args: object
+) -> None:
+    started = context.Event()
+    process = context.Process(target=target, args=(*args, started.set))
+    process.start()
+    assert started.wait(timeout=60)
+    time.sleep(seconds)
+    process.kill()
+    assert status(process) == -9
+
+
+def test_killed_at_any_moment_of_backups(
+    context: ForkServerContext, saved: Path, tmp_path: Path
+) -> None:
+    """What has a backup's name is whole in both folders; what has not is swept."""
+    moments, stick = random.Random(10), tmp_path / "stick"  # noqa: S311 - moments
+    for _ in range(BACKUPS):
+        killed_within(context, moments.random() * 0.1, back_up_for_ever, saved, stick)
+        now = whole(saved)
+        for backup in backups_of(saved, stick):
+            found = contents_of(backup.path, thoroughly=True)
+            assert (found.trouble, found.damaged_courses) == ("", ())
+            assert found.courses == 1
+        with open_practice(saved, clock=lambda: NOW) as practice:
+            back_up(practice, stick)
+        assert not list(tmp_path.rglob("*.part"))
+        assert whole(saved) == now
+
+
+def test_killed_at_any_moment_of_restoring(
+    context: ForkServerContext, saved: Path, tmp_path: Path
+) -> None:
+    """Under the file's name is the file as it was or the backup; the newer one is never lost."""
+    moments = random.Random(11)  # noqa: S311 - moments
+    with open_practice(saved, clock=lambda: NOW) as practice:
+        backup = practice.file.back_up()
+        entry = course_entry(practice, COURSE_ID)
+        save_course(practice, entry, state(1), now=NOW)
+    for _ in range(RESTORES):
+        killed_within(context, moments.random() * 0.05, restore_for_ever, saved, backup)
+        assert whole(saved) in (0, 1)
+        asides = [saved, *tmp_path.glob("* set aside.sennight")]
+        assert 1 in {whole(one) for one in asides}

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from databases.make import HERE, NEWEST, dump, restore
-from sennight.store import files
+from sennight.store import preparing
 from sennight.store.backups import back_up
 from sennight.store.connecting import raw_connection
 from sennight.store.errors import BackupError, DamagedFileError, PracticeFileError
@@ -65,7 +65,7 @@ def test_a_migration_is_kept_whole_and_the_backup_is_the_old_file(old: Path) -> 
     before = content(old)
     open_file(old, scripts=scripts(old.parent, ADD), clock=lambda: NOW).close()
     (backup,) = (old.parent / "backups").iterdir()
-    assert backup.name == "practice 2027-05-01 080000.sennight"
+    assert backup.name == "practice 2027-05-01 080000 before 9002.sennight"
     assert content(backup) == before
     with closing(sqlite3.connect(old)) as connection:
         assert connection.execute("SELECT version_num FROM alembic_version").fetchone() == (
@@ -110,29 +110,51 @@ def test_nothing_is_migrated_without_a_backup(old: Path) -> None:
     assert content(old) == before
 
 
+def spoil(path: Path, part: Path, action: str, statement: str) -> None:
+    """A copy in which a statement was run that a trigger forbids."""
+    shutil.copy(path, part)
+    with closing(sqlite3.connect(part, isolation_level=None)) as connection:
+        trigger = f"keep_client_fact_from_{action}"
+        query = "SELECT sql FROM sqlite_master WHERE name = ?"
+        (text,) = connection.execute(query, (trigger,)).fetchone()
+        connection.execute(f"DROP TRIGGER {trigger}")
+        connection.execute(statement)
+        connection.execute(text)
+
+
 def test_a_backup_that_lacks_a_row_is_found_out(
     old: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The copy is spoilt behind the back of the code that checks it."""
     before = content(old)
 
-    def copy_badly(path: Path, part: Path) -> None:
-        shutil.copy(path, part)
-        with closing(sqlite3.connect(part)) as connection:
-            connection.execute("DROP TRIGGER keep_client_fact_from_delete")
-            connection.execute("DELETE FROM client_fact")
-            connection.commit()
+    def copy_badly(_: object, part: Path) -> None:
+        spoil(old, part, "delete", "DELETE FROM client_fact")
 
     monkeypatch.setattr("sennight.store.backups._copy", copy_badly)
-    with pytest.raises(BackupError, match="does not hold all its rows"):
+    with pytest.raises(BackupError, match="does not hold all rows of “client_fact”"):
         open_file(old, scripts=scripts(old.parent, ADD))
     assert content(old) == before
     assert list((old.parent / "backups").iterdir()) == []
 
 
+def test_a_backup_with_another_value_in_a_row_is_found_out(
+    old: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As many rows in each table, and sound pages; one figure is another."""
+
+    def copy_otherwise(_: object, part: Path) -> None:
+        spoil(old, part, "update", "UPDATE client_fact SET tag = 'other' WHERE id = 1")
+
+    monkeypatch.setattr("sennight.store.backups._copy", copy_otherwise)
+    with pytest.raises(BackupError, match="rows of “client_fact”"):
+        back_up(old, now=NOW)
+    assert list((old.parent / "backups").iterdir()) == []
+
+
 def test_a_backup_that_is_damaged_is_found_out(old: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def copy_damaged(path: Path, part: Path) -> None:
-        spoilt = bytearray(path.read_bytes())
+    def copy_damaged(_: object, part: Path) -> None:
+        spoilt = bytearray(old.read_bytes())
         spoilt[4096 + 8 : 4096 + 300] = b"\xff" * 292
         part.write_bytes(spoilt)
 
@@ -162,4 +184,6 @@ def test_a_backup_of_an_open_file_holds_its_newest_rows(old: Path) -> None:
 def test_the_mark_in_the_header_is_the_same_in_program_and_migration(path: Path) -> None:
     open_file(path).close()
     with closing(sqlite3.connect(path)) as connection:
-        assert connection.execute("PRAGMA application_id").fetchone() == (files.APPLICATION_ID,)
+        assert connection.execute("PRAGMA application_id").fetchone() == (
+            preparing.APPLICATION_ID,
+        )

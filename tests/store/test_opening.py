@@ -95,7 +95,7 @@ def test_a_pipe_is_refused(path: Path) -> None:
 
 def test_an_unwritable_file_is_refused(filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The answer of os.access is set: a test that runs as root may write everywhere."""
-    monkeypatch.setattr(os, "access", lambda place, _: Path(place) != filled)
+    monkeypatch.setattr(os, "access", lambda place, how: Path(place) != filled or how == os.R_OK)
     with pytest.raises(PracticeFileError, match="cannot be written to; check its permissions"):
         open_practice(filled)
 
@@ -157,21 +157,25 @@ def test_a_damaged_file_is_refused_and_says_where_the_backups_are(
     with pytest.raises(DamagedFileError, match="damaged") as raised:
         open_practice(filled)
     assert str(backup.parent) in str(raised.value)
-    assert "copy the newest" in str(raised.value)
+    assert "restore the newest" in str(raised.value)
     assert filled.read_bytes() == content
     with open_practice(backup) as practice:
         assert len(list_clients(practice)) == 1
 
 
-def test_a_file_with_a_row_that_cannot_be_is_refused(filled: Path) -> None:
+def test_a_row_that_cannot_be_is_told_when_it_is_read(filled: Path) -> None:
     """Sound pages, but a kind of fact that no program of ours writes."""
     with closing(sqlite3.connect(filled, isolation_level=None)) as connection:
         connection.execute("PRAGMA ignore_check_constraints = ON")
         connection.execute(
-            "INSERT INTO client_fact VALUES (99, 9, 1, 'rumour', 'x', NULL, NULL, NULL)"
+            "INSERT INTO client_fact SELECT 99, 9, max(id), 'rumour', 'x', NULL, NULL, NULL "
+            "FROM client_version"
         )
-    with pytest.raises(DamagedFileError, match="CHECK constraint failed in client_fact"):
-        open_practice(filled)
+    with (
+        open_practice(filled) as practice,
+        pytest.raises(DamagedFileError, match="a client's record cannot be read"),
+    ):
+        list_clients(practice)
 
 
 def test_a_cut_off_file_is_refused(filled: Path) -> None:

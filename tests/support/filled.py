@@ -27,9 +27,9 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.protocols import Gate, Protocol
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
-from sennight.domain.herbs.ranges import TakenAs
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck

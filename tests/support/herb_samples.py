@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
+from sennight.domain.herbs.doses import (
+    DoseRange,
+    DoseRow,
+    DoseUnit,
+    Preparation,
+    Ratio,
+    Route,
+    TakenAs,
+)
 from sennight.domain.herbs.herbs import (
     Actions,
     Caution,
@@ -14,7 +22,7 @@ from sennight.domain.herbs.herbs import (
     OfficialText,
     Stated,
 )
-from sennight.domain.herbs.ranges import TakenAs, WorkingRange, working_range
+from sennight.domain.herbs.ranges import WorkingRange, working_range
 from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 

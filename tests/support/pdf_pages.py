@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from ctypes import c_uint
+from ctypes import c_float, c_uint
 from dataclasses import dataclass
 from io import BytesIO
 from typing import Any
@@ -78,3 +78,29 @@ def _luminance(colour: tuple[float, ...]) -> float:
 
 def _linear(channel: float) -> float:
     return float(channel / 12.92 if channel <= 0.04045 else ((channel + 0.055) / 1.055) ** 2.4)
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A level line: its ends, height and thickness in points, from the lower left corner."""
+
+    page: int
+    left: float
+    right: float
+    y: float
+    thickness: float
+
+
+def level_rules(data: bytes) -> list[Rule]:
+    """All level lines that are stroked on the pages themselves, page by page."""
+    with pdfium.PdfDocument(data) as document:
+        return [rule for number, page in enumerate(document, 1) for rule in _rules(page, number)]
+
+
+def _rules(page: pdfium.PdfPage, number: int) -> Iterator[Rule]:
+    for one in page.get_objects([raw.FPDF_PAGEOBJ_PATH], max_depth=1):
+        thickness = c_float()
+        assert raw.FPDFPageObj_GetStrokeWidth(one.raw, thickness)
+        left, bottom, right, top = one.get_bounds()
+        if top - bottom < 3 * thickness.value < right - left:
+            yield Rule(number, left, right, (top + bottom) / 2, thickness.value)

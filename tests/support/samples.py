@@ -5,6 +5,8 @@ Directions are drawn as text in the short form, since that is what a practitione
 
 from __future__ import annotations
 
+from contextlib import suppress
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import combinations
 
@@ -23,7 +25,9 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.directions.parser import parse_directions
@@ -156,6 +160,23 @@ def courses(draw: st.DrawFn, *, revised: bool = False) -> Course:
     until = start + timedelta(days=draw(st.integers(190, 280)))
     revisions = draw(st.lists(_revision(start), min_size=1, max_size=6)) if revised else []
     return course(*phases, start=start, until=until, revisions=tuple(revisions))
+
+
+@st.composite
+def possible_courses(draw: st.DrawFn) -> Course:
+    """Revised courses without those revisions that are impossible after the ones before them.
+
+    Of courses as they are drawn seven in ten are impossible; to leave those out altogether would
+    cost their drawing, and now and then fail for nothing but that.
+    """
+    drawn = draw(courses(revised=True))
+    kept = replace(drawn, revisions=())
+    for revision in drawn.revisions:
+        longer = replace(kept, revisions=(*kept.revisions, revision))
+        with suppress(LayoutError):
+            lay_out(longer)
+            kept = longer
+    return kept
 
 
 def _revision(start: date) -> st.SearchStrategy[Revision]:

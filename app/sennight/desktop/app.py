@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
 
-from PySide6.QtCore import QLocale, QStandardPaths
+from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QApplication, QFileDialog
 
 from sennight.desktop.kit.dialogs import chosen, told
@@ -16,31 +16,64 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.frame import Frame
-from sennight.desktop.shell.settings import Settings, settings_path
+from sennight.desktop.shell.keeping import Keeper
+from sennight.desktop.shell.settings import (
+    NAME,
+    Settings,
+    practice_path,
+    settings_path,
+    usual_path,
+)
 from sennight.practice.card import practice_card
-from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
+from sennight.practice.opening import (
+    Beginning,
+    OpenPractice,
+    PracticeFileError,
+    open_practice,
+    private_folder,
+)
 
 Hook = Callable[[type[BaseException], BaseException, TracebackType | None], None]
 
 
-def main(path: Path | None = None) -> int:
-    """Open a practice file, the usual one where none is named, and run until it is closed.
+def main(path: Path | None = None, *, kept: bool = True) -> int:
+    """Open a practice file, the last or usual one where none is named, until it is closed.
 
+    `kept` is off for a practice that is thrown away: it is not remembered and not backed up.
     Returns the exit status: 0, or 1 where no file could be opened.
     """
     app = application()
     settings = Settings(settings_path())
     appearance = Appearance(app, settings)
     sys.excepthook = failure_hook(sys.excepthook)
-    practice = opened(path or usual_path())
+    known = settings.practice is not None and path in {None, settings.practice}
+    practice = opened(path or practice_path(settings), known=known)
     if practice is None:
         return 1
     with practice:
+        if kept:
+            settings.practice = practice.path
         if not practice_card(practice).name:
             ask_for_card(None, practice)
-        frame = Frame(practice, appearance, settings)
-        frame.show()
+        return _run(app, practice, Frame(practice, appearance, settings), settings, kept=kept)
+
+
+def _run(
+    app: QApplication, practice: OpenPractice, frame: Frame, settings: Settings, *, kept: bool
+) -> int:
+    """Show the window until it is closed, and keep the practice backed up."""
+    keeper = Keeper(practice, settings)
+    keeper.said.connect(frame.say)
+    keeper.standing.connect(frame.status.stand)
+    frame.show()
+    if not kept:
         return app.exec()
+    keeper.start()
+    status = app.exec()
+    trouble = keeper.close()
+    if trouble:
+        print(trouble, file=sys.stderr)
+    return status
 
 
 def application() -> QApplication:
@@ -48,24 +81,22 @@ def application() -> QApplication:
     QLocale.setDefault(QLocale(QLocale.Language.English, QLocale.Country.UnitedKingdom))
     there = QApplication.instance()
     app = there if isinstance(there, QApplication) else QApplication(sys.argv[:1])
-    app.setApplicationName("sennight")
+    app.setApplicationName(NAME)
     app.setApplicationDisplayName("Sennight")
     return app
 
 
-def usual_path() -> Path:
-    """The practice file in the user's data folder, which is made where it is missing."""
-    kind = QStandardPaths.StandardLocation.AppDataLocation
-    folder = Path(QStandardPaths.writableLocation(kind))
-    folder.mkdir(parents=True, exist_ok=True)
-    return folder / "practice.sennight"
+def opened(path: Path, *, known: bool = False) -> OpenPractice | None:
+    """The practice file, or another one that the user chooses where it cannot be opened.
 
-
-def opened(path: Path) -> OpenPractice | None:
-    """The practice file, or another one that the user chooses where it cannot be opened."""
+    Where it is `known`, it was opened before, so that none is begun in its place.
+    """
+    beginning = Beginning.NEVER if known else Beginning.WHERE_NOTHING_WAS
     while True:
         try:
-            return open_practice(path)
+            if path == usual_path():
+                private_folder(path.parent)
+            return open_practice(path, beginning=beginning)
         except PracticeFileError as error:
             another = _another_file(str(error), path)
         if another is None:

@@ -15,19 +15,22 @@ from typing import TypeVar
 from sennight.domain.courses.problems import Problem
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.general_rules import Burden, BurdenLimit, GeneralRule, Topic, Urgency
-from sennight.domain.herbs.herbs import Herb, MateriaMedica
+from sennight.domain.herbs.herbs import Herb, MateriaMedica, Stated
 from sennight.domain.herbs.own_herbs import OWN_PREFIX
 from sennight.knowledge.materia_medica_doses import dose_row, usual
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
-from sennight.toml_tables import TEXT, Report, Table, exact, one_of, whole
+from sennight.toml_tables import TEXT, Report, Table, exact, flag, one_of, whole
 
 T = TypeVar("T")
 
 _WORDS = ("id", "name", "latin", "family", "part", "drug_name", "remark")
 _TABLES = ("official", "usual_daily", "min_age", "min_ethanol", "actions")
-_LISTS = ("preparation", "caution", "interaction", "duration", "constituent", "source")
+_LISTS = (
+    *("preparation", "caution", "interaction", "duration", "constituent"),
+    *("law", "not_as", "source"),
+)
 _HERB_KEYS = (
-    *(*_WORDS, "other_names", "routes", "systems", "conflicts"),
+    *(*_WORDS, "also_called", "routes", "systems", "conflicts", "narrow"),
     *(*_TABLES, "pregnancy", "lactation"),
     *_LISTS,
 )
@@ -105,9 +108,9 @@ def _herb(table: Table, file: str) -> Herb:
         pregnancy=facts.advice(table.table("pregnancy", needed=True), "pregnancy"),
         lactation=facts.advice(table.table("lactation", needed=True), "lactation"),
         min_age=facts.stated(table.table("min_age", needed=True), "years"),
-        min_ethanol=facts.stated(table.table("min_ethanol", needed=True), "percent"),
+        min_ethanol=_min_ethanol(table, facts),
         sources=sources,
-        other_names=values(table, "other_names", TEXT),
+        other_names=values(table, "also_called", TEXT),
         remark=table.may("remark", TEXT, ""),
         usual=usual(table.table("usual_daily"), facts) if "usual_daily" in table.data else None,
         doses=tuple(dose_row(one, facts) for one in table.tables("preparation")),
@@ -116,7 +119,17 @@ def _herb(table: Table, file: str) -> Herb:
         durations=tuple(facts.duration(one) for one in table.tables("duration")),
         constituents=tuple(facts.constituent(one) for one in table.tables("constituent")),
         conflicts=values(table, "conflicts", TEXT),
+        law=tuple(facts.law(one) for one in table.tables("law")),
+        not_as=tuple(facts.not_as(one) for one in table.tables("not_as")),
+        narrow=table.may("narrow", flag(), default=False),
     )
+
+
+def _min_ethanol(table: Table, facts: Facts) -> Stated | None:
+    """The least strength of a tincture; None where no figure was found."""
+    if "min_ethanol" not in table.data:
+        return None
+    return facts.stated(table.table("min_ethanol"), "percent")
 
 
 # Burdens and general rules

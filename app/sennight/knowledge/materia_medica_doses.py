@@ -13,7 +13,7 @@ from sennight.toml_tables import TEXT, Kind, Table, flag, one_of, whole
 
 _ROW_KEYS = (
     *("id", "form", "route", "ratio", "ethanol", "solvent", "made", "said"),
-    *("dose", "times", "daily", "note", "doubted"),
+    *("dose", "times", "daily", "note", "doubted", "for"),
 )
 
 
@@ -42,6 +42,7 @@ def dose_row(table: Table, facts: Facts) -> DoseRow:
         worked_out=worked_out,
         note=table.may("note", TEXT, ""),
         doubted="doubted" in table.data and table.need("doubted", flag()),
+        purposes=values(table, "for", TEXT),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeVar
 
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import (
     Actions,
     Caution,
@@ -15,7 +16,9 @@ from sennight.domain.herbs.herbs import (
     DurationKind,
     DurationUnit,
     Figure,
+    LegalNote,
     Level,
+    NotAs,
     OfficialText,
     Presence,
     Stated,
@@ -96,6 +99,21 @@ class Facts:
         level = table.need("level", one_of(Level, Level.AVOID))
         return Caution(
             table.need("tag", TEXT), level, table.need("text", TEXT), self.origin(table)
+        )
+
+    def law(self, table: Table) -> LegalNote:
+        """What the law restricts somewhere."""
+        table.only("text", "source", "basis")
+        return LegalNote(table.need("text", TEXT), self.origin(table))
+
+    def not_as(self, table: Table) -> NotAs:
+        """Forms in which the herb is not to be taken."""
+        table.only("forms", "level", "text", "source", "basis")
+        return NotAs(
+            values(table, "forms", one_of(TakenAs, TakenAs.TEA)),
+            table.need("level", one_of(Level, Level.AVOID)),
+            table.need("text", TEXT),
+            self.origin(table),
         )
 
     def stated(self, table: Table, key: str) -> Stated:

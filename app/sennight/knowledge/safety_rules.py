@@ -9,9 +9,9 @@ from typing import TypeVar
 
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.problems import Problem
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import DurationUnit, Level, Presence
-from sennight.domain.herbs.ranges import TakenAs
 from sennight.domain.safety.rules import (
     AllHerbs,
     Apart,

@@ -243,6 +243,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
             yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
     for glyph in dict.fromkeys(map(str, unprintable(job.layout, job.choices.card, herb_names()))):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
+    yield from job.reminders.notices
     for name in _earlier(job, folder):
         yield f"{name} in the folder is of an earlier run; this one has none"
 

@@ -6,6 +6,7 @@ are part of each.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, datetime
 from uuid import uuid4
@@ -27,6 +28,7 @@ __all__ = [
     "add_course",
     "course_entry",
     "course_history",
+    "damaged_courses",
     "list_course_titles",
     "list_courses",
     "place_course",
@@ -57,9 +59,19 @@ class RevisionsChangedError(Exception):
 
 
 def list_courses(practice: OpenPractice, client_id: str | None = None) -> tuple[CourseEntry, ...]:
-    """All courses, or those of one client, newest start first."""
+    """All courses that can be read, or those of one client, newest start first."""
     with practice.file.reading() as unit:
         return unit.courses.all(client_id)
+
+
+def damaged_courses(practice: OpenPractice, client_id: str | None = None) -> Mapping[str, str]:
+    """The courses that cannot be read, all or those of one client, each with why.
+
+    `list_courses` leaves them out, and `course_entry` raises DamagedCourseError for them, which
+    names the newest backup that holds the course whole.
+    """
+    with practice.file.reading() as unit:
+        return unit.courses.damaged(client_id)
 
 
 def list_course_titles(practice: OpenPractice) -> tuple[CourseTitle, ...]:

@@ -7,24 +7,34 @@ from types import TracebackType
 
 from sennight.store.errors import (
     BackupError,
+    DamagedCourseError,
     DamagedFileError,
     FileInUseError,
+    LostFileError,
+    MissingFileError,
     MissingRecordError,
     NewerFileError,
     PracticeFileError,
 )
 from sennight.store.files import Clock, PracticeFile, open_file, utc_now
+from sennight.store.preparing import Beginning
+from sennight.store.private import make_private_folder
 
 __all__ = [
     "BackupError",
+    "Beginning",
+    "DamagedCourseError",
     "DamagedFileError",
     "FileInUseError",
+    "LostFileError",
+    "MissingFileError",
     "MissingRecordError",
     "NewerFileError",
     "OpenPractice",
     "PracticeFileError",
     "back_up_practice",
     "open_practice",
+    "private_folder",
 ]
 
 
@@ -55,14 +65,36 @@ class OpenPractice:
         self.close()
 
 
-def open_practice(path: Path, *, clock: Clock = utc_now) -> OpenPractice:
+def open_practice(
+    path: Path,
+    *,
+    clock: Clock = utc_now,
+    beginning: Beginning = Beginning.WHERE_NOTHING_WAS,
+) -> OpenPractice:
     """Open a practice file, a new one where there is none.
+
+    Where there is none, or an empty one, but backups or a journal of an earlier one lie beside
+    it, MissingFileError is raised; so it is where the file is known and a practice may never
+    begin there. ANEW is the practitioner's own answer that one is to begin.
 
     An older file is backed up and brought up to date. Raises PracticeFileError (NewerFileError,
     DamagedFileError, FileInUseError, BackupError), whose message says what to do; the file is
     then as it was. `clock` gives the time that records are stamped with.
     """
-    return OpenPractice(open_file(path, clock=clock))
+    return OpenPractice(open_file(path, clock=clock, beginning=beginning))
+
+
+def private_folder(folder: Path) -> Path:
+    """The folder, made if need be, with its owner alone let in; raises PracticeFileError."""
+    try:
+        make_private_folder(folder)
+    except OSError as error:
+        why = (error.strerror or str(error)).lower()
+        raise PracticeFileError(
+            f"the folder {folder} cannot be made ({why}); check the folders above it, or name a "
+            "practice file elsewhere"
+        ) from error
+    return folder
 
 
 def back_up_practice(practice: OpenPractice, folder: Path | None = None) -> Path:

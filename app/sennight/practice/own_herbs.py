@@ -12,9 +12,9 @@ from functools import lru_cache
 from uuid import uuid4
 
 from sennight.domain.amounts import plain_number
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.herbs.own_herbs import OWN_PREFIX, OwnHerb, OwnRange, with_own
-from sennight.domain.herbs.ranges import TakenAs
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import OpenPractice
 

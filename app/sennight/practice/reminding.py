@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.directions.plain_words import counted
+from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import Publication, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
-from sennight.practice.zones import machine_zone
+from sennight.practice.zones import machine_zone, zone_data_notice
 from sennight.publish.calendar.ics import issued_bytes, phase_files
 
 WHOLE = "reminders.ics"
@@ -26,7 +26,7 @@ BY_PHASE = "reminders-phase-{}.ics"
 class Reminders:
     """Calendar files by name, what they are to the phone, and what to tell the client.
 
-    `before` is what the phone was given until then.
+    `before` is what the phone was given until then; `notices` are for the practitioner alone.
     """
 
     files: Mapping[str, bytes]
@@ -34,18 +34,20 @@ class Reminders:
     note: str
     publication: Publication
     before: Published
+    notices: tuple[str, ...] = ()
 
     @property
     def changes(self) -> str:
         """How many events are new, changed, cancelled and as they were, in a sentence."""
         if self.kind is not FileKind.UPDATE:
             return f"{counted(len(self.publication.issued), 'reminder')}, all new to the phone"
-        before = {one.uid: one for one in self.before.issued}
-        now = self.publication.issued
-        gone = sum(1 for one in now if one.is_cancelled)
-        new = sum(1 for one in now if one.uid not in before)
-        same = sum(1 for one in now if one == before.get(one.uid))
-        changed = len(now) - gone - new - same
+        before = {entry.uid: entry for entry in (*self.before.issued, *self.before.cancelled)}
+        entries = self.publication.issued
+        standing = [entry for entry in entries if not entry.is_cancelled]
+        same = sum(1 for entry in standing if entry == before.get(entry.uid))
+        new = sum(1 for entry in standing if entry.uid not in before)
+        changed = len(standing) - new - same
+        gone = sum(1 for entry in entries if entry.is_cancelled and entry != before[entry.uid])
         return (
             f"since the last publication: {new} reminders new, {changed} changed, "
             f"{gone} cancelled, {same} as they were"
@@ -78,7 +80,17 @@ def reminders(
     record = publication.published
     files = _files(layout.course, publication, choices)
     note = client_note(kind, record, files=len(files))
-    return Reminders(files, kind, note, publication, before)
+    notices = tuple(_notices(layout, choices, today))
+    return Reminders(files, kind, note, publication, before, notices)
+
+
+def _notices(layout: Layout, choices: ReminderChoices, today: date) -> Iterator[str]:
+    """What is odd about giving these reminders on this day."""
+    if layout.days.end <= today:
+        last = plain_date(layout.days.last)
+        yield f"the course ended on {last}: its reminders are all in the past"
+    if choices.zone and (notice := zone_data_notice(today)):
+        yield notice
 
 
 def _files(

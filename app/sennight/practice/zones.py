@@ -1,10 +1,13 @@
-"""The time zone that this machine is set to."""
+"""The time zone that this machine is set to, and how old the rules of zones are."""
 
 from __future__ import annotations
 
 import os
+from datetime import date
 from pathlib import Path
 from zoneinfo import available_timezones
+
+import tzdata
 
 _LOCALTIME = Path("/etc/localtime")
 
@@ -23,3 +26,18 @@ def machine_zone() -> str | None:
         return None
     zone = "/".join(parts[parts.index("zoneinfo") + 1 :])
     return zone if zone in known else None
+
+
+def zone_data_notice(today: date, version: str = tzdata.IANA_VERSION) -> str:
+    """What to say of zone rules that are more than a year old; empty where they are not.
+
+    `version` is the year of their release with a letter, such as 2026f, so a year is counted
+    from the end of that one.
+    """
+    year = int(version[:4])
+    if today < date(year + 2, 1, 1):
+        return ""
+    return (
+        f"the time zone rules are of {year}: where clocks have been changed by law since, "
+        "reminders may be an hour off; install a newer version of the program"
+    )

@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 
 from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
 from sennight.domain.day import ClientDay, Moment
+from sennight.store.decoding import decoding
 from sennight.store.entries import ClientEntry
 from sennight.store.errors import MissingRecordError
 from sennight.store.reactions import reactions_of
@@ -93,6 +94,13 @@ def client_from_row(
     row: ClientVersion, facts: Iterable[ClientFact], reactions: tuple[Reaction, ...] = ()
 ) -> ClientEntry:
     """The record that a version holds, with its facts in their order, and the reactions."""
+    with decoding("a client's record"):
+        return _client(row, facts, reactions)
+
+
+def _client(
+    row: ClientVersion, facts: Iterable[ClientFact], reactions: tuple[Reaction, ...]
+) -> ClientEntry:
     found: dict[str, list[Fact]] = {"condition": [], "medicine": [], "allergy": []}
     for fact in facts:
         found[fact.kind].append(_fact(fact))

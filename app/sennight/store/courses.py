@@ -3,23 +3,27 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import ColumnElement, Select, and_, select, true
+from sqlalchemy import ColumnElement, LargeBinary, Select, and_, cast, select
+from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Accept, Course, Revision
 from sennight.store.clients import ClientRepository, current_clients
+from sennight.store.decoding import decoding
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
-from sennight.store.errors import MissingRecordError
+from sennight.store.errors import MissingRecordError, UnreadableCourseError, UnreadableError
 from sennight.store.revisions import revision_from_row, revision_to_row
 from sennight.store.rows import grouped, plain_rows
-from sennight.store.snapshots import SCHEMA, Formulas, digest_of, read_snapshot, write_snapshot
+from sennight.store.snapshots import SCHEMA, Formulas, digest_of, whole_snapshot, write_snapshot
 from sennight.store.tables import courses as tables
 from sennight.store.tables.clients import ClientVersion
+from sennight.store.troubles import is_damage
 
 
 def course_to_row(
@@ -91,14 +95,49 @@ class CourseRepository:
     def get(self, course_id: str) -> CourseEntry:
         """One course as last saved; raises MissingRecordError."""
         self.require(course_id)
-        return self._entries(tables.CourseHead.id == course_id)[0]
+        with _of_course(course_id):
+            return self._entries(tables.CourseHead.id == course_id)[0]
 
     def all(self, client_id: str | None = None) -> tuple[CourseEntry, ...]:
-        """All courses, or those of one client, newest start first."""
-        chosen = true() if client_id is None else tables.CourseHead.client_id == client_id
-        found = sorted(self._entries(chosen), key=lambda entry: entry.id)
+        """All courses that can be read, or those of one client, newest start first."""
+        found, _ = self._salvaged(self._ids(client_id))
+        found.sort(key=lambda entry: entry.id)
         found.sort(key=lambda entry: (entry.course.start, entry.created), reverse=True)
         return tuple(found)
+
+    def damaged(self, client_id: str | None = None) -> Mapping[str, str]:
+        """The courses that cannot be read, all or those of one client, and why."""
+        _, why = self._salvaged(self._ids(client_id))
+        return why
+
+    def _ids(self, client_id: str | None) -> tuple[str, ...]:
+        query = select(tables.CourseHead.id).order_by(tables.CourseHead.id)
+        if client_id is not None:
+            query = query.where(tables.CourseHead.client_id == client_id)
+        return tuple(self._session.scalars(query))
+
+    def _salvaged(self, ids: Sequence[str]) -> tuple[list[CourseEntry], dict[str, str]]:
+        """The courses that can be read, and why the others cannot.
+
+        They are read all at once; only where that fails is what fails looked for, by halves.
+        """
+        if not ids:
+            return [], {}
+        try:
+            with decoding("this course"):
+                return self._entries(tables.CourseHead.id.in_(ids)), {}
+        except UnreadableError as error:
+            why = str(error)
+        except DBAPIError as error:
+            if not is_damage(error.orig):
+                raise
+            why = "the disk pages that hold it are damaged"
+        if len(ids) == 1:
+            return [], {ids[0]: why}
+        middle = len(ids) // 2
+        found, damaged = self._salvaged(ids[:middle])
+        more, others = self._salvaged(ids[middle:])
+        return found + more, damaged | others
 
     def titles(self) -> tuple[CourseTitle, ...]:
         """What a list shows of every course, newest start first; for thousands at a time."""
@@ -129,7 +168,8 @@ class CourseRepository:
         clients = ClientRepository(self._session).read(
             select(ClientVersion).where(ClientVersion.id.in_(client_ids))
         )
-        courses = self._courses(query, lambda row: clients[row.client_version_id].client)
+        with _of_course(course_id):
+            courses = self._courses(query, lambda row: clients[row.client_version_id].client)
         return tuple(
             CourseVersion(row.version, row.saved, course)
             for row, course in sorted(courses, key=lambda pair: pair[0].version)
@@ -224,10 +264,15 @@ class CourseRepository:
 
     def _formulas(self, query: Select[tables.CourseVersion]) -> dict[str, Formulas]:
         digests = query.with_only_columns(tables.CourseVersion.snapshot_digest)
-        found = select(tables.Snapshot).where(tables.Snapshot.digest.in_(digests))
+        found = select(
+            tables.Snapshot.digest,
+            tables.Snapshot.schema,
+            # As bytes: a bit that fell over may have left no text, and the checksum is of bytes.
+            cast(tables.Snapshot.content, LargeBinary),
+        ).where(tables.Snapshot.digest.in_(digests))
         return {
-            row.digest: read_snapshot(row.schema, row.content)
-            for row in plain_rows(self._session, tables.Snapshot, found)
+            digest: whole_snapshot(schema, content, digest)
+            for digest, schema, content in self._session.execute(found)
         }
 
     def _revisions(self, query: Select[tables.CourseVersion]) -> Mapping[str, list[Revision]]:
@@ -249,6 +294,21 @@ class CourseRepository:
             plain_rows(self._session, tables.CourseAccept, ordered),
             lambda row: row.course_version_id,
         )
+
+
+@contextmanager
+def _of_course(course_id: str) -> Iterator[None]:
+    """Say of which course something cannot be read."""
+    try:
+        with decoding("this course"):
+            yield
+    except UnreadableError as error:
+        raise UnreadableCourseError(course_id, str(error)) from None
+    except DBAPIError as error:
+        if not is_damage(error.orig):
+            raise
+        why = "the disk pages that hold it are damaged"
+        raise UnreadableCourseError(course_id, why) from None
 
 
 def _current() -> Select[tables.CourseVersion]:

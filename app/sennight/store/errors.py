@@ -18,6 +18,37 @@ class DamagedFileError(PracticeFileError):
     """The file is damaged, or is no practice file."""
 
 
+class DamagedCourseError(DamagedFileError):
+    """One course is damaged; the others and the clients can be read."""
+
+    def __init__(self, course_id: str, message: str) -> None:
+        self.course_id = course_id
+        super().__init__(message)
+
+
+class UnreadableError(Exception):
+    """A value in the file cannot be what this program wrote; the message says what it is of.
+
+    It stays within the store, which says where and what to do (DamagedFileError).
+    """
+
+
+class UnreadableCourseError(UnreadableError):
+    """The same of a course."""
+
+    def __init__(self, course_id: str, why: str) -> None:
+        self.course_id = course_id
+        super().__init__(why)
+
+
+class MissingFileError(PracticeFileError):
+    """There is no practice file, or an empty one, but something of an earlier one is there."""
+
+
+class LostFileError(PracticeFileError):
+    """The open file was moved, replaced, emptied or deleted, or its lock was."""
+
+
 class FileInUseError(PracticeFileError):
     """Another window or program has the file open."""
 

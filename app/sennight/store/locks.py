@@ -76,6 +76,18 @@ class FileLock:
         except FileNotFoundError:
             return False
 
+    def held(self) -> bool:
+        """Whether the lock is held and still the one that others see."""
+        return self._handle is not None and self._is_still(self._handle)
+
+    def take_again(self, path: Path) -> None:
+        """Take the lock anew where its file was removed or replaced; raises as at first."""
+        lost, self._handle = self._handle, None
+        if lost is not None:
+            os.close(lost)
+        while self._handle is None:
+            self._handle = self._try(path)
+
     def release(self) -> None:
         """Let go; a second time does nothing."""
         if self._handle is None:

@@ -9,15 +9,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from alembic import command
-from alembic.config import Config
-from alembic.script import ScriptDirectory
 from sqlalchemy import Connection
 
 from sennight import __version__
 from sennight.places import own_folder
 from sennight.store.connecting import WRITES, connect_engine
 from sennight.store.errors import DamagedFileError, NewerFileError
+from sennight.store.schemas import versions
 
 
 def own_scripts() -> Path:
@@ -25,24 +23,17 @@ def own_scripts() -> Path:
     return own_folder("migrations")
 
 
-def _config(scripts: Path) -> Config:
-    config = Config()
-    config.set_main_option("script_location", str(scripts).replace("%", "%%"))
-    return config
-
-
 def newest_schema(scripts: Path) -> str:
     """The schema version that the program writes."""
-    head = ScriptDirectory.from_config(_config(scripts)).get_current_head()
-    if head is None:
+    found = versions(scripts)
+    if not found:
         raise FileNotFoundError(f"no migrations in {scripts}; install the program again")
-    return head
+    return found[-1]
 
 
 def known_schemas(scripts: Path) -> frozenset[str]:
     """The schema versions that the program can read or bring up to date."""
-    script = ScriptDirectory.from_config(_config(scripts))
-    return frozenset(one.revision for one in script.walk_revisions())
+    return frozenset(versions(scripts))
 
 
 def refuse_newer(path: Path, found: str, scripts: Path) -> None:
@@ -57,10 +48,15 @@ def refuse_newer(path: Path, found: str, scripts: Path) -> None:
 
 def migrate(path: Path, scripts: Path) -> None:
     """Bring a file to the newest schema in one transaction; it stays as it was on any error."""
+    # Alembic and what it needs take a tenth of a second to import, and are seldom needed.
+    from alembic import command  # noqa: PLC0415
+    from alembic.config import Config  # noqa: PLC0415
+
     engine = connect_engine(path, foreign_keys=False)
     try:
         with engine.connect().execution_options(**WRITES) as connection, connection.begin():
-            config = _config(scripts)
+            config = Config()
+            config.set_main_option("script_location", str(scripts).replace("%", "%%"))
             config.attributes["connection"] = connection
             command.upgrade(config, "head")
             _check(path, connection)

@@ -8,9 +8,9 @@ from datetime import datetime
 from sqlalchemy import and_, func, select
 from sqlalchemy.orm import Session
 
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
-from sennight.domain.herbs.ranges import TakenAs
 from sennight.store.errors import DamagedFileError
 from sennight.store.tables.own_herbs import (
     HerbNoteVersion,

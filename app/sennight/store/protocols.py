@@ -8,6 +8,7 @@ from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
 from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.store.decoding import decoding
 from sennight.store.entries import ShelfProtocol
 from sennight.store.errors import MissingRecordError
 from sennight.store.remedies import RemedyRepository
@@ -61,6 +62,11 @@ def _line_row(place: int, line: Line) -> ProtocolLine:
 
 def protocol_from_row(row: ProtocolVersion) -> Protocol:
     """The protocol that a version holds."""
+    with decoding("a protocol"):
+        return _protocol(row)
+
+
+def _protocol(row: ProtocolVersion) -> Protocol:
     return Protocol(
         row.name, tuple(_phase(phase) for phase in row.phases), tuple(a.aim for a in row.aims)
     )

@@ -8,6 +8,7 @@ from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.store.decoding import decoding
 from sennight.store.entries import ShelfRemedy
 from sennight.store.errors import MissingRecordError
 from sennight.store.tables.remedies import RemedyHead, RemedyIngredient, RemedyVersion
@@ -45,6 +46,11 @@ def remedy_to_row(shelf: ShelfRemedy, *, saved: datetime) -> RemedyVersion:
 
 def remedy_from_row(row: RemedyVersion) -> ShelfRemedy:
     """The remedy that a version holds."""
+    with decoding("a remedy"):
+        return _remedy(row)
+
+
+def _remedy(row: RemedyVersion) -> ShelfRemedy:
     ingredients = tuple(
         Ingredient(
             herb=one.herb,

@@ -16,7 +16,8 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
-from sennight.store.errors import DamagedFileError
+from sennight.store.decoding import decoding
+from sennight.store.errors import UnreadableError
 from sennight.store.tables.courses import CourseRevision
 
 Value = TypeVar("Value")
@@ -52,10 +53,11 @@ def revision_to_row(revision: Revision, *, place: int, version: int) -> CourseRe
 
 
 def revision_from_row(row: CourseRevision) -> Revision:
-    """The revision that a row holds; raises DamagedFileError where a column is empty."""
+    """The revision that a row holds; raises UnreadableError where a column is empty."""
     if row.change not in _READ:
-        raise DamagedFileError(f"a revision of the unknown kind “{row.change}” is in the file")
-    return _READ[row.change](row)
+        raise UnreadableError("a decision is of a kind that this program does not know")
+    with decoding("a decision"):
+        return _READ[row.change](row)
 
 
 _READ: dict[str, Callable[[CourseRevision], Revision]] = {
@@ -100,5 +102,5 @@ _READ: dict[str, Callable[[CourseRevision], Revision]] = {
 
 def _set(value: Value | None) -> Value:
     if value is None:
-        raise DamagedFileError("a revision in the file lacks one of its columns")
+        raise UnreadableError("a decision lacks one of its columns")
     return value

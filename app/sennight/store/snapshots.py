@@ -15,7 +15,8 @@ from typing import Any
 
 from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
-from sennight.store.errors import DamagedFileError
+from sennight.store.decoding import decoding
+from sennight.store.errors import UnreadableError
 from sennight.store.tables.base import read_directions, read_length
 
 SCHEMA = 1
@@ -44,13 +45,25 @@ def write_snapshot(protocol: Protocol, remedies: tuple[Remedy, ...]) -> str:
 
 @lru_cache(maxsize=2048)
 def read_snapshot(schema: int, content: str) -> Formulas:
-    """The values of a snapshot; raises DamagedFileError for a shape that is not known."""
+    """The values of a snapshot; raises UnreadableError for a shape that is not known."""
     if schema != SCHEMA:
-        raise DamagedFileError(
-            f"a course's protocol is written in shape {schema}; expected shape {SCHEMA}. "
-            "Open the file with a newer version of the program, or go back to a backup"
+        raise UnreadableError(
+            f"its protocol is written in shape {schema}, and this program reads shape {SCHEMA}"
         )
-    found: dict[str, Any] = json.loads(content)
+    with decoding("its protocol"):
+        return _formulas(json.loads(content))
+
+
+def whole_snapshot(schema: int, content: bytes, digest: str) -> Formulas:
+    """The same, where the text is the one that the digest was made of; raises UnreadableError."""
+    if hashlib.sha256(content).hexdigest() != digest:
+        raise UnreadableError("its protocol does not fit the checksum kept with it")
+    with decoding("its protocol"):
+        text = content.decode("utf-8")
+    return read_snapshot(schema, text)
+
+
+def _formulas(found: dict[str, Any]) -> Formulas:
     protocol = found["protocol"]
     return (
         Protocol(

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from sqlalchemy.exc import DBAPIError
 
-from sennight.store.errors import DamagedFileError, PracticeFileError
+from sennight.store.backup_names import backups_folder, list_backups
+from sennight.store.errors import DamagedFileError, PracticeFileError, UnreadableError
 
 _PRIMARY = 0xFF
 """Extended result codes carry the primary one in their lowest byte (sqlite.org/rescode.html)."""
@@ -27,17 +28,12 @@ _WORDS = {
 }
 
 
-def backups_folder(path: Path) -> Path:
-    """Where the backups of a practice file are."""
-    return path.parent / "backups"
-
-
 def where_backups_are(path: Path) -> str:
     """A sentence that says where the backups of a file are, or that there are none."""
     folder = backups_folder(path)
-    if not any(folder.glob(f"{path.stem} *{path.suffix}")):
+    if not list_backups(path):
         return f"There is no backup of it in {folder}"
-    return f"Its backups are in {folder}: copy the newest to another name and open that"
+    return f"Its backups are in {folder}: restore the newest (sennight restore)"
 
 
 def damaged(path: Path, why: str) -> DamagedFileError:
@@ -48,11 +44,21 @@ def damaged(path: Path, why: str) -> DamagedFileError:
     )
 
 
+def is_damage(error: BaseException | None) -> bool:
+    """Whether SQLite says that what it read is damaged."""
+    if not isinstance(error, sqlite3.Error):
+        return False
+    code = getattr(error, "sqlite_errorcode", None)
+    # Python's own words where a text is no UTF-8; they hold the text, and no code of SQLite's.
+    undecoded = code is None and isinstance(error, sqlite3.OperationalError)
+    return undecoded or (code is not None and code & _PRIMARY in _DAMAGED)
+
+
 def in_words(error: sqlite3.Error, path: Path) -> PracticeFileError | None:
     """What SQLite says, in plain words; None where it is not the file's or the disk's doing."""
     code = getattr(error, "sqlite_errorcode", 0) & _PRIMARY
-    if code in _DAMAGED:
-        return damaged(path, str(error))
+    if is_damage(error):
+        return damaged(path, str(error) if code else "a text in it cannot be read")
     if code not in _WORDS:
         return None
     return PracticeFileError(f"{path}: {_WORDS[code]}. Nothing was saved.")
@@ -69,13 +75,15 @@ def told_plainly(path: Path) -> Iterator[None]:
             f"{path}: a text holds half a character, which cannot be written. Nothing was saved. "
             "Type that text again instead of pasting it."
         ) from error
+    except UnreadableError as error:
+        raise damaged(path, str(error)) from None
     except DBAPIError as error:
         told = in_words(error.orig, path) if isinstance(error.orig, sqlite3.Error) else None
         if told is None:
             raise
-        raise told from error
+        raise told from (None if is_damage(error.orig) else error)
     except sqlite3.Error as error:
         told = in_words(error, path)
         if told is None:
             raise
-        raise told from error
+        raise told from (None if is_damage(error) else error)

@@ -14,6 +14,7 @@ from sennight.store.cards import CardRepository
 from sennight.store.clients import ClientRepository
 from sennight.store.connecting import WRITES
 from sennight.store.courses import CourseRepository
+from sennight.store.damage import course_told
 from sennight.store.diaries import DiaryRepository
 from sennight.store.own_herbs import OwnHerbRepository
 from sennight.store.protocols import ProtocolRepository
@@ -87,6 +88,6 @@ def unit_of_work(engine: Engine, path: Path, *, writes: bool) -> Iterator[Unit]:
 
     A block that writes takes the write lock first, so what it reads cannot change under it.
     """
-    with told_plainly(path), Session(engine) as session, session.begin():
+    with told_plainly(path), course_told(path), Session(engine) as session, session.begin():
         session.connection(execution_options=WRITES if writes else {})
         yield Unit(session)

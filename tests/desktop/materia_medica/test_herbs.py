@@ -22,9 +22,9 @@ from sennight.desktop.parts.range_bar import bars_of
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.exposure.exposure import remedy_exposures
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb, Level
 from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange
-from sennight.domain.herbs.ranges import TakenAs
 from sennight.domain.herbs.sources import Basis
 from sennight.practice.materia_medica import materia_medica
 from sennight.practice.opening import MissingRecordError
@@ -106,15 +106,15 @@ def test_a_figure_from_memory_is_marked_wherever_it_is_shown() -> None:
     for herb in HERBS:
         for row in herb.doses:
             form, strength, dose, times, daily, source = row_cells(replace(row, note=""))
-            whole = "from memory" in source
+            whole = "not yet checked" in source
             assert whole == (row.dose_from.basis is Basis.MEMORY)
-            assert "from memory" not in form + dose
+            assert "not yet checked" not in form + dose
             for cell, basis in (
                 (strength, row.made_from.basis),
                 (times, row.times_from.basis if row.times_from else None),
                 (daily, row.daily_basis),
             ):
-                marked = whole or "from memory" in cell
+                marked = whole or "not yet checked" in cell
                 assert marked == (whole or bool(cell and basis is Basis.MEMORY))
 
 

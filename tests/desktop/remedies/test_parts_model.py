@@ -107,6 +107,7 @@ def test_a_herb_comes_in_by_any_of_its_names_with_its_usual_ratio_and_strength()
     assert one.ratio is not None
     assert one.ethanol is not None
     herb = materia_medica().herbs["ginger"]
+    assert herb.min_ethanol is not None
     assert one.ethanol >= herb.min_ethanol.value
 
 

@@ -11,6 +11,7 @@ from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import CardDialog, ask_for_card
 from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.settings import Settings, usual_path
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import practice_card
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
@@ -186,6 +187,8 @@ def test_main_opens_the_window_and_closes_the_file(
     in_next_dialog(lambda dialog: press(dialog, "Later"))
     assert desktop.main(file) == 0
     assert seen == ["Clients – Sennight"]
+    assert Settings(tmp_path / "settings.ini").practice == file
+    assert len(list((tmp_path / "backups").iterdir())) == 1
     with open_practice(file):
         pass
 
@@ -207,6 +210,8 @@ def test_the_usual_file_lies_in_a_folder_that_is_there(
 ) -> None:
     assert appearance
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    path = desktop.usual_path()
-    assert path.parent.is_dir()
-    assert path.name == "practice.sennight"
+    practice = desktop.opened(usual_path())
+    assert practice is not None
+    assert practice.path == tmp_path / "data" / "sennight" / "practice.sennight"
+    assert practice.path.parent.stat().st_mode & 0o077 == 0
+    practice.close()

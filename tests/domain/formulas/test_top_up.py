@@ -16,8 +16,9 @@ from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.formulas.top_up import Addition, top_up
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb
-from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.ranges import working_range
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 from support.herb_samples import herb, row
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from sennight.domain.herbs.doses import DoseUnit
+from sennight.domain.herbs.doses import DoseUnit, TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import (
     OwnCaution,
@@ -17,7 +17,7 @@ from sennight.domain.herbs.own_herbs import (
     published_maximum,
     with_own,
 )
-from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.ranges import working_range
 from sennight.domain.herbs.sources import SourceKind
 from support.herb_samples import held, herb, row
 
@@ -61,6 +61,7 @@ def test_where_nothing_was_entered_the_careful_side_is_taken_and_said() -> None:
     assert [found.pregnancy.level, found.lactation.level] == [Level.AVOID, Level.AVOID]
     assert found.min_age.value == 18
     assert "careful side" in found.min_age.text
+    assert found.min_ethanol is not None
     assert found.min_ethanol.value == 0
 
 
@@ -68,6 +69,7 @@ def test_what_was_entered_stands_even_where_it_is_nothing() -> None:
     entered = replace(TESTWORT, min_age=Fraction(0), min_ethanol=Fraction(40))
     found = as_herb(entered)
     assert [found.min_age.value, found.min_age.text] == [0, ""]
+    assert found.min_ethanol is not None
     assert found.min_ethanol.value == 40
 
 

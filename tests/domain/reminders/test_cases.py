@@ -120,18 +120,73 @@ def test_a_single_dose_has_no_rule() -> None:
     assert rows(layout) == [(1, 1, "07:30", "once", "Remedy t1: 1 cup")]
 
 
-def test_a_time_that_clocks_skip_stands_alone() -> None:
+def times(layout: Layout, zone: str | None) -> list[tuple[int, int, str]]:
+    """Events as (first and last day from 0, time)."""
+    start = layout.course.start
+    return [
+        ((e.run.first - start).days, (e.run.last - start).days, clock(e.minute or 0))
+        for e in reminder_events(layout, ReminderChoices(zone=zone, markers=False))
+    ]
+
+
+def test_a_time_that_clocks_skip_comes_when_they_go_on() -> None:
     layout = lay_out(
         course(phase("a", "2 w", line("t1", "1 cup at 01:30")), start=date(2027, 3, 22))
     )
-    start = date(2027, 3, 22)
+    assert times(layout, "Europe/London") == [  # 28 March: 01:00 becomes 02:00
+        (0, 5, "01:30"),
+        (6, 6, "02:30"),
+        (7, 13, "01:30"),
+    ]
+    for zone in ("Asia/Kolkata", None):
+        assert times(layout, zone) == [(0, 13, "01:30")]
 
-    def parts(zone: str | None) -> list[tuple[int, int]]:
-        events = reminder_events(layout, ReminderChoices(zone=zone, markers=False))
-        return [((e.run.first - start).days, (e.run.last - start).days) for e in events]
 
-    assert parts("Europe/London") == [(0, 5), (6, 6), (7, 13)]  # 28 March: 01:00 becomes 02:00
-    assert parts("Asia/Kolkata") == parts(None) == [(0, 13)]
+def test_it_shares_a_reminder_with_what_is_due_then() -> None:
+    layout = lay_out(
+        course(
+            phase("a", "3 d", line("t1", "1 cup at 01:30"), line("t2", "2 mL at 02:30")),
+            start=date(2027, 3, 27),
+        )
+    )
+    events = reminder_events(layout, ReminderChoices(zone="Europe/London", markers=False))
+    (both,) = (event for event in events if date(2027, 3, 28) in event.run)
+    assert both.text == "02:30 Remedy t1: 1 cup\n02:30 Remedy t2: 2 mL"
+
+
+def test_a_dose_that_clocks_skip_at_midnight_keeps_its_date() -> None:
+    """Cairo, 30 April 2027: 00:00 becomes 01:00."""
+    layout = lay_out(
+        course(phase("a", "3 d", line("t1", "1 cup at 00:15")), start=date(2027, 4, 29))
+    )
+    assert times(layout, "Africa/Cairo") == [(0, 0, "00:15"), (1, 1, "01:15"), (2, 2, "00:15")]
+
+
+def test_every_other_day_is_cut_where_clocks_change_at_its_first_time_after() -> None:
+    """28 March 2027 has a dose; it is before the change at 00:30, and after it at 07:30."""
+    plan = course(
+        phase("a", "12 d", line("t1", "1 cup at 00:30,07:30 alternate days")),
+        start=date(2027, 3, 22),
+    )
+    assert times(lay_out(plan), "Europe/London") == [
+        (0, 6, "00:30"),
+        (0, 4, "07:30"),
+        (6, 10, "07:30"),
+        (8, 10, "00:30"),
+    ]
+    assert times(lay_out(plan), "Asia/Kolkata") == [(0, 10, "00:30"), (0, 10, "07:30")]
+
+
+def test_weekdays_are_cut_at_a_day_without_their_time_though_it_is_none_of_theirs() -> None:
+    """28 March 2027 is a Sunday."""
+    plan = course(
+        phase("a", "2 w", line("t1", "1 cup at 01:30,07:30 on mon wed")), start=date(2027, 3, 22)
+    )
+    assert times(lay_out(plan), "Europe/London") == [
+        (0, 2, "01:30"),
+        (0, 9, "07:30"),
+        (7, 9, "01:30"),
+    ]
 
 
 def test_discreet_events_name_no_remedy() -> None:
@@ -149,9 +204,10 @@ def test_a_time_that_clocks_skip_on_the_first_or_last_day(first: int, days: int)
     start = date(2027, 3, first)
     layout = lay_out(course(phase("a", f"{days} d", line("t1", "1 cup at 01:30")), start=start))
     events = reminder_events(layout, ReminderChoices(zone="Europe/London", markers=False))
-    told = [when for event in events for when in event.run]
-    assert told == [start + timedelta(days=n) for n in range(days)]
-    assert date(2027, 3, 28) in {event.run.first for event in events if event.run.rule == "once"}
+    days_told = [when for event in events for when in event.run]
+    assert days_told == [start + timedelta(days=n) for n in range(days)]
+    shown = {event.run.first: clock(event.minute or 0) for event in events}
+    assert shown[date(2027, 3, 28)] == "02:30"
 
 
 def test_what_is_taken_as_needed_alone_reminds_of_nothing() -> None:

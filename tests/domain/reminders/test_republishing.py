@@ -55,18 +55,18 @@ def rows(publication: Publication) -> list[tuple[int, int, str, int, bool]]:
     """Events as (first and last course day, title, sequence, whether cancelled)."""
     return [
         (
-            (one.event.run.first - START).days + 1,
-            (one.event.run.last - START).days + 1,
-            one.event.title,
-            one.sequence,
-            one.is_cancelled,
+            (entry.event.run.first - START).days + 1,
+            (entry.event.run.last - START).days + 1,
+            entry.event.title,
+            entry.sequence,
+            entry.is_cancelled,
         )
-        for one in publication.issued
+        for entry in publication.issued
     ]
 
 
 def by_uid(issued: tuple[Issued, ...]) -> dict[str, Issued]:
-    return {one.uid: one for one in issued}
+    return {entry.uid: entry for entry in issued}
 
 
 def test_the_first_time_all_is_new() -> None:
@@ -94,10 +94,10 @@ def test_a_longer_phase_goes_on_and_the_next_one_moves() -> None:
     assert rows(found) == [
         (1, 35, "Remedy t1: 1 cup", 1, False),
         (1, 35, "Remedy t2: 2 mL", 1, False),
-        (29, 84, "Remedy t1: 2 cups", 1, True),
+        (19, 19, "No longer: Remedy t1: 2 cups", 1, True),
         (36, 91, "Remedy t1: 2 cups", 0, False),
     ]
-    assert {one.stamp for one in found.issued} == {stamp(20)}
+    assert {entry.stamp for entry in found.issued} == {stamp(20)}
 
 
 def test_an_event_ahead_that_changes_keeps_its_uid() -> None:
@@ -108,7 +108,7 @@ def test_an_event_ahead_that_changes_keeps_its_uid() -> None:
         (29, 56, "Remedy t1: 2 cups", 1, False),
     ]
     assert by_uid(found.issued).keys() == by_uid(FIRST.issued).keys()
-    assert [one.stamp for one in found.issued] == [stamp(0), stamp(0), stamp(20)]
+    assert [entry.stamp for entry in found.issued] == [stamp(0), stamp(0), stamp(20)]
 
 
 def test_one_that_has_begun_is_cut_off_and_has_a_successor() -> None:
@@ -121,6 +121,31 @@ def test_one_that_has_begun_is_cut_off_and_has_a_successor() -> None:
         (10, 28, "Remedy t1: 3 cups", 0, False),
         (29, 84, "Remedy t1: 2 cups", 0, False),
     ]
+
+
+def test_one_that_begins_today_is_still_ahead() -> None:
+    """Corrected under its own UID, or taken away: nothing of it lies in the past."""
+    changed = after(
+        Redirect(on=day(1), remedy="t1", first=day(1), take=take("3 cups od"), last=day(28)),
+        today=1,
+    )
+    assert rows(changed) == [
+        (1, 28, "Remedy t1: 3 cups", 1, False),
+        (1, 28, "Remedy t2: 2 mL", 0, False),
+        (29, 84, "Remedy t1: 2 cups", 0, False),
+    ]
+    assert by_uid(changed.issued).keys() == by_uid(FIRST.issued).keys()
+    stopped = after(Stop(on=day(1), remedy="t2", first=day(1)), today=1)
+    assert rows(stopped) == [
+        (0, 0, "No longer: Remedy t2: 2 mL", 1, True),
+        (1, 28, "Remedy t1: 1 cup", 0, False),
+        (29, 84, "Remedy t1: 2 cups", 0, False),
+    ]
+    shorter = after(End(on=day(29), first=day(57)), today=29)
+    assert rows(shorter)[-1] == (29, 56, "Remedy t1: 2 cups", 1, False)
+    assert by_uid(shorter.issued).keys() == by_uid(FIRST.issued).keys()
+    gone = after(End(on=day(29), first=day(29)), today=29)
+    assert rows(gone)[-1] == (28, 28, "No longer: Remedy t1: 2 cups", 1, True)
 
 
 def test_a_change_back_in_time_leaves_what_was_told() -> None:
@@ -173,20 +198,60 @@ def test_a_marker_that_moves_to_today_is_a_new_one() -> None:
     freeze = Pause(on=day(2), first=day(1), last=day(1), mode=PauseMode.FREEZE)
     moved = events_of(replace(PLAN, revisions=(freeze,)), shown)
     found = revise(first.published, moved, today=day(2), stamp=stamp(2))
-    begins = [one.event.run for one in found.issued if one.event.title == "New phase: loading"]
+    begins = [
+        entry.event.run for entry in found.issued if entry.event.title == "New phase: loading"
+    ]
     assert begins == [Run(day(1), day(1)), Run(day(2), day(2))]
 
 
-def test_cancelled_once_and_raised_again_if_it_comes_back() -> None:
-    ended = after(Stop(on=day(5), remedy="t1", first=day(29)), today=5)
-    gone = next(one for one in ended.issued if one.is_cancelled)
-    assert gone.sequence == 1
-    stopped = replace(PLAN, revisions=(Stop(on=day(5), remedy="t1", first=day(29)),))
-    quiet = revise(ended.published, events_of(stopped), today=day(6), stamp=stamp(6))
-    assert gone.uid not in by_uid(quiet.issued)
-    back = revise(quiet.published, events_of(PLAN), today=day(7), stamp=stamp(7))
+STOPPED = replace(PLAN, revisions=(Stop(on=day(5), remedy="t1", first=day(29)),))
+
+
+def published_again(before: Publication, plan: Course, today: int) -> Publication:
+    return revise(before.published, events_of(plan), today=day(today), stamp=stamp(today))
+
+
+def test_a_cancellation_is_told_again_until_its_last_day_is_past() -> None:
+    ended = published_again(FIRST, STOPPED, 5)
+    (gone,) = (entry for entry in ended.issued if entry.is_cancelled)
+    assert (gone.sequence, gone.latest) == (1, day(84))
+    assert (gone.event.title, gone.event.run) == (
+        "No longer: Remedy t1: 2 cups",
+        Run(day(4), day(4)),
+    )
+    assert gone.event.minute is gone.event.alarm is None
+    again = published_again(ended, STOPPED, 5)
+    assert again.issued == ended.issued
+    late = published_again(again, STOPPED, 84)
+    assert gone in late.issued
+    over = published_again(late, STOPPED, 85)
+    assert gone not in over.issued
+    assert over.published.cancelled == (gone,)
+
+
+def test_the_last_day_is_that_of_any_file() -> None:
+    """A phone may have read the first alone, in which the event was longer."""
+    shorter = replace(PLAN, revisions=(End(on=day(5), first=day(60)),))
+    cut = published_again(FIRST, shorter, 5)
+    gone = published_again(cut, STOPPED, 6).published.cancelled
+    assert [entry.latest for entry in gone] == [day(84)]
+
+
+def test_one_that_comes_back_is_raised_above_its_cancellation() -> None:
+    quiet = published_again(published_again(FIRST, STOPPED, 5), STOPPED, 6)
+    (gone,) = quiet.published.cancelled
+    back = published_again(quiet, PLAN, 7)
     assert by_uid(back.issued)[gone.uid].sequence == 2
-    assert back.published.gone == ()
+    assert back.published.cancelled == ()
+
+
+def test_a_second_change_on_a_day_is_stamped_later_than_the_first() -> None:
+    """The command line gives the same moment to all that it publishes on a day."""
+    first = revise(Published(PLAN.id), events_of(PLAN), today=START, stamp=stamp(0))
+    again = revise(first.published, events_of(STOPPED), today=START, stamp=stamp(0))
+    (gone,) = again.published.cancelled
+    assert gone.stamp == stamp(0) + timedelta(seconds=1)
+    assert revise(again.published, events_of(STOPPED), today=START, stamp=stamp(0)) == again
 
 
 @pytest.mark.parametrize(
@@ -200,10 +265,13 @@ def test_cancelled_once_and_raised_again_if_it_comes_back() -> None:
 def test_other_choices_do_not_rewrite_the_past(choices: ReminderChoices) -> None:
     found = revise(FIRST.published, events_of(PLAN, choices), today=day(10), stamp=stamp(10))
     past = Span(START, day(10))
-    begun = [one for one in found.issued if one.event.run.first < day(10)]
-    assert [one.event for one in begun] == [one.event.within(past) for one in FIRST.issued[:2]]
-    assert [one.sequence for one in begun] == [1, 1]
-    coming = [one.event for one in found.issued if one.event.run.first >= day(10)]
+    standing = found.published.issued
+    begun = [entry for entry in standing if entry.event.run.first < day(10)]
+    assert [entry.event for entry in begun] == [
+        entry.event.within(past) for entry in FIRST.issued[:2]
+    ]
+    assert [entry.sequence for entry in begun] == [1, 1]
+    coming = [entry.event for entry in standing if entry.event.run.first >= day(10)]
     later = (event.within(Span(day(10), date.max)) for event in events_of(PLAN, choices))
     assert coming == list(later)
 
@@ -226,7 +294,7 @@ def test_an_empty_publication_is_a_publication() -> None:
     """What was not told for days before today is not told now."""
     empty = revise(Published(PLAN.id), (), today=START, stamp=stamp(0))
     later = revise(empty.published, events_of(PLAN), today=day(10), stamp=stamp(10))
-    assert {one.event.run.first for one in later.issued} == {day(10), day(29)}
+    assert {entry.event.run.first for entry in later.issued} == {day(10), day(29)}
 
 
 def test_what_the_client_is_told_with_each_file() -> None:

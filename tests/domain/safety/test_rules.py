@@ -304,6 +304,37 @@ def test_where_no_moment_is_far_enough_it_is_said() -> None:
     assert said == "No moment of the client's day is far enough from the medicine for r1."
 
 
+def test_hours_are_those_of_the_herbs_own_group_and_of_that_medicine() -> None:
+    """Mucilage is kept apart for one hour, tannins for two: neither takes the other's hours."""
+    client = with_facts(Fact("levothyroxine", at=(time(8, 0),)))
+    for herb, hours in (("marshmallow-root", "1 hour"), ("agrimony", "2 hours")):
+        key = f"hours.oral-medicine-any.{herb}"
+        finding = found(course(remedy(herb), client=client, take="1 cup at 08:59"))[key]
+        assert f" {hours} apart (" in finding.text
+        late = found(course(remedy(herb), client=client, take="1 cup at 09:00"))
+        assert (key in late) == (hours == "2 hours")
+
+
+def test_hours_of_a_record_go_before_those_of_the_group() -> None:
+    """The record of sage speaks of iron itself: what the rule says of tannins is not added."""
+    finding = found(course(remedy("sage"), client=with_facts("iron")))["hours.iron.sage"]
+    assert "the tannins bind it" in finding.text
+    assert "it contains" not in finding.text
+
+
+def test_a_remark_in_a_record_does_not_stand_in_for_the_groups_hours() -> None:
+    """A record that only informs of iron is no reason to leave the rule for tannins out."""
+    sage = HELD.herbs["sage"]
+    told = tuple(
+        replace(one, level=Level.INFO) if one.tag == "iron" else one for one in sage.interactions
+    )
+    assert told != sage.interactions
+    held = HELD.with_herbs([replace(sage, interactions=told)])
+    layout = lay_out(course(remedy("sage"), client=with_facts("iron")))
+    (finding,) = (one for one in findings(layout, held, RULES) if one.id == "hours.iron.sage")
+    assert "it contains tannins" in finding.text
+
+
 def test_only_on_the_days_of_the_medicine() -> None:
     client = with_facts(Fact("iron", since=day(8), until=day(14)))
     finding = found(course(remedy("nettle-leaf"), client=client))["hours.iron.nettle-leaf"]

@@ -72,7 +72,7 @@ def test_joined_doses_agree_with_the_same_choice_only() -> None:
 def test_a_dose_that_the_phone_lost() -> None:
     data = FILE.replace(
         b"RRULE:FREQ=WEEKLY", b"EXDATE;TZID=Europe/London:20270329T223000\r\nRRULE:FREQ=WEEKLY"
-    ).replace(b"FREQ=DAILY;UNTIL=20270404T063000Z", b"FREQ=DAILY;UNTIL=20270403T063000Z")
+    ).replace(b"FREQ=DAILY;UNTIL=20270404T190000Z", b"FREQ=DAILY;UNTIL=20270403T190000Z")
     found = compare_calendar(data, LAYOUT, LONDON)
     assert found.missing == (
         Due(at("2027-03-29T22:30"), "22:30 Remedy t2: 2 mL"),
@@ -142,7 +142,7 @@ def test_a_reminder_typed_in_by_hand_counts_where_it_names_the_remedy() -> None:
 
 
 def test_a_rule_whose_end_was_lost_goes_on_after_the_course() -> None:
-    data = FILE.replace(b"RRULE:FREQ=DAILY;UNTIL=20270404T173000Z", b"RRULE:FREQ=DAILY")
+    data = FILE.replace(b"RRULE:FREQ=DAILY;UNTIL=20270405T060000Z", b"RRULE:FREQ=DAILY")
     found = compare_calendar(data, LAYOUT, LONDON)
     assert found.extra[0].at == at("2027-04-05T18:30")
     assert len(found.extra) == 31

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from readers.calendar_exports import shown_in
 from readers.phone import Phone, Shown
 from sennight.domain.courses.courses import (
     Advance,
@@ -137,8 +139,9 @@ def due(layout: Layout, choices: ReminderChoices) -> list[tuple[datetime, list[s
     for dose in doses(layout):
         remedy = layout.course.remedy(dose.remedy)
         name = remedy.form.capitalize() if choices.discreet else remedy.name
-        told = f"{dose.time:%H:%M} {name}: {plain_amount(dose.amount, dose.unit)}"
-        found[datetime.combine(dose.date, dose.time)].append(told)
+        at = datetime.combine(dose.date, dose.time)
+        at = shown_in(choices.zone, at) if choices.zone else at
+        found[at].append(f"{at:%H:%M} {name}: {plain_amount(dose.amount, dose.unit)}")
     return sorted((at, sorted(told)) for at, told in found.items())
 
 
@@ -178,30 +181,58 @@ def files_of(plan: Course, found: Publication, choices: ReminderChoices) -> list
     return list(phase_files(found.issued, phases, name=name).values())
 
 
+def publications(plan: Course, steps: list[Step]) -> Iterator[tuple[Course, Step, Publication]]:
+    """What is published at each step, and the course as it then was."""
+    record = Published(plan.id)
+    for number, step in enumerate(steps):
+        plan = revised(plan, step.revision)
+        events = reminder_events(lay_out(plan), step.choices)
+        stamp = datetime.combine(step.today, time(9, number), UTC)
+        publish = fresh_set if step.is_fresh else revise
+        publication = publish(record, events, today=step.today, stamp=stamp)
+        record = read_record(record_bytes(publication.published))
+        assert record == publication.published
+        yield plan, step, publication
+
+
 @settings(
     max_examples=SERIES,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 @given(series())
 def test_any_series_of_revisions_and_publications(drawn: tuple[Course, list[Step]]) -> None:
-    plan, steps = drawn
-    phone, record = Phone(), Published(plan.id)
-    shown: list[Shown] = []
-    for number, step in enumerate(steps):
-        plan = revised(plan, step.revision)
-        layout = lay_out(plan)
-        events = reminder_events(layout, step.choices)
-        stamp = datetime.combine(step.today, time(9, number), UTC)
-        publish = fresh_set if step.is_fresh else revise
-        found = publish(record, events, today=step.today, stamp=stamp)
+    phone, shown = Phone(), list[Shown]()
+    for number, (plan, step, publication) in enumerate(publications(*drawn)):
         past = before(step.today, shown)
         if step.is_fresh:
             phone = Phone()
-        for data in 2 * files_of(plan, found, step.choices):  # a second time changes nothing
+        for data in 2 * files_of(plan, publication, step.choices):  # again: changes nothing
             phone.read(data)
         shown = phone.shown()
         if number and not step.is_fresh:
             assert before(step.today, shown) == past
-        check(shown, layout, step)
-        record = read_record(record_bytes(found.published))
-        assert record == found.published
+        check(shown, lay_out(plan), step)
+
+
+@settings(
+    max_examples=SERIES,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)
+@given(series(), st.data())
+def test_files_that_were_missed_or_written_twice_leave_every_phone_right(
+    drawn: tuple[Course, list[Step]], data: st.DataObject
+) -> None:
+    """Also one that draws cancelled entries like others, as long as it goes by the UID."""
+    plan, steps = drawn
+    steps = [replace(step, is_fresh=False) for step in steps]
+    twice = [step for step in steps for _ in range(data.draw(st.integers(1, 2)))]
+    phones = (Phone(), Phone(draws_cancelled=True))
+    published = list(publications(plan, twice))
+    for number, (plan, step, publication) in enumerate(published):
+        is_last = number == len(published) - 1
+        if is_last or data.draw(st.booleans()):
+            for file in files_of(plan, publication, step.choices):
+                for phone in phones:
+                    phone.read(file)
+    for phone in phones:
+        check(phone.shown(), lay_out(plan), step)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -58,7 +59,7 @@ def _set(*path: str | int, to: object) -> Callable[[dict[str, Any]], None]:
 @pytest.mark.parametrize(
     ("change", "message"),
     [
-        (_set("version", to=2), "at version: expected 1"),
+        (_set("version", to=3), "at version: expected 2 or 1"),
         (_set("course", to=None), "at course: expected a text"),
         (_set("on", to="soon"), "at on: expected a date"),
         (_set("generation", to=-1), "at generation: expected a whole number"),
@@ -73,7 +74,9 @@ def _set(*path: str | int, to: object) -> Callable[[dict[str, Any]], None]:
         (_set("issued", 1, "minute", to=1440), r"at issued\[1\].minute: .* from 0 to 1439"),
         (_set("issued", 1, "stamp", to="2027-01-01T00:00:00"), r"at issued\[1\].stamp: .* offset"),
         (_set("issued", 1, "sequence", to="1"), r"at issued\[1\].sequence: expected a whole"),
-        (_set("gone", to={"x": "y"}), r"at gone.x: expected a whole number"),
+        (_set("issued", 1, "latest", to="soon"), r"at issued\[1\].latest: expected a date"),
+        (_set("cancelled", to=None), r"at cancelled: expected a list"),
+        (_set("cancelled", 0, "kind", to="x"), r"at cancelled\[0\].kind: expected one of dose"),
     ],
 )
 def test_damage_is_told_with_its_place(
@@ -83,6 +86,34 @@ def test_damage_is_told_with_its_place(
     change(document)
     with pytest.raises(RecordError, match=message):
         read_record(json.dumps(document).encode())
+
+
+def first_version(published: Published, gone: object) -> bytes:
+    """The record as version 1 wrote it."""
+    document = json.loads(record_bytes(published))
+    del document["cancelled"]
+    for row in document["issued"]:
+        del row["latest"]
+    return json.dumps(document | {"version": 1, "gone": gone}).encode()
+
+
+def test_what_version_1_said_was_cancelled_is_told_again() -> None:
+    old = read_record(first_version(FEWER, {"c0ffee": 3}))
+    assert old.issued == FEWER.issued
+    (gone,) = old.cancelled
+    assert (gone.uid, gone.sequence, gone.is_cancelled) == ("c0ffee", 4, True)
+    again = revise(old, EVENTS[:3], today=PLAN.start + timedelta(days=90), stamp=STAMP)
+    assert gone in again.issued
+    assert read_record(record_bytes(old)) == old
+
+
+def test_an_empty_record_of_version_1() -> None:
+    assert read_record(first_version(Published("c0ffee"), {"x": 1})) == Published("c0ffee")
+
+
+def test_damage_in_version_1_is_told_with_its_place() -> None:
+    with pytest.raises(RecordError, match=r"at gone.x: expected a whole number"):
+        read_record(first_version(FEWER, {"x": "y"}))
 
 
 @pytest.mark.parametrize("data", [b"", b"{", b"\xff", b"[]", b"null"])

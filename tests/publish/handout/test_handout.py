@@ -316,26 +316,30 @@ EDGES: dict[str, Callable[[], Course]] = {
 
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("edge", EDGES)
-def test_nothing_runs_off_the_page_or_into_the_foot(edge: str, paper: str) -> None:
+def test_nothing_runs_off_the_page_and_no_heading_is_left_alone(edge: str, paper: str) -> None:
+    """Both are looked for in one sheet: the largest take seconds to set."""
     data = pdf(EDGES[edge](), paper)
-    width, height = PAPERS[paper]
-    reader = PdfReader(BytesIO(data))
-    for page in reader.pages:
+    for page in PdfReader(BytesIO(data)).pages:
         assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(
-            (width, height), abs=0.1
+            PAPERS[paper], abs=0.1
         )
+    found = runs(data)
+    all_stands_inside(found, PAPERS[paper][1])
+    no_heading_stands_last(found)
+
+
+def all_stands_inside(found: list[Run], height: float) -> None:
+    """Running text keeps to the margins and out of the foot."""
     margin = 18 * MILLIMETRE - 0.1
-    for run in runs(data):
+    for run in found:
         if run.size > 10.5 and not run.text.startswith("Page"):
             assert run.x >= margin
             assert run.y == pytest.approx(34) or run.y >= 22 * MILLIMETRE
             assert run.y <= height - 17 * MILLIMETRE
 
 
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("edge", EDGES)
-def test_no_heading_is_left_alone_at_the_foot_of_a_page(edge: str, paper: str) -> None:
-    found = runs(pdf(EDGES[edge](), paper))
+def no_heading_stands_last(found: list[Run]) -> None:
+    """What a page ends with is no heading."""
     body = [run for run in found if run.y > 50 and not run.text.startswith("Page")]
     for number in {run.page for run in body}:
         last = [run for run in body if run.page == number][-1]

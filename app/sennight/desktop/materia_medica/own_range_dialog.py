@@ -19,9 +19,9 @@ from sennight.desktop.parts.amounts_reading import (
 )
 from sennight.desktop.parts.range_bar import form_words, grams_text
 from sennight.domain.amounts import plain_number
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.own_herbs import OwnRange, published_maximum
-from sennight.domain.herbs.ranges import TakenAs
 
 
 def _read_daily(text: str) -> Fraction:

@@ -46,6 +46,9 @@ def _sections(herb: Herb, look: Look) -> Iterator[str]:
         held = (_with(constituent_text(one), one.origin) for one in herb.constituents)
         yield _titled(translate("Herbs", "What it holds"), _list(held))
     yield _titled(translate("Herbs", "In a tincture"), _paragraph(_solution(herb)))
+    if herb.law:
+        said = (_with(one.text, one.origin) for one in herb.law)
+        yield _titled(translate("Herbs", "Law"), _list(said))
     if herb.remark:
         yield _titled(translate("Herbs", "Remark"), _paragraph(herb.remark))
     yield _titled(
@@ -147,13 +150,14 @@ def _people(herb: Herb) -> Iterator[str]:
 
 
 def _solution(herb: Herb) -> str:
-    if not herb.min_ethanol.value:
+    least = herb.min_ethanol
+    if not least or not least.value:
         return translate("Herbs", "No least strength is recorded.")
     told = translate("Herbs", "At least {percent} % v/v keeps its constituents in solution")
-    said = told.format(percent=plain_number(herb.min_ethanol.value))
-    if herb.min_ethanol.text:
-        said += f": {herb.min_ethanol.text}"
-    return _with(said, herb.min_ethanol.origin)
+    said = told.format(percent=plain_number(least.value))
+    if least.text:
+        said += f": {least.text}"
+    return _with(said, least.origin)
 
 
 # Rich text

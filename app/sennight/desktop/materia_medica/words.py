@@ -1,4 +1,4 @@
-"""What the texts say of a herb, in words; each with its source, and “from memory” where so."""
+"""What the texts say of a herb, in words; each with its source, and “not yet checked” where so."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.range_bar import form_words, grams_text
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import plain_number, rounded
-from sennight.domain.herbs.doses import DoseRange, DoseRow, Preparation, Ratio, Route
+from sennight.domain.herbs.doses import DoseRange, DoseRow, Preparation, Ratio, Route, TakenAs
 from sennight.domain.herbs.herbs import (
     Caution,
     Constituent,
@@ -21,7 +21,7 @@ from sennight.domain.herbs.herbs import (
     Level,
 )
 from sennight.domain.herbs.own_herbs import is_own
-from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.ranges import working_range
 from sennight.domain.herbs.sources import Basis, Source, SourceKind
 
 LEVELS = (
@@ -51,7 +51,7 @@ def level_words(level: Level) -> str:
 
 def memory_words(basis: Basis | None) -> str:
     """The mark of a fact that was remembered, not read."""
-    return "" if basis is Basis.READ else translate("Herbs", "from memory")
+    return "" if basis is Basis.READ else translate("Herbs", "not yet checked")
 
 
 def own_words(herb: Herb) -> str:
@@ -134,7 +134,7 @@ def row_cells(row: DoseRow) -> tuple[str, ...]:
 
 
 def _marked(text: str, basis: Basis | None, row: DoseRow) -> str:
-    """A cell marked as from memory, where the row's source is not marked as a whole."""
+    """A cell marked as not yet checked, where the row's source is not marked as a whole."""
     if not text or basis is not Basis.MEMORY or row.dose_from.basis is Basis.MEMORY:
         return text
     return f"{text} ({memory_words(basis)})"

@@ -29,8 +29,8 @@ from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import rounded
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.own_herbs import cites_own
-from sennight.domain.herbs.ranges import TakenAs
 from sennight.dyes import DYES
 
 BAR = Qt.ItemDataRole.UserRole + 31
@@ -113,12 +113,12 @@ class Bar:
 
     @property
     def quiet(self) -> str:
-        """The figures, the form, and whether the range is from memory."""
+        """The figures, the form, and whether the range is not yet checked."""
         said = [form_words(self.row.form), self.figures]
         if cites_own(self.row.source):
             said.append(translate("Amounts", "this practice's own range"))
         if self.row.from_memory:
-            said.append(translate("Amounts", "from memory"))
+            said.append(translate("Amounts", "not yet checked"))
         return " · ".join(said)
 
     @property

@@ -123,8 +123,8 @@ def solution_words(remedy: Remedy, held: MateriaMedica) -> str:
         [
             translate("Formula", "{herb} ({needs} %, {source})").format(
                 herb=one.herb.name,
-                needs=rounded(one.needs, 1),
-                source=str(one.herb.min_ethanol.origin),
+                needs=rounded(one.needs.value, 1),
+                source=str(one.needs.origin),
             )
             for one in found
         ]

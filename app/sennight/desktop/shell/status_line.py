@@ -6,14 +6,17 @@ from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import Shortened
+from sennight.desktop.kit.widgets import Shortened, words
 
 STAYS = 12_000
 """Milliseconds that a message stays."""
 
 
 class StatusLine(QWidget):
-    """The last message, for a while; the line keeps its height, so that nothing jumps."""
+    """The last message, for a while, and on the right what stands for as long as it is so.
+
+    The line keeps its height, so that nothing jumps.
+    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -21,6 +24,10 @@ class StatusLine(QWidget):
         self.text.setAccessibleName(self.tr("What happened"))
         self._layout = QHBoxLayout(self)
         self._layout.addWidget(self.text, 1)
+        self.standing = words("", Role.QUIET)
+        self.standing.setAccessibleName(self.tr("To be known"))
+        self.standing.hide()
+        self._layout.addWidget(self.standing)
         self._clear = QTimer(self)
         self._clear.setSingleShot(True)
         self._clear.timeout.connect(self.text.clear)
@@ -29,6 +36,11 @@ class StatusLine(QWidget):
         """Show a message, in place of the one before."""
         self.text.setText(text)
         self._clear.start(STAYS)
+
+    def stand(self, text: str) -> None:
+        """Show what stands until it is replaced; nothing takes it away."""
+        self.standing.setText(text)
+        self.standing.setVisible(bool(text))
 
     def set_look(self, look: Look) -> None:
         """Sizes for the text."""

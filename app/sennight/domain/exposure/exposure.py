@@ -42,8 +42,9 @@ from sennight.domain.exposure.runs import (
     period,
     runs,
 )
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.herbs.ranges import TakenAs, WorkingRange, working_range
+from sennight.domain.herbs.ranges import WorkingRange, working_range
 from sennight.domain.remedies.remedies import Remedy
 
 ZERO, ONE = Fraction(0), Fraction(1)

@@ -12,7 +12,7 @@ from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions
 from sennight.domain.exposure.days import DayFilter
 from sennight.domain.exposure.runs import Amount, Intake, Key
-from sennight.domain.herbs.ranges import TakenAs
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.remedies.contents import Unknown, herbs_held
 from sennight.domain.remedies.remedies import Remedy
 

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from sennight.domain.dates import Span
 from sennight.domain.exposure.days import DayFilter, day_patterns
-from sennight.domain.herbs.ranges import TakenAs
+from sennight.domain.herbs.doses import TakenAs
 
 
 class Key(NamedTuple):

@@ -13,9 +13,9 @@ from sennight.domain.directions.directions import Directions
 from sennight.domain.exposure.ethanol import grams, strength
 from sennight.domain.exposure.exposure import Exposure, remedy_exposures
 from sennight.domain.formulas.calculations import CalculationError
-from sennight.domain.herbs.doses import Preparation, Route
-from sennight.domain.herbs.herbs import Herb, MateriaMedica
-from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.doses import Preparation, Route, TakenAs
+from sennight.domain.herbs.herbs import Herb, MateriaMedica, Stated
+from sennight.domain.herbs.ranges import working_range
 from sennight.domain.remedies.contents import Held, herbs_held, millilitres
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
@@ -63,7 +63,8 @@ def usual_ingredient(herb: Herb, form: Form) -> Ingredient:
     best = found.row if found and found.row in tinctures else next(iter(tinctures), None)
     ratio = best.ratio.made_per_herb if best and best.ratio else USUAL_RATIO
     said = sum(best.ethanol, Fraction(0)) / 2 if best and best.ethanol else Fraction(0)
-    return Ingredient(herb.id, Fraction(1), ratio, max(said, herb.min_ethanol.value))
+    least = herb.min_ethanol.value if herb.min_ethanol else Fraction(0)
+    return Ingredient(herb.id, Fraction(1), ratio, max(said, least))
 
 
 def with_whole(remedy: Remedy, whole: Fraction) -> Remedy:
@@ -134,7 +135,7 @@ class Falling:
     """A herb whose constituents want a stronger blend than this one to stay in solution."""
 
     herb: Herb
-    needs: Fraction
+    needs: Stated
     strength: Fraction
 
 
@@ -149,5 +150,6 @@ def _falling(remedy: Remedy, held: MateriaMedica) -> Iterator[Falling]:
         return
     for one in remedy.ingredients:
         herb = held.herb(one.herb)
-        if herb and percent < herb.min_ethanol.value:
-            yield Falling(herb, herb.min_ethanol.value, percent)
+        needs = herb.min_ethanol if herb else None
+        if herb and needs and percent < needs.value:
+            yield Falling(herb, needs, percent)

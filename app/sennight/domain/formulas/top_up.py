@@ -15,8 +15,9 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb
-from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.ranges import working_range
 from sennight.domain.remedies.contents import Unknown, herbs_held
 from sennight.domain.remedies.remedies import Remedy
 

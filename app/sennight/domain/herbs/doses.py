@@ -29,6 +29,9 @@ class Preparation(StrEnum):
     JUICE = "juice"
     SYRUP = "syrup"
     WHOLE_FRUIT = "whole-fruit"
+    WHOLE_SEED = "whole-seed"
+    FRESH_PLANT = "fresh-plant"
+    INHALATION = "inhalation"
     MOUTHWASH = "mouthwash"
     BATH = "bath"
     OINTMENT = "topical-ointment"
@@ -38,6 +41,15 @@ class Preparation(StrEnum):
     COMPRESS = "topical-compress"
     PAINT = "topical-paint"
     PLASTER = "topical-plaster"
+
+
+class TakenAs(StrEnum):
+    """The forms in which amounts of a herb are compared with its ranges."""
+
+    TEA = "tea"
+    LIQUID = "liquid"
+    POWDER = "powder"
+    EXTRACT = "extract"
 
 
 class DoseUnit(StrEnum):
@@ -89,7 +101,8 @@ class DoseRow:
     in one go, the times a day and the daily dose each have a basis of their own; `worked_out`
     marks a daily dose that is dose × times and stands in no text. `ethanol` is in % v/v, from
     least to most. A `doubted` row is most likely a misreading: it is kept and shown, and no
-    amount is compared with it.
+    amount is compared with it. `purposes` are the actions that the dose is printed for, where
+    the text gives other doses for other purposes; empty where it holds for all.
     """
 
     id: str
@@ -108,3 +121,4 @@ class DoseRow:
     worked_out: bool = False
     note: str = ""
     doubted: bool = False
+    purposes: tuple[str, ...] = ()

@@ -13,7 +13,7 @@ from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
 
-from sennight.domain.herbs.doses import DoseRange, DoseRow, Route
+from sennight.domain.herbs.doses import DoseRange, DoseRow, Route, TakenAs
 from sennight.domain.herbs.general_rules import Burden, GeneralRule
 from sennight.domain.herbs.sources import Basis, Origin, Source
 
@@ -111,6 +111,24 @@ class Stated:
 
 
 @dataclass(frozen=True, slots=True)
+class LegalNote:
+    """What the law restricts of a herb somewhere; local law is always to be checked."""
+
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class NotAs:
+    """Forms in which a record speaks against a herb that is taken in others: why, how strongly."""
+
+    forms: tuple[TakenAs, ...]
+    level: Level
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
 class Usual:
     """One daily range for a herb whatever its form, for the eye; no rule reads it."""
 
@@ -155,7 +173,7 @@ class Herb:
     pregnancy: Caution
     lactation: Caution
     min_age: Stated
-    min_ethanol: Stated
+    min_ethanol: Stated | None
     sources: tuple[Source, ...]
     other_names: tuple[str, ...] = ()
     remark: str = ""
@@ -167,6 +185,10 @@ class Herb:
     constituents: tuple[Constituent, ...] = ()
     conflicts: tuple[str, ...] = ()
     """Where the texts differ, and which side is taken here."""
+    law: tuple[LegalNote, ...] = ()
+    not_as: tuple[NotAs, ...] = ()
+    narrow: bool = False
+    """Whether little more than the dose does harm, so that any amount over it is grave."""
 
     def __hash__(self) -> int:
         # By the id alone: a record holds hundreds of facts, and what is worked out from it is

@@ -12,7 +12,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Ratio, Route
+from sennight.domain.herbs.doses import (
+    DoseRange,
+    DoseRow,
+    DoseUnit,
+    Preparation,
+    Ratio,
+    Route,
+    TakenAs,
+)
 from sennight.domain.herbs.herbs import (
     Actions,
     Caution,
@@ -24,7 +32,7 @@ from sennight.domain.herbs.herbs import (
     Presence,
     Stated,
 )
-from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.ranges import working_range
 from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
 
 OWN_PREFIX = "own-"

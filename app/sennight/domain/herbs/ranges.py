@@ -11,23 +11,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
 
-from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Route
+from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Route, TakenAs
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.sources import Basis, Origin, SourceKind
-
-
-class TakenAs(StrEnum):
-    """The forms in which amounts of a herb are compared with its ranges."""
-
-    TEA = "tea"
-    LIQUID = "liquid"
-    POWDER = "powder"
-    EXTRACT = "extract"
-
 
 PREPARATIONS: dict[TakenAs, tuple[Preparation, ...]] = {
     TakenAs.TEA: (Preparation.INFUSION, Preparation.DECOCTION, Preparation.MACERATE),
@@ -63,7 +52,7 @@ class WorkingRange:
 
     @property
     def source(self) -> str:
-        """The text that gives it, marked where the daily dose is from memory."""
+        """The text that gives it, marked where the daily dose is not yet checked."""
         return str(Origin(self.row.dose_from.source, self.row.daily_basis or Basis.MEMORY))
 
 

@@ -50,4 +50,4 @@ class Origin:
         name = self.source.title
         if document and document not in name:
             name = f"{name}, {document}"
-        return name if self.basis is Basis.READ else f"{name} (from memory)"
+        return name if self.basis is Basis.READ else f"{name} (not yet checked)"

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sennight.domain.directions.directions import Unit
-from sennight.domain.herbs.ranges import TakenAs
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
 GRAM_UNITS: dict[Unit, Fraction] = {Unit.G: Fraction(1), Unit.MG: Fraction(1, 1000)}

@@ -1,6 +1,7 @@
 """Where a zone's clocks change: the local times that a day does not have, or has twice.
 
-The rules come from the IANA data that `zoneinfo` reads; nothing is known of them here.
+The rules are the IANA data that is installed with the program, before the operating system's,
+which may be years old: so the same course gives the same files on every machine.
 """
 
 from __future__ import annotations
@@ -8,10 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
+from importlib.resources import files
 from math import ceil
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from sennight.domain.dates import Span
+from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.day import as_time
 
 _MINUTE = timedelta(minutes=1)
@@ -50,12 +52,25 @@ class Change:
         return (self.at + self.after).replace(tzinfo=None)
 
 
+@lru_cache(maxsize=64)
 def zone_info(zone: str) -> ZoneInfo:
     """The zone of that IANA name; raises UnknownZoneError."""
     try:
-        return ZoneInfo(zone)
+        return _shipped(zone) or ZoneInfo(zone)
     except (ZoneInfoNotFoundError, ValueError, OSError) as error:
         raise UnknownZoneError(zone) from error
+
+
+def _shipped(zone: str) -> ZoneInfo | None:
+    """The zone out of the tzdata package; None where that does not hold it."""
+    parts = zone.split("/")
+    if not all(part and part.strip(".") for part in parts):
+        return None
+    file = files("tzdata").joinpath("zoneinfo", *parts)
+    if not file.is_file():
+        return None
+    with file.open("rb") as data:
+        return ZoneInfo.from_file(data, key=zone)
 
 
 @lru_cache(maxsize=256)
@@ -123,14 +138,25 @@ def as_utc(zone: str, day: date, minute: int) -> datetime:
     Of a time that comes twice it is the first; a time that clocks skip is read by the offset
     before the change.
     """
-    return _read(zone, day, minute, fold=0)
-
-
-def latest_utc(zone: str, day: date, minute: int) -> datetime:
-    """The last moment that any reader may take a wall-clock time for: the second of two."""
-    return max(_read(zone, day, minute, fold=fold) for fold in (0, 1))
-
-
-def _read(zone: str, day: date, minute: int, fold: int) -> datetime:
-    clock_time = as_time(minute).replace(tzinfo=zone_info(zone), fold=fold)
+    clock_time = as_time(minute).replace(tzinfo=zone_info(zone))
     return datetime.combine(day, clock_time).astimezone(UTC)
+
+
+def shown_at(zone: str, day: date, minute: int) -> datetime:
+    """What the zone's clocks show at a time of a day, without its zone.
+
+    The time itself, but for one that they skip: an hour later, where they go forward by one.
+    """
+    return as_utc(zone, day, minute).astimezone(zone_info(zone)).replace(tzinfo=None)
+
+
+def days_of_changes(zone: str, minute: int, span: Span) -> tuple[date, ...]:
+    """The days of a span whose time is the first after a change of the clocks."""
+    found = []
+    for year in range(span.first.year, span.last.year + 1):
+        for change in changes(zone, year):
+            on_time = datetime.combine(change.local.date(), as_time(minute))
+            day = on_time.date() + (ONE_DAY if on_time < change.local else timedelta())
+            if day in span:
+                found.append(day)
+    return tuple(found)

@@ -47,6 +47,24 @@ class Strand:
     days: DayRule
     portion: Portion
 
+    def __contains__(self, day: date) -> bool:
+        if day not in self.span:
+            return False
+        if self.days.weekdays:
+            return day.weekday() in self.days.weekdays
+        return (day - self.span.first).days % self.days.every == 0
+
+    def before(self, day: date) -> Strand | None:
+        """What of it comes before a day."""
+        span = Span(self.span.first, min(day, self.span.end))
+        return replace(self, span=span) if span else None
+
+    def after(self, day: date) -> Strand | None:
+        """What of it comes after one of its days."""
+        step = 1 if self.days.weekdays else self.days.every
+        span = Span(day + timedelta(days=step), self.span.end)
+        return replace(self, span=span) if span else None
+
 
 @dataclass(frozen=True, slots=True)
 class _Track:

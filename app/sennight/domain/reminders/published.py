@@ -4,40 +4,63 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from uuid import UUID, uuid5
 
+from sennight.domain.dates import ONE_DAY
 from sennight.domain.reminders.events import Event
+from sennight.domain.reminders.runs import Run
 
 _OURS = UUID("6f0a4e0d-3c0b-5b53-9a55-7d1f3b0c2e91")
 """The name space of all our UIDs: one random value, never to change."""
 
-
 DEFAULT_NAME = "My remedies"
+WITHDRAWN_TITLE = "No longer: {}"
+"""What a cancelled entry is called, by phones that show it all the same."""
 
 
 @dataclass(frozen=True, slots=True)
 class Issued:
     """An event as it is given to a phone.
 
-    `sequence` counts its revisions from 0; `stamp` is the moment (UTC) of the last. A
-    cancelled one tells the phone to take it away.
+    `sequence` counts its revisions from 0; `stamp` is the moment (UTC) of the last. `latest` is
+    the last day that any file ever gave it: until then a phone that missed files may still show
+    it. A cancelled one tells the phone to take it away.
     """
 
     uid: str
     event: Event
     sequence: int
     stamp: datetime
+    latest: date
     is_cancelled: bool = False
+
+    @classmethod
+    def new(cls, uid: str, event: Event, stamp: datetime) -> Issued:
+        """An event that no phone has yet."""
+        return cls(uid, event, 0, stamp, event.run.last)
+
+    def revised(self, event: Event, stamp: datetime, *, is_cancelled: bool = False) -> Issued:
+        """The same entry of the phone's, saying something else from now on."""
+        latest = max(self.latest, event.run.last)
+        return Issued(self.uid, event, self.sequence + 1, stamp, latest, is_cancelled)
+
+    def cancelled(self, today: date, stamp: datetime) -> Issued:
+        """Taken away: for phones that show cancelled entries, one silent day that is past."""
+        day = today - ONE_DAY
+        title = WITHDRAWN_TITLE.format(self.event.title)
+        silent = Event(self.event.kind, Run(day, day), None, title, "", part=self.event.part)
+        return self.revised(silent, stamp, is_cancelled=True)
 
 
 @dataclass(frozen=True, slots=True)
 class Published:
     """The record of a course's reminders as last given out.
 
-    `issued` are the events that stand; `gone` are the UIDs that were cancelled, with the
-    sequence they went with. `on` is the day of the last publication, None before the first.
-    `generation` counts the fresh sets given; `name` is what the first set's calendar was called.
+    `issued` are the events that stand; `cancelled` are those taken away, each of which is told
+    again in every file until its latest day is past. `on` is the day of the last publication,
+    None before the first. `generation` counts the fresh sets given; `name` is what the first
+    set's calendar was called.
     """
 
     course: str
@@ -45,12 +68,21 @@ class Published:
     on: date | None = None
     generation: int = 0
     issued: tuple[Issued, ...] = ()
-    gone: tuple[tuple[str, int], ...] = ()
+    cancelled: tuple[Issued, ...] = ()
 
     @property
     def calendar_name(self) -> str:
         """What the calendar is called; each fresh set has a name of its own."""
         return f"{self.name}, set {self.generation + 1}" if self.generation else self.name
+
+    def next_stamp(self, now: datetime) -> datetime:
+        """The moment to give a publication: now, and later than every one before.
+
+        Some phones take an entry only where it was modified later than theirs.
+        """
+        stamps = (entry.stamp for entry in (*self.issued, *self.cancelled))
+        last = max(stamps, default=None)
+        return max(now, last + timedelta(seconds=1)) if last else now
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,4 +105,4 @@ def event_uid(course: str, generation: int, event: Event) -> str:
 
 def first_issue(course: str, events: Iterable[Event], stamp: datetime) -> tuple[Issued, ...]:
     """Events of a course as a phone that has none of them gets them."""
-    return tuple(Issued(event_uid(course, 0, event), event, 0, stamp) for event in events)
+    return tuple(Issued.new(event_uid(course, 0, event), event, stamp) for event in events)

@@ -2,7 +2,7 @@
 
 For each wall-clock time, the days on which the same doses fall then are said by as few runs
 as possible; each is one event. So every date and time has one event, which tells all that is
-due. Markers (`reminders_markers`) are events of whole days.
+due. Markers (`markers`) are events of whole days.
 """
 
 from __future__ import annotations
@@ -14,11 +14,11 @@ from itertools import pairwise
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout, Stretch
-from sennight.domain.dates import ONE_DAY, Span
-from sennight.domain.day import DAY_MINUTES, clock
-from sennight.domain.directions.directions import DayRule
+from sennight.domain.dates import Span
+from sennight.domain.day import DAY_MINUTES, as_minutes, clock
+from sennight.domain.directions.directions import DAILY, DayRule
 from sennight.domain.directions.plain_words import plain_amount
-from sennight.domain.reminders.clock_changes import skipped_days
+from sennight.domain.reminders.clock_changes import days_of_changes, shown_at, skipped_days
 from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, Kind, ReminderChoices
 from sennight.domain.reminders.markers import markers
 from sennight.domain.reminders.overlaps import Portion, Portions, Strand, partition
@@ -47,8 +47,7 @@ def reminder_events(
 def _dose_events(layout: Layout, choices: ReminderChoices) -> Iterator[Event]:
     for strands in _clusters(_strands(layout, choices), choices.join_within):
         for portions, run in partition(strands):
-            minute = portions[0].minute
-            for piece in _around_gaps(run, minute, choices.zone):
+            for piece in _cut_at_changes(run, portions[0].minute, choices.zone):
                 yield _dose_event(layout.course, choices, portions, piece)
 
 
@@ -83,7 +82,7 @@ def _strands(layout: Layout, choices: ReminderChoices) -> Iterator[Strand]:
             days, on_clock = divmod(minute, DAY_MINUTES)
             what = (stretch.remedy, stretch.amount, stretch.unit)
             portion = Portion(on_clock, places[stretch.remedy], *what, told)
-            yield _moved(stretch, days, portion)
+            yield from _on_the_clock(_moved(stretch, days, portion), choices.zone)
 
 
 def _moved(stretch: Stretch, days: int, portion: Portion) -> Strand:
@@ -105,23 +104,50 @@ def _clusters(strands: Iterable[Strand], within: int) -> Iterator[list[Strand]]:
         yield cluster
 
 
-def _around_gaps(run: Run, minute: int, zone: str | None) -> Iterator[Run]:
-    """The run, with each day on which clocks skip this time as a run of its own.
+def _on_the_clock(strand: Strand, zone: str | None) -> Iterator[Strand]:
+    """The strand, with each day on which clocks skip its time at the time that they show.
 
-    A rule leaves out a time that does not exist (RFC 5545 section 3.3.10), while a single
-    event there is read by the offset before the gap (section 3.3.5), and so still reminds.
+    Some readers drop a time that does not exist, others show it an hour early; RFC 5545 section
+    3.3.5 reads it by the offset before the gap, which is what is written here.
     """
-    span = Span.of_days(run.first, run.last)
-    skipped = skipped_days(zone, minute, span) if zone else ()
-    for day in (day for day in skipped if day in run):
-        before = run.within(Span(span.first, day))
-        if before:
-            yield before
-        yield Run(day, day)
-        span = Span(day + ONE_DAY, span.end)
-    rest = run.within(span) if span else None
+    portion = strand.portion
+    rest: Strand | None = strand
+    for day in skipped_days(zone, portion.minute, strand.span) if zone else ():
+        if zone is None or rest is None or day not in rest:
+            continue
+        earlier = rest.before(day)
+        if earlier:
+            yield earlier
+        shown = shown_at(zone, day, portion.minute)
+        moved = replace(portion, minute=as_minutes(shown.time()))
+        yield Strand(Span.of_days(shown.date(), shown.date()), DAILY, moved)
+        rest = rest.after(day)
     if rest:
         yield rest
+
+
+def _cut_at_changes(run: Run, minute: int, zone: str | None) -> Iterator[Run]:
+    """The run as pieces that every reader repeats right.
+
+    Some repeat every n days in steps of n times 24 hours, and so are an hour late from the next
+    change of the clocks on; some move what is weekly by an hour where they walk over a day that
+    has no such time.
+    """
+    rest: Run | None = run
+    for day in _cuts(run, minute, zone) if zone else ():
+        earlier = rest.within(Span(run.first, day)) if rest else None
+        if earlier:
+            yield earlier
+        rest = run.within(Span.of_days(day, run.last))
+    if rest:
+        yield rest
+
+
+def _cuts(run: Run, minute: int, zone: str) -> tuple[date, ...]:
+    span = Span.of_days(run.first, run.last)
+    if run.is_weekly:
+        return skipped_days(zone, minute, span)
+    return days_of_changes(zone, minute, span) if run.every > 1 else ()
 
 
 def _by_phase(event: Event, layout: Layout, choices: ReminderChoices) -> Iterator[Event]:

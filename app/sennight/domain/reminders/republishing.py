@@ -30,24 +30,31 @@ def revise(
     """The events to write, and the new record.
 
     An untouched event is written as it was. One that changed keeps its UID with its sequence
-    raised, one that vanished is written once as cancelled. One that has begun is never
-    rewritten: it goes on, longer or shorter, where the course still says the same, and else
-    ends before today, with a new event in its place. Where nothing was published yet, all
-    events are new, those of past days too. `stamp` is the moment of this publication (UTC).
+    raised, one that vanished is written as cancelled, now and in every later file until the
+    last day that any file gave it is past. So it does not matter which of the files before a
+    phone has read. One that has begun is never rewritten: it goes on, longer or shorter, where
+    the course still says the same, and else ends before today, with a new event in its place.
+    Where nothing was published yet, all events are new, those of past days too. `stamp` is the
+    moment of this publication (UTC).
     """
     if published.on is None:
-        new = (_new(published, event, stamp) for event in events)
-        return _publication(replace(published, on=today), new)
+        new = [Issued.new(_uid(published, event), event, stamp) for event in events]
+        return _publication(published, new, (), today)
+    stamp = published.next_stamp(stamp)
     coming = _from(events, today)
-    begun = [one for one in published.issued if one.event.run.first < today]
-    ahead = [one for one in published.issued if one.event.run.first >= today]
+    begun = [entry for entry in published.issued if entry.event.run.first < today]
+    ahead = [entry for entry in published.issued if entry.event.run.first >= today]
     standing = list(_gone_on(begun, coming, today, stamp))
-    wanted = {event_uid(published.course, published.generation, event): event for event in coming}
-    for old in ahead:
-        event = wanted.pop(old.uid, None)
-        standing.append(_restated(old, event, stamp) if event else _cancelled(old, stamp))
-    standing.extend(_new(published, event, stamp) for event in wanted.values())
-    return _publication(replace(published, on=today), standing)
+    wanted = {_uid(published, event): event for event in coming}
+    vanished = []
+    for entry in ahead:
+        event = wanted.pop(entry.uid, None)
+        if event:
+            standing.append(_restated(entry, event, stamp))
+        else:
+            vanished.append(entry.cancelled(today, stamp))
+    standing.extend(_new_or_back(published, wanted, stamp))
+    return _publication(published, standing, vanished, today)
 
 
 def fresh_set(
@@ -58,7 +65,8 @@ def fresh_set(
     For phones that make second copies of events they know; the old calendar must go first.
     """
     empty = Published(published.course, published.name, today, published.generation + 1)
-    return _publication(empty, (_new(empty, event, stamp) for event in _from(events, today)))
+    new = [Issued.new(_uid(empty, event), event, stamp) for event in _from(events, today)]
+    return _publication(empty, new, (), today)
 
 
 def client_note(kind: FileKind, published: Published, *, files: int = 1) -> str:
@@ -125,29 +133,38 @@ def _longer(old: Event, coming: list[Event], today: date) -> tuple[Event, Event]
     return None
 
 
-def _new(published: Published, event: Event, stamp: datetime) -> Issued:
-    """An event for the first time, or again after it was cancelled, with a higher sequence."""
-    uid = event_uid(published.course, published.generation, event)
-    before = dict(published.gone).get(uid, -1)
-    return Issued(uid, event, before + 1, stamp)
+def _new_or_back(
+    published: Published, wanted: dict[str, Event], stamp: datetime
+) -> Iterator[Issued]:
+    """Events by UID for the first time, or again after they were cancelled."""
+    cancelled = {entry.uid: entry for entry in published.cancelled}
+    for uid, event in wanted.items():
+        before = cancelled.get(uid)
+        yield before.revised(event, stamp) if before else Issued.new(uid, event, stamp)
 
 
-def _restated(old: Issued, event: Event, stamp: datetime) -> Issued:
-    if old.event.says_the_same(event) and old.event.run == event.run:
-        return replace(old, event=event)
-    return Issued(old.uid, event, old.sequence + 1, stamp)
+def _uid(published: Published, event: Event) -> str:
+    return event_uid(published.course, published.generation, event)
 
 
-def _cancelled(old: Issued, stamp: datetime) -> Issued:
-    return Issued(old.uid, old.event, old.sequence + 1, stamp, is_cancelled=True)
+def _restated(entry: Issued, event: Event, stamp: datetime) -> Issued:
+    if entry.event.says_the_same(event) and entry.event.run == event.run:
+        return replace(entry, event=event)
+    return entry.revised(event, stamp)
 
 
-def _publication(before: Published, issued: Iterable[Issued]) -> Publication:
-    """The publication in order of the events' first days, cancelled ones recorded as gone."""
-    items = sorted(issued, key=lambda one: (one.event.place, one.uid))
-    standing = tuple(one for one in items if not one.is_cancelled)
-    back = {one.uid for one in standing}
-    gone = {uid: sequence for uid, sequence in before.gone if uid not in back}
-    gone |= {one.uid: one.sequence for one in items if one.is_cancelled}
-    record = replace(before, issued=standing, gone=tuple(sorted(gone.items())))
-    return Publication(tuple(items), record)
+def _publication(
+    before: Published, standing: Iterable[Issued], vanished: Iterable[Issued], today: date
+) -> Publication:
+    """The publication in order of the events' first days, and its record."""
+    issued = _in_order(standing)
+    back = {entry.uid for entry in issued}
+    earlier = (entry for entry in before.cancelled if entry.uid not in back)
+    cancelled = _in_order((*earlier, *vanished))
+    still_told = (entry for entry in cancelled if entry.latest >= today)
+    record = replace(before, on=today, issued=issued, cancelled=cancelled)
+    return Publication(_in_order((*issued, *still_told)), record)
+
+
+def _in_order(entries: Iterable[Issued]) -> tuple[Issued, ...]:
+    return tuple(sorted(entries, key=lambda entry: (entry.event.place, entry.uid)))

@@ -51,6 +51,11 @@ class Run:
         return self.first == self.last
 
     @property
+    def is_weekly(self) -> bool:
+        """Whether its rule goes by weekdays."""
+        return bool(self.weekdays) or self.every == WEEK
+
+    @property
     def count(self) -> int:
         """How many days it has."""
         if self.weekdays:

@@ -13,9 +13,9 @@ from datetime import date
 from fractions import Fraction
 
 from sennight.domain.client_facts.records import FactRecords
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import DurationUnit, Herb, Level, Presence
-from sennight.domain.herbs.ranges import TakenAs
 from sennight.domain.herbs.sources import Origin
 from sennight.domain.tag_words import TagWords
 

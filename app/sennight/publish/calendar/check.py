@@ -148,12 +148,17 @@ def _categories(event: icalendar.Event) -> set[str]:
 
 def _moment(start: datetime, zone: str) -> datetime:
     """The moment in UTC; a floating time, and one in a gap, is read as RFC 5545 3.3.5 has it."""
-    if start.tzinfo is None:
+    if start.tzinfo is None or _is_in(start, zone):
         return as_utc(zone, start.date(), as_minutes(start.time()))
     return start.astimezone(UTC)
 
 
 def _local(start: datetime, zone: str) -> datetime:
-    return (
-        start if start.tzinfo is None else start.astimezone(zone_info(zone)).replace(tzinfo=None)
-    )
+    if start.tzinfo is None or _is_in(start, zone):
+        return start.replace(tzinfo=None)
+    return start.astimezone(zone_info(zone)).replace(tzinfo=None)
+
+
+def _is_in(start: datetime, zone: str) -> bool:
+    """Whether a time is given in the client's zone, whose rules are then ours, not a library's."""
+    return getattr(start.tzinfo, "key", None) == zone

@@ -1,6 +1,6 @@
 """Calendar files that phones read: RFC 5545, and no more of it than importers understand.
 
-Each event has one rule (DAILY or WEEKLY, upper case) with an inclusive UNTIL that is its last
+Each event has one rule (DAILY or WEEKLY, upper case) with an UNTIL some hours after its last
 occurrence, no RDATE, EXDATE or COUNT, and its alarm last, since importers are known to drop or
 misread the rest. No METHOD: the file is a plain snapshot without scheduling.
 """
@@ -16,12 +16,13 @@ import icalendar
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import ONE_DAY, WEEKDAYS
 from sennight.domain.day import as_time
-from sennight.domain.reminders.clock_changes import latest_utc
+from sennight.domain.reminders.clock_changes import as_utc, zone_info
 from sennight.domain.reminders.events import Event, Kind
 from sennight.domain.reminders.published import DEFAULT_NAME, Issued, first_issue
 from sennight.domain.reminders.runs import WEEK, Run
 from sennight.publish.calendar.zones import vtimezone
 
+HALF_A_DAY = timedelta(hours=12)
 PRODUCT = "-//Sennight//Reminders//EN"
 LARGEST = 1_000_000
 """Bytes; a large web calendar refuses files above about 1 MB (from memory)."""
@@ -140,14 +141,18 @@ def _rule(run: Run) -> dict[str, object]:
 
 
 def _until(last: date, minute: int, zone: str | None) -> datetime:
-    """The last occurrence: in UTC where there is a zone (RFC 5545 section 3.3.10).
+    """A moment safely between the last occurrence and the next that the rule would give.
 
-    Where its time comes twice, the second of the two, since some readers (ical.js 2.2) take
-    that one and would drop an occurrence after UNTIL.
+    In UTC where there is a zone (RFC 5545 section 3.3.10). Readers whose zone data differ, or
+    that take UTC for the local time, are off by an hour or by the whole offset; halfway between
+    the two readings of the day after the last occurrence no offset (UTC-12 to UTC+14) reaches
+    either of them.
     """
-    if zone:
-        return latest_utc(zone, last, minute)
-    return datetime.combine(last, as_time(minute))
+    if zone is None:
+        return datetime.combine(last, as_time(minute)) + HALF_A_DAY
+    moment = as_utc(zone, last, minute)
+    offset = moment.astimezone(zone_info(zone)).utcoffset() or timedelta()
+    return moment + HALF_A_DAY + offset / 2
 
 
 def _alarm(title: str, minutes: int) -> icalendar.Alarm:

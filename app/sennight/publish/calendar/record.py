@@ -6,15 +6,17 @@ It is kept in the store, and by the command line beside the course file.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
-from datetime import date, datetime
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any, TypeVar
 
 from sennight.domain.reminders.events import Event, Kind
-from sennight.domain.reminders.published import Issued, Published
+from sennight.domain.reminders.published import WITHDRAWN_TITLE, Issued, Published
 from sennight.domain.reminders.runs import Run
 
-VERSION = 1
+VERSION = 2
+"""Version 1 kept of a cancelled event its UID and sequence alone, and no event's latest day."""
 
 _T = TypeVar("_T")
 
@@ -37,18 +39,19 @@ def record_bytes(published: Published) -> bytes:
         "name": published.name,
         "on": published.on.isoformat() if published.on else None,
         "generation": published.generation,
-        "issued": [_row(one) for one in published.issued],
-        "gone": dict(published.gone),
+        "issued": [_row(entry) for entry in published.issued],
+        "cancelled": [_row(entry) for entry in published.cancelled],
     }
     return (json.dumps(document, ensure_ascii=False, indent=1) + "\n").encode()
 
 
-def _row(one: Issued) -> dict[str, object]:
-    event, run = one.event, one.event.run
+def _row(entry: Issued) -> dict[str, object]:
+    event, run = entry.event, entry.event.run
     return {
-        "uid": one.uid,
-        "sequence": one.sequence,
-        "stamp": one.stamp.isoformat(),
+        "uid": entry.uid,
+        "sequence": entry.sequence,
+        "stamp": entry.stamp.isoformat(),
+        "latest": entry.latest.isoformat(),
         "kind": event.kind,
         "first": run.first.isoformat(),
         "last": run.last.isoformat(),
@@ -70,21 +73,43 @@ def read_record(data: bytes) -> Published:
     except (UnicodeDecodeError, json.JSONDecodeError) as error:
         raise RecordError("the file", f"JSON in UTF-8 ({error})") from error
     top = _Fields(document, "")
-    if top.whole("version") != VERSION:
-        raise RecordError("version", f"{VERSION}, the only one that this program knows")
-    gone = _Fields(top.get("gone", dict, "a table"), "gone.")
-    rows = top.get("issued", list, "a list")
-    return Published(
+    version = top.whole("version")
+    if version not in (1, VERSION):
+        raise RecordError("version", f"{VERSION} or 1, which this program knows")
+    published = Published(
         top.text("course"),
         top.text("name"),
         top.day("on") if top.values.get("on") is not None else None,
         top.whole("generation"),
-        tuple(_issued(_Fields(row, f"issued[{n}].")) for n, row in enumerate(rows)),
-        tuple((uid, gone.whole(uid)) for uid in sorted(gone.values)),
+        tuple(_issued(row) for row in top.rows("issued")),
     )
+    if version == 1:
+        return _with_gone(published, _Fields(top.get("gone", dict, "a table"), "gone."))
+    cancelled = (_issued(row, is_cancelled=True) for row in top.rows("cancelled"))
+    return replace(published, cancelled=tuple(cancelled))
 
 
-def _issued(row: _Fields) -> Issued:
+def _with_gone(published: Published, gone: _Fields) -> Published:
+    """A record of version 1 with what it says was cancelled, to be told again for a year.
+
+    That version wrote a cancellation once, so a phone may not have it; the sequence is raised
+    since the entry now reads otherwise.
+    """
+    on = published.on
+    if on is None:
+        return published
+    stamps = (entry.stamp for entry in published.issued)
+    stamp = max(stamps, default=datetime.combine(on, time(), UTC))
+    event = Event(Kind.DOSE, Run(on, on), None, WITHDRAWN_TITLE.format("a reminder"), "")
+    latest = on + timedelta(days=366)
+    cancelled = (
+        Issued(uid, event, gone.whole(uid) + 1, stamp, latest, is_cancelled=True)
+        for uid in sorted(gone.values)
+    )
+    return replace(published, cancelled=tuple(cancelled))
+
+
+def _issued(row: _Fields, *, is_cancelled: bool = False) -> Issued:
     stamp = row.read("stamp", datetime.fromisoformat, "a moment such as 2027-01-04T09:00:00+00:00")
     if stamp.tzinfo is None:
         raise RecordError(f"{row.place}stamp", "a moment with its offset from UTC")
@@ -98,7 +123,8 @@ def _issued(row: _Fields) -> Issued:
         row.whole_or_none("alarm"),
         row.text("part"),
     )
-    return Issued(row.text("uid"), event, row.whole("sequence"), stamp)
+    latest = row.day("latest") if "latest" in row.values else event.run.last
+    return Issued(row.text("uid"), event, row.whole("sequence"), stamp, latest, is_cancelled)
 
 
 def _run(row: _Fields) -> Run:
@@ -127,6 +153,10 @@ class _Fields:
         if not isinstance(value, kind) or isinstance(value, bool):
             raise RecordError(f"{self.place}{name}", expected)
         return value
+
+    def rows(self, name: str) -> Iterator[_Fields]:
+        for number, row in enumerate(self.get(name, list, "a list")):
+            yield _Fields(row, f"{name}[{number}].")
 
     def text(self, name: str) -> str:
         return self.get(name, str, "a text")

@@ -5,18 +5,21 @@ Every constraint has a name, since SQLite can only drop by name later.
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from collections.abc import Callable
+from datetime import UTC, date, datetime
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any, ClassVar, TypeVar
 
 from sqlalchemy import Dialect, MetaData, Text
+from sqlalchemy.dialects.sqlite import DATE
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 from sqlalchemy.types import TypeDecorator
 
 from sennight.domain.dates import Calendar, Length
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.parser import parse_directions
+from sennight.store.errors import UnreadableError
 
 Value = TypeVar("Value")
 
@@ -34,6 +37,7 @@ class Written(TypeDecorator[Value]):
 
     impl = Text
     cache_ok = True
+    what = "a text"
 
     def write(self, value: Value) -> str:
         """The text of a value."""
@@ -49,13 +53,19 @@ class Written(TypeDecorator[Value]):
 
     def process_result_value(self, value: str | None, dialect: Dialect) -> Value | None:  # noqa: ARG002
         """From the column."""
-        return None if value is None else self.read(value)
+        if value is None:
+            return None
+        try:
+            return self.read(value)
+        except (ValueError, ArithmeticError, TypeError, AttributeError) as error:
+            raise _unreadable(self.what, error) from None
 
 
 class FractionText(Written[Fraction]):
     """An exact number: `5/2`."""
 
     cache_ok = True
+    what = "a number"
 
     def read(self, text: str) -> Fraction:
         """The number of a text."""
@@ -66,6 +76,7 @@ class LengthText(Written[Length]):
     """A length: `6 w`."""
 
     cache_ok = True
+    what = "the length of a phase"
 
     def read(self, text: str) -> Length:
         """The length of a text."""
@@ -76,6 +87,7 @@ class DirectionsText(Written[Directions]):
     """Directions in their short form: `2 mL tds ac`."""
 
     cache_ok = True
+    what = "the directions of a remedy"
 
     def read(self, text: str) -> Directions:
         """The directions of a text."""
@@ -86,6 +98,7 @@ class Instant(Written[datetime]):
     """A moment in time as ISO 8601 in UTC; a time without a zone is refused."""
 
     cache_ok = True
+    what = "a time"
 
     def write(self, value: datetime) -> str:
         """The text of a time; raises ValueError for one without a zone."""
@@ -96,6 +109,29 @@ class Instant(Written[datetime]):
     def read(self, text: str) -> datetime:
         """The time of a text, in UTC."""
         return datetime.fromisoformat(text)
+
+
+class Day(DATE):
+    """A date as ISO 8601."""
+
+    def result_processor(
+        self, dialect: Dialect, coltype: object
+    ) -> Callable[[Any], date | None] | None:
+        """From the column."""
+        read = super().result_processor(dialect, coltype)
+
+        def process(value: str | None) -> date | None:
+            try:
+                found: date | None = read(value) if read else None
+            except (ValueError, TypeError) as error:
+                raise _unreadable("a date", error) from None
+            return found
+
+        return process
+
+
+def _unreadable(what: str, error: Exception) -> UnreadableError:
+    return UnreadableError(f"{what} cannot be read ({type(error).__name__})")
 
 
 def read_length(text: str) -> Length:
@@ -120,6 +156,7 @@ class Base(DeclarativeBase):
         Length: LengthText,
         Directions: DirectionsText,
         datetime: Instant,
+        date: Day,
     }
 
 

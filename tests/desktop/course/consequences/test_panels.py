@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 from time import process_time
 
 import pytest
+from PySide6.QtWidgets import QLabel
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.consequences.follows import Panel, RemindersPanel
 from sennight.desktop.course.consequences.follows_actions import GAP, ActionsPanel
 from sennight.desktop.course.consequences.follows_amounts import AmountsPanel, fullest
 from sennight.desktop.course.session import Shown
@@ -49,6 +51,26 @@ def shown() -> Shown:
     )
     course = Course("c", Client("Una"), (TEA, DROPS), protocol, START)
     return Shown(lay_out(course), START)
+
+
+def figure(panel: Panel) -> str:
+    return panel.findChildren(QLabel)[1].text()
+
+
+def test_the_fullest_day_ahead_is_found_whatever_weekday_it_is(qtbot: QtBot) -> None:
+    """From a Monday: the tea twice a day, and on Thursdays drops at two times more."""
+    line, phase = samples.line, samples.phase
+    lines = line("t", "1 cup at 08:00,20:00"), line("d", "5 mL at 09:00,20:00,21:00 on thu")
+    course = Course(
+        "c", Client("Una"), (TEA, DROPS), Protocol("Test", (phase("a", "2 w", *lines),)), START
+    )
+    panel = RemindersPanel()
+    qtbot.addWidget(panel)
+    panel.renew(Shown(lay_out(course), START), ())
+    assert figure(panel) == "4", "20:00 rings once for both"
+    over = START + timedelta(days=11)
+    panel.renew(Shown(lay_out(course), over), ())
+    assert figure(panel) == "2", "no Thursday is left"
 
 
 @pytest.fixture

@@ -32,6 +32,13 @@ def test_the_model_is_sound(model: DiaryModel, qtmodeltester: ModelTester) -> No
     qtmodeltester.check(model)
 
 
+def test_a_cell_has_no_rows_or_columns_of_its_own(model: DiaryModel) -> None:
+    cell = model.index(0, 0)
+    assert model.rowCount() == len(model.days) > 1
+    assert model.columnCount() == len(model.remedies) > 1
+    assert (model.rowCount(cell), model.columnCount(cell)) == (0, 0)
+
+
 def test_rows_run_up_to_today_and_know_what_was_due(model: DiaryModel) -> None:
     assert model.days[0] == course_cases.START
     assert model.days[-1] == course_cases.TODAY

@@ -52,7 +52,7 @@ def finding(name: str, severity: Severity) -> Finding:
         remedies=("tea",),
         days=(Span(date(2027, 1, 4), date(2027, 1, 11)),),
         text=f"Text of {name}.",
-        source="A source (from memory)",
+        source="A source (not yet checked)",
         instead=("Leave it out.",),
     )
 
@@ -88,11 +88,11 @@ def test_a_row_says_all_that_is_known_of_a_finding() -> None:
         ("In", "Joint tea"),
         ("Days", "4 to 10 January 2027"),
         ("Instead", "Leave it out."),
-        ("Source", "A source (from memory)"),
+        ("Source", "A source (not yet checked)"),
     )
     assert row.sentence == (
         "Avoid. Text of avoid.\nIn: Joint tea\nDays: 4 to 10 January 2027\n"
-        "Instead: Leave it out.\nSource: A source (from memory)"
+        "Instead: Leave it out.\nSource: A source (not yet checked)"
     )
     assert row.asks
 

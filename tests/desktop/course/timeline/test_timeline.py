@@ -106,6 +106,28 @@ def test_keys_choose_an_end_and_move_it(qtbot: QtBot, timeline: Timeline) -> Non
     assert moved == [("maintenance", end + timedelta(days=6))]
 
 
+@pytest.mark.parametrize(
+    ("key", "said"),
+    [
+        (Qt.Key.Key_Right, "8 February 2027: loading gets 1 week longer"),
+        (Qt.Key.Key_Left, "taper ends on"),
+    ],
+)
+def test_the_first_key_takes_the_first_mark_or_the_last(
+    qtbot: QtBot, timeline: Timeline, key: Qt.Key, said: str
+) -> None:
+    told: list[str] = []
+    timeline.told.connect(told.append)
+    qtbot.keyClick(timeline, key)
+    assert said in told[-1]
+
+
+def test_the_picture_keeps_a_margin_at_the_right(timeline: Timeline) -> None:
+    end = timeline.session.shown.layout.days.end
+    right = timeline.shown.scale.x(end)
+    assert right == pytest.approx(timeline.width() - 1.5 * timeline.look.unit)
+
+
 def test_escape_leaves_a_move(qtbot: QtBot, timeline: Timeline) -> None:
     moved: list[object] = []
     timeline.end_moved.connect(lambda *args: moved.append(args))

@@ -17,8 +17,9 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.bands import Band
 from sennight.domain.formulas.balance import ZERO, Bound, Daily, band_bounds, strength_bound
 from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.herbs.ranges import TakenAs, working_range
+from sennight.domain.herbs.ranges import working_range
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 from sennight.practice.balancing import Conflict
 from sennight.practice.formulating import Rebalanced, rebalance

@@ -46,7 +46,7 @@ def _said(one: Estimate) -> str:
 
 def _memory(age: Stated) -> str:
     read = age.origin.basis is Basis.READ
-    return "" if read else translate("Formula", " (from memory)")
+    return "" if read else translate("Formula", " (not yet checked)")
 
 
 class YoungSheet(AnswerSheet):

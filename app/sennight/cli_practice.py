@@ -1,0 +1,239 @@
+"""The commands about a practice file: `sennight FILE`, `sennight doctor`, `sennight restore`."""
+
+# What a command needs is imported in it, so that --help answers at once.
+# ruff: noqa: PLC0415
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sennight.practice.backups import BackupFile, Contents
+    from sennight.practice.upkeep import PracticeHealth
+
+DONE, TROUBLE, WRONG = 0, 1, 2
+
+DOCTOR_HELP = """\
+Tells where the practice file is, how large, whether every page and every course's checksum is
+sound, which schema it has, and which backups there are. Nothing is changed. Without FILE it is
+the practice that the window opens. Exit status 1 where something is wrong or no backup is newer
+than two days, 2 where the file cannot be examined."""
+
+RESTORE_HELP = """\
+Lists the backups of a practice file with what is in each: clients, courses, the newest entry.
+With --from one of them is put in the place of the practice file, which must be closed; the file
+that was there is kept beside it under a dated name. Without FILE it is the practice that the
+window opens."""
+
+
+def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    """Add these commands and their arguments."""
+    opening = commands.add_parser(
+        "open",
+        help="open the window on a practice file, which is remembered",
+        description="Opens the window on a practice file, and from then on without a name too.",
+    )
+    opening.add_argument("file", metavar="FILE", type=Path, help="the practice file")
+    opening.add_argument(
+        "--new", action="store_true", help="begin a new practice where there is no such file"
+    )
+    told = argparse.RawDescriptionHelpFormatter
+    _describe_file(
+        commands.add_parser(
+            "doctor",
+            help="tell how the practice file and its backups are",
+            description=DOCTOR_HELP,
+            formatter_class=told,
+        )
+    )
+    _describe_restore(
+        commands.add_parser(
+            "restore",
+            help="list the backups, or put one in the place of the practice file",
+            description=RESTORE_HELP,
+            formatter_class=told,
+        )
+    )
+
+
+def _describe_restore(restore: argparse.ArgumentParser) -> None:
+    _describe_file(restore)
+    restore.add_argument(
+        "--from",
+        metavar="BACKUP",
+        dest="backup",
+        help="the backup to restore: its number in the list, or a file",
+    )
+    restore.add_argument(
+        "--yes", action="store_true", help="restore it without asking whether it is the right one"
+    )
+
+
+def _describe_file(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "file", metavar="FILE", type=Path, nargs="?", help="the practice file (default: your own)"
+    )
+
+
+def open_window(path: Path | None = None, *, kept: bool = True) -> int:
+    """Open the window on a practice file, the last or usual one where none is named."""
+    from sennight.desktop.app import main
+
+    return main(path, kept=kept)
+
+
+def _open(given: argparse.Namespace) -> int:
+    if not given.file.exists() and not given.new:
+        print(
+            f"{given.file} is not there; expected a practice file. A new one is begun with "
+            "“sennight open --new FILE”.",
+            file=sys.stderr,
+        )
+        return WRONG
+    return open_window(given.file)
+
+
+def doctor(given: argparse.Namespace) -> int:
+    """Tell how a practice file is; the exit status."""
+    from sennight.practice.opening import PracticeFileError
+    from sennight.practice.upkeep import practice_health
+
+    path, second = _file_and_second_folder(given.file)
+    try:
+        health = practice_health(path, now=datetime.now(UTC), second=second)
+    except PracticeFileError as error:
+        print(error, file=sys.stderr)
+        return WRONG
+    for name, text in _health_rows(health):
+        print(f"{name:<16}{text}")
+    return DONE if health.sound and health.backed_up and health.private else TROUBLE
+
+
+def restore(given: argparse.Namespace) -> int:
+    """List the backups of a practice file, or put one in its place; the exit status."""
+    from sennight.practice.backups import backups_of, contents_of, restore_backup
+    from sennight.practice.opening import PracticeFileError
+
+    path, second = _file_and_second_folder(given.file)
+    backups = backups_of(path, second)
+    if given.backup is None:
+        return _list(path, backups)
+    try:
+        backup = _chosen(given.backup, backups)
+        for line in _contents_lines(contents_of(backup, thoroughly=True)):
+            print(line)
+        if not given.yes and not _agreed(path):
+            print("Nothing was changed.")
+            return WRONG
+        aside = restore_backup(path, backup, now=datetime.now(UTC))
+    except PracticeFileError as error:
+        print(error, file=sys.stderr)
+        return WRONG
+    print(f"{path} is now as it was in {backup.name}.")
+    if aside:
+        print(f"The file that was there is kept: {aside}")
+    return DONE
+
+
+def _file_and_second_folder(named: Path | None) -> tuple[Path, Path | None]:
+    from sennight.desktop.shell.settings import Settings, practice_path, settings_path
+
+    settings = Settings(settings_path())
+    return (named or practice_path(settings)).absolute(), settings.second_folder
+
+
+def _chosen(text: str, backups: tuple[BackupFile, ...]) -> Path:
+    from sennight.practice.opening import PracticeFileError
+
+    if text.isascii() and text.isdigit():
+        if 1 <= int(text[:6]) <= len(backups):
+            return backups[int(text[:6]) - 1].path
+        raise PracticeFileError(
+            f"there is no backup number {text[:6]}; expected 1 to {len(backups)}"
+            if backups
+            else "there are no backups; name a file"
+        )
+    return Path(text).absolute()
+
+
+def _agreed(path: Path) -> bool:
+    try:
+        return input(f"Put this in the place of {path}? [y/N] ").strip().lower() in {"y", "yes"}
+    except EOFError:
+        return False
+
+
+def _list(path: Path, backups: tuple[BackupFile, ...]) -> int:
+    from sennight.practice.backups import contents_of
+    from sennight.practice.opening import PracticeFileError
+
+    print(f"Backups of {path}:" if backups else f"There are no backups of {path}.")
+    for number, backup in enumerate(backups, start=1):
+        try:
+            held = _held(contents_of(backup.path))
+        except PracticeFileError as error:
+            held = str(error)
+        mark = ", before a migration" if backup.before_migration else ""
+        print(f"{number:>3}  {_moment(backup.when)}{mark}  {held}  {backup.path}")
+    return DONE if backups else TROUBLE
+
+
+def _contents_lines(contents: Contents) -> Iterator[str]:
+    yield f"{contents.path}: {_held(contents)}, schema {contents.schema}"
+    if contents.damaged_courses:
+        yield f"Of its courses {len(contents.damaged_courses)} are damaged."
+
+
+def _held(contents: Contents) -> str:
+    newest = f", newest entry {_moment(contents.newest)}" if contents.newest else ""
+    return f"{contents.clients} clients, {contents.courses} courses{newest}"
+
+
+def _health_rows(health: PracticeHealth) -> Iterator[tuple[str, str]]:
+    contents = health.contents
+    waiting = f", and {_size(health.journal)} in its journal" if health.journal else ""
+    yield "file", str(contents.path)
+    yield "size", _size(contents.size) + waiting
+    yield "contents", _held(contents)
+    yield "program", health.program
+    yield "schema", f"{contents.schema} (newest known: {health.newest_schema})"
+    yield "pages", contents.trouble or "sound"
+    yield "courses", f"{len(health.whole_in)} damaged" if health.whole_in else "sound"
+    for course, backup in health.whole_in:
+        yield "", f"course {course}: whole in {backup or 'no backup'}"
+    yield "readable", "by you alone" if health.private else "by others on this computer too"
+    for name, held in (("backups", health.backups), ("second folder", health.second)):
+        if held is not None:
+            newest = f", newest {_moment(held.newest.when)}" if held.newest else ""
+            yield name, f"{len(held.files)} in {held.folder}{newest}"
+    yield "last backup", _age(health.age)
+
+
+def _age(age: timedelta | None) -> str:
+    if age is None:
+        return "none yet"
+    hours = max(0, int(age.total_seconds() // 3600))
+    return f"{hours} hours ago" if hours < 48 else f"{hours // 24} days ago"
+
+
+def _size(count: int) -> str:
+    size, unit = float(count), "B"
+    for larger in ("kB", "MB", "GB"):
+        if size < 1000:
+            break
+        size, unit = size / 1000, larger
+    return f"{size:.0f} {unit}" if unit == "B" else f"{size:.1f} {unit}"
+
+
+def _moment(when: datetime) -> str:
+    """A time on this computer's clock."""
+    return f"{when.astimezone():%Y-%m-%d %H:%M}"
+
+
+COMMANDS = {"open": _open, "doctor": doctor, "restore": restore}
+"""What does each command; its exit status."""
