@@ -118,14 +118,14 @@ def _install_packages(lock: Path) -> None:
     print("Fetching and installing the packages: about a minute, this once …", flush=True)
     hashed = ["--require-hashes", "--only-binary=:all:", "--requirement", str(lock)]
     _pip(["install", "--no-user", "--no-deps", *hashed])
+    if _run([str(venv_python()), "-c", "import hatchling"]).returncode:  # it is in both locks
+        raise SetUpError(installing.ASTRAY)
 
 
 def _install_project() -> None:
     print("Installing Sennight from this checkout …", flush=True)
     here = ["--no-index", "--no-build-isolation", "--editable", "."]
     _pip(["install", "--no-user", "--no-deps", *here])
-    if _run([str(venv_python()), "-c", "import sennight"]).returncode:
-        raise SetUpError(installing.ASTRAY)
     _pip(["check"])  # nothing is resolved above, so that a lock with a gap shows itself here
 
 

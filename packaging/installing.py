@@ -51,11 +51,14 @@ DISK_FULL = "The disk is full. Make room (about 500 MB), then run this again."
 NO_WHEEL = """\
 The index was reached, but holds no file of a package that fits this machine and this Python:
   {machine}
-Python 3.11 to 3.14 will do, 64 bit, as its makers or the distribution build it, not the
-free-threaded build. On Linux the C library must be glibc: 2.34 or newer on x86-64 (Debian 12,
-Ubuntu 22.04), 2.39 or newer on ARM (Debian 13, Ubuntu 24.04). On macOS: 13 or newer, and 14 or
-newer for the tools of development. If this machine is so, the index lacks a file: take another
-(PIP_INDEX_URL)."""
+There are files for Python 3.11 to 3.14, 64 bit, as its makers or the distribution build it (not
+for the free-threaded build). On Linux the C library must be glibc: 2.34 or newer on x86-64
+(Debian 12, Ubuntu 22.04), 2.39 or newer on ARM (Debian 13, Ubuntu 24.04). macOS must be 13 or
+newer, for the tools of development newer still. If this machine is so, then the index lacks a
+file: take another (PIP_INDEX_URL=ADDRESS)."""
+
+NO_MATCH = """\
+The locked packages do not fit together. `python3 packaging/lock.py` writes the locks anew."""
 
 ASTRAY = """\
 pip has put the packages somewhere else than into .venv. Among what `pip config list` prints, take
@@ -76,6 +79,7 @@ SIGNS = (
     ),
     (("DO NOT MATCH THE HASHES",), OTHER_FILE),
     (("No space left on device", "There is not enough space on the disk"), DISK_FULL),
+    (("which is not installed.", ", but you have "), NO_MATCH),
     (("No matching distribution found", "is not a supported wheel on this platform"), NO_WHEEL),
 )
 """What pip prints, and what it means. An index that was not reached holds no version either, so
@@ -96,23 +100,23 @@ def is_astray(name: str) -> bool:
     return name.upper().startswith("PIP_") and name.upper() not in FETCHING
 
 
-def pip(python: Path, folder: Path, environment: dict[str, str], arguments: list[str]) -> None:
+def pip(python: Path, folder: Path, variables: dict[str, str], arguments: list[str]) -> None:
     """Run the pip of an environment in `folder`; SetUpError, explained, where it fails."""
     start = [str(python), "-m", "pip", "--disable-pip-version-check", "--no-input"]
     start.append(f"--retries={RETRIES}")
-    done = run([*start, *arguments], folder, environment)
+    done = run([*start, *arguments], folder, variables)
     if done.returncode:
         raise SetUpError(f"{explanation(done.stdout)}\n\nWhat pip said:\n{done.stdout.strip()}")
 
 
 def run(
-    command: list[str], folder: Path, environment: dict[str, str]
+    command: list[str], folder: Path, variables: dict[str, str]
 ) -> subprocess.CompletedProcess[str]:
     """Run a command in `folder`; what it prints, on both ways, is kept and not shown."""
     return subprocess.run(
         command,
         cwd=folder,
-        env=environment,
+        env=variables,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         encoding="utf-8",

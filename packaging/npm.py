@@ -22,7 +22,7 @@ def is_ready(folder: Path) -> bool:
         return False
 
 
-def prepare(folder: Path, environment: dict[str, str]) -> str:
+def prepare(folder: Path, variables: dict[str, str]) -> str:
     """Install the packages that the folder's lock names, if they are not there.
 
     A sentence where that was not possible: the tests that need them are then skipped.
@@ -32,7 +32,7 @@ def prepare(folder: Path, environment: dict[str, str]) -> str:
     command = shutil.which("npm")
     if command is None:
         return "npm is not installed, so no calendar will be read with ical.js."
-    done = installing.run([command, "ci", *OPTIONS], folder, environment)
+    done = installing.run([command, "ci", *OPTIONS], folder, variables)
     if done.returncode:
         return (
             f"ical.js could not be installed, so no calendar will be read with it.\n{done.stdout}"

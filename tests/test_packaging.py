@@ -59,8 +59,8 @@ print(own_folder("migrations"), own_folder("resources"), sep="\\n")
 """
 """Prints where the program finds its folders, a line each."""
 
-PACKAGES = ["--requirement"]
-PROJECT = ["--editable", "import sennight", "check"]
+PACKAGES = ["--requirement", "import hatchling"]
+PROJECT = ["--editable", "check"]
 NEW = ["venv", *PACKAGES, *PROJECT]
 """What tells the commands of the set-up apart, in their order."""
 

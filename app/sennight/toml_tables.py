@@ -33,7 +33,7 @@ STAND_IN_DIRECTIONS = Directions(Fraction(1), Unit.ML, AtTimes(()))
 
 
 @dataclass(frozen=True, slots=True)
-class Kind(Generic[T]):
+class ValueKind(Generic[T]):
     """What a value must be: in words, as a reading that gives None, and a stand-in."""
 
     expected: str
@@ -75,22 +75,22 @@ class Table:
                     f"unknown key{belongs}; expected {', '.join(keys)}{nearest(key, keys)}",
                 )
 
-    def need(self, key: str, kind: Kind[T]) -> T:
+    def need(self, key: str, kind: ValueKind[T]) -> T:
         """The value of a key that must be there."""
         if key not in self.data:
             self.report.add((*self.place, key), f"missing; expected {kind.expected}")
             return kind.blank
         return self._value(key, kind, kind.blank)
 
-    def may(self, key: str, kind: Kind[T], default: T) -> T:
+    def may(self, key: str, kind: ValueKind[T], default: T) -> T:
         """The value of a key that may be left out."""
         return self._value(key, kind, default) if key in self.data else default
 
-    def perhaps(self, key: str, kind: Kind[T]) -> T | None:
+    def perhaps(self, key: str, kind: ValueKind[T]) -> T | None:
         """The value of a key that may be left out, None where it is."""
         return self._value(key, kind, kind.blank) if key in self.data else None
 
-    def _value(self, key: str, kind: Kind[T], blank: T) -> T:
+    def _value(self, key: str, kind: ValueKind[T], blank: T) -> T:
         found = read_value(self.data[key], kind, (*self.place, key), self.report)
         return blank if found is None else found
 
@@ -145,7 +145,7 @@ class Table:
             yield (*self.place, key, n), entry
 
 
-def read_value(value: object, kind: Kind[T], place: Place, report: Report) -> T | None:
+def read_value(value: object, kind: ValueKind[T], place: Place, report: Report) -> T | None:
     """A value as its kind, or None with the problem noted."""
     found = kind.read(value)
     if found is None:
@@ -231,24 +231,26 @@ def _fraction(value: object) -> Fraction | None:
     return Fraction(int(match[1]), int(match[2])) if match and int(match[2]) else None
 
 
-TEXT: Kind[str] = Kind("text in quotes, on one line", _text, "")
-PROSE: Kind[str] = Kind("text in quotes", _prose, "")
-DAY: Kind[date] = Kind(f"a date such as 2027-01-31, from {EARLIEST} to {LATEST}", _day, EARLIEST)
-CLOCK: Kind[time] = Kind('a clock time in quotes, "HH:MM"', _clock, time())
-RATIO: Kind[Fraction] = Kind('a ratio in quotes such as "1:5"', _ratio, Fraction(1))
+TEXT: ValueKind[str] = ValueKind("text in quotes, on one line", _text, "")
+PROSE: ValueKind[str] = ValueKind("text in quotes", _prose, "")
+DAY: ValueKind[date] = ValueKind(
+    f"a date such as 2027-01-31, from {EARLIEST} to {LATEST}", _day, EARLIEST
+)
+CLOCK: ValueKind[time] = ValueKind('a clock time in quotes, "HH:MM"', _clock, time())
+RATIO: ValueKind[Fraction] = ValueKind('a ratio in quotes such as "1:5"', _ratio, Fraction(1))
 
 
-def flag() -> Kind[bool]:
+def flag() -> ValueKind[bool]:
     """True alone, for keys that are left out where they do not hold."""
-    return Kind("true (or leave it out)", lambda value: value is True or None, blank=False)
+    return ValueKind("true (or leave it out)", lambda value: value is True or None, blank=False)
 
 
-def either() -> Kind[bool]:
+def either() -> ValueKind[bool]:
     """True or false."""
-    return Kind("true or false", lambda v: v if isinstance(v, bool) else None, blank=False)
+    return ValueKind("true or false", lambda v: v if isinstance(v, bool) else None, blank=False)
 
 
-def whole(least: int, most: int) -> Kind[int]:
+def whole(least: int, most: int) -> ValueKind[int]:
     """A whole number within bounds, both included."""
 
     def read(value: object) -> int | None:
@@ -256,10 +258,10 @@ def whole(least: int, most: int) -> Kind[int]:
         return value if fits and isinstance(value, int) else None
 
     words = f"a whole number from {least} to {most}" if least < most else f"the number {least}"
-    return Kind(words, read, least)
+    return ValueKind(words, read, least)
 
 
-def number(above: int, most: int, *, from_there: bool = False) -> Kind[Fraction]:
+def number(above: int, most: int, *, from_there: bool = False) -> ValueKind[Fraction]:
     """A number above (or from) one bound, up to and including the other."""
 
     def read(value: object) -> Fraction | None:
@@ -269,23 +271,23 @@ def number(above: int, most: int, *, from_there: bool = False) -> Kind[Fraction]
         return found
 
     words = f"from {above} to {most}" if from_there else f"above {above}, at most {most}"
-    return Kind(f"a number {words}", read, Fraction(most))
+    return ValueKind(f"a number {words}", read, Fraction(most))
 
 
-def one_of(choices: type[E], blank: E) -> Kind[E]:
+def one_of(choices: type[E], blank: E) -> ValueKind[E]:
     """One of an enumeration's words."""
     words = tuple(str(choice) for choice in choices)
 
     def read(value: object) -> E | None:
         return choices(value) if isinstance(value, str) and value in words else None
 
-    return Kind(f"one of {', '.join(words)}", read, blank, words)
+    return ValueKind(f"one of {', '.join(words)}", read, blank, words)
 
 
-def known_word(what: str, words: Mapping[str, object], *, see: str = "") -> Kind[str]:
+def known_word(what: str, words: Mapping[str, object], *, see: str = "") -> ValueKind[str]:
     """One of the vocabulary's words; `see` says where they are listed."""
 
     def read(value: object) -> str | None:
         return value if isinstance(value, str) and value in words else None
 
-    return Kind(f"{what}{see}", read, "", tuple(words))
+    return ValueKind(f"{what}{see}", read, "", tuple(words))

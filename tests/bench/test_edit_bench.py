@@ -17,16 +17,16 @@ from PySide6.QtGui import QPixmap
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.body import Body
-from sennight.desktop.course.calendar.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.session import Session, Shown
-from sennight.desktop.kit.theme import Look, apply_look, make_look
+from sennight.desktop.course.view import CourseView
+from sennight.desktop.kit.theme import Theme, install_theme, make_theme
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.schedule.doses import doses
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import check
 from support import course_cases
 from support.speed import listed_by_dateutil, quickest
@@ -37,9 +37,9 @@ all weeks or the edited page, and to do both and say everything. Measured: 2.3, 
 
 
 @pytest.fixture
-def look(qapp: QApplication) -> Look:
-    made = make_look(dark=False)
-    apply_look(qapp, made)
+def theme(qapp: QApplication) -> Theme:
+    made = make_theme(dark=False)
+    install_theme(qapp, made)
     return made
 
 
@@ -60,8 +60,8 @@ def say(parts: dict[str, float], plain: float) -> None:
 
 
 def test_what_follows_is_worked_out_within_some_lists_of_the_doses(session: Session) -> None:
-    layout, held = session.shown.layout, materia_medica()
-    rows = exposures(layout, held)
+    layout, materia_medica = session.shown.layout, supplied_materia_medica()
+    rows = exposures(layout, materia_medica)
     assert listed_by_dateutil(layout.stretches) == [
         datetime.combine(one.date, one.time) for one in doses(layout)
     ]
@@ -69,9 +69,9 @@ def test_what_follows_is_worked_out_within_some_lists_of_the_doses(session: Sess
     parts = {
         "layout": quickest(lambda: lay_out(session.course)),
         "sheet": quickest(lambda: Shown(layout, course_cases.TODAY).cells),
-        "exposure": quickest(lambda: exposures(layout, held)),
-        "safety": quickest(lambda: check(layout, held)),
-        "actions": quickest(lambda: coverage(layout, rows, held)),
+        "exposure": quickest(lambda: exposures(layout, materia_medica)),
+        "safety": quickest(lambda: check(layout, materia_medica)),
+        "actions": quickest(lambda: coverage(layout, rows, materia_medica)),
         "reminders": quickest(lambda: reminder_events(layout)),
     }
     say(parts, plain)
@@ -79,13 +79,13 @@ def test_what_follows_is_worked_out_within_some_lists_of_the_doses(session: Sess
 
 
 def test_an_edit_is_drawn_and_its_consequences_are_said(
-    qtbot: QtBot, session: Session, look: Look
+    qtbot: QtBot, session: Session, theme: Theme
 ) -> None:
-    body = Body(session, look, "")
+    body = CourseView(session, theme, "")
     qtbot.addWidget(body)
-    session.changed.connect(lambda: body.follows.renew_after_edit(session.shown))
+    session.changed.connect(lambda: body.consequences.refresh_after_edit(session.shown))
     body.resize(1180, 700)
-    body.follows.renew(session.shown, ())
+    body.consequences.refresh(session.shown, ())
     body.show()
     settle()
     plain = quickest(lambda: listed_by_dateutil(session.shown.layout.stretches))
@@ -94,7 +94,7 @@ def test_an_edit_is_drawn_and_its_consequences_are_said(
     frame, whole = [], []
     for n in range(12):
         begin = process_time()
-        session.put(versions[n % 2])
+        session.apply(versions[n % 2])
         QCoreApplication.sendPostedEvents()
         frame.append(process_time() - begin)
         settle()
@@ -106,9 +106,9 @@ def test_an_edit_is_drawn_and_its_consequences_are_said(
 
 
 def test_all_weeks_of_a_year_are_drawn_in_a_tall_window(
-    qtbot: QtBot, session: Session, look: Look
+    qtbot: QtBot, session: Session, theme: Theme
 ) -> None:
-    calendar = Calendar(session, look)
+    calendar = CourseCalendar(session, theme)
     qtbot.addWidget(calendar)
     calendar.resize(860, 1700)
     calendar.show()

@@ -9,7 +9,7 @@ import pytest
 
 from sennight.domain.courses.courses import Course, Extend, Flare, Pause, PauseMode, Redirect, Stop
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.reminders.events import Kind, ReminderChoices
+from sennight.domain.reminders.events import EventKind, ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.schedule.doses import doses
 from support.samples import course, day, line, phase, remedy, take
@@ -45,7 +45,7 @@ def a_year() -> Course:
             Extend(on=day(50), phase="loading", by=14),
             Flare(on=day(90), first=day(90), rescue="rescue"),
             Pause(on=day(120), first=day(130), last=day(143), mode=PauseMode.FREEZE),
-            Redirect(on=day(170), remedy="t1", first=day(170), take=take("2 cups bd")),
+            Redirect(on=day(170), remedy="t1", first=day(170), directions=take("2 cups bd")),
             Flare(on=day(220), first=day(221), rescue="rescue", last=day(230)),
             Stop(on=day(280), remedy="t3", first=day(281)),
         ),
@@ -68,7 +68,7 @@ def test_stretches_and_reminders_cost_no_more_than_twice_expanding_the_doses() -
 
 def test_a_year_is_a_few_events() -> None:
     layout = lay_out(a_year())
-    events = [e for e in reminder_events(layout, CHOICES) if e.kind is Kind.DOSE]
+    events = [e for e in reminder_events(layout, CHOICES) if e.kind is EventKind.DOSE]
     single = len(doses(layout))
     print(f"\n{len(events)} events for {single} doses of {len(layout.stretches)} stretches")
     assert len(events) * 20 < single

@@ -14,7 +14,7 @@ from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.remedies.remedies import Form
 from sennight.domain.safety.check import findings
-from support.safety_samples import HELD, RULES, course, day, remedy, with_facts
+from support.safety_samples import MATERIA_MEDICA, RULES, course, day, remedy, with_facts
 from support.samples import line, phase
 from support.speed import quickest
 
@@ -60,9 +60,9 @@ def plain_days() -> int:
 def test_a_years_course_is_checked_in_a_few_milliseconds() -> None:
     """Not much more than listing its days: nothing here walks over days."""
     layout = a_year()
-    found = findings(layout, HELD, RULES)
+    found = findings(layout, MATERIA_MEDICA, RULES)
     assert len(found) > 40
-    ours, plain = quickest(lambda: findings(layout, HELD, RULES)), quickest(plain_days)
+    ours, plain = quickest(lambda: findings(layout, MATERIA_MEDICA, RULES)), quickest(plain_days)
     print(f"safety {ours * 1000:.1f} ms, plain days {plain * 1000:.1f} ms")
     assert ours < 4 * plain
 
@@ -70,6 +70,6 @@ def test_a_years_course_is_checked_in_a_few_milliseconds() -> None:
 def test_the_cost_does_not_follow_the_days() -> None:
     short = lay_out(course(remedy("liquorice"), client=with_facts("hypertension"), weeks=4))
     long = lay_out(course(remedy("liquorice"), client=with_facts("hypertension"), weeks=400))
-    assert quickest(lambda: findings(long, HELD, RULES)) < 2 * quickest(
-        lambda: findings(short, HELD, RULES)
+    assert quickest(lambda: findings(long, MATERIA_MEDICA, RULES)) < 2 * quickest(
+        lambda: findings(short, MATERIA_MEDICA, RULES)
     )

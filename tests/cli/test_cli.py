@@ -198,13 +198,13 @@ def test_the_demo_is_written(tmp_path: Path) -> None:
     assert done.returncode == DONE, done.stderr
     assert "stretches.csv" in done.stdout
     assert course(tmp_path / "course.toml", "--out", tmp_path / "again") == DONE
-    looks = {"light-100", "light-150", "dark-100", "dark-150"}
+    themes = {"light-100", "light-150", "dark-100", "dark-150"}
     pictures = {path.stem: path.read_bytes() for path in (tmp_path / "pictures").iterdir()}
-    screens = {name.removesuffix(f"-{look}") for name in pictures for look in looks} - set(
+    screens = {name.removesuffix(f"-{theme}") for name in pictures for theme in themes} - set(
         pictures
     )
     assert {"clients", "client", "course", "course-month", "course-day", "diary"} <= screens
-    assert set(pictures) == {f"{screen}-{look}" for screen in screens for look in looks}
+    assert set(pictures) == {f"{screen}-{theme}" for screen in screens for theme in themes}
     assert len(set(pictures.values())) == len(pictures)
     for name, picture in pictures.items():
         # The width and height of a PNG stand in its header (RFC 2083, 3.2 and 4.1.1).

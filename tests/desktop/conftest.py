@@ -8,22 +8,33 @@ from pathlib import Path
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.settings import Scheme, Settings
-from sennight.practice.opening import OpenPractice, open_practice
-from support.sample_practice import NOW, Sample, filled
+from sennight.practice.opening import OpenPractice
+from support.practice_files import new_practice, new_sample
+from support.sample_practice import NOW, Sample
+from support.windows import reap
+
+
+@pytest.fixture(autouse=True)
+def windows_reaped(qapp: QApplication) -> Iterator[None]:
+    assert qapp
+    yield
+    reap()
 
 
 @pytest.fixture
 def empty_practice(tmp_path: Path) -> Iterator[OpenPractice]:
-    with open_practice(tmp_path / "practice.sennight", clock=lambda: NOW) as practice:
+    with new_practice(tmp_path / "practice.sennight", clock=lambda: NOW) as practice:
         yield practice
 
 
 @pytest.fixture
-def sample(empty_practice: OpenPractice) -> Sample:
-    return filled(empty_practice)
+def sample(tmp_path: Path) -> Iterator[Sample]:
+    made = new_sample(tmp_path / "practice.sennight")
+    yield made
+    made.practice.close()
 
 
 @pytest.fixture
@@ -41,5 +52,5 @@ def appearance(qapp: QApplication, settings: Settings) -> Iterator[Appearance]:
 
 
 @pytest.fixture
-def look(appearance: Appearance) -> Look:
-    return appearance.look
+def theme(appearance: Appearance) -> Theme:
+    return appearance.theme

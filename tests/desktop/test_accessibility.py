@@ -23,8 +23,8 @@ from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.clients.start_dialog import StartDialog
-from sennight.desktop.kit.forms import Form
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import Shortened, button
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
@@ -38,57 +38,57 @@ from sennight.desktop.shell.card_dialog import CardDialog
 from sennight.desktop.shell.find import everything
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
+from sennight.desktop.shell.protocol_dialog import ProtocolDialog
 from sennight.desktop.shell.rail import PLACES, Rail
-from sennight.desktop.shell.shelf_sheets import ProtocolSheet
 from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.clients import client_entry
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.own_herbs import new_own_herb
 from sennight.practice.protocols import list_protocols
 from support.sample_practice import NOW, TODAY, Sample
 
 FIELDS = (QLineEdit, QPlainTextEdit, QTextEdit, QComboBox, QAbstractItemView)
-Make = Callable[[Sample, Look], QWidget]
+Make = Callable[[Sample, Theme], QWidget]
 
 
-def _folder(sample: Sample, look: Look) -> QWidget:
-    page = FolderPage(sample.practice, look, lambda: NOW)
+def _folder(sample: Sample, theme: Theme) -> QWidget:
+    page = FolderPage(sample.practice, theme, lambda: NOW)
     page.open(sample.clients["efua"])
     return page
 
 
-def _clients(sample: Sample, look: Look) -> QWidget:
-    page = ClientsPage(sample.practice, look, lambda: TODAY)
+def _clients(sample: Sample, theme: Theme) -> QWidget:
+    page = ClientsPage(sample.practice, theme, lambda: TODAY)
     page.load()
     return page
 
 
-def _shelf(sample: Sample, look: Look) -> QWidget:
-    page = ShelfPage(sample.practice, look)
+def _shelf(sample: Sample, theme: Theme) -> QWidget:
+    page = ShelfPage(sample.practice, theme)
     page.load()
     return page
 
 
-def _remedy(sample: Sample, look: Look) -> QWidget:
-    page = RemedyPage(sample.practice, look, lambda: TODAY)
+def _remedy(sample: Sample, theme: Theme) -> QWidget:
+    page = RemedyPage(sample.practice, theme, lambda: TODAY)
     page.open("tea")
     return page
 
 
-def _herbs(sample: Sample, look: Look) -> QWidget:
-    page = HerbsPage(sample.practice, look)
+def _herbs(sample: Sample, theme: Theme) -> QWidget:
+    page = HerbsPage(sample.practice, theme)
     page.load()
     return page
 
 
-def _herb(sample: Sample, look: Look) -> QWidget:
-    page = HerbPage(sample.practice, look)
+def _herb(sample: Sample, theme: Theme) -> QWidget:
+    page = HerbPage(sample.practice, theme)
     page.open("ginger")
     return page
 
 
-GINGER = materia_medica().herbs["ginger"]
+GINGER = supplied_materia_medica().herbs["ginger"]
 SCREENS: dict[str, Make] = {
     "clients": _clients,
     "folder": _folder,
@@ -100,7 +100,7 @@ SCREENS: dict[str, Make] = {
     ),
     "card dialog": lambda *_: CardDialog(None, PracticeCard(""), first=True),
     "keys": lambda *_: KeysDialog(None, action_specs()),
-    "protocol": lambda s, _: ProtocolSheet(None, list_protocols(s.practice)[0]),
+    "protocol": lambda s, _: ProtocolDialog(None, list_protocols(s.practice)[0]),
     "remedies": _shelf,
     "remedy": _remedy,
     "herbs": _herbs,
@@ -111,8 +111,8 @@ SCREENS: dict[str, Make] = {
 
 
 @pytest.fixture(params=SCREENS.values(), ids=list(SCREENS))
-def screen(request: pytest.FixtureRequest, sample: Sample, look: Look, qtbot: QtBot) -> QWidget:
-    made: QWidget = request.param(sample, look)
+def screen(request: pytest.FixtureRequest, sample: Sample, theme: Theme, qtbot: QtBot) -> QWidget:
+    made: QWidget = request.param(sample, theme)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     made.resize(1180, 700)
     made.show()
@@ -173,7 +173,7 @@ def test_buttons_are_as_wide_as_their_words(screen: QWidget) -> None:
 
 
 def test_a_form_gives_its_field_label_name_and_description(qtbot: QtBot) -> None:
-    form, field = Form(), QLineEdit()
+    form, field = FieldForm(), QLineEdit()
     qtbot.addWidget(form)
     row = form.row("Contact", field, help_text="How to reach the client")
     assert row.label.buddy() is field
@@ -188,7 +188,7 @@ def test_a_form_gives_its_field_label_name_and_description(qtbot: QtBot) -> None
 
 
 def test_narrow_fields_share_one_line_that_names_the_field(qtbot: QtBot) -> None:
-    form = Form()
+    form = FieldForm()
     qtbot.addWidget(form)
     one, two = form.narrow_line(("Lunch", QLineEdit()), ("Supper", QLineEdit()))
     two.wrong("too early")
@@ -207,7 +207,7 @@ def test_the_rail_names_its_places(qtbot: QtBot, appearance: Appearance) -> None
     actions = make_actions(window, {spec.id: lambda: None for spec in action_specs()})
     rail = Rail(actions, appearance)
     qtbot.addWidget(rail)
-    rail.set_look(appearance.look)
+    rail.apply_theme(appearance.theme)
     for place in PLACES:
         made = rail.places[place.action]
         assert made.accessibleName()
@@ -215,8 +215,8 @@ def test_the_rail_names_its_places(qtbot: QtBot, appearance: Appearance) -> None
         assert made.focusPolicy() & Qt.FocusPolicy.TabFocus
 
 
-def test_the_find_field_says_how_it_is_used(sample: Sample, look: Look, qtbot: QtBot) -> None:
-    assert look
+def test_the_find_field_says_how_it_is_used(sample: Sample, theme: Theme, qtbot: QtBot) -> None:
+    assert theme
     window = QWidget()
     qtbot.addWidget(window)
     field = FindField(window, lambda: everything(sample.practice))
@@ -231,8 +231,8 @@ def _pixels(widget: QWidget) -> bytes:
 
 
 @pytest.mark.parametrize("kind", ["", "main", "link"])
-def test_focus_is_seen_on_buttons(kind: str, look: Look, qtbot: QtBot) -> None:
-    assert look
+def test_focus_is_seen_on_buttons(kind: str, theme: Theme, qtbot: QtBot) -> None:
+    assert theme
     window = QWidget()
     qtbot.addWidget(window)
     one, other = button("One", kind=kind), QLineEdit(window)
@@ -249,8 +249,8 @@ def test_focus_is_seen_on_buttons(kind: str, look: Look, qtbot: QtBot) -> None:
     assert _pixels(one) != without
 
 
-def test_a_line_that_gives_way_keeps_its_whole_text(look: Look, qtbot: QtBot) -> None:
-    assert look
+def test_a_line_that_gives_way_keeps_its_whole_text(theme: Theme, qtbot: QtBot) -> None:
+    assert theme
     line = Shortened("Marguerite Auclair-Featherstonehaugh of the Long Meadow")
     qtbot.addWidget(line)
     line.resize(90, line.sizeHint().height())

@@ -11,7 +11,15 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sennight.domain.dates import Calendar, Length, Span, add_months, course_week, joined, without
+from sennight.domain.dates import (
+    CalendarUnit,
+    Length,
+    Span,
+    add_months,
+    course_week,
+    joined,
+    without,
+)
 from support.files import REFERENCES
 
 ROWS: list[dict[str, Any]] = yaml.safe_load(
@@ -44,7 +52,7 @@ def test_months_in_steps_and_at_once_differ() -> None:
 @pytest.mark.parametrize("row", rows("phase_"))
 def test_phase_spans(row: dict[str, Any]) -> None:
     first = date.fromisoformat(row["inputs"]["start"])
-    span = Span(first, Length(row["inputs"]["weeks"], Calendar.WEEKS).after(first))
+    span = Span(first, Length(row["inputs"]["weeks"], CalendarUnit.WEEKS).after(first))
     assert span.last == date.fromisoformat(row["expected"]["last"])
     assert span.end == date.fromisoformat(row["expected"]["next"])
     assert span.days == row["expected"]["days"]
@@ -68,7 +76,7 @@ def test_a_span_of_days_has_both_ends() -> None:
     assert span.last == date(2027, 1, 6)
     assert date(2027, 1, 6) in span
     assert date(2027, 1, 7) not in span
-    assert str(Length(3, Calendar.MONTHS)) == "3 mo"
+    assert str(Length(3, CalendarUnit.MONTHS)) == "3 mo"
 
 
 @given(SPANS, st.lists(SPANS, max_size=4))

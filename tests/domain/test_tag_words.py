@@ -7,7 +7,7 @@ import pytest
 from sennight.domain.safety.headings import heading
 from sennight.domain.tag_words import TagWords, lower_first
 from sennight.knowledge.vocabulary import vocabulary
-from support.safety_samples import HELD, RULES
+from support.safety_samples import MATERIA_MEDICA, RULES
 
 WORDS = vocabulary().words
 
@@ -78,4 +78,4 @@ def test_a_first_letter_within_a_sentence(said: str, within: str) -> None:
     ],
 )
 def test_a_finding_has_a_heading(finding: str, head: str) -> None:
-    assert heading(finding, HELD, RULES) == head
+    assert heading(finding, MATERIA_MEDICA, RULES) == head

@@ -22,7 +22,7 @@ from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.clients import Fact
 from sennight.practice.clients import list_clients
@@ -46,12 +46,12 @@ class Practice:
     def __init__(self, path: Path, settings: Settings, appearance: Appearance) -> None:
         self.path, self.settings, self.appearance = path, settings, appearance
 
-    def visit(self, today: date, do: Callable[[Frame], object]) -> None:
+    def visit(self, today: date, do: Callable[[MainWindow], object]) -> None:
         """Open the window on a day, do something, and close it."""
         practice = opened(self.path)
         assert practice is not None
         with practice:
-            frame = Frame(practice, self.appearance, self.settings, today=lambda: today)
+            frame = MainWindow(practice, self.appearance, self.settings, today=lambda: today)
             frame.show()
             frame.activateWindow()
             QApplication.processEvents()
@@ -83,14 +83,14 @@ def test_first_course(practice: Practice, tmp_path: Path, qtbot: QtBot) -> None:
     assert hands.pressed + hands.clicked <= MOST_ACTS, hands.pressed
 
 
-def first_visit(frame: Frame, hands: Hands, given: Path, qtbot: QtBot) -> None:
+def first_visit(frame: MainWindow, hands: Hands, given: Path, qtbot: QtBot) -> None:
     make_client(frame, hands)
     start_course(frame, hands, qtbot)
     change_line_undo_and_redo(frame, hands)
     give_to_client(hands, given)
 
 
-def make_client(frame: Frame, hands: Hands) -> None:
+def make_client(frame: MainWindow, hands: Hands) -> None:
     def fill(dialog: ClientDialog) -> None:
         hands.type("Ishbel Marr")
         hands.press(Key.Key_Tab)
@@ -106,7 +106,7 @@ def make_client(frame: Frame, hands: Hands) -> None:
     assert frame.folder.strip.allergies.text() == "not asked"
 
 
-def start_course(frame: Frame, hands: Hands, qtbot: QtBot) -> None:
+def start_course(frame: MainWindow, hands: Hands, qtbot: QtBot) -> None:
     def choose(dialog: StartDialog) -> None:
         hands.press(Key.Key_Down)
         assert dialog.sentence.text() == (
@@ -120,12 +120,12 @@ def start_course(frame: Frame, hands: Hands, qtbot: QtBot) -> None:
     assert "Ishbel Marr" in frame.windowTitle()
 
 
-def change_line_undo_and_redo(frame: Frame, hands: Hands) -> None:
+def change_line_undo_and_redo(frame: MainWindow, hands: Hands) -> None:
     def take() -> str:
         (entry,) = list_courses(frame._practice)
-        return str(entry.course.protocol.phases[0].lines[1].take)
+        return str(entry.course.protocol.phases[0].lines[1].directions)
 
-    assert frame.course.desk is not None
+    assert frame.course.controller is not None
     hands.press(Key.Key_4)
     hands.press(Key.Key_Down)
     hands.press(Key.Key_F2)
@@ -155,7 +155,7 @@ def give_to_client(hands: Hands, given: Path) -> None:
     assert "Ishbel" not in sheet.name + reminders.name
 
 
-def second_visit(frame: Frame, hands: Hands) -> None:
+def second_visit(frame: MainWindow, hands: Hands) -> None:
     hands.press(Key.Key_F, CTRL)
     hands.type("ishbel")
     hands.press(Key.Key_Down)
@@ -184,22 +184,22 @@ def second_visit(frame: Frame, hands: Hands) -> None:
     assert adherence_shown(frame) == "94 %"
 
 
-def adherence_shown(frame: Frame) -> str:
+def adherence_shown(frame: MainWindow) -> str:
     """The figure in the adherence panel."""
-    assert frame.course.desk is not None
-    panels = frame.course.desk.body.follows.findChildren(QLabel)
+    assert frame.course.controller is not None
+    panels = frame.course.controller.view.consequences.findChildren(QLabel)
     (figure,) = (one.text() for one in panels if one.text().endswith("%") and one.isVisible())
     return figure
 
 
-def everything_is_there(frame: Frame) -> None:
+def everything_is_there(frame: MainWindow) -> None:
     practice: OpenPractice = frame._practice
     (client,) = list_clients(practice)
     assert client.client.name == "Ishbel Marr"
     assert client.client.born == date(1970, 5, 1)
     assert client.client.conditions == (Fact("peptic-ulcer"),)
     (course,) = list_courses(practice, client.id)
-    assert str(course.course.protocol.phases[0].lines[1].take) == "3 mL tds pc"
+    assert str(course.course.protocol.phases[0].lines[1].directions) == "3 mL tds pc"
     hands = Hands()
     hands.press(Key.Key_Return)
     assert frame.folder.title.text() == "Ishbel Marr"

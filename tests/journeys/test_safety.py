@@ -16,11 +16,11 @@ from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.giving import GiveDialog
-from sennight.desktop.course.safety.accept_sheet import AcceptSheet
-from sennight.desktop.course.safety.reaction_sheet import ReactionSheet
-from sennight.desktop.kit.navigation import Kind, Spot
+from sennight.desktop.course.safety.accept_dialog import AcceptDialog
+from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
+from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.courses import Accept, Stop
 from sennight.domain.courses.stretches import lay_out
@@ -45,13 +45,13 @@ def willow(tmp_path: Path) -> Iterator[Willow]:
 
 
 @pytest.fixture
-def frame(willow: Willow, tmp_path: Path, qapp: QApplication) -> Iterator[Frame]:
+def frame(willow: Willow, tmp_path: Path, qapp: QApplication) -> Iterator[MainWindow]:
     settings = Settings(tmp_path / "settings.ini")
     settings.scheme = Scheme.LIGHT
-    frame = Frame(willow.practice, Appearance(qapp, settings), settings, today=lambda: TODAY)
+    frame = MainWindow(willow.practice, Appearance(qapp, settings), settings, today=lambda: TODAY)
     frame.show()
     frame.activateWindow()
-    frame.go(Spot(Kind.COURSE, willow.course))
+    frame.go(Route(RouteKind.COURSE, willow.course))
     QApplication.processEvents()
     yield frame
     frame.close()
@@ -60,13 +60,13 @@ def frame(willow: Willow, tmp_path: Path, qapp: QApplication) -> Iterator[Frame]
 
 
 def test_refused_then_accepted_with_a_reason_then_given(
-    frame: Frame, willow: Willow, tmp_path: Path, qtbot: QtBot
+    frame: MainWindow, willow: Willow, tmp_path: Path, qtbot: QtBot
 ) -> None:
     hands = Hands()
     refused(frame, hands)
     assert list_publications(willow.practice, willow.course) == ()
-    assert frame.course.desk is not None
-    qtbot.waitUntil(frame.course.desk.body.follows.safety.view.hasFocus)
+    assert frame.course.controller is not None
+    qtbot.waitUntil(frame.course.controller.view.consequences.safety.view.hasFocus)
     hands.press_for_dialog(go_ahead(hands), Key.Key_Return)
     reason = "INR watched weekly, agreed with the doctor"
     assert course_entry(willow.practice, willow.course).course.accepts == (Accept(MET, reason),)
@@ -78,18 +78,18 @@ def test_refused_then_accepted_with_a_reason_then_given(
     assert hands.clicked == 0
 
 
-def refused(frame: Frame, hands: Hands) -> None:
+def refused(frame: MainWindow, hands: Hands) -> None:
     def lead(dialog: QDialog) -> None:
         assert dialog.windowTitle() == "This course is not given yet"
         assert "Willow bark" in dialog.accessibleDescription()
         hands.press(Key.Key_Return)
 
     hands.press_for_dialog(lead, Key.Key_P, CTRL)
-    assert frame.course.desk is not None
+    assert frame.course.controller is not None
 
 
-def go_ahead(hands: Hands) -> Callable[[AcceptSheet], None]:
-    def decide(sheet: AcceptSheet) -> None:
+def go_ahead(hands: Hands) -> Callable[[AcceptDialog], None]:
+    def decide(sheet: AcceptDialog) -> None:
         assert "Willow bark" in sheet.row.text
         hands.type("INR watched weekly, agreed with the doctor")
         hands.press(Key.Key_Return)
@@ -109,11 +109,11 @@ def give_into(hands: Hands, given: Path) -> Callable[[GiveDialog], None]:
 
 
 def test_a_reaction_is_recorded_and_met_in_the_next_course(
-    frame: Frame, willow: Willow, qtbot: QtBot
+    frame: MainWindow, willow: Willow, qtbot: QtBot
 ) -> None:
     hands = Hands()
 
-    def fill(sheet: ReactionSheet) -> None:
+    def fill(sheet: ReactionDialog) -> None:
         hands.press(Key.Key_Tab, times=2)
         assert sheet.herbs.boxes["willow-bark"].hasFocus()
         hands.press(Key.Key_Space)
@@ -128,7 +128,7 @@ def test_a_reaction_is_recorded_and_met_in_the_next_course(
     (stop,) = course_entry(willow.practice, willow.course).course.revisions
     assert isinstance(stop, Stop)
     assert (stop.remedy, stop.first) == ("willow", TODAY)
-    frame.go(Spot(Kind.FOLDER, willow.client))
+    frame.go(Route(RouteKind.FOLDER, willow.client))
     assert frame.folder.strip.reactions.text() == "Willow bark, 27 January 2027"
     (reaction,) = client_entry(willow.practice, willow.client).client.reactions
     assert reaction.what == "An itching rash on both arms"

@@ -17,16 +17,16 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course import giving
-from sennight.desktop.course.consequences.aims import AimsSheet
+from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.practice.clients import add_client
 from sennight.practice.courses import list_courses
 from sennight.practice.demo import build_demo
@@ -35,7 +35,7 @@ from support.hands import Hands
 
 Key = Qt.Key
 CTRL = Qt.KeyboardModifier.ControlModifier
-HELD = CTRL | Qt.KeyboardModifier.ShiftModifier
+MATERIA_MEDICA = CTRL | Qt.KeyboardModifier.ShiftModifier
 TODAY = date(2027, 3, 3)
 NAME = "Tamsin Orrell"
 
@@ -53,10 +53,10 @@ def practice(tmp_path: Path) -> Iterator[OpenPractice]:
 @pytest.fixture
 def frame(
     practice: OpenPractice, tmp_path: Path, qapp: QApplication, qtbot: QtBot
-) -> Iterator[Frame]:
+) -> Iterator[MainWindow]:
     settings = Settings(tmp_path / "settings.ini")
     settings.scheme = Scheme.LIGHT
-    made = Frame(practice, Appearance(qapp, settings), settings, today=lambda: TODAY)
+    made = MainWindow(practice, Appearance(qapp, settings), settings, today=lambda: TODAY)
     made.resize(1280, 800)
     made.show()
     made.activateWindow()
@@ -75,7 +75,7 @@ def given(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "given"
 
 
-def open_client(hands: Hands, frame: Frame, qtbot: QtBot) -> None:
+def open_client(hands: Hands, frame: MainWindow, qtbot: QtBot) -> None:
     hands.press(Key.Key_F, CTRL)
     hands.type("tamsin")
     hands.press(Key.Key_Return)
@@ -99,7 +99,7 @@ def course(practice: OpenPractice) -> Course:
 
 
 def test_from_a_protocol_of_the_shelf(
-    practice: OpenPractice, frame: Frame, given: Path, qtbot: QtBot
+    practice: OpenPractice, frame: MainWindow, given: Path, qtbot: QtBot
 ) -> None:
     hands = Hands()
     open_client(hands, frame, qtbot)
@@ -112,11 +112,13 @@ def test_from_a_protocol_of_the_shelf(
     hands.press_for_dialog(choose, Key.Key_Space)
     give(hands, given)
     loading = course(practice).protocol.phases[0]
-    assert (loading.purpose, loading.length) == ("loading", Length(12, Calendar.WEEKS))
+    assert (loading.purpose, loading.length) == ("loading", Length(12, CalendarUnit.WEEKS))
     assert (hands.pressed, hands.clicked, hands.typed) == (9, 0, len("tamsin"))
 
 
-def test_from_nothing(practice: OpenPractice, frame: Frame, given: Path, qtbot: QtBot) -> None:
+def test_from_nothing(
+    practice: OpenPractice, frame: MainWindow, given: Path, qtbot: QtBot
+) -> None:
     hands = Hands()
     open_client(hands, frame, qtbot)
 
@@ -131,13 +133,13 @@ def test_from_nothing(practice: OpenPractice, frame: Frame, given: Path, qtbot: 
     add_line("hedge", "1 cup tds")
     add_line("warming t", "5 mL tds ac")
     add_line("warming r", "1 application bd 3 w on 2 w off")
-    hands.press(Key.Key_A, HELD)
+    hands.press(Key.Key_A, MATERIA_MEDICA)
     add_line("hedge", "1 cup od")
     want(hands, "anti-inflammatory", "analgesic")
     give(hands, given)
     made = course(practice)
     assert [
-        (phase.id, str(phase.length), one.remedy, str(one.take))
+        (phase.id, str(phase.length), one.remedy, str(one.directions))
         for phase in made.protocol.phases
         for one in phase.lines
     ] == [
@@ -161,10 +163,10 @@ def tabs_to(dialog: StartDialog, field: object) -> int:
     return count
 
 
-def line_adder(hands: Hands, frame: Frame, qtbot: QtBot) -> Callable[[str, str], None]:
+def line_adder(hands: Hands, frame: MainWindow, qtbot: QtBot) -> Callable[[str, str], None]:
     """Adds a line by typing its remedy and its directions."""
-    assert frame.course.desk is not None
-    table = frame.course.desk.body.lines.table
+    assert frame.course.controller is not None
+    table = frame.course.controller.view.lines.table
 
     def add(remedy: str, take: str) -> None:
         rows = table.lines.rowCount()
@@ -182,7 +184,7 @@ def line_adder(hands: Hands, frame: Frame, qtbot: QtBot) -> Callable[[str, str],
     return add
 
 
-def give_back(frame: Frame, qtbot: QtBot) -> None:
+def give_back(frame: MainWindow, qtbot: QtBot) -> None:
     """Close a list of words, and make the window active, as other platforms leave it."""
     lists = (one for one in QApplication.topLevelWidgets() if isinstance(one, QListView))
     for one in lists:
@@ -193,11 +195,11 @@ def give_back(frame: Frame, qtbot: QtBot) -> None:
 
 
 def want(hands: Hands, *actions: str) -> None:
-    def choose(dialog: AimsSheet) -> None:
+    def choose(dialog: AimsDialog) -> None:
         for action in actions:
             hands.type(action)
             hands.press(Key.Key_Return)
         hands.press(Key.Key_Return)
         assert not dialog.isVisible()
 
-    hands.press_for_dialog(choose, Key.Key_I, HELD)
+    hands.press_for_dialog(choose, Key.Key_I, MATERIA_MEDICA)

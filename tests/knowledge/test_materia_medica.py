@@ -23,10 +23,10 @@ from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
 from sennight.knowledge.materia_medica import MateriaMedicaError, read_materia_medica
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.places import own_folder
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 
 FOLDER = own_folder("resources") / "materia_medica"
-HERBS = tuple(materia_medica().herbs.values())
+HERBS = tuple(supplied_materia_medica().herbs.values())
 
 
 def origins(herb: Herb) -> Iterator[Origin]:
@@ -130,7 +130,7 @@ def test_every_tag_is_in_the_vocabulary(herb: Herb) -> None:
 
 
 def test_burdens_are_of_constituents_in_the_vocabulary() -> None:
-    burdens = materia_medica().burdens
+    burdens = supplied_materia_medica().burdens
     assert set(burdens) <= set(vocabulary().constituents)
     assert sum(len(one.limits) for one in burdens.values()) == 15
     assert {limit.constituent for one in burdens.values() for limit in one.limits} == {
@@ -140,9 +140,9 @@ def test_burdens_are_of_constituents_in_the_vocabulary() -> None:
 
 
 def test_general_rules_are_about_herbs_that_are_held() -> None:
-    rules = materia_medica().rules
+    rules = supplied_materia_medica().rules
     assert len({rule.id for rule in rules}) == len(rules) == 56
-    assert {name for rule in rules for name in rule.herbs} <= set(materia_medica().herbs)
+    assert {name for rule in rules for name in rule.herbs} <= set(supplied_materia_medica().herbs)
     for rule in rules:
         assert (rule.urgency is not None) == (rule.topic is Topic.RED_FLAG), rule.id
 
@@ -188,7 +188,11 @@ def test_published_daily_doses(
     herb: str, form: str, low: str, high: str, unit: str, grams: tuple[str, str] | None
 ) -> None:
     """Daily doses that the texts print or that follow from what they print."""
-    rows = [row for row in materia_medica().herbs[herb].doses if row.form == form and row.daily]
+    rows = [
+        row
+        for row in supplied_materia_medica().herbs[herb].doses
+        if row.form == form and row.daily
+    ]
     found = {(row.daily.low, row.daily.high, row.daily.unit): row for row in rows if row.daily}
     row = found[Fraction(low), Fraction(high), DoseUnit(unit)]
     if grams:
@@ -199,10 +203,10 @@ def test_published_daily_doses(
 
 def test_published_sums_agree() -> None:
     """Aescin: 250 mg of 20 % and 312.5 mg of 16 % are both 50 mg (textbook, 100 mg a day)."""
-    extract = materia_medica().herbs["horse-chestnut"].doses[0]
+    extract = supplied_materia_medica().herbs["horse-chestnut"].doses[0]
     assert extract.dose
     assert extract.dose.low * Fraction(20, 100) == extract.dose.high * Fraction(16, 100) == 50
-    ceiling = materia_medica().burdens["salicylates"].limits[0]
+    ceiling = supplied_materia_medica().burdens["salicylates"].limits[0]
     salicin = Fraction(9000) * Fraction(1, 100)  # 9 g of willow bark with 1 % salicin
     assert 60 <= salicin <= 120 < ceiling.value == 240
 
@@ -266,14 +270,15 @@ def test_a_fact_is_cited_by_its_text_and_what_is_from_memory_says_so() -> None:
 
 
 def caution(herb: str, tag: str) -> list[Caution]:
-    return [one for one in materia_medica().herbs[herb].all_cautions if one.tag == tag]
+    return [one for one in supplied_materia_medica().herbs[herb].all_cautions if one.tag == tag]
 
 
 def test_conflicts_between_texts_keep_the_careful_side() -> None:
     """Health Canada contraindicates nettle leaf in pregnancy, British practice often allows it."""
     assert caution("nettle-leaf", "pregnancy")[0].level == "contraindicated"
     kinds = {
-        (one.kind, one.count, one.unit) for one in materia_medica().herbs["comfrey"].durations
+        (one.kind, one.count, one.unit)
+        for one in supplied_materia_medica().herbs["comfrey"].durations
     }
     assert ("max-course", 10, "days") in kinds
     assert ("max-course", 4, "weeks-per-year") in kinds

@@ -11,7 +11,7 @@ import yaml
 
 from sennight.domain.herbs.doses import DoseRow
 from sennight.domain.herbs.herbs import Caution, Herb
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from support.files import REFERENCES
 
 GATHERED: dict[str, dict[str, Any]] = {
@@ -45,7 +45,7 @@ def test_figures_were_gathered_for_many_herbs() -> None:
 
 @pytest.fixture(params=sorted(GATHERED))
 def pair(request: pytest.FixtureRequest) -> tuple[Herb, dict[str, Any]]:
-    return materia_medica().herbs[request.param], GATHERED[request.param]
+    return supplied_materia_medica().herbs[request.param], GATHERED[request.param]
 
 
 def test_doses_are_those_of_the_texts(pair: tuple[Herb, dict[str, Any]]) -> None:

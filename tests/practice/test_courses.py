@@ -211,6 +211,8 @@ def test_what_is_not_there_is_named(
 
 def test_directions_of_a_revision_come_back(practice: OpenPractice, course_id: str) -> None:
     entry = course_entry(practice, course_id)
-    one = Redirect(on=START, remedy="t1", first=day(8), take=take("1/3 cup od and prn gap 4 h"))
+    one = Redirect(
+        on=START, remedy="t1", first=day(8), directions=take("1/3 cup od and prn gap 4 h")
+    )
     entry = save_course(practice, entry, replace(entry.course, revisions=(one,)), now=NOW)
     assert entry.course.revisions == (one,)

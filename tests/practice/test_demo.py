@@ -24,7 +24,7 @@ from sennight.practice.clients import list_clients
 from sennight.practice.courses import course_history, list_courses
 from sennight.practice.demo import build_demo, read_demo, throw_away_demo, write_demo
 from sennight.practice.diaries import diary, scores
-from sennight.practice.materia_medica import herb_names, materia_medica
+from sennight.practice.materia_medica import herb_names, supplied_materia_medica
 from sennight.practice.opening import open_practice
 from sennight.practice.protocols import list_protocols
 from sennight.practice.remedies import list_remedies
@@ -109,7 +109,7 @@ def test_every_remedy_is_taken_somewhere_and_a_rub_is_never_measured_like_a_drin
         assert {line.remedy for line in lines} == {remedy.id for remedy in course.remedies}
         for line in lines:
             rub = course.remedy(line.remedy).form is Form.RUB
-            assert (line.take.unit.value == "application") is rub
+            assert (line.directions.unit.value == "application") is rub
 
 
 def test_cayenne_is_used_three_weeks_at_most_and_then_rests_two() -> None:
@@ -134,7 +134,7 @@ def test_cayenne_is_used_three_weeks_at_most_and_then_rests_two() -> None:
 
 def test_every_amount_lies_in_the_published_range() -> None:
     for layout in LAYOUTS.values():
-        for row in exposures(layout, materia_medica()):
+        for row in exposures(layout, supplied_materia_medica()):
             assert row.band not in {Band.BELOW, Band.OVER, Band.UNKNOWN}, row
 
 
@@ -142,13 +142,13 @@ def test_no_finding_stands_in_the_way_of_giving_a_course() -> None:
     """Cautions and notes show how they are told; a course with an `avoid` could not be given."""
     rules = read_safety_rules(own_folder("resources") / "safety")
     for layout in LAYOUTS.values():
-        found = findings(layout, materia_medica(), rules)
+        found = findings(layout, supplied_materia_medica(), rules)
         assert found
         assert [one for one in found if one.severity is Severity.AVOID] == []
     hands = LAYOUTS["Stiff hands, with rests"]
     tea = replace(hands.course.remedies[0], ingredients=(Ingredient("willow-bark", Fraction(1)),))
     willow = replace(hands.course, remedies=(tea, *hands.course.remedies[1:]))
-    found = findings(lay_out(willow), materia_medica(), rules)
+    found = findings(lay_out(willow), supplied_materia_medica(), rules)
     assert Severity.AVOID in {one.severity for one in found}
 
 

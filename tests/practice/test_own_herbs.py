@@ -20,7 +20,7 @@ from sennight.domain.herbs.own_herbs import (
 from sennight.domain.herbs.ranges import working_range
 from sennight.knowledge.materia_medica import MateriaMedicaError, read_materia_medica
 from sennight.places import own_folder
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.own_herbs import (
     OwnHerbError,
@@ -55,7 +55,7 @@ def test_an_own_herb_is_held_beside_the_supplied_and_marked(practice: OpenPracti
     found = known.herbs["own-1"]
     assert is_own(found)
     assert str(found.actions.origin) == "This practice's own, own notebook"
-    assert not any(is_own(one) for one in materia_medica().herbs.values())
+    assert not any(is_own(one) for one in supplied_materia_medica().herbs.values())
     assert known_herbs(practice) is known, "the same while nothing changed"
 
 
@@ -89,7 +89,7 @@ def test_a_herb_needs_a_name_and_never_takes_a_supplied_place(practice: OpenPrac
 
 
 def test_an_own_range_goes_before_the_published_and_says_so(practice: OpenPractice) -> None:
-    published = working_range(materia_medica().herbs["nettle-leaf"], TakenAs.TEA)
+    published = working_range(supplied_materia_medica().herbs["nettle-leaf"], TakenAs.TEA)
     assert published is not None
     save_own_range(practice, TEA)
     found = working_range(known_herbs(practice).herbs["nettle-leaf"], TakenAs.TEA)
@@ -98,7 +98,7 @@ def test_an_own_range_goes_before_the_published_and_says_so(practice: OpenPracti
     assert found.is_own
     assert found.source == "This practice's own, own notebook"
     assert not published.is_own
-    same = working_range(materia_medica().herbs["nettle-leaf"], TakenAs.TEA)
+    same = working_range(supplied_materia_medica().herbs["nettle-leaf"], TakenAs.TEA)
     assert same == published, "what is supplied is as it was"
     drop_own_range(practice, "nettle-leaf", TakenAs.TEA)
     again = working_range(known_herbs(practice).herbs["nettle-leaf"], TakenAs.TEA)
@@ -106,7 +106,7 @@ def test_an_own_range_goes_before_the_published_and_says_so(practice: OpenPracti
 
 
 def test_other_forms_keep_the_published_range(practice: OpenPractice) -> None:
-    before = working_range(materia_medica().herbs["nettle-leaf"], TakenAs.LIQUID)
+    before = working_range(supplied_materia_medica().herbs["nettle-leaf"], TakenAs.LIQUID)
     save_own_range(practice, TEA)
     known = known_herbs(practice).herbs["nettle-leaf"]
     assert working_range(known, TakenAs.LIQUID) == before

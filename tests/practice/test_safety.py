@@ -20,7 +20,7 @@ from sennight.knowledge.safety_rules import SafetyRulesError, read_safety_rules
 from sennight.practice.clients import add_client, client_entry
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
 from sennight.practice.giving import GiveChoices, give
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.own_herbs import new_own_herb, save_own_herb
 from sennight.practice.publications import list_publications
@@ -190,15 +190,15 @@ def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
         OwnCaution("under-12", Level.AVOID),
     )
     own = replace(new_own_herb("Moonwort"), cautions=cautions)
-    held = with_own(materia_medica(), (own,), ())
+    materia_medica = with_own(supplied_materia_medica(), (own,), ())
     client = replace(with_facts("levothyroxine", "gout"), born=date(2020, 1, 1))
     layout = lay_out(course(remedy(own.id), client=client))
-    found = {one.id: one for one in check(layout, held).findings}
+    found = {one.id: one for one in check(layout, materia_medica).findings}
     assert "2 hours apart (recorded as one to keep apart)" in (
         found[f"hours.levothyroxine.{own.id}"].text
     )
     assert "under 12: recorded as one to avoid." in found[f"age.{own.id}"].text
-    assert "With gout: ask us about it." in handout_notes(layout, held)[0]
+    assert "With gout: ask us about it." in handout_notes(layout, materia_medica)[0]
 
 
 def test_the_practitioners_copy_has_sources_and_reasons() -> None:

@@ -92,6 +92,17 @@ def test_a_file_that_is_not_the_locked_one_is_told(tmp_path: Path) -> None:
     installing.pip(python, tmp_path, given, [*DRY_RUN, *offline, "--requirement", str(lock)])
 
 
+@pytest.mark.parametrize(
+    "said",
+    [
+        "python-dateutil 2.9.0.post0 requires six, which is not installed.",
+        "pytest-cov 7.1.0 has requirement coverage>=7.10.6, but you have coverage 7.2.0.",
+    ],
+)
+def test_a_lock_with_a_gap_is_told(said: str) -> None:
+    assert installing.explanation(said) == installing.NO_MATCH
+
+
 def test_what_pip_says_of_anything_else_is_shown() -> None:
     assert installing.explanation("ERROR: what nobody foresaw").startswith(
         "The packages could not"

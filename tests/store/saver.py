@@ -18,7 +18,7 @@ from sqlalchemy import Engine, event
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Accept, Course, Pause, PauseMode
 from sennight.domain.courses.protocols import Line, Phase, Protocol
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
 from sennight.practice.backups import back_up, restore_backup
@@ -31,7 +31,7 @@ COURSE_ID = "c0ffee"
 CLIENT = Client("Una Example")
 REMEDY = Remedy("t1", "Nettle", Form.TEA, (Ingredient("nettle-leaf"),))
 PHASE = Phase(
-    "one", "one", Length(52, Calendar.WEEKS), (Line("t1", parse_directions("1 cup tds")),)
+    "one", "one", Length(52, CalendarUnit.WEEKS), (Line("t1", parse_directions("1 cup tds")),)
 )
 
 

@@ -22,7 +22,7 @@ from sennight.store.entries import ClientEntry, Publication, ShelfProtocol
 from sennight.store.files import PracticeFile, open_file
 from sennight.store.revisions import revision_from_row, revision_to_row
 from sennight.store.snapshots import SCHEMA, read_snapshot, write_snapshot
-from sennight.store.unit import Unit
+from sennight.store.unit import UnitOfWork
 from support.strategies import (
     CARDS,
     CLIENTS,
@@ -48,13 +48,13 @@ def file(tmp_path_factory: pytest.TempPathFactory) -> Iterator[PracticeFile]:
     opened.close()
 
 
-def add_client(unit: Unit, client: Client) -> str:
+def add_client(unit: UnitOfWork, client: Client) -> str:
     entry = ClientEntry(uuid4().hex, client)
     unit.clients.save(entry, saved=NOW)
     return entry.id
 
 
-def add_course(unit: Unit, course: Course) -> None:
+def add_course(unit: UnitOfWork, course: Course) -> None:
     """Add a course of a new client, under a new id where hypothesis draws one again."""
     client_id = add_client(unit, course.client)
     unit.courses.add(course, save=Save(client_id, unit.clients.version_id(client_id), NOW))

@@ -135,7 +135,7 @@ PROTOCOL = Protocol(
 REVISIONS: tuple[Revision, ...] = (
     Extend(on=START, phase="loading", by=1, in_weeks=True, reason="slow start"),
     Pause(on=START, first=date(2027, 1, 20), last=date(2027, 1, 22), mode=PauseMode.FREEZE),
-    Redirect(on=START, remedy=TEA, first=date(2027, 1, 25), take=take("1/2 cup od")),
+    Redirect(on=START, remedy=TEA, first=date(2027, 1, 25), directions=take("1/2 cup od")),
     Flare(on=date(2027, 2, 1), first=date(2027, 2, 1), rescue="rescue", reason="cold snap"),
     Advance(on=date(2027, 2, 8), to="maintenance", first=date(2027, 2, 10)),
     Stop(on=date(2027, 5, 1), remedy=RUB, first=date(2027, 5, 1), reason="rash"),

@@ -92,7 +92,7 @@ def herb(herb_id: str, *rows: DoseRow, actions: tuple[str, ...] = ()) -> Herb:
     )
 
 
-def held(*herbs: Herb) -> MateriaMedica:
+def materia_medica_of(*herbs: Herb) -> MateriaMedica:
     return MateriaMedica().with_herbs(herbs)
 
 

@@ -25,14 +25,14 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import Line, Phase
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions
 
 ONE = timedelta(days=1)
 
 
 def after(first: date, length: Length) -> date:
-    word = {Calendar.DAYS: "days", Calendar.WEEKS: "weeks", Calendar.MONTHS: "months"}
+    word = {CalendarUnit.DAYS: "days", CalendarUnit.WEEKS: "weeks", CalendarUnit.MONTHS: "months"}
     return first + relativedelta(**{word[length.unit]: length.count})  # type: ignore[arg-type]
 
 
@@ -141,7 +141,9 @@ class Reading:
                     placed = self.placed()
                     count = sum(revision.first <= day <= revision.last for day in placed)
                     until = start + count
-                self.redirects.append((revision.remedy, at.phase.id, start, until, revision.take))
+                self.redirects.append(
+                    (revision.remedy, at.phase.id, start, until, revision.directions)
+                )
             case Stop():
                 known = self.stopped.get(revision.remedy, date.max)
                 self.stopped[revision.remedy] = min(known, revision.first)
@@ -201,10 +203,10 @@ class Reading:
 
 
 def stepped(line: Line, first: date, day: date) -> tuple[Directions, date]:
-    take, anchor = line.take, first
+    take, anchor = line.directions, first
     for step in line.steps:
         if day >= first + timedelta(weeks=step.after_weeks):
-            take, anchor = step.take, first + timedelta(weeks=step.after_weeks)
+            take, anchor = step.directions, first + timedelta(weeks=step.after_weeks)
     return take, anchor
 
 

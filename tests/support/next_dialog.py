@@ -16,12 +16,12 @@ def in_next_dialog(act: Callable[[Any], object]) -> None:
     """Call `act` with the modal dialog that comes up next; it has to close that dialog."""
     now = QApplication.activeModalWidget()
 
-    def look(tries_left: int) -> None:
+    def theme(tries_left: int) -> None:
         dialog = QApplication.activeModalWidget()
         if dialog is not None and dialog is not now:
             act(dialog)
             return
         assert tries_left, "no dialog came up"
-        QTimer.singleShot(EVERY, lambda: look(tries_left - 1))
+        QTimer.singleShot(EVERY, lambda: theme(tries_left - 1))
 
-    QTimer.singleShot(0, lambda: look(TRIES))
+    QTimer.singleShot(0, lambda: theme(TRIES))

@@ -14,7 +14,7 @@ from sennight.domain.herbs.herbs import Herb
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
 from sennight.domain.safety.check import Finding, findings
 from sennight.knowledge.vocabulary import vocabulary
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import safety_rules
 from support.samples import line, phase
 
@@ -25,7 +25,7 @@ USUAL = {
     Form.CAPSULE: "1 capsule bd",
     Form.RUB: "1 application bd",
 }
-HELD, RULES = materia_medica(), safety_rules()
+MATERIA_MEDICA, RULES = supplied_materia_medica(), safety_rules()
 
 
 def day(number: int) -> date:
@@ -73,7 +73,7 @@ def course(
 
 def found(course: Course) -> dict[str, Finding]:
     """The findings of a course by their ids."""
-    return {one.id: one for one in findings(lay_out(course), HELD, RULES)}
+    return {one.id: one for one in findings(lay_out(course), MATERIA_MEDICA, RULES)}
 
 
 def with_facts(*tags: str | Fact) -> Client:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.clients import add_client
@@ -38,7 +38,7 @@ JOINTS = Protocol(
         Phase(
             "loading",
             "loading",
-            Length(6, Calendar.WEEKS),
+            Length(6, CalendarUnit.WEEKS),
             (
                 Line(
                     "tea", parse_directions("1 cup tds"), (Step(4, parse_directions("1 cup bd")),)
@@ -50,7 +50,7 @@ JOINTS = Protocol(
         Phase(
             "rescue",
             "rescue",
-            Length(1, Calendar.WEEKS),
+            Length(1, CalendarUnit.WEEKS),
             (Line("drops", parse_directions("2 mL every 2-4 h prn")),),
         ),
     ),
@@ -61,7 +61,7 @@ EVENINGS = Protocol(
         Phase(
             "settling",
             "loading",
-            Length(4, Calendar.WEEKS),
+            Length(4, CalendarUnit.WEEKS),
             (Line("drops", parse_directions("2 mL nocte")),),
         ),
     ),

@@ -28,7 +28,7 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
@@ -91,7 +91,7 @@ def remedy(remedy_id: str, form: Form = Form.TEA) -> Remedy:
 
 def length(text: str) -> Length:
     count, unit = text.split()
-    return Length(int(count), Calendar(unit))
+    return Length(int(count), CalendarUnit(unit))
 
 
 def phase(phase_id: str, span: str | None, *lines: Line, **more: bool) -> Phase:
@@ -140,9 +140,9 @@ def _lines(draw: st.DrawFn) -> tuple[Line, ...]:
 
 
 PHASE_LENGTHS = (
-    st.builds(Length, st.integers(1, 40), st.just(Calendar.DAYS))
-    | st.builds(Length, st.integers(1, 8), st.just(Calendar.WEEKS))
-    | st.builds(Length, st.integers(1, 3), st.just(Calendar.MONTHS))
+    st.builds(Length, st.integers(1, 40), st.just(CalendarUnit.DAYS))
+    | st.builds(Length, st.integers(1, 8), st.just(CalendarUnit.WEEKS))
+    | st.builds(Length, st.integers(1, 3), st.just(CalendarUnit.MONTHS))
 )
 
 
@@ -196,7 +196,7 @@ def _revision(start: date) -> st.SearchStrategy[Revision]:
         st.builds(Advance, on=early, to=phases, first=days),
         st.builds(pause, early, days, st.integers(0, 20), st.sampled_from(PauseMode)),
         st.builds(Flare, on=early, first=days, rescue=st.just("flare"), last=some),
-        st.builds(Redirect, on=early, remedy=remedies, first=days, take=TAKES, last=some),
+        st.builds(Redirect, on=early, remedy=remedies, first=days, directions=TAKES, last=some),
         st.builds(Stop, on=early, remedy=remedies, first=days, reason=st.just("x")),
         st.builds(End, on=early, first=days),
     )

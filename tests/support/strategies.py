@@ -155,7 +155,9 @@ EXTENDS = st.builds(
 ADVANCES = st.builds(Advance, **_REVISED, to=NAMES, first=DAYS)
 PAUSES = st.builds(Pause, **_REVISED, first=DAYS, last=DAYS, mode=st.sampled_from(PauseMode))
 FLARES = st.builds(Flare, **_REVISED, first=DAYS, rescue=NAMES, last=SOME_DAYS)
-REDIRECTS = st.builds(Redirect, **_REVISED, remedy=NAMES, first=DAYS, take=TAKES, last=SOME_DAYS)
+REDIRECTS = st.builds(
+    Redirect, **_REVISED, remedy=NAMES, first=DAYS, directions=TAKES, last=SOME_DAYS
+)
 STOPS = st.builds(Stop, **_REVISED, remedy=NAMES, first=DAYS)
 ENDS = st.builds(End, **_REVISED, first=DAYS)
 REVISIONS: st.SearchStrategy[Revision] = st.one_of(

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.protocols import Line, Phase, Protocol
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 from sennight.practice.clients import add_client
@@ -37,7 +37,7 @@ WILLOW_WEEKS = Protocol(
         Phase(
             "loading",
             "loading",
-            Length(6, Calendar.WEEKS),
+            Length(6, CalendarUnit.WEEKS),
             (
                 Line("willow", parse_directions("1 cup tds")),
                 Line("quiet", parse_directions("1 cup nocte")),

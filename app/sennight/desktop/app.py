@@ -11,12 +11,12 @@ from types import TracebackType
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QApplication, QFileDialog
 
-from sennight.desktop.kit.dialogs import chosen, told
+from sennight.desktop.kit.dialogs import choose, message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
-from sennight.desktop.shell.frame import Frame
 from sennight.desktop.shell.keeping import Keeper
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import (
     NAME,
     Settings,
@@ -55,11 +55,11 @@ def main(path: Path | None = None, *, kept: bool = True) -> int:
             settings.practice = practice.path
         if not practice_card(practice).name:
             ask_for_card(None, practice)
-        return _run(app, practice, Frame(practice, appearance, settings), settings, kept=kept)
+        return _run(app, practice, MainWindow(practice, appearance, settings), settings, kept=kept)
 
 
 def _run(
-    app: QApplication, practice: OpenPractice, frame: Frame, settings: Settings, *, kept: bool
+    app: QApplication, practice: OpenPractice, frame: MainWindow, settings: Settings, *, kept: bool
 ) -> int:
     """Show the window until it is closed, and keep the practice backed up."""
     keeper = Keeper(practice, settings)
@@ -106,7 +106,7 @@ def opened(path: Path, *, known: bool = False) -> OpenPractice | None:
 
 def _another_file(message: str, path: Path) -> Path | None:
     """Tell why a file cannot be opened; the one to try instead, or None to leave."""
-    wanted = chosen(
+    wanted = choose(
         None,
         translate("Opening", "The practice cannot be opened"),
         message,
@@ -132,7 +132,7 @@ def failure_hook(before: Hook) -> Hook:
         if not issubclass(kind, Exception):
             before(kind, error, trace)
             return
-        told(
+        message_dialog(
             QApplication.activeWindow(),
             translate("Failure", "Something went wrong in the program"),
             translate(

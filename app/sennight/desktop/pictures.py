@@ -28,10 +28,10 @@ from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from sennight.desktop.app import application
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.course.calendar.calendar_view import CalendarScale
-from sennight.desktop.course.desk import Desk
-from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Kind, Spot
+from sennight.desktop.course.controller import CourseController
+from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Route, RouteKind
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.remedies.remedies import Form
 from sennight.places import own_folder
@@ -48,7 +48,7 @@ SIZE = (1280, 800)
 SCHEMES = (Scheme.LIGHT, Scheme.DARK)
 SCALES = (100, 150)
 
-Draw = Callable[[Frame], bytes]
+Draw = Callable[[MainWindow], bytes]
 """Brings a screen up and gives its picture, as PNG."""
 
 
@@ -65,7 +65,7 @@ def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
     with throw_away_demo(today) as path, open_practice(path) as practice:
         settings = Settings(path.with_suffix(".ini"))
         appearance = Appearance(app, settings)
-        frame = Frame(practice, appearance, settings, today=lambda: today)
+        frame = MainWindow(practice, appearance, settings, today=lambda: today)
         frame.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
         frame.show()
         for scheme in SCHEMES:
@@ -91,7 +91,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     entries = {entry.id: entry for entry in list_courses(practice)}
     joints, hands, flare, *_ = (entries[client.file.course.id] for client in demo.clients)
     yield "clients", lambda frame: page(frame, CLIENTS)
-    yield "client", lambda frame: page(frame, Spot(Kind.FOLDER, joints.client_id))
+    yield "client", lambda frame: page(frame, Route(RouteKind.FOLDER, joints.client_id))
     yield "new-client", lambda frame: dialog(frame.new_client)
     yield "start", lambda frame: dialog(folder(frame, joints).start_course)
     yield "practice-card", lambda frame: dialog(frame.change_card)
@@ -100,55 +100,55 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "course-day", lambda frame: course(frame, joints, CalendarScale.DAY)
     yield "weeks-off", lambda frame: course(frame, hands, CalendarScale.COURSE)
     yield "flare-up", lambda frame: course(frame, flare, CalendarScale.COURSE)
-    yield "diary", lambda frame: dialog(desk(frame, joints).enter_diary)
-    yield "stood", lambda frame: dialog(lambda: desk(frame, flare).decide("stood"))
-    yield "versions", lambda frame: dialog(lambda: desk(frame, flare).decide("versions"))
-    yield "give", lambda frame: dialog(desk(frame, joints).give)
+    yield "diary", lambda frame: dialog(controller(frame, joints).enter_diary)
+    yield "stood", lambda frame: dialog(lambda: controller(frame, flare).decide("stood"))
+    yield "versions", lambda frame: dialog(lambda: controller(frame, flare).decide("versions"))
+    yield "give", lambda frame: dialog(controller(frame, joints).give)
     drops = next(one for one in list_remedies(practice) if one.remedy.form is Form.TINCTURE)
     yield "remedies", lambda frame: page(frame, REMEDIES)
-    yield "remedy", lambda frame: page(frame, Spot(Kind.REMEDY, drops.id))
+    yield "remedy", lambda frame: page(frame, Route(RouteKind.REMEDY, drops.id))
     for name in ("top-up", "balance", "scale", "strength", "young"):
         yield f"answer-{name}", partial(answer, remedy_id=drops.id, question=name)
     yield "herbs", lambda frame: page(frame, HERBS)
-    yield "herb", lambda frame: page(frame, Spot(Kind.HERB, "meadowsweet"))
-    yield "reaction", lambda frame: dialog(lambda: desk(frame, joints).decide("reaction"))
-    yield "red-flags", lambda frame: dialog(lambda: desk(frame, joints).decide("flags"))
-    yield "keep", lambda frame: dialog(lambda: desk(frame, joints).decide("keep"))
-    yield "aims", lambda frame: dialog(lambda: desk(frame, joints).decide("aims"))
-    yield "decide", lambda frame: dialog(lambda: desk(frame, joints).decide("flare"))
+    yield "herb", lambda frame: page(frame, Route(RouteKind.HERB, "meadowsweet"))
+    yield "reaction", lambda frame: dialog(lambda: controller(frame, joints).decide("reaction"))
+    yield "red-flags", lambda frame: dialog(lambda: controller(frame, joints).decide("flags"))
+    yield "keep", lambda frame: dialog(lambda: controller(frame, joints).decide("keep"))
+    yield "aims", lambda frame: dialog(lambda: controller(frame, joints).decide("aims"))
+    yield "decide", lambda frame: dialog(lambda: controller(frame, joints).decide("flare"))
 
 
-def page(frame: Frame, spot: Spot) -> bytes:
+def page(frame: MainWindow, spot: Route) -> bytes:
     """The window at a spot."""
     frame.go(spot)
     return picture(frame)
 
 
-def course(frame: Frame, entry: CourseEntry, scale: CalendarScale) -> bytes:
+def course(frame: MainWindow, entry: CourseEntry, scale: CalendarScale) -> bytes:
     """The window on a course, its calendar at one of its scales."""
-    desk(frame, entry).body.calendar.show_scale(scale)
+    controller(frame, entry).view.calendar.show_scale(scale)
     return picture(frame)
 
 
-def answer(frame: Frame, remedy_id: str, question: str) -> bytes:
+def answer(frame: MainWindow, remedy_id: str, question: str) -> bytes:
     """One of the questions that a remedy is asked."""
-    frame.go(Spot(Kind.REMEDY, remedy_id))
+    frame.go(Route(RouteKind.REMEDY, remedy_id))
     return dialog(lambda: frame.remedies.remedy.ask(question))
 
 
-def folder(frame: Frame, entry: CourseEntry) -> FolderPage:
+def folder(frame: MainWindow, entry: CourseEntry) -> FolderPage:
     """The folder of a course's client, opened."""
-    frame.go(Spot(Kind.FOLDER, entry.client_id))
+    frame.go(Route(RouteKind.FOLDER, entry.client_id))
     return frame.folder
 
 
-def desk(frame: Frame, entry: CourseEntry) -> Desk:
+def controller(frame: MainWindow, entry: CourseEntry) -> CourseController:
     """A course, opened."""
     frame.go(CLIENTS)
-    frame.go(Spot(Kind.COURSE, entry.id))
-    if frame.course.desk is None:
+    frame.go(Route(RouteKind.COURSE, entry.id))
+    if frame.course.controller is None:
         raise LookupError(entry.id)
-    return frame.course.desk
+    return frame.course.controller
 
 
 def dialog(ask: Callable[[], object]) -> bytes:

@@ -16,7 +16,7 @@ ONE_DAY = timedelta(days=1)
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
-class Calendar(StrEnum):
+class CalendarUnit(StrEnum):
     """What a length is counted in; months are calendar months."""
 
     DAYS = "d"
@@ -45,13 +45,13 @@ class Length:
     """A number of days, weeks or calendar months, 1 or more."""
 
     count: int
-    unit: Calendar
+    unit: CalendarUnit
 
     def after(self, first: date) -> date:
         """The first day that a run of this length, begun on `first`, no longer holds."""
-        if self.unit is Calendar.MONTHS:
+        if self.unit is CalendarUnit.MONTHS:
             return add_months(first, self.count)
-        days = self.count * (7 if self.unit is Calendar.WEEKS else 1)
+        days = self.count * (7 if self.unit is CalendarUnit.WEEKS else 1)
         return first + timedelta(days=days)
 
     def __str__(self) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from functools import cache
 
 from sennight.domain.client_facts.naming import Named, NameIndex
@@ -46,13 +45,12 @@ def condition_names() -> NameIndex:
 
 
 @cache
-def allergy_names(herbs: tuple[str, ...]) -> NameIndex:
-    """The names of allergies: herbs by their ids, constituents, and conditions that are one."""
+def allergy_names() -> NameIndex:
+    """The names of allergies but for those to herbs: conditions that are one, constituents."""
     words = vocabulary()
     conditions = fact_records().conditions.values()
     return NameIndex(
         (
-            *(Named(herb, (herb,)) for herb in herbs),
             *(Named(tag, (tag, words.words.label(tag))) for tag in words.constituents),
             *(
                 Named(one.id, (*one.names, *_without_allergy(one.names)))
@@ -70,31 +68,29 @@ def _without_allergy(names: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(name.removesuffix(end) for name in names if name.endswith(end))
 
 
-def names_of(topic: Topic, herbs: Collection[str] = ()) -> NameIndex:
-    """The names under a topic; for allergies those of the herbs given too."""
+def names_of(topic: Topic) -> NameIndex:
+    """The names under a topic; those of herbs, to which an allergy can be, are not among them."""
     if topic is Topic.MEDICINES:
         return medicine_names()
-    if topic is Topic.ALLERGIES:
-        return allergy_names(tuple(herbs))
-    return condition_names()
+    return allergy_names() if topic is Topic.ALLERGIES else condition_names()
 
 
-def is_tag(topic: Topic, text: str, herbs: Collection[str] = ()) -> bool:
-    """Whether a text is the tag of something that a client can have under a topic."""
+def is_tag(topic: Topic, text: str) -> bool:
+    """Whether a text is the tag of something, herbs apart, that a client can have so."""
     records = fact_records()
     if topic is Topic.MEDICINES:
         return records.is_medicine(text)
-    is_allergy = topic is Topic.ALLERGIES and (text in herbs or text in vocabulary().constituents)
-    return is_allergy or records.is_condition(text)
+    is_allergen = topic is Topic.ALLERGIES and text in vocabulary().constituents
+    return is_allergen or records.is_condition(text)
 
 
-def fact_of(topic: Topic, text: str, herbs: Collection[str] = ()) -> Fact:
+def fact_of(topic: Topic, text: str) -> Fact:
     """What was typed as a fact: its name and what that stands for, a medicine's dose and times.
 
     Where no record goes by the name, the fact keeps the words and has no tag; where the name is
     the tag itself, the tag alone says it.
     """
-    names = names_of(topic, herbs)
+    names = names_of(topic)
     tag = names.exact(text)
     if tag is None and topic is Topic.MEDICINES:
         typed = typed_medicine(text)
@@ -107,12 +103,12 @@ def _beside(tag: str | None, name: str) -> str:
     return "" if name == tag else name
 
 
-def fact_written(topic: Topic, text: str, herbs: Collection[str] = ()) -> Fact:
-    """What a file says in one word or name: a tag of the vocabulary, a herb, else a name."""
-    if text in herbs or is_tag_of_herbs(topic, text):
+def fact_written(topic: Topic, text: str) -> Fact:
+    """What a file says in one word or name: a tag of the vocabulary, else a name."""
+    if is_tag_of_herbs(topic, text):
         return Fact(text)
-    fact = fact_of(topic, text, herbs)
-    return fact if fact.tag or not is_tag(topic, text, herbs) else Fact(text)
+    fact = fact_of(topic, text)
+    return fact if fact.tag or not is_tag(topic, text) else Fact(text)
 
 
 def is_tag_of_herbs(topic: Topic, text: str) -> bool:

@@ -19,6 +19,7 @@ from sennight.domain.herbs.herbs import Herb, MateriaMedica, Stated
 from sennight.domain.herbs.own_herbs import OWN_PREFIX
 from sennight.knowledge.materia_medica_doses import dose_row, usual
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
+from sennight.knowledge.packed_herbs import Packed, digest, read_packed
 from sennight.toml_tables import TEXT, Report, Table, exact, flag, one_of, whole
 
 T = TypeVar("T")
@@ -51,18 +52,55 @@ def read_materia_medica(folder: Path) -> MateriaMedica:
     Raises MateriaMedicaError where a file does not fit, OSError where one cannot be read.
     """
     wrong: dict[str, list[Problem]] = {}
-    herbs = {}
+    herbs = _Herbs()
+    headings = {}
+    packed = read_packed(folder)
     for path in sorted((folder / "herbs").glob("*.toml")):
-        herbs[path.stem] = _file(path, _herb, wrong)
+        line = packed.get(digest(path.read_bytes()))
+        if line:
+            herbs.later[path.stem] = line
+            headings[path.stem] = line.read_heading()
+        else:
+            herb = _file(path, _herb, wrong)
+            if herb:
+                herbs.read[path.stem] = herb
     burdens = _file(folder / "burdens.toml", _burdens, wrong)
     rules = _file(folder / "general_safety.toml", _rules, wrong)
     if wrong:
         raise MateriaMedicaError(wrong)
     return MateriaMedica(
-        MappingProxyType({name: herb for name, herb in herbs.items() if herb}),
+        MappingProxyType(herbs),
         MappingProxyType({one.constituent: one for one in burdens or ()}),
         rules or (),
+        MappingProxyType(headings),
     )
+
+
+class _Herbs(Mapping[str, Herb]):
+    """Herbs by id; a record that is packed is read when it is first asked for."""
+
+    def __init__(self) -> None:
+        self.read: dict[str, Herb] = {}
+        self.later: dict[str, Packed] = {}
+
+    def __getitem__(self, herb_id: str) -> Herb:
+        found = self.read.get(herb_id)
+        if found is None:
+            report = Report()
+            data = self.later[herb_id].read_record()
+            found = self.read[herb_id] = _herb(Table(data, (), report), herb_id)
+            if report.problems:
+                raise MateriaMedicaError({f"{herb_id}.toml": report.problems})
+        return found
+
+    def __contains__(self, herb_id: object) -> bool:
+        return herb_id in self.read or herb_id in self.later
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(sorted({*self.read, *self.later}))
+
+    def __len__(self) -> int:
+        return len({*self.read, *self.later})
 
 
 def _file(

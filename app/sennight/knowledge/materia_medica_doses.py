@@ -9,7 +9,7 @@ from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparatio
 from sennight.domain.herbs.herbs import Usual
 from sennight.domain.herbs.sources import Basis, Origin
 from sennight.knowledge.materia_medica_facts import AMOUNT, BASIS, PERCENT, Facts, in_order, values
-from sennight.toml_tables import TEXT, Kind, Table, flag, one_of, whole
+from sennight.toml_tables import TEXT, Table, ValueKind, flag, one_of, whole
 
 _ROW_KEYS = (
     *("id", "form", "route", "ratio", "ethanol", "solvent", "made", "said"),
@@ -112,6 +112,6 @@ def _ratio(value: object) -> Ratio | None:
 
 
 _ONE = (Fraction(1), Fraction(1))
-_RATIO: Kind[Ratio] = Kind(
+_RATIO: ValueKind[Ratio] = ValueKind(
     "a ratio in quotes such as 1:5, 1:3.5-4.5 or 4-7:1", _ratio, Ratio(_ONE, _ONE)
 )

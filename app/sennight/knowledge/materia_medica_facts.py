@@ -26,8 +26,8 @@ from sennight.domain.herbs.herbs import (
 from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
 from sennight.toml_tables import (
     TEXT,
-    Kind,
     Table,
+    ValueKind,
     known_word,
     number,
     one_of,
@@ -164,7 +164,7 @@ def in_order(table: Table, low: Fraction | int, high: Fraction | int) -> None:
         table.report.add(table.place, f"expected a span from less to more; found {low} to {high}")
 
 
-def values(table: Table, key: str, kind: Kind[T]) -> tuple[T, ...]:
+def values(table: Table, key: str, kind: ValueKind[T]) -> tuple[T, ...]:
     """The values of a list, those left out that do not fit."""
     found = (read_value(value, kind, place, table.report) for place, value in table.entries(key))
     return tuple(value for value in found if value is not None)

@@ -13,19 +13,19 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import DurationUnit, Level, Presence
 from sennight.domain.safety.rules import (
+    AdviceRule,
     AllHerbs,
     Apart,
+    CautionRule,
     Content,
     CountRule,
     DoseLimit,
+    EthanolRule,
     ForSome,
     Group,
     LimitRule,
-    LiquorRule,
-    MeetRule,
     RedFlag,
     SafetyRules,
-    Told,
 )
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
@@ -134,9 +134,9 @@ def _group(table: Table) -> Group:
     )
 
 
-def _meet(table: Table, facts: Facts) -> MeetRule:
+def _meet(table: Table, facts: Facts) -> CautionRule:
     table.only("tag", *_GROUP, "level", "text", *_SAID, of="a rule")
-    return MeetRule(
+    return CautionRule(
         table.need("tag", TEXT),
         _group(table),
         table.need("level", _LEVEL),
@@ -145,9 +145,9 @@ def _meet(table: Table, facts: Facts) -> MeetRule:
     )
 
 
-def _liquor(table: Table, facts: Facts) -> LiquorRule:
+def _liquor(table: Table, facts: Facts) -> EthanolRule:
     table.only("tag", "level", "text", *_SAID, of="a rule on ethanol")
-    return LiquorRule(
+    return EthanolRule(
         table.need("tag", TEXT),
         table.need("level", _LEVEL),
         table.need("text", TEXT),
@@ -219,12 +219,12 @@ def _for_some(table: Table) -> ForSome:
     )
 
 
-def _told(table: Table) -> Told:
+def _told(table: Table) -> AdviceRule:
     table.only("tag", "says", "form")
     form = table.data.get("form")
     if form not in ("", "oral", "rub"):
         table.report.add((*table.place, "form"), 'expected "", "oral" or "rub"')
-    return Told(table.need("tag", TEXT), table.need("says", TEXT), str(form))
+    return AdviceRule(table.need("tag", TEXT), table.need("says", TEXT), str(form))
 
 
 def _all_herbs(table: Table, facts: Facts) -> AllHerbs:

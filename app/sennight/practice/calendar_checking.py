@@ -7,7 +7,7 @@ from pathlib import Path
 
 from sennight.domain.courses.stretches import lay_out
 from sennight.practice.course_run import RunError
-from sennight.practice.materia_medica import herb_names
+from sennight.practice.materia_medica import herb_finder
 from sennight.practice.zones import machine_zone
 from sennight.publish.calendar.check import CalendarReadError, Due, compare_calendar
 from sennight.publish.course_file.reader import CourseFileError, read_course_file
@@ -27,7 +27,7 @@ def check_calendar(calendar: Path, course: Path, *, join_within: int = 0) -> Cal
     `join_within` is what the reminders were given with, in minutes.
     """
     try:
-        layout = lay_out(read_course_file(course, herb_names()).course)
+        layout = lay_out(read_course_file(course, herb_finder()).course)
         zone = layout.course.client.zone or machine_zone() or "UTC"
         found = compare_calendar(calendar.read_bytes(), layout, zone, join_within=join_within)
     except OSError as error:

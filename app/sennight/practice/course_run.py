@@ -19,9 +19,9 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
-from sennight.practice.materia_medica import herb_names, materia_medica
+from sennight.practice.materia_medica import herb_finder, herb_names, supplied_materia_medica
 from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
-from sennight.practice.safety import Checked, check, handout_notes, safety_record
+from sennight.practice.safety import SafetyReport, check, handout_notes, safety_record
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
@@ -76,10 +76,10 @@ class Job:
     @cached_property
     def exposures(self) -> tuple[Exposure, ...]:
         """What the course gives of each herb, against the supplied ranges."""
-        return exposures(self.layout, materia_medica())
+        return exposures(self.layout, supplied_materia_medica())
 
     @cached_property
-    def checked(self) -> Checked:
+    def checked(self) -> SafetyReport:
         """The findings, and what was looked at."""
         return check(self.layout)
 
@@ -108,7 +108,7 @@ class Output:
 
 
 def _actions(job: Job) -> bytes:
-    return actions_csv(coverage(job.layout, job.exposures, materia_medica()))
+    return actions_csv(coverage(job.layout, job.exposures, supplied_materia_medica()))
 
 
 def _handout(job: Job) -> bytes:
@@ -194,7 +194,7 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
 
 
 def _job(path: Path, choices: RunChoices) -> Job:
-    file = read_course_file(path, herb_names())
+    file = read_course_file(path, herb_finder())
     before = Published(file.course.id)
     if choices.published and choices.published.exists():
         before = _record(choices.published)

@@ -17,7 +17,7 @@ from sennight.domain.courses.revising import plan_course
 from sennight.practice.opening import OpenPractice
 from sennight.store.courses import Save
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
-from sennight.store.unit import Unit
+from sennight.store.unit import UnitOfWork
 
 __all__ = [
     "CourseEntry",
@@ -41,10 +41,10 @@ __all__ = [
 class StaleCourseError(Exception):
     """The course was saved elsewhere since this copy of it was read."""
 
-    def __init__(self, held: int, stored: int) -> None:
+    def __init__(self, yours: int, stored: int) -> None:
         super().__init__(
             f"this course was saved elsewhere meanwhile (it is at version {stored}, yours is "
-            f"version {held}), so nothing was saved; open it again and repeat your change"
+            f"version {yours}), so nothing was saved; open it again and repeat your change"
         )
 
 
@@ -141,14 +141,14 @@ def add_course(practice: OpenPractice, client_id: str, course: Course, *, now: d
         return place_course(unit, client_id, course, now)
 
 
-def place_course(unit: Unit, client_id: str, course: Course, now: datetime) -> str:
+def place_course(unit: UnitOfWork, client_id: str, course: Course, now: datetime) -> str:
     """The same within a transaction."""
     if unit.courses.has(course.id):
         course = replace(course, id=uuid4().hex)
     return _add(unit, client_id, course, now)
 
 
-def _add(unit: Unit, client_id: str, course: Course, now: datetime) -> str:
+def _add(unit: UnitOfWork, client_id: str, course: Course, now: datetime) -> str:
     client_version_id = unit.clients.version_id(client_id)
     plan_course(course)
     unit.courses.add(course, save=Save(client_id, client_version_id, now))
@@ -170,7 +170,7 @@ def save_course(
         return save_in(unit, entry, course, now=now)
 
 
-def save_in(unit: Unit, entry: CourseEntry, course: Course, *, now: datetime) -> CourseEntry:
+def save_in(unit: UnitOfWork, entry: CourseEntry, course: Course, *, now: datetime) -> CourseEntry:
     """Save a changed course within a transaction, as `save_course` does."""
     stored = unit.courses.get(entry.id)
     if entry.version != stored.version:

@@ -28,7 +28,7 @@ from sennight.practice.clients import add_client
 from sennight.practice.course_run import CourseRun, RunChoices, RunError, write_course
 from sennight.practice.courses import add_course, course_entry, save_course
 from sennight.practice.diaries import enter_diary, enter_scores
-from sennight.practice.materia_medica import herb_names
+from sennight.practice.materia_medica import herb_finder
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.protocols import add_protocol
 from sennight.practice.writing import FolderError, write_files
@@ -125,7 +125,7 @@ def _card(entry: dict[str, Any]) -> PracticeCard:
 
 
 def _client(entry: dict[str, Any], folder: Path, weeks: int) -> DemoClient:
-    file = read_course_file(folder / entry["file"], herb_names())
+    file = read_course_file(folder / entry["file"], herb_finder())
     return DemoClient(
         file=_moved(file, timedelta(weeks=weeks)),
         contact=entry["contact"],
@@ -161,6 +161,6 @@ def _moved_client(client: Client, by: timedelta) -> Client:
 
 def _later(dated: Dated, by: timedelta) -> Dated:
     """The same with its own dates moved, not those of what it holds."""
-    held = ((field.name, getattr(dated, field.name)) for field in fields(dated))
-    dates: dict[str, Any] = {name: day + by for name, day in held if isinstance(day, date)}
+    values = ((field.name, getattr(dated, field.name)) for field in fields(dated))
+    dates: dict[str, Any] = {name: day + by for name, day in values if isinstance(day, date)}
     return replace(dated, **dates)

@@ -18,7 +18,7 @@ from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import Published
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.publications import last_publication
@@ -57,7 +57,7 @@ def handout_pdf(
     card: PracticeCard,
     *,
     today: date,
-    held: MateriaMedica | None = None,
+    materia_medica: MateriaMedica | None = None,
     paper: str = "A4",
     replace_missing: bool = False,
 ) -> bytes:
@@ -65,12 +65,12 @@ def handout_pdf(
 
     `held` is the practice's materia medica, the supplied one where it is left out.
     """
-    layout, held = lay_out(course), held or materia_medica()
+    layout, materia_medica = lay_out(course), materia_medica or supplied_materia_medica()
     return handout.handout_pdf(
         layout,
         card,
         today=today,
-        herbs=HerbWords(held.names, handout_notes(layout, held)),
+        herbs=HerbWords(materia_medica.names, handout_notes(layout, materia_medica)),
         paper=paper,
         replace_missing=replace_missing,
     )
@@ -81,12 +81,12 @@ def practitioner_copy(
     card: PracticeCard,
     *,
     today: date,
-    held: MateriaMedica | None = None,
+    materia_medica: MateriaMedica | None = None,
     paper: str = "A4",
 ) -> bytes:
     """The sheet that stays with the practice: findings, sources, reasons, what was checked."""
-    checked = check(lay_out(course), held)
-    record = safety_record(checked, course, held)
+    checked = check(lay_out(course), materia_medica)
+    record = safety_record(checked, course, materia_medica)
     return practitioner_pdf(course, card, record, today=today, paper=paper)
 
 
@@ -114,16 +114,16 @@ def give(
     finding to avoid stands that nobody accepted, FolderError, MissingRecordError,
     MissingGlyphsError, CalendarTooLargeError, UnknownZoneError, and ValueError as `handout_pdf`.
     """
-    held = known_herbs(practice)
+    materia_medica = known_herbs(practice)
     with practice.file.writing() as unit:
         course = unit.courses.get(course_id).course
-        check(lay_out(course), held).insist()
+        check(lay_out(course), materia_medica).require_accepted()
         before = _record(unit.publications.last(course_id, REMINDERS), course_id)
         sheet = handout_pdf(
             course,
             unit.card.get(),
             today=today,
-            held=held,
+            materia_medica=materia_medica,
             paper=choices.paper,
             replace_missing=choices.replace_missing,
         )

@@ -15,7 +15,7 @@ from sennight.domain.amounts import plain_number
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.herbs.own_herbs import OWN_PREFIX, OwnHerb, OwnRange, with_own
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import OpenPractice
 
 __all__ = [
@@ -46,7 +46,7 @@ def known_herbs(practice: OpenPractice, *, supplied: MateriaMedica | None = None
     with practice.file.reading() as unit:
         herbs, ranges = unit.own_herbs.all(), unit.own_herbs.ranges()
     if not herbs and not ranges:
-        return supplied or materia_medica()
+        return supplied or supplied_materia_medica()
     if supplied is not None:
         return with_own(supplied, herbs, ranges)
     return _joined(herbs, ranges)
@@ -54,7 +54,7 @@ def known_herbs(practice: OpenPractice, *, supplied: MateriaMedica | None = None
 
 @lru_cache(maxsize=4)
 def _joined(herbs: tuple[OwnHerb, ...], ranges: tuple[OwnRange, ...]) -> MateriaMedica:
-    return with_own(materia_medica(), herbs, ranges)
+    return with_own(supplied_materia_medica(), herbs, ranges)
 
 
 # Herbs

@@ -12,7 +12,7 @@ from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.opening import OpenPractice
 from sennight.store.entries import ShelfProtocol
-from sennight.store.unit import Unit
+from sennight.store.unit import UnitOfWork
 
 __all__ = [
     "ProtocolError",
@@ -66,7 +66,7 @@ def add_protocol(
         return place_protocol(unit, ShelfProtocol("", protocol, tuple(remedies), note), now)
 
 
-def place_protocol(unit: Unit, found: ShelfProtocol, now: datetime) -> str:
+def place_protocol(unit: UnitOfWork, found: ShelfProtocol, now: datetime) -> str:
     """The same within a transaction, for a protocol that was checked before; returns its id."""
     placed = {remedy.id: _place(unit, remedy, now) for remedy in found.remedies}
     shelf = ShelfProtocol(
@@ -95,7 +95,7 @@ def change_protocol(practice: OpenPractice, shelf: ShelfProtocol) -> None:
         unit.protocols.save(shelf, saved=now)
 
 
-def _place(unit: Unit, remedy: Remedy, now: datetime) -> Remedy:
+def _place(unit: UnitOfWork, remedy: Remedy, now: datetime) -> Remedy:
     """The remedy as it then stands on the shelf."""
     there = unit.remedies.find(remedy.id)
     if there is not None and there.remedy != remedy:

@@ -16,7 +16,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.tag_words import upper_first
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.courses import CourseEntry, save_in
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import OpenPractice
 from sennight.publish.pdf.reaction_report import ReactionReport, initials, reaction_pdf
 
@@ -75,9 +75,9 @@ def reaction_report(
 ) -> bytes:
     """The report of a reaction as a PDF; the client by initials unless `named`."""
     client = course.client
-    held = materia_medica()
+    materia_medica = supplied_materia_medica()
     names = (
-        f"{herb.name} ({herb.latin}, {herb.part})" if (herb := held.herb(one)) else one
+        f"{herb.name} ({herb.latin}, {herb.part})" if (herb := materia_medica.herb(one)) else one
         for one in reaction.herbs
     )
     report = ReactionReport(

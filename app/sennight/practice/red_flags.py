@@ -13,7 +13,7 @@ from sennight.domain.safety.red_flags import RedFlagCheck, flags_of
 from sennight.domain.safety.rules import RedFlag
 from sennight.practice.opening import OpenPractice
 from sennight.practice.safety import safety_rules
-from sennight.publish.pdf.referral_letter import Referral, referral_pdf
+from sennight.publish.pdf.referral_letter import ReferralReason, referral_pdf
 
 __all__ = [
     "RedFlag",
@@ -65,4 +65,6 @@ def referral_letter(
 ) -> bytes:
     """A letter to the doctor who is to see the client; `note` is the practitioner's own words."""
     found = flags_of(check, red_flags())
-    return referral_pdf(client, card, Referral(check.day, found, note), today=today, paper=paper)
+    return referral_pdf(
+        client, card, ReferralReason(check.day, found, note), today=today, paper=paper
+    )

@@ -10,7 +10,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.reminders.events import ReminderChoices
-from sennight.domain.reminders.published import Publication, Published
+from sennight.domain.reminders.published import CalendarUpdate, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
 from sennight.practice.zones import machine_zone, zone_data_notice
@@ -32,7 +32,7 @@ class Reminders:
     files: Mapping[str, bytes]
     kind: FileKind
     note: str
-    publication: Publication
+    publication: CalendarUpdate
     before: Published
     notices: tuple[str, ...] = ()
 
@@ -94,7 +94,7 @@ def _notices(layout: Layout, choices: ReminderChoices, today: date) -> Iterator[
 
 
 def _files(
-    course: Course, publication: Publication, choices: ReminderChoices
+    course: Course, publication: CalendarUpdate, choices: ReminderChoices
 ) -> Mapping[str, bytes]:
     """One file, or one for each phase.
 

@@ -14,15 +14,15 @@ from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import Finding, Severity, unaccepted
 from sennight.domain.safety.headings import heading
 from sennight.domain.safety.rules import SafetyRules
-from sennight.domain.safety.what_was_checked import checked_for_client, checked_words
+from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
 from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.publish.pdf.practitioner_copy import SafetyRecord
 
 __all__ = [
-    "Checked",
     "Finding",
+    "SafetyReport",
     "Severity",
     "UnacceptedError",
     "check",
@@ -46,14 +46,14 @@ class UnacceptedError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Checked:
+class SafetyReport:
     """The findings of a course, those that stop it, and in words what was looked at."""
 
     findings: tuple[Finding, ...]
     unaccepted: tuple[Finding, ...]
     data_words: str
 
-    def insist(self) -> None:
+    def require_accepted(self) -> None:
         """Raise UnacceptedError where something stands against giving the course."""
         if self.unaccepted:
             raise UnacceptedError(self.unaccepted)
@@ -70,28 +70,33 @@ def safety_rules() -> SafetyRules:
     return read_safety_rules(own_folder("resources") / "safety")
 
 
-def check(layout: Layout, held: MateriaMedica | None = None) -> Checked:
+def check(layout: Layout, materia_medica: MateriaMedica | None = None) -> SafetyReport:
     """Check a course as it is laid out, for its client as recorded.
 
     `held` is the practice's materia medica, the supplied one where it is left out.
     """
-    held, rules = held or materia_medica(), safety_rules()
-    found = findings(layout, held, rules)
+    materia_medica, rules = materia_medica or supplied_materia_medica(), safety_rules()
+    found = findings(layout, materia_medica, rules)
     course = layout.course
-    return Checked(found, unaccepted(found, course.accepts), checked_words(course, held, rules))
+    return SafetyReport(
+        found, unaccepted(found, course.accepts), scope_text(course, materia_medica, rules)
+    )
 
 
 def safety_record(
-    checked: Checked, course: Course, held: MateriaMedica | None = None
+    checked: SafetyReport, course: Course, materia_medica: MateriaMedica | None = None
 ) -> SafetyRecord:
     """A check as the practitioner's copy tells it, with headings for people."""
-    rules, herbs = safety_rules(), held or materia_medica()
+    rules, herbs = safety_rules(), materia_medica or supplied_materia_medica()
     ids = (*(one.id for one in checked.findings), *(one.finding for one in course.accepts))
     heads = {one: heading(one, herbs, rules) for one in ids}
     return SafetyRecord(checked.findings, heads, checked.data_words)
 
 
-def handout_notes(layout: Layout, held: MateriaMedica | None = None) -> tuple[str, ...]:
+def handout_notes(layout: Layout, materia_medica: MateriaMedica | None = None) -> tuple[str, ...]:
     """What the client is told of single remedies, and that the course was checked."""
     rules = safety_rules()
-    return (*advice_lines(layout, held or materia_medica(), rules), checked_for_client(rules))
+    return (
+        *advice_lines(layout, materia_medica or supplied_materia_medica(), rules),
+        checked_for_client(rules),
+    )

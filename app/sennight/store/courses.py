@@ -23,14 +23,14 @@ from sennight.store.rows import grouped, plain_rows
 from sennight.store.snapshots import SCHEMA, Formulas, digest_of, whole_snapshot, write_snapshot
 from sennight.store.tables import courses as tables
 from sennight.store.tables.clients import ClientVersion
-from sennight.store.troubles import is_damage
+from sennight.store.translated_errors import is_damage
 
 
 def course_to_row(
     course: Course, *, digest: str, client_version_id: int, version: int, saved: datetime
-) -> tables.CourseVersion:
+) -> tables.CourseVersionRow:
     """A new version of a course; its snapshot and revisions are rows of their own."""
-    return tables.CourseVersion(
+    return tables.CourseVersionRow(
         course_id=course.id,
         version=version,
         saved=saved,
@@ -47,7 +47,7 @@ def course_to_row(
 
 
 def course_from_row(
-    row: tables.CourseVersion,
+    row: tables.CourseVersionRow,
     *,
     client: Client,
     formulas: Formulas,
@@ -147,11 +147,11 @@ class CourseRepository:
         query = _current().with_only_columns(
             tables.CourseHead.id,
             tables.CourseHead.client_id,
-            tables.CourseVersion.snapshot_digest,
-            tables.CourseVersion.start,
-            tables.CourseVersion.until,
+            tables.CourseVersionRow.snapshot_digest,
+            tables.CourseVersionRow.start,
+            tables.CourseVersionRow.until,
         )
-        order = (tables.CourseVersion.start.desc(), tables.CourseHead.created.desc())
+        order = (tables.CourseVersionRow.start.desc(), tables.CourseHead.created.desc())
         rows = self._session.execute(query.order_by(*order, tables.CourseHead.id))
         return tuple(
             CourseTitle(
@@ -163,8 +163,10 @@ class CourseRepository:
     def history(self, course_id: str) -> tuple[CourseVersion, ...]:
         """Every saved version, oldest first, each with the client's record as it stood then."""
         self.require(course_id)
-        query = select(tables.CourseVersion).where(tables.CourseVersion.course_id == course_id)
-        client_ids = query.with_only_columns(tables.CourseVersion.client_version_id)
+        query = select(tables.CourseVersionRow).where(
+            tables.CourseVersionRow.course_id == course_id
+        )
+        client_ids = query.with_only_columns(tables.CourseVersionRow.client_version_id)
         clients = ClientRepository(self._session).read(
             select(ClientVersion).where(ClientVersion.id.in_(client_ids))
         )
@@ -241,9 +243,9 @@ class CourseRepository:
 
     def _courses(
         self,
-        query: Select[tables.CourseVersion],
-        client: Callable[[tables.CourseVersion], Client],
-    ) -> list[tuple[tables.CourseVersion, Course]]:
+        query: Select[tables.CourseVersionRow],
+        client: Callable[[tables.CourseVersionRow], Client],
+    ) -> list[tuple[tables.CourseVersionRow, Course]]:
         """The rows of a query of versions, each with the course that it holds."""
         formulas = self._formulas(query)
         revisions = self._revisions(query)
@@ -259,11 +261,11 @@ class CourseRepository:
                     accepts=accepts[row.id],
                 ),
             )
-            for row in plain_rows(self._session, tables.CourseVersion, query)
+            for row in plain_rows(self._session, tables.CourseVersionRow, query)
         ]
 
-    def _formulas(self, query: Select[tables.CourseVersion]) -> dict[str, Formulas]:
-        digests = query.with_only_columns(tables.CourseVersion.snapshot_digest)
+    def _formulas(self, query: Select[tables.CourseVersionRow]) -> dict[str, Formulas]:
+        digests = query.with_only_columns(tables.CourseVersionRow.snapshot_digest)
         found = select(
             tables.Snapshot.digest,
             tables.Snapshot.schema,
@@ -275,8 +277,8 @@ class CourseRepository:
             for digest, schema, content in self._session.execute(found)
         }
 
-    def _revisions(self, query: Select[tables.CourseVersion]) -> Mapping[str, list[Revision]]:
-        ids = query.with_only_columns(tables.CourseVersion.course_id)
+    def _revisions(self, query: Select[tables.CourseVersionRow]) -> Mapping[str, list[Revision]]:
+        ids = query.with_only_columns(tables.CourseVersionRow.course_id)
         rows = select(tables.CourseRevision).where(tables.CourseRevision.course_id.in_(ids))
         found: defaultdict[str, list[Revision]] = defaultdict(list)
         ordered = rows.order_by(tables.CourseRevision.place)
@@ -285,9 +287,9 @@ class CourseRepository:
         return found
 
     def _accepts(
-        self, query: Select[tables.CourseVersion]
+        self, query: Select[tables.CourseVersionRow]
     ) -> Mapping[int, list[tables.CourseAccept]]:
-        ids = query.with_only_columns(tables.CourseVersion.id)
+        ids = query.with_only_columns(tables.CourseVersionRow.id)
         rows = select(tables.CourseAccept).where(tables.CourseAccept.course_version_id.in_(ids))
         ordered = rows.order_by(tables.CourseAccept.place)
         return grouped(
@@ -311,11 +313,11 @@ def _of_course(course_id: str) -> Iterator[None]:
         raise UnreadableCourseError(course_id, why) from None
 
 
-def _current() -> Select[tables.CourseVersion]:
-    return select(tables.CourseVersion).join(
+def _current() -> Select[tables.CourseVersionRow]:
+    return select(tables.CourseVersionRow).join(
         tables.CourseHead,
         and_(
-            tables.CourseVersion.course_id == tables.CourseHead.id,
-            tables.CourseVersion.version == tables.CourseHead.version,
+            tables.CourseVersionRow.course_id == tables.CourseHead.id,
+            tables.CourseVersionRow.version == tables.CourseHead.version,
         ),
     )

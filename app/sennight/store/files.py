@@ -25,8 +25,8 @@ from sennight.store.locks import FileLock
 from sennight.store.migrating import own_scripts
 from sennight.store.preparing import Beginning, bring_up_to_date, check_place
 from sennight.store.private import make_private, make_private_folder, with_journals
-from sennight.store.troubles import told_plainly
-from sennight.store.unit import Unit, unit_of_work
+from sennight.store.translated_errors import translated_errors
+from sennight.store.unit import UnitOfWork, unit_of_work
 
 Clock = Callable[[], datetime]
 
@@ -45,12 +45,12 @@ class PracticeFile:
     _engine: Engine = field(repr=False)
     _hold: Hold = field(repr=False)
 
-    def reading(self) -> AbstractContextManager[Unit]:
+    def reading(self) -> AbstractContextManager[UnitOfWork]:
         """A transaction that only reads."""
         return unit_of_work(self._engine, self.path, writes=False)
 
     @contextmanager
-    def writing(self) -> Iterator[Unit]:
+    def writing(self) -> Iterator[UnitOfWork]:
         """A transaction that writes: kept whole at the end of the block, or not at all.
 
         Raises LostFileError where the file under its name is no longer the one that was opened.
@@ -110,7 +110,7 @@ def open_file(
     check_place(path)
     lock = FileLock(path)
     try:
-        with told_plainly(path):
+        with translated_errors(path):
             bring_up_to_date(path, scripts or own_scripts(), clock, beginning=beginning)
             _make_private(path)
         return PracticeFile(path, clock, connect_engine(path), Hold(path, lock))

@@ -22,7 +22,7 @@ from sennight.store.looking import has_foreign_journal, has_journal, journal, lo
 from sennight.store.migrating import migrate, newest_schema, refuse_newer
 from sennight.store.private import make_private_file, with_journals
 from sennight.store.schemas import differences, schema_file
-from sennight.store.troubles import damaged, told_plainly, where_backups_are
+from sennight.store.translated_errors import damaged, translated_errors, where_backups_are
 
 APPLICATION_ID = 0x53454E4E
 """“SENN” in the file's header tells a practice file from other SQLite files."""
@@ -103,7 +103,7 @@ def _refuse_lost(path: Path, beginning: Beginning) -> None:
 
 def _migrate_existing(path: Path, scripts: Path, backup: Path) -> None:
     try:
-        with told_plainly(path):
+        with translated_errors(path):
             migrate(path, scripts)
     except PracticeFileError:
         raise

@@ -54,10 +54,10 @@ def _phase_row(place: int, phase: Phase) -> ProtocolPhase:
 
 def _line_row(place: int, line: Line) -> ProtocolLine:
     steps = [
-        ProtocolStep(place=n, after_weeks=step.after_weeks, take=step.take)
+        ProtocolStep(place=n, after_weeks=step.after_weeks, take=step.directions)
         for n, step in enumerate(line.steps)
     ]
-    return ProtocolLine(place=place, remedy_id=line.remedy, take=line.take, steps=steps)
+    return ProtocolLine(place=place, remedy_id=line.remedy, take=line.directions, steps=steps)
 
 
 def protocol_from_row(row: ProtocolVersion) -> Protocol:

@@ -23,7 +23,7 @@ from sennight.store.locks import FileLock
 from sennight.store.looking import has_journal, look
 from sennight.store.preparing import check_place, known_schema
 from sennight.store.private import with_journals
-from sennight.store.troubles import told_plainly
+from sennight.store.translated_errors import translated_errors
 
 _TIMES = ("saved", "entered", "published", "recorded")
 """The columns that say when something was put into the file."""
@@ -53,7 +53,7 @@ def look_into(path: Path, scripts: Path, *, thoroughly: bool = False) -> Content
     """
     if not path.is_file():
         raise PracticeFileError(f"{path} is not there; expected a practice file or a backup")
-    with told_plainly(path):
+    with translated_errors(path):
         schema = known_schema(path, scripts)
         if schema is None:
             raise PracticeFileError(f"{path} holds nothing; expected a practice file")
@@ -105,7 +105,7 @@ def restore(path: Path, backup: Path, scripts: Path, *, now: datetime) -> Path |
     lock = FileLock(path)
     new = path.with_name(f"{path.name}.restored")
     try:
-        with told_plainly(backup):
+        with translated_errors(backup):
             _insist_sound(look_into(backup, scripts, thoroughly=True))
             with closing(look(backup)) as source:
                 copy_checked(source, new)

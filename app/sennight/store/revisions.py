@@ -43,7 +43,7 @@ def revision_to_row(revision: Revision, *, place: int, version: int) -> CourseRe
         case Flare():
             row.phase, row.first_day, row.last_day = revision.rescue, revision.first, revision.last
         case Redirect():
-            row.remedy, row.take = revision.remedy, revision.take
+            row.remedy, row.take = revision.remedy, revision.directions
             row.first_day, row.last_day = revision.first, revision.last
         case Stop():
             row.remedy, row.first_day = revision.remedy, revision.first
@@ -90,7 +90,7 @@ _READ: dict[str, Callable[[CourseRevision], Revision]] = {
         reason=row.reason,
         remedy=_set(row.remedy),
         first=_set(row.first_day),
-        take=_set(row.take),
+        directions=_set(row.take),
         last=row.last_day,
     ),
     "stop": lambda row: Stop(

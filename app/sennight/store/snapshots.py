@@ -87,8 +87,8 @@ def _phase_out(phase: Phase) -> dict[str, object]:
 
 
 def _line_out(line: Line) -> dict[str, object]:
-    steps = [[step.after_weeks, str(step.take)] for step in line.steps]
-    return {"remedy": line.remedy, "take": str(line.take), "steps": steps}
+    steps = [[step.after_weeks, str(step.directions)] for step in line.steps]
+    return {"remedy": line.remedy, "take": str(line.directions), "steps": steps}
 
 
 def _remedy_out(remedy: Remedy) -> dict[str, object]:

@@ -22,10 +22,10 @@ from sennight.store.publications import PublicationRepository
 from sennight.store.reactions import ReactionRepository
 from sennight.store.red_flags import RedFlagRepository
 from sennight.store.remedies import RemedyRepository
-from sennight.store.troubles import told_plainly
+from sennight.store.translated_errors import translated_errors
 
 
-class Unit:
+class UnitOfWork:
     """The repositories of one transaction."""
 
     def __init__(self, session: Session) -> None:
@@ -83,11 +83,11 @@ class Unit:
 
 
 @contextmanager
-def unit_of_work(engine: Engine, path: Path, *, writes: bool) -> Iterator[Unit]:
+def unit_of_work(engine: Engine, path: Path, *, writes: bool) -> Iterator[UnitOfWork]:
     """One transaction: kept whole when the block ends, gone whole when it raises.
 
     A block that writes takes the write lock first, so what it reads cannot change under it.
     """
-    with told_plainly(path), course_told(path), Session(engine) as session, session.begin():
+    with translated_errors(path), course_told(path), Session(engine) as session, session.begin():
         session.connection(execution_options=WRITES if writes else {})
-        yield Unit(session)
+        yield UnitOfWork(session)

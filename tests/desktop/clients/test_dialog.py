@@ -23,8 +23,8 @@ Key = Qt.Key
 
 
 @pytest.fixture
-def dialog(qtbot: QtBot, look: object) -> ClientDialog:
-    assert look
+def dialog(qtbot: QtBot, theme: object) -> ClientDialog:
+    assert theme
     made = ClientDialog(None, today=TODAY)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     made.show()
@@ -65,7 +65,7 @@ def test_a_whole_record_is_typed_with_the_keyboard(qtbot: QtBot, dialog: ClientD
 
 def test_a_name_is_enough(qtbot: QtBot, dialog: ClientDialog) -> None:
     type_into(qtbot, dialog.name, "  Oskar Teale ")
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer == (Client("Oskar Teale"), "", "")
 
 
@@ -73,7 +73,7 @@ def test_without_a_name_the_field_says_so_and_takes_the_keyboard(
     qtbot: QtBot, dialog: ClientDialog
 ) -> None:
     dialog.contact.setFocus()
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer is None
     assert dialog.isVisible()
     row = dialog._name_row
@@ -99,7 +99,7 @@ def test_what_is_wrong_is_told_at_its_field_and_nothing_is_lost(
 ) -> None:
     type_into(qtbot, dialog.name, "Ishbel Marr")
     type_into(qtbot, getattr(dialog, field), typed)
-    dialog.carry_on()
+    dialog.submit()
     row = getattr(dialog, f"_{field}_row")
     assert dialog.answer is None
     assert row.is_wrong
@@ -113,13 +113,13 @@ def test_moments_out_of_order_are_told_at_the_later_one(
 ) -> None:
     type_into(qtbot, dialog.name, "Ishbel Marr")
     type_into(qtbot, dialog.times[Moment.LUNCH], "6:00")
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer is None
     row = dialog._time_rows[Moment.LUNCH]
     assert row.is_wrong
     assert row.beneath.text().startswith("Lunch: ")
     dialog.times[Moment.LUNCH].setText("13:00")
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer is not None
 
 
@@ -138,7 +138,7 @@ def test_a_record_opens_as_it_was_saved(sample: Sample, qtbot: QtBot) -> None:
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     assert made.heading.text() == "Change client"
     assert not made.is_changed()
-    made.carry_on()
+    made.submit()
     assert made.answer == (entry.client, entry.contact, entry.note)
 
 
@@ -197,8 +197,8 @@ def test_tab_goes_through_the_fields_before_the_buttons(
 
 
 @pytest.fixture
-def facts(qtbot: QtBot, look: object) -> FactsField:
-    assert look
+def facts(qtbot: QtBot, theme: object) -> FactsField:
+    assert theme
     field = FactsField(vocabulary().conditions, "Type a word", today=TODAY)
     qtbot.addWidget(field)
     field.show()
@@ -285,14 +285,14 @@ def test_a_medicine_has_times(qtbot: QtBot, dialog: ClientDialog) -> None:
     assert "“after” is no time" in line.beneath.text()
 
 
-def test_times_of_a_medicine_open_as_they_were_saved(qtbot: QtBot, look: object) -> None:
-    assert look
+def test_times_of_a_medicine_open_as_they_were_saved(qtbot: QtBot, theme: object) -> None:
+    assert theme
     at = (Moment.BREAKFAST, time(20, 15))
     client = Client("Una Example", medicines=(Fact("iron", at=at),))
     made = ClientDialog(None, ClientEntry("", client), today=TODAY)
     qtbot.addWidget(made)
     assert not made.is_changed()
-    made.carry_on()
+    made.submit()
     assert made.answer is not None
     assert made.answer[0] == client
 
@@ -306,13 +306,13 @@ def test_advice_and_what_herbs_do_cannot_be_recorded_of_a_client(dialog: ClientD
     assert len(offered) + len(no_facts()) == len(vocabulary().conditions)
 
 
-def test_reactions_are_kept_where_the_record_is_changed(qtbot: QtBot, look: object) -> None:
-    assert look
+def test_reactions_are_kept_where_the_record_is_changed(qtbot: QtBot, theme: object) -> None:
+    assert theme
     reaction = Reaction(date(2027, 1, 5), "Joint tea", ("ginger",), "A rash")
     client = Client("Una Example", reactions=(reaction,))
     made = ClientDialog(None, ClientEntry("", client), today=TODAY)
     qtbot.addWidget(made)
     type_into(qtbot, made.contact, "01632 960002")
-    made.carry_on()
+    made.submit()
     assert made.answer is not None
     assert made.answer[0].reactions == (reaction,)

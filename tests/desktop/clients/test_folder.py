@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.start_dialog import Start, StartDialog
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.protocol_words import protocol_words
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import empty_protocol
@@ -27,8 +27,8 @@ Key = Qt.Key
 
 
 @pytest.fixture
-def page(sample: Sample, look: Look, qtbot: QtBot) -> FolderPage:
-    made = FolderPage(sample.practice, look, lambda: NOW)
+def page(sample: Sample, theme: Theme, qtbot: QtBot) -> FolderPage:
+    made = FolderPage(sample.practice, theme, lambda: NOW)
     qtbot.addWidget(made)
     made.resize(1180, 700)
     made.show()
@@ -53,7 +53,7 @@ def test_an_unknown_age_is_told(page: FolderPage, sample: Sample) -> None:
 
 def test_enter_opens_the_course(page: FolderPage, sample: Sample, qtbot: QtBot) -> None:
     with qtbot.waitSignal(page.course_opened) as opened:
-        page.take_keyboard()
+        page.take_focus()
         qtbot.keyClick(page.rows, Key.Key_Return)
     assert opened.args == [sample.course]
 
@@ -90,7 +90,7 @@ def test_a_changed_record_is_saved_shown_and_can_be_undone(
 ) -> None:
     def change(dialog: ClientDialog) -> None:
         dialog.name.setText("Efua Prendergast-Hale")
-        dialog.carry_on()
+        dialog.submit()
 
     in_next_dialog(change)
     page.change()
@@ -104,7 +104,7 @@ def test_a_changed_record_is_saved_shown_and_can_be_undone(
 
 
 def test_a_dialog_left_alone_changes_nothing(page: FolderPage) -> None:
-    in_next_dialog(lambda dialog: dialog.carry_on())
+    in_next_dialog(lambda dialog: dialog.submit())
     page.change()
     assert page.undo_stack is not None
     assert not page.undo_stack.canUndo()
@@ -137,7 +137,7 @@ def test_a_course_is_started_from_a_protocol(
             "“Quiet evenings” starts on Monday 1 February 2027 and runs to "
             "Sunday 28 February 2027."
         )
-        dialog.carry_on()
+        dialog.submit()
 
     in_next_dialog(start)
     with qtbot.waitSignals([page.course_opened, page.said]):
@@ -160,7 +160,7 @@ def test_without_a_protocol_on_the_shelf_a_course_is_started_from_an_empty_one(
         assert dialog.sentence.text() == (
             "“Spring joints” starts on Monday 1 February 2027 and runs to Sunday 25 April 2027."
         )
-        dialog.carry_on()
+        dialog.submit()
 
     in_next_dialog(start)
     with qtbot.waitSignals([page.course_opened, page.said]):
@@ -174,8 +174,8 @@ def test_without_a_protocol_on_the_shelf_a_course_is_started_from_an_empty_one(
 
 
 @pytest.fixture
-def dialog(sample: Sample, look: Look, qtbot: QtBot) -> StartDialog:
-    assert look
+def dialog(sample: Sample, theme: Theme, qtbot: QtBot) -> StartDialog:
+    assert theme
     shelf = list_protocols(sample.practice)
     made = StartDialog(None, Client("Noor Müller"), shelf, today=TODAY)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
@@ -210,7 +210,7 @@ def test_the_last_day_is_asked_only_where_a_phase_is_open(
     assert not dialog._until_row.isHidden()
     qtbot.keyClicks(dialog.until, "30 June 2027")
     assert dialog.sentence.text().endswith("runs to Wednesday 30 June 2027.")
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer == Start(
         dialog._chosen.id, JOINTS.name, date(2027, 2, 1), date(2027, 6, 30)
     )
@@ -222,12 +222,12 @@ def test_an_empty_protocol_needs_a_name(dialog: StartDialog, qtbot: QtBot) -> No
     assert not dialog._name_row.isHidden()
     assert dialog._until_row.isHidden()
     assert dialog.sentence.isHidden()
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer is None
     assert dialog._name_row.is_wrong
     qtbot.keyClicks(dialog.name, "Hands")
     assert not dialog._name_row.is_wrong
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer == Start("", "Hands", date(2027, 2, 1), None)
 
 
@@ -254,7 +254,7 @@ def test_days_that_cannot_be_are_told_at_their_field(
     dialog.protocols.select_row(1)
     dialog.first.setText(first)
     dialog.until.setText(until)
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer is None
     wrong = [row for row in dialog._days.rows if row.is_wrong]
     assert len(wrong) == 1

@@ -14,8 +14,8 @@ from sennight.desktop.course.actions import (
     page_specs,
     phase_specs,
 )
-from sennight.desktop.course.body import Body
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.course.view import CourseView
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.actions import action_specs
 from support import course_cases
 
@@ -36,11 +36,11 @@ def test_every_action_says_what_it_does_under_a_name_of_its_own() -> None:
     assert len({spec.id for spec in specs}) == len(specs)
 
 
-def test_keys_ask_for_decisions_and_change_phases(qtbot: QtBot, look: Look) -> None:
+def test_keys_ask_for_decisions_and_change_phases(qtbot: QtBot, theme: Theme) -> None:
     session = course_cases.session(
         course_cases.full_course(decided=False), today=course_cases.START
     )
-    body = Body(session, look, "Una Example")
+    body = CourseView(session, theme, "Una Example")
     qtbot.addWidget(body)
     body.lines.asked.connect(lambda asked: session.edit(asked.words, asked.course))
     body.resize(1180, 740)
@@ -49,9 +49,9 @@ def test_keys_ask_for_decisions_and_change_phases(qtbot: QtBot, look: Look) -> N
     qtbot.waitUntil(body.isActiveWindow)
     asked: list[str] = []
     body.decision_wanted.connect(asked.append)
-    held = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
-    qtbot.keyClick(body, Qt.Key.Key_M, held)
-    qtbot.keyClick(body, Qt.Key.Key_A, held)
+    modifiers = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    qtbot.keyClick(body, Qt.Key.Key_M, modifiers)
+    qtbot.keyClick(body, Qt.Key.Key_A, modifiers)
     assert asked == ["advance"]
     assert len(session.course.protocol.phases) == 5
     body.hide()

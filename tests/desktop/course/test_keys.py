@@ -12,13 +12,13 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.body import Body
-from sennight.desktop.course.calendar.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.decisions.remedies import StopRemedy
 from sennight.desktop.course.decisions.timing import TakePause
 from sennight.desktop.course.session import Session
+from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit import dialogs
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, pressed_by_enter
 from sennight.domain.courses.editing import with_directions
 from support import course_cases
@@ -31,8 +31,8 @@ def session() -> Session:
 
 
 @pytest.fixture
-def body(qtbot: QtBot, session: Session, look: Look) -> Iterator[Body]:
-    made = Body(session, look, "Una Example · Joint ease")
+def body(qtbot: QtBot, session: Session, theme: Theme) -> Iterator[CourseView]:
+    made = CourseView(session, theme, "Una Example · Joint ease")
     qtbot.addWidget(made)
     for text in ("Enter diary", "Give to client"):
         made.add_button(button(text))
@@ -55,17 +55,17 @@ def stops(start: QWidget) -> list[QWidget]:
         QTest.keyClick(at, Qt.Key.Key_Tab)
 
 
-def test_tab_goes_from_the_head_down_and_misses_nothing(body: Body) -> None:
+def test_tab_goes_from_the_head_down_and_misses_nothing(body: CourseView) -> None:
     found = stops(body.decide_button)
     names = [getattr(one, "text", str)() or one.accessibleName() for one in found]
     assert names[:3] == ["Decide…", "Enter diary", "Give to client"]
     bar = body.lines.bar
     parts = [body.timeline, body.calendar.scales, body.calendar.sheet, bar.choices, bar.length]
-    parts += [bar.menu_button, bar.add_line, body.lines.table, body.follows]
+    parts += [bar.menu_button, bar.add_line, body.lines.table, body.consequences]
     assert [one for one in found if one in parts] == parts
 
 
-def test_back_tab_leads_the_same_way_back(body: Body) -> None:
+def test_back_tab_leads_the_same_way_back(body: CourseView) -> None:
     found = stops(body.decide_button)
     QTest.keyClick(body.decide_button, Qt.Key.Key_Backtab)
     back: list[QWidget] = [body.decide_button]
@@ -81,7 +81,7 @@ def enter() -> QKeyEvent:
     return QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Return, Qt.KeyboardModifier.NoModifier)
 
 
-def test_enter_on_a_menu_button_opens_its_menu(body: Body) -> None:
+def test_enter_on_a_menu_button_opens_its_menu(body: CourseView) -> None:
     menu = body.decide_button.menu()
     assert menu is not None
     shown: list[bool] = []
@@ -117,7 +117,7 @@ def test_escape_asks_before_a_reason_is_lost(
     qtbot: QtBot, session: Session, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[str] = []
-    monkeypatch.setattr(dialogs, "confirmed", lambda *_a, **_k: asked.append("asked"))
+    monkeypatch.setattr(dialogs, "confirm", lambda *_a, **_k: asked.append("asked"))
     dialog = StopRemedy(session)
     qtbot.addWidget(dialog)
     dialog.show()
@@ -129,10 +129,10 @@ def test_escape_asks_before_a_reason_is_lost(
 
 
 def test_a_sheet_drawn_after_an_edit_is_the_sheet_drawn_anew(
-    qtbot: QtBot, session: Session, look: Look
+    qtbot: QtBot, session: Session, theme: Theme
 ) -> None:
     """What is kept of the sheet never outlives what it shows."""
-    kept, anew = Calendar(session, look), Calendar(session, look)
+    kept, anew = CourseCalendar(session, theme), CourseCalendar(session, theme)
     for calendar in (kept, anew):
         qtbot.addWidget(calendar)
         calendar.resize(860, 600)
@@ -150,8 +150,8 @@ def test_a_sheet_drawn_after_an_edit_is_the_sheet_drawn_anew(
         calendar.hide()
 
 
-def test_the_sheet_shows_whole_weeks_only(qtbot: QtBot, session: Session, look: Look) -> None:
-    calendar = Calendar(session, look)
+def test_the_sheet_shows_whole_weeks_only(qtbot: QtBot, session: Session, theme: Theme) -> None:
+    calendar = CourseCalendar(session, theme)
     qtbot.addWidget(calendar)
     calendar.show()
     for height in (240, 333, 421):

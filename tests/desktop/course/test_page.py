@@ -13,22 +13,22 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course import desk as desk_module
-from sennight.desktop.course.consequences.aims import AimsSheet
-from sennight.desktop.course.decisions.remedies import OtherDirections
-from sennight.desktop.course.desk import Desk
+from sennight.desktop.course import controller as desk_module
+from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.controller import CourseController
+from sennight.desktop.course.decisions.remedies import ChangeDirections
 from sennight.desktop.course.diary.diary_model import DiaryModel
-from sennight.desktop.course.giving import GiveDialog, Recipient
+from sennight.desktop.course.giving import GiveDialog, HandoutRequest
 from sennight.desktop.course.history.looking_back import LookBack, as_it_stood, version_on
 from sennight.desktop.course.history.versions import VersionsDialog
-from sennight.desktop.course.lines.lines_model import Asked, Column
+from sennight.desktop.course.lines.lines_model import Column, LineEditRequest
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.kit.theme import Look, make_look
+from sennight.desktop.kit.theme import Theme, make_theme
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend, Redirect
 from sennight.domain.courses.editing import with_directions, with_length
 from sennight.domain.courses.protocols import empty_protocol
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.remedies import Form
 from sennight.practice.clients import add_client
@@ -44,80 +44,82 @@ RUNNING = datetime(2027, 3, 3, 9, tzinfo=ZoneInfo("Europe/London"))
 
 
 def opened(
-    qtbot: QtBot, practice: OpenPractice, look: Look, course: Course, now: datetime
-) -> tuple[CoursePage, Desk]:
+    qtbot: QtBot, practice: OpenPractice, theme: Theme, course: Course, now: datetime
+) -> tuple[CoursePage, CourseController]:
     client = add_client(practice, Client("Una Example", zone="Europe/London"))
     course_id = add_course(practice, client, course, now=now)
-    page = CoursePage(practice, look, now=lambda: now)
+    page = CoursePage(practice, theme, now=lambda: now)
     qtbot.addWidget(page)
     page.resize(1180, 740)
     page.open(course_id)
     page.show()
-    assert page.desk is not None
-    return page, page.desk
+    assert page.controller is not None
+    return page, page.controller
 
 
 @pytest.fixture
 def ahead(
-    qtbot: QtBot, empty_practice: OpenPractice, look: Look
-) -> Iterator[tuple[CoursePage, Desk]]:
+    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
+) -> Iterator[tuple[CoursePage, CourseController]]:
     """A course that begins in two days."""
-    made = opened(qtbot, empty_practice, look, course_cases.full_course(decided=False), BEFORE)
+    made = opened(qtbot, empty_practice, theme, course_cases.full_course(decided=False), BEFORE)
     yield made
     made[0].hide()
 
 
 @pytest.fixture
 def running(
-    qtbot: QtBot, empty_practice: OpenPractice, look: Look
-) -> Iterator[tuple[CoursePage, Desk]]:
+    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
+) -> Iterator[tuple[CoursePage, CourseController]]:
     """A course in its ninth week, with decisions."""
-    made = opened(qtbot, empty_practice, look, course_cases.full_course(), RUNNING)
+    made = opened(qtbot, empty_practice, theme, course_cases.full_course(), RUNNING)
     yield made
     made[0].hide()
 
 
-def stored(desk: Desk) -> Course:
-    return course_entry(desk.practice, desk.entry.id).course
+def stored(controller: CourseController) -> Course:
+    return course_entry(controller.practice, controller.entry.id).course
 
 
-def test_a_course_opens_with_its_title(running: tuple[CoursePage, Desk]) -> None:
-    page, desk = running
-    assert desk.title == "Una Example · Joint ease"
-    assert desk.body.when.text() == "4 January to 8 August 2027 · week 9 now"
-    assert desk.session.phase_id == "maintenance"
+def test_a_course_opens_with_its_title(running: tuple[CoursePage, CourseController]) -> None:
+    page, controller = running
+    assert controller.title == "Una Example · Joint ease"
+    assert controller.view.when.text() == "4 January to 8 August 2027 · week 9 now"
+    assert controller.session.phase_id == "maintenance"
     titles: list[str] = []
     page.title_changed.connect(titles.append)
-    page.open(desk.entry.id)
+    page.open(controller.entry.id)
     assert titles == ["Una Example · Joint ease"]
 
 
-def test_an_edit_is_saved_at_once_and_undone(ahead: tuple[CoursePage, Desk]) -> None:
-    page, desk = ahead
-    table = desk.body.lines
-    desk.session.choose_phase("loading")
+def test_an_edit_is_saved_at_once_and_undone(ahead: tuple[CoursePage, CourseController]) -> None:
+    page, controller = ahead
+    table = controller.view.lines
+    controller.session.choose_phase("loading")
     table.model.setData(table.model.index(1, 1), "2.5 mL bd")
-    assert str(stored(desk).protocol.phases[0].lines[1].take) == "2.5 mL bd"
+    assert str(stored(controller).protocol.phases[0].lines[1].directions) == "2.5 mL bd"
     page.undo_stack.undo()
-    assert str(stored(desk).protocol.phases[0].lines[1].take) == "5 mL tds pc"
+    assert str(stored(controller).protocol.phases[0].lines[1].directions) == "5 mL tds pc"
     assert page.undo_stack.canRedo()
-    assert len(course_history(desk.practice, desk.entry.id)) == 3
+    assert len(course_history(controller.practice, controller.entry.id)) == 3
 
 
-def test_before_it_begins_an_end_moves_by_an_edit(ahead: tuple[CoursePage, Desk]) -> None:
-    page, desk = ahead
-    end = desk.session.shown.layout.phases[0].span.end
-    desk.move_end("loading", end + timedelta(days=7))
-    assert stored(desk).protocol.phases[0].length == Length(7, Calendar.WEEKS)
-    assert stored(desk).revisions == ()
+def test_before_it_begins_an_end_moves_by_an_edit(
+    ahead: tuple[CoursePage, CourseController],
+) -> None:
+    page, controller = ahead
+    end = controller.session.shown.layout.phases[0].span.end
+    controller.move_end("loading", end + timedelta(days=7))
+    assert stored(controller).protocol.phases[0].length == Length(7, CalendarUnit.WEEKS)
+    assert stored(controller).revisions == ()
     page.undo_stack.undo()
-    assert stored(desk).protocol.phases[0].length == Length(6, Calendar.WEEKS)
+    assert stored(controller).protocol.phases[0].length == Length(6, CalendarUnit.WEEKS)
 
 
 def test_while_it_runs_an_end_moves_by_a_decision(
-    running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
+    running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    _page, desk = running
+    _page, controller = running
     asked: list[tuple[str, int]] = []
 
     class Told:
@@ -127,113 +129,117 @@ def test_while_it_runs_an_end_moves_by_a_decision(
         def exec(self) -> int:
             return 0
 
-        def deleteLater(self) -> None:  # noqa: N802
+        def deleteLater(self) -> None:
             pass
 
     monkeypatch.setattr(desk_module, "ChangeLength", Told)
-    end = desk.session.shown.layout.phases[1].span.end
-    desk.move_end("maintenance", end - timedelta(days=3))
+    end = controller.session.shown.layout.phases[1].span.end
+    controller.move_end("maintenance", end - timedelta(days=3))
     assert asked == [("maintenance", -3)]
-    assert stored(desk).revisions == course_cases.DECIDED
+    assert stored(controller).revisions == course_cases.DECIDED
 
 
 def test_an_edit_of_past_days_is_asked_about(
-    qtbot: QtBot, running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    _page, desk = running
+    _page, controller = running
     told: list[str] = []
 
     def answer(_parent: object, _heading: str, text: str, **_buttons: str) -> bool:
         told.append(text)
         return len(told) == 2
 
-    monkeypatch.setattr(desk_module, "confirmed", answer)
-    course = desk.session.course
-    protocol = with_length(course.protocol, "loading", Length(38, Calendar.DAYS))
-    asked = Asked("Change a length", replace(course, protocol=protocol))
-    desk.edit(asked)
+    monkeypatch.setattr(desk_module, "confirm", answer)
+    course = controller.session.course
+    protocol = with_length(course.protocol, "loading", Length(38, CalendarUnit.DAYS))
+    asked = LineEditRequest("Change a length", replace(course, protocol=protocol))
+    controller.edit(asked)
     qtbot.waitUntil(lambda: len(told) == 1)
-    assert stored(desk) == course
+    assert stored(controller) == course
     assert "Loading ends" in told[0]
-    desk.edit(asked)
-    qtbot.waitUntil(lambda: stored(desk).protocol == protocol)
+    controller.edit(asked)
+    qtbot.waitUntil(lambda: stored(controller).protocol == protocol)
 
 
 def test_other_directions_in_a_running_phase_are_a_decision(
-    qtbot: QtBot, running: tuple[CoursePage, Desk], monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    _page, desk = running
-    run: list[OtherDirections] = []
+    _page, controller = running
+    run: list[ChangeDirections] = []
 
-    def carried_on(dialog: OtherDirections) -> int:
+    def carried_on(dialog: ChangeDirections) -> int:
         run.append(dialog)
-        dialog.carry_on()
+        dialog.submit()
         return 1
 
-    monkeypatch.setattr(OtherDirections, "exec", carried_on)
-    model = desk.body.lines.model
+    monkeypatch.setattr(ChangeDirections, "exec", carried_on)
+    model = controller.view.lines.model
     model.setData(model.index(0, 1), "2 cups od")
     qtbot.waitUntil(lambda: bool(run))
-    made = stored(desk).revisions[-1]
+    made = stored(controller).revisions[-1]
     assert isinstance(made, Redirect)
-    assert (made.remedy, str(made.take), made.first) == ("t1", "2 cup od", desk.today)
-    assert stored(desk).protocol == course_cases.full_course().protocol
+    assert (made.remedy, str(made.directions), made.first) == ("t1", "2 cup od", controller.today)
+    assert stored(controller).protocol == course_cases.full_course().protocol
 
 
-def test_an_edit_of_days_ahead_is_not(running: tuple[CoursePage, Desk]) -> None:
-    _page, desk = running
-    course = desk.session.course
+def test_an_edit_of_days_ahead_is_not(running: tuple[CoursePage, CourseController]) -> None:
+    _page, controller = running
+    course = controller.session.course
     protocol = with_directions(course.protocol, "taper", "t1", samples.take("1 cup bd"))
-    desk.edit(Asked("Change directions", replace(course, protocol=protocol), "t1"))
-    assert stored(desk).protocol == protocol
+    controller.edit(LineEditRequest("Change directions", replace(course, protocol=protocol), "t1"))
+    assert stored(controller).protocol == protocol
 
 
 def test_a_course_saved_elsewhere_is_not_written_over(
-    qtbot: QtBot, ahead: tuple[CoursePage, Desk], look: Look
+    qtbot: QtBot, ahead: tuple[CoursePage, CourseController], theme: Theme
 ) -> None:
-    page, desk = ahead
-    other = CoursePage(page.practice, look, now=lambda: BEFORE)
+    page, controller = ahead
+    other = CoursePage(page.practice, theme, now=lambda: BEFORE)
     qtbot.addWidget(other)
-    other.open(desk.entry.id)
-    assert other.desk is not None
-    desk.body.lines.bar.add()
-    other.desk.body.lines.bar.copy()
-    assert "saved elsewhere" in other.desk.body.lines.said.text()
-    assert len(stored(desk).protocol.phases) == 5
-    assert len(other.desk.session.course.protocol.phases) == 4
+    other.open(controller.entry.id)
+    assert other.controller is not None
+    controller.view.lines.bar.add()
+    other.controller.view.lines.bar.copy()
+    assert "saved elsewhere" in other.controller.view.lines.said.text()
+    assert len(stored(controller).protocol.phases) == 5
+    assert len(other.controller.session.course.protocol.phases) == 4
 
 
-def test_the_diary_is_keyed_in_and_the_figure_shown(running: tuple[CoursePage, Desk]) -> None:
-    _page, desk = running
-    figure = desk.body.follows.panels[1]
+def test_the_diary_is_keyed_in_and_the_figure_shown(
+    running: tuple[CoursePage, CourseController],
+) -> None:
+    _page, controller = running
+    figure = controller.view.consequences.panels[1]
     assert figure.isHidden()
-    model = DiaryModel(desk.session.shown, (), desk.draft)
+    model = DiaryModel(controller.session.shown, (), controller.draft)
     model.put_all_taken(model.week_of(0))
-    model.put([7], [0], 1)
-    desk.save_diary(model)
-    assert len(diary(desk.practice, desk.entry.id)) == 22
-    assert desk.draft == {}
+    model.set_taken([7], [0], 1)
+    controller.save_diary(model)
+    assert len(diary(controller.practice, controller.entry.id)) == 22
+    assert controller.draft == {}
     assert not figure.isHidden()
     assert figure._figure.text() == "97 %"
 
 
 def test_a_diary_not_saved_yet_outlives_a_look_elsewhere(
-    running: tuple[CoursePage, Desk],
+    running: tuple[CoursePage, CourseController],
 ) -> None:
-    page, desk = running
-    DiaryModel(desk.session.shown, (), desk.draft).put([0], [0], 2)
-    page.open(desk.entry.id)
-    assert page.desk is not None
-    assert page.desk is not desk
-    assert page.desk.draft == {(course_cases.START, "t1"): 2}
+    page, controller = running
+    DiaryModel(controller.session.shown, (), controller.draft).set_taken([0], [0], 2)
+    page.open(controller.entry.id)
+    assert page.controller is not None
+    assert page.controller is not controller
+    assert page.controller.draft == {(course_cases.START, "t1"): 2}
 
 
 def test_the_files_are_written_and_the_client_told(
-    qtbot: QtBot, running: tuple[CoursePage, Desk], tmp_path: Path
+    qtbot: QtBot, running: tuple[CoursePage, CourseController], tmp_path: Path
 ) -> None:
-    _page, desk = running
-    to = Recipient(desk.practice, desk.entry.id, desk.session.course, RUNNING)
-    dialog = GiveDialog(to, desk)
+    _page, controller = running
+    to = HandoutRequest(
+        controller.practice, controller.entry.id, controller.session.course, RUNNING
+    )
+    dialog = GiveDialog(to, controller)
     qtbot.addWidget(dialog)
     assert "joint-ease-2027-01-04-handout.pdf (A4)" in dialog.told.text()
     dialog.by_phase.setChecked(True)
@@ -247,106 +253,111 @@ def test_the_files_are_written_and_the_client_told(
     assert not dialog.main_button.isEnabled()
     dialog.alarm.setText("10")
     dialog.folder.setText(str(tmp_path / "given"))
-    dialog.carry_on()
+    dialog.submit()
     assert [path.suffix for path in dialog.paths] == [".pdf", ".ics"]
     assert all(path.stat().st_size > 1000 for path in dialog.paths)
     assert "TRIGGER:-PT10M" in dialog.paths[1].read_text("utf-8")
     assert dialog.note.text().startswith("Tell the client: Open this file on your phone")
-    kinds = {one.kind for one in list_publications(desk.practice, desk.entry.id)}
+    kinds = {one.kind for one in list_publications(controller.practice, controller.entry.id)}
     assert kinds == {"handout", "reminders"}
-    again = GiveDialog(to, desk)
+    again = GiveDialog(to, controller)
     qtbot.addWidget(again)
     again.by_phase.setChecked(True)
     again.folder.setText(str(tmp_path / "given"))
-    again.carry_on()
+    again.submit()
     old = dialog.paths[1].name
     assert f"of an earlier time are still in the folder: {old}." in again.note.text()
 
 
 def test_versions_are_compared_and_looked_back_on(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
-    _page, desk = running
+    _page, controller = running
     extend = Extend(on=RUNNING.date(), phase="maintenance", by=1, in_weeks=True)
-    assert desk.session.decide(extend)
-    history = course_history(desk.practice, desk.entry.id)
-    dialog = VersionsDialog(desk.session.shown, history, desk)
+    assert controller.session.decide(extend)
+    history = course_history(controller.practice, controller.entry.id)
+    dialog = VersionsDialog(controller.session.shown, history, controller)
     qtbot.addWidget(dialog)
     assert dialog.told.text().startswith("Maintenance ends 30 May 2027 instead of 23 May 2027.")
     _box, day = dialog.after
     day.setText("2 March 2027")
     day.editingFinished.emit()
     assert dialog.told.text() == "Nothing differs in what is taken."
-    assert as_it_stood(desk.session.course, date(2027, 2, 8)).revisions == course_cases.DECIDED[:1]
+    assert (
+        as_it_stood(controller.session.course, date(2027, 2, 8)).revisions
+        == course_cases.DECIDED[:1]
+    )
 
 
 def test_the_course_is_seen_as_it_stood_on_a_day_and_stays_as_it_is(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
-    _page, desk = running
+    _page, controller = running
     extend = Extend(on=RUNNING.date(), phase="maintenance", by=1, in_weeks=True)
-    assert desk.session.decide(extend)
-    history = course_history(desk.practice, desk.entry.id)
-    dialog = LookBack(desk.session.shown, history, desk.look, desk)
+    assert controller.session.decide(extend)
+    history = course_history(controller.practice, controller.entry.id)
+    dialog = LookBack(controller.session.shown, history, controller.theme, controller)
     qtbot.addWidget(dialog)
-    assert dialog.session.course.revisions == desk.session.course.revisions
+    assert dialog.session.course.revisions == controller.session.course.revisions
     dialog.day.setText("8 February 2027")
     dialog.day.editingFinished.emit()
     assert dialog.session.course.revisions == course_cases.DECIDED[:1]
     assert dialog.session.shown.today == date(2027, 2, 8)
     assert version_on(history, date(2026, 1, 1)) == history[0]
-    assert version_on(history, RUNNING.date())[2].revisions == desk.session.course.revisions
+    assert version_on(history, RUNNING.date())[2].revisions == controller.session.course.revisions
     assert not dialog.session.decide(extend)
-    assert len(course_history(desk.practice, desk.entry.id)) == len(history)
+    assert len(course_history(controller.practice, controller.entry.id)) == len(history)
     dialog.day.setText("yesterday")
     dialog.day.editingFinished.emit()
     assert dialog.session.course.revisions == course_cases.DECIDED[:1]
 
 
-def test_escape_closes_the_page(qtbot: QtBot, running: tuple[CoursePage, Desk]) -> None:
-    page, desk = running
+def test_escape_closes_the_page(
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
+) -> None:
+    page, controller = running
     with qtbot.waitSignal(page.closed):
-        qtbot.keyClick(desk.body.calendar.sheet, Qt.Key.Key_Escape)
+        qtbot.keyClick(controller.view.calendar.sheet, Qt.Key.Key_Escape)
 
 
 def test_in_a_low_window_calendar_and_lines_take_turns(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
-    page, desk = running
-    page.set_look(make_look(dark=True, scale=150))
+    page, controller = running
+    page.apply_theme(make_theme(dark=True, scale=150))
     page.resize(1180, 680)
-    assert desk.body.is_low
-    assert desk.body.lines.isHidden()
-    qtbot.keyClick(desk.body.calendar.sheet, Qt.Key.Key_4)
-    assert not desk.body.lines.isHidden()
-    assert desk.body.calendar.stack.isHidden()
-    desk.body.calendar.show_scale(0)
-    assert desk.body.lines.isHidden()
+    assert controller.view.is_low
+    assert controller.view.lines.isHidden()
+    qtbot.keyClick(controller.view.calendar.sheet, Qt.Key.Key_4)
+    assert not controller.view.lines.isHidden()
+    assert controller.view.calendar.stack.isHidden()
+    controller.view.calendar.show_scale(0)
+    assert controller.view.lines.isHidden()
 
 
 def test_a_running_course_wants_what_was_chosen_and_it_can_be_undone(
-    running: tuple[CoursePage, Desk], qtbot: QtBot
+    running: tuple[CoursePage, CourseController], qtbot: QtBot
 ) -> None:
-    desk = running[1]
-    before = stored(desk).protocol.aims
+    controller = running[1]
+    before = stored(controller).protocol.aims
     wanted = (*before, "sedative")
     assert before != wanted
 
-    def choose(dialog: AimsSheet) -> None:
+    def choose(dialog: AimsDialog) -> None:
         dialog.field.add("sedative")
-        dialog.carry_on()
+        dialog.submit()
 
     in_next_dialog(choose)
-    desk.body.follows.borne.choose.click()
-    assert stored(desk).protocol.aims == wanted
-    qtbot.waitUntil(lambda: "sedative" in desk.body.follows.borne.model.actions)
-    desk.session.undo_stack.undo()
-    assert stored(desk).protocol.aims == before
+    controller.view.consequences.borne.choose.click()
+    assert stored(controller).protocol.aims == wanted
+    qtbot.waitUntil(lambda: "sedative" in controller.view.consequences.borne.model.actions)
+    controller.session.undo_stack.undo()
+    assert stored(controller).protocol.aims == before
 
 
-def add_line(desk: Desk, qtbot: QtBot, press: str) -> list[str]:
+def add_line(controller: CourseController, qtbot: QtBot, press: str) -> list[str]:
     """Type a line for t3 into the phase under way, and press a button of what is asked then."""
-    table = desk.body.lines.model
+    table = controller.view.lines.model
     texts: list[str] = []
     mains: list[str] = []
 
@@ -366,75 +377,82 @@ def add_line(desk: Desk, qtbot: QtBot, press: str) -> list[str]:
 
 
 def test_a_line_joins_a_phase_under_way_from_the_next_week_on(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
-    desk = running[1]
-    texts = add_line(desk, qtbot, "From 8 March 2027 on")
+    controller = running[1]
+    texts = add_line(controller, qtbot, "From 8 March 2027 on")
     assert texts[0] == "This phase is under way"
     assert "Maintenance 2 is added from 8 March to" in texts[1]
     assert "Remedy t3: 1 capsule od from 8 March to" in texts[1]
     assert "Take care" not in texts[1]
     assert texts[-1] == "From 8 March 2027 on"
     assert "“Change the record” counts it as taken all along" in texts[1]
-    before, after = stored(desk).protocol.phases[1:3]
+    before, after = stored(controller).protocol.phases[1:3]
     assert (before.id, str(before.length), len(before.lines)) == ("maintenance", "2 w", 3)
     assert (after.id, [line.remedy for line in after.lines]) == (
         "maintenance 2",
         ["t1", "t2", "t4", "t3"],
     )
-    assert desk.session.phase_id == "maintenance 2"
-    desk.session.undo_stack.undo()
-    assert stored(desk).protocol == course_cases.full_course().protocol
+    assert controller.session.phase_id == "maintenance 2"
+    controller.session.undo_stack.undo()
+    assert stored(controller).protocol == course_cases.full_course().protocol
 
 
 def test_where_a_cycle_would_begin_again_it_is_told_and_enter_leaves_it(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
-    desk = running[1]
+    controller = running[1]
     phase = with_directions(
-        stored(desk).protocol, "maintenance", "t2", parse_directions("5 mL bd 2 w on 3 w off")
+        stored(controller).protocol,
+        "maintenance",
+        "t2",
+        parse_directions("5 mL bd 2 w on 3 w off"),
     )
-    desk.session.edit("give t2 a cycle", replace(desk.session.course, protocol=phase))
-    texts = add_line(desk, qtbot, "Leave it")
+    controller.session.edit("give t2 a cycle", replace(controller.session.course, protocol=phase))
+    texts = add_line(controller, qtbot, "Leave it")
     assert "Take care: the days of Remedy t2 change too, since cycles" in texts[1]
     assert texts[-1] == "Leave it"
 
 
 def test_a_line_may_change_the_record_or_be_left(
-    qtbot: QtBot, running: tuple[CoursePage, Desk]
+    qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
-    desk = running[1]
-    add_line(desk, qtbot, "Leave it")
-    assert stored(desk).protocol == course_cases.full_course().protocol
-    desk.body.lines.model.remove(3)
-    add_line(desk, qtbot, "Change the record")
-    lines = stored(desk).protocol.phases[1].lines
+    controller = running[1]
+    add_line(controller, qtbot, "Leave it")
+    assert stored(controller).protocol == course_cases.full_course().protocol
+    controller.view.lines.model.remove(3)
+    add_line(controller, qtbot, "Change the record")
+    lines = stored(controller).protocol.phases[1].lines
     assert [line.remedy for line in lines] == ["t1", "t2", "t4", "t3"]
 
 
 def test_where_no_later_week_can_be_only_the_record_is_offered(
-    qtbot: QtBot, empty_practice: OpenPractice, look: Look
+    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
 ) -> None:
     in_months = course_cases.full_course(decided=False)
-    first = replace(in_months.protocol.phases[0], length=Length(2, Calendar.MONTHS), lines=())
+    first = replace(in_months.protocol.phases[0], length=Length(2, CalendarUnit.MONTHS), lines=())
     protocol = replace(in_months.protocol, phases=(first, *in_months.protocol.phases[1:]))
     now = BEFORE.replace(month=2)
-    page, desk = opened(qtbot, empty_practice, look, replace(in_months, protocol=protocol), now)
-    add_line(desk, qtbot, "Leave it")
-    assert stored(desk).protocol == protocol
-    add_line(desk, qtbot, "Change the record")
-    assert [line.remedy for line in stored(desk).protocol.phases[0].lines] == ["t3"]
+    page, controller = opened(
+        qtbot, empty_practice, theme, replace(in_months, protocol=protocol), now
+    )
+    add_line(controller, qtbot, "Leave it")
+    assert stored(controller).protocol == protocol
+    add_line(controller, qtbot, "Change the record")
+    assert [line.remedy for line in stored(controller).protocol.phases[0].lines] == ["t3"]
     page.hide()
 
 
 def test_a_course_without_lines_is_not_given(
-    qtbot: QtBot, empty_practice: OpenPractice, look: Look
+    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
 ) -> None:
     empty = replace(
         course_cases.full_course(decided=False), remedies=(), protocol=empty_protocol("Knees")
     )
-    page, desk = opened(qtbot, empty_practice, look, empty, BEFORE)
-    desk.give()
-    assert desk.body.lines.said.text() == "Nothing is taken in this course; add a line first."
-    assert list_publications(desk.practice, desk.entry.id) == ()
+    page, controller = opened(qtbot, empty_practice, theme, empty, BEFORE)
+    controller.give()
+    assert (
+        controller.view.lines.said.text() == "Nothing is taken in this course; add a line first."
+    )
+    assert list_publications(controller.practice, controller.entry.id) == ()
     page.hide()

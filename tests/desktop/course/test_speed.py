@@ -10,10 +10,10 @@ import pytest
 from PySide6.QtGui import QPixmap
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.calendar.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.session import Shown
 from sennight.desktop.course.timeline.view import Timeline
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.schedule.doses import doses
@@ -42,9 +42,9 @@ def test_an_edit_and_its_pictures_are_worked_out_in_a_frame() -> None:
     assert found < every_dose * SLOW
 
 
-def test_sheet_month_and_timeline_are_drawn_in_a_frame(qtbot: QtBot, look: Look) -> None:
+def test_sheet_month_and_timeline_are_drawn_in_a_frame(qtbot: QtBot, theme: Theme) -> None:
     session = course_cases.session(year())
-    calendar, timeline = Calendar(session, look), Timeline(session, look)
+    calendar, timeline = CourseCalendar(session, theme), Timeline(session, theme)
     for widget, height in ((calendar, 420), (timeline, 240)):
         qtbot.addWidget(widget)
         widget.resize(860, height)

@@ -6,21 +6,21 @@ from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.theme import Theme
 
 LONG = "One reminder for doses within so many minutes of each other"
 
 
-def test_rows_share_a_line_where_they_fit_and_are_never_cut(qtbot: QtBot, look: Look) -> None:
-    form = Form()
+def test_rows_share_a_line_where_they_fit_and_are_never_cut(qtbot: QtBot, theme: Theme) -> None:
+    form = FieldForm()
     qtbot.addWidget(form)
     one, other = form.line((LONG, QLineEdit()), (LONG, QLineEdit()))
     label = one.label.sizeHint().width()
     form.show()
     for width, shared in ((label * 3, True), (round(label * 1.2), False), (label * 3, True)):
-        form.resize(width, 30 * look.line)
+        form.resize(width, 30 * theme.line)
         QCoreApplication.processEvents()
         assert (one.y() == other.y()) is shared
         assert one.label.width() >= label
@@ -28,8 +28,8 @@ def test_rows_share_a_line_where_they_fit_and_are_never_cut(qtbot: QtBot, look: 
     form.hide()
 
 
-def test_a_dialog_is_wide_enough_for_its_body(qtbot: QtBot, look: Look) -> None:
-    sheet, form = Sheet(None, "Give to client", do="Write"), Form()
+def test_a_dialog_is_wide_enough_for_its_body(qtbot: QtBot, theme: Theme) -> None:
+    sheet, form = FormDialog(None, "Give to client", do="Write"), FieldForm()
     qtbot.addWidget(sheet)
     form.row(LONG, QLineEdit())
     sheet.set_body(form, columns=10, lines=20)
@@ -37,5 +37,5 @@ def test_a_dialog_is_wide_enough_for_its_body(qtbot: QtBot, look: Look) -> None:
     QCoreApplication.processEvents()
     row = form.rows[0]
     assert row.label.width() >= row.label.sizeHint().width()
-    assert row.mapTo(sheet, row.rect().bottomRight()).x() <= sheet.width() - look.unit
+    assert row.mapTo(sheet, row.rect().bottomRight()).x() <= sheet.width() - theme.unit
     sheet.hide()

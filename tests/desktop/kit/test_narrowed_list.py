@@ -10,18 +10,18 @@ from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 
 Key = Qt.Key
 SAID = ListWords(title="Jars", rows="Jars", field="Narrow the jars", hint="Name")
 
 
 @pytest.fixture
-def jars(qtbot: QtBot, look: Look) -> Iterator[NarrowedList]:
+def jars(qtbot: QtBot, theme: Theme) -> Iterator[NarrowedList]:
     first = QPushButton("New jar")
     made = NarrowedList(SAID, Columns(("Jar", "Grams"), (3, 1)), first_steps=(first,))
     qtbot.addWidget(made)
-    made.set_look(look)
+    made.apply_theme(theme)
     made.show()
     made.activateWindow()
     qtbot.waitUntil(made.isActiveWindow)
@@ -81,7 +81,7 @@ def test_the_keyboard_goes_into_the_list_only_where_there_is_a_row(
     assert jars.rows.hasFocus()
     fill(jars, ())
     jars.narrow.setFocus()
-    jars.take_keyboard(otherwise=other)
+    jars.take_focus(otherwise=other)
     assert other.hasFocus()
     jars.narrow.setFocus()
     qtbot.keyClick(jars.narrow, Key.Key_Return)
@@ -90,5 +90,5 @@ def test_the_keyboard_goes_into_the_list_only_where_there_is_a_row(
     assert jars.narrow.text() == ""
     fill(jars, ("a",))
     assert jars.narrow.hasFocus(), "rows that come back do not take the keyboard"
-    jars.take_keyboard(otherwise=other)
+    jars.take_focus(otherwise=other)
     assert jars.rows.hasFocus()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import html
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
@@ -10,13 +12,13 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
+from sennight.desktop.materia_medica.herb_document import herb_document
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.search import Facet, search, texts_of
-from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import row_cells
 from sennight.desktop.parts.range_bar import bars_of
 from sennight.domain.day import ClientDay
@@ -26,7 +28,7 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb, Level
 from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange
 from sennight.domain.herbs.sources import Basis
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError
 from sennight.practice.own_herbs import (
     herb_notes,
@@ -40,12 +42,12 @@ from sennight.practice.own_herbs import (
 from support.next_dialog import in_next_dialog
 from support.sample_practice import TEA, Sample
 
-HERBS = tuple(materia_medica().herbs.values())
+HERBS = tuple(supplied_materia_medica().herbs.values())
 
 
 @pytest.fixture
-def page(qtbot: QtBot, sample: Sample, look: Look) -> Iterator[HerbPage]:
-    made = HerbPage(sample.practice, look)
+def page(qtbot: QtBot, sample: Sample, theme: Theme) -> Iterator[HerbPage]:
+    made = HerbPage(sample.practice, theme)
     qtbot.addWidget(made)
     made.resize(1180, 700)
     made.open("meadowsweet")
@@ -90,16 +92,18 @@ def test_every_text_of_every_herb_finds_it(herb: Herb) -> None:
 
 
 @pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
-def test_a_page_says_all_that_is_held(herb: Herb, look: Look) -> None:
-    said = herb_document(herb, look)
+def test_a_page_says_all_that_is_held(herb: Herb, theme: Theme) -> None:
+    said = herb_document(herb, theme)
     for source in herb.sources:
-        assert source.title.replace("&", "&amp;").replace("'", "&#x27;") in said
+        assert html.escape(source.title) in said
     assert said.count("<td") > len(herb.doses) * 6
     for one in herb.conflicts:
-        assert one.replace("'", "&#x27;") in said
+        assert html.escape(one) in said
+    for note in herb.law:
+        assert html.escape(note.text) in said
     assert "no clearance" in said
     assert "In pregnancy: " in said
-    assert "None" not in said
+    assert not re.search(r"\bNone\b(?! is gone by)", said)
 
 
 def test_a_figure_from_memory_is_marked_wherever_it_is_shown() -> None:
@@ -119,11 +123,11 @@ def test_a_figure_from_memory_is_marked_wherever_it_is_shown() -> None:
 
 
 def test_the_list_shows_own_herbs_marked_and_retired_ones_not(
-    qtbot: QtBot, sample: Sample, look: Look
+    qtbot: QtBot, sample: Sample, theme: Theme
 ) -> None:
     save_own_herb(sample.practice, OwnHerb("own-1", "Testwort"))
     save_own_herb(sample.practice, OwnHerb("own-2", "Oldwort", retired=True))
-    made = HerbsPage(sample.practice, look)
+    made = HerbsPage(sample.practice, theme)
     qtbot.addWidget(made)
     made.load()
     names = [made.list.model.index(row, 0).data() for row in range(made.list.model.rowCount())]
@@ -161,7 +165,7 @@ def test_an_own_range_is_entered_shown_as_own_and_taken_back(
         dialog.low.setText("4")
         dialog.high.setText("20")
         assert "beyond the published most of 18 g" in dialog.said.text()
-        dialog.carry_on()
+        dialog.submit()
 
     in_next_dialog(enter)
     page.ask_range()
@@ -184,7 +188,7 @@ def test_what_is_no_range_is_told_at_the_field(
     def enter(dialog: OwnRangeDialog) -> None:
         for field, text in ((dialog.low, low), (dialog.high, high), (dialog.ratio, ratio)):
             field.setText(text)
-        dialog.carry_on()
+        dialog.submit()
         assert dialog.answer is None
         assert any(row.is_wrong for row in dialog._fields.rows)
         dialog.reject()
@@ -199,10 +203,10 @@ def test_a_liquid_wants_its_ratio(page: HerbPage, sample: Sample) -> None:
         dialog.form.setCurrentIndex(1)
         dialog.low.setText("5")
         dialog.high.setText("10")
-        dialog.carry_on()
+        dialog.submit()
         assert dialog.answer is None
         dialog.ratio.setText("1:5")
-        dialog.carry_on()
+        dialog.submit()
 
     in_next_dialog(enter)
     page.ask_range()
@@ -214,14 +218,14 @@ def test_a_liquid_wants_its_ratio(page: HerbPage, sample: Sample) -> None:
 def test_an_own_herb_is_entered_whole(qtbot: QtBot, sample: Sample) -> None:
     dialog = OwnHerbDialog(None, new_own_herb(""), is_new=True)
     qtbot.addWidget(dialog)
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer is None, "it needs a name"
     dialog._texts["name"].setText("Testwort")
     dialog._texts["other"].setText("Sampleweed, , Trialroot")
     dialog.age.setText("12")
     dialog.acts.add("bitter")
     dialog.cautions.add("peptic-ulcer", Level.CONTRAINDICATED)
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.answer is not None
     save_own_herb(sample.practice, dialog.answer)
     (own,) = list_own_herbs(sample.practice)
@@ -247,7 +251,7 @@ def test_an_own_herb_is_offered_no_more_and_again(page: HerbPage, sample: Sample
 
 def test_an_own_range_is_marked_on_the_bars_of_a_remedy(sample: Sample) -> None:
     save_own_range(sample.practice, OwnRange("ginger", TakenAs.TEA, Fraction(1), Fraction(4)))
-    held = known_herbs(sample.practice)
-    rows = remedy_exposures(TEA, parse_directions("1 cup tds"), ClientDay.at(), held)
-    ginger = next(bar for bar in bars_of(rows, held.names) if bar.row.herb == "ginger")
+    materia_medica = known_herbs(sample.practice)
+    rows = remedy_exposures(TEA, parse_directions("1 cup tds"), ClientDay.at(), materia_medica)
+    ginger = next(bar for bar in bars_of(rows, materia_medica.names) if bar.row.herb == "ginger")
     assert "this practice's own" in ginger.quiet

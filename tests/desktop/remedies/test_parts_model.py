@@ -7,19 +7,25 @@ from fractions import Fraction
 import pytest
 from pytestqt.modeltest import ModelTester
 
-from sennight.desktop.remedies.parts_model import PARTS_OF_FORM, WRONG, Part, PartsModel, Wanted
+from sennight.desktop.remedies.parts_model import (
+    PARTS_OF_FORM,
+    WRONG,
+    FormulaEditRequest,
+    Part,
+    PartsModel,
+)
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from support.sample_practice import DROPS, TEA
 
 CAPSULE = Remedy("c", "Caps", Form.CAPSULE, (Ingredient("boswellia", mg=Fraction(400)),))
 
 
-def model_of(remedy: Remedy) -> tuple[PartsModel, list[Wanted]]:
+def model_of(remedy: Remedy) -> tuple[PartsModel, list[FormulaEditRequest]]:
     model = PartsModel()
-    asked: list[Wanted] = []
-    model.set_herbs(dict(materia_medica().herbs))
+    asked: list[FormulaEditRequest] = []
+    model.set_herbs(dict(supplied_materia_medica().herbs))
     model.show_remedy(remedy)
     model.asked.connect(asked.append)
     model.asked.connect(lambda wanted: model.show_remedy(wanted.remedy))
@@ -106,7 +112,7 @@ def test_a_herb_comes_in_by_any_of_its_names_with_its_usual_ratio_and_strength()
     assert one.herb == "ginger"
     assert one.ratio is not None
     assert one.ethanol is not None
-    herb = materia_medica().herbs["ginger"]
+    herb = supplied_materia_medica().herbs["ginger"]
     assert herb.min_ethanol is not None
     assert one.ethanol >= herb.min_ethanol.value
 

@@ -26,12 +26,15 @@ def put(page: RemedyPage, row: int, part: Part, text: str) -> None:
 
 
 def bars(page: RemedyPage) -> list[str]:
-    return [bar.sentence for bar in page.holds.bars.bars.bars]
+    return [bar.sentence for bar in page.dose_contents.bars.bars.bars]
 
 
 def test_a_trial_dose_is_held_against_the_ranges(page: RemedyPage) -> None:
     """3 g a cup, 2/3 nettle leaf: 2 g in a cup, 6 g in three; the range is 8 to 12 g."""
-    assert page.holds.one_dose.text() == "One dose holds 2 g of nettle leaf and 1 g of ginger."
+    assert (
+        page.dose_contents.one_dose.text()
+        == "One dose holds 2 g of nettle leaf and 1 g of ginger."
+    )
     nettle = next(said for said in bars(page) if said.startswith("Nettle leaf"))
     assert "below its range" in nettle
     assert "6 g a day; range 8 to 12 g" in nettle
@@ -41,15 +44,15 @@ def test_a_trial_dose_is_held_against_the_ranges(page: RemedyPage) -> None:
 
 
 def test_a_dose_is_read_as_it_is_typed(page: RemedyPage, qtbot: QtBot) -> None:
-    page.holds.dose.selectAll()
-    qtbot.keyClicks(page.holds.dose, "2 cup tds")
+    page.dose_contents.dose.selectAll()
+    qtbot.keyClicks(page.dose_contents.dose, "2 cup tds")
     assert any("12 g a day" in said for said in bars(page))
     assert page.undo_stack is not None
     assert page.undo_stack.count() == 0
-    page.holds.dose.editingFinished.emit()
+    page.dose_contents.dose.editingFinished.emit()
     assert page.undo_stack.count() == 1
     page.undo_stack.undo()
-    assert page.holds.dose.text() == "1 cup tds"
+    assert page.dose_contents.dose.text() == "1 cup tds"
     assert any("6 g a day" in said for said in bars(page))
 
 
@@ -58,10 +61,10 @@ def test_a_dose_that_does_not_fit_is_told_and_changes_nothing(
     page: RemedyPage, qtbot: QtBot, typed: str
 ) -> None:
     before = bars(page)
-    page.holds.dose.setText("")
-    qtbot.keyClicks(page.holds.dose, typed)
-    page.holds.dose.editingFinished.emit()
-    assert page.holds.explained.property("role") == "alarm"
+    page.dose_contents.dose.setText("")
+    qtbot.keyClicks(page.dose_contents.dose, typed)
+    page.dose_contents.dose.editingFinished.emit()
+    assert page.dose_contents.explained.property("role") == "alarm"
     assert page.formula is not None
     assert page.formula.tried == "1 cup tds"
     assert len(bars(page)) == len(before)
@@ -97,7 +100,7 @@ def test_an_older_version_is_brought_back_as_an_edit(page: RemedyPage, sample: S
     def bring_back(sheet: VersionsSheet) -> None:
         assert [sheet.model.index(row, 0).data() for row in range(2)] == ["2", "1"]
         sheet.rows.select_row(1)
-        sheet.carry_on()
+        sheet.submit()
 
     in_next_dialog(bring_back)
     page.show_versions()
@@ -146,18 +149,18 @@ def test_a_weak_blend_warns_of_what_falls_out(page: RemedyPage) -> None:
     page.begin(remedy)
     page.open(remedy.id)
     put(page, 0, Part.HERB, "Myrrh")
-    assert not page.holds.warning.text()
+    assert not page.dose_contents.warning.text()
     put(page, 1, Part.HERB, "Chamomile (German)")
     put(page, 1, Part.ETHANOL, "25")
-    assert "Myrrh" in page.holds.warning.text()
-    assert "weaker than what keeps this in solution" in page.holds.warning.text()
+    assert "Myrrh" in page.dose_contents.warning.text()
+    assert "weaker than what keeps this in solution" in page.dose_contents.warning.text()
 
 
 def test_ethanol_is_told_by_dose_and_by_day(page: RemedyPage) -> None:
     """5 mL of 60 %: 5 × 0.6 × 0.78924 = 2.37 g (OIML R 22), three times 7.1 g."""
     page.open("drops")
-    assert page.holds.ethanol.text() == "Ethanol: 2.37 g in one dose, up to 7.1 g a day."
-    assert "60 % v/v" in page.holds.strength.text()
+    assert page.dose_contents.ethanol.text() == "Ethanol: 2.37 g in one dose, up to 7.1 g a day."
+    assert "60 % v/v" in page.dose_contents.strength.text()
 
 
 def test_making_is_edited_and_bad_input_told_at_the_field(page: RemedyPage) -> None:

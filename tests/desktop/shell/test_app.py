@@ -10,7 +10,7 @@ from sennight.desktop import app as desktop
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import CardDialog, ask_for_card
-from sennight.desktop.shell.frame import Frame
+from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings, usual_path
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import practice_card
@@ -34,8 +34,8 @@ def test_a_new_practice_is_made_where_there_is_none(tmp_path: Path) -> None:
     practice.close()
 
 
-def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, look: object) -> None:
-    assert look
+def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, theme: object) -> None:
+    assert theme
     file = tmp_path / "damaged.sennight"
     file.write_bytes(b"this is no practice" * 100)
     seen: list[str] = []
@@ -52,9 +52,9 @@ def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, look: object) ->
 
 
 def test_a_file_in_use_is_told_and_another_can_be_chosen(
-    empty_practice: OpenPractice, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, look: object
+    empty_practice: OpenPractice, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, theme: object
 ) -> None:
-    assert look
+    assert theme
     other = tmp_path / "other.sennight"
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(other), ""))
     in_next_dialog(lambda dialog: press(dialog, "Open another file"))
@@ -65,9 +65,9 @@ def test_a_file_in_use_is_told_and_another_can_be_chosen(
 
 
 def test_choosing_no_other_file_leaves(
-    empty_practice: OpenPractice, monkeypatch: pytest.MonkeyPatch, look: object
+    empty_practice: OpenPractice, monkeypatch: pytest.MonkeyPatch, theme: object
 ) -> None:
-    assert look
+    assert theme
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
     in_next_dialog(lambda dialog: press(dialog, "Open another file"))
     assert desktop.opened(empty_practice.path) is None
@@ -76,15 +76,15 @@ def test_choosing_no_other_file_leaves(
 # The card
 
 
-def test_the_first_card_can_wait(empty_practice: OpenPractice, look: object) -> None:
-    assert look
+def test_the_first_card_can_wait(empty_practice: OpenPractice, theme: object) -> None:
+    assert theme
     in_next_dialog(lambda dialog: press(dialog, "Later"))
     assert not ask_for_card(None, empty_practice)
     assert practice_card(empty_practice).name == ""
 
 
-def test_a_card_is_saved(empty_practice: OpenPractice, look: object) -> None:
-    assert look
+def test_a_card_is_saved(empty_practice: OpenPractice, theme: object) -> None:
+    assert theme
 
     def fill(dialog: CardDialog) -> None:
         dialog.name.setText("The Herb Garden")
@@ -97,20 +97,20 @@ def test_a_card_is_saved(empty_practice: OpenPractice, look: object) -> None:
     assert card == PracticeCard("The Herb Garden", address=("3 Mill Lane", "Ellerby"))
 
 
-def test_a_card_needs_a_name(look: object, qtbot: QtBot) -> None:
-    assert look
+def test_a_card_needs_a_name(theme: object, qtbot: QtBot) -> None:
+    assert theme
     dialog = CardDialog(None, PracticeCard(""))
     qtbot.addWidget(dialog, before_close_func=QWidget.hide)
     dialog.show()
     dialog.phone.setText("01632 960001")
-    dialog.carry_on()
+    dialog.submit()
     assert dialog.isVisible()
     assert "A name is needed" in texts(dialog)
     assert dialog.is_changed()
 
 
-def test_what_cannot_be_saved_is_told_and_comes_back(look: object, qtbot: QtBot) -> None:
-    assert look
+def test_what_cannot_be_saved_is_told_and_comes_back(theme: object, qtbot: QtBot) -> None:
+    assert theme
     dialog = CardDialog(None, PracticeCard("The Herb Garden"))
     qtbot.addWidget(dialog, before_close_func=QWidget.hide)
     tries: list[str] = []
@@ -139,9 +139,9 @@ def test_what_cannot_be_saved_is_told_and_comes_back(look: object, qtbot: QtBot)
 
 
 def test_a_failure_is_told_without_anything_about_a_client(
-    look: object, monkeypatch: pytest.MonkeyPatch
+    theme: object, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    assert look
+    assert theme
     monkeypatch.setattr(QApplication, "activeWindow", lambda: None)
     seen: list[str] = []
 
@@ -177,7 +177,7 @@ def test_main_opens_the_window_and_closes_the_file(
     seen: list[str] = []
 
     def run(*_: object) -> int:
-        (frame,) = (one for one in qapp.topLevelWidgets() if isinstance(one, Frame))
+        (frame,) = (one for one in qapp.topLevelWidgets() if isinstance(one, MainWindow))
         seen.append(frame.windowTitle())
         frame.close()
         frame.deleteLater()

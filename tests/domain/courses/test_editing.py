@@ -30,7 +30,7 @@ from sennight.domain.courses.editing import (
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Phase, Protocol, Step
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions, SameTimeError
 from sennight.domain.directions.parser import DirectionsError
 from support import samples
@@ -61,7 +61,7 @@ def test_a_line_is_added_changed_and_removed() -> None:
     more = with_steps(more, "loading", "t1", ())
     phase = more.phase("loading")
     assert phase is not None
-    assert [(x.remedy, str(x.take), x.steps) for x in phase.lines] == [
+    assert [(x.remedy, str(x.directions), x.steps) for x in phase.lines] == [
         ("t1", "1 cup tds", ()),
         ("t2", "3 mL bd", ()),
     ]
@@ -111,14 +111,14 @@ def test_split_keeps_directions_and_moves_later_steps() -> None:
     parts, new = split_phase(protocol(), "loading", 2)
     first, second = parts.phases[:2]
     assert (first.length, second.length) == (
-        Length(2, Calendar.WEEKS),
-        Length(4, Calendar.WEEKS),
+        Length(2, CalendarUnit.WEEKS),
+        Length(4, CalendarUnit.WEEKS),
     )
     assert new == second.id == "loading 2"
     assert first.lines[0].steps == ()
     assert steps_text(second.lines[0].steps) == "2 w: 1 cup bd"
     on_the_step, _ = split_phase(protocol(), "loading", 4)
-    assert str(on_the_step.phases[1].lines[0].take) == "1 cup bd"
+    assert str(on_the_step.phases[1].lines[0].directions) == "1 cup bd"
     with pytest.raises(EditError, match="week inside"):
         split_phase(protocol(), "loading", 6)
 
@@ -149,8 +149,8 @@ def _uncounted(phase: Phase) -> Phase:
     lines = (
         replace(
             line,
-            take=take(line.take),
-            steps=tuple(replace(step, take=take(step.take)) for step in line.steps),
+            directions=take(line.directions),
+            steps=tuple(replace(step, directions=take(step.directions)) for step in line.steps),
         )
         for line in phase.lines
     )

@@ -13,7 +13,7 @@ from sennight.domain.courses.courses import Course, Extend
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.phase_ends import is_running, move_end
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from support import samples
 
 EARLIER = samples.START - timedelta(days=10)
@@ -44,7 +44,7 @@ def test_before_the_course_it_is_an_edit_and_later_a_decision() -> None:
     end = layout.phases[0].span.end + timedelta(days=14)
     edited = move_end(layout, "loading", end, today=EARLIER)
     assert edited.revisions == ()
-    assert edited.protocol.phases[0].length == Length(8, Calendar.WEEKS)
+    assert edited.protocol.phases[0].length == Length(8, CalendarUnit.WEEKS)
     decided = move_end(layout, "loading", end, today=RUNNING)
     assert decided.protocol == course().protocol
     assert decided.revisions == (Extend(on=RUNNING, phase="loading", by=2, in_weeks=True),)
@@ -55,10 +55,10 @@ def test_before_the_course_it_is_an_edit_and_later_a_decision() -> None:
 def test_months_stay_months_where_they_come_out_even() -> None:
     layout = lay_out(course())
     first = layout.phases[1].span.first
-    three = move_end(layout, "middle", Length(3, Calendar.MONTHS).after(first), today=EARLIER)
-    assert three.protocol.phases[1].length == Length(3, Calendar.MONTHS)
+    three = move_end(layout, "middle", Length(3, CalendarUnit.MONTHS).after(first), today=EARLIER)
+    assert three.protocol.phases[1].length == Length(3, CalendarUnit.MONTHS)
     fifty_days = move_end(layout, "middle", first + timedelta(days=50), today=EARLIER)
-    assert fifty_days.protocol.phases[1].length == Length(50, Calendar.DAYS)
+    assert fifty_days.protocol.phases[1].length == Length(50, CalendarUnit.DAYS)
 
 
 def test_an_open_phase_moves_the_last_day() -> None:

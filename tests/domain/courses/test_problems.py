@@ -104,7 +104,7 @@ def test_doses_at_one_time_are_told_where_the_directions_stand() -> None:
     one = course(
         phase("one", "9 w", line("t1", clash, (1, clash))),
         client=client,
-        revisions=(Redirect(on=day(1), remedy="t1", first=day(3), take=take(clash)),),
+        revisions=(Redirect(on=day(1), remedy="t1", first=day(3), directions=take(clash)),),
     )
     assert [problem.split(":")[0] for problem in told(one)] == [
         "protocol.phase[1].line[1].take",

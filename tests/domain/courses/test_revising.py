@@ -182,21 +182,21 @@ def test_flare_in_a_pause_runs_and_keeps_its_dates(mode: PauseMode) -> None:
 
 
 def test_redirect_inside_a_step_holds_to_the_end_of_the_phase() -> None:
-    plan = revised(Redirect(on=ON, remedy="t1", first=day(22), take=take("½ cup od")))
+    plan = revised(Redirect(on=ON, remedy="t1", first=day(22), directions=take("½ cup od")))
     assert rows(plan) == [
         (1, 21, "loading", "1 cup tds"),
         (22, 42, "loading", "0.5 cup od"),
         (43, 70, "maintenance", "1 cup od"),
     ]
     until = revised(
-        Redirect(on=ON, remedy="t1", first=day(22), last=day(31), take=take("½ cup od"))
+        Redirect(on=ON, remedy="t1", first=day(22), last=day(31), directions=take("½ cup od"))
     )
     assert rows(until)[1:3] == [(22, 31, "loading", "0.5 cup od"), (32, 42, "loading", "1 cup bd")]
 
 
 def test_a_redirect_is_the_anchor_of_its_cycle_and_moves_with_its_phase() -> None:
     plan = revised(
-        Redirect(on=ON, remedy="t1", first=day(50), take=take("1 cup od 1 w on 1 w off")),
+        Redirect(on=ON, remedy="t1", first=day(50), directions=take("1 cup od 1 w on 1 w off")),
         Extend(on=ON, phase="loading", by=7),
     )
     assert rows(plan)[-3:] == [
@@ -272,14 +272,18 @@ REFUSED = [
     (Flare(on=ON, first=day(8), rescue="loading"), "rescue", "expected one of flare"),
     (Flare(on=ON, first=day(8), last=day(7), rescue="flare"), "to", "before it begins"),
     (Flare(on=ON, first=day(99), rescue="flare"), "from", "outside the course"),
-    (Redirect(on=ON, remedy="t3", first=day(8), take=take("1 cup od")), "remedy", "not taken in"),
     (
-        Redirect(on=ON, remedy="t1", first=day(8), last=day(7), take=take("1 cup od")),
+        Redirect(on=ON, remedy="t3", first=day(8), directions=take("1 cup od")),
+        "remedy",
+        "not taken in",
+    ),
+    (
+        Redirect(on=ON, remedy="t1", first=day(8), last=day(7), directions=take("1 cup od")),
         "to",
         "before it begins",
     ),
     (
-        Redirect(on=day(50), remedy="t1", first=day(8), take=take("1 cup od")),
+        Redirect(on=day(50), remedy="t1", first=day(8), directions=take("1 cup od")),
         "from",
         "ended on 2027-02-14",
     ),
@@ -337,7 +341,7 @@ def test_an_extension_that_leaves_an_open_phase_no_day_is_refused() -> None:
 def test_a_redirection_of_a_phase_that_is_dropped_goes_with_it() -> None:
     line_of_b = line("t1", "1 cup bd")
     phases = (phase("a", "2 w"), phase("b", "2 w", line_of_b), phase("c", "2 w", line_of_b))
-    twice = Redirect(on=ON, remedy="t1", first=day(16), take=take("2 cups od"))
+    twice = Redirect(on=ON, remedy="t1", first=day(16), directions=take("2 cups od"))
     moved = Advance(on=ON, to="c", first=day(8))
     (found,) = lay_out(revised(twice, moved, phases=phases)).stretches
     assert (found.phase, str(found.amount)) == ("c", "1")

@@ -48,11 +48,11 @@ TAKE = samples.take("1 cup od")
             "flare-up plan rescue from 3 to 9 February 2027",
         ),
         (
-            Redirect(on=ON, remedy="t1", first=FIRST, take=TAKE),
+            Redirect(on=ON, remedy="t1", first=FIRST, directions=TAKE),
             "Remedy t1 1 cup od from 3 February 2027",
         ),
         (
-            Redirect(on=ON, remedy="t1", first=FIRST, last=LAST, take=TAKE),
+            Redirect(on=ON, remedy="t1", first=FIRST, last=LAST, directions=TAKE),
             "Remedy t1 1 cup od from 3 to 9 February 2027",
         ),
         (Stop(on=ON, remedy="t1", first=FIRST), "Remedy t1 stops on 3 February 2027"),

@@ -15,7 +15,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import LOADING, empty_protocol
 from sennight.domain.courses.stretches import cycle_runs, lay_out
-from sennight.domain.dates import Calendar, Length, Span
+from sennight.domain.dates import CalendarUnit, Length, Span
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.schedule.doses import doses, expected
 from support.naive import Reading
@@ -161,7 +161,7 @@ def test_cycles_of_months_count_each_run_from_its_own_first_day() -> None:
 
 @given(st.dates(date(2024, 1, 1), date(2032, 1, 1)), st.integers(1, 24))
 def test_lengths_in_months_are_dateutils(first: date, months: int) -> None:
-    assert Length(months, Calendar.MONTHS).after(first) == first + relativedelta(months=months)
+    assert Length(months, CalendarUnit.MONTHS).after(first) == first + relativedelta(months=months)
 
 
 def _at_midnight(when: date) -> datetime:

@@ -10,7 +10,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.day import ClientDay, Moment, clock
 from sennight.domain.directions.directions import (
     AsNeeded,
@@ -125,7 +125,7 @@ def test_qualifiers_come_in_any_order_case_and_spacing() -> None:
     assert one == two
     assert one.food is Food.BEFORE
     assert one.days == DayRule(weekdays=(0, 2, 4))
-    assert one.cycle == Cycle(Length(12, Calendar.WEEKS), Length(3, Calendar.WEEKS))
+    assert one.cycle == Cycle(Length(12, CalendarUnit.WEEKS), Length(3, CalendarUnit.WEEKS))
 
 
 def test_a_week_of_weekdays_is_daily() -> None:
@@ -136,7 +136,7 @@ def test_parts_of_the_value() -> None:
     found = parse_directions("1 capsule every 3 h 1 mo on 10 d off every 3 days")
     assert found.rhythm == EveryHours(3)
     assert found.days == DayRule(every=3)
-    assert found.cycle == Cycle(Length(1, Calendar.MONTHS), Length(10, Calendar.DAYS))
+    assert found.cycle == Cycle(Length(1, CalendarUnit.MONTHS), Length(10, CalendarUnit.DAYS))
     assert parse_directions("1 cup tds").rhythm == AtTimes(
         (Moment.BREAKFAST, Moment.LUNCH, Moment.SUPPER)
     )

@@ -11,13 +11,13 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.exposure.coverage import Coverage, coverage
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from support import samples
-from support.herb_samples import held, herb, row
+from support.herb_samples import herb, materia_medica_of, row
 
 F = Fraction
 
-HELD = held(
+MATERIA_MEDICA = materia_medica_of(
     herb("low", row("infusion", "1-10 g"), actions=("bitter", "diuretic")),
     herb("full", row("infusion", "1-2 g"), actions=("diuretic",)),
     herb("bare", actions=("diuretic", "tonic")),
@@ -41,7 +41,7 @@ def covered(*phases: Phase, aims: tuple[str, ...] = (), flare: str = "") -> list
     made = samples.course(*phases, revisions=revisions)
     made = replace(made, remedies=REMEDIES, protocol=replace(made.protocol, aims=aims))
     layout = lay_out(made)
-    return list(coverage(layout, exposures(layout, HELD), HELD))
+    return list(coverage(layout, exposures(layout, MATERIA_MEDICA), MATERIA_MEDICA))
 
 
 def test_weights_are_share_times_band() -> None:
@@ -97,7 +97,7 @@ def test_what_many_herbs_bear_and_half_of_all_weighs_is_heavy() -> None:
 
 def test_three_herbs_of_little_weight_are_not_heavy() -> None:
     """The tonic herbs are 3 parts in 10; the tea's bulk bears something else."""
-    known = held(
+    known = materia_medica_of(
         herb("bulk", actions=("bitter",)),
         *(herb(name, actions=("tonic",)) for name in ("one", "two", "three")),
     )
@@ -128,4 +128,4 @@ def test_phases_come_in_order_and_flares_after_them() -> None:
 
 
 def test_every_supplied_herb_has_actions() -> None:
-    assert all(one.actions.tags for one in materia_medica().herbs.values())
+    assert all(one.actions.tags for one in supplied_materia_medica().herbs.values())

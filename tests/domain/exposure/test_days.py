@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import DAILY, DayRule
-from sennight.domain.exposure.days import Comb, DayFilter, day_patterns
+from sennight.domain.exposure.days import DayFilter, DayProgression, day_patterns
 from support import samples
 
 WEEKDAYS = st.sets(st.integers(0, 6), min_size=1, max_size=6).map(
@@ -51,7 +51,7 @@ def test_whether_a_span_holds_a_day(one: DayFilter, span: Span) -> None:
 @settings(max_examples=100)
 @given(st.integers(0, 11), st.integers(1, 12), st.integers(0, 11), st.integers(1, 12))
 def test_shared_days_of_two_combs(a: int, m: int, b: int, n: int) -> None:
-    shared = Comb(a % m, m).shared(Comb(b % n, n))
+    shared = DayProgression(a % m, m).shared(DayProgression(b % n, n))
     both = {day for day in range(m * n) if day % m == a % m and day % n == b % n}
     found = {day for day in range(m * n) if shared and day % shared.step == shared.rest}
     assert found == both

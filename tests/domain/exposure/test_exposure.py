@@ -21,7 +21,7 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
 from support import samples
-from support.herb_samples import held, herb, row
+from support.herb_samples import herb, materia_medica_of, row
 
 F = Fraction
 
@@ -53,7 +53,7 @@ CAPSULE = Remedy(
 )
 RUB = Remedy("t4", "Rub", Form.RUB, (Ingredient("willow", F(1), F(5), F(60)),))
 
-HELD = held(
+MATERIA_MEDICA = materia_medica_of(
     herb(
         "turmeric",
         row("infusion", "3-12 g"),
@@ -72,7 +72,7 @@ def course(*phases: Phase, revisions: tuple[Revision, ...] = ()) -> Course:
     return replace(made, remedies=(TEA, TINCTURE, CAPSULE, RUB))
 
 
-def rows(one: Course, known: MateriaMedica = HELD) -> list[Exposure]:
+def rows(one: Course, known: MateriaMedica = MATERIA_MEDICA) -> list[Exposure]:
     return list(exposures(lay_out(one), known))
 
 
@@ -327,7 +327,7 @@ def test_one_unknown_form_leaves_the_whole_unknown_but_never_hides_what_is_over(
 
 
 def test_a_herb_that_is_not_held_is_unknown() -> None:
-    found = rows(course(samples.phase("one", "1 w", line("t1", "1 cup od"))), held())
+    found = rows(course(samples.phase("one", "1 w", line("t1", "1 cup od"))), materia_medica_of())
     assert {one.band for one in found} == {Band.UNKNOWN}
 
 
@@ -373,7 +373,7 @@ def test_measures_of_a_capsule(text: str, powder: Fraction | None) -> None:
 
 def alone(remedy: Remedy, text: str) -> list[Exposure]:
     day = samples.course(samples.phase("one", "1 w")).client.day
-    return list(remedy_exposures(remedy, parse_directions(text), day, HELD))
+    return list(remedy_exposures(remedy, parse_directions(text), day, MATERIA_MEDICA))
 
 
 def test_a_remedy_by_itself_is_what_a_day_of_a_course_gives() -> None:
@@ -567,7 +567,7 @@ def check_runs_are_longest(found: list[Exposure]) -> None:
 
 def checks(made: Course) -> Iterator[None]:
     layout = lay_out(replace(made, remedies=(TEA, TINCTURE, CAPSULE)))
-    found, days = list(exposures(layout, HELD)), by_day(layout)
+    found, days = list(exposures(layout, MATERIA_MEDICA)), by_day(layout)
     check_covers(found, days)
     check_runs_are_longest(found)
     for one in found:

@@ -43,9 +43,9 @@ def test_a_change_is_judged_as_in_the_reference(row: dict[str, Any]) -> None:
 
 
 def test_the_thresholds_are_the_published_ones() -> None:
-    held = {row["id"]: row["expected"] for row in ROWS}
-    assert held["important_points"] == IMPORTANT_POINTS
-    assert held["important_percent"] == IMPORTANT_PERCENT
+    expected = {row["id"]: row["expected"] for row in ROWS}
+    assert expected["important_points"] == IMPORTANT_POINTS
+    assert expected["important_percent"] == IMPORTANT_PERCENT
 
 
 def test_thresholds_are_held_for_pain_alone() -> None:

@@ -30,7 +30,7 @@ from sennight.domain.formulas.calculations import (
     same_herb,
     with_ratio,
 )
-from sennight.domain.remedies.contents import herbs_held, millilitres
+from sennight.domain.remedies.contents import herb_amounts, millilitres
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 from support.files import REFERENCES
 
@@ -215,8 +215,8 @@ def test_another_ratio_holds_the_same_herb() -> None:
     changed = with_ratio(BLEND, 0, F(5))
     assert changed.ingredients[0].parts == 50
     assert changed.ingredients[1:] == BLEND.ingredients[1:]
-    before = herbs_held(BLEND, F(100), Unit.ML)
-    after = herbs_held(changed, F(120), Unit.ML)
+    before = herb_amounts(BLEND, F(100), Unit.ML)
+    after = herb_amounts(changed, F(120), Unit.ML)
     assert [one.grams for one in before] == [one.grams for one in after]
 
 

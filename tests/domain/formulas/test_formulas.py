@@ -21,7 +21,7 @@ from sennight.domain.formulas.formulas import (
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Stated
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
-from support.herb_samples import READ, held, herb, row
+from support.herb_samples import READ, herb, materia_medica_of, row
 from support.samples import take
 
 F = Fraction
@@ -108,7 +108,7 @@ def test_a_first_tincture_without_a_daily_dose_goes_by_the_texts_ratio() -> None
 # A trial dose
 
 DAY = ClientDay.at()
-KNOWN = held(herb("a", row("tincture", "5-10 mL", per="1:5")), herb("b"))
+KNOWN = materia_medica_of(herb("a", row("tincture", "5-10 mL", per="1:5")), herb("b"))
 
 
 def test_a_trial_counts_a_dose_and_a_day() -> None:
@@ -144,7 +144,7 @@ def test_a_trial_of_a_remedy_without_ethanol_or_by_the_drop() -> None:
 
 def test_a_blend_too_weak_for_a_herb_is_told() -> None:
     """The blend has 46 % v/v: enough for a herb that needs just that."""
-    known = held(
+    known = materia_medica_of(
         replace(herb("a"), min_ethanol=Stated(F(46), "", READ)),
         replace(herb("b"), min_ethanol=Stated(F(47), "", READ)),
     )
@@ -153,7 +153,7 @@ def test_a_blend_too_weak_for_a_herb_is_told() -> None:
 
 
 def test_nothing_is_told_of_unknown_herbs_or_an_unknown_strength() -> None:
-    assert falling_out(BLEND, held()) == ()
-    strong = held(replace(herb("a"), min_ethanol=Stated(F(90), "", READ)))
+    assert falling_out(BLEND, materia_medica_of()) == ()
+    strong = materia_medica_of(replace(herb("a"), min_ethanol=Stated(F(90), "", READ)))
     unsaid = replace(BLEND, ingredients=(Ingredient("a", F(1), F(5)),))
     assert falling_out(unsaid, strong) == ()

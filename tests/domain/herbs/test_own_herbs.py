@@ -19,9 +19,11 @@ from sennight.domain.herbs.own_herbs import (
 )
 from sennight.domain.herbs.ranges import working_range
 from sennight.domain.herbs.sources import SourceKind
-from support.herb_samples import held, herb, row
+from support.herb_samples import herb, materia_medica_of, row
 
-SUPPLIED = held(herb("a", row("infusion", "1-4 g")), herb("b", row("infusion", "2-6 g")))
+SUPPLIED = materia_medica_of(
+    herb("a", row("infusion", "1-4 g")), herb("b", row("infusion", "2-6 g"))
+)
 TEA = OwnRange("a", TakenAs.TEA, Fraction(4), Fraction(20), reference="own notebook")
 TESTWORT = OwnHerb(
     "own-1",
@@ -110,7 +112,7 @@ def test_a_liquid_is_counted_in_ml_and_the_rest_in_grams() -> None:
 def test_a_liquids_own_range_is_counted_through_its_ratio() -> None:
     """5 to 15 mL of 1:5 are 1 to 3 g of dried herb."""
     own = OwnRange("a", TakenAs.LIQUID, Fraction(5), Fraction(15), Fraction(5))
-    known = with_own(held(herb("a")), (), (own,))
+    known = with_own(materia_medica_of(herb("a")), (), (own,))
     found = working_range(known.herbs["a"], TakenAs.LIQUID, Fraction(3))
     assert found is not None
     assert [found.low, found.high] == [1, 3]

@@ -11,7 +11,7 @@ from sennight.domain.herbs.doses import DoseRow, Route, TakenAs
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.ranges import working_range
 from sennight.domain.herbs.sources import Basis, SourceKind
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from support.herb_samples import herb, ratio, row
 
 LIQUIDS = ("tincture", "liquid-extract", "juice")
@@ -114,7 +114,7 @@ def test_then_the_lower_maximum_and_then_the_lower_minimum() -> None:
 def test_a_doubted_row_is_kept_and_not_compared_with() -> None:
     """Devil's claw as tea: one page reads 4.5 g three times a day, where the European monograph
     (from memory) has 4.5 g a day in three portions. The careful reading holds."""
-    claw = materia_medica().herbs["devils-claw"]
+    claw = supplied_materia_medica().herbs["devils-claw"]
     assert [row.daily.high for row in claw.doses if row.doubted and row.daily] == [
         Fraction("13.5")
     ]
@@ -160,9 +160,9 @@ def naive_grams(each: DoseRow, form: TakenAs) -> tuple[float, float] | None:
     return float(daily.low) * per_unit, float(daily.high) * per_unit
 
 
-@pytest.mark.parametrize("herb_id", list(materia_medica().herbs))
+@pytest.mark.parametrize("herb_id", list(supplied_materia_medica().herbs))
 def test_every_supplied_herb_against_a_naive_reading(herb_id: str) -> None:
-    one = materia_medica().herbs[herb_id]
+    one = supplied_materia_medica().herbs[herb_id]
     for form in TakenAs:
         for wanted in ("1", "2", "3", "5", "10"):
             expected = naive(one, form, float(wanted))
@@ -178,11 +178,11 @@ def test_ranges_that_were_worked_out_by_hand() -> None:
     Powder 1.5 to 3 g; tincture 1:10 at 0.5 to 1 mL three times, 1:5 at 10 mL once or 5 mL three
     times; Commission E cramp bark and others have no such figure.
     """
-    turmeric = materia_medica().herbs["turmeric"]
+    turmeric = supplied_materia_medica().herbs["turmeric"]
     assert limits(turmeric, TakenAs.POWDER) == (1.5, 3)
     assert limits(turmeric, TakenAs.LIQUID, "5") == (2, 3)
     assert limits(turmeric, TakenAs.LIQUID, "10") == pytest.approx((0.15, 0.3))
-    ginger = materia_medica().herbs["ginger"]
+    ginger = supplied_materia_medica().herbs["ginger"]
     assert limits(ginger, TakenAs.TEA) is None
 
 

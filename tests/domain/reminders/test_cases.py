@@ -9,7 +9,7 @@ import pytest
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.day import ClientDay, Moment, clock
-from sennight.domain.reminders.events import Kind, ReminderChoices
+from sennight.domain.reminders.events import EventKind, ReminderChoices
 from sennight.domain.reminders.reminders import DISCREET_TITLE, reminder_events
 from support.samples import START, course, line, phase
 
@@ -194,7 +194,7 @@ def test_discreet_events_name_no_remedy() -> None:
         course(phase("a", "5 w", line("t1", "1 cup od"), line("t2", "2 mL od 2 w on 1 w off")))
     )
     events = reminder_events(layout, ReminderChoices(discreet=True), ((START, "Order Remedy t1"),))
-    assert {event.title for event in events if event.kind is Kind.DOSE} == {DISCREET_TITLE}
+    assert {event.title for event in events if event.kind is EventKind.DOSE} == {DISCREET_TITLE}
     assert not [event for event in events if "Remedy" in f"{event.title} {event.text}"]
     assert events[-1].title.startswith("Plan: ")
 

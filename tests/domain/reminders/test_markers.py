@@ -9,13 +9,13 @@ from datetime import date
 from sennight.domain.courses.courses import Course, Extend, Flare, Pause, PauseMode
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.remedies import Form
-from sennight.domain.reminders.events import DEFAULT_CHOICES, Kind, ReminderChoices
+from sennight.domain.reminders.events import DEFAULT_CHOICES, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import review_days
 from sennight.domain.reminders.reminders import reminder_events
 from support.samples import START, course, day, line, phase
 
 
-def marks(plan: Course, *kinds: Kind) -> list[tuple[int, str]]:
+def marks(plan: Course, *kinds: EventKind) -> list[tuple[int, str]]:
     """Markers of some kinds as (course day, title)."""
     return [
         ((event.run.first - START).days + 1, event.title)
@@ -24,7 +24,9 @@ def marks(plan: Course, *kinds: Kind) -> list[tuple[int, str]]:
     ]
 
 
-def texts(plan: Course, *kinds: Kind, choices: ReminderChoices = DEFAULT_CHOICES) -> list[str]:
+def texts(
+    plan: Course, *kinds: EventKind, choices: ReminderChoices = DEFAULT_CHOICES
+) -> list[str]:
     events = reminder_events(lay_out(plan), choices)
     return [event.text for event in events if event.kind in kinds]
 
@@ -36,7 +38,7 @@ def test_the_first_day_of_each_phase_and_flare() -> None:
         phase("rescue", "3 d", line("t2", "1 mL od")),
         revisions=(Flare(on=day(20), first=day(20), rescue="rescue"),),
     )
-    assert marks(plan, Kind.PHASE) == [
+    assert marks(plan, EventKind.PHASE) == [
         (1, "New phase: loading"),
         (15, "New phase: maintenance"),
         (20, "New phase: rescue"),
@@ -53,7 +55,7 @@ def test_remedies_off_on_the_same_days_are_told_together() -> None:
             line("t3", "1 mL od 3 w on 2 w off"),
         )
     )
-    assert marks(plan, Kind.REST, Kind.RETURN) == [
+    assert marks(plan, EventKind.REST, EventKind.RETURN) == [
         (22, "Off from today: Remedy t1, Remedy t2, Remedy t3"),
         (29, "Again from today: Remedy t1, Remedy t2"),
         (36, "Again from today: Remedy t3"),
@@ -61,17 +63,19 @@ def test_remedies_off_on_the_same_days_are_told_together() -> None:
         (57, "Off from today: Remedy t3"),
         (57, "Again from today: Remedy t1, Remedy t2"),
     ]
-    assert texts(plan, Kind.REST)[0] == (
+    assert texts(plan, EventKind.REST)[0] == (
         "From today to 31 January 2027 leave out Remedy t1 and Remedy t2.\n"
         "From today to 7 February 2027 leave out Remedy t3."
     )
-    assert texts(plan, Kind.RETURN)[0] == "From today start again with Remedy t1 and Remedy t2."
+    assert (
+        texts(plan, EventKind.RETURN)[0] == "From today start again with Remedy t1 and Remedy t2."
+    )
 
 
 def test_names_and_purposes_are_told_as_they_were_written() -> None:
     plan = course(phase("iHerb start", "5 w", line("t1", "1 cup od 3 w on 1 w off")))
     plan = replace(plan, remedies=(replace(plan.remedies[0], name="t2 (aM)"), *plan.remedies[1:]))
-    told = [*texts(plan, *Kind), *(title for _, title in marks(plan, *Kind))]
+    told = [*texts(plan, *EventKind), *(title for _, title in marks(plan, *EventKind))]
     written = [text for text in told if "t2" in text.lower() or "iherb" in text.lower()]
     assert len(written) == 9  # two doses and two marks of it, with titles, and the phase
     assert all("t2 (aM)" in text or "iHerb start" in text for text in written)
@@ -86,7 +90,10 @@ def test_every_text_is_whole_sentences() -> None:
     for discreet in (False, True):
         events = reminder_events(lay_out(plan), ReminderChoices(discreet=discreet))
         days = [event for event in events if event.minute is None]
-        assert {event.kind for event in days} == set(Kind) - {Kind.DOSE, Kind.REORDER}
+        assert {event.kind for event in days} == set(EventKind) - {
+            EventKind.DOSE,
+            EventKind.REORDER,
+        }
         for event in days:
             assert re.fullmatch(r"([A-Z][^.]*\. ?)+", event.text.replace("\n", " ")), event.text
 
@@ -94,23 +101,23 @@ def test_every_text_is_whole_sentences() -> None:
 def test_discreet_texts_send_the_client_to_the_sheet() -> None:
     plan = course(phase("a", "5 w", line("t1", "1 cup od 3 w on 1 w off")))
     discreet = ReminderChoices(discreet=True)
-    assert texts(plan, Kind.REST, choices=discreet) == [
+    assert texts(plan, EventKind.REST, choices=discreet) == [
         "From today to 31 January 2027 leave out what your sheet says."
     ]
-    assert texts(plan, Kind.RETURN, choices=discreet) == [
+    assert texts(plan, EventKind.RETURN, choices=discreet) == [
         "From today start again with what your sheet says."
     ]
 
 
 def test_days_off_of_less_than_a_week_get_no_marker() -> None:
     plan = course(phase("a", "4 w", line("t1", "1 cup od 5 d on 2 d off")))
-    assert marks(plan, Kind.REST, Kind.RETURN) == []
+    assert marks(plan, EventKind.REST, EventKind.RETURN) == []
 
 
 def test_time_off_that_a_pause_cuts_is_told_once() -> None:
     pause = Pause(on=day(1), first=day(24), last=day(25), mode=PauseMode.SKIP)
     plan = course(phase("a", "8 w", line("t1", "1 cup od 3 w on 2 w off")), revisions=(pause,))
-    assert marks(plan, Kind.REST, Kind.RETURN) == [
+    assert marks(plan, EventKind.REST, EventKind.RETURN) == [
         (22, "Off from today: Remedy t1"),
         (36, "Again from today: Remedy t1"),
     ]
@@ -118,7 +125,7 @@ def test_time_off_that_a_pause_cuts_is_told_once() -> None:
 
 def test_nothing_comes_again_after_the_last_time_off() -> None:
     plan = course(phase("a", "4 w", line("t1", "1 cup od 3 w on 1 w off")))
-    assert marks(plan, Kind.REST, Kind.RETURN) == [(22, "Off from today: Remedy t1")]
+    assert marks(plan, EventKind.REST, EventKind.RETURN) == [(22, "Off from today: Remedy t1")]
 
 
 def test_the_patch_test_comes_the_day_before_a_rub_or_on_the_first_day() -> None:
@@ -127,7 +134,7 @@ def test_the_patch_test_comes_the_day_before_a_rub_or_on_the_first_day() -> None
         phase("b", "2 w", line("t2", "1 application prn max 2/day")),
     )
     rubs = tuple(replace(r, form=Form.RUB) if r.id in {"t2", "t3"} else r for r in plan.remedies)
-    assert marks(replace(plan, remedies=rubs), Kind.PATCH_TEST) == [
+    assert marks(replace(plan, remedies=rubs), EventKind.PATCH_TEST) == [
         (1, "Patch test: Remedy t3"),
         (14, "Patch test: Remedy t2"),
     ]
@@ -151,7 +158,7 @@ def test_reviews_come_at_the_end_of_a_phase_and_every_twelve_weeks_in_it() -> No
 def test_reorders_of_one_day_share_a_marker() -> None:
     layout = lay_out(course(phase("a", "2 w", line("t1", "1 cup od"))))
     told = ((day(5), "Joint tea: 250 g"), (day(5), "Night drops: 100 mL"))
-    events = [e for e in reminder_events(layout, reorders=told) if e.kind is Kind.REORDER]
+    events = [e for e in reminder_events(layout, reorders=told) if e.kind is EventKind.REORDER]
     assert [(e.run.first, e.title, e.text) for e in events] == [
         (date(2027, 1, 8), "Order supplies", "Joint tea: 250 g\nNight drops: 100 mL")
     ]
@@ -160,4 +167,4 @@ def test_reorders_of_one_day_share_a_marker() -> None:
 def test_markers_can_be_left_out() -> None:
     layout = lay_out(course(phase("a", "2 w", line("t1", "1 cup od"))))
     events = reminder_events(layout, ReminderChoices(markers=False))
-    assert {event.kind for event in events} == {Kind.DOSE}
+    assert {event.kind for event in events} == {EventKind.DOSE}

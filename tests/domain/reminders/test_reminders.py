@@ -16,7 +16,7 @@ from sennight.domain.day import as_minutes, as_time
 from sennight.domain.directions.directions import DayRule, Unit
 from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders.events import Event, ReminderChoices
-from sennight.domain.reminders.overlaps import Portion, Strand, partition
+from sennight.domain.reminders.overlaps import DoseSeries, DueDose, partition
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.runs import Run
 from sennight.domain.schedule.doses import doses
@@ -93,12 +93,12 @@ def test_no_two_events_are_the_same_thing(plan: Course) -> None:
 # The number of events
 
 
-def portion(remedy: str) -> Portion:
-    return Portion(450, 0, remedy, Fraction(1), Unit.CUP)
+def portion(remedy: str) -> DueDose:
+    return DueDose(450, 0, remedy, Fraction(1), Unit.CUP)
 
 
-def strand(remedy: str, first: int, days: int, rule: DayRule) -> Strand:
-    return Strand(Span(day(first), day(first + days)), rule, portion(remedy))
+def strand(remedy: str, first: int, days: int, rule: DayRule) -> DoseSeries:
+    return DoseSeries(Span(day(first), day(first + days)), rule, portion(remedy))
 
 
 RULES = st.one_of(
@@ -142,7 +142,7 @@ def sayable(first: date, last: date) -> set[frozenset[date]]:
 @given(st.integers(1, 7), st.integers(1, 14), st.lists(RULES, min_size=1, max_size=2))
 def test_no_fewer_events_could_say_it(first: int, days: int, rules: list[DayRule]) -> None:
     strands = [strand(f"t{n}", first, days, rule) for n, rule in enumerate(rules)]
-    found: dict[tuple[Portion, ...], list[Run]] = defaultdict(list)
+    found: dict[tuple[DueDose, ...], list[Run]] = defaultdict(list)
     for portions, run in partition(strands):
         found[portions].append(run)
     for runs in found.values():

@@ -21,7 +21,7 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.reminders.events import Event, ReminderChoices
-from sennight.domain.reminders.published import Issued, Publication, Published, first_issue
+from sennight.domain.reminders.published import CalendarUpdate, Issued, Published, first_issue
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
 from sennight.domain.reminders.runs import Run
@@ -45,13 +45,13 @@ def stamp(number: int) -> datetime:
 FIRST = revise(Published(PLAN.id), events_of(PLAN), today=START, stamp=stamp(0))
 
 
-def after(*revisions: Revision, today: int) -> Publication:
+def after(*revisions: Revision, today: int) -> CalendarUpdate:
     """The second publication, on a course day, after revisions."""
     plan = replace(PLAN, revisions=revisions)
     return revise(FIRST.published, events_of(plan), today=day(today), stamp=stamp(today))
 
 
-def rows(publication: Publication) -> list[tuple[int, int, str, int, bool]]:
+def rows(publication: CalendarUpdate) -> list[tuple[int, int, str, int, bool]]:
     """Events as (first and last course day, title, sequence, whether cancelled)."""
     return [
         (
@@ -113,7 +113,7 @@ def test_an_event_ahead_that_changes_keeps_its_uid() -> None:
 
 def test_one_that_has_begun_is_cut_off_and_has_a_successor() -> None:
     found = after(
-        Redirect(on=day(10), remedy="t1", first=day(10), take=take("3 cups od")), today=10
+        Redirect(on=day(10), remedy="t1", first=day(10), directions=take("3 cups od")), today=10
     )
     assert rows(found) == [
         (1, 9, "Remedy t1: 1 cup", 1, False),
@@ -126,7 +126,7 @@ def test_one_that_has_begun_is_cut_off_and_has_a_successor() -> None:
 def test_one_that_begins_today_is_still_ahead() -> None:
     """Corrected under its own UID, or taken away: nothing of it lies in the past."""
     changed = after(
-        Redirect(on=day(1), remedy="t1", first=day(1), take=take("3 cups od"), last=day(28)),
+        Redirect(on=day(1), remedy="t1", first=day(1), directions=take("3 cups od"), last=day(28)),
         today=1,
     )
     assert rows(changed) == [
@@ -150,7 +150,7 @@ def test_one_that_begins_today_is_still_ahead() -> None:
 
 def test_a_change_back_in_time_leaves_what_was_told() -> None:
     """Decided on day 10, entered on day 15: days 10 to 14 stay as the client was reminded."""
-    change = Redirect(on=day(10), remedy="t1", first=day(10), take=take("3 cups od"))
+    change = Redirect(on=day(10), remedy="t1", first=day(10), directions=take("3 cups od"))
     assert rows(after(change, today=15))[::2] == [
         (1, 14, "Remedy t1: 1 cup", 1, False),
         (15, 28, "Remedy t1: 3 cups", 0, False),
@@ -207,7 +207,7 @@ def test_a_marker_that_moves_to_today_is_a_new_one() -> None:
 STOPPED = replace(PLAN, revisions=(Stop(on=day(5), remedy="t1", first=day(29)),))
 
 
-def published_again(before: Publication, plan: Course, today: int) -> Publication:
+def published_again(before: CalendarUpdate, plan: Course, today: int) -> CalendarUpdate:
     return revise(before.published, events_of(plan), today=day(today), stamp=stamp(today))
 
 

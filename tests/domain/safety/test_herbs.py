@@ -19,7 +19,7 @@ from sennight.domain.remedies.remedies import Form
 from sennight.domain.safety.advice import advice_lines
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
 from support.safety_samples import (
-    HELD,
+    MATERIA_MEDICA,
     RULES,
     START,
     course,
@@ -30,7 +30,7 @@ from support.safety_samples import (
     with_facts,
 )
 
-HERBS = sorted(HELD.herbs.values(), key=lambda herb: herb.id)
+HERBS = sorted(MATERIA_MEDICA.herbs.values(), key=lambda herb: herb.id)
 CASES = [
     pytest.param(herb, one, id=f"{herb.id}-{one.tag}")
     for herb in HERBS
@@ -86,7 +86,7 @@ def test_what_a_record_says_is_found_where_the_fact_is_there(herb: Herb, one: Ca
         )
     made = course(remedy(herb.id, form=form), client=client_with(herb, one))
     if one.tag in TOLD or one.level is Level.INFO:
-        lines = advice_lines(lay_out(made), HELD, RULES)
+        lines = advice_lines(lay_out(made), MATERIA_MEDICA, RULES)
         says = [told.says for told in RULES.told if told.tag == one.tag] or [one.text]
         assert any(says[0][1:] in line for line in lines), lines
         assert f"meets.{herb.id}.{one.tag}" not in found(made)
@@ -149,7 +149,7 @@ def test_half_a_year_is_an_age() -> None:
     ]
     assert "aged 6 months and over" in finding.text
     assert finding.last == day(14)
-    assert HELD.herbs["chamomile"].min_age.value == Fraction(1, 2)
+    assert MATERIA_MEDICA.herbs["chamomile"].min_age.value == Fraction(1, 2)
 
 
 def test_a_rub_counts_for_the_skin_alone() -> None:

@@ -15,9 +15,9 @@ from sennight.domain.day import Moment
 from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.domain.safety.check import unaccepted
 from sennight.domain.safety.findings import Finding, Severity, merged
-from sennight.domain.safety.what_was_checked import checked_for_client, checked_words
+from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
 from sennight.knowledge.vocabulary import vocabulary
-from support.safety_samples import HELD, RULES, START, course, day, found, remedy
+from support.safety_samples import MATERIA_MEDICA, RULES, START, course, day, found, remedy
 
 some = settings(max_examples=60)
 WORDS = vocabulary()
@@ -38,7 +38,9 @@ CLIENTS = st.builds(
     medicines=facts(dict(WORDS.medicines)),
     allergies=facts(dict(WORDS.allergies)),
 )
-HERBS = st.lists(st.sampled_from(sorted(HELD.herbs)), min_size=1, max_size=3, unique=True)
+HERBS = st.lists(
+    st.sampled_from(sorted(MATERIA_MEDICA.herbs)), min_size=1, max_size=3, unique=True
+)
 REMEDIES = st.lists(st.tuples(HERBS, st.sampled_from(Form)), min_size=1, max_size=3)
 
 
@@ -125,7 +127,7 @@ def test_a_decision_without_a_reason_decides_nothing() -> None:
 
 
 def test_what_was_checked_is_said_and_is_no_clearance() -> None:
-    said = checked_words(course(remedy("rosehip", "moonwort")), HELD, RULES)
+    said = scope_text(course(remedy("rosehip", "moonwort")), MATERIA_MEDICA, RULES)
     assert "2 herbs (1 herb without a record)" in said
     assert "No conditions, medicines, allergies or reactions are recorded" in said
     assert "No date of birth is recorded, so ages were not checked" in said
@@ -143,7 +145,7 @@ def test_where_every_kind_of_fact_is_recorded_none_is_said_to_be_missing() -> No
         allergies=(Fact("asteraceae-allergy"),),
         reactions=(Reaction(START, "Tea", ("ginger",), "Heartburn."),),
     )
-    said = checked_words(course(remedy("rosehip"), client=client), HELD, RULES)
+    said = scope_text(course(remedy("rosehip"), client=client), MATERIA_MEDICA, RULES)
     assert "against 1 condition, 2 medicines, 1 allergy and 1 reaction. The check goes" in said
 
 

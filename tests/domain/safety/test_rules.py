@@ -17,12 +17,21 @@ from sennight.domain.herbs.herbs import Herb, Level, Presence
 from sennight.domain.remedies.remedies import Form
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
-from sennight.domain.safety.rules import Apart, CountRule, Group, LiquorRule, MeetRule, RedFlag
+from sennight.domain.safety.rules import Apart, CautionRule, CountRule, EthanolRule, Group, RedFlag
 from sennight.knowledge.vocabulary import vocabulary
-from support.safety_samples import HELD, RULES, START, course, day, found, remedy, with_facts
+from support.safety_samples import (
+    MATERIA_MEDICA,
+    RULES,
+    START,
+    course,
+    day,
+    found,
+    remedy,
+    with_facts,
+)
 from support.samples import line, phase
 
-HERBS = sorted(HELD.herbs.values(), key=lambda herb: herb.id)
+HERBS = sorted(MATERIA_MEDICA.herbs.values(), key=lambda herb: herb.id)
 WHOLE = (Span.of_days(START, day(28)),)
 
 
@@ -30,7 +39,7 @@ def group_id(group: Group) -> str:
     return group.constituent or group.action or group.family
 
 
-def strictly(rule: MeetRule, herb: Herb) -> bool:
+def strictly(rule: CautionRule, herb: Herb) -> bool:
     """Whether no earlier rule for the same fact and group takes the herb."""
     earlier = RULES.meets[: RULES.meets.index(rule)]
     same = (r for r in earlier if (r.tag, group_id(r.group)) == (rule.tag, group_id(rule.group)))
@@ -43,7 +52,7 @@ def strictly(rule: MeetRule, herb: Herb) -> bool:
 @pytest.mark.parametrize(
     "rule", RULES.meets, ids=lambda r: f"{r.tag}-{group_id(r.group)}-{r.level}"
 )
-def test_a_group_meets_a_fact(rule: MeetRule) -> None:
+def test_a_group_meets_a_fact(rule: CautionRule) -> None:
     """Where no record of the group is silent, the record is taken out for the test."""
     herb = next(one for one in HERBS if strictly(rule, one))
     silent = replace(
@@ -52,8 +61,8 @@ def test_a_group_meets_a_fact(rule: MeetRule) -> None:
         interactions=tuple(c for c in herb.interactions if c.tag != rule.tag),
     )
     made = course(remedy(herb.id), client=with_facts(rule.tag))
-    held = HELD.with_herbs([silent])
-    by_id = {one.id: one for one in findings(lay_out(made), held, RULES)}
+    materia_medica = MATERIA_MEDICA.with_herbs([silent])
+    by_id = {one.id: one for one in findings(lay_out(made), materia_medica, RULES)}
     finding = by_id[f"meets.{herb.id}.{rule.tag}"]
     gravest = list(Severity)
     assert gravest.index(finding.severity) <= gravest.index(SEVERITY_OF[rule.level])
@@ -190,17 +199,17 @@ def test_a_content_that_is_not_known_is_said() -> None:
 
 def test_every_ceiling_and_content_is_of_the_records() -> None:
     for rule in RULES.limits:
-        burden = HELD.burdens[rule.constituent]
+        burden = MATERIA_MEDICA.burdens[rule.constituent]
         assert any(one.value == rule.value and one.unit.startswith("mg") for one in burden.limits)
     for one in RULES.contents:
-        assert Group(constituent=one.constituent).holds(HELD.herbs[one.herb])
+        assert Group(constituent=one.constituent).holds(MATERIA_MEDICA.herbs[one.herb])
 
 
 # Ethanol
 
 
 @pytest.mark.parametrize("rule", RULES.liquor, ids=lambda rule: rule.tag)
-def test_ethanol_meets_a_fact(rule: LiquorRule) -> None:
+def test_ethanol_meets_a_fact(rule: EthanolRule) -> None:
     """Avoid or change the form for alcohol misuse, liver, pregnancy, children: practice."""
     client = with_facts(rule.tag)
     finding = found(course(remedy("ginger", form=Form.TINCTURE), client=client))[
@@ -324,12 +333,12 @@ def test_hours_of_a_record_go_before_those_of_the_group() -> None:
 
 def test_a_remark_in_a_record_does_not_stand_in_for_the_groups_hours() -> None:
     """A record that only informs of iron is no reason to leave the rule for tannins out."""
-    sage = HELD.herbs["sage"]
+    sage = MATERIA_MEDICA.herbs["sage"]
     told = tuple(
         replace(one, level=Level.INFO) if one.tag == "iron" else one for one in sage.interactions
     )
     assert told != sage.interactions
-    held = HELD.with_herbs([replace(sage, interactions=told)])
+    held = MATERIA_MEDICA.with_herbs([replace(sage, interactions=told)])
     layout = lay_out(course(remedy("sage"), client=with_facts("iron")))
     (finding,) = (one for one in findings(layout, held, RULES) if one.id == "hours.iron.sage")
     assert "it contains tannins" in finding.text
@@ -374,8 +383,8 @@ def test_a_reaction_is_never_forgotten() -> None:
     assert (finding.severity, finding.days) == (Severity.AVOID, WHOLE)
     assert "A rash" in finding.text
     assert "reaction.ginger" not in found(course(remedy("yarrow", "ginger"), client=client))
-    strange = replace(client, reactions=(replace(reaction, herbs=("moonwort",)),))
-    assert "reaction.moonwort" in found(course(remedy("moonwort"), client=strange))
+    unrecorded = replace(client, reactions=(replace(reaction, herbs=("moonwort",)),))
+    assert "reaction.moonwort" in found(course(remedy("moonwort"), client=unrecorded))
     skin = found(course(remedy("yarrow", form=Form.RUB), client=client))
     assert "reaction.yarrow" in skin
 

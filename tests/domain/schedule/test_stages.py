@@ -51,7 +51,11 @@ def test_a_remedy_stopped_or_redirected_says_from_when() -> None:
             phase("b", "4 w", line("t1", "1 cup od"), line("t2", "5 mL od")),
             revisions=(
                 Redirect(
-                    on=day(8), remedy="t1", first=day(8), last=day(14), take=take("2 cups od")
+                    on=day(8),
+                    remedy="t1",
+                    first=day(8),
+                    last=day(14),
+                    directions=take("2 cups od"),
                 ),
                 Stop(on=day(15), remedy="t2", first=day(15)),
             ),

@@ -13,22 +13,22 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import course_week
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.schedule.day_plan import day_plan
-from sennight.domain.schedule.weeks import Cell, State, course_sheet, day_sentence
+from sennight.domain.schedule.weeks import DayCell, State, course_weeks, day_sentence
 from support.samples import START, course, day, line, phase, possible_courses
 
 WEDNESDAY = date(2027, 1, 6)
 
 
-def cells(layout: Layout) -> dict[date, Cell]:
-    return {cell.day: cell for row in course_sheet(layout) for cell in row.cells}
+def cells(layout: Layout) -> dict[date, DayCell]:
+    return {cell.day: cell for row in course_weeks(layout) for cell in row.cells}
 
 
-def states(cell: Cell) -> dict[str, tuple[State, int]]:
+def states(cell: DayCell) -> dict[str, tuple[State, int]]:
     return {mark.remedy: (mark.state, mark.doses) for mark in cell.marks}
 
 
 def test_rows_are_calendar_weeks_and_each_has_the_course_week_that_begins_in_it() -> None:
-    rows = course_sheet(
+    rows = course_weeks(
         lay_out(course(phase("a", "2 w", line("t1", "1 cup od")), start=WEDNESDAY))
     )
     assert [row.week for row in rows] == [1, 2, None]
@@ -40,7 +40,7 @@ def test_rows_are_calendar_weeks_and_each_has_the_course_week_that_begins_in_it(
 
 
 def test_a_course_from_a_monday_has_one_row_a_week() -> None:
-    rows = course_sheet(lay_out(course(phase("a", "12 w", line("t1", "1 cup od")))))
+    rows = course_weeks(lay_out(course(phase("a", "12 w", line("t1", "1 cup od")))))
     assert [row.week for row in rows] == list(range(1, 13))
     assert all(cell.in_course for row in rows for cell in row.cells)
 
@@ -48,7 +48,7 @@ def test_a_course_from_a_monday_has_one_row_a_week() -> None:
 @pytest.mark.parametrize("shift", range(7))
 def test_every_week_of_a_year_begins_in_its_own_row(shift: int) -> None:
     start = START + timedelta(days=shift)
-    rows = course_sheet(lay_out(course(phase("a", None, line("t1", "1 cup od")), start=start)))
+    rows = course_weeks(lay_out(course(phase("a", None, line("t1", "1 cup od")), start=start)))
     for row in rows:
         weeks = {course_week(start, c.day) for c in row.cells if c.in_course}
         assert row.week in weeks or row.week is None
@@ -143,7 +143,7 @@ def test_a_course_that_ends_at_once_has_no_rows() -> None:
             revisions=(End(on=START, first=START),),
         )
     )
-    assert course_sheet(layout) == ()
+    assert course_weeks(layout) == ()
 
 
 def test_sentences_for_a_screen_reader() -> None:
@@ -159,7 +159,7 @@ def test_sentences_for_a_screen_reader() -> None:
             start=WEDNESDAY,
         )
     )
-    rows = course_sheet(layout)
+    rows = course_weeks(layout)
     assert day_sentence(layout, rows[0].cells[0]) == "Monday 4 January 2027: outside the course."
     assert day_sentence(layout, rows[0].cells[2]) == (
         "Wednesday 6 January 2027, week 1, loading: Remedy t1 1 cup at 07:30, 12:30 and 18:30; "
@@ -173,7 +173,7 @@ def test_sentences_for_a_screen_reader() -> None:
 
 def test_a_day_with_nothing_says_so() -> None:
     layout = lay_out(course(phase("a", "1 w", line("t1", "1 cup od on mon"))))
-    tuesday = course_sheet(layout)[0].cells[1]
+    tuesday = course_weeks(layout)[0].cells[1]
     assert day_sentence(layout, tuesday) == "Tuesday 5 January 2027, week 1, a: nothing to take."
 
 

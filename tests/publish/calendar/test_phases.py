@@ -10,7 +10,7 @@ from readers.calendar_samples import PLAN
 from sennight.domain.courses.courses import Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.reminders.events import ReminderChoices
-from sennight.domain.reminders.published import Publication, Published, first_issue
+from sennight.domain.reminders.published import CalendarUpdate, Published, first_issue
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import revise
 from sennight.publish.calendar.ics import phase_files
@@ -48,7 +48,7 @@ def test_what_corrects_one_whole_file_goes_into_the_first() -> None:
     whole = reminder_events(lay_out(PLAN), ReminderChoices())
     first = revise(Published(PLAN.id), whole, today=day(1), stamp=STAMP).published
     stopped = replace(PLAN, revisions=(Stop(on=day(3), remedy="t3", first=day(3)),))
-    found: Publication = revise(
+    found: CalendarUpdate = revise(
         first, reminder_events(lay_out(stopped), BY_PHASE), today=day(3), stamp=STAMP
     )
     lost = {one.uid for one in found.issued if not one.event.part}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -30,15 +29,16 @@ from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders.events import ReminderChoices
-from sennight.domain.reminders.published import Publication, Published
+from sennight.domain.reminders.published import CalendarUpdate, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import fresh_set, revise
 from sennight.domain.schedule.doses import doses
 from sennight.publish.calendar.ics import issued_bytes, phase_files
 from sennight.publish.calendar.record import read_record, record_bytes
+from support.draws import draws
 from support.samples import course, phase, pick, take
 
-SERIES = 1000 if os.environ.get("CI") == "true" else 50
+SERIES = draws(50, check=200)
 
 TAKES = pick(
     "1 cup od",
@@ -91,7 +91,7 @@ def revisions(today: date) -> st.SearchStrategy[Revision]:
             st.sampled_from(PauseMode),
         ),
         st.builds(Flare, on=on, first=near, rescue=st.just("rescue")),
-        st.builds(Redirect, on=on, remedy=remedies, first=near, take=TAKES),
+        st.builds(Redirect, on=on, remedy=remedies, first=near, directions=TAKES),
         st.builds(Stop, on=on, remedy=remedies, first=near),
         st.builds(End, on=on, first=near),
     )
@@ -173,7 +173,7 @@ def check(shown: list[Shown], layout: Layout, step: Step) -> None:
     assert markers == sorted((str(at), title) for at, title, _ in coming if len(str(at)) == 10)
 
 
-def files_of(plan: Course, found: Publication, choices: ReminderChoices) -> list[bytes]:
+def files_of(plan: Course, found: CalendarUpdate, choices: ReminderChoices) -> list[bytes]:
     name = found.published.calendar_name
     if not choices.by_phase:
         return [issued_bytes(found.issued, name=name)]
@@ -181,7 +181,7 @@ def files_of(plan: Course, found: Publication, choices: ReminderChoices) -> list
     return list(phase_files(found.issued, phases, name=name).values())
 
 
-def publications(plan: Course, steps: list[Step]) -> Iterator[tuple[Course, Step, Publication]]:
+def publications(plan: Course, steps: list[Step]) -> Iterator[tuple[Course, Step, CalendarUpdate]]:
     """What is published at each step, and the course as it then was."""
     record = Published(plan.id)
     for number, step in enumerate(steps):

@@ -14,7 +14,7 @@ from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Sto
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
-from sennight.domain.reminders.events import Kind, ReminderChoices
+from sennight.domain.reminders.events import EventKind, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import fresh_set, revise
@@ -65,7 +65,7 @@ def files(choices: ReminderChoices) -> list[bytes]:
     plan = telling()
     reorders = ((day(40), "Flowering: 250 g of nettle-leaf"),)
     events = reminder_events(lay_out(plan), choices, reorders)
-    assert {event.kind for event in events} == set(Kind)
+    assert {event.kind for event in events} == set(EventKind)
     first = revise(Published(plan.id), events, today=day(1), stamp=STAMP)
     stop = Stop(on=day(95), remedy="bitter", first=day(95))
     less = reminder_events(lay_out(replace(plan, revisions=(*plan.revisions, stop))), choices)

@@ -20,12 +20,18 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import Gate, Line, Phase, Step
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.knowledge.vocabulary import vocabulary
-from sennight.publish.course_file.reader import CourseFile, parse_course, read_course_file
+from sennight.practice.materia_medica import herb_finder
+from sennight.publish.course_file.reader import (
+    CourseFile,
+    CourseFileError,
+    parse_course,
+    read_course_file,
+)
 from support.files import COURSES
 from support.samples import take
 
@@ -60,7 +66,7 @@ def test_what_may_be_left_out_has_its_usual_value() -> None:
     found = parse_course(LEAST, HERBS)
     course = found.course
     assert course.client == Client("Una Example")
-    assert course.protocol.phases == (Phase("only", "only", Length(1, Calendar.WEEKS)),)
+    assert course.protocol.phases == (Phase("only", "only", Length(1, CalendarUnit.WEEKS)),)
     assert (course.until, course.revisions, course.accepts, course.remedies) == (None, (), (), ())
     assert (found.diary, found.scores) == ((), ())
 
@@ -153,7 +159,7 @@ def test_phases_are_read() -> None:
     assert loading == Phase(
         "loading",
         "loading",
-        Length(6, Calendar.WEEKS),
+        Length(6, CalendarUnit.WEEKS),
         (
             Line("t1", take("1 cup tds ac"), (Step(4, take("1 cup bd")),)),
             Line("t2", take("2.5 mL bd pc on mon wed fri")),
@@ -161,10 +167,10 @@ def test_phases_are_read() -> None:
         Gate("pain", 30),
     )
     assert maintenance.length is None
-    assert (rescue.length, rescue.stand_in) == (Length(7, Calendar.DAYS), False)
+    assert (rescue.length, rescue.stand_in) == (Length(7, CalendarUnit.DAYS), False)
     phases = sample("sleep").course.protocol.phases
     assert [phase.purpose for phase in phases] == ["first", "second", "third", "last", "rescue"]
-    assert phases[1].length == Length(2, Calendar.MONTHS)
+    assert phases[1].length == Length(2, CalendarUnit.MONTHS)
     assert phases[-1].stand_in
 
 
@@ -187,7 +193,7 @@ def test_revisions_of_every_kind_are_read() -> None:
             remedy="drops",
             first=date(2028, 2, 21),
             last=date(2028, 3, 5),
-            take=take("15 drops tds pc"),
+            directions=take("15 drops tds pc"),
         ),
         Flare(on=date(2028, 3, 6), first=date(2028, 3, 6), rescue="bad-nights"),
         Pause(
@@ -242,3 +248,18 @@ def test_the_course_file_in_the_documents_is_a_good_one() -> None:
     found = parse_course(text, HERBS)
     assert [remedy.form for remedy in found.course.remedies] == ["tea", "tincture", "capsule"]
     assert len(found.diary) == len(found.scores) == len(found.course.accepts) == 1
+
+
+def test_a_herb_may_be_called_by_any_of_its_names() -> None:
+    names = herb_finder()
+    text = COURSES.joinpath("knees.toml").read_text(encoding="utf-8")
+    written = text.replace('"nettle-leaf"', '"stinging nettle"').replace('"turmeric"', '"Haldi"')
+    assert written != text
+    assert parse_course(written, names) == parse_course(text, names)
+
+
+def test_a_name_of_two_herbs_is_asked_about() -> None:
+    text = COURSES.joinpath("knees.toml").read_text(encoding="utf-8")
+    written = text.replace('"nettle-leaf"', '"nettle"')
+    with pytest.raises(CourseFileError, match="“nettle” is a name of nettle-leaf and nettle-root"):
+        parse_course(written, herb_finder())

@@ -19,6 +19,7 @@ from sennight.domain.courses.protocols import Gate, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.herbs.naming import as_names
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.fact_names import is_tag, names_of
@@ -73,9 +74,9 @@ def _facts_of(draw: st.DrawFn, topic: Topic) -> Fact:
     """A fact as the program has it: a tag, or a name with what it was taken for."""
     tag = draw(st.just("") | st.sampled_from(_TAGS[topic]))
     name = draw(st.just("") | words | st.sampled_from(_NAMES[topic]))
-    assume(tag or (name and not names_of(topic, HERBS).exact(name)))
-    assume(not is_tag(topic, name, HERBS))
-    assume("-" not in name and not any(is_tag(other, name, HERBS) for other in Topic))
+    assume(tag or (name and not names_of(topic).exact(name)))
+    assume("-" not in name and not any(is_tag(other, name) for other in Topic))
+    assume(topic is not Topic.ALLERGIES or tag or not as_names(HERBS).ids(name))
     assume(tag or topic is not Topic.MEDICINES or typed_medicine(name).name == name)
     since, until = draw(st.none() | dates), draw(st.none() | dates)
     assume(not (since and until and until < since))

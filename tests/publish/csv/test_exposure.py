@@ -21,10 +21,10 @@ from sennight.publish.csv.exposure import (
     exposure_csv,
 )
 from support import samples
-from support.herb_samples import held, herb, row
+from support.herb_samples import herb, materia_medica_of, row
 
 F = Fraction
-HELD = held(
+MATERIA_MEDICA = materia_medica_of(
     herb(
         "turmeric",
         row("tincture", "9-18 mL", per="1:3"),
@@ -52,7 +52,7 @@ def read(table: bytes) -> list[dict[str, str]]:
 
 
 def test_exposure_has_the_agreed_columns_and_cells() -> None:
-    table = exposure_csv(exposures(laid_out("5 mL bd", "1 capsule bd on mon"), HELD))
+    table = exposure_csv(exposures(laid_out("5 mL bd", "1 capsule bd on mon"), MATERIA_MEDICA))
     assert table.decode().splitlines()[0] == ",".join(EXPOSURE)
     assert ",".join(EXPOSURE) == (
         "first_day,last_day,herb,form,days,daily_low,daily_high,unit,range_low,range_high,"
@@ -75,7 +75,7 @@ def test_exposure_has_the_agreed_columns_and_cells() -> None:
 
 
 def test_what_is_not_known_is_an_empty_cell_and_the_source_says_why() -> None:
-    rows = read(exposure_csv(exposures(laid_out("5 g bd", "1 capsule od"), HELD)))
+    rows = read(exposure_csv(exposures(laid_out("5 g bd", "1 capsule od"), MATERIA_MEDICA)))
     liquid = rows[0]
     assert (liquid["daily_low"], liquid["fraction_of_max"], liquid["band"]) == ("", "", "unknown")
     assert (liquid["range_low"], liquid["unit"]) == ("3", "g")
@@ -96,7 +96,7 @@ def test_ethanol_has_the_agreed_columns_and_cells() -> None:
 
 def test_actions_have_the_agreed_columns_and_cells() -> None:
     layout = laid_out("5 mL bd", "1 capsule bd")
-    table = actions_csv(coverage(layout, exposures(layout, HELD), HELD))
+    table = actions_csv(coverage(layout, exposures(layout, MATERIA_MEDICA), MATERIA_MEDICA))
     assert table.decode().splitlines() == [
         ",".join(ACTIONS),
         "one,bitter,yes,2,t1 t2",

@@ -12,8 +12,8 @@ from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
 
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.desktop.clients.standing import age_words
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form, Row, TypedField, explained, take
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, explained, read_field
 from sennight.desktop.kit.reading import read_clock, read_date, read_weight, read_zone
 from sennight.desktop.kit.widgets import offer_list
 from sennight.domain.amounts import plain_number
@@ -34,7 +34,7 @@ WIDTH = 128
 """Columns of text that the dialog takes with its two halves side by side."""
 
 
-class ClientDialog(Sheet):
+class ClientDialog(FormDialog):
     """Asks for a client's record; `answer` has it once the dialog was accepted."""
 
     def __init__(
@@ -62,7 +62,7 @@ class ClientDialog(Sheet):
         self.weight = TypedField(read_weight, placeholder=self.tr("not known"))
         self.zone = TypedField(read_zone, placeholder=self.tr("as this computer"))
         self.zone.setCompleter(_zone_completer(self.zone))
-        self._left = Form()
+        self._left = FieldForm()
         self._name_row = self._left.row(self.tr("Name"), self.name)
         self._born_row, self._weight_row = self._left.line(
             (self.tr("Born"), self.born), (self.tr("Weight in kg"), self.weight)
@@ -85,7 +85,7 @@ class ClientDialog(Sheet):
 
     def _make_day(self) -> None:
         self.times: dict[Moment, TypedField[time]] = {}
-        self._time_rows: dict[Moment, Row] = {}
+        self._time_rows: dict[Moment, FieldRow] = {}
         self._left.heading(self.tr("The client's day"))
         moments = tuple(Moment)
         for group in (moments[:4], moments[4:]):
@@ -106,7 +106,7 @@ class ClientDialog(Sheet):
         self.conditions = FactsField(conditions, ask, today=today, asked=ASKED)
         self.medicines = FactsField(known.medicines, ask, today=today, timed=True)
         self.allergies = FactsField(_allergies(known, no_facts_of_clients), ask, today=today)
-        self._right = Form()
+        self._right = FieldForm()
         self._right.row(self.tr("Conditions"), self.conditions)
         self._right.row(self.tr("Medicines"), self.medicines)
         self._right.row(self.tr("Allergies"), self.allergies)
@@ -143,7 +143,7 @@ class ClientDialog(Sheet):
         """Whether anything differs from what the dialog began with."""
         return self._texts() != self._before
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Accept with the record as typed, or show what is wrong at its field."""
         client = self._client()
         if self._left.to_first_wrong() or client is None:
@@ -156,10 +156,13 @@ class ClientDialog(Sheet):
         name = self.name.text().strip()
         if not name:
             self._name_row.wrong(self.tr("A name is needed, so that the folder can be found"))
-        born = take(self._born_row, self.born)
+        born = read_field(self._born_row, self.born)
         if born and born > self._today:
             self._born_row.wrong(self.tr("A day of birth before today is expected"))
-        weight, zone = take(self._weight_row, self.weight), take(self._zone_row, self.zone)
+        weight, zone = (
+            read_field(self._weight_row, self.weight),
+            read_field(self._zone_row, self.zone),
+        )
         day = self._day()
         conditions, medicines, allergies = (
             field.facts() for field in (self.conditions, self.medicines, self.allergies)
@@ -182,7 +185,7 @@ class ClientDialog(Sheet):
         times = {}
         for moment, row in self._time_rows.items():
             row.explain("")
-            value = take(row, self.times[moment])
+            value = read_field(row, self.times[moment])
             if value is not None:
                 times[moment] = value
         try:

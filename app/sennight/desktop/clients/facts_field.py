@@ -15,7 +15,7 @@ from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 from sennight.desktop.kit.forms import TypedField
 from sennight.desktop.kit.reading import ReadingError, read_date, read_times, times_text
 from sennight.desktop.kit.theme import Role
-from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.tag_lines import TagLines
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.courses.clients import Fact
@@ -32,7 +32,7 @@ class DayField(TypedField[date]):
         self._today = today
         self.setToolTip(self.tr("A day such as 1 May 2027; T takes today"))
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """T takes today."""
         whole = not self.text() or self.selectedText() == self.text()
         if event.text().lower() == "t" and whole:
@@ -57,7 +57,7 @@ class FactLine(QWidget):
         self._was, self._today, self._timed = fact, today, timed
         self.tag = key_of(fact)
         name = fact.label(vocabulary().words)
-        self.beneath = words("", Role.ALARM, wrap=True)
+        self.beneath = text_label("", Role.ALARM, wrap=True)
         self.beneath.hide()
         self.first = self._day(fact.since, self.tr("from"), name)
         self.last = self._day(fact.until, self.tr("to"), name)
@@ -83,7 +83,7 @@ class FactLine(QWidget):
         return field
 
     def _lay_out(self, name: str, meaning: str) -> None:
-        label = words(name[:1].upper() + name[1:], Role.STRONG, wrap=True)
+        label = text_label(name[:1].upper() + name[1:], Role.STRONG, wrap=True)
         label.setToolTip(meaning)
         self.times = self._times(name) if self._timed else None
         head, row = QHBoxLayout(), QHBoxLayout()
@@ -139,13 +139,13 @@ class FactsField(TagLines[FactLine]):
         super().__init__(vocabulary, placeholder)
         self._vocabulary, self._today, self._timed = vocabulary, today, timed
         self.asked: dict[str, QPushButton] = {}
-        self.beneath = words("", Role.ALARM, wrap=True)
+        self.beneath = text_label("", Role.ALARM, wrap=True)
         self.beneath.hide()
         if asked:
             self._layout.addLayout(self._asked(asked))
         self._layout.addWidget(self.beneath)
         self.entry.picked.connect(lambda tag: self.add(Fact(tag)))
-        self.entry.unknown.connect(self._say)
+        self.entry.unknown.connect(self._update_text)
         self.entry.textEdited.connect(self.beneath.hide)
 
     def _asked(self, tags: tuple[str, ...]) -> QHBoxLayout:
@@ -165,7 +165,7 @@ class FactsField(TagLines[FactLine]):
         self.add(Fact(tag))
         self._lines[tag].first.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def _say(self, text: str) -> None:
+    def _update_text(self, text: str) -> None:
         self.beneath.setText(text)
         self.beneath.show()
 
@@ -191,7 +191,7 @@ class FactsField(TagLines[FactLine]):
     def facts(self) -> tuple[Fact, ...] | None:
         """The facts in order; None where something is wrong, which is then shown."""
         if self.entry.text().strip():
-            self._say(self.entry.problem())
+            self._update_text(self.entry.problem())
             return None
         found = [line.fact() for line in self._lines.values()]
         right = tuple(fact for fact in found if fact is not None)

@@ -14,8 +14,8 @@ from sennight.desktop.clients.standing import (
     none_words,
     reaction_words,
 )
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.clients import Client, Topic
 
 
@@ -32,23 +32,23 @@ class FactsStrip(QWidget):
         self.reactions = self._part(self.tr("Reactions"), 5)
 
     def _part(self, caption: str, share: int) -> QLabel:
-        value = words("", Role.STRONG, wrap=True)
+        value = text_label("", Role.STRONG, wrap=True)
         value.setAccessibleName(caption)
         part = QVBoxLayout()
         part.setSpacing(2)
-        part.addWidget(words(caption, Role.QUIET))
+        part.addWidget(text_label(caption, Role.QUIET))
         part.addWidget(value)
         part.addStretch(1)
         self._layout.addLayout(part, share)
         self._layout.setAlignment(part, Qt.AlignmentFlag.AlignTop)
         return value
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
         self._layout.setContentsMargins(0, 0, 0, 0)
-        self._layout.setSpacing(look.unit * 4)
+        self._layout.setSpacing(theme.unit * 4)
         for label in (self.conditions, self.medicines, self.allergies, self.reactions):
-            label.setMinimumHeight(look.line)  # else each asks for the height of a narrow column
+            label.setMinimumHeight(theme.line)  # else each asks for the height of a narrow column
 
     def show_client(self, client: Client, today: date, names: Mapping[str, str]) -> None:
         """Show a client's facts, herbs by their names; what is not known is said."""

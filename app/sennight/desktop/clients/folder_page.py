@@ -22,14 +22,14 @@ from sennight.desktop.clients.facts_strip import FactsStrip
 from sennight.desktop.clients.rows import course_cells, course_columns
 from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.clients.start_dialog import Start, StartDialog
-from sennight.desktop.intake.bring_in import bring_in
+from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.tables import RowsView, TextTable
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
-from sennight.desktop.kit.widgets import Empty, button, hairline, words
+from sennight.desktop.kit.widgets import Empty, button, hairline, text_label
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
 from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import ClientEntry, change_client, client_entry
@@ -55,7 +55,7 @@ class FolderPage(QWidget):
     said = Signal(str)
     changed = Signal()
 
-    def __init__(self, practice: OpenPractice, look: Look, now: Callable[[], datetime]) -> None:
+    def __init__(self, practice: OpenPractice, theme: Theme, now: Callable[[], datetime]) -> None:
         super().__init__()
         self._practice, self._now = practice, now
         self._entry: ClientEntry | None = None
@@ -66,20 +66,20 @@ class FolderPage(QWidget):
         self._make_body()
         self._lay_out()
         self._connect()
-        self.set_look(look)
+        self.apply_theme(theme)
 
     # Layout
 
     def _make_head(self) -> None:
-        self.title = words("", Role.TITLE, wrap=True)
-        self.contact = words("", Role.QUIET, wrap=True)
+        self.title = text_label("", Role.TITLE, wrap=True)
+        self.contact = text_label("", Role.QUIET, wrap=True)
         doing = {"flags": self.ask_for_flags, "archive": self.turn_archive}
         self.more = menu_button(self.tr("More…"), folder_specs(), doing, self)
         self.edit = button(self.tr("Change client"))
         self.start = button(self.tr("Start a course"), kind="main")
         self.strip = FactsStrip()
         self.banner = FlagsBanner(self._practice, self._now, self)
-        self.asked = words("", Role.QUIET, wrap=True)
+        self.asked = text_label("", Role.QUIET, wrap=True)
 
     def _make_body(self) -> None:
         self.bring = button(self.tr("Bring in a course file…"))
@@ -112,7 +112,7 @@ class FolderPage(QWidget):
         self._body = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         note = QVBoxLayout()
         note.setSpacing(0)
-        note.addWidget(words(self.tr("Note"), Role.QUIET))
+        note.addWidget(text_label(self.tr("Note"), Role.QUIET))
         note.addWidget(self.note, 1)
         self._body.addWidget(self.courses, 7)
         self._body.addLayout(note, 3)
@@ -124,18 +124,20 @@ class FolderPage(QWidget):
         self._layout.addWidget(hairline())
         self._layout.addLayout(self._body, 1)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
-        self._layout.setContentsMargins(look.unit * 8, look.unit * 4, look.unit * 8, look.unit * 2)
-        self._layout.setSpacing(look.unit * 4)
-        self._body.setSpacing(look.unit * 6)
-        self._head.setSpacing(look.unit * 3)
-        self.courses.setMinimumHeight(look.line * 5)
-        self.note.setMinimumHeight(look.line * 3)
-        self.strip.set_look(look)
-        self.banner.set_look(look)
+        self._layout.setContentsMargins(
+            theme.unit * 8, theme.unit * 4, theme.unit * 8, theme.unit * 2
+        )
+        self._layout.setSpacing(theme.unit * 4)
+        self._body.setSpacing(theme.unit * 6)
+        self._head.setSpacing(theme.unit * 3)
+        self.courses.setMinimumHeight(theme.line * 5)
+        self.note.setMinimumHeight(theme.line * 3)
+        self.strip.apply_theme(theme)
+        self.banner.apply_theme(theme)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """The note beside the courses where there is room for both, else beneath them."""
         super().resizeEvent(event)
         wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
@@ -160,7 +162,7 @@ class FolderPage(QWidget):
         """The edits of the client in view."""
         return self._stacks.get(self._entry.id) if self._entry else None
 
-    def take_keyboard(self) -> None:
+    def take_focus(self) -> None:
         """Give the keyboard to the courses, or to what starts one."""
         first = self.rows if self._courses else self.start
         first.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -252,7 +254,7 @@ class FolderPage(QWidget):
 
     def bring_in(self) -> bool:
         """Bring a course file in; whether that was done."""
-        brought = bring_in(self, self._practice, self._now())
+        brought = import_file(self, self._practice, self._now())
         if brought is not None:
             self.load()
             self.said.emit(self.tr("The protocol is on the shelf."))

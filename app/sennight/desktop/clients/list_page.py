@@ -14,7 +14,7 @@ from sennight.desktop.clients.rows import client_columns, client_row
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, fill_with
 from sennight.domain.directions.plain_words import counted
 from sennight.practice.clients import ClientEntry, list_clients
@@ -29,7 +29,7 @@ class ClientsPage(QWidget):
     new_wanted = Signal()
     bring_wanted = Signal()
 
-    def __init__(self, practice: OpenPractice, look: Look, today: Callable[[], date]) -> None:
+    def __init__(self, practice: OpenPractice, theme: Theme, today: Callable[[], date]) -> None:
         super().__init__()
         self._practice, self._today = practice, today
         self._entries: tuple[ClientEntry, ...] = ()
@@ -38,7 +38,7 @@ class ClientsPage(QWidget):
         self._archive = False
         self._make_parts()
         self._connect()
-        self.set_look(look)
+        self.apply_theme(theme)
 
     # Layout
 
@@ -63,9 +63,9 @@ class ClientsPage(QWidget):
         )
         fill_with(self, self.list)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
-        self.list.set_look(look)
+        self.list.apply_theme(theme)
 
     # Behaviour
 
@@ -81,11 +81,11 @@ class ClientsPage(QWidget):
         self._archive = not self._archive
         self.list.narrow.clear()
         self.load()
-        self.take_keyboard()
+        self.take_focus()
 
-    def take_keyboard(self) -> None:
+    def take_focus(self) -> None:
         """Give the keyboard to the list, or to what makes a first folder."""
-        self.list.take_keyboard(otherwise=self.more if self._archive else self.first_new)
+        self.list.take_focus(otherwise=self.more if self._archive else self.first_new)
 
     def load(self) -> None:
         """Read the clients anew; the list stays on the client that it was on."""

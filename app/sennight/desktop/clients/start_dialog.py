@@ -10,12 +10,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.clients.standing import course_sentence
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role
-from sennight.desktop.kit.widgets import restyle, words
+from sennight.desktop.kit.widgets import restyle, text_label
 from sennight.desktop.parts.phases_view import PhasesView
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
@@ -39,7 +39,7 @@ class Start:
     until: date | None
 
 
-class StartDialog(Sheet):
+class StartDialog(FormDialog):
     """Asks for a protocol and a first day; `answer` has them once it was accepted."""
 
     def __init__(
@@ -58,7 +58,7 @@ class StartDialog(Sheet):
         self._make_days(_next_monday(today))
         self.set_body(self._columns(), columns=110, lines=34)
         self.protocols.selectionModel().currentRowChanged.connect(self._choose)
-        self.protocols.entered_row.connect(self.carry_on)
+        self.protocols.entered_row.connect(self.submit)
         self.name.textEdited.connect(self._tell)
         self.first.textEdited.connect(self._tell)
         self.until.textEdited.connect(self._tell)
@@ -78,9 +78,9 @@ class StartDialog(Sheet):
     def _make_days(self, first: date) -> None:
         self.first, self.until = TypedField(read_date), TypedField(read_date)
         self.first.setText(plain_date(first))
-        self.sentence = words("", Role.STRONG, wrap=True)
+        self.sentence = text_label("", Role.STRONG, wrap=True)
         self.sentence.setAccessibleName(self.tr("What this does"))
-        self._days = Form()
+        self._days = FieldForm()
         self.name = QLineEdit()
         self._name_row = self._days.row(self.tr("Name of the protocol"), self.name)
         self._first_row, self._until_row = self._days.line(
@@ -95,7 +95,7 @@ class StartDialog(Sheet):
         layout.setSpacing(gap * 2)
         layout.addWidget(self.protocols, 2)
         layout.addWidget(self.phases, 4)
-        self.flags = words("", Role.QUIET, wrap=True)
+        self.flags = text_label("", Role.QUIET, wrap=True)
         for part in (self._days, self.sentence, self.flags):
             self.foot.addWidget(part)
         self.flags.hide()
@@ -156,10 +156,10 @@ class StartDialog(Sheet):
         shelf = self._chosen
         return lay_out(Course("", self._client, shelf.remedies, shelf.protocol, first, until))
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Accept with what was chosen, or show at its field what is wrong."""
-        first = take(self._first_row, self.first)
-        until = take(self._until_row, self.until) if self._is_open else None
+        first = read_field(self._first_row, self.first)
+        until = read_field(self._until_row, self.until) if self._is_open else None
         if not self._chosen.protocol.name:
             self._name_row.wrong(self.tr("A name is needed, such as Worn joints"))
         if first is None and not self._first_row.is_wrong:

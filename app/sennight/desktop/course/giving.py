@@ -18,11 +18,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.plain_words import listed
@@ -44,7 +44,7 @@ PAPERS = ("A4", "Letter")
 
 
 @dataclass(frozen=True, slots=True)
-class Recipient:
+class HandoutRequest:
     """The course that is given, out of which practice, and when."""
 
     practice: OpenPractice
@@ -58,10 +58,10 @@ class Recipient:
         return self.now.date()
 
 
-class GiveDialog(Sheet):
+class GiveDialog(FormDialog):
     """Chooses paper, folder and reminders; previews, then writes."""
 
-    def __init__(self, to: Recipient, parent: QWidget | None = None) -> None:
+    def __init__(self, to: HandoutRequest, parent: QWidget | None = None) -> None:
         super().__init__(
             parent,
             translate("GiveDialog", "Give to client"),
@@ -101,7 +101,7 @@ class GiveDialog(Sheet):
         self.paper.currentIndexChanged.connect(self.preview)
 
     def _lay_out_body(self) -> None:
-        form = Form()
+        form = FieldForm()
         self.folder_row = form.row(self.tr("Folder"), self.folder)
         line = QHBoxLayout()
         line.addWidget(self.choose)
@@ -114,8 +114,8 @@ class GiveDialog(Sheet):
             (self.tr("Alarm, minutes before a dose (empty: none)"), self.alarm),
             (self.tr("One reminder for doses so many minutes apart"), self.joined),
         )
-        self.told = words("", wrap=True)
-        self.note = words("", Role.QUIET, wrap=True)
+        self.told = text_label("", wrap=True)
+        self.note = text_label("", Role.QUIET, wrap=True)
         body = QWidget()
         room = QVBoxLayout(body)
         room.setContentsMargins(0, 0, 0, 0)
@@ -182,12 +182,12 @@ class GiveDialog(Sheet):
                 fresh=choices.fresh,
             )
         except ValueError as error:
-            self._say(str(error), "")
+            self._update_text(str(error), "")
             self.main_button.setEnabled(False)
             return
         said = self._files(found, choices)
         changes = found.changes
-        self._say(f"{said} {changes[:1].upper()}{changes[1:]}.", self._client(found.note))
+        self._update_text(f"{said} {changes[:1].upper()}{changes[1:]}.", self._client(found.note))
 
     def _files(self, found: Reminders, choices: GiveChoices) -> str:
         """Which files will be written, and how large the calendar files are."""
@@ -214,12 +214,12 @@ class GiveDialog(Sheet):
     def _client(self, note: str) -> str:
         return self.tr("Tell the client: ") + note
 
-    def _say(self, told: str, note: str) -> None:
+    def _update_text(self, told: str, note: str) -> None:
         self.told.setText(told)
         self.note.setText(note)
         self.note.setVisible(bool(note))
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Write the files, then show where they are; the second press opens the sheet."""
         if self.is_done:
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.paths[0])))
@@ -237,14 +237,16 @@ class GiveDialog(Sheet):
         except FolderError as error:
             self.folder_row.wrong(str(error))
         except (ValueError, MissingRecordError, UnacceptedError) as error:
-            self._say(str(error), "")
+            self._update_text(str(error), "")
         else:
             self._done(note)
 
     def _done(self, note: str) -> None:
         self.is_done = True
         self.heading.setText(self.tr("Written"))
-        self._say("\n".join(str(path) for path in self.paths), f"{note}{self._left_over()}")
+        self._update_text(
+            "\n".join(str(path) for path in self.paths), f"{note}{self._left_over()}"
+        )
         self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.main_button.setText(self.tr("Open the sheet"))
         self.leave_button.setText(self.tr("Close"))

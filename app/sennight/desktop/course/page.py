@@ -9,9 +9,9 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.course.desk import Desk
+from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.diary.diary_model import Draft
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import pressed_by_enter
 from sennight.practice.courses import course_entry
 from sennight.practice.opening import OpenPractice
@@ -31,15 +31,15 @@ class CoursePage(QWidget):
     def __init__(
         self,
         practice: OpenPractice,
-        look: Look,
+        theme: Theme,
         parent: QWidget | None = None,
         *,
         now: Callable[[], datetime] = local_now,
     ) -> None:
         super().__init__(parent)
-        self.practice, self.look, self.now = practice, look, now
+        self.practice, self.theme, self.now = practice, theme, now
         self.undo_stack = QUndoStack(self)
-        self.desk: Desk | None = None
+        self.controller: CourseController | None = None
         self._drafts: dict[str, Draft] = {}
         self._room = QVBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
@@ -48,33 +48,35 @@ class CoursePage(QWidget):
         """Show a course as it was saved last; raises MissingRecordError."""
         entry = course_entry(self.practice, course_id)
         self.undo_stack.clear()
-        if self.desk is not None:
-            self._room.removeWidget(self.desk)
-            self.desk.hide()
-            self.desk.deleteLater()
-        self.desk = Desk(self.practice, entry, self.look, undo_stack=self.undo_stack, now=self.now)
-        self.desk.draft = self._drafts.setdefault(course_id, {})
-        self._room.addWidget(self.desk)
-        self.title_changed.emit(self.desk.title)
-        self.take_keyboard()
+        if self.controller is not None:
+            self._room.removeWidget(self.controller)
+            self.controller.hide()
+            self.controller.deleteLater()
+        self.controller = CourseController(
+            self.practice, entry, self.theme, undo_stack=self.undo_stack, now=self.now
+        )
+        self.controller.draft = self._drafts.setdefault(course_id, {})
+        self._room.addWidget(self.controller)
+        self.title_changed.emit(self.controller.title)
+        self.take_focus()
 
-    def take_keyboard(self) -> None:
+    def take_focus(self) -> None:
         """Give the keyboard to the calendar, in a course without lines to what adds one."""
-        if self.desk is None:
+        if self.controller is None:
             return
-        body = self.desk.body
-        if any(phase.lines for phase in self.desk.session.course.protocol.phases):
+        body = self.controller.view
+        if any(phase.lines for phase in self.controller.session.course.protocol.phases):
             body.calendar.focus_view()
         else:
             body.show_lines()
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.look = look
-        if self.desk is not None:
-            self.desk.set_look(look)
+        self.theme = theme
+        if self.controller is not None:
+            self.controller.apply_theme(theme)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape leaves the page, where nothing in it wanted it; Enter presses a button."""
         if pressed_by_enter(event, self.focusWidget()):
             return

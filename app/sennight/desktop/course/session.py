@@ -22,7 +22,7 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.directions import SameTimeError
-from sennight.domain.schedule.weeks import Cell, Row, course_sheet
+from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
 
 Save = Callable[[Course], None]
 """Saves a course; raises SaveError where it could not."""
@@ -45,12 +45,12 @@ class Shown:
         return self.layout.course
 
     @cached_property
-    def rows(self) -> tuple[Row, ...]:
+    def rows(self) -> tuple[CalendarWeek, ...]:
         """The weeks of the whole-course sheet."""
-        return course_sheet(self.layout)
+        return course_weeks(self.layout)
 
     @cached_property
-    def cells(self) -> dict[date, Cell]:
+    def cells(self) -> dict[date, DayCell]:
         """The days of the sheet by their date."""
         return {cell.day: cell for row in self.rows for cell in row.cells if cell.in_course}
 
@@ -140,7 +140,7 @@ class Session(QObject):
         if isinstance(found, str):
             self.refused.emit(found)
             return False
-        self.undo_stack.push(ValueStep(words, self.course, course, self.put))
+        self.undo_stack.push(ValueStep(words, self.course, course, self.apply))
         return self.course == course
 
     def decide(self, revision: Revision) -> bool:
@@ -160,12 +160,12 @@ class Session(QObject):
         self._show(lay_out(course), today)
 
     def _keep(self, course: Course) -> bool:
-        done = self.put(course)
+        done = self.apply(course)
         if done:
             self.undo_stack.clear()
         return done
 
-    def put(self, course: Course) -> bool:
+    def apply(self, course: Course) -> bool:
         """Save a course and show it; False, and `refused` says why, where that fails."""
         found = try_out(course)
         if isinstance(found, str):

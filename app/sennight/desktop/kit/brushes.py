@@ -8,20 +8,20 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QBrush, QFont, QFontMetricsF, QPainter, QPen
 
 from sennight.desktop.kit.patterns import brush, off_brush
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.dyes import DYES, letter_of
 
 
 class Brushes:
     """What the course page draws with."""
 
-    def __init__(self, look: Look) -> None:
-        self.look, self.unit, self.line = look, look.unit, look.line
-        self.taken = [brush(look, n) for n in range(len(DYES))]
-        self.off = [off_brush(look, n) for n in range(len(DYES))]
-        self.outline = [QPen(look.dye(n), max(1.0, self.unit / 3)) for n in range(len(DYES))]
-        self.dye_pen = [QPen(look.dye(n)) for n in range(len(DYES))]
-        self.tint = [QBrush(look.tint(n)) for n in range(len(DYES))]
+    def __init__(self, theme: Theme) -> None:
+        self.theme, self.unit, self.line = theme, theme.unit, theme.line
+        self.taken = [brush(theme, n) for n in range(len(DYES))]
+        self.off = [off_brush(theme, n) for n in range(len(DYES))]
+        self.outline = [QPen(theme.dye(n), max(1.0, self.unit / 3)) for n in range(len(DYES))]
+        self.dye_pen = [QPen(theme.dye(n)) for n in range(len(DYES))]
+        self.tint = [QBrush(theme.tint(n)) for n in range(len(DYES))]
 
     def font(self, role: Role) -> QFont:
         """The font of a role."""
@@ -33,7 +33,7 @@ class Brushes:
 
     @cached_property
     def _fonts(self) -> dict[Role, QFont]:
-        return {role: self.look.font(role) for role in Role}
+        return {role: self.theme.font(role) for role in Role}
 
     @cached_property
     def _metrics(self) -> dict[Role, QFontMetricsF]:
@@ -42,27 +42,27 @@ class Brushes:
     @cached_property
     def hairline(self) -> QPen:
         """The line between things."""
-        return QPen(self.look.hairline, 1)
+        return QPen(self.theme.hairline, 1)
 
     @cached_property
     def ink(self) -> QPen:
         """Text, and what is marked in ink."""
-        return QPen(self.look.ink, max(1.0, self.look.scale / 100))
+        return QPen(self.theme.ink, max(1.0, self.theme.scale / 100))
 
     @cached_property
     def quiet(self) -> QPen:
         """Quiet text."""
-        return QPen(self.look.slate)
+        return QPen(self.theme.slate)
 
     @cached_property
     def focus(self) -> QPen:
         """The ring around what the keyboard acts on."""
-        return QPen(self.look.focus, max(2.0, self.look.scale / 60))
+        return QPen(self.theme.focus, max(2.0, self.theme.scale / 60))
 
     @cached_property
     def today(self) -> QPen:
         """Today's line."""
-        return QPen(self.look.alarm, max(1.5, self.look.scale / 80))
+        return QPen(self.theme.alarm, max(1.5, self.theme.scale / 80))
 
     @cached_property
     def letters(self) -> list[str]:

@@ -7,7 +7,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QTabBar, QWidget
 
 from sennight.desktop.kit.brushes import Brushes
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 
 
 class Choices(QTabBar):
@@ -18,20 +18,22 @@ class Choices(QTabBar):
 
     chosen = Signal(int)
 
-    def __init__(self, texts: tuple[str, ...], look: Look, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, texts: tuple[str, ...], theme: Theme, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
         self.setDrawBase(False)
         self.setExpanding(False)
         self.setUsesScrollButtons(True)
-        self.brushes = Brushes(look)
+        self.brushes = Brushes(theme)
         self._silent, self._says_all = False, True
         for text in texts:
             self.addTab(text)
         self.currentChanged.connect(self._tell)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.brushes = Brushes(look)
+        self.brushes = Brushes(theme)
         self.updateGeometry()
         self.update()
 
@@ -67,16 +69,16 @@ class Choices(QTabBar):
         if not self._silent:
             self.chosen.emit(index)
 
-    def tabSizeHint(self, index: int) -> QSize:  # noqa: N802 - Qt's name
+    def tabSizeHint(self, index: int) -> QSize:
         """The word, its addition, and air."""
-        unit = self.brushes.look.unit
+        unit = self.brushes.theme.unit
         wide = self.brushes.metrics(Role.STRONG).horizontalAdvance(self.tabText(index))
         quiet = self._quiet(index)
         if quiet:
             wide += self.brushes.metrics(Role.QUIET).horizontalAdvance(quiet) + unit * 1.5
-        return QSize(round(wide + unit * 4), round(self.brushes.look.line + unit * 2))
+        return QSize(round(wide + unit * 4), round(self.brushes.theme.line + unit * 2))
 
-    def minimumTabSizeHint(self, index: int) -> QSize:  # noqa: N802 - Qt's name
+    def minimumTabSizeHint(self, index: int) -> QSize:
         """No word is cut."""
         return self.tabSizeHint(index)
 
@@ -90,7 +92,7 @@ class Choices(QTabBar):
         self._says_all = said
         return whole
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """See which words there is room for."""
         self._fit_words(event.size().width())
         super().resizeEvent(event)
@@ -103,19 +105,19 @@ class Choices(QTabBar):
         if self.count():
             self.setTabText(0, self.tabText(0))  # the one way to have the words laid out anew
 
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the words."""
         painter = QPainter(self)
         for index in range(self.count()):
             self._word(painter, self.tabRect(index), index)
 
     def _word(self, painter: QPainter, rect: QRect, index: int) -> None:
-        b, look = self.brushes, self.brushes.look
+        b, theme = self.brushes, self.brushes.theme
         is_chosen = index == self.currentIndex()
-        room = QRectF(rect).adjusted(look.unit * 2, 0, 0, -look.unit * 0.5)
+        room = QRectF(rect).adjusted(theme.unit * 2, 0, 0, -theme.unit * 0.5)
         left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
         if is_chosen and self.hasFocus():
-            painter.fillRect(QRectF(rect).adjusted(look.unit, 0, -look.unit, 0), look.selection)
+            painter.fillRect(QRectF(rect).adjusted(theme.unit, 0, -theme.unit, 0), theme.selection)
         role = Role.STRONG if is_chosen else Role.TEXT
         painter.setFont(b.font(role))
         painter.setPen(b.ink if is_chosen else b.quiet)
@@ -123,8 +125,8 @@ class Choices(QTabBar):
         wide = b.metrics(role).horizontalAdvance(self.tabText(index))
         painter.setFont(b.font(Role.QUIET))
         painter.setPen(b.quiet)
-        painter.drawText(room.adjusted(wide + look.unit * 1.5, 0, 0, 0), left, self._quiet(index))
+        painter.drawText(room.adjusted(wide + theme.unit * 1.5, 0, 0, 0), left, self._quiet(index))
         if is_chosen:
-            line = QRectF(rect).adjusted(look.unit * 2, 0, -look.unit * 2, 0)
-            line.setTop(line.bottom() - max(2.0, look.scale / 60))
-            painter.fillRect(line, look.focus if self.hasFocus() else look.ink)
+            line = QRectF(rect).adjusted(theme.unit * 2, 0, -theme.unit * 2, 0)
+            line.setTop(line.bottom() - max(2.0, theme.scale / 60))
+            painter.fillRect(line, theme.focus if self.hasFocus() else theme.ink)

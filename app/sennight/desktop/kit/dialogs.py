@@ -19,10 +19,10 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import button, hairline, pressed_by_enter, words
+from sennight.desktop.kit.widgets import button, hairline, pressed_by_enter, text_label
 
 
-class Sheet(QDialog):
+class FormDialog(QDialog):
     """A dialog whose body scrolls where the screen is too small for it.
 
     What stands in `foot` stays in view beneath it. Escape leaves; where something was changed,
@@ -32,7 +32,7 @@ class Sheet(QDialog):
     def __init__(self, parent: QWidget | None, title: str, *, do: str) -> None:
         super().__init__(parent)
         self.setWindowTitle(title)
-        self.heading = words(title, Role.TITLE, wrap=True)
+        self.heading = text_label(title, Role.TITLE, wrap=True)
         self.main_button = button(do, kind="main")
         self.main_button.setDefault(True)
         self.leave_button = button(self.tr("Cancel"))
@@ -43,7 +43,7 @@ class Sheet(QDialog):
         self._body.setWidgetResizable(True)
         self._body.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._body.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.main_button.clicked.connect(self.carry_on)
+        self.main_button.clicked.connect(self.submit)
         self.leave_button.clicked.connect(self.reject)
         self._lay_out()
 
@@ -101,19 +101,19 @@ class Sheet(QDialog):
     def _room(self) -> QSize:
         return self.screen().availableGeometry().size() * 0.9
 
-    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+    def showEvent(self, event: QShowEvent) -> None:
         """Let Tab go through the body, the foot and then the buttons."""
         super().showEvent(event)
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
         for one, after in pairwise((*parts, self.leave_button, self.main_button)):
             self.setTabOrder(one, after)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter presses the button that the keyboard is on, else the main one."""
         if not pressed_by_enter(event, self.focusWidget()):
             super().keyPressEvent(event)
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Do what the main button says; a dialog that checks its fields does so here."""
         self.accept()
 
@@ -123,7 +123,7 @@ class Sheet(QDialog):
 
     def reject(self) -> None:
         """Leave, after asking where something would be lost."""
-        if not self.is_changed() or confirmed(
+        if not self.is_changed() or confirm(
             self,
             self.tr("Leave without saving?"),
             self.tr("What you typed here is not saved yet."),
@@ -155,7 +155,7 @@ class _Short(QDialog):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(gap * 2, gap * 3 // 2, gap * 2, gap * 3 // 2)
         layout.setSpacing(gap)
-        for label in (words(heading, Role.HEADING, wrap=True), words(text, wrap=True)):
+        for label in (text_label(heading, Role.HEADING, wrap=True), text_label(text, wrap=True)):
             label.setMinimumWidth(self.fontMetrics().horizontalAdvance("n") * 52)
             layout.addWidget(label)
         row = QHBoxLayout()
@@ -164,13 +164,13 @@ class _Short(QDialog):
             row.addWidget(one)
         layout.addLayout(row)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter presses the button that the keyboard is on, else the main one."""
         if not pressed_by_enter(event, self.focusWidget()):
             super().keyPressEvent(event)
 
 
-def told(parent: QWidget | None, heading: str, text: str) -> QDialog:
+def message_dialog(parent: QWidget | None, heading: str, text: str) -> QDialog:
     """A dialog that tells something; run it with `exec`."""
     close = button(translate("Dialogs", "Close"), kind="main")
     close.setDefault(True)
@@ -179,17 +179,17 @@ def told(parent: QWidget | None, heading: str, text: str) -> QDialog:
     return dialog
 
 
-def chosen(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
+def choose(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
     """Ask for one of two ways on; Enter takes `do`, Escape `stay`."""
     return _asked(parent, (heading, text), button(do, kind="main"), button(stay))
 
 
-def confirmed(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
+def confirm(parent: QWidget | None, heading: str, text: str, *, do: str, stay: str) -> bool:
     """Ask whether to do what loses something; Escape and Enter both stay."""
     return _asked(parent, (heading, text), button(do), button(stay, kind="main"))
 
 
-def picked(
+def pick_option(
     parent: QWidget | None,
     said: tuple[str, str],
     ways: tuple[str, ...],

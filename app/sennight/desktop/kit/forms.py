@@ -15,12 +15,12 @@ from PySide6.QtWidgets import QBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidge
 
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
-from sennight.desktop.kit.widgets import restyle, words
+from sennight.desktop.kit.widgets import restyle, text_label
 
 Value = TypeVar("Value")
 
 
-class Row(QWidget):
+class FieldRow(QWidget):
     """A field with its label above and a line of help, or of what is wrong, beneath.
 
     Fields too narrow for a sentence share one line beneath all of them, `shared`; what is
@@ -32,8 +32,8 @@ class Row(QWidget):
     ) -> None:
         super().__init__()
         self.field, self._help, self._shared = field, help_text, shared
-        self.label = words(label, Role.QUIET)
-        self.beneath = shared or words(help_text, Role.QUIET, wrap=True)
+        self.label = text_label(label, Role.QUIET)
+        self.beneath = shared or text_label(help_text, Role.QUIET, wrap=True)
         self.beneath.setVisible(bool(help_text))
         self._name(label)
         self._lay_out()
@@ -84,7 +84,7 @@ class Row(QWidget):
 class _SideBySide(QWidget):
     """Rows that share a line where they fit, and stand beneath each other where they do not."""
 
-    def __init__(self, rows: tuple[Row, ...]) -> None:
+    def __init__(self, rows: tuple[FieldRow, ...]) -> None:
         super().__init__()
         self._rows = rows
         self._line = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
@@ -93,12 +93,12 @@ class _SideBySide(QWidget):
         for row in rows:
             self._line.addWidget(row, 1, Qt.AlignmentFlag.AlignTop)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """As wide as the widest row, since the others can go beneath it."""
         widest = max(row.minimumSizeHint().width() for row in self._rows)
         return QSize(widest, super().minimumSizeHint().height())
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """See which way the rows fit."""
         super().resizeEvent(event)
         gaps = self._line.spacing() * (len(self._rows) - 1)
@@ -110,12 +110,12 @@ class _SideBySide(QWidget):
             self.updateGeometry()
 
 
-class Form(QWidget):
+class FieldForm(QWidget):
     """Rows beneath each other; short ones can share a line."""
 
     def __init__(self) -> None:
         super().__init__()
-        self.rows: list[Row] = []
+        self.rows: list[FieldRow] = []
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
         self._layout.setSpacing(self.fontMetrics().height() // 2)
@@ -124,27 +124,27 @@ class Form(QWidget):
         """A heading over the rows that follow."""
         if self.rows:
             self._layout.addSpacing(self.fontMetrics().height())
-        self._layout.addWidget(words(text, Role.HEADING))
+        self._layout.addWidget(text_label(text, Role.HEADING))
 
-    def row(self, label: str, field: QWidget, *, help_text: str = "") -> Row:
+    def row(self, label: str, field: QWidget, *, help_text: str = "") -> FieldRow:
         """Add a row over the whole width."""
-        made = Row(label, field, help_text)
+        made = FieldRow(label, field, help_text)
         self.rows.append(made)
         self._layout.addWidget(made)
         return made
 
-    def line(self, *fields: tuple[str, QWidget]) -> tuple[Row, ...]:
+    def line(self, *fields: tuple[str, QWidget]) -> tuple[FieldRow, ...]:
         """Add rows side by side: the label and the field of each."""
-        return self._side_by_side(*(Row(label, field) for label, field in fields))
+        return self._side_by_side(*(FieldRow(label, field) for label, field in fields))
 
-    def narrow_line(self, *fields: tuple[str, QWidget]) -> tuple[Row, ...]:
+    def narrow_line(self, *fields: tuple[str, QWidget]) -> tuple[FieldRow, ...]:
         """Add rows side by side that share the line beneath."""
-        beneath = words("", Role.QUIET, wrap=True)
-        made = self._side_by_side(*(Row(one, field, "", beneath) for one, field in fields))
+        beneath = text_label("", Role.QUIET, wrap=True)
+        made = self._side_by_side(*(FieldRow(one, field, "", beneath) for one, field in fields))
         self._layout.addWidget(beneath)
         return made
 
-    def _side_by_side(self, *rows: Row) -> tuple[Row, ...]:
+    def _side_by_side(self, *rows: FieldRow) -> tuple[FieldRow, ...]:
         self._layout.addWidget(_SideBySide(rows))
         self.rows += rows
         return rows
@@ -176,7 +176,7 @@ class TypedField(QLineEdit, Generic[Value]):
         return self._read(text) if text else None
 
 
-def explained(row: Row, field: TypedField[Value], say: Callable[[Value], str]) -> None:
+def explained(row: FieldRow, field: TypedField[Value], say: Callable[[Value], str]) -> None:
     """Let a row say, as it is typed into, how its field was understood.
 
     What cannot be read yet may be half typed, so it is called wrong when the field is left.
@@ -191,13 +191,13 @@ def explained(row: Row, field: TypedField[Value], say: Callable[[Value], str]) -
             row.explain("" if value is None else say(value))
 
     def left() -> None:
-        take(row, field)
+        read_field(row, field)
 
     field.textEdited.connect(typed)
     field.editingFinished.connect(left)
 
 
-def take(row: Row, field: TypedField[Value]) -> Value | None:
+def read_field(row: FieldRow, field: TypedField[Value]) -> Value | None:
     """The value of a row's field; None where there is none or where it is wrong, then shown."""
     try:
         return field.value()

@@ -8,7 +8,7 @@ from PySide6.QtCore import QByteArray, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPixmap
 from PySide6.QtSvg import QSvgRenderer
 
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.places import own_folder
 
 _INK = "currentColor"
@@ -32,13 +32,13 @@ def mark(name: str, colour: QColor, side: int) -> QPixmap:
     return pixmap
 
 
-def icon(name: str, look: Look, *, side: int | None = None) -> QIcon:
+def icon(name: str, theme: Theme, *, side: int | None = None) -> QIcon:
     """An icon: slate, ink where it is switched on, faint where it cannot be used."""
-    side = side or look.line
+    side = side or theme.line
     made = QIcon()
     modes, states = QIcon.Mode, QIcon.State
-    made.addPixmap(mark(name, look.slate, side), modes.Normal, states.Off)
-    made.addPixmap(mark(name, look.ink, side), modes.Normal, states.On)
-    made.addPixmap(mark(name, look.ink, side), modes.Active, states.Off)
-    made.addPixmap(mark(name, look.hairline, side), modes.Disabled, states.Off)
+    made.addPixmap(mark(name, theme.slate, side), modes.Normal, states.Off)
+    made.addPixmap(mark(name, theme.ink, side), modes.Normal, states.On)
+    made.addPixmap(mark(name, theme.ink, side), modes.Active, states.Off)
+    made.addPixmap(mark(name, theme.hairline, side), modes.Disabled, states.Off)
     return made

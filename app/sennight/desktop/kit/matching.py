@@ -1,6 +1,7 @@
 """Finding by name as it is typed: each word typed begins a word of the name, in any order.
 
-Case and accents do not matter: `no mu` finds “Müller, Noor”.
+Case, accents and apostrophes do not matter: `no mu` finds “Müller, Noor”, `devils` finds “Devil's
+claw”.
 """
 
 from __future__ import annotations
@@ -13,11 +14,13 @@ from typing import TypeVar
 Item = TypeVar("Item")
 
 _WORD = re.compile(r"\w+")
+_APOSTROPHE = re.compile(r"['’`]")
 
 
 def plain(text: str) -> str:
-    """Text without accents and in one case."""
-    whole = unicodedata.normalize("NFKD", text).casefold()  # a styled letter has a case within
+    """Text without accents and apostrophes, and in one case."""
+    joined = _APOSTROPHE.sub("", text)
+    whole = unicodedata.normalize("NFKD", joined).casefold()  # a styled letter has a case within
     apart = unicodedata.normalize("NFKD", whole)
     return "".join(sign for sign in apart if not unicodedata.combining(sign))
 

@@ -20,8 +20,8 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.kit.tables import Cells, RowsView, TextTable
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import Empty, words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import Empty, text_label
 
 
 class NarrowField(QLineEdit):
@@ -29,7 +29,7 @@ class NarrowField(QLineEdit):
 
     into_list = Signal()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Down and Enter leave for the list; Escape clears what was typed."""
         if event.key() in {Qt.Key.Key_Down, Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             self.into_list.emit()
@@ -92,8 +92,8 @@ class NarrowedList(QWidget):
     def _make_parts(
         self, said: ListWords, columns: Columns, first_steps: tuple[QPushButton, ...]
     ) -> None:
-        self.title = words(said.title, Role.TITLE)
-        self.count = words("", Role.QUIET)
+        self.title = text_label(said.title, Role.TITLE)
+        self.count = text_label("", Role.QUIET)
         self.narrow = NarrowField()
         self.narrow.setPlaceholderText(said.hint)
         self.narrow.setAccessibleName(said.field)
@@ -117,10 +117,12 @@ class NarrowedList(QWidget):
         self._layout.addLayout(head)
         self._layout.addWidget(self.body, 1)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
-        self._layout.setContentsMargins(look.unit * 8, look.unit * 4, look.unit * 8, look.unit * 4)
-        self._layout.setSpacing(look.unit * 5)
+        self._layout.setContentsMargins(
+            theme.unit * 8, theme.unit * 4, theme.unit * 8, theme.unit * 4
+        )
+        self._layout.setSpacing(theme.unit * 5)
         wide, (least, most) = self.fontMetrics().horizontalAdvance("n"), self._letters
         self.narrow.setMinimumWidth(wide * least)
         self.narrow.setMaximumWidth(wide * most)
@@ -149,7 +151,7 @@ class NarrowedList(QWidget):
         if wanted in self._ids:
             self.rows.select_row(self._ids.index(wanted))
 
-    def take_keyboard(self, *, otherwise: QWidget) -> None:
+    def take_focus(self, *, otherwise: QWidget) -> None:
         """Give the keyboard to the list, or elsewhere where nothing is shown."""
         first = self.rows if self._ids else otherwise
         first.setFocus(Qt.FocusReason.OtherFocusReason)

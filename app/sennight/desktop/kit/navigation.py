@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 
-class Kind(StrEnum):
+class RouteKind(StrEnum):
     """What is in front."""
 
     CLIENTS = "clients"
@@ -19,37 +19,37 @@ class Kind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class Route:
     """A page and, where it shows one record, that record's id."""
 
-    kind: Kind
+    kind: RouteKind
     id: str = ""
 
 
-CLIENTS = Spot(Kind.CLIENTS)
-REMEDIES = Spot(Kind.REMEDIES)
-HERBS = Spot(Kind.HERBS)
+CLIENTS = Route(RouteKind.CLIENTS)
+REMEDIES = Route(RouteKind.REMEDIES)
+HERBS = Route(RouteKind.HERBS)
 
-PLACE_OF: dict[Kind, str] = {
-    Kind.CLIENTS: "clients",
-    Kind.FOLDER: "clients",
-    Kind.COURSE: "clients",
-    Kind.REMEDIES: "remedies",
-    Kind.REMEDY: "remedies",
-    Kind.HERBS: "herbs",
-    Kind.HERB: "herbs",
+PLACE_OF: dict[RouteKind, str] = {
+    RouteKind.CLIENTS: "clients",
+    RouteKind.FOLDER: "clients",
+    RouteKind.COURSE: "clients",
+    RouteKind.REMEDIES: "remedies",
+    RouteKind.REMEDY: "remedies",
+    RouteKind.HERBS: "herbs",
+    RouteKind.HERB: "herbs",
 }
 """The place on the rail that a page belongs to."""
 
 
-class Way:
+class History:
     """The spots visited; the last one is where the user is."""
 
-    def __init__(self, start: Spot) -> None:
+    def __init__(self, start: Route) -> None:
         self._visited = [start]
 
     @property
-    def here(self) -> Spot:
+    def here(self) -> Route:
         """Where the user is."""
         return self._visited[-1]
 
@@ -58,12 +58,12 @@ class Way:
         """Whether there is a spot before this one."""
         return len(self._visited) > 1
 
-    def go(self, spot: Spot) -> None:
+    def go(self, spot: Route) -> None:
         """Go to a spot; going to where one is changes nothing."""
         if spot != self.here:
             self._visited.append(spot)
 
-    def back(self) -> Spot:
+    def back(self) -> Route:
         """Go back to the spot before, if there is one."""
         if self.can_go_back:
             self._visited.pop()

@@ -11,28 +11,28 @@ from collections.abc import Callable
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPixmap
 
-from sennight.desktop.kit.theme import Look, blend
+from sennight.desktop.kit.theme import Theme, blend
 from sennight.dyes import dye_of
 
 Mark = Callable[[QPainter, int], None]
 
 
-def brush(look: Look, index: int) -> QBrush:
+def brush(theme: Theme, index: int) -> QBrush:
     """The dye of the remedy at a place in its course, with its pattern: days taken."""
-    dye = look.dye(index)
+    dye = theme.dye(index)
     mark = _MARKS.get(dye_of(index).pattern)
     if mark is None:
         return QBrush(dye)
-    return _tiled(look, dye, blend(dye, look.paper, 0.62), mark)
+    return _tiled(theme, dye, blend(dye, theme.paper, 0.62), mark)
 
 
-def off_brush(look: Look, index: int) -> QBrush:
+def off_brush(theme: Theme, index: int) -> QBrush:
     """The same remedy's days off: paper with a thin slant of its dye."""
-    return _tiled(look, look.paper, blend(look.paper, look.dye(index), 0.55), _rising)
+    return _tiled(theme, theme.paper, blend(theme.paper, theme.dye(index), 0.55), _rising)
 
 
-def _tiled(look: Look, ground: QColor, colour: QColor, mark: Mark) -> QBrush:
-    side = max(6, look.unit * 2)
+def _tiled(theme: Theme, ground: QColor, colour: QColor, mark: Mark) -> QBrush:
+    side = max(6, theme.unit * 2)
     tile = QPixmap(side, side)
     tile.fill(ground)
     painter = QPainter(tile)

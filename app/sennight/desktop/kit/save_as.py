@@ -8,7 +8,7 @@ from PySide6.QtCore import QStandardPaths, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from sennight.desktop.kit.dialogs import chosen, told
+from sennight.desktop.kit.dialogs import choose, message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.practice.writing import FolderError, write_paths
 
@@ -31,9 +31,9 @@ def write_paper(parent: QWidget | None, title: str, name: str, data: bytes) -> P
     try:
         (written,) = write_paths({path: data})
     except FolderError as error:
-        told(parent, translate("Papers", "It could not be written"), str(error)).exec()
+        message_dialog(parent, translate("Papers", "It could not be written"), str(error)).exec()
         return None
-    if chosen(
+    if choose(
         parent,
         translate("Papers", "Written"),
         str(written),

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sennight.desktop.kit.dialogs import Sheet, told
+from sennight.desktop.kit.dialogs import FormDialog, message_dialog
 from sennight.desktop.kit.translating import translate
 from sennight.practice.opening import PracticeFileError
 
 
-def saved_from(dialog: Sheet, save: Callable[[], object]) -> bool:
+def saved_from(dialog: FormDialog, save: Callable[[], object]) -> bool:
     """Run a dialog and save what it asked for; whether that was done.
 
     Where it cannot be saved, that is told, and the dialog comes back with all that was typed.
@@ -18,7 +18,7 @@ def saved_from(dialog: Sheet, save: Callable[[], object]) -> bool:
         try:
             save()
         except PracticeFileError as error:
-            told(dialog, translate("Saving", "It could not be saved"), str(error)).exec()
+            message_dialog(dialog, translate("Saving", "It could not be saved"), str(error)).exec()
         else:
             return True
     return False

@@ -1,8 +1,8 @@
 """The look: paper and ink, and the colours of the old plant dyes.
 
-A `Look` has every colour, font, distance and pattern that a screen draws with; nothing else
+A `Theme` has every colour, font, distance and pattern that a screen draws with; nothing else
 in the desktop names a colour or counts pixels. It is made from light or dark and the size of
-text (100 to 150 %), so a page that draws keeps a look and takes another with `set_look`.
+text (100 to 150 %), so a page that draws keeps a look and takes another with `apply_theme`.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ class Role(Enum):
 
 
 @dataclass(frozen=True, eq=False)
-class Look:
+class Theme:
     """The colours, fonts and distances for one theme and one size of text.
 
     Grounds: `paper` the page, `raised` a field or a sheet lying on it, `sunk` the rail, `hover`
@@ -97,13 +97,13 @@ class Look:
         return round(QFontMetricsF(self.font()).height())
 
 
-def make_look(*, dark: bool, scale: int = 100, points: float = BASE_POINTS) -> Look:
+def make_theme(*, dark: bool, scale: int = 100, points: float = BASE_POINTS) -> Theme:
     """A look; `points` is the size of text at 100 %. Needs a running QApplication."""
     paper, ink, slate = (_ground(one, dark=dark) for one in (PAPER, INK, SLATE))
     dyes = tuple(_ground(dye, dark=dark) for dye in DYES)
     by_name = {dye.name: colour for dye, colour in zip(DYES, dyes, strict=True)}
     white, black = QColor("#FFFFFF"), QColor("#000000")
-    return Look(
+    return Theme(
         dark=dark,
         scale=scale,
         family=text_family(),
@@ -176,66 +176,66 @@ def text_family() -> str:
 # Applying it
 
 
-def apply_look(app: QApplication, look: Look) -> None:
+def install_theme(app: QApplication, theme: Theme) -> None:
     """Give the whole application a look: style, palette, font and the one style sheet."""
     if not app.styleSheet():  # a style sheet hides the name of the style beneath it
         app.setStyle(QStyleFactory.create("Fusion"))
-    app.setPalette(_palette(look))
-    app.setFont(look.font())
-    sheet = style_sheet(look)
+    app.setPalette(_palette(theme))
+    app.setFont(theme.font())
+    sheet = style_sheet(theme)
     if app.styleSheet() != sheet:  # every widget is polished anew, which takes a while
         app.setStyleSheet(sheet)
 
 
-def style_sheet(look: Look) -> str:
+def style_sheet(theme: Theme) -> str:
     """The application's style sheet, its `$names` filled in from the look."""
     text = (own_folder("resources") / "theme" / "sennight.qss").read_text("utf-8")
-    return Template(text).substitute(_names(look))
+    return Template(text).substitute(_names(theme))
 
 
-def _names(look: Look) -> dict[str, str]:
-    values = {field.name: getattr(look, field.name) for field in fields(look)}
+def _names(theme: Theme) -> dict[str, str]:
+    values = {field.name: getattr(theme, field.name) for field in fields(theme)}
     names = {name: value.name() for name, value in values.items() if isinstance(value, QColor)}
-    names |= {f"u{n}": f"{look.unit * n}px" for n in range(1, 9)}
-    names["head_left"] = f"{look.unit * 2 + CELL_MARGIN}px"
-    names["half"] = f"{max(1, look.unit // 2)}px"
-    names["thin"] = f"{max(1, round(look.scale / 100))}px"
+    names |= {f"u{n}": f"{theme.unit * n}px" for n in range(1, 9)}
+    names["head_left"] = f"{theme.unit * 2 + CELL_MARGIN}px"
+    names["half"] = f"{max(1, theme.unit // 2)}px"
+    names["thin"] = f"{max(1, round(theme.scale / 100))}px"
     icons = own_folder("resources") / "icons"
     for sign in ("arrow", "tick"):
-        names[sign] = (icons / f"{sign}-{'dark' if look.dark else 'light'}.svg").as_posix()
+        names[sign] = (icons / f"{sign}-{'dark' if theme.dark else 'light'}.svg").as_posix()
     for role in Role:
         size, weight = role.value
-        names[role.name.lower() + "_size"] = f"{look.points * size:.2f}pt"
+        names[role.name.lower() + "_size"] = f"{theme.points * size:.2f}pt"
         names[role.name.lower() + "_weight"] = str(weight.value)
     return names
 
 
-def _palette(look: Look) -> QPalette:
-    palette = QPalette(look.paper)
+def _palette(theme: Theme) -> QPalette:
+    palette = QPalette(theme.paper)
     roles = QPalette.ColorRole
     for role, colour in (
-        (roles.Window, look.paper),
-        (roles.WindowText, look.ink),
-        (roles.Base, look.raised),
-        (roles.AlternateBase, look.paper),
-        (roles.Text, look.ink),
-        (roles.PlaceholderText, look.slate),
-        (roles.Button, look.paper),
-        (roles.ButtonText, look.ink),
-        (roles.ToolTipBase, look.ink),
-        (roles.ToolTipText, look.paper),
-        (roles.Highlight, look.selection),
-        (roles.HighlightedText, look.ink),
-        (roles.Accent, look.accent),
-        (roles.Link, look.accent),
-        (roles.LinkVisited, look.accent),
-        (roles.Light, look.raised),
-        (roles.Midlight, look.hover),
-        (roles.Mid, look.hairline),
-        (roles.Dark, look.outline),
-        (roles.Shadow, look.hairline),
+        (roles.Window, theme.paper),
+        (roles.WindowText, theme.ink),
+        (roles.Base, theme.raised),
+        (roles.AlternateBase, theme.paper),
+        (roles.Text, theme.ink),
+        (roles.PlaceholderText, theme.slate),
+        (roles.Button, theme.paper),
+        (roles.ButtonText, theme.ink),
+        (roles.ToolTipBase, theme.ink),
+        (roles.ToolTipText, theme.paper),
+        (roles.Highlight, theme.selection),
+        (roles.HighlightedText, theme.ink),
+        (roles.Accent, theme.accent),
+        (roles.Link, theme.accent),
+        (roles.LinkVisited, theme.accent),
+        (roles.Light, theme.raised),
+        (roles.Midlight, theme.hover),
+        (roles.Mid, theme.hairline),
+        (roles.Dark, theme.outline),
+        (roles.Shadow, theme.hairline),
     ):
         palette.setColor(role, colour)
     for role in (roles.WindowText, roles.Text, roles.ButtonText):
-        palette.setColor(QPalette.ColorGroup.Disabled, role, look.slate)
+        palette.setColor(QPalette.ColorGroup.Disabled, role, theme.slate)
     return palette

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.kit.theme import Role
 
 
-def words(text: str, role: Role = Role.TEXT, *, wrap: bool = False) -> QLabel:
+def text_label(text: str, role: Role = Role.TEXT, *, wrap: bool = False) -> QLabel:
     """A label in the font of its role; plain text always, so that names print as they are."""
     label = QLabel(text)
     label.setTextFormat(Qt.TextFormat.PlainText)
@@ -39,17 +39,17 @@ class Shortened(QLabel):
         self.setProperty("role", role.name.lower())
         self.setText(text)
 
-    def setText(self, text: str) -> None:  # noqa: N802 - Qt's name
+    def setText(self, text: str) -> None:
         """Show another text."""
         super().setText(text)
         self.setToolTip(text)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """A few letters are enough."""
         few = self.fontMetrics().horizontalAdvance("n") * 8
         return QSize(min(few, self.sizeHint().width()), self.sizeHint().height())
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002, N802 - Qt's name
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - Qt's name
         """Draw what there is room for."""
         painter = QPainter(self)
         painter.setPen(self.palette().windowText().color())
@@ -119,8 +119,8 @@ class Empty(QWidget):
 
     def __init__(self, heading: str, text: str, *actions: QPushButton) -> None:
         super().__init__()
-        self._heading = words(heading, Role.HEADING, wrap=True)
-        self._text = words(text, wrap=True)
+        self._heading = text_label(heading, Role.HEADING, wrap=True)
+        self._text = text_label(text, wrap=True)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addStretch(1)

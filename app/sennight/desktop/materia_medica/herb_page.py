@@ -8,21 +8,21 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent, QUndoStack
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QTextEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import confirmed
+from sennight.desktop.kit.dialogs import confirm
 from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.kit.saving import saved_from
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
-from sennight.desktop.kit.widgets import Shortened, button, hairline, words
+from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
+from sennight.desktop.materia_medica.herb_document import herb_document
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
-from sennight.desktop.materia_medica.sheet import herb_document
 from sennight.desktop.materia_medica.words import own_words
 from sennight.desktop.parts.amounts_reading import ratio_text
 from sennight.desktop.parts.range_bar import form_words, grams_text
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange, published_maximum
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import (
     drop_own_range,
@@ -47,7 +47,7 @@ class HerbPage(QWidget):
     changed = Signal()
     closed = Signal()
 
-    def __init__(self, practice: OpenPractice, look: Look) -> None:
+    def __init__(self, practice: OpenPractice, theme: Theme) -> None:
         super().__init__()
         self._practice = practice
         self.herb: Herb | None = None
@@ -57,7 +57,7 @@ class HerbPage(QWidget):
         self._make_parts()
         self._lay_out()
         self._connect()
-        self.set_look(look)
+        self.apply_theme(theme)
 
     # Layout
 
@@ -73,7 +73,7 @@ class HerbPage(QWidget):
         self.document.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.document.setProperty("kind", "reading")
         self.document.setAccessibleName(self.tr("What the texts say of the herb"))
-        self.ranges = words("", wrap=True)
+        self.ranges = text_label("", wrap=True)
         self.note = NoteField()
         self.note.setPlaceholderText(self.tr("Your own note on this herb"))
         self.note.setProperty("kind", "note")
@@ -90,9 +90,9 @@ class HerbPage(QWidget):
         for one in (self.retire_button, self.edit_button, self.range_button):
             self._head.addWidget(one, 0, Qt.AlignmentFlag.AlignTop)
         self._side = QVBoxLayout()
-        self._side.addWidget(words(self.tr("This practice's own ranges"), Role.HEADING))
+        self._side.addWidget(text_label(self.tr("This practice's own ranges"), Role.HEADING))
         self._side.addWidget(self.ranges)
-        self._side.addWidget(words(self.tr("Your own note"), Role.HEADING))
+        self._side.addWidget(text_label(self.tr("Your own note"), Role.HEADING))
         self._side.addWidget(self.note, 1)
         self._body = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._body.addWidget(self.document, 8)
@@ -102,26 +102,26 @@ class HerbPage(QWidget):
         self._layout.addWidget(hairline())
         self._layout.addLayout(self._body, 1)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Distances and colours for the look."""
-        self.look, unit = look, look.unit
+        self.theme, unit = theme, theme.unit
         self._layout.setContentsMargins(unit * 8, unit * 4, unit * 6, unit * 2)
         self._layout.setSpacing(unit * 3)
         self._head.setSpacing(unit * 2)
         self._body.setSpacing(unit * 6)
         self._side.setSpacing(unit * 2)
-        self.note.setMinimumHeight(look.line * 2)
-        self.document.setMinimumHeight(look.line * 5)
+        self.note.setMinimumHeight(theme.line * 2)
+        self.document.setMinimumHeight(theme.line * 5)
         if self.herb is not None:
-            self.document.setHtml(herb_document(self.herb, look))
+            self.document.setHtml(herb_document(self.herb, theme))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """The note beside the document where there is room for both, else beneath it."""
         super().resizeEvent(event)
         wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
         ways = QBoxLayout.Direction
         self._body.setDirection(ways.LeftToRight if wide else ways.TopToBottom)
-        self.note.setMaximumHeight(1 << 20 if wide else self.look.line * 4)
+        self.note.setMaximumHeight(1 << 20 if wide else self.theme.line * 4)
 
     # Showing
 
@@ -136,7 +136,7 @@ class HerbPage(QWidget):
         """The edits of the note of the herb in view."""
         return self._stacks.get(self.herb.id) if self.herb else None
 
-    def take_keyboard(self) -> None:
+    def take_focus(self) -> None:
         """Give the keyboard to the document."""
         self.document.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -158,7 +158,7 @@ class HerbPage(QWidget):
         self.title.setText(f"{herb.name} ({mark})" if mark else herb.name)
         self.names.setText(" · ".join(one for one in (herb.latin, herb.part, herb.family) if one))
         at = 0 if from_top else self.document.verticalScrollBar().value()
-        self.document.setHtml(herb_document(herb, self.look))
+        self.document.setHtml(herb_document(herb, self.theme))
         self.document.verticalScrollBar().setValue(at)
         self._show_ranges()
         self._note = herb_notes(self._practice).get(herb.id, "")
@@ -191,7 +191,7 @@ class HerbPage(QWidget):
             said += f" ({ratio_text(one.ratio)})"
         if one.reference:
             said += f", {one.reference}"
-        supplied = materia_medica().herb(one.herb)
+        supplied = supplied_materia_medica().herb(one.herb)
         most = published_maximum(one, supplied)
         if most is not None:
             beyond = self.tr("; goes beyond the published most of {most} g")
@@ -227,7 +227,7 @@ class HerbPage(QWidget):
         self.keep_note()
         if self.herb is None:
             return
-        supplied = materia_medica().herb(self.herb.id)
+        supplied = supplied_materia_medica().herb(self.herb.id)
         dialog = OwnRangeDialog(self, self.herb, supplied, self._own_ranges())
         if saved_from(dialog, lambda: self._save_range(dialog)):
             self.open(self.herb.id)
@@ -264,7 +264,7 @@ class HerbPage(QWidget):
         if own.retired:
             save_own_herb(self._practice, replace(own, retired=False))
             self.open(own.id)
-        elif confirmed(
+        elif confirm(
             self,
             self.tr("Offer {herb} no more?").format(herb=own.name),
             self.tr("Remedies that hold it keep it. It can be offered again later."),

@@ -6,7 +6,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QWidget
 
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, fill_with
 from sennight.desktop.materia_medica.search import Facet, Found, facet_name, search
 from sennight.desktop.materia_medica.words import own_words
@@ -22,14 +22,14 @@ class HerbsPage(QWidget):
     opened = Signal(str)
     new_wanted = Signal()
 
-    def __init__(self, practice: OpenPractice, look: Look) -> None:
+    def __init__(self, practice: OpenPractice, theme: Theme) -> None:
         super().__init__()
         self._practice = practice
         self._all: tuple[Herb, ...] = ()
         self._shown: tuple[Found, ...] = ()
         self._make_parts()
         self._connect()
-        self.set_look(look)
+        self.apply_theme(theme)
 
     # Layout
 
@@ -55,9 +55,9 @@ class HerbsPage(QWidget):
         )
         fill_with(self, self.list)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
-        self.list.set_look(look)
+        self.list.apply_theme(theme)
 
     # Behaviour
 
@@ -67,16 +67,18 @@ class HerbsPage(QWidget):
         self.list.opened.connect(self.opened)
         self.new.clicked.connect(self.new_wanted)
 
-    def take_keyboard(self) -> None:
+    def take_focus(self) -> None:
         """Give the keyboard to the list, or to the search where it found nothing."""
-        self.list.take_keyboard(otherwise=self.list.narrow)
+        self.list.take_focus(otherwise=self.list.narrow)
 
     def load(self) -> None:
         """Read the herbs anew; the list stays on the herb that it was on."""
         at = self.list.current()
-        held = known_herbs(self._practice)
+        materia_medica = known_herbs(self._practice)
         retired = {own.id for own in list_own_herbs(self._practice, retired=True)}
-        self._all = tuple(held.herbs[name] for name in held.names if name not in retired)
+        self._all = tuple(
+            materia_medica.herbs[name] for name in materia_medica.names if name not in retired
+        )
         self._fill()
         self.list.select(at)
 

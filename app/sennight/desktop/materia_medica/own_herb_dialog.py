@@ -13,11 +13,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form, Row, TypedField, explained, take
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, explained, read_field
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.materia_medica.words import LEVELS, level_words
 from sennight.desktop.parts.amounts_reading import (
     Bounds,
@@ -49,7 +49,7 @@ class TagLine(QWidget):
         name = tag_words(tag)
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        label = words(name[:1].upper() + name[1:], Role.STRONG, wrap=True)
+        label = text_label(name[:1].upper() + name[1:], Role.STRONG, wrap=True)
         label.setToolTip(meaning)
         row.addWidget(label, 1)
         self.box = None if level is None else self._level_box(name, level)
@@ -75,14 +75,14 @@ class TagsField(TagLines[TagLine]):
     def __init__(self, known: dict[str, str], placeholder: str, *, levels: bool = False) -> None:
         super().__init__(known, placeholder)
         self._known, self._levels = known, levels
-        self.beneath = words("", Role.ALARM, wrap=True)
+        self.beneath = text_label("", Role.ALARM, wrap=True)
         self.beneath.hide()
         self._layout.addWidget(self.beneath)
         self.entry.picked.connect(self.add)
-        self.entry.unknown.connect(self._say)
+        self.entry.unknown.connect(self._update_text)
         self.entry.textEdited.connect(self.beneath.hide)
 
-    def _say(self, text: str) -> None:
+    def _update_text(self, text: str) -> None:
         self.beneath.setText(text)
         self.beneath.show()
 
@@ -104,12 +104,12 @@ class TagsField(TagLines[TagLine]):
     def is_right(self) -> bool:
         """Whether nothing is left typed that is no tag; else that is shown."""
         if self.entry.text().strip():
-            self._say(self.entry.problem())
+            self._update_text(self.entry.problem())
             return False
         return True
 
 
-class OwnHerbDialog(Sheet):
+class OwnHerbDialog(FormDialog):
     """Asks for a herb of the practice's own; `answer` has it once the dialog was accepted."""
 
     def __init__(self, parent: QWidget | None, own: OwnHerb, *, is_new: bool) -> None:
@@ -118,7 +118,7 @@ class OwnHerbDialog(Sheet):
         self._own = own
         self.answer: OwnHerb | None = None
         self._texts: dict[str, QLineEdit] = {}
-        self._left, self._right = Form(), Form()
+        self._left, self._right = FieldForm(), FieldForm()
         self._make_names()
         self._make_figures()
         self._make_tags()
@@ -127,7 +127,7 @@ class OwnHerbDialog(Sheet):
         self._before = self._state()
         self._texts["name"].setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def _text(self, key: str, label: str, help_text: str = "") -> Row:
+    def _text(self, key: str, label: str, help_text: str = "") -> FieldRow:
         self._texts[key] = QLineEdit()
         return self._left.row(label, self._texts[key], help_text=help_text)
 
@@ -196,11 +196,11 @@ class OwnHerbDialog(Sheet):
         """Whether something was typed or chosen."""
         return self._state() != self._before
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Take the herb, where all can be read."""
         texts = {key: " ".join(one.text().split()) for key, one in self._texts.items()}
-        age = take(self._age_row, self.age)
-        ethanol = take(self._ethanol_row, self.ethanol)
+        age = read_field(self._age_row, self.age)
+        ethanol = read_field(self._ethanol_row, self.ethanol)
         if texts["name"]:
             self._name_row.explain("")
         else:

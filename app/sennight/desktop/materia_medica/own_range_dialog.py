@@ -6,11 +6,11 @@ from fractions import Fraction
 
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form, TypedField, explained, take
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm, TypedField, explained, read_field
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.amounts_reading import (
     Bounds,
     ratio_text,
@@ -29,7 +29,7 @@ def _read_daily(text: str) -> Fraction:
     return read_number(text, Bounds(what, 10_000, from_low=True))
 
 
-class OwnRangeDialog(Sheet):
+class OwnRangeDialog(FormDialog):
     """Asks for a range of the practice's own for one herb and form.
 
     `answer` is the range, `dropped` the form whose range is to be taken back.
@@ -48,15 +48,15 @@ class OwnRangeDialog(Sheet):
         self._ranges = {one.form: one for one in ranges}
         self.answer: OwnRange | None = None
         self.dropped: TakenAs | None = None
-        self._fields = Form()
+        self._fields = FieldForm()
         self._make_fields()
-        self.said = words("", Role.ALARM, wrap=True)
+        self.said = text_label("", Role.ALARM, wrap=True)
         self.foot.addWidget(self.said)
         told = self.tr(
             "An own range goes before the published ones wherever amounts are compared, and is "
             "marked as the practice's own. The published ones stay beside it."
         )
-        self.foot.addWidget(words(told, Role.QUIET, wrap=True))
+        self.foot.addWidget(text_label(told, Role.QUIET, wrap=True))
         self._fields.keep_together()
         self.set_body(self._fields, columns=74, lines=36)
         self._show_form()
@@ -108,9 +108,9 @@ class OwnRangeDialog(Sheet):
 
     def _read(self) -> OwnRange | None:
         """The range as typed; None where something is missing or wrong, then shown."""
-        low, high = take(self._low_row, self.low), take(self._high_row, self.high)
+        low, high = read_field(self._low_row, self.low), read_field(self._high_row, self.high)
         liquid = self._form is TakenAs.LIQUID
-        ratio = take(self._ratio_row, self.ratio) if liquid else None
+        ratio = read_field(self._ratio_row, self.ratio) if liquid else None
         if low is None or high is None or (liquid and ratio is None):
             return None
         reference = " ".join(self.reference.text().split())
@@ -132,7 +132,7 @@ class OwnRangeDialog(Sheet):
             told = self.tr("This goes beyond the published most of {most} g of dried herb a day.")
             self.said.setText(told.format(most=grams_text(most)))
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Take the range, where it is one."""
         for row, field in ((self._low_row, self.low), (self._high_row, self.high)):
             if not field.text().strip():

@@ -10,7 +10,7 @@ from PySide6.QtCore import QStringListModel, Qt, QTimer, Signal
 from PySide6.QtGui import QInputMethodEvent, QKeyEvent, QTextCharFormat
 from PySide6.QtWidgets import QApplication, QCompleter, QLineEdit, QWidget
 
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import offer_list
 from sennight.desktop.parts.typed import Explained
 from sennight.domain.directions.completion import completed, next_words
@@ -25,9 +25,9 @@ class DirectionsEdit(QLineEdit):
     explained = Signal(str, bool)
     entered = Signal()
 
-    def __init__(self, explain: Explain, look: Look, parent: QWidget | None = None) -> None:
+    def __init__(self, explain: Explain, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._explain, self._look = explain, look
+        self._explain, self._theme = explain, theme
         self.wrong: tuple[int, int] | None = None
         self._words = QStringListModel(self)
         self._popup = offer_list()
@@ -59,7 +59,7 @@ class DirectionsEdit(QLineEdit):
         self._words.setStringList([str(word) for word in offered])
         self._offer.setCompletionPrefix("")
         box = self.cursorRect()
-        box.setWidth(self._look.unit * 36)
+        box.setWidth(self._theme.unit * 36)
         box.setBottom(self.rect().bottom())
         self._offer.complete(box)
         self._popup.selectionModel().clear()  # no word is chosen until it is gone to
@@ -83,7 +83,7 @@ class DirectionsEdit(QLineEdit):
             start, end = self.wrong
             wave = QTextCharFormat()
             wave.setUnderlineStyle(QTextCharFormat.UnderlineStyle.SpellCheckUnderline)
-            wave.setUnderlineColor(self._look.alarm)
+            wave.setUnderlineColor(self._theme.alarm)
             start = min(start, max(0, len(self.text()) - 1))
             length = max(1, end - start)
             kind = QInputMethodEvent.AttributeType.TextFormat
@@ -91,7 +91,7 @@ class DirectionsEdit(QLineEdit):
             marks.append(QInputMethodEvent.Attribute(kind, at, length, wave))
         QApplication.sendEvent(self, QInputMethodEvent("", marks))
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter behind a list of words that none was chosen from carries on.
 
         Without the list, Enter never comes here in a table: its delegate takes it.
@@ -102,7 +102,7 @@ class DirectionsEdit(QLineEdit):
             QTimer.singleShot(0, self, self.entered.emit)
         super().keyPressEvent(event)
 
-    def focusOutEvent(self, event: object) -> None:  # noqa: N802 - Qt's name
+    def focusOutEvent(self, event: object) -> None:
         """No words are offered to a field that is left."""
         super().focusOutEvent(event)  # type: ignore[arg-type]
         if QApplication.activePopupWidget() is None:

@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.tables import NOWHERE, Index
-from sennight.desktop.kit.theme import Look, Role, blend
+from sennight.desktop.kit.theme import Role, Theme, blend
 from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import rounded
 from sennight.domain.exposure.bands import Band
@@ -76,7 +76,7 @@ def form_words(form: TakenAs | None) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class AmountBar:
     """One herb's amount, as the list shows it; figures are grams, or parts of the most."""
 
     name: str
@@ -133,9 +133,9 @@ class Bar:
         return " ".join(said)
 
 
-def bars_of(rows: Sequence[Exposure], names: Mapping[str, str]) -> tuple[Bar, ...]:
+def bars_of(rows: Sequence[Exposure], names: Mapping[str, str]) -> tuple[AmountBar, ...]:
     """A bar for each row, herbs by their names."""
-    return tuple(Bar(names.get(row.herb, row.herb), row) for row in rows)
+    return tuple(AmountBar(names.get(row.herb, row.herb), row) for row in rows)
 
 
 class BarsModel(QAbstractListModel):
@@ -143,9 +143,9 @@ class BarsModel(QAbstractListModel):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self.bars: tuple[Bar, ...] = ()
+        self.bars: tuple[AmountBar, ...] = ()
 
-    def show_bars(self, bars: tuple[Bar, ...]) -> None:
+    def show_bars(self, bars: tuple[AmountBar, ...]) -> None:
         """Other bars; where there are as many as before, only what they say changes."""
         if bars == self.bars:
             return
@@ -157,7 +157,7 @@ class BarsModel(QAbstractListModel):
         self.bars = bars
         self.endResetModel()
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """One a bar."""
         return 0 if parent.isValid() else len(self.bars)
 
@@ -176,11 +176,11 @@ class BarsModel(QAbstractListModel):
 class RangeBar(QStyledItemDelegate):
     """Draws one bar: the herb and where it lies, the bar itself, the figures beneath."""
 
-    def __init__(self, look: Look, parent: QObject | None = None) -> None:
+    def __init__(self, theme: Theme, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self.brushes = Brushes(look)
+        self.brushes = Brushes(theme)
 
-    def height(self, bar: Bar, width: float) -> int:
+    def height(self, bar: AmountBar, width: float) -> int:
         """How high a bar is in so much width: no word is cut."""
         b, room = self.brushes, self._room(width)
         lines = self._name_height(bar, room) + b.unit * 4.5 + self._quiet_height(bar, room)
@@ -191,24 +191,24 @@ class RangeBar(QStyledItemDelegate):
     def _room(self, width: float) -> float:
         return width - self.brushes.unit * 2
 
-    def _is_narrow(self, bar: Bar, room: float) -> bool:
+    def _is_narrow(self, bar: AmountBar, room: float) -> bool:
         """Whether name and band have no room beside each other."""
         b = self.brushes
         name = b.metrics(Role.STRONG).horizontalAdvance(bar.name)
         said = b.metrics(Role.QUIET).horizontalAdvance(band_words(bar.row.band))
         return name + said + b.unit * 2 > room
 
-    def _name_height(self, bar: Bar, room: float) -> float:
+    def _name_height(self, bar: AmountBar, room: float) -> float:
         box = QRectF(0, 0, room, 10_000)
         return self.brushes.metrics(Role.STRONG).boundingRect(box, WRAP, bar.name).height()
 
-    def _quiet_height(self, bar: Bar, room: float) -> float:
+    def _quiet_height(self, bar: AmountBar, room: float) -> float:
         box = QRectF(0, 0, room, 10_000)
         return self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, bar.quiet).height()
 
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: N802
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """As wide as the list, as high as its words want."""
-        bar: Bar | None = index.data(BAR)
+        bar: AmountBar | None = index.data(BAR)
         width = option.rect.width() or self.brushes.unit * 40
         parent = self.parent()
         if isinstance(parent, QListView):
@@ -217,7 +217,7 @@ class RangeBar(QStyledItemDelegate):
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one bar."""
-        bar: Bar = index.data(BAR)
+        bar: AmountBar = index.data(BAR)
         b, rect, unit = self.brushes, QRectF(option.rect), self.brushes.unit
         if option.state & QStyle.StateFlag.State_HasFocus:
             painter.setPen(b.focus)
@@ -243,17 +243,17 @@ class RangeBar(QStyledItemDelegate):
         painter.drawText(beneath, WRAP, bar.quiet)
 
     def _colour(self, band: Band) -> QColor:
-        look = self.brushes.look
+        theme = self.brushes.theme
         if band is Band.OVER:
-            return look.dyes[_OVER]
-        return look.slate if band in (Band.BELOW, Band.UNKNOWN) else look.dyes[_GOOD]
+            return theme.dyes[_OVER]
+        return theme.slate if band in (Band.BELOW, Band.UNKNOWN) else theme.dyes[_GOOD]
 
     def _bar(self, painter: QPainter, track: QRectF, row: Exposure) -> None:
-        look = self.brushes.look
-        painter.fillRect(track, look.hover)
+        theme = self.brushes.theme
+        painter.fillRect(track, theme.hover)
         low, high = row.low, row.high
         if low is None or high is None:
-            painter.setPen(QPen(look.outline, 1, Qt.PenStyle.DotLine))
+            painter.setPen(QPen(theme.outline, 1, Qt.PenStyle.DotLine))
             painter.drawRect(track)
             return
         most = max(high * HEADROOM, (row.daily_high or high) * Fraction(21, 20))
@@ -267,10 +267,10 @@ class RangeBar(QStyledItemDelegate):
         self._ends(painter, track, at(low), at(high))
 
     def _band(self, painter: QPainter, track: QRectF, low: float, high: float) -> None:
-        look = self.brushes.look
-        ground = blend(look.paper, look.dyes[_GOOD], 0.28)
+        theme = self.brushes.theme
+        ground = blend(theme.paper, theme.dyes[_GOOD], 0.28)
         painter.fillRect(QRectF(low, track.top(), max(2.0, high - low), track.height()), ground)
-        painter.setPen(QPen(look.paper, 1))
+        painter.setPen(QPen(theme.paper, 1))
         for n in (1, 2):
             x = low + (high - low) * n / 3
             painter.drawLine(QPointF(x, track.top()), QPointF(x, track.bottom()))
@@ -298,10 +298,10 @@ class RangeBar(QStyledItemDelegate):
 class RangeBars(QListView):
     """The list of bars, as high as it needs to be; arrows move, the tip has it in full."""
 
-    def __init__(self, look: Look, name: str) -> None:
+    def __init__(self, theme: Theme, name: str) -> None:
         super().__init__()
         self.bars = BarsModel(self)
-        self.drawer = RangeBar(look, self)
+        self.drawer = RangeBar(theme, self)
         self.setModel(self.bars)
         self.setItemDelegate(self.drawer)
         self.setAccessibleName(name)
@@ -312,18 +312,18 @@ class RangeBars(QListView):
         self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.drawer.brushes = Brushes(look)
+        self.drawer.brushes = Brushes(theme)
         self._fit()
 
-    def show_bars(self, bars: tuple[Bar, ...]) -> None:
+    def show_bars(self, bars: tuple[AmountBar, ...]) -> None:
         """Show other bars."""
         if bars != self.bars.bars:
             self.bars.show_bars(bars)
             self._fit()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Other widths wrap the words otherwise."""
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
@@ -334,12 +334,12 @@ class RangeBars(QListView):
         self.setFixedHeight(self.sizeHint().height())
         self.scheduleDelayedItemsLayout()
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """All bars beneath each other."""
         width = self.viewport().width()
         high = sum(self.drawer.height(bar, width) for bar in self.bars.bars)
         return QSize(self.drawer.brushes.unit * 40, high + 2)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """Narrow enough for a column."""
         return QSize(self.drawer.brushes.unit * 24, self.sizeHint().height())

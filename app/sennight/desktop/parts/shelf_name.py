@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from PySide6.QtWidgets import QLineEdit
 
-from sennight.desktop.kit.forms import Form
-from sennight.practice.bringing_in import NameTakenError
+from sennight.desktop.kit.forms import FieldForm
+from sennight.practice.importing import NameTakenError
 from sennight.practice.opening import OpenPractice
 from sennight.practice.protocols import list_protocols
 
 
-class ShelfNameForm(Form):
+class ShelfNameForm(FieldForm):
     """A name that is typed, for a protocol that goes onto the shelf."""
 
     def __init__(self, practice: OpenPractice, label: str, name: str) -> None:

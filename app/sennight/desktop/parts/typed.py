@@ -31,7 +31,7 @@ def explain_steps(text: str, day: ClientDay) -> Explained:
         steps = parse_steps(text)
         head = translate("Lines", "from week %1: ")
         said = (
-            head.replace("%1", str(step.after_weeks + 1)) + plain_directions(step.take, day)
+            head.replace("%1", str(step.after_weeks + 1)) + plain_directions(step.directions, day)
             for step in steps
         )
         return "; ".join(said), None

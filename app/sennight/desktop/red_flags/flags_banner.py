@@ -10,10 +10,10 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.save_as import write_paper
 from sennight.desktop.kit.saving import saved_from
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import button, words
-from sennight.desktop.red_flags.flags_sheet import FlagsSheet
-from sennight.desktop.red_flags.letter_sheet import LetterSheet
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import button, text_label
+from sennight.desktop.red_flags.flags_dialog import RedFlagsDialog
+from sennight.desktop.red_flags.referral_dialog import ReferralDialog
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_entry
@@ -40,8 +40,8 @@ class FlagsBanner(QFrame):
         self._practice, self._now = practice, now
         self._client_id = ""
         self.check: RedFlagCheck | None = None
-        self.told = words("", Role.STRONG, wrap=True)
-        self.signs = words("", wrap=True)
+        self.told = text_label("", Role.STRONG, wrap=True)
+        self.signs = text_label("", wrap=True)
         self.letter = button(self.tr("Referral letter…"))
         self.again = button(self.tr("Check again…"))
         self.letter.clicked.connect(self.write_letter)
@@ -56,12 +56,14 @@ class FlagsBanner(QFrame):
             self._layout.addWidget(one, 0, Qt.AlignmentFlag.AlignTop)
         self.hide()
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
-        self._layout.setContentsMargins(look.unit * 3, look.unit * 2, look.unit * 3, look.unit * 2)
-        self._layout.setSpacing(look.unit * 2)
+        self._layout.setContentsMargins(
+            theme.unit * 3, theme.unit * 2, theme.unit * 3, theme.unit * 2
+        )
+        self._layout.setSpacing(theme.unit * 2)
         for label in (self.told, self.signs):  # else each asks for the height of a narrow column
-            label.setMinimumHeight(look.line)
+            label.setMinimumHeight(theme.line)
 
     @property
     def today(self) -> date:
@@ -99,7 +101,7 @@ class FlagsBanner(QFrame):
         """Ask for the signs, and keep the answers."""
         name = client_entry(self._practice, self._client_id).client.name
         ticked = self.check.ticked if self.check else ()
-        sheet = FlagsSheet(name, self.window(), today=self.today, ticked=ticked)
+        sheet = RedFlagsDialog(name, self.window(), today=self.today, ticked=ticked)
         if saved_from(sheet, lambda: self._keep(sheet.answer)):
             self.show_client(self._client_id)
             self.changed.emit()
@@ -115,7 +117,7 @@ class FlagsBanner(QFrame):
             return
         client = client_entry(self._practice, self._client_id).client
         card = practice_card(self._practice)
-        sheet = LetterSheet(client, card, self.check, self.window(), today=self.today)
+        sheet = ReferralDialog(client, card, self.check, self.window(), today=self.today)
         if sheet.exec():
             name = f"referral-{self.today.isoformat()}.pdf"
             write_paper(self.window(), self.tr("Referral letter"), name, sheet.pdf)

@@ -8,7 +8,7 @@ from sennight.desktop.kit.translating import translate
 
 def remedies_specs() -> tuple[ActionSpec, ...]:
     """All that has keys on the remedies' pages, for the list of keys."""
-    return (*remedy_specs(), *answer_specs(), *_place_specs())
+    return (*remedy_specs(), *calculator_specs(), *_place_specs())
 
 
 def remedy_specs() -> tuple[ActionSpec, ...]:
@@ -33,7 +33,7 @@ def remedy_specs() -> tuple[ActionSpec, ...]:
     )
 
 
-def answer_specs() -> tuple[ActionSpec, ...]:
+def calculator_specs() -> tuple[ActionSpec, ...]:
     """The questions that a formula can be asked."""
     return tuple(
         ActionSpec(name, text, tip, (keys,))

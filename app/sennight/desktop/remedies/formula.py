@@ -42,13 +42,13 @@ class Formula:
             return None
         return take if take.unit in UNITS_OF_FORM[self.remedy.form] else None
 
-    def trial(self, held: MateriaMedica) -> Trial | None:
+    def trial(self, materia_medica: MateriaMedica) -> Trial | None:
         """What the trial dose holds on a usual day; None where it cannot be told."""
         take = self.directions
         if take is None:
             return None
         try:
-            return trial(self.remedy, take, ClientDay.at(), held)
+            return trial(self.remedy, take, ClientDay.at(), materia_medica)
         except SameTimeError:
             return None
 
@@ -63,11 +63,11 @@ def form_name(form: Form) -> str:
     }[form]
 
 
-def parts_words(remedy: Remedy, held: MateriaMedica) -> str:
+def parts_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
     """What is in a formula: `Nettle leaf 2, ginger 1`."""
     said = []
     for one in remedy.ingredients:
-        herb = held.herb(one.herb)
+        herb = materia_medica.herb(one.herb)
         amount = one.mg if remedy.form is Form.CAPSULE else one.parts
         unit = " mg" if remedy.form is Form.CAPSULE else ""
         number = "" if amount is None else f" {plain_number(amount)}{unit}"
@@ -86,11 +86,11 @@ def strength_words(remedy: Remedy) -> str:
     return told.format(percent=rounded(percent, 1), note=CONTRACTION)
 
 
-def dose_words(tried: Trial, held: MateriaMedica) -> str:
+def dose_words(tried: Trial, materia_medica: MateriaMedica) -> str:
     """What one dose holds: `One dose holds 2 g of nettle leaf and 1 g of ginger.`"""
     said = []
     for one in tried.doses:
-        herb = held.herb(one.herb)
+        herb = materia_medica.herb(one.herb)
         name = herb.name.lower() if herb else one.herb
         if isinstance(one.grams, Unknown):
             return translate("Formula", "What one dose holds is not known: {why}.").format(
@@ -114,9 +114,9 @@ def ethanol_words(tried: Trial) -> str:
     return told.format(dose=grams_text(tried.ethanol_dose), day=grams_text(tried.ethanol_day))
 
 
-def solution_words(remedy: Remedy, held: MateriaMedica) -> str:
+def solution_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
     """The warning for herbs that the blend is too weak for; nothing where there are none."""
-    found = falling_out(remedy, held)
+    found = falling_out(remedy, materia_medica)
     if not found:
         return ""
     herbs = listed(

@@ -9,8 +9,7 @@ from typing import TypeVar
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QStackedWidget, QWidget
 
-from sennight.desktop.kit.forms import Form as FieldForm
-from sennight.desktop.kit.forms import Row, TypedField, take
+from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, read_field
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.amounts_reading import (
@@ -19,7 +18,7 @@ from sennight.desktop.parts.amounts_reading import (
     read_minutes,
     read_water,
 )
-from sennight.desktop.remedies.parts_model import Wanted
+from sennight.desktop.remedies.parts_model import FormulaEditRequest
 from sennight.domain.amounts import plain_number
 from sennight.domain.remedies.remedies import Form, Method, Remedy, TeaMaking
 
@@ -79,12 +78,12 @@ class Making(QStackedWidget):
 
     def _watch(
         self,
-        row: Row,
+        row: FieldRow,
         field: TypedField[Value],
         change: Callable[[TeaMaking, Value], TeaMaking],
     ) -> None:
         def left() -> None:
-            new = take(row, field)
+            new = read_field(row, field)
             tea = self._remedy.tea
             if new is not None and tea is not None:
                 row.explain("")
@@ -93,7 +92,7 @@ class Making(QStackedWidget):
         field.editingFinished.connect(left)
         field.textEdited.connect(lambda: self._clear(row, field))
 
-    def _clear(self, row: Row, field: TypedField[Value]) -> None:
+    def _clear(self, row: FieldRow, field: TypedField[Value]) -> None:
         """What was wrong is wrong no longer once it can be read."""
         try:
             field.value()
@@ -101,8 +100,8 @@ class Making(QStackedWidget):
             return
         row.explain("")
 
-    def _take_drops(self, row: Row) -> None:
-        new = take(row, self.drops)
+    def _take_drops(self, row: FieldRow) -> None:
+        new = read_field(row, self.drops)
         if new is not None:
             row.explain("")
             self._ask(row.label.text(), replace(self._remedy, drops_per_ml=new))
@@ -116,7 +115,7 @@ class Making(QStackedWidget):
     def _ask(self, what: str, remedy: Remedy) -> None:
         if remedy != self._remedy:
             words = self.tr("Change {what}").format(what=what[:1].lower() + what[1:])
-            self.asked.emit(Wanted(words, remedy))
+            self.asked.emit(FormulaEditRequest(words, remedy))
 
     def show_remedy(self, remedy: Remedy) -> None:
         """Show how a remedy is made."""

@@ -24,15 +24,15 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.note_field import NoteField
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
-from sennight.desktop.kit.widgets import Shortened, button, hairline, words
-from sennight.desktop.remedies.actions import answer_specs, remedy_specs
-from sennight.desktop.remedies.answers import Asker
+from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
+from sennight.desktop.remedies.actions import calculator_specs, remedy_specs
+from sennight.desktop.remedies.calculators.menu import CalculatorMenu
+from sennight.desktop.remedies.dose_contents import DoseContents
 from sennight.desktop.remedies.formula import USUAL_TRIAL, Formula, form_name
-from sennight.desktop.remedies.holds import Holds
 from sennight.desktop.remedies.making import Making
-from sennight.desktop.remedies.parts_model import PartsModel, Wanted
+from sennight.desktop.remedies.parts_model import FormulaEditRequest, PartsModel
 from sennight.desktop.remedies.parts_view import PartsView
 from sennight.desktop.remedies.versions import VersionsSheet
 from sennight.domain.herbs.herbs import MateriaMedica
@@ -53,30 +53,30 @@ class RemedyPage(QWidget):
     changed = Signal()
     opened = Signal(str)
 
-    def __init__(self, practice: OpenPractice, look: Look, today: Callable[[], date]) -> None:
+    def __init__(self, practice: OpenPractice, theme: Theme, today: Callable[[], date]) -> None:
         super().__init__()
         self._practice, self._today = practice, today
-        self.held = MateriaMedica()
+        self.materia_medica = MateriaMedica()
         self._kept: ShelfRemedy | None = None
         self.formula: Formula | None = None
         self._formulas: dict[str, Formula] = {}
         self._stacks: dict[str, QUndoStack] = {}
-        self.asker = Asker(self, practice, today)
-        self._make_parts(look)
+        self.calculator_menu = CalculatorMenu(self, practice, today)
+        self._make_parts(theme)
         self._lay_out()
         self._connect()
-        self.set_look(look)
+        self.apply_theme(theme)
 
     # Layout
 
-    def _make_parts(self, look: Look) -> None:
+    def _make_parts(self, theme: Theme) -> None:
         self.name = QLineEdit()
         self.name.setAccessibleName(self.tr("Name of the remedy"))
         self.name.setPlaceholderText(self.tr("Name"))
         self.standing = Shortened("", Role.QUIET)
         self.model = PartsModel(self)
-        self.table = PartsView(self.model, look)
-        self.wrong = words("", Role.ALARM, wrap=True)
+        self.table = PartsView(self.model, theme)
+        self.wrong = text_label("", Role.ALARM, wrap=True)
         self.add = button(self.tr("Add a herb"))
         self.making = Making()
         self.note = NoteField()
@@ -84,7 +84,7 @@ class RemedyPage(QWidget):
         self.note.setProperty("kind", "note")
         self.note.setTabChangesFocus(True)
         self.note.setAccessibleName(self.tr("Note"))
-        self.holds = Holds(look)
+        self.dose_contents = DoseContents(theme)
         self._make_buttons()
 
     def _make_buttons(self) -> None:
@@ -96,9 +96,9 @@ class RemedyPage(QWidget):
                 made.setShortcut(QKeySequence(spec.keys[0]))
             made.clicked.connect(doing[spec.id])
             self.buttons[spec.id] = made
-        specs = answer_specs()
+        specs = calculator_specs()
         asking = {spec.id: partial(self.ask, spec.id) for spec in specs}
-        self.answers = menu_button(self.tr("Answers"), specs, asking, self)
+        self.calculators = menu_button(self.tr("Answers"), specs, asking, self)
 
     def _lay_out(self) -> None:
         self._head = QHBoxLayout()
@@ -107,12 +107,12 @@ class RemedyPage(QWidget):
         names.addWidget(self.name)
         names.addWidget(self.standing)
         self._head.addLayout(names, 1)
-        for one in (self.answers, *self.buttons.values()):
+        for one in (self.calculators, *self.buttons.values()):
             self._head.addWidget(one, 0, Qt.AlignmentFlag.AlignTop)
         self._sides = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._sides.setContentsMargins(0, 0, 0, 0)
         self._sides.addWidget(self._left(), 7, Qt.AlignmentFlag.AlignTop)
-        self._sides.addWidget(self.holds, 5, Qt.AlignmentFlag.AlignTop)
+        self._sides.addWidget(self.dose_contents, 5, Qt.AlignmentFlag.AlignTop)
         body = QWidget()
         body.setLayout(self._sides)
         self._body = QScrollArea()
@@ -133,24 +133,24 @@ class RemedyPage(QWidget):
         self._column.addWidget(self.wrong)
         self._column.addWidget(self.add, 0, Qt.AlignmentFlag.AlignLeft)
         self._column.addWidget(self.making)
-        self._column.addWidget(words(self.tr("Note"), Role.QUIET))
+        self._column.addWidget(text_label(self.tr("Note"), Role.QUIET))
         self._column.addWidget(self.note)
         return left
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Distances and colours for the look."""
-        self.look, unit = look, look.unit
+        self.theme, unit = theme, theme.unit
         self._layout.setContentsMargins(unit * 8, unit * 4, unit * 6, unit * 2)
         self._layout.setSpacing(unit * 3)
         self._head.setSpacing(unit * 2)
         self._sides.setSpacing(unit * 8)
         self._column.setSpacing(unit * 2)
-        self.name.setFont(look.font(Role.HEADING))
-        self.note.setFixedHeight(look.line * 4)
-        self.table.set_look(look)
-        self.holds.set_look(look)
+        self.name.setFont(theme.font(Role.HEADING))
+        self.note.setFixedHeight(theme.line * 4)
+        self.table.apply_theme(theme)
+        self.dose_contents.apply_theme(theme)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """What it holds beside the formula where there is room for both, else beneath it."""
         super().resizeEvent(event)
         wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
@@ -166,8 +166,8 @@ class RemedyPage(QWidget):
         self.add.clicked.connect(self.table.begin)
         self.name.editingFinished.connect(self._take_name)
         self.note.left.connect(self._take_note)
-        self.holds.tried.connect(self._preview)
-        self.holds.settled.connect(self._take_trial)
+        self.dose_contents.tried.connect(self._preview)
+        self.dose_contents.settled.connect(self._take_trial)
 
     @property
     def undo_stack(self) -> QUndoStack | None:
@@ -185,8 +185,10 @@ class RemedyPage(QWidget):
 
     def open(self, remedy_id: str) -> None:
         """Show a remedy; raises MissingRecordError."""
-        self.held = known_herbs(self._practice)
-        self.model.set_herbs({name: self.held.herbs[name] for name in self.held.names})
+        self.materia_medica = known_herbs(self._practice)
+        self.model.set_herbs(
+            {name: self.materia_medica.herbs[name] for name in self.materia_medica.names}
+        )
         try:
             self._kept = shelf_remedy(self._practice, remedy_id)
         except MissingRecordError:
@@ -199,7 +201,7 @@ class RemedyPage(QWidget):
             self._stacks[remedy_id] = QUndoStack(self)
         self._put(self._formulas[remedy_id])
 
-    def take_keyboard(self) -> None:
+    def take_focus(self) -> None:
         """Give the keyboard to the herbs, or to the name of a remedy that has none."""
         empty = self.formula is not None and not self.formula.remedy.name
         (self.name if empty else self.table).setFocus(Qt.FocusReason.OtherFocusReason)
@@ -216,7 +218,7 @@ class RemedyPage(QWidget):
         self.making.show_remedy(formula.remedy)
         if self.note.toPlainText() != formula.note:
             self.note.setPlainText(formula.note)
-        self.holds.show_formula(formula, self.held)
+        self.dose_contents.show_formula(formula, self.materia_medica)
         self._say_standing()
         self.changed.emit()
         return True
@@ -229,7 +231,7 @@ class RemedyPage(QWidget):
         stack.push(ValueStep(text, self.formula, after, self._put))
         return True
 
-    def _asked(self, wanted: Wanted) -> None:
+    def _asked(self, wanted: FormulaEditRequest) -> None:
         if self.formula is not None:
             self.edit(wanted.words, replace(self.formula, remedy=wanted.remedy))
 
@@ -237,12 +239,14 @@ class RemedyPage(QWidget):
         """Ask one of the questions; its answer can be applied as an edit."""
         self.take_over()
         if self.formula is not None:
-            self.asker.ask(question, self.formula, self.held, self.edit)
+            self.calculator_menu.ask(question, self.formula, self.materia_medica, self.edit)
 
     def _preview(self, tried: str) -> None:
         """What a dose holds that is still being typed."""
         if self.formula is not None:
-            self.holds.show_formula(replace(self.formula, tried=tried), self.held)
+            self.dose_contents.show_formula(
+                replace(self.formula, tried=tried), self.materia_medica
+            )
 
     def _take_trial(self, tried: str) -> None:
         if self.formula is not None:
@@ -334,7 +338,7 @@ class RemedyPage(QWidget):
         """Look at what was kept before; one of them can be brought back as an edit."""
         if self.formula is None or self._kept is None:
             return
-        sheet = VersionsSheet(self, self._practice, self._kept.id, self.held)
+        sheet = VersionsSheet(self, self._practice, self._kept.id, self.materia_medica)
         if sheet.exec() and sheet.chosen is not None:
             back = sheet.chosen
             words_of = self.tr("Bring back version {n}").format(n=back.version)

@@ -31,6 +31,7 @@ from sennight.domain.formulas.formulas import (
     without_ingredient,
 )
 from sennight.domain.herbs.herbs import Herb
+from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
@@ -67,7 +68,7 @@ _SMALL = 99
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class FormulaEditRequest:
     """An edit that is asked for."""
 
     words: str
@@ -167,11 +168,11 @@ class PartsModel(QAbstractTableModel):
         """The columns."""
         return PARTS_OF_FORM[self.remedy.form]
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The ingredients, and an empty row."""
         return 0 if parent.isValid() else len(self.remedy.ingredients) + 1
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """As many as the form has."""
         return 0 if parent.isValid() else len(self.parts)
 
@@ -188,7 +189,7 @@ class PartsModel(QAbstractTableModel):
             Part.SHARE: self.tr("Share"),
         }[part]
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> object:
         """The columns' names."""
@@ -295,9 +296,7 @@ class PartsModel(QAbstractTableModel):
 
     # Editing
 
-    def setData(  # noqa: N802 - Qt's name
-        self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole
-    ) -> bool:
+    def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
         """Take what was typed: into the formula where it can be read, else as a draft."""
         if role != Qt.ItemDataRole.EditRole or not index.isValid():
             return False
@@ -323,13 +322,10 @@ class PartsModel(QAbstractTableModel):
         self.told.emit()
 
     def herb_named(self, typed: str) -> Herb | None:
-        """The herb of that name, Latin name, other name or id."""
-        word = typed.casefold()
-        for herb in self.herbs.values():
-            names = (herb.name, herb.latin, herb.id, *herb.other_names)
-            if any(name.casefold() == word for name in names):
-                return herb
-        return None
+        """The one herb of that name, Latin name, other name or id; None where there is not one."""
+        names = HerbNames(herb.heading for herb in self.herbs.values())
+        ids = names.ids(typed)
+        return self.herbs[ids[0]] if len(ids) == 1 else None
 
     def _take(self, row: int, part: Part, text: str) -> bool:
         if part is Part.HERB:
@@ -362,7 +358,7 @@ class PartsModel(QAbstractTableModel):
 
     def _ask(self, words: str, remedy: Remedy) -> None:
         if remedy != self.remedy:
-            self.asked.emit(Wanted(words, remedy))
+            self.asked.emit(FormulaEditRequest(words, remedy))
 
     def remove(self, row: int) -> None:
         """Take an ingredient out; of the empty row, what was typed."""

@@ -25,7 +25,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.name_field import FROM_NAME, NameField
 from sennight.desktop.kit.tables import LEFT, Index, KeptPlace, arrange_rows
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.remedies.remedies import Filling
@@ -63,18 +63,18 @@ class HerbField(NameField):
 class PartDelegate(QStyledItemDelegate):
     """Draws a cell, underlined where it is wrong, and edits it."""
 
-    def __init__(self, look: Look, model: PartsModel, parent: QObject) -> None:
+    def __init__(self, theme: Theme, model: PartsModel, parent: QObject) -> None:
         super().__init__(parent)
-        self.brushes, self.model = Brushes(look), model
+        self.brushes, self.model = Brushes(theme), model
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
         b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
         state = option.state
         if state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(rect, b.look.selection)
+            painter.fillRect(rect, b.theme.selection)
         elif state & QStyle.StateFlag.State_MouseOver:
-            painter.fillRect(rect, b.look.hover)
+            painter.fillRect(rect, b.theme.hover)
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         room = rect.adjusted(unit * 2, 0, -unit, 0)
@@ -91,7 +91,7 @@ class PartDelegate(QStyledItemDelegate):
         wrong = bool(index.data(WRONG))
         painter.setFont(b.font(role))
         quiet = is_new or part is Part.SHARE
-        painter.setPen(QPen(b.look.alarm) if wrong else b.quiet if quiet else b.ink)
+        painter.setPen(QPen(b.theme.alarm) if wrong else b.quiet if quiet else b.ink)
         metrics = b.metrics(role)
         said = metrics.elidedText(
             str(index.data() or ""), Qt.TextElideMode.ElideRight, room.width()
@@ -100,12 +100,12 @@ class PartDelegate(QStyledItemDelegate):
         if wrong:
             y = room.center().y() + metrics.ascent() / 2 + 2
             right = room.left() + max(metrics.horizontalAdvance(said), b.unit * 2.0)
-            painter.setPen(QPen(b.look.alarm, 1.5, Qt.PenStyle.DotLine))
+            painter.setPen(QPen(b.theme.alarm, 1.5, Qt.PenStyle.DotLine))
             painter.drawLine(QPointF(room.left(), y), QPointF(right, y))
 
     # Editing
 
-    def createEditor(  # noqa: N802 - Qt's name
+    def createEditor(
         self, parent: QWidget, _option: QStyleOptionViewItem, index: Index
     ) -> QWidget:
         """A field that finds herbs, a choice of fillings, or a plain field."""
@@ -126,7 +126,7 @@ class PartDelegate(QStyledItemDelegate):
         self.commitData.emit(edit)
         self.closeEditor.emit(edit, QStyledItemDelegate.EndEditHint.NoHint)
 
-    def setEditorData(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+    def setEditorData(self, editor: QWidget, index: Index) -> None:
         """Begin with what is there."""
         text = str(index.data(Qt.ItemDataRole.EditRole))
         if isinstance(editor, QComboBox):
@@ -135,9 +135,7 @@ class PartDelegate(QStyledItemDelegate):
             editor.setText(text)
             editor.selectAll()
 
-    def setModelData(  # noqa: N802 - Qt's name
-        self, editor: QWidget, model: QAbstractItemModel, index: Index
-    ) -> None:
+    def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: Index) -> None:
         """Hand over what was typed or chosen."""
         if isinstance(editor, HerbField):
             model.setData(index, editor.taken())
@@ -150,10 +148,10 @@ class PartDelegate(QStyledItemDelegate):
 class PartsView(QTableView):
     """The herbs; Enter goes to the empty row, Delete takes one out, Alt and arrows move it."""
 
-    def __init__(self, model: PartsModel, look: Look) -> None:
+    def __init__(self, model: PartsModel, theme: Theme) -> None:
         super().__init__()
         self.parts = model
-        self.drawer = PartDelegate(look, model, self)
+        self.drawer = PartDelegate(theme, model, self)
         self.setModel(model)
         self.setItemDelegate(self.drawer)
         self.setAccessibleName(self.tr("Herbs of the formula"))
@@ -173,9 +171,9 @@ class PartsView(QTableView):
             | triggers.SelectedClicked
         )
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.drawer.brushes = Brushes(look)
+        self.drawer.brushes = Brushes(theme)
         self.fit()
 
     @property
@@ -191,19 +189,19 @@ class PartsView(QTableView):
             self.setColumnWidth(column, self.viewport().width() * share // sum(shares))
         self.updateGeometry()
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """All rows, up to a dozen."""
         rows = min(max(self.parts.rowCount(), 3), 12)
         head = self.horizontalHeader().sizeHint().height()
         return QSize(300, self._row_height * rows + head + 4)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """Three rows at least."""
         head = self.horizontalHeader().sizeHint().height()
         rows = min(max(self.parts.rowCount(), 3), 7)
         return QSize(200, self._row_height * rows + head + 4)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the columns."""
         super().resizeEvent(event)
         self.fit()
@@ -213,7 +211,7 @@ class PartsView(QTableView):
         self.fit()
         self._place.go_back()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter, Delete and Alt with arrows act on rows; digits and letters edit the cell."""
         if self.state() is QAbstractItemView.State.EditingState:
             return  # the Enter that ends an edit comes through here as well

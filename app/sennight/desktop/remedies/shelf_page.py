@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form as FieldForm
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, fill_with
 from sennight.desktop.parts.counting import counted_remedies
@@ -24,7 +24,7 @@ from sennight.practice.own_herbs import known_herbs
 from sennight.practice.remedies import ShelfRemedy, list_remedies
 
 
-class NewRemedySheet(Sheet):
+class NewRemedyDialog(FormDialog):
     """Asks for a name and a form; `remedy` is the one begun."""
 
     def __init__(self, parent: QWidget | None) -> None:
@@ -49,7 +49,7 @@ class NewRemedySheet(Sheet):
         """Whether a name was typed."""
         return bool(self.name.text().strip())
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Begin, where there is a name."""
         name = " ".join(self.name.text().split())
         if not name:
@@ -66,15 +66,15 @@ class ShelfPage(QWidget):
     opened = Signal(str)
     new_wanted = Signal()
 
-    def __init__(self, practice: OpenPractice, look: Look) -> None:
+    def __init__(self, practice: OpenPractice, theme: Theme) -> None:
         super().__init__()
         self._practice = practice
-        self._held = MateriaMedica()
+        self._materia_medica = MateriaMedica()
         self._all: tuple[ShelfRemedy, ...] = ()
         self._shown: tuple[ShelfRemedy, ...] = ()
         self._make_parts()
         self._connect()
-        self.set_look(look)
+        self.apply_theme(theme)
 
     # Layout
 
@@ -96,9 +96,9 @@ class ShelfPage(QWidget):
         )
         fill_with(self, self.list)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
-        self.list.set_look(look)
+        self.list.apply_theme(theme)
 
     # Behaviour
 
@@ -108,14 +108,14 @@ class ShelfPage(QWidget):
         self.new.clicked.connect(self.new_wanted)
         self.first_new.clicked.connect(self.new_wanted)
 
-    def take_keyboard(self) -> None:
+    def take_focus(self) -> None:
         """Give the keyboard to the list, or to what makes a first remedy."""
-        self.list.take_keyboard(otherwise=self.first_new)
+        self.list.take_focus(otherwise=self.first_new)
 
     def load(self) -> None:
         """Read the shelf anew; the list stays on the remedy that it was on."""
         at = self.list.current()
-        self._held = known_herbs(self._practice)
+        self._materia_medica = known_herbs(self._practice)
         self._all = list_remedies(self._practice)
         self._fill()
         self.list.select(at)
@@ -136,14 +136,14 @@ class ShelfPage(QWidget):
         yield shelf.remedy.name
         yield form_name(shelf.remedy.form)
         for one in shelf.remedy.ingredients:
-            herb = self._held.herb(one.herb)
+            herb = self._materia_medica.herb(one.herb)
             yield one.herb
             if herb:
                 yield from (herb.name, herb.latin, *herb.other_names)
 
     def _cells(self, row: int) -> tuple[str, ...]:
         shelf = self._shown[row]
-        parts = parts_words(shelf.remedy, self._held)
+        parts = parts_words(shelf.remedy, self._materia_medica)
         return shelf.remedy.name, form_name(shelf.remedy.form), parts, str(shelf.version)
 
     def _say_if_empty(self) -> None:

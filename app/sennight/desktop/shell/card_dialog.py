@@ -5,15 +5,15 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.saving import saved_from
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.opening import OpenPractice
 
 
-class CardDialog(Sheet):
+class CardDialog(FormDialog):
     """Asks for the card; `answer` has it once the dialog was accepted."""
 
     def __init__(self, parent: QWidget | None, card: PracticeCard, *, first: bool = False) -> None:
@@ -22,7 +22,7 @@ class CardDialog(Sheet):
             self.leave_button.setText(self.tr("Later"))
         self.answer = card
         self._make_fields(card)
-        self._form = Form()
+        self._form = FieldForm()
         self._fill_form()
         self._form.keep_together()
         self.set_body(self._form, columns=62, lines=32)
@@ -62,7 +62,7 @@ class CardDialog(Sheet):
         """Whether anything differs from the card that was given."""
         return self._card() != self._before
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Accept with the card, which needs a name."""
         card = self._card()
         if not card.name:

@@ -66,8 +66,8 @@ def _things(practice: OpenPractice) -> Iterator[Thing]:
         yield Thing(Sort.PROTOCOL, shelf.id, shelf.protocol.name, translate("Find", "protocol"))
     for one in list_remedies(practice):
         yield Thing(Sort.REMEDY, one.id, one.remedy.name, str(one.remedy.form))
-    for herb in known_herbs(practice).herbs.values():
-        about = ", ".join((translate("Find", "herb"), herb.latin, *herb.other_names))
+    for herb in known_herbs(practice).headings:
+        about = ", ".join((translate("Find", "herb"), herb.latin, *herb.also_called))
         yield Thing(Sort.HERB, herb.id, herb.name, about)
 
 

@@ -9,8 +9,8 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QFrame, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.tables import RowsView, TextTable
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.shell.find import Thing, found
 
 _MOVES = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
@@ -28,15 +28,15 @@ class FoundPanel(QFrame):
         self.rows.horizontalHeader().hide()
         self.rows.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.rows.setAccessibleName(self.tr("Found"))
-        self.nothing = words("", Role.QUIET, wrap=True)
+        self.nothing = text_label("", Role.QUIET, wrap=True)
         self._layout = QVBoxLayout(self)
         self._layout.addWidget(self.rows)
         self._layout.addWidget(self.nothing)
         self.hide()
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Sizes for the text."""
-        self._layout.setContentsMargins(look.unit, look.unit, look.unit, look.unit)
+        self._layout.setContentsMargins(theme.unit, theme.unit, theme.unit, theme.unit)
 
     def show_things(self, things: tuple[Thing, ...], typed: str) -> None:
         """Show what was found, or that nothing was."""
@@ -72,22 +72,22 @@ class FindField(QLineEdit):
         self.textEdited.connect(self._search)
         self.panel.rows.chosen.connect(self._open)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Sizes for the text."""
         self.setFixedWidth(self.fontMetrics().horizontalAdvance("n") * 44)
-        self.panel.set_look(look)
+        self.panel.apply_theme(theme)
 
-    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+    def focusInEvent(self, event: QFocusEvent) -> None:
         """Begin: learn what there is to find."""
         self._things = self._index()
         super().focusInEvent(event)
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+    def focusOutEvent(self, event: QFocusEvent) -> None:
         """Leave: the list goes away."""
         super().focusOutEvent(event)
         self.panel.hide()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Arrows choose, Enter opens, Escape leaves; the rest is typing."""
         key = Qt.Key(event.key())
         if key in _MOVES and self.panel.isVisible():

@@ -8,12 +8,12 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QGridLayout, QWidget
 
 from sennight.desktop.kit.action_spec import ActionSpec
-from sennight.desktop.kit.dialogs import Sheet
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.theme import Role
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 
 
-class KeysDialog(Sheet):
+class KeysDialog(FormDialog):
     """Every action that has keys, with its keys and what it does."""
 
     def __init__(self, parent: QWidget | None, specs: Sequence[ActionSpec]) -> None:
@@ -28,8 +28,8 @@ class KeysDialog(Sheet):
         for row, spec in enumerate(specs):
             keys = QKeySequence(spec.keys[0])
             shown = keys.toString(QKeySequence.SequenceFormat.NativeText)
-            grid.addWidget(words(shown, Role.STRONG), row, 0)
-            grid.addWidget(words(spec.tip), row, 1)
+            grid.addWidget(text_label(shown, Role.STRONG), row, 0)
+            grid.addWidget(text_label(spec.tip), row, 1)
         grid.setColumnStretch(1, 1)
         grid.setRowStretch(len(specs), 1)
         return table

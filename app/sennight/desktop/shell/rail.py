@@ -10,13 +10,13 @@ from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import QFrame, QMenu, QToolButton, QVBoxLayout
 
 from sennight.desktop.kit.icons import icon
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.settings import Scheme
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class Section:
     """A place on the rail: the action that goes there, and its icon."""
 
     action: str
@@ -24,9 +24,9 @@ class Place:
 
 
 PLACES = (
-    Place("clients", "clients"),
-    Place("remedies", "remedies"),
-    Place("herbs", "herbs"),
+    Section("clients", "clients"),
+    Section("remedies", "remedies"),
+    Section("herbs", "herbs"),
 )
 """The places that there are so far, in the order of the rail."""
 
@@ -94,17 +94,17 @@ class Rail(QFrame):
         for name, one in self.places.items():
             one.setChecked(name == place)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Icons and widths for the look."""
-        side = look.unit * 6
+        side = theme.unit * 6
         for place in PLACES:
-            self.places[place.action].setIcon(icon(place.icon, look, side=side))
-        self.menu_button.setIcon(icon("more", look, side=side))
+            self.places[place.action].setIcon(icon(place.icon, theme, side=side))
+        self.menu_button.setIcon(icon("more", theme, side=side))
         lines = (line for one in self._buttons() for line in one.text().splitlines())
         widest = max(self.fontMetrics().horizontalAdvance(line) for line in lines)
         for one in self._buttons():
             one.setIconSize(QSize(side, side))
-            one.setFixedWidth(max(look.unit * 20, widest + look.unit * 8))
+            one.setFixedWidth(max(theme.unit * 20, widest + theme.unit * 8))
 
     def _buttons(self) -> tuple[QToolButton, ...]:
         return (*self.places.values(), self.menu_button)

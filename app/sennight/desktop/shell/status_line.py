@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import Shortened, words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import Shortened, text_label
 
 STAYS = 12_000
 """Milliseconds that a message stays."""
@@ -24,7 +24,7 @@ class StatusLine(QWidget):
         self.text.setAccessibleName(self.tr("What happened"))
         self._layout = QHBoxLayout(self)
         self._layout.addWidget(self.text, 1)
-        self.standing = words("", Role.QUIET)
+        self.standing = text_label("", Role.QUIET)
         self.standing.setAccessibleName(self.tr("To be known"))
         self.standing.hide()
         self._layout.addWidget(self.standing)
@@ -42,7 +42,7 @@ class StatusLine(QWidget):
         self.standing.setText(text)
         self.standing.setVisible(bool(text))
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Sizes for the text."""
-        self._layout.setContentsMargins(look.unit * 8, look.unit, look.unit * 8, look.unit * 2)
-        self.setFixedHeight(look.line + look.unit * 3)
+        self._layout.setContentsMargins(theme.unit * 8, theme.unit, theme.unit * 8, theme.unit * 2)
+        self.setFixedHeight(theme.line + theme.unit * 3)

@@ -9,7 +9,7 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QHBoxLayout, QToolButton, QWidget
 
 from sennight.desktop.kit.icons import icon
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.find_field import FindField
 
 _ICONS = ("back", "undo", "redo")
@@ -39,12 +39,12 @@ class TopBar(QWidget):
         made.setProperty("kind", "bar")
         return made
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Icons and distances for the look."""
-        self._layout.setContentsMargins(look.unit * 6, look.unit * 3, look.unit * 8, look.unit)
-        self._layout.setSpacing(look.unit * 2)
-        self._find.set_look(look)
-        side = look.unit * 5
+        self._layout.setContentsMargins(theme.unit * 6, theme.unit * 3, theme.unit * 8, theme.unit)
+        self._layout.setSpacing(theme.unit * 2)
+        self._find.apply_theme(theme)
+        side = theme.unit * 5
         for name, action in self._actions.items():
-            action.setIcon(icon(name, look, side=side))
+            action.setIcon(icon(name, theme, side=side))
             self.buttons[name].setIconSize(QSize(side, side))

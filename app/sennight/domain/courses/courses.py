@@ -76,7 +76,7 @@ class Redirect(Revised):
 
     remedy: str
     first: date
-    take: Directions
+    directions: Directions
     last: date | None = None
 
 

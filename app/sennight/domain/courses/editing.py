@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from sennight.domain.courses.courses import Advance, Course, Extend, Flare
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.parser import LARGEST, DirectionsError, parse_directions
 from sennight.domain.remedies.remedies import Remedy
@@ -71,10 +71,12 @@ def with_line(protocol: Protocol, phase_id: str, remedy: str, line: Line) -> Pro
     )
 
 
-def with_directions(protocol: Protocol, phase_id: str, remedy: str, take: Directions) -> Protocol:
+def with_directions(
+    protocol: Protocol, phase_id: str, remedy: str, directions: Directions
+) -> Protocol:
     """A line with other directions; its steps stay."""
     line = _line_of(protocol, phase_id, remedy)
-    return with_line(protocol, phase_id, remedy, replace(line, take=take))
+    return with_line(protocol, phase_id, remedy, replace(line, directions=directions))
 
 
 def with_steps(
@@ -126,7 +128,7 @@ def add_phase(protocol: Protocol, after: str | None, purpose: str) -> tuple[Prot
     It stands after that phase, or before an open one, which has to stay the last.
     """
     new_id = free_id(protocol, purpose)
-    new = Phase(new_id, purpose, Length(WEEKS_OF_NEW_PHASE, Calendar.WEEKS))
+    new = Phase(new_id, purpose, Length(WEEKS_OF_NEW_PHASE, CalendarUnit.WEEKS))
     return _placed(protocol, after, new), new_id
 
 
@@ -134,7 +136,7 @@ def copy_phase(protocol: Protocol, phase_id: str) -> tuple[Protocol, str]:
     """A phase once more, right after itself, and the copy's id."""
     phase = phase_of(protocol, phase_id)
     new_id = free_id(protocol, phase.id)
-    length = phase.length or Length(WEEKS_OF_NEW_PHASE, Calendar.WEEKS)
+    length = phase.length or Length(WEEKS_OF_NEW_PHASE, CalendarUnit.WEEKS)
     return _placed(protocol, phase_id, replace(phase, id=new_id, length=length)), new_id
 
 
@@ -209,12 +211,12 @@ def split_phase(protocol: Protocol, phase_id: str, after_weeks: int) -> tuple[Pr
 
 
 def _split_length(phase: Phase, after_weeks: int) -> tuple[Length, Length | None]:
-    first = Length(after_weeks, Calendar.WEEKS)
+    first = Length(after_weeks, CalendarUnit.WEEKS)
     if phase.length is None:
         return first, None
-    if phase.length.unit is Calendar.MONTHS:
+    if phase.length.unit is CalendarUnit.MONTHS:
         raise EditError(f"“{phase.id}” is counted in months; expected weeks or days, to split it")
-    days = phase.length.count * (7 if phase.length.unit is Calendar.WEEKS else 1)
+    days = phase.length.count * (7 if phase.length.unit is CalendarUnit.WEEKS else 1)
     left = days - after_weeks * 7
     if after_weeks < 1 or left < 1:
         raise EditError(f"“{phase.id}” has {phase.length}; expected a week inside it")
@@ -224,7 +226,7 @@ def _split_length(phase: Phase, after_weeks: int) -> tuple[Length, Length | None
 def days_or_weeks(days: int) -> Length:
     """So many days as a length, in weeks where they are whole ones."""
     whole, rest = divmod(days, 7)
-    return Length(days, Calendar.DAYS) if rest else Length(whole, Calendar.WEEKS)
+    return Length(days, CalendarUnit.DAYS) if rest else Length(whole, CalendarUnit.WEEKS)
 
 
 def _before(line: Line, weeks: int) -> Line:
@@ -238,7 +240,7 @@ def _from(line: Line, weeks: int) -> Line:
         for step in line.steps
         if step.after_weeks > weeks
     )
-    return replace(line, take=done[-1].take if done else line.take, steps=later)
+    return replace(line, directions=done[-1].directions if done else line.directions, steps=later)
 
 
 def with_remedy(course: Course, remedy: Remedy) -> Course:
@@ -280,7 +282,7 @@ def _phases_named(revision: object) -> tuple[str, ...]:
 
 def steps_text(steps: tuple[Step, ...]) -> str:
     """Steps as they are typed: `4 w: 1 cup bd; 8 w: 1 cup od`."""
-    return "; ".join(f"{step.after_weeks} w: {step.take}" for step in steps)
+    return "; ".join(f"{step.after_weeks} w: {step.directions}" for step in steps)
 
 
 def parse_steps(text: str) -> tuple[Step, ...]:

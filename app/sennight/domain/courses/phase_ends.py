@@ -9,7 +9,7 @@ from sennight.domain.courses.courses import Course, Extend
 from sennight.domain.courses.editing import EditError, days_or_weeks, with_length
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.dates import ONE_DAY, Calendar, Length
+from sennight.domain.dates import ONE_DAY, CalendarUnit, Length
 
 
 def is_running(course: Course, today: date) -> bool:
@@ -48,8 +48,8 @@ def move_end(layout: Layout, phase_id: str, end: date, *, today: date) -> Course
 
 def _length(phase: Phase, first: date, days: int) -> Length:
     """So many days, in months where the phase is counted in them and they come out even."""
-    if phase.length and phase.length.unit is Calendar.MONTHS:
-        months = Length(max(1, round(days / 30.44)), Calendar.MONTHS)
+    if phase.length and phase.length.unit is CalendarUnit.MONTHS:
+        months = Length(max(1, round(days / 30.44)), CalendarUnit.MONTHS)
         if months.after(first) == first + timedelta(days=days):
             return months
     return days_or_weeks(days)

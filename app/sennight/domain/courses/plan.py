@@ -57,7 +57,7 @@ class Freezes:
 
 
 @dataclass(frozen=True, slots=True)
-class Stage:
+class PlannedPhase:
     """A phase of the sequence and what revisions did to its length.
 
     `cut` (days) replaces its own length where the course moved on early; `extra` days are
@@ -98,7 +98,7 @@ class Redirection:
     phase: str
     start: int
     until: int | None
-    take: Directions
+    directions: Directions
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +106,7 @@ class Plan:
     """A course with some or all of its revisions applied."""
 
     course: Course
-    stages: tuple[Stage, ...]
+    stages: tuple[PlannedPhase, ...]
     freezes: Freezes = Freezes()
     skips: tuple[Span, ...] = ()
     flares: tuple[PhaseRun, ...] = ()
@@ -117,7 +117,7 @@ class Plan:
     @classmethod
     def of(cls, course: Course) -> Plan:
         """A course as the protocol has it, no revision applied."""
-        return cls(course, tuple(Stage(phase) for phase in course.protocol.sequence))
+        return cls(course, tuple(PlannedPhase(phase) for phase in course.protocol.sequence))
 
     def runs(self) -> tuple[PhaseRun, ...]:
         """The phases with their treatment days; raises LayoutError where one has none."""

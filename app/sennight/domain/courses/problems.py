@@ -152,12 +152,12 @@ def directions_of(course: Course) -> Iterator[tuple[Place, str, Directions]]:
     for p, phase in enumerate(course.protocol.phases):
         for n, line in enumerate(phase.lines):
             place: Place = ("protocol", "phase", p, "line", n)
-            yield (*place, "take"), line.remedy, line.take
+            yield (*place, "take"), line.remedy, line.directions
             for s, step in enumerate(line.steps):
-                yield (*place, "steps", s, "take"), line.remedy, step.take
+                yield (*place, "steps", s, "take"), line.remedy, step.directions
     for n, revision in enumerate(course.revisions):
         if isinstance(revision, Redirect):
-            yield ("course", "revision", n, "take"), revision.remedy, revision.take
+            yield ("course", "revision", n, "take"), revision.remedy, revision.directions
 
 
 def same_time_problems(course: Course) -> Iterator[Problem]:

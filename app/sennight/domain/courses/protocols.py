@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions
 
 RESCUE = "rescue"
@@ -20,7 +20,7 @@ class Step:
     """A planned change: these directions, whole, from so many weeks (1 or more) into the phase."""
 
     after_weeks: int
-    take: Directions
+    directions: Directions
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,7 @@ class Line:
     """One remedy within a phase, and how it is taken; steps in order of their weeks."""
 
     remedy: str
-    take: Directions
+    directions: Directions
     steps: tuple[Step, ...] = ()
 
 
@@ -81,5 +81,5 @@ class Protocol:
 
 def empty_protocol(name: str) -> Protocol:
     """A protocol to be filled by hand: a loading phase without lines."""
-    length = Length(WEEKS_OF_LOADING, Calendar.WEEKS)
+    length = Length(WEEKS_OF_LOADING, CalendarUnit.WEEKS)
     return Protocol(name, (Phase(LOADING, LOADING, length),))

@@ -19,7 +19,7 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
-from sennight.domain.courses.plan import LayoutError, PhaseRun, Plan, Redirection, Stage
+from sennight.domain.courses.plan import LayoutError, PhaseRun, Plan, PlannedPhase, Redirection
 from sennight.domain.dates import ONE_DAY, Span
 
 
@@ -84,7 +84,7 @@ def _advance(plan: Plan, revision: Advance) -> Plan:
         )
     plan = _wake(plan, revision.first)
     before = (plan.freezes.treatment(revision.first) - running.span.first).days
-    ended = (Stage(running.phase, cut=before),) if before else ()
+    ended = (PlannedPhase(running.phase, cut=before),) if before else ()
     return replace(plan, stages=(*plan.stages[:here], *ended, *plan.stages[there:]))
 
 
@@ -152,7 +152,7 @@ def _redirect(plan: Plan, revision: Redirect) -> Plan:
     until = None
     if revision.last is not None:
         until = (treatment(revision.last + ONE_DAY) - run.span.first).days
-    one = Redirection(revision.remedy, run.phase.id, start, until, revision.take)
+    one = Redirection(revision.remedy, run.phase.id, start, until, revision.directions)
     return replace(plan, redirections=(*plan.redirections, one))
 
 

@@ -56,8 +56,10 @@ def _flare(revision: Flare, _course: Course) -> str:
 def _redirect(revision: Redirect, course: Course) -> str:
     name = course.remedy(revision.remedy).name
     if revision.last is None:
-        return f"{name} {revision.take} from {plain_date(revision.first)}"
-    return f"{name} {revision.take} {days_words(Span.of_days(revision.first, revision.last))}"
+        return f"{name} {revision.directions} from {plain_date(revision.first)}"
+    return (
+        f"{name} {revision.directions} {days_words(Span.of_days(revision.first, revision.last))}"
+    )
 
 
 def _stop(revision: Stop, course: Course) -> str:

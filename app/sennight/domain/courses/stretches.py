@@ -15,7 +15,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import Freezes, PhaseRun, Plan
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.revising import plan_course
-from sennight.domain.dates import Calendar, Span, joined, without
+from sennight.domain.dates import CalendarUnit, Span, joined, without
 from sennight.domain.directions.directions import Cycle, DayRule, Directions, Unit
 
 FAR = date.max
@@ -159,8 +159,8 @@ def _flare_pieces(plan: Plan, flare: PhaseRun, line: Line) -> _Pieces:
 
 def _stepped(run: PhaseRun, line: Line) -> tuple[_Piece, ...]:
     """A line's directions in its phase, step by step."""
-    starts = [(run.span.first, line.take)]
-    starts += [(run.span.first + timedelta(weeks=s.after_weeks), s.take) for s in line.steps]
+    starts = [(run.span.first, line.directions)]
+    starts += [(run.span.first + timedelta(weeks=s.after_weeks), s.directions) for s in line.steps]
     ends = [first for first, _ in starts[1:]] + [FAR]
     pieces = (
         _Piece(Span(first, min(end, run.span.end)), take, first)
@@ -176,7 +176,7 @@ def _redirected(pieces: tuple[_Piece, ...], plan: Plan, remedy: str) -> _Pieces:
         inside = window.overlap(whole)
         if one.remedy == remedy and inside:
             kept = _cleared(pieces, (inside,))
-            pieces = (*kept, _Piece(inside, one.take, window.first))
+            pieces = (*kept, _Piece(inside, one.directions, window.first))
     return pieces
 
 
@@ -227,7 +227,7 @@ def cycle_runs(cycle: Cycle, anchor: date, within: Span) -> Iterator[tuple[Span,
     each run's own first day, so these are walked.
     """
     first = anchor
-    if Calendar.MONTHS not in (cycle.on.unit, cycle.off.unit):
+    if CalendarUnit.MONTHS not in (cycle.on.unit, cycle.off.unit):
         period = (cycle.off.after(cycle.on.after(anchor)) - anchor).days
         first += timedelta(days=max(0, (within.first - anchor).days // period * period))
     is_on = True

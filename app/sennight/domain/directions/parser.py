@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import time
 
-from sennight.domain.dates import WEEKDAYS, Calendar, Length
+from sennight.domain.dates import WEEKDAYS, CalendarUnit, Length
 from sennight.domain.day import Moment
 from sennight.domain.directions.directions import (
     DAILY,
@@ -31,7 +31,7 @@ from sennight.domain.directions.scanner import LARGEST, DirectionsError, Scanner
 __all__ = ["LARGEST", "DirectionsError", "parse_directions"]
 
 _UNITS = {unit.lower(): unit for unit in Unit} | {f"{unit.lower()}s": unit for unit in Unit}
-_SPANS = {form: unit for unit in Calendar for form in (str(unit), f"{unit}s")}
+_SPANS = {form: unit for unit in CalendarUnit for form in (str(unit), f"{unit}s")}
 _DAY_WORDS = ("day", "days")
 _RHYTHMS = (*NAMED_RHYTHMS, "at", "every", "prn")
 _QUALIFIERS = (

@@ -16,7 +16,7 @@ from fractions import Fraction
 from itertools import groupby
 
 from sennight.domain.amounts import is_decimal, plain_number, rounded
-from sennight.domain.dates import Calendar, Length, Span
+from sennight.domain.dates import CalendarUnit, Length, Span
 from sennight.domain.day import DAY_MINUTES, MEALS, ClientDay, Moment, clock
 from sennight.domain.directions.directions import (
     DAILY,
@@ -134,7 +134,9 @@ def plain_days(rule: DayRule) -> str:
 
 def plain_length(length: Length) -> str:
     """`3 weeks`, `1 month`."""
-    noun = {Calendar.DAYS: "day", Calendar.WEEKS: "week", Calendar.MONTHS: "month"}[length.unit]
+    noun = {CalendarUnit.DAYS: "day", CalendarUnit.WEEKS: "week", CalendarUnit.MONTHS: "month"}[
+        length.unit
+    ]
     return counted(length.count, noun)
 
 

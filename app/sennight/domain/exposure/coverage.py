@@ -60,7 +60,7 @@ class Coverage:
 
 
 def coverage(
-    layout: Layout, rows: Iterable[Exposure], held: MateriaMedica
+    layout: Layout, rows: Iterable[Exposure], materia_medica: MateriaMedica
 ) -> tuple[Coverage, ...]:
     """Every phase's actions: the wanted ones in their order, then the others, heaviest first.
 
@@ -73,7 +73,7 @@ def coverage(
     return tuple(
         row
         for phase, spans in runs.items()
-        for row in _phase_rows(phase, layout, _bands(exposed, spans), held)
+        for row in _phase_rows(phase, layout, _bands(exposed, spans), materia_medica)
     )
 
 
@@ -96,7 +96,7 @@ class _Borne:
 
 
 def _phase_rows(
-    phase: str, layout: Layout, bands: Mapping[str, Band], held: MateriaMedica
+    phase: str, layout: Layout, bands: Mapping[str, Band], materia_medica: MateriaMedica
 ) -> Iterator[Coverage]:
     remedies = _remedies(layout, phase)
     borne: dict[str, _Borne] = {}
@@ -104,7 +104,7 @@ def _phase_rows(
     for remedy in remedies:
         for herb_id, weight in _weights(remedy, bands):
             whole += weight
-            herb = held.herb(herb_id)
+            herb = materia_medica.herb(herb_id)
             for action in herb.actions.tags if herb else ():
                 one = borne.setdefault(action, _Borne(Fraction(0), {}, {}))
                 one.weight += weight

@@ -1,8 +1,9 @@
 """Which day of a run is the fullest, where several lines fall on days of their own.
 
-Days are counted by their ordinals. A filter's days are arithmetic progressions (`Comb`): every
-day, every so many days from one day, or every seven from each weekday. Days that two combs
-share form a comb again (Chinese remainder theorem), so nothing here walks over days.
+Days are counted by their ordinals. A filter's days are arithmetic progressions
+(`DayProgression`): every day, every so many days from one day, or every seven from each weekday.
+Days that two progressions share form a progression again (Chinese remainder theorem), so nothing
+here walks over days.
 """
 
 from __future__ import annotations
@@ -37,11 +38,11 @@ class DayFilter(NamedTuple):
         return cls(rule, stretch.span.first.toordinal() % rule.every)
 
     @property
-    def combs(self) -> tuple[Comb, ...]:
+    def combs(self) -> tuple[DayProgression, ...]:
         """Its days."""
         if self.rule.weekdays:
-            return tuple(Comb((MONDAY + day) % 7, 7) for day in self.rule.weekdays)
-        return (Comb(self.phase, self.rule.every),)
+            return tuple(DayProgression((MONDAY + day) % 7, 7) for day in self.rule.weekdays)
+        return (DayProgression(self.phase, self.rule.every),)
 
     def falls_in(self, span: Span) -> bool:
         """Whether a span holds one of its days."""
@@ -54,7 +55,7 @@ class DayFilter(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Comb:
+class DayProgression:
     """Every `step`-th day: those whose ordinal leaves `rest` on division by it."""
 
     rest: int
@@ -68,7 +69,7 @@ class Comb:
         """The ordinal of its first day from a day on."""
         return day.toordinal() + (self.rest - day.toordinal()) % self.step
 
-    def shared(self, other: Comb) -> Comb | None:
+    def shared(self, other: DayProgression) -> DayProgression | None:
         """The days in both, or None where there are none."""
         common = gcd(self.step, other.step)
         apart, left = divmod(other.rest - self.rest, common)
@@ -77,7 +78,7 @@ class Comb:
         step = other.step // common
         times = apart * pow(self.step // common, -1, step) % step
         whole = self.step * step
-        return Comb((self.rest + self.step * times) % whole, whole)
+        return DayProgression((self.rest + self.step * times) % whole, whole)
 
 
 def day_patterns(filters: Sequence[DayFilter], span: Span) -> tuple[frozenset[int], ...]:
@@ -86,7 +87,7 @@ def day_patterns(filters: Sequence[DayFilter], span: Span) -> tuple[frozenset[in
     Every set that falls together on some day is among them; so are parts of such sets. The
     number follows the number of filters, not of days.
     """
-    found: dict[Comb, frozenset[int]] = {Comb(0, 1): frozenset()}
+    found: dict[DayProgression, frozenset[int]] = {DayProgression(0, 1): frozenset()}
     for n, one in enumerate(filters):
         for comb, members in tuple(found.items()):
             for shared in _shared(comb, one, span):
@@ -94,7 +95,7 @@ def day_patterns(filters: Sequence[DayFilter], span: Span) -> tuple[frozenset[in
     return tuple(dict.fromkeys(found.values()))
 
 
-def _shared(comb: Comb, one: DayFilter, span: Span) -> Iterator[Comb]:
+def _shared(comb: DayProgression, one: DayFilter, span: Span) -> Iterator[DayProgression]:
     for other in one.combs:
         both = comb.shared(other)
         if both and both.falls_in(span):

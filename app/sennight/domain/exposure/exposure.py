@@ -74,43 +74,47 @@ class Exposure:
     from_memory: bool = False
 
 
-def exposures(layout: Layout, held: MateriaMedica) -> tuple[Exposure, ...]:
+def exposures(layout: Layout, materia_medica: MateriaMedica) -> tuple[Exposure, ...]:
     """All rows, in order of first day, herb and form, the row over all forms last."""
-    return exposures_of(intakes(layout), held)
+    return exposures_of(intakes(layout), materia_medica)
 
 
-def exposures_of(taken: Iterable[Intake], held: MateriaMedica) -> tuple[Exposure, ...]:
+def exposures_of(taken: Iterable[Intake], materia_medica: MateriaMedica) -> tuple[Exposure, ...]:
     """The rows of these intakes."""
     by_herb: dict[str, list[Intake]] = {}
     for one in taken:
         by_herb.setdefault(one.herb, []).append(one)
-    rows = [row for herb in by_herb for row in _herb_rows(herb, by_herb[herb], held)]
+    rows = [row for herb in by_herb for row in _herb_rows(herb, by_herb[herb], materia_medica)]
     order = (*_FORMS, None)
     return tuple(sorted(rows, key=lambda r: (r.span, r.herb, order.index(r.form))))
 
 
 def remedy_exposures(
-    remedy: Remedy, take: Directions, day: ClientDay, held: MateriaMedica
+    remedy: Remedy, directions: Directions, day: ClientDay, materia_medica: MateriaMedica
 ) -> tuple[Exposure, ...]:
     """The rows of one remedy by itself, on a day on which it is taken so."""
-    return exposures_of(intakes_of_a_day(remedy, take, day), held)
+    return exposures_of(intakes_of_a_day(remedy, directions, day), materia_medica)
 
 
-def _herb_rows(herb: str, taken: list[Intake], held: MateriaMedica) -> Iterator[Exposure]:
+def _herb_rows(
+    herb: str, taken: list[Intake], materia_medica: MateriaMedica
+) -> Iterator[Exposure]:
     made: _Made = {}
     forms = sorted({one.key.form for one in taken}, key=_FORMS.index)
     for form in forms:
         one_form = _falling_runs([one for one in taken if one.key.form is form])
-        yield from _joined(_row(run, herb, held, made) for run in one_form)
+        yield from _joined(_row(run, herb, materia_medica, made) for run in one_form)
     if len(forms) > 1:
         several = (run for run in _falling_runs(taken) if len({key.form for key in run[1]}) > 1)
-        yield from _joined(_row(run, herb, held, made) for run in several)
+        yield from _joined(_row(run, herb, materia_medica, made) for run in several)
 
 
 _Made = dict[tuple[object, ...], tuple[State, Exposure]]
 
 
-def _row(run: tuple[Span, State], herb: str, held: MateriaMedica, made: _Made) -> Exposure:
+def _row(
+    run: tuple[Span, State], herb: str, materia_medica: MateriaMedica, made: _Made
+) -> Exposure:
     """The row of a run; periods on that are alike are worked out once.
 
     Amounts are told apart by identity, which holds as long as their states are kept here.
@@ -119,7 +123,7 @@ def _row(run: tuple[Span, State], herb: str, held: MateriaMedica, made: _Made) -
     amounts = ((key, id(amount)) for key, amount in state.items())
     known = (span if span.days < period(state) else None, *amounts)
     if known not in made:
-        limits = _limits(herb, state, held)
+        limits = _limits(herb, state, materia_medica)
         make = _form_row if len(limits) == 1 else _total_row
         made[known] = state, make(span, herb, state, limits)
     row = made[known][1]
@@ -128,18 +132,18 @@ def _row(run: tuple[Span, State], herb: str, held: MateriaMedica, made: _Made) -
 
 def _joined(rows: Iterable[Exposure]) -> Iterator[Exposure]:
     """Rows that meet and say the same as one; days counted from an anchor are not joined."""
-    held: Exposure | None = None
+    joined_row: Exposure | None = None
     for row in rows:
-        meets = held is not None and held.span.end == row.span.first
+        meets = joined_row is not None and joined_row.span.end == row.span.first
         counted = row.days is not None and row.days.every > 1
-        if held and meets and not counted and replace(held, span=row.span) == row:
-            held = replace(held, span=Span(held.span.first, row.span.end))
+        if joined_row and meets and not counted and replace(joined_row, span=row.span) == row:
+            joined_row = replace(joined_row, span=Span(joined_row.span.first, row.span.end))
         else:
-            if held:
-                yield held
-            held = row
-    if held:
-        yield held
+            if joined_row:
+                yield joined_row
+            joined_row = row
+    if joined_row:
+        yield joined_row
 
 
 def _falling_runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
@@ -153,9 +157,9 @@ def _falling_runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
 _Limits = Mapping[TakenAs, WorkingRange | None]
 
 
-def _limits(herb: str, state: State, held: MateriaMedica) -> _Limits:
+def _limits(herb: str, state: State, materia_medica: MateriaMedica) -> _Limits:
     """The range of each form; with several ratios, the lowest of theirs."""
-    known = held.herb(herb)
+    known = materia_medica.herb(herb)
     found: dict[TakenAs, WorkingRange | None] = {}
     for form in {key.form for key in state}:
         ratios = {r for key, amount in state.items() if key.form is form for r in amount.ratios}

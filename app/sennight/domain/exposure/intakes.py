@@ -11,9 +11,9 @@ from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions
 from sennight.domain.exposure.days import DayFilter
-from sennight.domain.exposure.runs import Amount, Intake, Key
+from sennight.domain.exposure.runs import Amount, FormDays, Intake
 from sennight.domain.herbs.doses import TakenAs
-from sennight.domain.remedies.contents import Unknown, herbs_held
+from sennight.domain.remedies.contents import Unknown, herb_amounts
 from sennight.domain.remedies.remedies import Remedy
 
 _Amounts = tuple[tuple[str, TakenAs, Amount], ...]
@@ -30,7 +30,7 @@ def intakes(layout: Layout) -> Iterator[Intake]:
             known[line] = _amounts(remedy, one.directions, *doses)
         days = DayFilter.of(one)
         for herb, form, amount in known[line]:
-            yield Intake(one.span, herb, Key(form, days), amount)
+            yield Intake(one.span, herb, FormDays(form, days), amount)
 
 
 def intakes_of_a_day(remedy: Remedy, take: Directions, day: ClientDay) -> Iterator[Intake]:
@@ -38,14 +38,14 @@ def intakes_of_a_day(remedy: Remedy, take: Directions, day: ClientDay) -> Iterat
     some_day = Span.of_days(date.min, date.min)
     as_needed = take.as_needed.ceiling(day) if take.as_needed else 0
     for herb, form, amount in _amounts(remedy, take, len(take.minutes(day)), as_needed):
-        yield Intake(some_day, herb, Key(form, DayFilter()), amount)
+        yield Intake(some_day, herb, FormDays(form, DayFilter()), amount)
 
 
 def _amounts(remedy: Remedy, take: Directions, timed: int, as_needed: int) -> _Amounts:
-    held = herbs_held(remedy, take.amount, take.unit)
+    materia_medica = herb_amounts(remedy, take.amount, take.unit)
     return tuple(
         (one.herb, one.form, _amount(one.grams, one.ratio, timed, timed + as_needed))
-        for one in held
+        for one in materia_medica
     )
 
 

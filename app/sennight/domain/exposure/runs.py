@@ -15,7 +15,7 @@ from sennight.domain.exposure.days import DayFilter, day_patterns
 from sennight.domain.herbs.doses import TakenAs
 
 
-class Key(NamedTuple):
+class FormDays(NamedTuple):
     """A form, and the days that an amount falls on."""
 
     form: TakenAs
@@ -50,11 +50,11 @@ class Intake:
 
     span: Span
     herb: str
-    key: Key
+    key: FormDays
     amount: Amount
 
 
-State = dict[Key, Amount]
+State = dict[FormDays, Amount]
 _FORMS = tuple(TakenAs)
 
 
@@ -93,23 +93,23 @@ def from_day_taken(state: State, span: Span) -> Span:
     return Span(date.fromordinal(days.combs[0].first_from(span.first)), span.end)
 
 
-def _order(key: Key) -> tuple[int, tuple[int, ...], int, int]:
+def _order(key: FormDays) -> tuple[int, tuple[int, ...], int, int]:
     rule = key.days.rule
     return _FORMS.index(key.form), rule.weekdays, rule.every, key.days.phase
 
 
-def period(keys: Iterable[Key]) -> int:
+def period(keys: Iterable[FormDays]) -> int:
     """The number of days after which the days of all keys come round again."""
     return lcm(*(key.days.period for key in keys))
 
 
-def patterns(keys: Iterable[Key], span: Span) -> list[list[Key]]:
+def patterns(keys: Iterable[FormDays], span: Span) -> list[list[FormDays]]:
     """The keys that share a day, for every pattern of days in the span."""
-    held = list(keys)
-    filters = tuple(dict.fromkeys(key.days for key in held))
+    listed = list(keys)
+    filters = tuple(dict.fromkeys(key.days for key in listed))
     if len(filters) == 1:
-        return [held]
+        return [listed]
     return [
-        [key for key in held if filters.index(key.days) in pattern]
+        [key for key in listed if filters.index(key.days) in pattern]
         for pattern in day_patterns(filters, span)
     ]

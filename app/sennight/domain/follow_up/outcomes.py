@@ -24,7 +24,7 @@ IMPORTANT_PERCENT = 30
 PAIN = "pain"
 
 
-class Band(StrEnum):
+class ChangeBand(StrEnum):
     """How much a change of pain matters; below 10 % it is none."""
 
     WORSE = "worse"
@@ -34,7 +34,7 @@ class Band(StrEnum):
     SUBSTANTIAL = "substantial"
 
 
-_BANDS = ((50, Band.SUBSTANTIAL), (30, Band.MODERATE), (10, Band.MINIMAL))
+_BANDS = ((50, ChangeBand.SUBSTANTIAL), (30, ChangeBand.MODERATE), (10, ChangeBand.MINIMAL))
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,14 +80,14 @@ class Outcome:
         return -self.percent >= IMPORTANT_PERCENT
 
     @property
-    def band(self) -> Band | None:
+    def band(self) -> ChangeBand | None:
         """How much the change matters, by its percentage; None where that cannot be said."""
         if not self.is_pain or self.percent is None:
             return None
         if self.percent > 0:
-            return Band.WORSE
+            return ChangeBand.WORSE
         fall = -self.percent
-        return next((band for least, band in _BANDS if fall >= least), Band.NONE)
+        return next((band for least, band in _BANDS if fall >= least), ChangeBand.NONE)
 
 
 def outcomes(layout: Layout, scores: Sequence[Score]) -> tuple[Outcome, ...]:

@@ -17,7 +17,7 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.exposure.bands import Band
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.ranges import WorkingRange
-from sennight.domain.remedies.contents import Unknown, herbs_held, shares
+from sennight.domain.remedies.contents import Unknown, herb_amounts, shares
 from sennight.domain.remedies.remedies import Form, Remedy
 
 ZERO = Fraction(0)
@@ -119,7 +119,7 @@ def _grams(remedy: Remedy, daily: Daily, herb: str) -> tuple[Fraction, ...]:
         remedy, ingredients=tuple(replace(one, parts=Fraction(1)) for one in remedy.ingredients)
     )
     found = []
-    for one in herbs_held(even, daily.amount, daily.unit):
+    for one in herb_amounts(even, daily.amount, daily.unit):
         if isinstance(one.grams, Unknown):
             raise CalculationError(f"the amount of {one.herb} cannot be told: {one.grams.reason}")
         found.append(one.grams * len(remedy.ingredients) if one.herb == herb else ZERO)

@@ -16,7 +16,7 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.doses import Preparation, Route, TakenAs
 from sennight.domain.herbs.herbs import Herb, MateriaMedica, Stated
 from sennight.domain.herbs.ranges import working_range
-from sennight.domain.remedies.contents import Held, herbs_held, millilitres
+from sennight.domain.remedies.contents import HerbAmount, herb_amounts, millilitres
 from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
 
 USUAL_RATIO = Fraction(5)
@@ -100,16 +100,18 @@ class Trial:
     None where they are not known, or where nothing of the remedy is taken with any.
     """
 
-    take: Directions
+    directions: Directions
     timed: int
     most: int
-    doses: tuple[Held, ...]
+    doses: tuple[HerbAmount, ...]
     rows: tuple[Exposure, ...]
     ethanol_dose: Fraction | None
     ethanol_day: Fraction | None
 
 
-def trial(remedy: Remedy, take: Directions, day: ClientDay, held: MateriaMedica) -> Trial:
+def trial(
+    remedy: Remedy, take: Directions, day: ClientDay, materia_medica: MateriaMedica
+) -> Trial:
     """What one dose and one day of a remedy hold."""
     timed = len(take.minutes(day))
     most = timed + (take.as_needed.ceiling(day) if take.as_needed else 0)
@@ -120,8 +122,8 @@ def trial(remedy: Remedy, take: Directions, day: ClientDay, held: MateriaMedica)
         take,
         timed,
         most,
-        herbs_held(remedy, take.amount, take.unit),
-        remedy_exposures(remedy, take, day, held),
+        herb_amounts(remedy, take.amount, take.unit),
+        remedy_exposures(remedy, take, day, materia_medica),
         dose,
         None if dose is None else dose * most,
     )
@@ -139,17 +141,17 @@ class Falling:
     strength: Fraction
 
 
-def falling_out(remedy: Remedy, held: MateriaMedica) -> tuple[Falling, ...]:
+def falling_out(remedy: Remedy, materia_medica: MateriaMedica) -> tuple[Falling, ...]:
     """The herbs that the blend is too weak for; none where its strength is not known."""
-    return tuple(_falling(remedy, held))
+    return tuple(_falling(remedy, materia_medica))
 
 
-def _falling(remedy: Remedy, held: MateriaMedica) -> Iterator[Falling]:
+def _falling(remedy: Remedy, materia_medica: MateriaMedica) -> Iterator[Falling]:
     percent = strength(remedy)
     if percent is None:
         return
     for one in remedy.ingredients:
-        herb = held.herb(one.herb)
+        herb = materia_medica.herb(one.herb)
         needs = herb.min_ethanol if herb else None
         if herb and needs and percent < needs.value:
             yield Falling(herb, needs, percent)

@@ -18,7 +18,7 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.ranges import working_range
-from sennight.domain.remedies.contents import Unknown, herbs_held
+from sennight.domain.remedies.contents import Unknown, herb_amounts
 from sennight.domain.remedies.remedies import Remedy
 
 ZERO = Fraction(0)
@@ -131,7 +131,7 @@ def _sums(herb: Herb, now: Iterable[Exposure], adding: Addition) -> tuple[_Sum, 
         amounts[row.form] = row.daily_low or ZERO, row.daily_high or ZERO
         limits[row.form] = row.low or ZERO, row.high or ZERO
     added: dict[TakenAs, Fraction] = {}
-    for one in herbs_held(adding.remedy, adding.step, adding.unit):
+    for one in herb_amounts(adding.remedy, adding.step, adding.unit):
         if one.herb == herb.id:
             grams, span = _known(herb, one.form, one.grams, one.ratio)
             added[one.form] = added.get(one.form, ZERO) + grams

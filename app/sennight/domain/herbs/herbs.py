@@ -7,14 +7,17 @@ read it.
 
 from __future__ import annotations
 
+from collections import ChainMap
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from types import MappingProxyType
+from typing import cast
 
 from sennight.domain.herbs.doses import DoseRange, DoseRow, Route, TakenAs
 from sennight.domain.herbs.general_rules import Burden, GeneralRule
+from sennight.domain.herbs.naming import Heading
 from sennight.domain.herbs.sources import Basis, Origin, Source
 
 
@@ -196,6 +199,11 @@ class Herb:
         return hash(self.id)
 
     @property
+    def heading(self) -> Heading:
+        """What it is called."""
+        return Heading(self.id, self.name, self.latin, self.drug_name, self.other_names)
+
+    @property
     def all_cautions(self) -> Iterator[Caution]:
         """Cautions, interactions, pregnancy and lactation, in that order."""
         yield from self.cautions
@@ -211,6 +219,8 @@ class MateriaMedica:
     herbs: Mapping[str, Herb] = field(default_factory=lambda: MappingProxyType({}))
     burdens: Mapping[str, Burden] = field(default_factory=lambda: MappingProxyType({}))
     rules: tuple[GeneralRule, ...] = ()
+    known_headings: Mapping[str, Heading] = field(default_factory=lambda: MappingProxyType({}))
+    """What herbs are called, where that is known without reading their records."""
 
     def herb(self, herb_id: str) -> Herb | None:
         """The herb of that id, or None where none is held."""
@@ -219,10 +229,18 @@ class MateriaMedica:
     @property
     def names(self) -> Mapping[str, str]:
         """Each herb's name by its id, in order of the names."""
-        found = sorted(self.herbs.values(), key=lambda herb: herb.name.casefold())
-        return {herb.id: herb.name for herb in found}
+        found = sorted(self.headings, key=lambda heading: heading.name.casefold())
+        return {heading.id: heading.name for heading in found}
+
+    @property
+    def headings(self) -> tuple[Heading, ...]:
+        """What each herb is called, in order of the ids; no record is read for it."""
+        known = self.known_headings
+        return tuple(known.get(one) or self.herbs[one].heading for one in self.herbs)
 
     def with_herbs(self, herbs: Iterable[Herb]) -> MateriaMedica:
         """The same with these herbs added; one of the same id takes the place of ours."""
-        merged = {**self.herbs, **{herb.id: herb for herb in herbs}}
-        return replace(self, herbs=MappingProxyType(merged))
+        added = {herb.id: herb for herb in herbs}
+        known = {one: held for one, held in self.known_headings.items() if one not in added}
+        merged = ChainMap(added, cast("dict[str, Herb]", self.herbs))  # no record is read
+        return replace(self, herbs=MappingProxyType(merged), known_headings=known)

@@ -8,7 +8,7 @@ side is taken.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -118,22 +118,20 @@ def cites_own(source: str) -> bool:
 
 
 def with_own(
-    held: MateriaMedica, herbs: Iterable[OwnHerb], ranges: Iterable[OwnRange]
+    materia_medica: MateriaMedica, herbs: Iterable[OwnHerb], ranges: Iterable[OwnRange]
 ) -> MateriaMedica:
     """All herbs: the supplied ones and the practice's own, with its own ranges.
 
     Ranges for a herb that is not held are left out, and have an effect again once it is.
     """
-    known: Mapping[str, Herb] = {**held.herbs, **{own.id: as_herb(own) for own in herbs}}
+    ours = {own.id: as_herb(own) for own in herbs}
     by_herb: dict[str, list[OwnRange]] = {}
     for one in ranges:
         by_herb.setdefault(one.herb, []).append(one)
-    changed = [
-        _with_rows(herb, by_herb.get(herb.id, ()))
-        for herb in known.values()
-        if herb.id in by_herb or herb.id not in held.herbs
-    ]
-    return held.with_herbs(changed) if changed else held
+    ids = [one for one in materia_medica.herbs if one in by_herb and one not in ours]
+    known = [*(materia_medica.herbs[one] for one in ids), *ours.values()]
+    changed = [_with_rows(herb, by_herb.get(herb.id, ())) for herb in known]
+    return materia_medica.with_herbs(changed) if changed else materia_medica
 
 
 def _with_rows(herb: Herb, ranges: Iterable[OwnRange]) -> Herb:

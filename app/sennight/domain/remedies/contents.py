@@ -28,7 +28,7 @@ class Unknown:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class HerbAmount:
     """A herb in one dose: grams of dried herb, or of extract, and the ingredient's ratio."""
 
     herb: str
@@ -45,7 +45,7 @@ def millilitres(amount: Fraction, unit: Unit, drops_per_ml: Fraction) -> Fractio
     return amount * sizes[unit] if unit in sizes else None
 
 
-def herbs_held(remedy: Remedy, amount: Fraction, unit: Unit) -> tuple[Held, ...]:
+def herb_amounts(remedy: Remedy, amount: Fraction, unit: Unit) -> tuple[HerbAmount, ...]:
     """The herbs in one dose, one entry an ingredient, in the formula's order; none for a rub."""
     makers = {Form.TEA: _in_tea, Form.TINCTURE: _in_tincture, Form.CAPSULE: _in_capsule}
     make = makers.get(remedy.form)
@@ -66,10 +66,10 @@ def shares(remedy: Remedy) -> tuple[Fraction | None, ...]:
     return tuple(part / whole for part in known)
 
 
-def _in_tea(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[Held]:
+def _in_tea(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
     mixture = _dry_mixture(remedy, amount, unit)
     for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
-        yield Held(one.herb, TakenAs.TEA, _part(mixture, share))
+        yield HerbAmount(one.herb, TakenAs.TEA, _part(mixture, share))
 
 
 def _dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown:
@@ -83,11 +83,11 @@ def _dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unk
     return Unknown(_no_measure(unit, remedy)) if cups is None else cups * remedy.tea.grams_per_cup
 
 
-def _in_tincture(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[Held]:
+def _in_tincture(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
     ml = millilitres(amount, unit, remedy.drops_per_ml)
     volume = Unknown(_no_measure(unit, remedy)) if ml is None else ml
     for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
-        yield Held(one.herb, TakenAs.LIQUID, _dried(_part(volume, share), one), one.ratio)
+        yield HerbAmount(one.herb, TakenAs.LIQUID, _dried(_part(volume, share), one), one.ratio)
 
 
 def _dried(ml: Fraction | Unknown, ingredient: Ingredient) -> Fraction | Unknown:
@@ -99,7 +99,7 @@ def _dried(ml: Fraction | Unknown, ingredient: Ingredient) -> Fraction | Unknown
     return ml / ingredient.ratio
 
 
-def _in_capsule(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[Held]:
+def _in_capsule(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
     for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
         form = TakenAs.EXTRACT if one.filling is Filling.EXTRACT else TakenAs.POWDER
         grams: Fraction | Unknown
@@ -111,7 +111,7 @@ def _in_capsule(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[Held]:
             grams = Unknown("the mg in one capsule are not said")
         else:
             grams = one.mg * amount / 1000
-        yield Held(one.herb, form, grams)
+        yield HerbAmount(one.herb, form, grams)
 
 
 def _part(whole: Fraction | Unknown, share: Fraction | None) -> Fraction | Unknown:

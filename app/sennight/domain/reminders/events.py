@@ -11,7 +11,7 @@ from sennight.domain.day import clock
 from sennight.domain.reminders.runs import Run
 
 
-class Kind(StrEnum):
+class EventKind(StrEnum):
     """What an event is for."""
 
     DOSE = "dose"
@@ -53,7 +53,7 @@ class Event:
     where there is one file.
     """
 
-    kind: Kind
+    kind: EventKind
     run: Run
     minute: int | None
     title: str

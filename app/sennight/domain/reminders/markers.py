@@ -12,7 +12,7 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import ONE_DAY, Span, course_week
 from sennight.domain.directions.plain_words import listed, plain_date
 from sennight.domain.remedies.remedies import Form
-from sennight.domain.reminders.events import Event, Kind, ReminderChoices
+from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
 from sennight.domain.reminders.runs import Run
 
 SHORTEST_REST = 7
@@ -21,12 +21,12 @@ REVIEW_EVERY = timedelta(weeks=12)
 """How often a review comes within a long phase: common practice, from memory."""
 
 _TITLES = {
-    Kind.PHASE: ("New phase", "Plan: a new phase begins"),
-    Kind.REST: ("Off from today", "Plan: time off begins"),
-    Kind.RETURN: ("Again from today", "Plan: time off ends"),
-    Kind.PATCH_TEST: ("Patch test", "Plan: skin test"),
-    Kind.REVIEW: ("Review with your practitioner", "Plan: review"),
-    Kind.REORDER: ("Order supplies", "Plan: order more"),
+    EventKind.PHASE: ("New phase", "Plan: a new phase begins"),
+    EventKind.REST: ("Off from today", "Plan: time off begins"),
+    EventKind.RETURN: ("Again from today", "Plan: time off ends"),
+    EventKind.PATCH_TEST: ("Patch test", "Plan: skin test"),
+    EventKind.REVIEW: ("Review with your practitioner", "Plan: review"),
+    EventKind.REORDER: ("Order supplies", "Plan: order more"),
 }
 """The title of each kind of marker, openly and discreetly."""
 
@@ -40,7 +40,7 @@ _PATCH_TEST = (
 class _Mark:
     """Something to tell on a day; `subject` is what a discreet title leaves out."""
 
-    kind: Kind
+    kind: EventKind
     day: date
     subject: str
     text: str
@@ -50,13 +50,19 @@ def markers(
     layout: Layout, choices: ReminderChoices, reorders: tuple[tuple[date, str], ...]
 ) -> tuple[Event, ...]:
     """One event for each kind of marker and each date that has one."""
-    found: dict[tuple[Kind, date], list[_Mark]] = defaultdict(list)
+    found: dict[tuple[EventKind, date], list[_Mark]] = defaultdict(list)
     marks = chain(
         _phases(layout),
         _rests(layout, choices),
         _patch_tests(layout),
-        (_Mark(Kind.REVIEW, day, "", "Talk over how it is going.") for day in review_days(layout)),
-        (_Mark(Kind.REORDER, day, "", "" if choices.discreet else why) for day, why in reorders),
+        (
+            _Mark(EventKind.REVIEW, day, "", "Talk over how it is going.")
+            for day in review_days(layout)
+        ),
+        (
+            _Mark(EventKind.REORDER, day, "", "" if choices.discreet else why)
+            for day, why in reorders
+        ),
     )
     for mark in marks:
         found[mark.kind, mark.day].append(mark)
@@ -81,7 +87,7 @@ def _phases(layout: Layout) -> Iterator[_Mark]:
         day = run.span.first
         week = course_week(layout.course.start, day)
         text = f"Week {week} of your course. See your sheet for what to take from today."
-        yield _Mark(Kind.PHASE, day, run.phase.purpose, text)
+        yield _Mark(EventKind.PHASE, day, run.phase.purpose, text)
 
 
 def _rests(layout: Layout, choices: ReminderChoices) -> Iterator[_Mark]:
@@ -98,10 +104,10 @@ def _rests(layout: Layout, choices: ReminderChoices) -> Iterator[_Mark]:
                 back[min(after)].append(remedy.name)
     for span, names in off.items():
         text = f"From today to {plain_date(span.last)} leave out {_which(names, choices)}."
-        yield _Mark(Kind.REST, span.first, ", ".join(names), text)
+        yield _Mark(EventKind.REST, span.first, ", ".join(names), text)
     for day, names in back.items():
         text = f"From today start again with {_which(names, choices)}."
-        yield _Mark(Kind.RETURN, day, ", ".join(names), text)
+        yield _Mark(EventKind.RETURN, day, ", ".join(names), text)
 
 
 def _which(names: list[str], choices: ReminderChoices) -> str:
@@ -127,7 +133,7 @@ def _patch_tests(layout: Layout) -> Iterator[_Mark]:
         if remedy.form is Form.RUB and uses:
             first = min(next(s.days_taken()) for s in uses)
             day = max(first - ONE_DAY, layout.course.start)
-            yield _Mark(Kind.PATCH_TEST, day, remedy.name, _PATCH_TEST)
+            yield _Mark(EventKind.PATCH_TEST, day, remedy.name, _PATCH_TEST)
 
 
 def review_days(layout: Layout) -> tuple[date, ...]:

@@ -21,7 +21,7 @@ from sennight.domain.reminders.runs import ALL_WEEKDAYS, WEEK, Run, fewest, on_w
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Portion:
+class DueDose:
     """What is due at a minute of the day: so much of a remedy.
 
     `place` is the remedy's order in the course; `told` says it in words, and has no part in
@@ -36,16 +36,16 @@ class Portion:
     told: str = field(default="", compare=False)
 
 
-Portions = tuple[Portion, ...]
+Portions = tuple[DueDose, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Strand:
+class DoseSeries:
     """A portion on the days of a span that a rule says, counted from the span's first day."""
 
     span: Span
     days: DayRule
-    portion: Portion
+    portion: DueDose
 
     def __contains__(self, day: date) -> bool:
         if day not in self.span:
@@ -54,12 +54,12 @@ class Strand:
             return day.weekday() in self.days.weekdays
         return (day - self.span.first).days % self.days.every == 0
 
-    def before(self, day: date) -> Strand | None:
+    def before(self, day: date) -> DoseSeries | None:
         """What of it comes before a day."""
         span = Span(self.span.first, min(day, self.span.end))
         return replace(self, span=span) if span else None
 
-    def after(self, day: date) -> Strand | None:
+    def after(self, day: date) -> DoseSeries | None:
         """What of it comes after one of its days."""
         step = 1 if self.days.weekdays else self.days.every
         span = Span(day + timedelta(days=step), self.span.end)
@@ -67,7 +67,7 @@ class Strand:
 
 
 @dataclass(frozen=True, slots=True)
-class _Track:
+class _IndexedSeries:
     """A strand with its portion as a number, which is quicker to sort and look up.
 
     `weekdays` are those it falls on, where its rule can be said by weekdays; else none.
@@ -84,9 +84,9 @@ _Due = tuple[int, ...]
 _Pieces = dict[_Due, list[Run]]
 
 
-def partition(strands: Iterable[Strand]) -> Iterator[tuple[Portions, Run]]:
+def partition(strands: Iterable[DoseSeries]) -> Iterator[tuple[Portions, Run]]:
     """Fewest runs such that each day lies in exactly one, with all that is due on its days."""
-    portions: list[Portion] = []
+    portions: list[DueDose] = []
     tracks = []
     for strand in sorted(strands, key=lambda s: s.portion):
         if not portions or portions[-1] != strand.portion:
@@ -97,20 +97,20 @@ def partition(strands: Iterable[Strand]) -> Iterator[tuple[Portions, Run]]:
             yield tuple(portions[number] for number in due), run
 
 
-def _track(strand: Strand, number: int) -> _Track:
+def _track(strand: DoseSeries, number: int) -> _IndexedSeries:
     span, every, weekdays = strand.span, strand.days.every, strand.days.weekdays
     if not weekdays and every == 1:
         weekdays = ALL_WEEKDAYS
     elif not weekdays and every == WEEK:
         weekdays = (span.first.weekday(),)
-    return _Track(span.first, span.end, every, weekdays, number)
+    return _IndexedSeries(span.first, span.end, every, weekdays, number)
 
 
-def _laid_over(tracks: list[_Track]) -> _Pieces:
+def _laid_over(tracks: list[_IndexedSeries]) -> _Pieces:
     found: _Pieces = defaultdict(list)
     edges = sorted({edge for t in tracks for edge in (t.first, t.end)})
     coming = sorted(tracks, key=lambda t: t.first, reverse=True)
-    here: list[_Track] = []
+    here: list[_IndexedSeries] = []
     for first, end in pairwise(edges):
         here = [t for t in here if t.end > first]
         while coming and coming[-1].first == first:
@@ -120,7 +120,7 @@ def _laid_over(tracks: list[_Track]) -> _Pieces:
     return found
 
 
-def _between(span: Span, tracks: list[_Track]) -> _Pieces:
+def _between(span: Span, tracks: list[_IndexedSeries]) -> _Pieces:
     """The runs within a span in which every track goes on from its first to its last day."""
     counted = [t for t in tracks if not t.weekdays]
     if not counted:
@@ -140,7 +140,7 @@ def _number(pieces: _Pieces) -> int:
     return sum(map(len, pieces.values()))
 
 
-def _by_weekday(span: Span, tracks: list[_Track]) -> _Pieces:
+def _by_weekday(span: Span, tracks: list[_IndexedSeries]) -> _Pieces:
     rules = {t.weekdays for t in tracks}
     if len(rules) == 1:
         run = on_weekdays(span, rules.pop())
@@ -154,7 +154,7 @@ def _by_weekday(span: Span, tracks: list[_Track]) -> _Pieces:
     return {due: [run] for due, run in runs.items() if run}
 
 
-def _by_place_in_cycle(span: Span, tracks: list[_Track], cycle: int) -> _Pieces:
+def _by_place_in_cycle(span: Span, tracks: list[_IndexedSeries], cycle: int) -> _Pieces:
     """Days by their place in the cycle after which all the tracks repeat."""
     places: dict[_Due, set[int]] = defaultdict(set)
     for place in range(cycle):
@@ -164,7 +164,7 @@ def _by_place_in_cycle(span: Span, tracks: list[_Track], cycle: int) -> _Pieces:
     return {due: _fewest_steps(span, found, cycle) for due, found in places.items()}
 
 
-def _due(day: date, tracks: list[_Track]) -> _Due:
+def _due(day: date, tracks: list[_IndexedSeries]) -> _Due:
     weekday = day.weekday()
     due = (
         t.number
@@ -189,7 +189,7 @@ def _fewest_steps(span: Span, left: set[int], cycle: int) -> list[Run]:
     return [run for run in runs if run]
 
 
-def _day_by_day_where_counted(span: Span, tracks: list[_Track]) -> _Pieces:
+def _day_by_day_where_counted(span: Span, tracks: list[_IndexedSeries]) -> _Pieces:
     """Each day of a counted track by itself and what lies between them by weekdays.
 
     Better than the cycle where the counted days are few and far between.
@@ -201,6 +201,8 @@ def _day_by_day_where_counted(span: Span, tracks: list[_Track]) -> _Pieces:
             continue
         wait = -(span.first - track.first).days % track.every
         run = stepped(Span(span.first + timedelta(days=wait), span.end), track.every)
-        pieces += [_Track(day, day + ONE_DAY, 1, ALL_WEEKDAYS, track.number) for day in run or ()]
+        pieces += [
+            _IndexedSeries(day, day + ONE_DAY, 1, ALL_WEEKDAYS, track.number) for day in run or ()
+        ]
     step = max(track.every for track in tracks)
     return {due: list(fewest(runs, step)) for due, runs in _laid_over(pieces).items()}

@@ -86,7 +86,7 @@ class Published:
 
 
 @dataclass(frozen=True, slots=True)
-class Publication:
+class CalendarUpdate:
     """What to write into a calendar file, and the record to keep of it."""
 
     issued: tuple[Issued, ...]

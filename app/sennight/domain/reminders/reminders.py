@@ -19,9 +19,9 @@ from sennight.domain.day import DAY_MINUTES, as_minutes, clock
 from sennight.domain.directions.directions import DAILY, DayRule
 from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders.clock_changes import days_of_changes, shown_at, skipped_days
-from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, Kind, ReminderChoices
+from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import markers
-from sennight.domain.reminders.overlaps import Portion, Portions, Strand, partition
+from sennight.domain.reminders.overlaps import DoseSeries, DueDose, Portions, partition
 from sennight.domain.reminders.runs import WEEK, Run
 
 DISCREET_TITLE = "Reminder"
@@ -53,7 +53,7 @@ def _dose_events(layout: Layout, choices: ReminderChoices) -> Iterator[Event]:
 
 def _dose_event(course: Course, choices: ReminderChoices, portions: Portions, run: Run) -> Event:
     return Event(
-        Kind.DOSE,
+        EventKind.DOSE,
         run,
         portions[0].minute,
         _title(course, portions, choices),
@@ -71,7 +71,7 @@ def _title(course: Course, portions: Portions, choices: ReminderChoices) -> str:
     return ", ".join(dict.fromkeys(course.remedy(portion.remedy).name for portion in portions))
 
 
-def _strands(layout: Layout, choices: ReminderChoices) -> Iterator[Strand]:
+def _strands(layout: Layout, choices: ReminderChoices) -> Iterator[DoseSeries]:
     """Each time of each stretch, on the calendar's dates."""
     places = {remedy.id: place for place, remedy in enumerate(layout.course.remedies)}
     for stretch in layout.stretches:
@@ -81,20 +81,20 @@ def _strands(layout: Layout, choices: ReminderChoices) -> Iterator[Strand]:
         for minute in stretch.times:
             days, on_clock = divmod(minute, DAY_MINUTES)
             what = (stretch.remedy, stretch.amount, stretch.unit)
-            portion = Portion(on_clock, places[stretch.remedy], *what, told)
+            portion = DueDose(on_clock, places[stretch.remedy], *what, told)
             yield from _on_the_clock(_moved(stretch, days, portion), choices.zone)
 
 
-def _moved(stretch: Stretch, days: int, portion: Portion) -> Strand:
+def _moved(stretch: Stretch, days: int, portion: DueDose) -> DoseSeries:
     by = timedelta(days=days)
     weekdays = tuple(sorted((day + days) % WEEK for day in stretch.days.weekdays))
     span = Span(stretch.span.first + by, stretch.span.end + by)
-    return Strand(span, DayRule(weekdays, stretch.days.every), portion)
+    return DoseSeries(span, DayRule(weekdays, stretch.days.every), portion)
 
 
-def _clusters(strands: Iterable[Strand], within: int) -> Iterator[list[Strand]]:
+def _clusters(strands: Iterable[DoseSeries], within: int) -> Iterator[list[DoseSeries]]:
     """Strands whose doses share reminders: those so many minutes from the cluster's first."""
-    cluster: list[Strand] = []
+    cluster: list[DoseSeries] = []
     for strand in sorted(strands, key=lambda s: s.portion):
         if cluster and strand.portion.minute - cluster[0].portion.minute > within:
             yield cluster
@@ -104,14 +104,14 @@ def _clusters(strands: Iterable[Strand], within: int) -> Iterator[list[Strand]]:
         yield cluster
 
 
-def _on_the_clock(strand: Strand, zone: str | None) -> Iterator[Strand]:
+def _on_the_clock(strand: DoseSeries, zone: str | None) -> Iterator[DoseSeries]:
     """The strand, with each day on which clocks skip its time at the time that they show.
 
     Some readers drop a time that does not exist, others show it an hour early; RFC 5545 section
     3.3.5 reads it by the offset before the gap, which is what is written here.
     """
     portion = strand.portion
-    rest: Strand | None = strand
+    rest: DoseSeries | None = strand
     for day in skipped_days(zone, portion.minute, strand.span) if zone else ():
         if zone is None or rest is None or day not in rest:
             continue
@@ -120,7 +120,7 @@ def _on_the_clock(strand: Strand, zone: str | None) -> Iterator[Strand]:
             yield earlier
         shown = shown_at(zone, day, portion.minute)
         moved = replace(portion, minute=as_minutes(shown.time()))
-        yield Strand(Span.of_days(shown.date(), shown.date()), DAILY, moved)
+        yield DoseSeries(Span.of_days(shown.date(), shown.date()), DAILY, moved)
         rest = rest.after(day)
     if rest:
         yield rest

@@ -13,7 +13,7 @@ from enum import StrEnum
 
 from sennight.domain.dates import Span
 from sennight.domain.reminders.events import Event
-from sennight.domain.reminders.published import Issued, Publication, Published, event_uid
+from sennight.domain.reminders.published import CalendarUpdate, Issued, Published, event_uid
 
 
 class FileKind(StrEnum):
@@ -26,7 +26,7 @@ class FileKind(StrEnum):
 
 def revise(
     published: Published, events: Iterable[Event], *, today: date, stamp: datetime
-) -> Publication:
+) -> CalendarUpdate:
     """The events to write, and the new record.
 
     An untouched event is written as it was. One that changed keeps its UID with its sequence
@@ -59,7 +59,7 @@ def revise(
 
 def fresh_set(
     published: Published, events: Iterable[Event], *, today: date, stamp: datetime
-) -> Publication:
+) -> CalendarUpdate:
     """New events under new UIDs, from today on, for a calendar of its own.
 
     For phones that make second copies of events they know; the old calendar must go first.
@@ -155,7 +155,7 @@ def _restated(entry: Issued, event: Event, stamp: datetime) -> Issued:
 
 def _publication(
     before: Published, standing: Iterable[Issued], vanished: Iterable[Issued], today: date
-) -> Publication:
+) -> CalendarUpdate:
     """The publication in order of the events' first days, and its record."""
     issued = _in_order(standing)
     back = {entry.uid for entry in issued}
@@ -163,7 +163,7 @@ def _publication(
     cancelled = _in_order((*earlier, *vanished))
     still_told = (entry for entry in cancelled if entry.latest >= today)
     record = replace(before, on=today, issued=issued, cancelled=cancelled)
-    return Publication(_in_order((*issued, *still_told)), record)
+    return CalendarUpdate(_in_order((*issued, *still_told)), record)
 
 
 def _in_order(entries: Iterable[Issued]) -> tuple[Issued, ...]:

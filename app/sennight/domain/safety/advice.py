@@ -13,43 +13,45 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
 from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.domain.safety.cautions import words_of
-from sennight.domain.safety.facts import Known, known
-from sennight.domain.safety.rules import SafetyRules, Told
+from sennight.domain.safety.facts import ClientFacts, client_facts
+from sennight.domain.safety.rules import AdviceRule, SafetyRules
 from sennight.domain.safety.uses import remedy_days
 from sennight.domain.tag_words import lower_first, upper_first
 
 
-def advice_lines(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[str, ...]:
+def advice_lines(
+    layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
+) -> tuple[str, ...]:
     """Each sentence once, with the remedies that it is about, in the course's order."""
-    about = known(layout.course.client, rules)
+    facts = client_facts(layout.course.client, rules)
     taken = remedy_days(layout)
     remedies_of: dict[str, dict[str, None]] = {}
     for remedy in layout.course.remedies:
-        for says in _told(remedy, held, about) if remedy.id in taken else ():
+        for says in _told(remedy, materia_medica, facts) if remedy.id in taken else ():
             remedies_of.setdefault(says, {})[remedy.name] = None
     return tuple(
         f"{listed(list(names))}: {lower_first(says)}" for says, names in remedies_of.items()
     )
 
 
-def _told(remedy: Remedy, held: MateriaMedica, about: Known) -> Iterator[str]:
-    herbs = [herb for one in remedy.ingredients if (herb := held.herb(one.herb))]
+def _told(remedy: Remedy, materia_medica: MateriaMedica, facts: ClientFacts) -> Iterator[str]:
+    herbs = [herb for one in remedy.ingredients if (herb := materia_medica.herb(one.herb))]
     tags = {one.tag for herb in herbs for one in herb.all_cautions}
-    for one in about.rules.told:
+    for one in facts.rules.told:
         if one.tag in tags and _is_about(one, remedy.form):
             yield one.says
     for herb in herbs:
-        yield from _mentioned(herb, about)
+        yield from _mentioned(herb, facts)
 
 
-def _is_about(one: Told, form: Form) -> bool:
+def _is_about(one: AdviceRule, form: Form) -> bool:
     return one.form in ("", "rub" if form is Form.RUB else "oral")
 
 
-def _mentioned(herb: Herb, about: Known) -> Iterator[str]:
+def _mentioned(herb: Herb, facts: ClientFacts) -> Iterator[str]:
     """What a text says for this client without warning of it."""
     for one in herb.all_cautions:
-        is_told = one.tag in about.rules.told_tags
-        if one.level is Level.INFO and one.tag in about.facts and not is_told:
-            fact = upper_first(about.rules.words.phrase(one.tag))
+        is_told = one.tag in facts.rules.told_tags
+        if one.level is Level.INFO and one.tag in facts.facts and not is_told:
+            fact = upper_first(facts.rules.words.phrase(one.tag))
             yield f"It contains {lower_first(herb.name)}. {fact}: {lower_first(words_of(one))}."

@@ -12,7 +12,7 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.safety.cautions import SURGERY, group_rules, own_tags
-from sennight.domain.safety.facts import UNDER, Known
+from sennight.domain.safety.facts import UNDER, ClientFacts
 from sennight.domain.safety.findings import Finding, Severity
 
 MOST = 3
@@ -21,38 +21,38 @@ _KINDS = ("meets.", "age.", "reaction.")
 
 
 def with_herbs_instead(
-    found: Sequence[Finding], held: MateriaMedica, about: Known, layout: Layout
+    found: Sequence[Finding], materia_medica: MateriaMedica, facts: ClientFacts, layout: Layout
 ) -> Iterator[Finding]:
     """The findings, those about one herb and a client's fact with other herbs to choose from."""
     course, days = layout.course, layout.days
     open_to_all: list[Herb] | None = None
     in_course = {herb for one in found for herb in one.herbs}
     for one in found:
-        herb = held.herb(one.herbs[0]) if len(one.herbs) == 1 else None
+        herb = materia_medica.herb(one.herbs[0]) if len(one.herbs) == 1 else None
         if herb and one.severity is not Severity.NOTE and one.id.startswith(_KINDS):
             if open_to_all is None:
-                then = about.within(days)
-                open_to_all = [o for o in held.herbs.values() if _is_open(o, then, days)]
+                then = facts.within(days)
+                open_to_all = [o for o in materia_medica.herbs.values() if _is_open(o, then, days)]
             others = [other for other in open_to_all if other.id not in in_course]
             yield replace(
-                one, instead=(*one.instead, *_instead(herb, others, course.protocol.aims, about))
+                one, instead=(*one.instead, *_instead(herb, others, course.protocol.aims, facts))
             )
         else:
             yield one
 
 
-def _is_open(herb: Herb, about: Known, days: Span) -> bool:
+def _is_open(herb: Herb, facts: ClientFacts, days: Span) -> bool:
     """Whether a herb by mouth has nothing recorded against it for this client on these days."""
-    tags = own_tags(herb) - about.rules.told_tags
-    allergies = {fact.tag for fact in about.client.allergies}
+    tags = own_tags(herb) - facts.rules.told_tags
+    allergies = {fact.tag for fact in facts.client.allergies}
     return (
         Route.ORAL in herb.routes
-        and SURGERY not in about.facts
-        and not tags.intersection(about.facts)
-        and not any(span.touches(days) for span in about.under(_least_age(herb)))
-        and not any(herb.id in one.herbs for one in about.client.reactions)
+        and SURGERY not in facts.facts
+        and not tags.intersection(facts.facts)
+        and not any(span.touches(days) for span in facts.under(_least_age(herb)))
+        and not any(herb.id in one.herbs for one in facts.client.reactions)
         and allergies.isdisjoint((herb.id, *(one.tag for one in herb.constituents)))
-        and next(group_rules(herb, about), None) is None
+        and next(group_rules(herb, facts), None) is None
     )
 
 
@@ -62,7 +62,7 @@ def _least_age(herb: Herb) -> Fraction:
 
 
 def _instead(
-    herb: Herb, others: Sequence[Herb], aims: Sequence[str], about: Known
+    herb: Herb, others: Sequence[Herb], aims: Sequence[str], facts: ClientFacts
 ) -> Iterator[str]:
     """Herbs that share a wanted action with this one, those with most of them first."""
     wanted = [tag for tag in herb.actions.tags if tag in aims] or list(herb.actions.tags)
@@ -75,7 +75,7 @@ def _instead(
         action = shared[best[0].id][0]
         names = [o.name for o in best if action in shared[o.id]][:MOST]
         yield (
-            f"Of the same action ({about.rules.words.label(action)}), and with nothing recorded "
+            f"Of the same action ({facts.rules.words.label(action)}), and with nothing recorded "
             f"against them for this client: {listed(names)}."
         )
 

@@ -20,7 +20,7 @@ from sennight.domain.exposure.intakes import intakes
 from sennight.domain.exposure.runs import Intake
 from sennight.domain.herbs.general_rules import BurdenLimit
 from sennight.domain.herbs.herbs import Level, MateriaMedica, Presence
-from sennight.domain.safety.facts import Known
+from sennight.domain.safety.facts import ClientFacts
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.rules import CountRule, Group, LimitRule
 from sennight.domain.safety.uses import Use, meeting
@@ -32,9 +32,9 @@ ZERO = Fraction(0)
 # Numbers of herbs
 
 
-def counts(found: Sequence[Use], about: Known) -> Iterator[Finding]:
+def count_findings(found: Sequence[Use], facts: ClientFacts) -> Iterator[Finding]:
     """Several herbs of a group on the same days."""
-    for rule in about.rules.counts:
+    for rule in facts.rules.counts:
         group = [use for use in found if rule.group.holds(use.herb)]
         if len(group) >= rule.count:
             yield _count(rule, group)
@@ -96,20 +96,20 @@ class _Sum:
     herbs: tuple[str, ...]
 
 
-def amounts(
-    layout: Layout, found: Sequence[Use], held: MateriaMedica, about: Known
+def amount_findings(
+    layout: Layout, found: Sequence[Use], materia_medica: MateriaMedica, facts: ClientFacts
 ) -> Iterator[Finding]:
     """Constituents whose sum passes a ceiling, or may pass it."""
-    constituents = dict.fromkeys(rule.constituent for rule in about.rules.limits)
+    constituents = dict.fromkeys(rule.constituent for rule in facts.rules.limits)
     holding = {one: group for one in constituents if (group := _counted(found, one))}
     wanted = {use.herb.id for group in holding.values() for use in group}
     taken = [one for one in intakes(layout) if one.herb in wanted] if wanted else []
     for constituent, group in holding.items():
         herbs = {use.herb.id for use in group}
-        parts = [_part(one, constituent, about) for one in taken if one.herb in herbs]
-        sums, of = list(_sums(parts)), about.rules.words.label(constituent)
-        for rule in about.rules.limits:
-            ceiling = _ceiling(held, rule) if rule.constituent == constituent else None
+        parts = [_part(one, constituent, facts) for one in taken if one.herb in herbs]
+        sums, of = list(_sums(parts)), facts.rules.words.label(constituent)
+        for rule in facts.rules.limits:
+            ceiling = _ceiling(materia_medica, rule) if rule.constituent == constituent else None
             if ceiling:
                 yield from _passed(rule, ceiling, sums, group, of=of)
                 yield from _untold(rule, ceiling, parts, group, of=of)
@@ -121,16 +121,16 @@ def _counted(found: Sequence[Use], constituent: str) -> list[Use]:
     return [use for use in found if use.oral and group.holds(use.herb)]
 
 
-def _ceiling(held: MateriaMedica, rule: LimitRule) -> BurdenLimit | None:
-    burden = held.burdens.get(rule.constituent)
+def _ceiling(materia_medica: MateriaMedica, rule: LimitRule) -> BurdenLimit | None:
+    burden = materia_medica.burdens.get(rule.constituent)
     return (
         next((one for one in burden.limits if one.value == rule.value), None) if burden else None
     )
 
 
-def _part(one: Intake, constituent: str, about: Known) -> _Part:
+def _part(one: Intake, constituent: str, facts: ClientFacts) -> _Part:
     """What an intake holds of a constituent; nothing is known where no content is held."""
-    for content in about.rules.contents:
+    for content in facts.rules.contents:
         fits = (content.constituent, content.herb) == (constituent, one.herb)
         if fits and one.key.form in content.forms and not one.amount.unknown:
             grams = one.amount.high

@@ -15,12 +15,12 @@ from sennight.domain.safety.facts import (
     ALLERGY_TO_IT,
     EVER,
     UNDER,
-    Known,
+    ClientFacts,
     plain_span,
     stop_before,
 )
 from sennight.domain.safety.findings import REFER, SEVERITY_OF, Finding, Severity
-from sennight.domain.safety.rules import MeetRule
+from sennight.domain.safety.rules import CautionRule
 from sennight.domain.safety.uses import RemedyDays, Use, meeting
 from sennight.domain.tag_words import lower_first
 
@@ -41,27 +41,27 @@ _TELLS_THE_FACT = ("Not with ", "Not in ", "Not while ", "Not where ", "Not for 
 """How texts begin that name the client's fact themselves."""
 
 
-def words_of(said: Caution | MeetRule) -> str:
+def words_of(said: Caution | CautionRule) -> str:
     """What is said, or in its place how strongly, where it was entered without words."""
     return said.text or UNEXPLAINED[said.level]
 
 
 def said_of(name: str, fact: str, said: str) -> str:
     """What is said of a herb with a fact, as a sentence that names the fact once."""
-    about = name if said.startswith(_TELLS_THE_FACT) else f"{name} {fact}"
-    return f"{about}: {lower_first(said)}."
+    facts = name if said.startswith(_TELLS_THE_FACT) else f"{name} {fact}"
+    return f"{facts}: {lower_first(said)}."
 
 
-def cautions_met(use: Use, about: Known) -> Iterator[Finding]:
+def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """What a herb's own record says of this client."""
-    told = about.rules.told_tags
+    told = facts.rules.told_tags
     for one in use.herb.all_cautions:
         if one.tag == INTERNAL:
-            yield _met(use.herb, one, use.oral, (EVER,), about)
-        elif one.tag in about.facts and one.tag not in told and _is_plain(one):
-            taken = relevant(use, one.tag, about)
-            days = about.days(one.tag, use.herb)
-            yield _met(use.herb, one, taken, days, about)
+            yield _met(use.herb, one, use.oral, (EVER,), facts)
+        elif one.tag in facts.facts and one.tag not in told and _is_plain(one):
+            taken = relevant(use, one.tag, facts)
+            days = facts.days(one.tag, use.herb)
+            yield _met(use.herb, one, taken, days, facts)
 
 
 def _is_plain(said: Caution) -> bool:
@@ -70,20 +70,24 @@ def _is_plain(said: Caution) -> bool:
     return said.level in SEVERITY_OF and not has_shape
 
 
-def relevant(use: Use, tag: str, about: Known) -> RemedyDays:
+def relevant(use: Use, tag: str, facts: ClientFacts) -> RemedyDays:
     """The remedies for which a tag matters: those on the skin only where it is about the skin.
 
     What is said of a herb for the skin alone is about the skin.
     """
-    on_skin = use.is_for_skin or tag in about.rules.rub_tags or tag in ALWAYS_ON_SKIN
+    on_skin = use.is_for_skin or tag in facts.rules.rub_tags or tag in ALWAYS_ON_SKIN
     return use.all if on_skin else use.oral
 
 
 def _met(
-    herb: Herb, said: Caution | MeetRule, taken: RemedyDays, held: Iterable[Span], about: Known
+    herb: Herb,
+    said: Caution | CautionRule,
+    taken: RemedyDays,
+    spans: Iterable[Span],
+    facts: ClientFacts,
 ) -> Finding:
-    remedies, days = meeting(taken, held)
-    text = said_of(herb.name, about.rules.words.phrase(said.tag), words_of(said))
+    remedies, days = meeting(taken, spans)
+    text = said_of(herb.name, facts.rules.words.phrase(said.tag), words_of(said))
     if said.level is Level.REFER:
         text = f"{text} {REFER}"
     return Finding(
@@ -104,34 +108,34 @@ def own_tags(herb: Herb) -> frozenset[str]:
     return frozenset(one.tag for one in herb.all_cautions if one.level in SEVERITY_OF)
 
 
-def groups_met(use: Use, about: Known) -> Iterator[Finding]:
+def groups_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """What speaks against the groups that a herb belongs to, where its own record is silent."""
-    for rule in group_rules(use.herb, about):
-        days = about.days(rule.tag, use.herb)
-        yield _met(use.herb, rule, relevant(use, rule.tag, about), days, about)
+    for rule in group_rules(use.herb, facts):
+        days = facts.days(rule.tag, use.herb)
+        yield _met(use.herb, rule, relevant(use, rule.tag, facts), days, facts)
 
 
-def group_rules(herb: Herb, about: Known) -> Iterator[MeetRule]:
+def group_rules(herb: Herb, facts: ClientFacts) -> Iterator[CautionRule]:
     """The rules for a herb's groups that this client meets; of one group the first holds."""
     spoken = own_tags(herb)
     seen: set[tuple[str, str]] = set()
-    for rule in about.rules.meets:
+    for rule in facts.rules.meets:
         key = rule.tag, rule.group.constituent or rule.group.action or rule.group.family
-        silent = rule.tag in about.facts and rule.tag not in spoken
+        silent = rule.tag in facts.facts and rule.tag not in spoken
         if silent and key not in seen and rule.group.holds(herb):
             seen.add(key)
             yield rule
 
 
-def surgery_met(use: Use, about: Known) -> Iterator[Finding]:
+def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """Any herb before an operation, with the day on which it is stopped."""
-    general = about.rules.surgery
-    if not general or SURGERY not in about.facts:
+    general = facts.rules.surgery
+    if not general or SURGERY not in facts.facts:
         return
-    before = stop_before(use.herb, about.rules)
-    spans = about.days(SURGERY, use.herb)
+    before = stop_before(use.herb, facts.rules)
+    spans = facts.days(SURGERY, use.herb)
     remedies, days = meeting(use.all, spans)
-    fact = about.rules.words.phrase(SURGERY)
+    fact = facts.rules.words.phrase(SURGERY)
     said = f"leave it out for the {counted(before, 'day')} before"
     yield Finding(
         severity=Severity.CAUTION,
@@ -150,12 +154,12 @@ def surgery_met(use: Use, about: Known) -> Iterator[Finding]:
     )
 
 
-def allergies_met(use: Use, about: Known) -> Iterator[Finding]:
+def allergies_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """A herb that the client is allergic to, or a constituent of it."""
-    yield from _allergy_to_it(use, about)
-    for one in use.herb.constituents if about.client.allergies else ():
-        facts = [fact for fact in about.client.allergies if fact.tag == one.tag]
-        remedies, days = meeting(use.all, [about.span(f, one.tag, use.herb) for f in facts])
+    yield from _allergy_to_it(use, facts)
+    for one in use.herb.constituents if facts.client.allergies else ():
+        allergies = [fact for fact in facts.client.allergies if fact.tag == one.tag]
+        remedies, days = meeting(use.all, [facts.span(f, one.tag, use.herb) for f in allergies])
         yield Finding(
             severity=Severity.CAUTION if one.presence is Presence.TRACE else Severity.AVOID,
             id=f"meets.{use.herb.id}.{one.tag}",
@@ -164,22 +168,22 @@ def allergies_met(use: Use, about: Known) -> Iterator[Finding]:
             remedies=remedies,
             days=days,
             text=(
-                f"{use.herb.name} contains {about.rules.words.label(one.tag)}, to which the "
+                f"{use.herb.name} contains {facts.rules.words.label(one.tag)}, to which the "
                 "client is allergic."
             ),
             source=str(one.origin),
         )
 
 
-def _allergy_to_it(use: Use, about: Known) -> Iterator[Finding]:
+def _allergy_to_it(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """An allergy to the herb itself, with what its record says of that."""
-    facts = [fact for fact in about.client.allergies if fact.tag == use.herb.id]
-    if not facts:
+    allergies = [fact for fact in facts.client.allergies if fact.tag == use.herb.id]
+    if not allergies:
         return
-    days = tuple(map(plain_span, facts))
+    days = tuple(map(plain_span, allergies))
     told = next((one for one in use.herb.all_cautions if one.tag == ALLERGY_TO_IT), None)
     if told is not None:
-        yield replace(_met(use.herb, told, use.all, days, about), severity=Severity.AVOID)
+        yield replace(_met(use.herb, told, use.all, days, facts), severity=Severity.AVOID)
         return
     remedies, met = meeting(use.all, days)
     yield Finding(
@@ -194,11 +198,11 @@ def _allergy_to_it(use: Use, about: Known) -> Iterator[Finding]:
     )
 
 
-def age_met(use: Use, about: Known) -> Iterator[Finding]:
+def age_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """A client who is younger than a herb is meant for."""
     least = use.herb.min_age
     taken = use.all
-    remedies, days = meeting(taken, about.under(least.value))
+    remedies, days = meeting(taken, facts.under(least.value))
     age = str(int(least.value)) if least.value >= 1 else "6 months"
     remark = f" ({lower_first(least.text)})" if least.text else ""
     text = f"{use.herb.name}: for people aged {age} and over{remark}."
@@ -206,7 +210,7 @@ def age_met(use: Use, about: Known) -> Iterator[Finding]:
     for one in use.herb.all_cautions:
         if one.tag.startswith(UNDER) and one.level in SEVERITY_OF:
             years = int(one.tag.removeprefix(UNDER))
-            remedies, days = meeting(taken, about.under(Fraction(years)))
+            remedies, days = meeting(taken, facts.under(Fraction(years)))
             text = said_of(use.herb.name, f"under {years}", words_of(one))
             yield _age(use, (remedies, days), text, one.origin)
 
@@ -227,9 +231,9 @@ def _age(
     )
 
 
-def reactions_met(use: Use, about: Known) -> Iterator[Finding]:
+def reactions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """A herb that is suspected of a reaction that this client had."""
-    for one in about.client.reactions:
+    for one in facts.client.reactions:
         if use.herb.id in one.herbs:
             remedies, days = meeting(use.all, (Span(one.day, EVER.end),))
             yield reaction_finding(use.herb.id, use.herb.name, (remedies, days), one.what)

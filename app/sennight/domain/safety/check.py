@@ -12,7 +12,7 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.alternatives import with_herbs_instead
-from sennight.domain.safety.burdens import amounts, counts
+from sennight.domain.safety.burdens import amount_findings, count_findings
 from sennight.domain.safety.cautions import (
     age_met,
     allergies_met,
@@ -22,9 +22,9 @@ from sennight.domain.safety.cautions import (
     reactions_met,
     surgery_met,
 )
-from sennight.domain.safety.durations import lengths
-from sennight.domain.safety.ethanol import liquors
-from sennight.domain.safety.facts import EVER, Known, known
+from sennight.domain.safety.durations import duration_findings
+from sennight.domain.safety.ethanol import ethanol_findings
+from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
 from sennight.domain.safety.findings import REFER, Finding, Severity, merged, unaccepted
 from sennight.domain.safety.hours_apart import hours_apart
 from sennight.domain.safety.rules import SafetyRules
@@ -34,27 +34,29 @@ from sennight.domain.safety.uses import RemedyDays, Use, meeting, remedy_days, u
 __all__ = ["Finding", "Severity", "findings", "unaccepted"]
 
 
-def findings(layout: Layout, held: MateriaMedica, rules: SafetyRules) -> tuple[Finding, ...]:
+def findings(
+    layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
+) -> tuple[Finding, ...]:
     """All that the sources say against a course for its client, the worst first."""
-    about = known(layout.course.client, rules)
-    found, strange = uses(layout, held)
+    facts = client_facts(layout.course.client, rules)
+    found, unrecorded = uses(layout, materia_medica)
     every = merged(
         one
         for part in (
-            _of_herbs(layout, found, about),
-            counts(found, about),
-            amounts(layout, found, held, about),
-            liquors(layout, about),
-            _flags(layout, about),
-            _strange(strange, about),
-            unchecked(layout, about),
+            _of_herbs(layout, found, facts),
+            count_findings(found, facts),
+            amount_findings(layout, found, materia_medica, facts),
+            ethanol_findings(layout, facts),
+            _flags(layout, facts),
+            _unrecorded(unrecorded, facts),
+            unchecked(layout, facts),
         )
         for one in part
     )
-    return tuple(with_herbs_instead(every, held, about, layout))
+    return tuple(with_herbs_instead(every, materia_medica, facts, layout))
 
 
-def _of_herbs(layout: Layout, found: tuple[Use, ...], about: Known) -> Iterator[Finding]:
+def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
     for use in found:
         for rule in (
             cautions_met,
@@ -63,17 +65,17 @@ def _of_herbs(layout: Layout, found: tuple[Use, ...], about: Known) -> Iterator[
             allergies_met,
             age_met,
             reactions_met,
-            lengths,
+            duration_findings,
         ):
-            yield from rule(use, about)
-        yield from hours_apart(layout, use, about)
+            yield from rule(use, facts)
+        yield from hours_apart(layout, use, facts)
 
 
-def _flags(layout: Layout, about: Known) -> Iterator[Finding]:
+def _flags(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
     """A red flag among the client's facts, whatever is taken."""
-    for flag in about.rules.flags:
-        if flag.tag and flag.tag in about.facts:
-            remedies, days = meeting(remedy_days(layout), about.plain_days(flag.tag))
+    for flag in facts.rules.flags:
+        if flag.tag and flag.tag in facts.facts:
+            remedies, days = meeting(remedy_days(layout), facts.plain_days(flag.tag))
             yield Finding(
                 severity=Severity.AVOID,
                 id=f"flag.{flag.tag}",
@@ -86,9 +88,9 @@ def _flags(layout: Layout, about: Known) -> Iterator[Finding]:
             )
 
 
-def _strange(strange: dict[str, RemedyDays], about: Known) -> Iterator[Finding]:
+def _unrecorded(unrecorded: dict[str, RemedyDays], facts: ClientFacts) -> Iterator[Finding]:
     """Herbs of which nothing is held, so that nothing could be checked."""
-    for herb, taken in strange.items():
+    for herb, taken in unrecorded.items():
         name = herb.replace("-", " ")
         yield Finding(
             severity=Severity.NOTE,
@@ -100,7 +102,7 @@ def _strange(strange: dict[str, RemedyDays], about: Known) -> Iterator[Finding]:
             text=f"There is no record of {name}, so none of its cautions could be checked.",
             source="The practice's materia medica",
         )
-        for one in about.client.reactions:
+        for one in facts.client.reactions:
             if herb in one.herbs:
                 yield reaction_finding(
                     herb, name, meeting(taken, (Span(one.day, EVER.end),)), one.what

@@ -17,7 +17,7 @@ from itertools import pairwise
 from sennight.domain.dates import ONE_DAY, Span, add_months, joined
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb
-from sennight.domain.safety.facts import EVER, UNDER, Known
+from sennight.domain.safety.facts import EVER, UNDER, ClientFacts
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.uses import Use, meeting
 from sennight.domain.tag_words import lower_first
@@ -35,7 +35,7 @@ _SAID = {
 }
 
 
-def lengths(use: Use, about: Known) -> Iterator[Finding]:
+def duration_findings(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """Every limit of a herb's record that its days of use pass."""
     spans = joined(tuple(span for runs in use.all.values() for span in runs))
     pause = _break(use.herb)
@@ -43,13 +43,13 @@ def lengths(use: Use, about: Known) -> Iterator[Finding]:
     for one in use.herb.durations:
         if one.kind in _SEVERITIES:
             over = _over(one, spans, pause)
-            days = meeting({"": over}, _holds(use.herb, one, about))[1]
+            days = meeting({"": over}, _holds(use.herb, one, facts))[1]
             passed += [_Passed(one, days)] if days else []
     for kind in _SEVERITIES:
         of_kind = [one for one in passed if one.limit.kind is kind]
         if of_kind:
             yield _finding(use, sorted(of_kind, key=lambda one: min(one.days)))
-    yield from _review(use, spans, about)
+    yield from _review(use, spans, facts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,12 +110,12 @@ def _break(herb: Herb) -> int | None:
     return max(breaks, default=None)
 
 
-def _holds(herb: Herb, one: Duration, about: Known) -> tuple[Span, ...]:
+def _holds(herb: Herb, one: Duration, facts: ClientFacts) -> tuple[Span, ...]:
     """The days on which a duration is about this client."""
-    for some in about.rules.for_some:
+    for some in facts.rules.for_some:
         if (some.herb, some.count, some.unit) == (herb.id, one.count, one.unit):
             years = _years(some.tag)
-            return about.under(Fraction(years)) if years else about.days(some.tag, herb)
+            return facts.under(Fraction(years)) if years else facts.days(some.tag, herb)
     return (EVER,)
 
 
@@ -166,9 +166,9 @@ def _used(spans: Iterable[Span], window: Span) -> int:
     return sum(max(0, span.overlap(window).days) for span in spans)
 
 
-def _review(use: Use, spans: tuple[Span, ...], about: Known) -> Iterator[Finding]:
+def _review(use: Use, spans: tuple[Span, ...], facts: ClientFacts) -> Iterator[Finding]:
     """A herb whose record gives no length is looked at again all the same."""
-    general = about.rules.review
+    general = facts.rules.review
     if general and not any(one.kind in _SEVERITIES for one in use.herb.durations):
         days = tuple(over_limit(spans, general.days, None))
         yield Finding(

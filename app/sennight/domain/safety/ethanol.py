@@ -10,9 +10,9 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows
-from sennight.domain.safety.facts import UNDER, Known
+from sennight.domain.safety.facts import UNDER, ClientFacts
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
-from sennight.domain.safety.rules import DoseLimit, LiquorRule
+from sennight.domain.safety.rules import DoseLimit, EthanolRule
 from sennight.domain.safety.uses import chosen, meeting, remedy_days
 from sennight.domain.tag_words import lower_first
 
@@ -21,23 +21,23 @@ USUAL_WEIGHT = Fraction(60)
 OTHER_FORM = "Give a tea, a capsule or a liquid without alcohol."
 
 
-def liquors(layout: Layout, about: Known) -> Iterator[Finding]:
+def ethanol_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
     """What speaks against the ethanol of the course's tinctures."""
     rows = [row for row in ethanol_rows(layout) if row.strength is None or row.strength > 0]
     if rows:
-        for rule in about.rules.liquor:
-            if rule.tag in about.facts or rule.tag.startswith(UNDER):
-                yield _met(layout, rule, rows, about)
-        for limit in about.rules.dose_limits:
-            yield _dose(layout, limit, rows, about)
+        for rule in facts.rules.liquor:
+            if rule.tag in facts.facts or rule.tag.startswith(UNDER):
+                yield _met(layout, rule, rows, facts)
+        for limit in facts.rules.dose_limits:
+            yield _dose(layout, limit, rows, facts)
 
 
-def _met(layout: Layout, rule: LiquorRule, rows: list[EthanolRow], about: Known) -> Finding:
+def _met(layout: Layout, rule: EthanolRule, rows: list[EthanolRow], facts: ClientFacts) -> Finding:
     spans: tuple[Span, ...]
     if rule.tag.startswith(UNDER):
-        spans = about.under(Fraction(int(rule.tag.removeprefix(UNDER))))
+        spans = facts.under(Fraction(int(rule.tag.removeprefix(UNDER))))
     else:
-        spans = about.plain_days(rule.tag)
+        spans = facts.plain_days(rule.tag)
     tinctures = {row.remedy for row in rows}
     remedies, days = meeting(chosen(remedy_days(layout), tinctures.__contains__), spans)
     return Finding(
@@ -49,21 +49,21 @@ def _met(layout: Layout, rule: LiquorRule, rows: list[EthanolRow], about: Known)
         days=days,
         text=(
             f"{_named(layout, remedies)} {'contain' if len(remedies) > 1 else 'contains'} "
-            f"alcohol: {about.rules.words.phrase(rule.tag)}, {lower_first(rule.text)}."
+            f"alcohol: {facts.rules.words.phrase(rule.tag)}, {lower_first(rule.text)}."
         ),
         source=str(rule.origin),
         instead=(OTHER_FORM,),
     )
 
 
-def _dose(layout: Layout, limit: DoseLimit, rows: list[EthanolRow], about: Known) -> Finding:
-    weight = about.client.weight_kg or USUAL_WEIGHT
+def _dose(layout: Layout, limit: DoseLimit, rows: list[EthanolRow], facts: ClientFacts) -> Finding:
+    weight = facts.client.weight_kg or USUAL_WEIGHT
     over = [row for row in rows if row.per_dose and row.per_dose * 1000 > limit.mg_per_kg * weight]
     remedies = tuple(dict.fromkeys(row.remedy for row in over))
     most = max((row.per_dose * 1000 / weight for row in over if row.per_dose), default=weight)
     assumed = (
         ""
-        if about.client.weight_kg
+        if facts.client.weight_kg
         else f" (taken as {rounded(weight, 0)} kg, since no weight is recorded)"
     )
     return Finding(

@@ -27,7 +27,7 @@ UNDER = "under-"
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class ClientFacts:
     """All that is known of a client: each tag's facts, those it was brought by included."""
 
     client: Client
@@ -57,7 +57,7 @@ class Known:
             end = fact.since + timedelta(lasts)
         return Span(first, end)
 
-    def within(self, days: Span) -> Known:
+    def within(self, days: Span) -> ClientFacts:
         """The same with the facts alone that hold, or may hold, on some of these days."""
         facts = {
             tag: kept
@@ -92,7 +92,7 @@ def plain_span(fact: Fact) -> Span:
     )
 
 
-def known(client: Client, rules: SafetyRules) -> Known:
+def client_facts(client: Client, rules: SafetyRules) -> ClientFacts:
     """What is known of a client."""
     found: dict[str, dict[Fact, None]] = {}
     for fact in (*client.conditions, *client.allergies):
@@ -103,7 +103,7 @@ def known(client: Client, rules: SafetyRules) -> Known:
     for fact in client.medicines:
         for tag in _tags_of_medicine(fact, rules):
             _add(found, tag, fact, rules)
-    return Known(
+    return ClientFacts(
         client, MappingProxyType({tag: tuple(facts) for tag, facts in found.items()}), rules
     )
 

@@ -109,10 +109,10 @@ def _with(one: Finding, two: Finding) -> Finding:
 
 def _both(one: str, two: str) -> str:
     """Both texts; what they are about is not said twice."""
-    about, colon, said = two.partition(": ")
+    facts, colon, said = two.partition(": ")
     if two in one:
         return one
-    if colon and one.startswith(about + colon):
+    if colon and one.startswith(facts + colon):
         return f"{one} {said[:1].upper()}{said[1:]}"
     return f"{one} {two}"
 

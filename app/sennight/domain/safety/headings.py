@@ -16,7 +16,7 @@ _LENGTHS = {
 _WITHOUT_HERB = {"flag": "Red flag", "unchecked": "Not checked"}
 
 
-def heading(finding: str, held: MateriaMedica, rules: SafetyRules) -> str:
+def heading(finding: str, materia_medica: MateriaMedica, rules: SafetyRules) -> str:
     """A heading for a finding's id: `Willow bark with anticoagulants`.
 
     An id of no known shape is given back as words.
@@ -25,24 +25,28 @@ def heading(finding: str, held: MateriaMedica, rules: SafetyRules) -> str:
     one, _, two = rest.partition(".")
     words = rules.words
     if kind == "meets":
-        return f"{_name(one, held)} {words.phrase(two)}"
+        return f"{_name(one, materia_medica)} {words.phrase(two)}"
     if kind == "hours":
         medicine = words.phrase(one).removeprefix("with ")
-        return f"{_name(two, held)} and {medicine}: hours apart"
+        return f"{_name(two, materia_medica)} and {medicine}: hours apart"
     if kind == "length":
-        return f"{_name(one, held)}: {_length(two)}"
+        return f"{_name(one, materia_medica)}: {_length(two)}"
     if kind == "burden":
         return _burden(one, two, rules)
     if kind in _WITHOUT_HERB:
         return f"{_WITHOUT_HERB[kind]}: {words.label(rest).removeprefix('red flags: ')}"
     said = {"age": "age", "reaction": "an earlier reaction", "unknown": "no record"}.get(kind)
-    return f"{_name(rest, held)}: {said}" if said else upper_first(finding.replace(".", " "))
+    return (
+        f"{_name(rest, materia_medica)}: {said}"
+        if said
+        else upper_first(finding.replace(".", " "))
+    )
 
 
-def _name(herb: str, held: MateriaMedica) -> str:
+def _name(herb: str, materia_medica: MateriaMedica) -> str:
     if herb == ETHANOL:
         return "Alcohol"
-    known = held.herb(herb)
+    known = materia_medica.herb(herb)
     return known.name if known else upper_first(herb.replace("-", " "))
 
 

@@ -16,7 +16,7 @@ from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes, cloc
 from sennight.domain.directions.plain_words import counted, listed
 from sennight.domain.herbs.herbs import Herb, Level
 from sennight.domain.safety.cautions import words_of
-from sennight.domain.safety.facts import Known
+from sennight.domain.safety.facts import ClientFacts
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.rules import Apart
 from sennight.domain.safety.uses import Use
@@ -36,11 +36,11 @@ class _Kept:
     source: str
 
 
-def hours_apart(layout: Layout, use: Use, about: Known) -> Iterator[Finding]:
+def hours_apart(layout: Layout, use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """Every medicine of the client that a herb by mouth is not kept apart from."""
-    for kept in _keepings(use.herb, about):
-        for fact in about.facts.get(kept.tag, ()):
-            span = about.span(fact, kept.tag, use.herb)
+    for kept in _keepings(use.herb, facts):
+        for fact in facts.facts.get(kept.tag, ()):
+            span = facts.span(fact, kept.tag, use.herb)
             near = [
                 one
                 for one in layout.stretches
@@ -48,28 +48,28 @@ def hours_apart(layout: Layout, use: Use, about: Known) -> Iterator[Finding]:
                 if _is_near(one, fact, layout.course.client.day, kept)
             ]
             if near:
-                name = about.rules.words.phrase(fact.tag).removeprefix("with ")
+                name = facts.rules.words.phrase(fact.tag).removeprefix("with ")
                 yield _finding(layout, use, kept, _Near(fact, name, span, tuple(near)))
 
 
-def _keepings(herb: Herb, about: Known) -> Iterator[_Kept]:
+def _keepings(herb: Herb, facts: ClientFacts) -> Iterator[_Kept]:
     """What the record says, with the hours of the rules; else the rules for the herb's groups."""
-    hours = {rule.tag: rule for rule in reversed(about.rules.apart)}
+    hours = {rule.tag: rule for rule in reversed(facts.rules.apart)}
     spoken = {one.tag for one in herb.all_cautions if one.level is not Level.INFO}
     for one in herb.all_cautions:
-        if one.level is Level.SEPARATE and one.tag in about.facts:
-            rule = _rule(herb, one.tag, about) or hours.get(one.tag)
+        if one.level is Level.SEPARATE and one.tag in facts.facts:
+            rule = _rule(herb, one.tag, facts) or hours.get(one.tag)
             apart_for = rule.hours if rule else USUAL_HOURS
             yield _Kept(one.tag, apart_for, words_of(one), _sources(str(one.origin), rule))
-    for rule in about.rules.apart:
-        if rule.tag in about.facts and rule.tag not in spoken and rule.group.holds(herb):
-            reason = f"it contains {about.rules.words.label(rule.group.constituent)}"
+    for rule in facts.rules.apart:
+        if rule.tag in facts.facts and rule.tag not in spoken and rule.group.holds(herb):
+            reason = f"it contains {facts.rules.words.label(rule.group.constituent)}"
             yield _Kept(rule.tag, rule.hours, reason, str(rule.origin))
 
 
-def _rule(herb: Herb, tag: str, about: Known) -> Apart | None:
+def _rule(herb: Herb, tag: str, facts: ClientFacts) -> Apart | None:
     """The rule of a herb's groups for a medicine, the longest of several."""
-    fits = [one for one in about.rules.apart if one.tag == tag and one.group.holds(herb)]
+    fits = [one for one in facts.rules.apart if one.tag == tag and one.group.holds(herb)]
     return max(fits, key=lambda one: one.hours, default=None)
 
 

@@ -48,7 +48,7 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
-class MeetRule:
+class CautionRule:
     """A client's fact that speaks against a group of herbs, whatever their own records say.
 
     It gives way to what a herb's own record says of the same fact.
@@ -62,7 +62,7 @@ class MeetRule:
 
 
 @dataclass(frozen=True, slots=True)
-class LiquorRule:
+class EthanolRule:
     """A client's fact that speaks against liquids with ethanol."""
 
     tag: str
@@ -140,7 +140,7 @@ class ForSome:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class AdviceRule:
     """What the client is told of every remedy that holds a herb with a tag of advice.
 
     `form` says of which: `oral`, `rub` or, where it is empty, any.
@@ -183,15 +183,15 @@ class SafetyRules:
     """
 
     as_of: date
-    meets: tuple[MeetRule, ...] = ()
-    liquor: tuple[LiquorRule, ...] = ()
+    meets: tuple[CautionRule, ...] = ()
+    liquor: tuple[EthanolRule, ...] = ()
     counts: tuple[CountRule, ...] = ()
     limits: tuple[LimitRule, ...] = ()
     contents: tuple[Content, ...] = ()
     dose_limits: tuple[DoseLimit, ...] = ()
     apart: tuple[Apart, ...] = ()
     for_some: tuple[ForSome, ...] = ()
-    told: tuple[Told, ...] = ()
+    told: tuple[AdviceRule, ...] = ()
     flags: tuple[RedFlag, ...] = ()
     surgery: AllHerbs | None = None
     review: AllHerbs | None = None

@@ -11,25 +11,25 @@ from collections.abc import Iterator
 from sennight.domain.client_facts.spelling import plain_words
 from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.safety.facts import ALLERGY_TO_IT, Known, plain_span
+from sennight.domain.safety.facts import ALLERGY_TO_IT, ClientFacts, plain_span
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.uses import meeting, remedy_days
 
 _SOURCE = "The practice's own record of the client"
 
 
-def unchecked(layout: Layout, about: Known) -> Iterator[Finding]:
+def unchecked(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
     """A caution for each fact without a record, a note for each name that is not clear."""
-    client = about.client
+    client = facts.client
     for fact in (*client.conditions, *client.medicines, *client.allergies):
-        name = fact.label(about.rules.words)
+        name = fact.label(facts.rules.words)
         if fact.tag == ALLERGY_TO_IT:
             text = "An allergy to a herb is recorded, but not to which: ask, and record the herb."
             yield _finding(layout, fact, Severity.CAUTION, text)
         elif not fact.is_known:
             text = f"{name} is not checked: look it up. No record goes by this name."
             yield _finding(layout, fact, Severity.CAUTION, text)
-        elif either := _either(fact, about):
+        elif either := _either(fact, facts):
             text = (
                 f"{name} may be {' or '.join(either)}: ask which. Until it is known it counts "
                 "as what asks for more care."
@@ -37,9 +37,9 @@ def unchecked(layout: Layout, about: Known) -> Iterator[Finding]:
             yield _finding(layout, fact, Severity.NOTE, text)
 
 
-def _either(fact: Fact, about: Known) -> tuple[str, ...]:
+def _either(fact: Fact, facts: ClientFacts) -> tuple[str, ...]:
     """What an unclear name may stand for, in words; nothing for a clear one."""
-    records = about.rules.records
+    records = facts.rules.records
     medicine = () if fact.classes else records.medicine_meaning(fact.tag).either
     found = medicine or records.condition_meaning(fact.tag).either
     return tuple(records.label(tag) or tag for tag in found)

@@ -42,7 +42,9 @@ def remedy_days(layout: Layout) -> RemedyDays:
     return {remedy: joined(tuple(found)) for remedy, found in spans.items()}
 
 
-def uses(layout: Layout, held: MateriaMedica) -> tuple[tuple[Use, ...], dict[str, RemedyDays]]:
+def uses(
+    layout: Layout, materia_medica: MateriaMedica
+) -> tuple[tuple[Use, ...], dict[str, RemedyDays]]:
     """The course's herbs in the formulas' order, and apart those of which nothing is held."""
     days = remedy_days(layout)
     oral: dict[str, dict[str, tuple[Span, ...]]] = {}
@@ -54,19 +56,19 @@ def uses(layout: Layout, held: MateriaMedica) -> tuple[tuple[Use, ...], dict[str
             order[one.herb] = None
             into.setdefault(one.herb, {})[remedy.id] = days[remedy.id]
     found: list[Use] = []
-    strange: dict[str, RemedyDays] = {}
+    unrecorded: dict[str, RemedyDays] = {}
     for name in order:
-        herb = held.herb(name)
+        herb = materia_medica.herb(name)
         if herb:
             found.append(Use(herb, oral.get(name, {}), topical.get(name, {})))
         else:
-            strange[name] = {**oral.get(name, {}), **topical.get(name, {})}
-    return tuple(found), strange
+            unrecorded[name] = {**oral.get(name, {}), **topical.get(name, {})}
+    return tuple(found), unrecorded
 
 
-def meeting(taken: RemedyDays, held: Iterable[Span]) -> tuple[tuple[str, ...], tuple[Span, ...]]:
+def meeting(taken: RemedyDays, spans: Iterable[Span]) -> tuple[tuple[str, ...], tuple[Span, ...]]:
     """The remedies taken on any of these days, and the days on which they are, each its own."""
-    spans = tuple(held)
+    spans = tuple(spans)
     remedies: list[str] = []
     days: list[Span] = []
     for remedy, runs in taken.items():

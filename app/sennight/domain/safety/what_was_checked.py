@@ -13,7 +13,7 @@ from sennight.domain.safety.rules import SafetyRules
 NOT_CLEARANCE = "No finding is not clearance: what is not recorded cannot be found."
 
 
-def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> str:
+def scope_text(course: Course, materia_medica: MateriaMedica, rules: SafetyRules) -> str:
     """What was checked, against which data of which date, and what was not known."""
     client = course.client
     kinds = (
@@ -24,7 +24,7 @@ def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> st
     )
     age = "" if client.born else " No date of birth is recorded, so ages were not checked."
     herbs = {one.herb for remedy in course.remedies for one in remedy.ingredients}
-    known = sum(1 for herb in herbs if held.herb(herb))
+    known = sum(1 for herb in herbs if materia_medica.herb(herb))
     missing = (
         f" ({counted(len(herbs) - known, 'herb')} without a record)" if known < len(herbs) else ""
     )
@@ -32,8 +32,9 @@ def checked_words(course: Course, held: MateriaMedica, rules: SafetyRules) -> st
         map(len, (rules.meets, rules.liquor, rules.counts, rules.limits, rules.apart))
     )
     return (
-        f"Checked: {counted(len(herbs), 'herb')}{missing}{_facts(kinds, client.asked)}{age} The check goes by "
-        f"the records of {counted(len(held.herbs), 'herb')} and {counted(rule_count, 'rule')}, "
+        f"Checked: {counted(len(herbs), 'herb')}{missing}"
+        f"{_facts(kinds, client.asked)}{age} The check goes by the records of "
+        f"{counted(len(materia_medica.herbs), 'herb')} and {counted(rule_count, 'rule')}, "
         f"as of {plain_date(rules.as_of)}. {NOT_CLEARANCE}"
     )
 

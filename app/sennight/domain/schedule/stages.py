@@ -15,7 +15,7 @@ from sennight.domain.schedule.day_plan import DayPlan, plan_of
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class TakingPeriod:
     """One way of taking a remedy, from its first day to its last; days off lie in between."""
 
     span: Span
@@ -37,13 +37,13 @@ class Taking:
 
     index: int
     remedy: str
-    ways: tuple[Way, ...]
+    ways: tuple[TakingPeriod, ...]
     days_off: tuple[Span, ...] = ()
     stopped: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Stage:
+class TakingStage:
     """A phase, or a flare, as it runs, and what is taken in it."""
 
     run: PhaseRun
@@ -63,17 +63,17 @@ class DayKind:
     days_off: tuple[tuple[int, tuple[Span, ...]], ...] = ()
 
 
-def stages(layout: Layout) -> tuple[Stage, ...]:
+def stages(layout: Layout) -> tuple[TakingStage, ...]:
     """The phases in order with what is taken in each."""
     return tuple(_stage(layout, run) for run in layout.phases)
 
 
-def flare_stages(layout: Layout) -> tuple[Stage, ...]:
+def flare_stages(layout: Layout) -> tuple[TakingStage, ...]:
     """The flares that the course has had or has planned, in order."""
     return tuple(_stage(layout, run) for run in sorted(layout.flares, key=lambda run: run.span))
 
 
-def _stage(layout: Layout, run: PhaseRun) -> Stage:
+def _stage(layout: Layout, run: PhaseRun) -> TakingStage:
     order = {remedy.id: n for n, remedy in enumerate(layout.course.remedies)}
     inside = [s for s in layout.stretches if s.phase == run.phase.id and s.span.touches(run.span)]
     found = []
@@ -89,14 +89,14 @@ def _stage(layout: Layout, run: PhaseRun) -> Stage:
                     _stopped(layout, run, line.remedy),
                 )
             )
-    return Stage(run, tuple(found))
+    return TakingStage(run, tuple(found))
 
 
-def _ways(stretches: Iterable[Stretch]) -> Iterator[Way]:
+def _ways(stretches: Iterable[Stretch]) -> Iterator[TakingPeriod]:
     """Stretches in order, those that follow each other with the same directions as one."""
     for _, group in groupby(sorted(stretches, key=lambda s: s.span), key=lambda s: s.directions):
         same = list(group)
-        yield Way(Span(same[0].span.first, same[-1].span.end), same[0])
+        yield TakingPeriod(Span(same[0].span.first, same[-1].span.end), same[0])
 
 
 def _days_off(layout: Layout, run: PhaseRun, remedy: str) -> tuple[Span, ...]:
@@ -121,7 +121,7 @@ def kinds_of_day(layout: Layout) -> tuple[DayKind, ...]:
     return tuple(kind for stage in stages(layout) for kind in _kinds(layout, stage))
 
 
-def _kinds(layout: Layout, stage: Stage) -> Iterator[DayKind]:
+def _kinds(layout: Layout, stage: TakingStage) -> Iterator[DayKind]:
     changes = {way.span.first for taking in stage.takings for way in taking.ways[1:]}
     changes |= {taking.stopped for taking in stage.takings if taking.stopped}
     run = stage.run
@@ -139,7 +139,7 @@ def _within(spans: Iterable[Span], days: Span) -> tuple[Span, ...]:
     return tuple(span.overlap(days) for span in spans if span.touches(days))
 
 
-def _way_from(taking: Taking, day: date) -> Way | None:
+def _way_from(taking: Taking, day: date) -> TakingPeriod | None:
     """The way that a remedy is taken from a day on."""
     if taking.stopped is not None and day >= taking.stopped:
         return None

@@ -30,7 +30,7 @@ class State(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class RemedyMark:
     """One remedy on one day.
 
     `index` is its place in the course, from 0 (its dye, pattern and letter); `doses` the
@@ -49,7 +49,7 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class DayCell:
     """One day: its course week and phases where it lies in the course, its marks in order.
 
     A day on which a remedy of the phase is not due (every other day, other weekdays) has no
@@ -62,7 +62,7 @@ class Cell:
     phase: str | None = None
     flare: str | None = None
     paused: bool = False
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[RemedyMark, ...] = ()
 
     @property
     def resting(self) -> bool:
@@ -71,12 +71,12 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class CalendarWeek:
     """A calendar week: seven cells from `monday`, and the course week that begins in it."""
 
     week: int | None
     monday: date
-    cells: tuple[Cell, ...]
+    cells: tuple[DayCell, ...]
 
     @property
     def first(self) -> date:
@@ -84,7 +84,7 @@ class Row:
         return next((cell.day for cell in self.cells if cell.in_course), self.monday)
 
 
-def course_sheet(layout: Layout) -> tuple[Row, ...]:
+def course_weeks(layout: Layout) -> tuple[CalendarWeek, ...]:
     """The rows of a course, from the week of its first day to that of its last."""
     days = layout.days
     if not days:
@@ -92,8 +92,10 @@ def course_sheet(layout: Layout) -> tuple[Row, ...]:
     cells = list(_cells(layout, days))
     before = days.first.weekday()
     after = -(before + len(cells)) % 7
-    blank = [Cell(days.first - timedelta(days=n), in_course=False) for n in range(before, 0, -1)]
-    tail = [Cell(days.end + timedelta(days=n), in_course=False) for n in range(after)]
+    blank = [
+        DayCell(days.first - timedelta(days=n), in_course=False) for n in range(before, 0, -1)
+    ]
+    tail = [DayCell(days.end + timedelta(days=n), in_course=False) for n in range(after)]
     every = (*blank, *cells, *tail)
     return tuple(
         _row(every[at : at + 7], layout.course.start, at // 7 + 1)
@@ -101,20 +103,20 @@ def course_sheet(layout: Layout) -> tuple[Row, ...]:
     )
 
 
-def _row(cells: tuple[Cell, ...], start: date, number: int) -> Row:
+def _row(cells: tuple[DayCell, ...], start: date, number: int) -> CalendarWeek:
     begins = start + timedelta(weeks=number - 1)
     in_course = any(cell.in_course and cell.day == begins for cell in cells)
-    return Row(number if in_course else None, cells[0].day, cells)
+    return CalendarWeek(number if in_course else None, cells[0].day, cells)
 
 
-def _cells(layout: Layout, days: Span) -> Iterator[Cell]:
+def _cells(layout: Layout, days: Span) -> Iterator[DayCell]:
     marks = _marks_by_day(layout, days)
     phases = _by_day(days, ((run.span, run.phase.id) for run in layout.phases))
     flares = _by_day(days, ((run.span, run.phase.id) for run in layout.flares))
     paused = _by_day(days, ((span, "paused") for span in layout.pauses))
     for n, day in enumerate(days):
         found = tuple(marks[n])
-        yield Cell(
+        yield DayCell(
             day,
             in_course=True,
             week=n // 7 + 1,
@@ -139,8 +141,8 @@ def _offsets(days: Span, span: Span, step: int = 1) -> range:
     return range(first, min(end, days.days), step)
 
 
-def _marks_by_day(layout: Layout, days: Span) -> list[list[Mark]]:
-    found: list[list[Mark]] = [[] for _ in range(days.days)]
+def _marks_by_day(layout: Layout, days: Span) -> list[list[RemedyMark]]:
+    found: list[list[RemedyMark]] = [[] for _ in range(days.days)]
     for span, mark in sorted(_spans_of_marks(layout), key=lambda pair: pair[1].index):
         rule = mark.stretch.days if mark.stretch else None
         weekdays = rule.weekdays if rule else ()
@@ -150,7 +152,7 @@ def _marks_by_day(layout: Layout, days: Span) -> list[list[Mark]]:
     return found
 
 
-def _spans_of_marks(layout: Layout) -> Iterator[tuple[Span, Mark]]:
+def _spans_of_marks(layout: Layout) -> Iterator[tuple[Span, RemedyMark]]:
     order = {remedy.id: n for n, remedy in enumerate(layout.course.remedies)}
     rescues = {run.phase.id for run in layout.flares}
     for s in layout.stretches:
@@ -158,15 +160,17 @@ def _spans_of_marks(layout: Layout) -> Iterator[tuple[Span, Mark]]:
         in_flare = s.phase in rescues
         yield (
             s.span,
-            Mark(order[s.remedy], s.remedy, state, len(s.times), s.as_needed_max, in_flare, s),
+            RemedyMark(
+                order[s.remedy], s.remedy, state, len(s.times), s.as_needed_max, in_flare, s
+            ),
         )
     for rest in layout.rests:
         yield (
             rest.span,
-            Mark(order[rest.remedy], rest.remedy, State.OFF, in_flare=rest.phase in rescues),
+            RemedyMark(order[rest.remedy], rest.remedy, State.OFF, in_flare=rest.phase in rescues),
         )
     for span, remedy in _paused(layout):
-        yield span, Mark(order[remedy], remedy, State.PAUSED)
+        yield span, RemedyMark(order[remedy], remedy, State.PAUSED)
 
 
 def _paused(layout: Layout) -> Iterator[tuple[Span, str]]:
@@ -192,7 +196,7 @@ def _not_in_flare(layout: Layout, remedy: str, span: Span) -> Iterator[Span]:
 # A day in words
 
 
-def day_sentence(layout: Layout, cell: Cell) -> str:
+def day_sentence(layout: Layout, cell: DayCell) -> str:
     """A cell for a screen reader: the day, its week and phase, and each remedy's doses."""
     head = plain_day(cell.day)
     if not cell.in_course:
@@ -205,7 +209,7 @@ def day_sentence(layout: Layout, cell: Cell) -> str:
     return f"{', '.join(where)}: {'; '.join(said)}."
 
 
-def _mark_words(layout: Layout, mark: Mark) -> str:
+def _mark_words(layout: Layout, mark: RemedyMark) -> str:
     name = layout.course.remedy(mark.remedy).name
     stretch = mark.stretch
     if stretch is None:

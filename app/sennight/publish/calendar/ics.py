@@ -17,7 +17,7 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.dates import ONE_DAY, WEEKDAYS
 from sennight.domain.day import as_time
 from sennight.domain.reminders.clock_changes import as_utc, zone_info
-from sennight.domain.reminders.events import Event, Kind
+from sennight.domain.reminders.events import Event, EventKind
 from sennight.domain.reminders.published import DEFAULT_NAME, Issued, first_issue
 from sennight.domain.reminders.runs import WEEK, Run
 from sennight.publish.calendar.zones import vtimezone
@@ -108,7 +108,7 @@ def _vevent(item: Issued) -> icalendar.Event:
     component.add("SUMMARY", event.title)
     if event.text:
         component.add("DESCRIPTION", event.text)
-    component.add("CATEGORIES", ["DOSE" if event.kind is Kind.DOSE else "MARKER"])
+    component.add("CATEGORIES", ["DOSE" if event.kind is EventKind.DOSE else "MARKER"])
     component.add("CLASS", "PRIVATE")
     component.add("TRANSP", "TRANSPARENT")
     _add_times(component, event)

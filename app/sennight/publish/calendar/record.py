@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any, TypeVar
 
-from sennight.domain.reminders.events import Event, Kind
+from sennight.domain.reminders.events import Event, EventKind
 from sennight.domain.reminders.published import WITHDRAWN_TITLE, Issued, Published
 from sennight.domain.reminders.runs import Run
 
@@ -100,7 +100,7 @@ def _with_gone(published: Published, gone: _Fields) -> Published:
         return published
     stamps = (entry.stamp for entry in published.issued)
     stamp = max(stamps, default=datetime.combine(on, time(), UTC))
-    event = Event(Kind.DOSE, Run(on, on), None, WITHDRAWN_TITLE.format("a reminder"), "")
+    event = Event(EventKind.DOSE, Run(on, on), None, WITHDRAWN_TITLE.format("a reminder"), "")
     latest = on + timedelta(days=366)
     cancelled = (
         Issued(uid, event, gone.whole(uid) + 1, stamp, latest, is_cancelled=True)
@@ -114,7 +114,7 @@ def _issued(row: _Fields, *, is_cancelled: bool = False) -> Issued:
     if stamp.tzinfo is None:
         raise RecordError(f"{row.place}stamp", "a moment with its offset from UTC")
     event = Event(
-        row.read("kind", Kind, f"one of {', '.join(Kind)}"),
+        row.read("kind", EventKind, f"one of {', '.join(EventKind)}"),
         _run(row),
         row.whole_or_none("minute", 24 * 60 - 1),
         row.text("title"),

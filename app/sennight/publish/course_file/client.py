@@ -10,7 +10,9 @@ from sennight.domain.courses.clients import Client, Harm, Outcome, Reaction, Sex
 from sennight.domain.courses.problems import nearest, unknown
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.herbs.naming import HerbNames
 from sennight.publish.course_file.facts import FACTS, read_facts
+from sennight.publish.course_file.herbs import herb_called
 from sennight.toml_tables import (
     CLOCK,
     DAY,
@@ -27,7 +29,7 @@ _NO_ZONES = ("localtime", "posixrules", "Factory")
 _TOPIC = one_of(Topic, Topic.CONDITIONS)
 
 
-def read_client(table: Table, herbs: Collection[str]) -> Client:
+def read_client(table: Table, herbs: HerbNames) -> Client:
     """The client, in the file's own words."""
     table.only("name", "born", "zone", "weight_kg", *FACTS, "asked", "sex", "reaction", "day")
     return Client(
@@ -54,14 +56,12 @@ def _zone(table: Table) -> str | None:
     return zone
 
 
-def _reaction(table: Table, known: Collection[str]) -> Reaction:
+def _reaction(table: Table, known: HerbNames) -> Reaction:
     table.only("date", "remedy", "herbs", "what", "severity", "outcome")
     herbs = []
     for place, entry in table.entries("herbs"):
         herb = read_value(entry, TEXT, place, table.report)
-        if herb is not None and herb not in known:
-            table.report.add(place, unknown("herb", herb, known))
-        herbs += [herb] if herb else []
+        herbs += [herb_called(herb, known, place, table.report)] if herb else []
     if not herbs and not table.report.has(*table.place, "herbs"):
         message = "expected the herbs that are suspected, by their ids"
         table.report.add((*table.place, "herbs"), message)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from sennight.domain.courses.problems import nearest
 from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.knowledge.vocabulary import Vocabulary
 from sennight.toml_tables import TEXT, Table, either, flag, whole
 
-LENGTHS = {"days": Calendar.DAYS, "weeks": Calendar.WEEKS, "months": Calendar.MONTHS}
+LENGTHS = {"days": CalendarUnit.DAYS, "weeks": CalendarUnit.WEEKS, "months": CalendarUnit.MONTHS}
 """The keys that give a length."""
 
 _MOST = {"days": 36500, "weeks": 5200, "months": 1200}
@@ -58,7 +58,7 @@ def _length(table: Table) -> Length | None:
         found = f"found {' and '.join(given)}" if given else "found none"
         message = f"expected exactly one of days, weeks, months, open = true; {found}"
         table.report.add((*table.place, given[1]) if given else table.place, message)
-        return Length(1, Calendar.WEEKS)
+        return Length(1, CalendarUnit.WEEKS)
     if given == ["open"]:
         table.need("open", flag())
         return None
@@ -70,7 +70,7 @@ def _line(table: Table) -> Line:
     table.only("remedy", "take", "steps")
     return Line(
         remedy=table.need("remedy", TEXT),
-        take=table.directions(),
+        directions=table.directions(),
         steps=tuple(_step(step) for step in table.tables("steps")),
     )
 

@@ -27,6 +27,7 @@ from sennight.domain.courses.problems import (
 )
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.herbs.naming import HerbNames, as_names
 from sennight.domain.remedies.remedies import Remedy
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.publish.course_file.client import read_client, read_diary, read_scores
@@ -65,8 +66,8 @@ def course_id(client: str, protocol: str, start: date) -> str:
     return uuid5(_NAMESPACE, f"{client}\0{protocol}\0{start}").hex
 
 
-def read_course_file(path: Path, herbs: Collection[str]) -> CourseFile:
-    """The course in a file, of herbs of these ids.
+def read_course_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFile:
+    """The course in a file, of herbs of these ids or names.
 
     Raises CourseFileError, also where the file cannot be read.
     """
@@ -89,15 +90,19 @@ def read_course_file(path: Path, herbs: Collection[str]) -> CourseFile:
     return parse_course(text, herbs, name=name)
 
 
-def parse_course(text: str, herbs: Collection[str], *, name: str = "course file") -> CourseFile:
-    """The course in the text of a course file, of herbs of these ids; raises CourseFileError."""
+def parse_course(
+    text: str, herbs: Collection[str] | HerbNames, *, name: str = "course file"
+) -> CourseFile:
+    """The course in the text of a course file, of herbs so called; raises CourseFileError."""
     return course_of(_document(text, name), herbs, name=name)
 
 
-def course_of(document: dict[str, Any], herbs: Collection[str], *, name: str) -> CourseFile:
+def course_of(
+    document: dict[str, Any], herbs: Collection[str] | HerbNames, *, name: str
+) -> CourseFile:
     """The course in a parsed course file, decimals as fractions; raises CourseFileError."""
     report = Report()
-    found = _read(Table(document, (), report), herbs)
+    found = _read(Table(document, (), report), as_names(herbs))
     ids = _ids(found.course.remedies, report, "remedy")
     problems = _all_problems(report, found.course, ids)
     if problems:
@@ -149,7 +154,7 @@ def _why_not_toml(error: Exception, *, last_line: int) -> str:
     return why.replace("(at end of document)", f"(at the end of the file, line {last_line})")
 
 
-def _read(top: Table, herbs: Collection[str]) -> CourseFile:
+def _read(top: Table, herbs: HerbNames) -> CourseFile:
     words = vocabulary()
     top.only(*_TOP)
     top.need("version", whole(1, 1))

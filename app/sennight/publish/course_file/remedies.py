@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
-
-from sennight.domain.courses.problems import nearest
+from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.remedies import (
     DROPS_PER_ML,
     Filling,
@@ -14,6 +12,7 @@ from sennight.domain.remedies.remedies import (
     Remedy,
     TeaMaking,
 )
+from sennight.publish.course_file.herbs import herb_called
 from sennight.toml_tables import RATIO, TEXT, Table, number, one_of, whole
 
 DEFAULT_WATER_ML = 250
@@ -37,12 +36,12 @@ _PART_KEYS = {
 _LARGEST = 100_000
 
 
-def read_remedies(top: Table, herbs: Collection[str]) -> tuple[Remedy, ...]:
-    """The remedies in the file's order; `herbs` are the ids that are known."""
+def read_remedies(top: Table, herbs: HerbNames) -> tuple[Remedy, ...]:
+    """The remedies in the file's order; `herbs` are the names that are known."""
     return tuple(_remedy(table, herbs) for table in top.tables("remedy"))
 
 
-def _remedy(table: Table, herbs: Collection[str]) -> Remedy:
+def _remedy(table: Table, herbs: HerbNames) -> Remedy:
     remedy_id = table.need("id", TEXT)
     form = table.need("form", one_of(Form, Form.TEA))
     if table.report.has(*table.place, "form"):
@@ -71,12 +70,9 @@ def _tea(table: Table) -> TeaMaking:
     )
 
 
-def _ingredient(table: Table, form: Form, herbs: Collection[str]) -> Ingredient:
+def _ingredient(table: Table, form: Form, herbs: HerbNames) -> Ingredient:
     table.only(*_PART_KEYS[form], of=f"an ingredient of a {form}")
-    herb = table.need("herb", TEXT)
-    if herb and herb not in herbs:
-        message = f"unknown herb “{herb}”; expected the id of a herb{nearest(herb, herbs)}"
-        table.report.add((*table.place, "herb"), message)
+    herb = herb_called(table.need("herb", TEXT), herbs, (*table.place, "herb"), table.report)
     if form is Form.CAPSULE:
         filling = table.may("as", one_of(Filling, Filling.POWDER), Filling.POWDER)
         return Ingredient(herb, mg=table.need("mg", number(0, _LARGEST)), filling=filling)

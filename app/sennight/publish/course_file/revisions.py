@@ -17,7 +17,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.problems import nearest, unknown
-from sennight.toml_tables import DAY, PROSE, TEXT, Kind, Table, one_of
+from sennight.toml_tables import DAY, PROSE, TEXT, Table, ValueKind, one_of
 
 _MOST_DAYS = 36500
 
@@ -76,13 +76,13 @@ def _extend(table: Table, named: Named) -> Extend:
     )
 
 
-def _change_of_length() -> Kind[int]:
+def _change_of_length() -> ValueKind[int]:
     def read(value: object) -> int | None:
         fits = isinstance(value, int) and not isinstance(value, bool)
         return value if fits and isinstance(value, int) and 0 < abs(value) <= _MOST_DAYS else None
 
     words = f"a whole number other than 0, up to {_MOST_DAYS}, negative to shorten"
-    return Kind(words, read, 1)
+    return ValueKind(words, read, 1)
 
 
 def _advance(table: Table, named: Named) -> Advance:
@@ -121,7 +121,7 @@ def _redirect(table: Table, named: Named) -> Redirect:
         remedy=_reference(table, "remedy", "remedy", named.remedies),
         first=table.need("from", DAY),
         last=table.perhaps("to", DAY),
-        take=table.directions(),
+        directions=table.directions(),
     )
 
 

@@ -21,7 +21,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import Line, Phase, Protocol
-from sennight.domain.dates import Calendar
+from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.remedies.remedies import (
@@ -37,13 +37,13 @@ from sennight.publish.course_file.protocol import LENGTHS
 from sennight.publish.course_file.remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
 
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
-_KEYS: dict[Calendar, str] = {unit: key for key, unit in LENGTHS.items()}
+_KEYS: dict[CalendarUnit, str] = {unit: key for key, unit in LENGTHS.items()}
 
 _FIELDS: dict[type, dict[str, str]] = {
     Advance: {"to": "to", "from": "first"},
     Pause: {"from": "first", "to": "last", "mode": "mode"},
     Flare: {"from": "first", "to": "last", "rescue": "rescue"},
-    Redirect: {"remedy": "remedy", "from": "first", "to": "last", "take": "take"},
+    Redirect: {"remedy": "remedy", "from": "first", "to": "last", "take": "directions"},
     Stop: {"remedy": "remedy", "from": "first"},
     End: {"from": "first"},
 }
@@ -260,8 +260,8 @@ def _phase(phase: Phase) -> str:
 
 
 def _line(line: Line) -> str:
-    steps = _list(_inline(after_weeks=s.after_weeks, take=s.take) for s in line.steps)
-    return _table("[[protocol.phase.line]]", remedy=line.remedy, take=line.take, steps=steps)
+    steps = _list(_inline(after_weeks=s.after_weeks, take=s.directions) for s in line.steps)
+    return _table("[[protocol.phase.line]]", remedy=line.remedy, take=line.directions, steps=steps)
 
 
 def _course(course: Course) -> Iterator[str]:

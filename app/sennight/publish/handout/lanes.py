@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from reportlab.lib.colors import white
 from reportlab.pdfgen.canvas import Canvas
 
-from sennight.domain.schedule.weeks import Mark, State
+from sennight.domain.schedule.weeks import RemedyMark, State
 from sennight.publish.handout.marks import draw_letter, draw_mark, mark_width
 from sennight.publish.pdf.style import INK_COLOUR, QUIET_COLOUR
 from sennight.publish.pdf.typeface import TEXT
@@ -28,7 +28,7 @@ class Box:
     height: float
 
 
-def draw_lane(canvas: Canvas, mark: Mark, box: Box) -> None:
+def draw_lane(canvas: Canvas, mark: RemedyMark, box: Box) -> None:
     """One remedy on one day."""
     x, y = box.x + 4, box.y + (box.height - MARK) / 2
     if mark.state in (State.OFF, State.PAUSED):
@@ -45,7 +45,7 @@ def draw_lane(canvas: Canvas, mark: Mark, box: Box) -> None:
         canvas.setDash()
 
 
-def _draw_boxes(canvas: Canvas, mark: Mark, x: float, box: Box) -> float:
+def _draw_boxes(canvas: Canvas, mark: RemedyMark, x: float, box: Box) -> float:
     """A box for each dose, or, for many, one box with their number; where the next may stand."""
     canvas.setStrokeColor(INK_COLOUR)
     canvas.setLineWidth(0.7)
@@ -62,7 +62,7 @@ def _draw_boxes(canvas: Canvas, mark: Mark, x: float, box: Box) -> float:
     return x + mark.doses * (side + 1.4)
 
 
-def _draw_off(canvas: Canvas, mark: Mark, box: Box) -> None:
+def _draw_off(canvas: Canvas, mark: RemedyMark, box: Box) -> None:
     """A day off is hatched, a pause ruled through; the letter says whose."""
     canvas.saveState()
     inner = canvas.beginPath()

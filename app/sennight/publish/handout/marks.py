@@ -170,7 +170,7 @@ class Marked(Flowable):
         """How far the words stand in."""
         return max(self.INDENT, mark_width(self.index, self.HEIGHT) + 6)
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803 - the library's
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:
         """Its size in the space at hand."""
         width = aW - self.indent - (self.FORM_SIZE + 4 if self.form else 0)
         self.heights = [one.wrap(width, aH)[1] for one in self.words]

@@ -124,7 +124,7 @@ class Notes(Flowable):
     LINE = 24
     LEAST = 4
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803 - the library's
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:
         """Its size in the space at hand."""
         self.lines = max(self.LEAST, int(aH // self.LINE))
         self.width, self.height = aW, self.lines * self.LINE

@@ -24,8 +24,8 @@ from sennight.domain.directions.plain_words import (
 from sennight.domain.remedies.remedies import Form, Remedy
 from sennight.domain.schedule.stages import (
     DayKind,
-    Stage,
     Taking,
+    TakingStage,
     flare_stages,
     kinds_of_day,
     stages,
@@ -69,7 +69,7 @@ def _tables(page: Page, title: str, tables: Sequence[Ruled]) -> list[Flowable]:
     return found
 
 
-def _stage(handout: Handout, stage: Stage) -> Ruled:
+def _stage(handout: Handout, stage: TakingStage) -> Ruled:
     """A phase as rows; its name comes again where it goes on on a further page."""
     head = [
         text(phase_name(stage.run.phase.id), "phase"),
@@ -168,10 +168,10 @@ def _flare_line(handout: Handout, line: Line) -> list[object]:
     remedy = course.remedy(line.remedy)
     index = course.remedies.index(remedy)
     day = course.client.day
-    words = [text(f"{VERBS[remedy.form]} {plain_directions(line.take, day)}.")]
+    words = [text(f"{VERBS[remedy.form]} {plain_directions(line.directions, day)}.")]
     for step in line.steps:
         after = counted(step.after_weeks, "week")
-        words.append(text(f"After {after}: {plain_directions(step.take, day)}."))
+        words.append(text(f"After {after}: {plain_directions(step.directions, day)}."))
     return [named(index, remedy), words]
 
 

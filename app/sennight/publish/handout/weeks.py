@@ -18,7 +18,7 @@ from reportlab.platypus import Flowable, Table
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
-from sennight.domain.schedule.weeks import Cell, Mark, Row, State, course_sheet
+from sennight.domain.schedule.weeks import CalendarWeek, DayCell, RemedyMark, State, course_weeks
 from sennight.dyes import dye_of, letter_of
 from sennight.publish.handout.lanes import DATE_SIZE, Box, draw_lane
 from sennight.publish.pdf.style import (
@@ -49,7 +49,13 @@ class WeekRow(Flowable):
     """One week of the sheet."""
 
     def __init__(
-        self, page: Page, row: Row, starts: Sequence[Cell], *, lanes: Sequence[int], words: str
+        self,
+        page: Page,
+        row: CalendarWeek,
+        starts: Sequence[DayCell],
+        *,
+        lanes: Sequence[int],
+        words: str,
     ) -> None:
         super().__init__()
         self.row, self.starts, self.words = row, starts, words
@@ -60,7 +66,7 @@ class WeekRow(Flowable):
         self.body = DATE + max(1, len(self.lanes)) * self.lane + PAD
         self.height = self.body + band
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803, ARG002
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002
         """Its size, whatever the space."""
         return self.width, self.height
 
@@ -106,7 +112,7 @@ class WeekRow(Flowable):
         canvas.setLineWidth(HAIRLINE)
         canvas.line(0, 0, self.width, 0)
 
-    def _draw_day(self, cell: Cell, box: Box) -> None:
+    def _draw_day(self, cell: DayCell, box: Box) -> None:
         canvas = self.canv
         begins = any(cell is one for one in self.starts)
         canvas.setStrokeColor(INK_COLOUR if begins else HAIRLINE_COLOUR)
@@ -133,19 +139,19 @@ class WeekRow(Flowable):
                 size=(box.width, self.lane),
             )
 
-    def _date(self, cell: Cell) -> str:
+    def _date(self, cell: DayCell) -> str:
         """The day of the month, with the month where it begins or the row does."""
         if cell.day.day == 1 or cell.day == self.row.first:
             return _day_and_month(cell, short=True)
         return str(cell.day.day)
 
 
-def _day_and_month(cell: Cell, *, short: bool = False) -> str:
+def _day_and_month(cell: DayCell, *, short: bool = False) -> str:
     month = MONTH_NAMES[cell.day.month - 1]
     return f"{cell.day.day}\u00a0{month[:3] if short else month}"
 
 
-def _lane_name(mark: Mark, height: float) -> str:
+def _lane_name(mark: RemedyMark, height: float) -> str:
     needed = "" if mark.as_needed_max is None else "-needed"
     return f"lane-{mark.index}-{mark.state.name}-{mark.doses}{needed}-{height}"
 
@@ -157,7 +163,7 @@ class WeekdayHead(Flowable):
         super().__init__()
         self.width, self.height = page.measure, 22
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803, ARG002
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002
         """Its size, whatever the space."""
         return self.width, self.height
 
@@ -179,7 +185,7 @@ def phase_name(phase: str) -> str:
 
 def sheet(page: Page, layout: Layout) -> Table:
     """All weeks of a course; the key and the weekdays come again on each further page."""
-    found = course_sheet(layout)
+    found = course_weeks(layout)
     heads: list[Flowable] = [*_keys(layout, found), WeekdayHead(page)]
     begins = {run.span.first for run in layout.phases}
     weeks = [part for row in found for part in _week(page, layout, row, begins)]
@@ -197,7 +203,7 @@ def sheet(page: Page, layout: Layout) -> Table:
     )
 
 
-def _week(page: Page, layout: Layout, row: Row, begins: set[date]) -> Iterator[WeekRow]:
+def _week(page: Page, layout: Layout, row: CalendarWeek, begins: set[date]) -> Iterator[WeekRow]:
     """A week, in parts where it has more lanes than a page can well hold."""
     starts = [cell for cell in row.cells if cell.in_course and cell.day in begins]
     lanes = sorted({mark.index for cell in row.cells for mark in cell.marks})
@@ -206,7 +212,7 @@ def _week(page: Page, layout: Layout, row: Row, begins: set[date]) -> Iterator[W
         yield WeekRow(page, row, () if at else starts, lanes=part, words=week_words(layout, row))
 
 
-def week_words(layout: Layout, row: Row) -> str:
+def week_words(layout: Layout, row: CalendarWeek) -> str:
     """A week for a screen reader: its days, and each remedy with its doses from day to day."""
     inside = [cell for cell in row.cells if cell.in_course]
     number = row.week or course_week(layout.course.start, inside[0].day)
@@ -217,7 +223,7 @@ def week_words(layout: Layout, row: Row) -> str:
     return ". ".join(said) + "."
 
 
-def _lane_words(cells: Sequence[Cell], index: int) -> str:
+def _lane_words(cells: Sequence[DayCell], index: int) -> str:
     days: dict[str, list[str]] = {}
     for cell in cells:
         for mark in cell.marks:
@@ -227,14 +233,14 @@ def _lane_words(cells: Sequence[Cell], index: int) -> str:
     return "; ".join(f"{what} {' '.join(names)}" for what, names in days.items())
 
 
-def _mark_words(mark: Mark) -> str:
+def _mark_words(mark: RemedyMark) -> str:
     if mark.state is State.TAKEN:
         doses = f"{mark.doses} dose{'' if mark.doses == 1 else 's'}"
         return f"{doses} and as needed" if mark.as_needed_max is not None else doses
     return str(mark.state)
 
 
-def _keys(layout: Layout, found: Sequence[Row]) -> list[Text]:
+def _keys(layout: Layout, found: Sequence[CalendarWeek]) -> list[Text]:
     """What the letters and signs mean, as far as they come in this course."""
     marks = [mark for row in found for cell in row.cells for mark in cell.marks]
     used = sorted({mark.index for mark in marks})

@@ -21,7 +21,7 @@ TITLE = "Referral"
 
 
 @dataclass(frozen=True, slots=True)
-class Referral:
+class ReferralReason:
     """Why a client is referred: the day on which the signs were there, and further words."""
 
     seen: date
@@ -30,7 +30,7 @@ class Referral:
 
 
 def referral_pdf(
-    client: Client, card: PracticeCard, why: Referral, *, today: date, paper: str = "A4"
+    client: Client, card: PracticeCard, why: ReferralReason, *, today: date, paper: str = "A4"
 ) -> bytes:
     """The letter."""
 
@@ -62,7 +62,7 @@ def referral_pdf(
     return plain_sheet(TITLE, story, card=card, paper=paper)
 
 
-def _rows(client: Client, why: Referral) -> list[Row]:
+def _rows(client: Client, why: ReferralReason) -> list[Row]:
     rows: list[Row] = [
         (upper_first(flag.urgency.replace("-", " ")), (f"{flag.sign}.", f"{flag.action}."))
         for flag in why.found

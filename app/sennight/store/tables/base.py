@@ -16,7 +16,7 @@ from sqlalchemy.dialects.sqlite import DATE
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 from sqlalchemy.types import TypeDecorator
 
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.parser import parse_directions
 from sennight.store.errors import UnreadableError
@@ -32,7 +32,7 @@ NAMES = {
 }
 
 
-class Written(TypeDecorator[Value]):
+class TextColumn(TypeDecorator[Value]):
     """A domain value kept as text: `write` says how, `read` takes it back."""
 
     impl = Text
@@ -61,7 +61,7 @@ class Written(TypeDecorator[Value]):
             raise _unreadable(self.what, error) from None
 
 
-class FractionText(Written[Fraction]):
+class FractionText(TextColumn[Fraction]):
     """An exact number: `5/2`."""
 
     cache_ok = True
@@ -72,7 +72,7 @@ class FractionText(Written[Fraction]):
         return Fraction(text)
 
 
-class LengthText(Written[Length]):
+class LengthText(TextColumn[Length]):
     """A length: `6 w`."""
 
     cache_ok = True
@@ -83,7 +83,7 @@ class LengthText(Written[Length]):
         return read_length(text)
 
 
-class DirectionsText(Written[Directions]):
+class DirectionsText(TextColumn[Directions]):
     """Directions in their short form: `2 mL tds ac`."""
 
     cache_ok = True
@@ -94,7 +94,7 @@ class DirectionsText(Written[Directions]):
         return read_directions(text)
 
 
-class Instant(Written[datetime]):
+class Instant(TextColumn[datetime]):
     """A moment in time as ISO 8601 in UTC; a time without a zone is refused."""
 
     cache_ok = True
@@ -137,7 +137,7 @@ def _unreadable(what: str, error: Exception) -> UnreadableError:
 def read_length(text: str) -> Length:
     """A length from its text."""
     count, unit = text.split()
-    return Length(int(count), Calendar(unit))
+    return Length(int(count), CalendarUnit(unit))
 
 
 @lru_cache(maxsize=4096)
@@ -160,19 +160,19 @@ class Base(DeclarativeBase):
     }
 
 
-class Numbered:
+class KeyedRow:
     """A row that is known by a number of the database's own."""
 
     id: Mapped[int] = mapped_column(primary_key=True)
 
 
-class Placed(Numbered):
+class ListRow(KeyedRow):
     """A row of a list: its place in it, from 0."""
 
     place: Mapped[int]
 
 
-class Version(Numbered):
+class Version(KeyedRow):
     """One saved version of a record, from 1, and when it was saved."""
 
     version: Mapped[int]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sqlalchemy import ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from sennight.store.tables.base import Base, Placed, Version
+from sennight.store.tables.base import Base, ListRow, Version
 
 
 class CardVersion(Version, Base):
@@ -23,7 +23,7 @@ class CardVersion(Version, Base):
     )
 
 
-class CardAddress(Placed, Base):
+class CardAddress(ListRow, Base):
     """One line of the address."""
 
     __tablename__ = "card_address"

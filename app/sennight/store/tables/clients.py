@@ -8,7 +8,7 @@ from fractions import Fraction
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from sennight.store.tables.base import Base, Numbered, Placed, Version
+from sennight.store.tables.base import Base, KeyedRow, ListRow, Version
 
 
 class ClientHead(Base):
@@ -49,7 +49,7 @@ class ClientVersion(Version, Base):
     facts: Mapped[list[ClientFact]] = relationship(lazy="raise")
 
 
-class ClientFact(Placed, Base):
+class ClientFact(ListRow, Base):
     """A condition, medicine or allergy, with the first and last day on which it holds.
 
     `at` is when a medicine is taken, as moments and clock times with spaces between; `classes`
@@ -74,7 +74,7 @@ class ClientFact(Placed, Base):
     not_for: Mapped[str | None]
 
 
-class ReactionRow(Numbered, Base):
+class ReactionRow(KeyedRow, Base):
     """What happened to a client after a remedy; `course_id` is the course that held it."""
 
     __tablename__ = "reaction"
@@ -89,7 +89,7 @@ class ReactionRow(Numbered, Base):
     outcome: Mapped[str | None]
 
 
-class ReactionHerb(Placed, Base):
+class ReactionHerb(ListRow, Base):
     """A herb that is suspected of a reaction."""
 
     __tablename__ = "reaction_herb"
@@ -99,7 +99,7 @@ class ReactionHerb(Placed, Base):
     herb: Mapped[str]
 
 
-class RedFlagCheckRow(Numbered, Base):
+class RedFlagCheckRow(KeyedRow, Base):
     """A day on which a client was asked for red flags."""
 
     __tablename__ = "red_flag_check"
@@ -109,7 +109,7 @@ class RedFlagCheckRow(Numbered, Base):
     recorded: Mapped[datetime]
 
 
-class RedFlagTick(Placed, Base):
+class RedFlagTick(ListRow, Base):
     """A red flag that was there."""
 
     __tablename__ = "red_flag_tick"

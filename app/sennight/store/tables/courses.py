@@ -17,7 +17,7 @@ from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from sennight.domain.directions.directions import Directions
-from sennight.store.tables.base import Base, Placed, Version
+from sennight.store.tables.base import Base, ListRow, Version
 
 
 class Snapshot(Base):
@@ -41,7 +41,7 @@ class CourseHead(Base):
     version: Mapped[int]
 
 
-class CourseVersion(Version, Base):
+class CourseVersionRow(Version, Base):
     """A course as saved at one time, with the client's record as it stood then."""
 
     __tablename__ = "course_version"
@@ -56,7 +56,7 @@ class CourseVersion(Version, Base):
     accepts: Mapped[list[CourseAccept]] = relationship(lazy="raise")
 
 
-class CourseAccept(Placed, Base):
+class CourseAccept(ListRow, Base):
     """A finding that the practitioner decided to go ahead with, and why."""
 
     __tablename__ = "course_accept"
@@ -67,7 +67,7 @@ class CourseAccept(Placed, Base):
     reason: Mapped[str]
 
 
-class CourseRevision(Placed, Base):
+class CourseRevision(ListRow, Base):
     """A dated change; which columns are set depends on `change`.
 
     `phase` is the phase that is extended, moved on to or run in a flare. `version` is the

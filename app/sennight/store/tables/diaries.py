@@ -12,10 +12,10 @@ from fractions import Fraction
 from sqlalchemy import CheckConstraint, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
-from sennight.store.tables.base import Base, Numbered
+from sennight.store.tables.base import Base, KeyedRow
 
 
-class DiaryEntry(Numbered, Base):
+class DiaryEntry(KeyedRow, Base):
     """How many doses of a remedy were taken on a day, as entered at one time."""
 
     __tablename__ = "diary_entry"
@@ -31,7 +31,7 @@ class DiaryEntry(Numbered, Base):
     entered: Mapped[datetime]
 
 
-class ScoreEntry(Numbered, Base):
+class ScoreEntry(KeyedRow, Base):
     """A rating on a day, as entered at one time."""
 
     __tablename__ = "score_entry"

@@ -11,7 +11,7 @@ from fractions import Fraction
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from sennight.store.tables.base import Base, Placed, Version
+from sennight.store.tables.base import Base, ListRow, Version
 
 
 class OwnHerbHead(Base):
@@ -44,7 +44,7 @@ class OwnHerbVersion(Version, Base):
     facts: Mapped[list[OwnHerbFact]] = relationship(lazy="selectin", order_by="OwnHerbFact.place")
 
 
-class OwnHerbFact(Placed, Base):
+class OwnHerbFact(ListRow, Base):
     """A name, an action, a constituent or a caution of an own herb; cautions have a level."""
 
     __tablename__ = "own_herb_fact"

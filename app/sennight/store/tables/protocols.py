@@ -7,7 +7,7 @@ from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from sennight.domain.dates import Length
 from sennight.domain.directions.directions import Directions
-from sennight.store.tables.base import Base, Placed, Version
+from sennight.store.tables.base import Base, ListRow, Version
 
 
 class ProtocolHead(Base):
@@ -37,7 +37,7 @@ class ProtocolVersion(Version, Base):
     )
 
 
-class ProtocolAim(Placed, Base):
+class ProtocolAim(ListRow, Base):
     """An action that is wanted of the protocol."""
 
     __tablename__ = "protocol_aim"
@@ -47,7 +47,7 @@ class ProtocolAim(Placed, Base):
     aim: Mapped[str]
 
 
-class ProtocolRemedy(Placed, Base):
+class ProtocolRemedy(ListRow, Base):
     """A remedy of the protocol; their order gives each its dye."""
 
     __tablename__ = "protocol_remedy"
@@ -60,7 +60,7 @@ class ProtocolRemedy(Placed, Base):
     remedy_id: Mapped[str] = mapped_column(ForeignKey("remedy.id"))
 
 
-class ProtocolPhase(Placed, Base):
+class ProtocolPhase(ListRow, Base):
     """A phase; `phase` is its id within the protocol, no length is an open phase."""
 
     __tablename__ = "protocol_phase"
@@ -81,7 +81,7 @@ class ProtocolPhase(Placed, Base):
     )
 
 
-class ProtocolLine(Placed, Base):
+class ProtocolLine(ListRow, Base):
     """One remedy within a phase, and how it is taken."""
 
     __tablename__ = "protocol_line"
@@ -98,7 +98,7 @@ class ProtocolLine(Placed, Base):
     )
 
 
-class ProtocolStep(Placed, Base):
+class ProtocolStep(ListRow, Base):
     """A planned change of directions within a line."""
 
     __tablename__ = "protocol_step"

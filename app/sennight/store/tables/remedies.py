@@ -7,7 +7,7 @@ from fractions import Fraction
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
-from sennight.store.tables.base import Base, Placed, Version
+from sennight.store.tables.base import Base, ListRow, Version
 
 
 class RemedyHead(Base):
@@ -42,7 +42,7 @@ class RemedyVersion(Version, Base):
     )
 
 
-class RemedyIngredient(Placed, Base):
+class RemedyIngredient(ListRow, Base):
     """One herb of a formula."""
 
     __tablename__ = "remedy_ingredient"

@@ -22,9 +22,9 @@ from sennight.desktop.course.calendar.calendar_model import (
     needed_entries,
     timed_entries,
 )
-from sennight.desktop.course.calendar.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.session import Session
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.domain.schedule.weeks import State
 from support import course_cases
 
@@ -35,8 +35,8 @@ def session() -> Session:
 
 
 @pytest.fixture
-def calendar(qtbot: QtBot, session: Session, look: Look) -> Iterator[Calendar]:
-    made = Calendar(session, look)
+def calendar(qtbot: QtBot, session: Session, theme: Theme) -> Iterator[CourseCalendar]:
+    made = CourseCalendar(session, theme)
     qtbot.addWidget(made)
     made.resize(860, 420)
     made.show()
@@ -91,7 +91,7 @@ def test_each_cell_is_a_sentence(session: Session) -> None:
     )
 
 
-def test_a_screen_reader_gets_the_sentence(calendar: Calendar) -> None:
+def test_a_screen_reader_gets_the_sentence(calendar: CourseCalendar) -> None:
     table = QAccessible.queryAccessibleInterface(calendar.sheet)
     assert table is not None
     index = calendar.sheet_model.index_of(calendar.session.day)
@@ -116,21 +116,21 @@ def test_a_screen_reader_gets_the_sentence(calendar: Calendar) -> None:
         (Qt.Key.Key_End, date(2027, 8, 8)),
     ],
 )
-def test_keys_move_the_day(qtbot: QtBot, calendar: Calendar, key: Qt.Key, day: date) -> None:
+def test_keys_move_the_day(qtbot: QtBot, calendar: CourseCalendar, key: Qt.Key, day: date) -> None:
     qtbot.keyClick(calendar.sheet, key)
     assert calendar.session.day == day
     qtbot.keyClick(calendar.sheet, Qt.Key.Key_T)
     assert calendar.session.day == course_cases.TODAY
 
 
-def test_left_of_monday_is_sunday(qtbot: QtBot, calendar: Calendar) -> None:
+def test_left_of_monday_is_sunday(qtbot: QtBot, calendar: CourseCalendar) -> None:
     calendar.session.go_to(date(2027, 3, 1))
     qtbot.keyClick(calendar.sheet, Qt.Key.Key_Left)
     assert calendar.session.day == date(2027, 2, 28)
     assert calendar.sheet.currentIndex().column() == 6
 
 
-def test_the_day_never_leaves_the_course(qtbot: QtBot, calendar: Calendar) -> None:
+def test_the_day_never_leaves_the_course(qtbot: QtBot, calendar: CourseCalendar) -> None:
     qtbot.keyClick(calendar.sheet, Qt.Key.Key_End)
     qtbot.keyClick(calendar.sheet, Qt.Key.Key_Right)
     qtbot.keyClick(calendar.sheet, Qt.Key.Key_PageDown)
@@ -138,7 +138,7 @@ def test_the_day_never_leaves_the_course(qtbot: QtBot, calendar: Calendar) -> No
 
 
 def test_keys_change_the_scale_and_the_keyboard_goes_along(
-    qtbot: QtBot, calendar: Calendar
+    qtbot: QtBot, calendar: CourseCalendar
 ) -> None:
     qtbot.keyClick(calendar.sheet, Qt.Key.Key_2)
     assert calendar.stack.currentWidget() is calendar.month
@@ -179,7 +179,7 @@ def test_words_shorten_and_keep_the_amount(session: Session) -> None:
     assert _ways(off) == ("off",)
 
 
-def test_the_pointer_tells_of_the_day_beneath_it(calendar: Calendar) -> None:
+def test_the_pointer_tells_of_the_day_beneath_it(calendar: CourseCalendar) -> None:
     told: list[str] = []
     calendar.told.connect(told.append)
     calendar.sheet.pointed.emit(date(2027, 3, 10))
@@ -188,7 +188,7 @@ def test_the_pointer_tells_of_the_day_beneath_it(calendar: Calendar) -> None:
     assert told[-1].startswith("Wednesday 3 March 2027")
 
 
-def test_marks_have_the_dye_of_their_remedy(calendar: Calendar, look: Look) -> None:
+def test_marks_have_the_dye_of_their_remedy(calendar: CourseCalendar, theme: Theme) -> None:
     calendar.session.go_to(date(2027, 1, 4))
     grid = calendar.sheet
     rect = grid.visualRect(calendar.sheet_model.index_of(date(2027, 1, 5)))
@@ -196,4 +196,4 @@ def test_marks_have_the_dye_of_their_remedy(calendar: Calendar, look: Look) -> N
     colours = {
         image.pixelColor(x, rect.center().y()).name() for x in range(rect.left(), rect.right())
     }
-    assert look.dye(0).name() in colours
+    assert theme.dye(0).name() in colours

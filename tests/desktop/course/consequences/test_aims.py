@@ -9,10 +9,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.consequences.aims import AimsSheet, gaps_sentence
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.course.consequences.aims import AimsDialog, gaps_sentence
+from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.courses import Course
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from support import course_cases
 
 Key = Qt.Key
@@ -24,16 +24,16 @@ def wanting(*aims: str) -> Course:
 
 
 @pytest.fixture
-def sheet(qtbot: QtBot, look: Look) -> AimsSheet:
-    assert look
-    made = AimsSheet(wanting("nutritive"), materia_medica(), None)
+def sheet(qtbot: QtBot, theme: Theme) -> AimsDialog:
+    assert theme
+    made = AimsDialog(wanting("nutritive"), supplied_materia_medica(), None)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     made.show()
     return made
 
 
 def test_an_action_is_found_by_its_name_and_said_to_be_missing(
-    sheet: AimsSheet, qtbot: QtBot
+    sheet: AimsDialog, qtbot: QtBot
 ) -> None:
     qtbot.keyClicks(sheet.field.entry, "antispasmodic")
     qtbot.keyClick(sheet.field.entry, Key.Key_Return)
@@ -43,7 +43,7 @@ def test_an_action_is_found_by_its_name_and_said_to_be_missing(
     assert sheet.is_changed()
 
 
-def test_an_action_is_taken_out_again(sheet: AimsSheet) -> None:
+def test_an_action_is_taken_out_again(sheet: AimsDialog) -> None:
     sheet.field._lines["nutritive"].remove.click()
     assert not sheet.field.tags
     assert sheet.said.text() == "No action is wanted, so none can be missing."
@@ -53,9 +53,9 @@ def test_an_action_is_taken_out_again(sheet: AimsSheet) -> None:
     assert not sheet.is_changed()
 
 
-def test_a_word_that_is_not_chosen_is_told_and_stays(sheet: AimsSheet, qtbot: QtBot) -> None:
+def test_a_word_that_is_not_chosen_is_told_and_stays(sheet: AimsDialog, qtbot: QtBot) -> None:
     qtbot.keyClicks(sheet.field.entry, "nourishing soups")
-    sheet.carry_on()
+    sheet.submit()
     assert sheet.isVisible()
     assert sheet.row.is_wrong
     assert "“nourishing soups” is not chosen yet" in sheet.row.beneath.text()

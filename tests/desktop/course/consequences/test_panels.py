@@ -11,11 +11,11 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.consequences.follows import Panel, RemindersPanel
-from sennight.desktop.course.consequences.follows_actions import GAP, ActionsPanel
-from sennight.desktop.course.consequences.follows_amounts import AmountsPanel, fullest
+from sennight.desktop.course.consequences.actions_panel import GAP, ActionsPanel
+from sennight.desktop.course.consequences.amounts_panel import AmountsPanel, fullest
+from sennight.desktop.course.consequences.panels import Panel, RemindersPanel
 from sennight.desktop.course.session import Shown
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.range_bar import BAR, band_words
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
@@ -26,10 +26,10 @@ from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
 from support import samples
-from support.herb_samples import held, herb, row
+from support.herb_samples import herb, materia_medica_of, row
 
 START = date(2027, 1, 4)
-HELD = held(
+MATERIA_MEDICA = materia_medica_of(
     herb("a", row("infusion", "3-9 g"), actions=("bitter",)),
     herb("b", row("tincture", "5-10 mL", per="1:5"), actions=("bitter", "carminative")),
 )
@@ -66,20 +66,20 @@ def test_the_fullest_day_ahead_is_found_whatever_weekday_it_is(qtbot: QtBot) -> 
     )
     panel = RemindersPanel()
     qtbot.addWidget(panel)
-    panel.renew(Shown(lay_out(course), START), ())
+    panel.refresh(Shown(lay_out(course), START), ())
     assert figure(panel) == "4", "20:00 rings once for both"
     over = START + timedelta(days=11)
-    panel.renew(Shown(lay_out(course), over), ())
+    panel.refresh(Shown(lay_out(course), over), ())
     assert figure(panel) == "2", "no Thursday is left"
 
 
 @pytest.fixture
-def amounts(qtbot: QtBot, look: Look) -> AmountsPanel:
+def amounts(qtbot: QtBot, look: Theme) -> AmountsPanel:
     panel, now = AmountsPanel(look), shown()
     qtbot.addWidget(panel)
     panel.show_day(START)
     panel.show_phase("loading")
-    panel.renew(now, exposures(now.layout, HELD), HELD)
+    panel.refresh(now, exposures(now.layout, MATERIA_MEDICA), MATERIA_MEDICA)
     return panel
 
 
@@ -114,7 +114,7 @@ def test_a_phase_shows_its_fullest_days(amounts: AmountsPanel) -> None:
 
 def test_of_several_rows_the_fullest_is_taken() -> None:
     now = shown()
-    rows = exposures(now.layout, HELD)
+    rows = exposures(now.layout, MATERIA_MEDICA)
     found = fullest(rows, [Span.of_days(START, date(2027, 1, 31))])
     assert {row.herb: row.daily_high for row in found} == {"a": 6, "b": 3}
 
@@ -135,10 +135,10 @@ def test_bars_are_a_sound_model_with_sentences_for_those_who_hear(
     assert "over its range" in index.data(11)  # Qt.ItemDataRole.AccessibleTextRole
 
 
-def test_a_gap_is_told_in_its_phase(qtbot: QtBot, look: Look, qtmodeltester: ModelTester) -> None:
+def test_a_gap_is_told_in_its_phase(qtbot: QtBot, look: Theme, qtmodeltester: ModelTester) -> None:
     panel, now = ActionsPanel(look), shown()
     qtbot.addWidget(panel)
-    panel.renew(now, exposures(now.layout, HELD), HELD)
+    panel.refresh(now, exposures(now.layout, MATERIA_MEDICA), MATERIA_MEDICA)
     qtmodeltester.check(panel.model)
     cells = [
         [panel.model.index(row, column).data() for column in range(3)]
@@ -154,7 +154,7 @@ def test_a_gap_is_told_in_its_phase(qtbot: QtBot, look: Look, qtmodeltester: Mod
 
 
 @pytest.mark.no_cover  # counting lines takes time of its own
-def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, look: Look) -> None:
+def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, look: Theme) -> None:
     """A third of a 16 ms frame on an ordinary machine; twice that is let pass here."""
     now = shown()
     amounts, actions = AmountsPanel(look), ActionsPanel(look)
@@ -163,8 +163,8 @@ def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, look: Look) 
     best = 1.0
     for _ in range(7):
         begin = process_time()
-        rows = exposures(now.layout, HELD)
-        amounts.renew(now, rows, HELD)
-        actions.renew(now, rows, HELD)
+        rows = exposures(now.layout, MATERIA_MEDICA)
+        amounts.refresh(now, rows, MATERIA_MEDICA)
+        actions.refresh(now, rows, MATERIA_MEDICA)
         best = min(best, process_time() - begin)
     assert best < 0.016 / 3 * 2

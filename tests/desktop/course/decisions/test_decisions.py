@@ -8,7 +8,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.decisions.base import Decision
-from sennight.desktop.course.decisions.remedies import OtherDirections, StopRemedy
+from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
 from sennight.desktop.course.decisions.timing import (
     ChangeLength,
     EndCourse,
@@ -17,7 +17,7 @@ from sennight.desktop.course.decisions.timing import (
     TakePause,
 )
 from sennight.desktop.course.session import SaveError, Session
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.courses import (
     Advance,
     Course,
@@ -58,7 +58,7 @@ def test_a_pause_says_what_moves_and_is_recorded(qtbot: QtBot, session: Session)
     assert dialog.told.text().startswith("Maintenance ends 30 May 2027 instead of 23 May 2027; ")
     assert "reminders change" in dialog.told.text()
     type_into(dialog, "reason", "travelling")
-    dialog.carry_on()
+    dialog.submit()
     assert session.course.revisions[-1] == Pause(
         on=TODAY, reason="travelling", first=LATER, last=date(2027, 5, 9), mode=PauseMode.FREEZE
     )
@@ -74,7 +74,7 @@ def test_what_is_impossible_is_told_at_its_field(qtbot: QtBot, session: Session)
     assert dialog.told.text() == ""
     type_into(dialog, "from", "soon")
     assert dialog.rows["from"].is_wrong
-    dialog.carry_on()
+    dialog.submit()
     assert session.course.revisions == course_cases.DECIDED
 
 
@@ -84,7 +84,7 @@ def test_overlapping_flares_are_refused(qtbot: QtBot, session: Session) -> None:
     assert "overlaps" in dialog.rows["from"].beneath.text()
     type_into(dialog, "from", "3 May 2027")
     assert dialog.told.text().startswith("The flare-up plan “rescue” runs from 3 to 9 May 2027")
-    dialog.carry_on()
+    dialog.submit()
     assert session.course.revisions[-1] == Flare(on=TODAY, first=LATER, rescue="rescue")
 
 
@@ -92,7 +92,7 @@ def test_moving_on_drops_what_lies_between(qtbot: QtBot, session: Session) -> No
     dialog = shown(qtbot, MoveOn(session))
     type_into(dialog, "from", "3 May 2027")
     assert "Maintenance ends 2 May 2027 instead of" in dialog.told.text()
-    dialog.carry_on()
+    dialog.submit()
     assert session.course.revisions[-1] == Advance(on=TODAY, to="taper", first=LATER)
 
 
@@ -101,7 +101,7 @@ def test_a_phase_gets_shorter(qtbot: QtBot, session: Session) -> None:
     assert dialog.rows["by"].field.text() == "-10 d"  # type: ignore[attr-defined]
     type_into(dialog, "by", "-1 w")
     assert "Maintenance ends 16 May 2027 instead of 23 May 2027" in dialog.told.text()
-    dialog.carry_on()
+    dialog.submit()
     assert session.course.revisions[-1] == Extend(
         on=TODAY, phase="maintenance", by=-1, in_weeks=True
     )
@@ -112,9 +112,9 @@ def test_a_phase_gets_shorter(qtbot: QtBot, session: Session) -> None:
 
 
 def test_other_directions_are_read_and_explained(
-    qtbot: QtBot, session: Session, look: Look
+    qtbot: QtBot, session: Session, theme: Theme
 ) -> None:
-    dialog = shown(qtbot, OtherDirections(session, look))
+    dialog = shown(qtbot, ChangeDirections(session, theme))
     assert dialog.told.text() == "Nothing changes."
     assert not dialog.main_button.isEnabled()
     type_into(dialog, "take", "1 cup bid")
@@ -122,10 +122,10 @@ def test_other_directions_are_read_and_explained(
     type_into(dialog, "take", "2 cups od")
     assert dialog.rows["take"].beneath.text() == "2 cups once a day, at breakfast"
     assert dialog.told.text().startswith("Remedy t1: 2 cup od instead of 1 cup bd from 3 March")
-    dialog.carry_on()
+    dialog.submit()
     made = session.course.revisions[-1]
     assert isinstance(made, Redirect)
-    assert (made.remedy, str(made.take), made.first) == ("t1", "2 cup od", TODAY)
+    assert (made.remedy, str(made.directions), made.first) == ("t1", "2 cup od", TODAY)
 
 
 def test_a_stop_wants_its_reason(qtbot: QtBot, session: Session) -> None:
@@ -135,7 +135,7 @@ def test_a_stop_wants_its_reason(qtbot: QtBot, session: Session) -> None:
     assert not dialog.main_button.isEnabled()
     type_into(dialog, "reason", "rash on the arms")
     assert "fewer in all" in dialog.told.text()
-    dialog.carry_on()
+    dialog.submit()
     assert session.course.revisions[-1] == Stop(
         on=TODAY, reason="rash on the arms", remedy="t1", first=TODAY
     )
@@ -144,7 +144,7 @@ def test_a_stop_wants_its_reason(qtbot: QtBot, session: Session) -> None:
 def test_the_end_of_a_course(qtbot: QtBot, session: Session) -> None:
     dialog = shown(qtbot, EndCourse(session))
     type_into(dialog, "from", "3 May 2027")
-    dialog.carry_on()
+    dialog.submit()
     assert session.course.revisions[-1] == End(on=TODAY, first=LATER)
     assert session.shown.layout.days.last == date(2027, 5, 2)
 
@@ -154,7 +154,7 @@ def test_a_decision_closes_the_way_back(qtbot: QtBot, session: Session) -> None:
     assert session.undo_stack.canUndo()
     dialog = shown(qtbot, EndCourse(session))
     type_into(dialog, "from", "3 May 2027")
-    dialog.carry_on()
+    dialog.submit()
     assert not session.undo_stack.canUndo()
 
 
@@ -166,7 +166,7 @@ def test_what_cannot_be_saved_is_not_shown(qtbot: QtBot) -> None:
     told: list[str] = []
     session.refused.connect(told.append)
     dialog = shown(qtbot, EndCourse(session))
-    dialog.carry_on()
+    dialog.submit()
     assert told == ["saved elsewhere"]
     assert session.course.revisions == course_cases.DECIDED
     assert dialog.result() == 0

@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.schedule.doses import expected
 from support import course_cases
@@ -49,8 +49,8 @@ def test_rows_run_up_to_today_and_know_what_was_due(model: DiaryModel) -> None:
             assert (model.due(row, column) or 0) == due
 
 
-def test_keys_fill_the_grid(qtbot: QtBot, model: DiaryModel, draft: Draft, look: Look) -> None:
-    dialog = DiaryDialog(model, look)
+def test_keys_fill_the_grid(qtbot: QtBot, model: DiaryModel, draft: Draft, theme: Theme) -> None:
+    dialog = DiaryDialog(model, theme)
     qtbot.addWidget(dialog)
     grid = dialog.grid
     assert grid.currentIndex().row() == 1
@@ -81,8 +81,8 @@ def test_a_saved_entry_is_corrected_not_wiped(model: DiaryModel) -> None:
         assert model.count(0, 0) is not None
 
 
-def test_the_figure_follows_the_draft(qtbot: QtBot, model: DiaryModel, look: Look) -> None:
-    dialog = DiaryDialog(model, look)
+def test_the_figure_follows_the_draft(qtbot: QtBot, model: DiaryModel, theme: Theme) -> None:
+    dialog = DiaryDialog(model, theme)
     qtbot.addWidget(dialog)
     assert dialog.figure.text() == "67 % of due doses taken (2 of 3)."
     assert not dialog.main_button.isEnabled()

@@ -12,15 +12,21 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.lines.lines_editor import LinesEditor
-from sennight.desktop.course.lines.lines_model import PLAIN, WRONG, Asked, Column, LinesModel
+from sennight.desktop.course.lines.lines_model import (
+    PLAIN,
+    WRONG,
+    Column,
+    LineEditRequest,
+    LinesModel,
+)
 from sennight.desktop.course.lines.phase_bar import RenamePhase, read_length
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.course.session import Session
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.protocols import empty_protocol
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from support import course_cases, samples
 
 Key = Qt.Key
@@ -35,8 +41,8 @@ def session() -> Session:
 
 
 @pytest.fixture
-def editor(qtbot: QtBot, session: Session, look: Look) -> Iterator[LinesEditor]:
-    made = LinesEditor(session, look)
+def editor(qtbot: QtBot, session: Session, theme: Theme) -> Iterator[LinesEditor]:
+    made = LinesEditor(session, theme)
     qtbot.addWidget(made)
     made.asked.connect(lambda asked: session.edit(asked.words, asked.course))
     made.resize(900, 300)
@@ -51,7 +57,7 @@ def editor(qtbot: QtBot, session: Session, look: Look) -> Iterator[LinesEditor]:
 def directions(session: Session, phase: str) -> dict[str, str]:
     found = session.course.protocol.phase(phase)
     assert found is not None
-    return {line.remedy: str(line.take) for line in found.lines}
+    return {line.remedy: str(line.directions) for line in found.lines}
 
 
 def test_the_model_is_sound(session: Session, qtmodeltester: ModelTester) -> None:
@@ -84,7 +90,7 @@ def test_valid_directions_reach_the_course_and_can_be_undone(session: Session) -
 
 def test_invalid_directions_stay_a_draft_and_the_last_valid_stand(session: Session) -> None:
     model = LinesModel(session)
-    asked: list[Asked] = []
+    asked: list[LineEditRequest] = []
     model.asked.connect(asked.append)
     index = model.index(1, TAKE)
     model.setData(index, "5 mL bid")
@@ -307,9 +313,9 @@ def test_a_line_begun_is_left_with_escape(
 
 
 def test_what_is_typed_is_explained_underlined_and_completed(
-    qtbot: QtBot, editor: LinesEditor, look: Look
+    qtbot: QtBot, editor: LinesEditor, theme: Theme
 ) -> None:
-    edit = DirectionsEdit(lambda text: editor.model.explain(text, TAKE), look)
+    edit = DirectionsEdit(lambda text: editor.model.explain(text, TAKE), theme)
     qtbot.addWidget(edit)
     edit.show()
     said: list[tuple[str, bool]] = []
@@ -324,8 +330,8 @@ def test_what_is_typed_is_explained_underlined_and_completed(
     edit.hide()
 
 
-def test_completion_in_steps_begins_behind_the_colon(qtbot: QtBot, look: Look) -> None:
-    edit = DirectionsEdit(lambda _text: ("", None), look)
+def test_completion_in_steps_begins_behind_the_colon(qtbot: QtBot, theme: Theme) -> None:
+    edit = DirectionsEdit(lambda _text: ("", None), theme)
     qtbot.addWidget(edit)
     edit.setText("4 w: 1 cup bd; 8 w: 1 c")
     assert edit.offered() == ("cup", "capsule")
@@ -376,12 +382,12 @@ def test_what_cannot_be_done_to_a_phase_is_told(editor: LinesEditor, session: Se
 def test_a_length_is_typed(editor: LinesEditor, session: Session) -> None:
     editor.bar.length.setText("10 d")
     editor.bar.length.editingFinished.emit()
-    assert session.phase.length == Length(10, Calendar.DAYS)
+    assert session.phase.length == Length(10, CalendarUnit.DAYS)
     editor.bar.length.setText("often")
     editor.bar.length.editingFinished.emit()
     assert "6 w, 10 d, 3 mo" in editor.said.text()
     assert editor.bar.length.text() == "10 d"
-    assert read_length("3 months") == Length(3, Calendar.MONTHS)
+    assert read_length("3 months") == Length(3, CalendarUnit.MONTHS)
     assert read_length("open") is None
     with pytest.raises(EditError):
         read_length("0 w")

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 import pytest
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.desk import Desk
+from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.practice.opening import OpenPractice
 from support.sample_practice import NOW
 from support.willow_practice import Willow, willow_practice
@@ -21,8 +21,8 @@ def willow(empty_practice: OpenPractice) -> Willow:
 
 
 @pytest.fixture
-def page(qtbot: QtBot, willow: Willow, look: Look) -> Iterator[CoursePage]:
-    made = CoursePage(willow.practice, look, now=lambda: NOW)
+def page(qtbot: QtBot, willow: Willow, theme: Theme) -> Iterator[CoursePage]:
+    made = CoursePage(willow.practice, theme, now=lambda: NOW)
     qtbot.addWidget(made)
     made.resize(1180, 740)
     made.open(willow.course)
@@ -32,6 +32,6 @@ def page(qtbot: QtBot, willow: Willow, look: Look) -> Iterator[CoursePage]:
 
 
 @pytest.fixture
-def desk(page: CoursePage) -> Desk:
-    assert page.desk is not None
-    return page.desk
+def controller(page: CoursePage) -> CourseController:
+    assert page.controller is not None
+    return page.controller

@@ -13,8 +13,8 @@ from PySide6.QtGui import QColor, QImage
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.desk import Desk
-from sennight.desktop.course.safety.accept_sheet import AcceptSheet
+from sennight.desktop.course.controller import CourseController
+from sennight.desktop.course.safety.accept_dialog import AcceptDialog
 from sennight.desktop.course.safety.marks import mark_icon
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.course.safety.rows import (
@@ -26,16 +26,16 @@ from sennight.desktop.course.safety.rows import (
     summary,
 )
 from sennight.desktop.course.session import Shown
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Accept, Course
 from sennight.domain.courses.editing import with_directions
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.practice.courses import course_entry
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.publications import list_publications
-from sennight.practice.safety import Checked, Finding, Severity, check
+from sennight.practice.safety import Finding, SafetyReport, Severity, check
 from support import course_cases, samples
 from support.next_dialog import in_next_dialog
 from support.willow_practice import MET, Willow
@@ -69,7 +69,7 @@ def course(*accepts: Accept) -> Course:
 
 
 WORST, CAUTION, NOTE = (finding(str(one), one) for one in Severity)
-ALL = Checked((WORST, CAUTION, NOTE), (WORST,), "Checked: all.")
+ALL = SafetyReport((WORST, CAUTION, NOTE), (WORST,), "Checked: all.")
 
 
 def test_rows_are_worst_first_and_notes_are_folded() -> None:
@@ -98,7 +98,7 @@ def test_a_row_says_all_that_is_known_of_a_finding() -> None:
 
 
 def test_a_finding_that_was_decided_stays_with_its_reason() -> None:
-    decided = Checked(ALL.findings, (), ALL.data_words)
+    decided = SafetyReport(ALL.findings, (), ALL.data_words)
     row = finding_rows(decided, course(Accept("avoid", "agreed with the doctor")), ())[0]
     assert row.head == "Avoid, gone ahead with"
     assert row.more[0] == ("Reason to go ahead", "agreed with the doctor")
@@ -108,7 +108,7 @@ def test_a_finding_that_was_decided_stays_with_its_reason() -> None:
 
 
 def test_without_a_finding_it_is_told_what_was_checked_and_that_it_proves_nothing() -> None:
-    none = Checked((), (), "Checked: 2 herbs against no conditions.")
+    none = SafetyReport((), (), "Checked: 2 herbs against no conditions.")
     (row,) = finding_rows(none, course(), ())
     assert row.unfolded
     assert row.more == (("What was checked", "Checked: 2 herbs against no conditions."),)
@@ -125,13 +125,13 @@ def test_many_runs_of_days_are_told_in_short() -> None:
     assert days_words(runs[:1]) == "1 January 2027"
 
 
-def test_each_severity_has_a_shape_of_its_own(look: Look) -> None:
+def test_each_severity_has_a_shape_of_its_own(theme: Theme) -> None:
     """In one colour the marks still differ, so colour is not the only sign."""
 
     def shape(severity: Severity, *, hollow: bool = False) -> tuple[bool, ...]:
-        image = mark_icon(look, severity, 16, hollow=hollow).pixmap(32, 32).toImage()
+        image = mark_icon(theme, severity, 16, hollow=hollow).pixmap(32, 32).toImage()
         image.convertTo(QImage.Format.Format_ARGB32)
-        paper = look.paper.rgb()
+        paper = theme.paper.rgb()
         points = [(x, y) for x in range(image.width()) for y in range(image.height())]
         return tuple(
             QColor.fromRgba(image.pixel(x, y)).alpha() > 128 and image.pixel(x, y) != paper
@@ -143,8 +143,8 @@ def test_each_severity_has_a_shape_of_its_own(look: Look) -> None:
     assert len(shapes) == 4
 
 
-def test_the_panel_shows_the_finding_and_its_source(desk: Desk) -> None:
-    panel = desk.body.follows.safety
+def test_the_panel_shows_the_finding_and_its_source(controller: CourseController) -> None:
+    panel = controller.view.consequences.safety
     assert panel.glance.text() == "Safety: 1 to avoid"
     first = panel.view.findings.rows[0]
     assert first.id == MET
@@ -153,20 +153,20 @@ def test_the_panel_shows_the_finding_and_its_source(desk: Desk) -> None:
     assert any(label == "Source" and "USP" in text for label, text in first.more)
 
 
-def test_an_edit_is_checked_at_once(desk: Desk) -> None:
-    panel = desk.body.follows.safety
-    now = desk.session.course
+def test_an_edit_is_checked_at_once(controller: CourseController) -> None:
+    panel = controller.view.consequences.safety
+    now = controller.session.course
     kept = replace(now.protocol.phases[0], lines=now.protocol.phases[0].lines[1:])
-    desk.session.edit("Remove", replace(now, protocol=replace(now.protocol, phases=(kept,))))
+    controller.session.edit("Remove", replace(now, protocol=replace(now.protocol, phases=(kept,))))
     assert MET not in [row.id for row in panel.view.findings.rows]
     assert not panel.ahead.isVisibleTo(panel)
-    desk.session.undo_stack.undo()
+    controller.session.undo_stack.undo()
     assert panel.view.findings.rows[0].id == MET
     assert panel.ahead.isVisibleTo(panel)
 
 
-def test_keys_walk_unfold_and_fold(desk: Desk, qtbot: QtBot) -> None:
-    panel = desk.body.follows.safety
+def test_keys_walk_unfold_and_fold(controller: CourseController, qtbot: QtBot) -> None:
+    panel = controller.view.consequences.safety
     qtbot.keyClick(panel.glance, Key.Key_Space)
     assert panel.view.hasFocus()
     assert panel.view.current_id() == MET
@@ -187,22 +187,24 @@ def test_keys_walk_unfold_and_fold(desk: Desk, qtbot: QtBot) -> None:
     assert panel.view.height() == high
 
 
-def test_rows_are_as_high_as_their_words(desk: Desk) -> None:
+def test_rows_are_as_high_as_their_words(controller: CourseController) -> None:
     """No row ends before its last word: a narrower list is a higher one."""
-    view = desk.body.follows.safety.view
+    view = controller.view.consequences.safety.view
     row = view.findings.rows[0]
     assert view.drawer.height(row, 200) > view.drawer.height(row, 400)
     assert view.height() >= sum(view.visualRect(view.model().index(n, 0)).height() for n in (0, 1))
 
 
-def test_going_ahead_needs_a_reason_and_is_kept(desk: Desk, willow: Willow, qtbot: QtBot) -> None:
-    panel = desk.body.follows.safety
-    now = desk.session.course
+def test_going_ahead_needs_a_reason_and_is_kept(
+    controller: CourseController, willow: Willow, qtbot: QtBot
+) -> None:
+    panel = controller.view.consequences.safety
+    now = controller.session.course
     other = with_directions(now.protocol, "loading", "quiet", samples.take("1 cup od"))
-    desk.session.edit("Directions", replace(now, protocol=other))
-    assert desk.session.undo_stack.canUndo()
+    controller.session.edit("Directions", replace(now, protocol=other))
+    assert controller.session.undo_stack.canUndo()
 
-    def decide(sheet: AcceptSheet) -> None:
+    def decide(sheet: AcceptDialog) -> None:
         assert sheet.focusWidget() is sheet.reason
         qtbot.keyClick(sheet.reason, Key.Key_Return)
         assert sheet.reason_row.is_wrong
@@ -215,20 +217,22 @@ def test_going_ahead_needs_a_reason_and_is_kept(desk: Desk, willow: Willow, qtbo
     qtbot.keyClick(panel.view, Key.Key_Return)
     stored = course_entry(willow.practice, willow.course).course
     assert stored.accepts == (Accept(MET, "INR watched weekly, agreed with the doctor"),)
-    assert not desk.session.undo_stack.canUndo()
+    assert not controller.session.undo_stack.canUndo()
     assert panel.checked.unaccepted == ()
     assert panel.view.findings.rows[0].head == "Avoid, gone ahead with"
     assert panel.view.current_id() == MET
 
 
-def test_leaving_the_sheet_keeps_nothing(desk: Desk, willow: Willow, qtbot: QtBot) -> None:
+def test_leaving_the_sheet_keeps_nothing(
+    controller: CourseController, willow: Willow, qtbot: QtBot
+) -> None:
     in_next_dialog(lambda sheet: qtbot.keyClick(sheet.reason, Key.Key_Escape))
-    desk.body.follows.safety.ahead.click()
+    controller.view.consequences.safety.ahead.click()
     assert course_entry(willow.practice, willow.course).course.accepts == ()
 
 
 def test_giving_is_refused_and_leads_to_the_finding(
-    desk: Desk, willow: Willow, qtbot: QtBot, tmp_path: Path
+    controller: CourseController, willow: Willow, qtbot: QtBot, tmp_path: Path
 ) -> None:
     seen: list[str] = []
 
@@ -237,25 +241,25 @@ def test_giving_is_refused_and_leads_to_the_finding(
         qtbot.keyClick(dialog, Key.Key_Return)
 
     in_next_dialog(lead)
-    desk.give()
+    controller.give()
     (said,) = seen
     assert said.startswith("This course is not given yet: – Willow bark")
-    assert desk.window().focusWidget() is desk.body.follows.safety.view
+    assert controller.window().focusWidget() is controller.view.consequences.safety.view
     assert list_publications(willow.practice, willow.course) == ()
     assert list(tmp_path.glob("*.pdf")) == []
 
 
 def test_facts_recorded_at_a_follow_up_are_met_when_the_course_is_opened_again(
-    desk: Desk,
+    controller: CourseController,
 ) -> None:
     """What the engine is given is the client's record as it now is."""
-    shown = desk.session.shown
+    shown = controller.session.shown
     pregnant = replace(
         shown.course,
         client=replace(shown.course.client, conditions=(Fact("pregnancy", date(2027, 2, 8)),)),
     )
     new = {one.id for one in check(lay_out(pregnant)).findings}
-    old = {one.id for one in desk.body.follows.safety.checked.findings}
+    old = {one.id for one in controller.view.consequences.safety.checked.findings}
     assert old < new
 
 
@@ -264,7 +268,7 @@ SLOW = 2
 
 
 @pytest.mark.no_cover  # counting lines takes time of its own
-def test_checking_and_showing_a_year_fits_in_a_frame(qtbot: QtBot, look: Look) -> None:
+def test_checking_and_showing_a_year_fits_in_a_frame(qtbot: QtBot, theme: Theme) -> None:
     """A year's course of five remedies; the processor's time, the least of several runs."""
     plain = course_cases.full_course(weeks=52)
     client = Client("Una Example", medicines=(Fact("anticoagulant"), Fact("iron")))
@@ -272,20 +276,22 @@ def test_checking_and_showing_a_year_fits_in_a_frame(qtbot: QtBot, look: Look) -
         Shown(lay_out(replace(plain, client=client, until=until)), course_cases.TODAY)
         for until in (date(2027, 12, 30), date(2027, 12, 31))
     ]
-    panel = SafetyPanel(look)
+    panel = SafetyPanel(theme)
     qtbot.addWidget(panel)
     panel.resize(240, 600)
     panel.show()
     times = []
     for n in range(8):
         begin = process_time()
-        panel.renew(both[n % 2], materia_medica())
+        panel.refresh(both[n % 2], supplied_materia_medica())
         times.append(process_time() - begin)
     assert min(times) < FRAME * SLOW
 
 
 @pytest.mark.parametrize("width", [200, 320])
-def test_a_list_of_findings_is_drawn_without_a_warning(desk: Desk, width: int) -> None:
-    view = desk.body.follows.safety.view
+def test_a_list_of_findings_is_drawn_without_a_warning(
+    controller: CourseController, width: int
+) -> None:
+    view = controller.view.consequences.safety.view
     view.resize(width, view.height())
     assert not view.grab().isNull()

@@ -10,12 +10,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.desk import Desk
-from sennight.desktop.course.safety.reaction_sheet import ReactionSheet
+from sennight.desktop.course.controller import CourseController
+from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.domain.courses.courses import Stop
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry
-from sennight.practice.materia_medica import materia_medica
+from sennight.practice.materia_medica import supplied_materia_medica
 from support.next_dialog import in_next_dialog
 from support.pdf_pages import page_texts
 from support.sample_practice import TODAY
@@ -25,14 +25,14 @@ Key = Qt.Key
 
 
 @pytest.fixture
-def sheet(desk: Desk, qtbot: QtBot) -> ReactionSheet:
-    made = ReactionSheet(desk.session, materia_medica().names)
+def sheet(controller: CourseController, qtbot: QtBot) -> ReactionDialog:
+    made = ReactionDialog(controller.session, supplied_materia_medica().names)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     made.show()
     return made
 
 
-def test_it_says_in_a_sentence_what_it_does(sheet: ReactionSheet) -> None:
+def test_it_says_in_a_sentence_what_it_does(sheet: ReactionDialog) -> None:
     assert sheet.told.text() == ""
     sheet.herbs.boxes["willow-bark"].click()
     assert sheet.told.text() == (
@@ -41,7 +41,7 @@ def test_it_says_in_a_sentence_what_it_does(sheet: ReactionSheet) -> None:
     )
 
 
-def test_the_herbs_are_those_of_the_remedy_and_one_alone_is_ticked(sheet: ReactionSheet) -> None:
+def test_the_herbs_are_those_of_the_remedy_and_one_alone_is_ticked(sheet: ReactionDialog) -> None:
     assert tuple(sheet.herbs.boxes) == ("willow-bark", "nettle-leaf")
     assert not sheet.herbs.ticked
     sheet.remedy.setCurrentIndex(1)
@@ -57,9 +57,9 @@ def test_the_herbs_are_those_of_the_remedy_and_one_alone_is_ticked(sheet: Reacti
         ("", "A day is expected"),
     ],
 )
-def test_what_is_wrong_is_told_at_its_field(sheet: ReactionSheet, day: str, says: str) -> None:
+def test_what_is_wrong_is_told_at_its_field(sheet: ReactionDialog, day: str, says: str) -> None:
     sheet.day.setText(day)
-    sheet.carry_on()
+    sheet.submit()
     assert sheet.answer is None
     assert sheet.day_row.is_wrong
     assert any(part in sheet.day_row.beneath.text() for part in says.split("|"))
@@ -68,12 +68,16 @@ def test_what_is_wrong_is_told_at_its_field(sheet: ReactionSheet, day: str, says
 
 
 def test_a_reaction_stops_the_remedy_and_is_remembered(
-    desk: Desk, willow: Willow, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    controller: CourseController,
+    willow: Willow,
+    qtbot: QtBot,
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
 ) -> None:
     path = tmp_path / "reaction.pdf"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
 
-    def fill(sheet: ReactionSheet) -> None:
+    def fill(sheet: ReactionDialog) -> None:
         assert sheet.focusWidget() is sheet.remedy
         sheet.herbs.boxes["willow-bark"].setFocus()
         qtbot.keyClick(sheet.herbs.boxes["willow-bark"], Key.Key_Space)
@@ -85,12 +89,12 @@ def test_a_reaction_stops_the_remedy_and_is_remembered(
         in_next_dialog(lambda dialog: press(dialog, "Close"))
 
     in_next_dialog(fill)
-    desk.decide("reaction")
+    controller.decide("reaction")
     course = course_entry(willow.practice, willow.course).course
     (stop,) = course.revisions
     assert isinstance(stop, Stop)
     assert (stop.remedy, stop.first) == ("willow", TODAY)
-    assert desk.session.course == course
+    assert controller.session.course == course
     (reaction,) = client_entry(willow.practice, willow.client).client.reactions
     assert (reaction.day, reaction.herbs) == (date(2027, 1, 27), ("willow-bark",))
     text = " ".join(page_texts(path.read_bytes()))

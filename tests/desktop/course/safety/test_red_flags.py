@@ -11,10 +11,10 @@ from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.folder_page import FolderPage
-from sennight.desktop.course.desk import Desk
+from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.kit.theme import Look
-from sennight.desktop.red_flags.flags_sheet import FlagsSheet
+from sennight.desktop.kit.theme import Theme
+from sennight.desktop.red_flags.flags_dialog import RedFlagsDialog
 from sennight.practice.red_flags import RedFlagCheck, list_checks, record_check, red_flags
 from support.next_dialog import in_next_dialog
 from support.pdf_pages import page_texts
@@ -26,17 +26,17 @@ HOT = "hot-joint"
 
 
 @pytest.fixture
-def sheet(qtbot: QtBot, look: Look) -> FlagsSheet:
-    assert look
-    made = FlagsSheet("Ishbel Marr", today=TODAY)
+def sheet(qtbot: QtBot, theme: Theme) -> RedFlagsDialog:
+    assert theme
+    made = RedFlagsDialog("Ishbel Marr", today=TODAY)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     made.show()
     return made
 
 
 @pytest.fixture
-def folder(qtbot: QtBot, willow: Willow, look: Look) -> FolderPage:
-    made = FolderPage(willow.practice, look, lambda: NOW)
+def folder(qtbot: QtBot, willow: Willow, theme: Theme) -> FolderPage:
+    made = FolderPage(willow.practice, theme, lambda: NOW)
     qtbot.addWidget(made)
     made.resize(1180, 700)
     made.open(willow.client)
@@ -44,7 +44,7 @@ def folder(qtbot: QtBot, willow: Willow, look: Look) -> FolderPage:
     return made
 
 
-def test_every_flag_is_asked_for_with_its_action(sheet: FlagsSheet) -> None:
+def test_every_flag_is_asked_for_with_its_action(sheet: RedFlagsDialog) -> None:
     assert [line.flag for line in sheet.lines] == list(red_flags())
     line = sheet.lines[0]
     assert not line.action.isVisible()
@@ -54,7 +54,7 @@ def test_every_flag_is_asked_for_with_its_action(sheet: FlagsSheet) -> None:
     assert line.flag.action in sheet.told.text()
 
 
-def test_keys_step_and_tick(sheet: FlagsSheet, qtbot: QtBot) -> None:
+def test_keys_step_and_tick(sheet: RedFlagsDialog, qtbot: QtBot) -> None:
     qtbot.keyClick(sheet.lines[0].box, Key.Key_Down)
     assert sheet.focusWidget() is sheet.lines[1].box
     qtbot.keyClick(sheet.lines[1].box, Key.Key_Space)
@@ -63,28 +63,28 @@ def test_keys_step_and_tick(sheet: FlagsSheet, qtbot: QtBot) -> None:
     assert sheet.answer == RedFlagCheck(TODAY, (sheet.lines[1].flag.id,))
 
 
-def test_a_click_on_the_words_ticks(sheet: FlagsSheet, qtbot: QtBot) -> None:
+def test_a_click_on_the_words_ticks(sheet: RedFlagsDialog, qtbot: QtBot) -> None:
     qtbot.mouseClick(sheet.lines[2].sign, Qt.MouseButton.LeftButton)
     assert sheet.ticked == (sheet.lines[2].flag.id,)
 
 
-def test_the_most_urgent_advice_is_told(sheet: FlagsSheet) -> None:
+def test_the_most_urgent_advice_is_told(sheet: RedFlagsDialog) -> None:
     by_id = {line.flag.id: line for line in sheet.lines}
     by_id["urinary"].box.click()
     by_id["cauda-equina"].box.click()
     assert sheet.told.text().startswith("2 signs. Emergency")
 
 
-def test_nothing_ticked_is_an_answer_that_excludes_nothing(sheet: FlagsSheet) -> None:
+def test_nothing_ticked_is_an_answer_that_excludes_nothing(sheet: RedFlagsDialog) -> None:
     assert "excludes nothing" in sheet.told.text()
-    sheet.carry_on()
+    sheet.submit()
     assert sheet.answer == RedFlagCheck(TODAY, ())
 
 
 @pytest.mark.parametrize("typed", ["", "soon", "28 January 2027"])
-def test_a_day_that_cannot_be_is_told(sheet: FlagsSheet, typed: str) -> None:
+def test_a_day_that_cannot_be_is_told(sheet: RedFlagsDialog, typed: str) -> None:
     sheet.day.setText(typed)
-    sheet.carry_on()
+    sheet.submit()
     assert sheet.answer is None
     assert sheet.day_row.is_wrong
 
@@ -102,48 +102,48 @@ def test_a_flag_stands_first_on_folder_and_course_until_it_is_gone(
     assert folder.banner.y() < folder.title.y()
     assert folder.banner.told.text().startswith("Red flags on 27 January 2027. Assessment in")
     page.open(willow.course)
-    assert page.desk is not None
-    assert not page.desk.banner.isHidden()
-    layout = page.desk.layout()
+    assert page.controller is not None
+    assert not page.controller.banner.isHidden()
+    layout = page.controller.layout()
     assert layout is not None
-    assert layout.indexOf(page.desk.banner) < layout.indexOf(page.desk.body)
+    assert layout.indexOf(page.controller.banner) < layout.indexOf(page.controller.view)
     in_next_dialog(lambda sheet: tick(sheet, HOT))
-    page.desk.decide("flags")
-    assert page.desk.banner.isHidden()
+    page.controller.decide("flags")
+    assert page.controller.banner.isHidden()
     folder.open(willow.client)
     assert not folder.banner.isVisible()
     assert folder.asked.text() == "No red flag on 27 January 2027."
 
 
-def tick(sheet: FlagsSheet, flag: str) -> None:
+def tick(sheet: RedFlagsDialog, flag: str) -> None:
     (line,) = (one for one in sheet.lines if one.flag.id == flag)
     line.box.click()
     sheet.main_button.click()
 
 
 def test_the_letter_is_written_with_the_practitioners_words(
-    desk: Desk,
+    controller: CourseController,
     willow: Willow,
     qtbot: QtBot,
     monkeypatch: pytest.MonkeyPatch,
     tmp_path: Path,
 ) -> None:
     record_check(willow.practice, willow.client, RedFlagCheck(date(2027, 1, 26), (HOT,)), now=NOW)
-    desk.banner.show_client(willow.client)
+    controller.banner.show_client(willow.client)
     path = tmp_path / "letter.pdf"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
 
     def write(sheet: QWidget) -> None:
         qtbot.keyClicks(sheet.focusWidget(), "Please see her today.")
         in_next_dialog(close)
-        sheet.carry_on()  # type: ignore[attr-defined]
+        sheet.submit()  # type: ignore[attr-defined]
 
     def close(dialog: QWidget) -> None:
         (found,) = (one for one in dialog.findChildren(QPushButton) if one.text() == "Close")
         found.click()
 
     in_next_dialog(write)
-    desk.banner.letter.click()
+    controller.banner.letter.click()
     text = " ".join(page_texts(path.read_bytes()))
     assert "Ishbel Marr" in text
     assert "Please see her today." in text

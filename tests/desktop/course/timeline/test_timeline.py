@@ -14,10 +14,10 @@ from PySide6.QtGui import QMouseEvent, QPixmap
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.session import Session
-from sennight.desktop.course.timeline.layout import Kind, Scale, picture
-from sennight.desktop.course.timeline.paint import Heights, clear_of
+from sennight.desktop.course.timeline.layout import LaneKind, Scale, timeline_layout
+from sennight.desktop.course.timeline.painter import Heights, clear_of
 from sennight.desktop.course.timeline.view import Timeline
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.stretches import lay_out
 from support import course_cases
 
@@ -30,8 +30,8 @@ def session() -> Session:
 
 
 @pytest.fixture
-def timeline(qtbot: QtBot, session: Session, look: Look) -> Iterator[Timeline]:
-    made = Timeline(session, look)
+def timeline(qtbot: QtBot, session: Session, theme: Theme) -> Iterator[Timeline]:
+    made = Timeline(session, theme)
     qtbot.addWidget(made)
     made.resize(1100, made.sizeHint().height())
     made.show()
@@ -59,7 +59,7 @@ def test_a_day_is_found_where_it_was_put(start: date, days: int, n: int, width: 
 def test_labels_never_overlap_and_all_stands_inside(width: float, weeks: int) -> None:
     layout = lay_out(course_cases.full_course(decided=False, weeks=max(19, weeks)))
     label = 25.0
-    shown = picture(layout, left=LEFT, width=width, label=label, today=course_cases.TODAY)
+    shown = timeline_layout(layout, left=LEFT, width=width, label=label, today=course_cases.TODAY)
     told = [tick.x for tick in shown.weeks if tick.text]
     assert all(b - a >= label - 0.01 for a, b in pairwise(told))
     for bar in shown.bars:
@@ -67,7 +67,7 @@ def test_labels_never_overlap_and_all_stands_inside(width: float, weeks: int) ->
 
 
 def test_the_picture_has_what_the_course_has(session: Session) -> None:
-    shown = picture(
+    shown = timeline_layout(
         session.shown.layout, left=LEFT, width=WIDTH, label=20, today=course_cases.TODAY
     )
     assert [band.name for band in shown.phases] == ["loading", "maintenance", "taper"]
@@ -75,13 +75,18 @@ def test_the_picture_has_what_the_course_has(session: Session) -> None:
     assert len(shown.pauses) == 1
     assert [flag.revisions for flag in shown.flags] == [(0,), (1,), (2,)]
     kinds = {(bar.index, bar.kind) for bar in shown.bars}
-    assert {(2, Kind.OFF), (2, Kind.TAKEN), (3, Kind.AS_NEEDED), (0, Kind.TAKEN)} <= kinds
+    assert {
+        (2, LaneKind.OFF),
+        (2, LaneKind.TAKEN),
+        (3, LaneKind.AS_NEEDED),
+        (0, LaneKind.TAKEN),
+    } <= kinds
     assert {bar.index for bar in shown.bars if bar.in_flare} == {1, 4}
     assert shown.today is not None
 
 
 def test_phases_stand_one_behind_the_other(session: Session) -> None:
-    shown = picture(
+    shown = timeline_layout(
         session.shown.layout, left=LEFT, width=WIDTH, label=20, today=course_cases.TODAY
     )
     ends = [band.right for band in shown.phases]
@@ -125,7 +130,7 @@ def test_the_first_key_takes_the_first_mark_or_the_last(
 def test_the_picture_keeps_a_margin_at_the_right(timeline: Timeline) -> None:
     end = timeline.session.shown.layout.days.end
     right = timeline.shown.scale.x(end)
-    assert right == pytest.approx(timeline.width() - 1.5 * timeline.look.unit)
+    assert right == pytest.approx(timeline.width() - 1.5 * timeline.theme.unit)
 
 
 def test_escape_leaves_a_move(qtbot: QtBot, timeline: Timeline) -> None:
@@ -148,21 +153,21 @@ def test_an_end_is_dragged_to_days_or_with_shift_to_weeks(
     y = round(timeline.heights.band + 4)
     start = QPoint(round(timeline.shown.scale.x(end)), y)
     stop = QPoint(round(timeline.shown.scale.x(end + timedelta(days=10))), y)
-    held = Qt.KeyboardModifier.ShiftModifier if shift else Qt.KeyboardModifier.NoModifier
-    qtbot.mousePress(timeline, Qt.MouseButton.LeftButton, held, start)
-    timeline.mouseMoveEvent(_move(stop, held))
-    qtbot.mouseRelease(timeline, Qt.MouseButton.LeftButton, held, stop)
+    modifiers = Qt.KeyboardModifier.ShiftModifier if shift else Qt.KeyboardModifier.NoModifier
+    qtbot.mousePress(timeline, Qt.MouseButton.LeftButton, modifiers, start)
+    timeline.mouseMoveEvent(_move(stop, modifiers))
+    qtbot.mouseRelease(timeline, Qt.MouseButton.LeftButton, modifiers, stop)
     assert moved == [("loading", end + timedelta(days=snapped))]
 
 
-def _move(at: QPoint, held: Qt.KeyboardModifier) -> QMouseEvent:
+def _move(at: QPoint, modifiers: Qt.KeyboardModifier) -> QMouseEvent:
     return QMouseEvent(
         QEvent.Type.MouseMove,
         QPointF(at),
         QPointF(at),
         Qt.MouseButton.NoButton,
         Qt.MouseButton.LeftButton,
-        held,
+        modifiers,
     )
 
 
@@ -183,13 +188,13 @@ def test_flags_and_names_say_what_they_are(timeline: Timeline) -> None:
     assert timeline.tip_at(lane) == "Remedy t2"
 
 
-def test_it_draws_each_remedy_in_its_dye(timeline: Timeline, look: Look) -> None:
+def test_it_draws_each_remedy_in_its_dye(timeline: Timeline, theme: Theme) -> None:
     pixmap = QPixmap(timeline.size())
     timeline.render(pixmap)
     image = pixmap.toImage()
     bar = next(b for b in timeline.shown.bars if b.index == 0)
     rect = timeline.heights.lane_rect(0, bar.left, bar.right)
-    assert image.pixelColor(round(rect.left()) + 3, round(rect.center().y())) == look.dye(0)
+    assert image.pixelColor(round(rect.left()) + 3, round(rect.center().y())) == theme.dye(0)
 
 
 def test_words_stand_clear_of_the_line_of_today() -> None:
@@ -201,7 +206,7 @@ def test_words_stand_clear_of_the_line_of_today() -> None:
     assert late == QRectF(100, 0, 36, 20), "before it, where there is more room"
 
 
-def test_lanes_get_lower_than_their_text_only_as_far_as_it_can_be_read(look: Look) -> None:
-    high, low = Heights.of(look, 5, 1000), Heights.of(look, 12, 50)
-    assert high.lane > look.line
-    assert look.line > low.lane >= 0.9 * look.line * 100 / look.scale
+def test_lanes_get_lower_than_their_text_only_as_far_as_it_can_be_read(theme: Theme) -> None:
+    high, low = Heights.of(theme, 5, 1000), Heights.of(theme, 12, 50)
+    assert high.lane > theme.line
+    assert theme.line > low.lane >= 0.9 * theme.line * 100 / theme.scale

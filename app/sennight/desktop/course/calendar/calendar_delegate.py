@@ -13,7 +13,7 @@ from sennight.desktop.course.calendar.calendar_model import WeeksModel
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.theme import Role
 from sennight.domain.directions.plain_words import MONTH_NAMES, plain_amount, times_over
-from sennight.domain.schedule.weeks import Cell, Mark, State
+from sennight.domain.schedule.weeks import DayCell, RemedyMark, State
 from sennight.dyes import DYES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -46,10 +46,10 @@ class DayDelegate(QStyledItemDelegate):
 
     def set_brushes(self, brushes: Brushes) -> None:
         """Draw with another look."""
-        self.brushes, self.look, self.unit = brushes, brushes.look, brushes.unit
-        self._start = QPen(self.look.ink, max(1.5, self.look.scale / 70))
-        self._faint = QPen(self.look.outline)
-        self._pause = QPen(self.look.outline, max(1.0, self.unit / 3))
+        self.brushes, self.theme, self.unit = brushes, brushes.theme, brushes.unit
+        self._start = QPen(self.theme.ink, max(1.5, self.theme.scale / 70))
+        self._faint = QPen(self.theme.outline)
+        self._pause = QPen(self.theme.outline, max(1.0, self.unit / 3))
         self._quiet, self._strong = brushes.font(Role.QUIET), brushes.font(Role.STRONG)
         self._numbers = [_laid_out(str(n), self._quiet) for n in range(32)]
         metrics = brushes.metrics(Role.QUIET)
@@ -98,8 +98,8 @@ class DayDelegate(QStyledItemDelegate):
     def _cell_key(self, day: date) -> Key:
         cell, month = self.model.cell(day), self.model.month
         known, token = self._known, self._token
-        looks = tuple([known.get(id(mark)) or token(mark) for mark in cell.marks])
-        self._looks[day] = looks
+        themes = tuple([known.get(id(mark)) or token(mark) for mark in cell.marks])
+        self._looks[day] = themes
         return (
             day.day if day.day > 1 else -day.month,
             cell.in_course,
@@ -107,10 +107,10 @@ class DayDelegate(QStyledItemDelegate):
             day in self._begins,
             day == self.model.shown.today,
             month is None or day in month,
-            looks,
+            themes,
         )
 
-    def _token(self, mark: Mark) -> int:
+    def _token(self, mark: RemedyMark) -> int:
         """A number for a mark, the same for all marks that look the same."""
         taken = mark.stretch
         how = (taken.amount, taken.unit, len(taken.times)) if taken else ()
@@ -121,7 +121,7 @@ class DayDelegate(QStyledItemDelegate):
     def _draw_week(self, row: int, widths: tuple[int, ...], height: int, ratio: float) -> QPixmap:
         made = QPixmap(QSize(sum(widths), height) * ratio)
         made.setDevicePixelRatio(ratio)
-        made.fill(self.look.paper)
+        made.fill(self.theme.paper)
         painter = QPainter(made)
         left = 0
         for column, width in enumerate(widths):
@@ -146,11 +146,11 @@ class DayDelegate(QStyledItemDelegate):
             painter.setPen(self.brushes.today)
             painter.drawLine(QPointF(left + 3, bottom - 2), QPointF(right - 3, bottom - 2))
 
-    def _stack(self, painter: QPainter, rect: QRectF, cell: Cell) -> QPixmap:
+    def _stack(self, painter: QPainter, rect: QRectF, cell: DayCell) -> QPixmap:
         """The marks of a day, drawn once for all days of the course on which they look alike."""
         size, ratio = rect.size().toSize(), painter.device().devicePixelRatioF()
-        looks = self._looks.get(cell.day) or self._cell_key(cell.day)[-1]
-        key = (looks, cell.paused, size.width(), size.height(), ratio)
+        themes = self._looks.get(cell.day) or self._cell_key(cell.day)[-1]
+        key = (themes, cell.paused, size.width(), size.height(), ratio)
         found = self._stacks.get(key)
         if found is None:
             found = self._stacks[key] = QPixmap(size * ratio)
@@ -163,17 +163,17 @@ class DayDelegate(QStyledItemDelegate):
 
     def draw_in_hand(self, painter: QPainter, rect: QRectF, day: date, *, is_here: bool) -> None:
         """Draw the day in hand; its ring is strong while the keyboard is here."""
-        painter.fillRect(rect, self.look.selection)
+        painter.fillRect(rect, self.theme.selection)
         self.draw_day(painter, rect, day)
         painter.setPen(self.brushes.focus if is_here else self._faint)
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(rect.adjusted(1, 1, -2, -2))
 
-    def draw_marks(self, painter: QPainter, rect: QRectF, cell: Cell) -> None:
+    def draw_marks(self, painter: QPainter, rect: QRectF, cell: DayCell) -> None:
         """Draw what is taken on a day of the course."""
         raise NotImplementedError
 
-    def number(self, painter: QPainter, rect: QRectF, cell: Cell) -> None:
+    def number(self, painter: QPainter, rect: QRectF, cell: DayCell) -> None:
         """The number of the day."""
         painter.setFont(self._quiet)
         painter.setPen(self.brushes.quiet if cell.in_course else self._faint)
@@ -193,7 +193,7 @@ def _laid_out(text: str, font: QFont) -> QStaticText:
 class SheetDelegate(DayDelegate):
     """A day as marks, each remedy in a place of its own: stacked, or side by side in low rows."""
 
-    def draw_marks(self, painter: QPainter, rect: QRectF, cell: Cell) -> None:
+    def draw_marks(self, painter: QPainter, rect: QRectF, cell: DayCell) -> None:
         """A mark for each remedy."""
         left = rect.left() + self.number_width
         room = QRectF(left, rect.top() + 2, rect.right() - left - self.unit, rect.height() - 4)
@@ -220,7 +220,7 @@ class SheetDelegate(DayDelegate):
         left = room.left() + slot * (index % along)
         return QRectF(round(left), round(top), round(slot - 2), round(tall))
 
-    def _mark(self, painter: QPainter, bar: QRectF, mark: Mark) -> None:
+    def _mark(self, painter: QPainter, bar: QRectF, mark: RemedyMark) -> None:
         n = mark.index % len(DYES)
         if mark.state is State.OFF:
             painter.fillRect(bar, self.brushes.off[n])
@@ -245,7 +245,7 @@ class SheetDelegate(DayDelegate):
 class MonthDelegate(DayDelegate):
     """A day with its doses in words, as many as fit, the rest counted."""
 
-    def number(self, painter: QPainter, rect: QRectF, cell: Cell) -> None:
+    def number(self, painter: QPainter, rect: QRectF, cell: DayCell) -> None:
         """The number at the top, strong within the month."""
         month = self.model.month
         inside = month is None or cell.day in month
@@ -257,7 +257,7 @@ class MonthDelegate(DayDelegate):
         room = rect.adjusted(self.unit * 1.5, self.unit * 0.6, 0, 0)
         painter.drawText(room, TOP_LEFT, text)
 
-    def draw_marks(self, painter: QPainter, rect: QRectF, cell: Cell) -> None:
+    def draw_marks(self, painter: QPainter, rect: QRectF, cell: DayCell) -> None:
         """A line of words for each remedy, as many as the narrowest day has room for."""
         line = self._step()
         rect = QRectF(rect.topLeft(), QSizeF(min(rect.width(), self.narrowest), rect.height()))
@@ -281,7 +281,7 @@ class MonthDelegate(DayDelegate):
         line = self._step()
         return rect.height() - self.brushes.line - self.unit * 0.8 >= line * self._most
 
-    def _rest(self, painter: QPainter, room: QRectF, cell: Cell, told: int) -> None:
+    def _rest(self, painter: QPainter, room: QRectF, cell: DayCell, told: int) -> None:
         left = len(cell.marks) - told
         if not left and not (cell.paused and not cell.marks):
             return
@@ -294,7 +294,7 @@ class MonthDelegate(DayDelegate):
             text = f"+ {left}"
         painter.drawText(room, LEFT, text)
 
-    def _line(self, painter: QPainter, room: QRectF, mark: Mark) -> None:
+    def _line(self, painter: QPainter, room: QRectF, mark: RemedyMark) -> None:
         unit, n = self.unit, mark.index % len(DYES)
         painter.setFont(self._quiet)
         bar = QRectF(room.left() + unit * 1.5, room.top() + 2, unit * 0.8, room.height() - 4)
@@ -315,14 +315,14 @@ class MonthDelegate(DayDelegate):
             QRectF(left, room.top(), wide, room.height()), LEFT, self.said(mark, wide)
         )
 
-    def said(self, mark: Mark, wide: float) -> str:
+    def said(self, mark: RemedyMark, wide: float) -> str:
         """A mark's words: the longest of several ways to say it that fits."""
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
         ways = _ways(mark)
         return next((way for way in ways if measure(way) <= wide), ways[-1])
 
 
-def _ways(mark: Mark) -> tuple[str, ...]:
+def _ways(mark: RemedyMark) -> tuple[str, ...]:
     """Ways to say what a remedy does on a day, the longest first; its letter alone at last."""
     stretch = mark.stretch
     if stretch is None:

@@ -23,7 +23,7 @@ from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_amount, plain_date
 from sennight.domain.schedule.day_plan import AsNeededDose, DayDose, day_plan
-from sennight.domain.schedule.weeks import Cell, day_sentence
+from sennight.domain.schedule.weeks import DayCell, day_sentence
 
 CELL = Qt.ItemDataRole.UserRole + 1
 ENTRY = Qt.ItemDataRole.UserRole + 2
@@ -51,7 +51,7 @@ class WeeksModel(QAbstractTableModel):
         self.mondays: tuple[date, ...] = ()
         self.month: Span | None = None
         self.short_names = False
-        self._outside: dict[date, Cell] = {}
+        self._outside: dict[date, DayCell] = {}
 
     def show_course(self, shown: Shown) -> None:
         """All weeks of the course."""
@@ -79,18 +79,18 @@ class WeeksModel(QAbstractTableModel):
         weeks, column = divmod((day - self.mondays[0]).days, 7)
         return self.index(weeks, column) if 0 <= weeks < len(self.mondays) else NOWHERE
 
-    def cell(self, day: date) -> Cell:
+    def cell(self, day: date) -> DayCell:
         """A day of the sheet, or a blank one outside the course."""
         found = self.shown.cells.get(day)
         if found is None:
-            found = self._outside.setdefault(day, Cell(day, in_course=False))
+            found = self._outside.setdefault(day, DayCell(day, in_course=False))
         return found
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The weeks."""
         return 0 if parent.isValid() else len(self.mondays)
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """The days of a week."""
         return 0 if parent.isValid() else 7
 
@@ -108,7 +108,7 @@ class WeeksModel(QAbstractTableModel):
         """A day in full."""
         return day_sentence(self.shown.layout, self.cell(day))
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self,
         section: int,
         orientation: Qt.Orientation,
@@ -163,7 +163,7 @@ class DayModel(QAbstractListModel):
         self.shown, self.entries = shown, entries
         self.endResetModel()
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The entries."""
         return 0 if parent.isValid() else len(self.entries)
 

@@ -28,8 +28,8 @@ from sennight.desktop.course.calendar.day_grid import DayGrid
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.choices import Choices
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import text_label
 from sennight.domain.dates import add_months
 from sennight.domain.directions.plain_words import MONTH_NAMES, counted, plain_day
 
@@ -56,7 +56,7 @@ class CalendarScale(IntEnum):
 class EntryList(QListView):
     """The doses of a day; its keys belong to the calendar, but for Up and Down."""
 
-    def __init__(self, model: DayModel, calendar: Calendar) -> None:
+    def __init__(self, model: DayModel, calendar: CourseCalendar) -> None:
         super().__init__()
         self._calendar = calendar
         self.setModel(model)
@@ -65,7 +65,7 @@ class EntryList(QListView):
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setResizeMode(QListView.ResizeMode.Adjust)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Up and Down go from dose to dose, the rest moves the day."""
         if event.key() not in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             event.ignore()
@@ -75,7 +75,7 @@ class EntryList(QListView):
         super().keyPressEvent(event)
 
 
-class Calendar(QWidget):
+class CourseCalendar(QWidget):
     """Course, month and day of a session's course.
 
     `told` carries a day in full, as the pointer or the keyboard comes to it; `lines_wanted` is
@@ -89,20 +89,20 @@ class Calendar(QWidget):
     def __init__(
         self,
         session: Session,
-        look: Look,
+        theme: Theme,
         parent: QWidget | None = None,
         *,
         with_lines: bool = True,
     ) -> None:
         super().__init__(parent)
-        self.session, self.look, self.with_lines = session, look, with_lines
-        self.brushes = Brushes(look)
+        self.session, self.theme, self.with_lines = session, theme, with_lines
+        self.brushes = Brushes(theme)
         self._build_models()
         self._build_views()
         self._lay_out()
-        session.changed.connect(self._renew)
+        session.changed.connect(self._refresh)
         session.day_changed.connect(self._show_day)
-        self._renew()
+        self._refresh()
 
     def _build_models(self) -> None:
         shown = self.session.shown
@@ -132,10 +132,10 @@ class Calendar(QWidget):
         self.needed.setAccessibleName(self.tr("As needed"))
 
     def _lay_out(self) -> None:
-        self.title = words("", Role.HEADING)
+        self.title = text_label("", Role.HEADING)
         texts = (self.tr("Course"), self.tr("Month"), self.tr("Day"))
         lines = (self.tr("Lines"),) if self.with_lines else ()
-        self.scales = Choices((*texts, *lines), self.look)
+        self.scales = Choices((*texts, *lines), self.theme)
         self.scales.setAccessibleName(self.tr("Scale of the calendar"))
         self.scales.chosen.connect(self.show_scale)
         self.scales.setToolTip(self.tr("Keys 1, 2, 3 and 4"))
@@ -148,7 +148,7 @@ class Calendar(QWidget):
             self.stack.addWidget(page)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(self.look.unit)
+        layout.setSpacing(self.theme.unit)
         layout.addLayout(head)
         layout.addWidget(self.stack, 1)
 
@@ -156,27 +156,27 @@ class Calendar(QWidget):
         page = QWidget()
         layout = QHBoxLayout(page)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(self.look.unit * 4)
+        layout.setSpacing(self.theme.unit * 4)
         layout.addWidget(self.timed, 2)
         self.side = QWidget()
         side = QVBoxLayout(self.side)
         side.setContentsMargins(0, 0, 0, 0)
-        side.addWidget(words(self.tr("As needed"), Role.QUIET))
+        side.addWidget(text_label(self.tr("As needed"), Role.QUIET))
         side.addWidget(self.needed, 1)
         layout.addWidget(self.side, 1)
         return page
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.look, self.brushes = look, Brushes(look)
+        self.theme, self.brushes = theme, Brushes(theme)
         for delegate in (self.sheet_delegate, self.month_delegate):
             delegate.set_brushes(self.brushes)
         for entry in (self.timed_delegate, self.needed_delegate):
             entry.set_brushes(self.brushes)
         self.sheet.set_brushes(self.brushes)
         self.month.set_brushes(self.brushes)
-        self.scales.set_look(look)
-        self._renew()
+        self.scales.apply_theme(theme)
+        self._refresh()
 
     @property
     def scale(self) -> CalendarScale:
@@ -203,7 +203,7 @@ class Calendar(QWidget):
 
     # Showing
 
-    def _renew(self) -> None:
+    def _refresh(self) -> None:
         shown, day = self.session.shown, self.session.day
         self.sheet_model.show_course(shown)
         self.month_model.show_month(shown, day)

@@ -41,13 +41,13 @@ class EntryDelegate(QStyledItemDelegate):
 
     def set_brushes(self, brushes: Brushes) -> None:
         """Draw with another look."""
-        self.brushes, self.look = brushes, brushes.look
+        self.brushes, self.theme = brushes, brushes.theme
 
     @property
     def _line(self) -> float:
-        return self.look.line + self.brushes.unit * 1.2
+        return self.theme.line + self.brushes.unit * 1.2
 
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: N802
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """As many lines as remedies and ceilings take, and some air."""
         entry: DayEntry = index.data(ENTRY)
         view = option.widget
@@ -69,7 +69,7 @@ class EntryDelegate(QStyledItemDelegate):
         rect = QRectF(option.rect)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if option.state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(rect, self.look.selection)
+            painter.fillRect(rect, self.theme.selection)
         left = rect.left()
         if entry.minute is not None:
             left = self._time(painter, rect, entry, index.row())
@@ -96,7 +96,7 @@ class EntryDelegate(QStyledItemDelegate):
             QPointF(x, middle if row == self.model.rowCount() - 1 else rect.bottom()),
         )
         painter.setPen(b.ink)
-        painter.setBrush(self.look.ink if entry.doses else self.look.paper)
+        painter.setBrush(self.theme.ink if entry.doses else self.theme.paper)
         painter.drawEllipse(QPointF(x, middle), unit * 0.6, unit * 0.6)
         return x + unit * 3
 

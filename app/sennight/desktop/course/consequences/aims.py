@@ -8,11 +8,11 @@ from dataclasses import replace
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.tag_lines import TagLines
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.courses.courses import Course
@@ -36,13 +36,13 @@ class AimLine(QWidget):
         self.remove.setAccessibleName(self.tr("Take out {name}").format(name=name))
         self.remove.clicked.connect(lambda: self.removed.emit(action))
         head = QHBoxLayout()
-        head.addWidget(words(name[:1].upper() + name[1:], Role.STRONG, wrap=True), 1)
+        head.addWidget(text_label(name[:1].upper() + name[1:], Role.STRONG, wrap=True), 1)
         head.addWidget(self.remove)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
         layout.addLayout(head)
-        layout.addWidget(words(vocabulary().actions[action], Role.QUIET, wrap=True))
+        layout.addWidget(text_label(vocabulary().actions[action], Role.QUIET, wrap=True))
 
 
 class AimsField(TagLines[AimLine]):
@@ -65,22 +65,24 @@ class AimsField(TagLines[AimLine]):
         self.changed.emit()
 
 
-class AimsSheet(Sheet):
+class AimsDialog(FormDialog):
     """Asks which actions are wanted; `course` is the course that wants them."""
 
-    def __init__(self, course: Course, held: MateriaMedica, parent: QWidget | None) -> None:
+    def __init__(
+        self, course: Course, materia_medica: MateriaMedica, parent: QWidget | None
+    ) -> None:
         super().__init__(
             parent,
-            translate("AimsSheet", "Actions wanted"),
-            do=translate("AimsSheet", "Want these"),
+            translate("AimsDialog", "Actions wanted"),
+            do=translate("AimsDialog", "Want these"),
         )
         self._before = course
-        self._borne = _borne_by(course, held)
+        self._borne = _borne_by(course, materia_medica)
         self.field = AimsField(course.protocol.aims)
-        form = Form()
+        form = FieldForm()
         self.row = form.row(self.tr("Add an action"), self.field)
         form.keep_together()
-        self.said = words("", Role.STRONG, wrap=True)
+        self.said = text_label("", Role.STRONG, wrap=True)
         self.said.setAccessibleName(self.tr("What is missing"))
         self.foot.addWidget(self.said)
         self.field.changed.connect(self._tell)
@@ -104,7 +106,7 @@ class AimsSheet(Sheet):
         """Whether other actions are chosen than were wanted before."""
         return self.course != self._before
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Accept, unless a word is typed that was not chosen."""
         if self.field.entry.text().strip():
             self.row.wrong(self.field.entry.problem())
@@ -113,26 +115,28 @@ class AimsSheet(Sheet):
         self.accept()
 
 
-def _borne_by(course: Course, held: MateriaMedica) -> Callable[[Course], tuple[Coverage, ...]]:
+def _borne_by(
+    course: Course, materia_medica: MateriaMedica
+) -> Callable[[Course], tuple[Coverage, ...]]:
     """Works out what is borne when other actions are wanted, the days being laid out once."""
     layout = lay_out(course)
-    rows = exposures(layout, held)
-    return lambda wanting: coverage(replace(layout, course=wanting), rows, held)
+    rows = exposures(layout, materia_medica)
+    return lambda wanting: coverage(replace(layout, course=wanting), rows, materia_medica)
 
 
 def gaps_sentence(aims: tuple[str, ...], rows: tuple[Coverage, ...]) -> str:
     """Which of the wanted actions nothing bears, and in which phases."""
     if not aims:
-        return translate("AimsSheet", "No action is wanted, so none can be missing.")
+        return translate("AimsDialog", "No action is wanted, so none can be missing.")
     gaps: dict[str, list[str]] = {}
     for row in rows:
         if row.is_gap:
             gaps.setdefault(row.action, []).append(row.phase)
     if not gaps:
-        return translate("AimsSheet", "Every wanted action is borne in every phase.")
-    missing = translate("AimsSheet", "{action} in {phases}")
+        return translate("AimsDialog", "Every wanted action is borne in every phase.")
+    missing = translate("AimsDialog", "{action} in {phases}")
     said = [
         missing.format(action=tag_words(action), phases=listed(phases))
         for action, phases in gaps.items()
     ]
-    return translate("AimsSheet", "Nothing bears {gaps}.").format(gaps="; ".join(said))
+    return translate("AimsDialog", "Nothing bears {gaps}.").format(gaps="; ".join(said))

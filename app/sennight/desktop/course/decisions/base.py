@@ -13,11 +13,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form, Row, TypedField
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.theme import Role
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.compare import Comparison, compare
 from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.courses.courses import Revision
@@ -37,23 +37,23 @@ class FieldError(Exception):
         super().__init__(message)
 
 
-class Decision(Sheet):
+class Decision(FormDialog):
     """Asks for one revision; a subclass builds the fields and makes the revision of them."""
 
     def __init__(self, session: Session, parent: QWidget | None, *, title: str, do: str) -> None:
         super().__init__(parent, title, do=do)
         self.session = session
         self.today: date = session.shown.today
-        self.form = Form()
-        self.rows: dict[str, Row] = {}
+        self.form = FieldForm()
+        self.rows: dict[str, FieldRow] = {}
         self._reminders = set(reminder_events(session.shown.layout))
         self._is_built = False
         self.build()
         self.reason = QLineEdit()
         self.add("reason", self.tr("Why"), self.reason)
         self.reason.textEdited.connect(self.check)
-        self.told = words("", Role.STRONG, wrap=True)
-        self.detail = words("", Role.QUIET, wrap=True)
+        self.told = text_label("", Role.STRONG, wrap=True)
+        self.detail = text_label("", Role.QUIET, wrap=True)
         self.told.setAccessibleName(self.tr("What will change"))
         self._arrange()
         self._is_built = True
@@ -62,7 +62,7 @@ class Decision(Sheet):
 
     def _arrange(self) -> None:
         note = self.tr("A decision stays on record and cannot be undone; another can correct it.")
-        for part in (self.told, words(note, Role.QUIET, wrap=True)):
+        for part in (self.told, text_label(note, Role.QUIET, wrap=True)):
             self.foot.addWidget(part)
         body = QWidget()
         layout = QVBoxLayout(body)
@@ -82,7 +82,7 @@ class Decision(Sheet):
         """The revision as the fields have it; raises FieldError."""
         raise NotImplementedError
 
-    def add(self, name: str, label: str, field: QWidget, help_text: str = "") -> Row:
+    def add(self, name: str, label: str, field: QWidget, help_text: str = "") -> FieldRow:
         """Add a field under its name."""
         row = self.form.row(label, field, help_text=help_text)
         self.rows[name] = row
@@ -184,7 +184,7 @@ class Decision(Sheet):
             told = f"{told.removesuffix('.')}; {counted(moved, self.tr('reminder'))} change."
         return told
 
-    def carry_on(self) -> None:
+    def submit(self) -> None:
         """Make the decision."""
         if self.main_button.isEnabled() and self.session.decide(self.revision()):
             self.accept()

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.course.decisions.base import Decision, FieldError
 from sennight.desktop.course.session import Session
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.parts.typed import Explained, explain_directions
@@ -15,24 +15,24 @@ from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.parser import DirectionsError, parse_directions
 
 
-class OtherDirections(Decision):
+class ChangeDirections(Decision):
     """A remedy is taken in another way from some day on."""
 
     def __init__(
         self,
         session: Session,
-        look: Look,
+        theme: Theme,
         parent: QWidget | None = None,
         *,
         remedy: str = "",
         take: Directions | None = None,
     ) -> None:
-        self._look, self._remedy, self._take = look, remedy, take
+        self._theme, self._remedy, self._take = theme, remedy, take
         super().__init__(
             session,
             parent,
-            title=translate("OtherDirections", "Other directions"),
-            do=translate("OtherDirections", "Change them"),
+            title=translate("ChangeDirections", "Other directions"),
+            do=translate("ChangeDirections", "Change them"),
         )
 
     def build(self) -> None:
@@ -40,7 +40,7 @@ class OtherDirections(Decision):
         course = self.session.course
         names = [(remedy.name, remedy.id) for remedy in course.remedies]
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
-        self.take = DirectionsEdit(self._explain, self._look)
+        self.take = DirectionsEdit(self._explain, self._theme)
         self.add("take", self.tr("Directions"), self.take)
         day = max(self.session.day, self.today)
         self.first = self.add_date("from", self.tr("From"), day)
@@ -55,7 +55,7 @@ class OtherDirections(Decision):
         """How the chosen remedy is taken in the phase in hand."""
         remedy = self.remedy.currentData()
         lines = [line for line in self.session.phase.lines if line.remedy == remedy]
-        return str(lines[0].take) if lines else ""
+        return str(lines[0].directions) if lines else ""
 
     def _explain(self, text: str) -> Explained:
         return explain_directions(text, self.session.course.client.day)
@@ -80,7 +80,7 @@ class OtherDirections(Decision):
             reason=self.why,
             remedy=str(self.remedy.currentData()),
             first=self.day_of("from", self.first),
-            take=take,
+            directions=take,
             last=self.day_or_none("to", self.last),
         )
 

@@ -12,20 +12,20 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.diary_grid import DiaryGrid
 from sennight.desktop.course.diary.diary_model import DiaryModel
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 from sennight.domain.follow_up.adherence import adherence
 
 NO_BREAK = "\u00a0"
 """A space at which a line does not end."""
 
 
-class DiaryDialog(Sheet):
+class DiaryDialog(FormDialog):
     """The grid, what the draft would come to, and saving it."""
 
-    def __init__(self, model: DiaryModel, look: Look, parent: QWidget | None = None) -> None:
+    def __init__(self, model: DiaryModel, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(
             parent,
             translate("DiaryDialog", "Enter diary"),
@@ -35,24 +35,24 @@ class DiaryDialog(Sheet):
         self.leave_button.setText(self.tr("Later, keep the draft"))
         self.main_button.setAutoDefault(False)
         self.main_button.setDefault(False)
-        self.grid = DiaryGrid(model, look)
-        self.figure = words("", Role.STRONG, wrap=True)
+        self.grid = DiaryGrid(model, theme)
+        self.figure = text_label("", Role.STRONG, wrap=True)
         keys = self.tr(
             "Arrows move. Space: all, part, missed. Digits: a count. D: the whole day taken. "
             "W: the whole week taken. Delete: take the draft back."
         )
-        self.letters = words(self._letters(), Role.QUIET, wrap=True)
+        self.letters = text_label(self._letters(), Role.QUIET, wrap=True)
         self.grid.names_shown.connect(self.letters.setHidden)
         body = QWidget()
         room = QVBoxLayout(body)
         room.setContentsMargins(0, 0, 0, 0)
-        room.addWidget(words(keys, Role.QUIET, wrap=True))
+        room.addWidget(text_label(keys, Role.QUIET, wrap=True))
         room.addWidget(self.letters)
         room.addWidget(self.grid, 1)
         self.foot.addWidget(self.figure)
         self.set_body(body, columns=112, lines=40)
-        model.dataChanged.connect(self._say)
-        self._say()
+        model.dataChanged.connect(self._update_text)
+        self._update_text()
         self.grid.setFocus()
 
     def _letters(self) -> str:
@@ -64,7 +64,7 @@ class DiaryDialog(Sheet):
             for n, remedy in enumerate(self.model.remedies)
         )
 
-    def _say(self) -> None:
+    def _update_text(self) -> None:
         entries = self.model.with_draft()
         found = adherence(self.model.shown.layout, entries).overall if entries else None
         if found is None or found.proportion is None:

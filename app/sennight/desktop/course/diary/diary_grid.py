@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.tables import Index
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES
 from sennight.dyes import DYES
@@ -63,13 +63,13 @@ class DiaryDelegate(QStyledItemDelegate):
             painter.drawText(text, LEFT, index.data())
         if option.state & QStyle.StateFlag.State_Selected:
             is_here = option.state & QStyle.StateFlag.State_HasFocus
-            painter.setPen(b.focus if is_here else b.look.outline)
+            painter.setPen(b.focus if is_here else b.theme.outline)
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(rect.adjusted(1, 1, -2, -2))
 
     def _fullness(self, painter: QPainter, bar: QRectF, index: Index) -> None:
         due, count = index.data(DUE), index.data(COUNT)
-        painter.fillRect(bar, self.brushes.look.hover)
+        painter.fillRect(bar, self.brushes.theme.hover)
         if count is not None:
             full = QRectF(bar)
             full.setWidth(bar.width() * min(1.0, count / max(1, due or 1)))
@@ -93,15 +93,15 @@ class RemedyHeads(QHeaderView):
         names = (measure(remedy.name) for remedy in self.diary.remedies)
         return max(names, default=0.0) + self.brushes.unit * 7
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """A line of text, and air."""
-        return QSize(super().sizeHint().width(), self.brushes.look.line + self.brushes.unit * 3)
+        return QSize(super().sizeHint().width(), self.brushes.theme.line + self.brushes.unit * 3)
 
-    def paintSection(self, painter: QPainter, rect: QRect, column: int) -> None:  # noqa: N802
+    def paintSection(self, painter: QPainter, rect: QRect, column: int) -> None:
         """Draw one head."""
         b, unit, room = self.brushes, self.brushes.unit, QRectF(rect)
-        painter.fillRect(rect, b.look.paper)
-        spot = QRectF(room.left() + unit, room.top() + unit, unit * 3.5, b.look.line)
+        painter.fillRect(rect, b.theme.paper)
+        spot = QRectF(room.left() + unit, room.top() + unit, unit * 3.5, b.theme.line)
         draw_letter(painter, b, spot, column)
         if self.says_names:
             painter.setFont(b.font(Role.QUIET))
@@ -117,7 +117,7 @@ class DayHeads(QHeaderView):
         super().__init__(Qt.Orientation.Vertical, parent)
         self.diary, self.brushes = diary, brushes
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """Wide enough for the longest day."""
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
         return QSize(round(self._week_width() + measure("Wed 30 Sep") + self.brushes.unit * 2), 10)
@@ -126,10 +126,10 @@ class DayHeads(QHeaderView):
         unit = self.brushes.unit
         return self.brushes.metrics(Role.STRONG).horizontalAdvance("00") + unit
 
-    def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:  # noqa: N802
+    def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:
         """Draw one head."""
         b, room, days = self.brushes, QRectF(rect), self.diary.days
-        painter.fillRect(rect, b.look.paper)
+        painter.fillRect(rect, b.theme.paper)
         painter.setPen(b.hairline)
         if rect.top() > 0:
             painter.drawLine(room.topLeft(), room.topRight())
@@ -152,9 +152,9 @@ class DiaryGrid(QTableView):
 
     names_shown = Signal(bool)
 
-    def __init__(self, model: DiaryModel, look: Look) -> None:
+    def __init__(self, model: DiaryModel, theme: Theme) -> None:
         super().__init__()
-        self.diary, brushes = model, Brushes(look)
+        self.diary, brushes = model, Brushes(theme)
         self.setModel(model)
         self.setItemDelegate(DiaryDelegate(brushes, self))
         self.heads = RemedyHeads(model, brushes, self)
@@ -169,11 +169,11 @@ class DiaryGrid(QTableView):
         if model.rowCount():
             self.setCurrentIndex(model.index(model.first_without_entry(), 0))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Rows that end where the view ends; names where they fit; the day in hand in view."""
         super().resizeEvent(event)
-        names, look = self.heads, self.heads.brushes.look
-        least, wanted = look.line + look.unit * 3, names.sizeHint().height()
+        names, theme = self.heads, self.heads.brushes.theme
+        least, wanted = theme.line + theme.unit * 3, names.sizeHint().height()
         room = self.viewport().height() + names.height() - wanted
         fit = max(1, room // least)
         row = least if self.diary.rowCount() <= fit else max(least, room // fit)
@@ -188,7 +188,7 @@ class DiaryGrid(QTableView):
         if self.currentIndex().isValid():
             self.scrollTo(self.currentIndex())
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Key in what was taken; the rest moves about."""
         at, text = self.currentIndex(), event.text()
         if not at.isValid():
@@ -198,7 +198,7 @@ class DiaryGrid(QTableView):
         if key == Qt.Key.Key_Space:
             self.diary.cycle(row, column)
         elif text.isdecimal():
-            self.diary.put([row], [column], int(text))
+            self.diary.set_taken([row], [column], int(text))
             self._move(row + 1, column)
         elif key == Qt.Key.Key_D:
             self.diary.put_all_taken([row])

@@ -45,11 +45,11 @@ class DiaryModel(QAbstractTableModel):
             if mark.stretch is not None
         }
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The days."""
         return 0 if parent.isValid() else len(self.days)
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """The remedies."""
         return 0 if parent.isValid() else len(self.remedies)
 
@@ -92,7 +92,7 @@ class DiaryModel(QAbstractTableModel):
         name = self.remedies[column].name
         return f"{plain_day(self.days[row])}, {name}: {said} of {due or 0} due"
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self,
         section: int,
         orientation: Qt.Orientation,
@@ -114,7 +114,7 @@ class DiaryModel(QAbstractTableModel):
 
     # Keying in
 
-    def put(self, rows: Iterable[int], columns: Iterable[int], count: int | None) -> None:
+    def set_taken(self, rows: Iterable[int], columns: Iterable[int], count: int | None) -> None:
         """Key in a count for cells, however many are due."""
         self._put({(row, column): count for row in rows for column in columns})
 

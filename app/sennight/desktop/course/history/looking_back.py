@@ -10,15 +10,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.course.calendar.calendar_view import Calendar
+from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.session import SaveError, Session, Shown
 from sennight.desktop.course.timeline.view import Timeline
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
 from sennight.desktop.kit.reading import read_date
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import words
+from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import plain_date
@@ -42,11 +42,11 @@ def _kept(_course: Course) -> None:
     raise SaveError(translate("LookBack", "A look back changes nothing."))
 
 
-class LookBack(Sheet):
+class LookBack(FormDialog):
     """Asks for a day, and shows the course as it stood then."""
 
     def __init__(
-        self, shown: Shown, history: History, look: Look, parent: QWidget | None = None
+        self, shown: Shown, history: History, theme: Theme, parent: QWidget | None = None
     ) -> None:
         super().__init__(
             parent,
@@ -58,18 +58,18 @@ class LookBack(Sheet):
         self.day = TypedField(read_date)
         self.day.setText(plain_date(shown.today))
         self.day.editingFinished.connect(self.look_back)
-        self.form = Form()
+        self.form = FieldForm()
         self.row = self.form.row(self.tr("Day"), self.day)
-        self.told = words("", wrap=True)
-        self.decisions = words("", Role.QUIET, wrap=True)
+        self.told = text_label("", wrap=True)
+        self.decisions = text_label("", Role.QUIET, wrap=True)
         self.session = Session(
             shown.course, _kept, today=shown.today, undo_stack=QUndoStack(self), parent=self
         )
-        self.timeline = Timeline(self.session, look)
+        self.timeline = Timeline(self.session, theme)
         self.timeline.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.timeline.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.calendar = Calendar(self.session, look, with_lines=False)
-        self.calendar.setMinimumHeight(look.line * 14)
+        self.calendar = CourseCalendar(self.session, theme, with_lines=False)
+        self.calendar.setMinimumHeight(theme.line * 14)
         self.set_body(self._body_of(), columns=120, lines=44)
         self.look_back()
 
@@ -85,7 +85,7 @@ class LookBack(Sheet):
     def look_back(self) -> None:
         """Show the course as it stood on the day that is typed."""
         self.row.explain("")
-        day = take(self.row, self.day)
+        day = read_field(self.row, self.day)
         if day is None:
             return
         number, when, course = version_on(self.history, day)

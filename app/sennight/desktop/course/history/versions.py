@@ -9,12 +9,12 @@ from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
 
 from sennight.desktop.course.history.looking_back import as_it_stood
 from sennight.desktop.course.session import Shown, try_out
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form, TypedField, take
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
 from sennight.desktop.kit.reading import read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import hairline, words
+from sennight.desktop.kit.widgets import hairline, text_label
 from sennight.domain.courses.compare import compare
 from sennight.domain.courses.compare_words import sentences
 from sennight.domain.courses.courses import Course
@@ -22,7 +22,7 @@ from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import plain_date
 
 
-class VersionsDialog(Sheet):
+class VersionsDialog(FormDialog):
     """Chooses two versions, each as it stood on a day if asked, and says what differs."""
 
     def __init__(
@@ -38,17 +38,17 @@ class VersionsDialog(Sheet):
         )
         self.shown, self.history = shown, tuple(reversed(history))
         self.leave_button.hide()
-        self.form = Form()
+        self.form = FieldForm()
         self.before = self._side(self.tr("From version"), len(self.history) - 1)
         self.after = self._side(self.tr("To version"), 0)
-        self.told = words("", wrap=True)
+        self.told = text_label("", wrap=True)
         body = QWidget()
         room = QVBoxLayout(body)
         room.setContentsMargins(0, 0, 0, 0)
         room.addWidget(self.form)
         room.addWidget(hairline())
         room.addWidget(self.told)
-        room.addWidget(words(self._decisions(), Role.QUIET, wrap=True))
+        room.addWidget(text_label(self._decisions(), Role.QUIET, wrap=True))
         room.addStretch(1)
         self.set_body(body, columns=92, lines=32)
         self.compare()
@@ -69,7 +69,7 @@ class VersionsDialog(Sheet):
         course = self.history[max(0, box.currentIndex())][2]
         row = next(row for row in self.form.rows if row.field is field)
         row.explain("")
-        day = take(row, field)
+        day = read_field(row, field)
         return as_it_stood(course, day) if day else course
 
     def compare(self) -> None:

@@ -77,7 +77,7 @@ class LineDelegate(QStyledItemDelegate):
         b, unit, rect = self.brushes, self.brushes.unit, QRectF(option.rect)
         state = option.state
         if state & QStyle.StateFlag.State_Selected:
-            painter.fillRect(rect, b.look.hover)
+            painter.fillRect(rect, b.theme.hover)
         painter.setPen(b.hairline)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         column = index.column()
@@ -86,7 +86,7 @@ class LineDelegate(QStyledItemDelegate):
             left = unit * 5
             place = index.data(PLACE)
             if place >= 0:
-                spot = QRectF(rect.left(), rect.top() + unit, unit * 3.5, b.look.line)
+                spot = QRectF(rect.left(), rect.top() + unit, unit * 3.5, b.theme.line)
                 draw_letter(painter, b, spot, place)
         room = QRectF(
             rect.left() + left,
@@ -129,7 +129,7 @@ class LineDelegate(QStyledItemDelegate):
         if plain:
             high = self._wrapped(Role.TEXT, text or "x", room.width())
             painter.setFont(b.font(Role.QUIET))
-            painter.setPen(QPen(b.look.alarm) if wrong else b.quiet)
+            painter.setPen(QPen(b.theme.alarm) if wrong else b.quiet)
             painter.drawText(room.adjusted(0, high, 0, 0), WRAP, plain)
 
     def _wave(self, painter: QPainter, room: QRectF, text: str, wrong: tuple[int, int]) -> None:
@@ -139,12 +139,12 @@ class LineDelegate(QStyledItemDelegate):
         left = room.left() + metrics.horizontalAdvance(text[:start])
         right = left + max(metrics.horizontalAdvance(text[start:end]), self.brushes.unit * 2.0)
         y = room.top() + metrics.ascent() + 3
-        painter.setPen(QPen(self.brushes.look.alarm, 1.5, Qt.PenStyle.DotLine))
+        painter.setPen(QPen(self.brushes.theme.alarm, 1.5, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(left, y), QPointF(min(right, room.right()), y))
 
     # Editing
 
-    def createEditor(  # noqa: N802 - Qt's name
+    def createEditor(
         self, parent: QWidget, _option: QStyleOptionViewItem, index: Index
     ) -> QWidget:
         """A field that finds a remedy, or one that reads directions."""
@@ -152,7 +152,7 @@ class LineDelegate(QStyledItemDelegate):
             return self._remedy_field(parent, index.row())
         column = index.column()
         edit = DirectionsEdit(
-            lambda text: self.model.explain(text, column), self.brushes.look, parent
+            lambda text: self.model.explain(text, column), self.brushes.theme, parent
         )
         edit.setAccessibleName(str(self.model.headerData(column, Qt.Orientation.Horizontal)))
         edit.explained.connect(self.explained)
@@ -180,7 +180,7 @@ class LineDelegate(QStyledItemDelegate):
         self._done(field)
         self.named.emit(row)
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Enter and Tab in the field for a remedy go on only where one was found."""
         if isinstance(watched, RemedyField) and isinstance(event, QKeyEvent):
             is_press = event.type() == QEvent.Type.KeyPress
@@ -189,7 +189,7 @@ class LineDelegate(QStyledItemDelegate):
                 return True
         return super().eventFilter(watched, event)
 
-    def setEditorData(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+    def setEditorData(self, editor: QWidget, index: Index) -> None:
         """Begin with what is there; a new line has no remedy yet."""
         if isinstance(editor, RemedyField) and index.row() >= len(self.model.lines):
             return
@@ -197,24 +197,22 @@ class LineDelegate(QStyledItemDelegate):
             editor.setText(str(index.data(Qt.ItemDataRole.EditRole)))
             editor.selectAll()
 
-    def setModelData(  # noqa: N802 - Qt's name
-        self, editor: QWidget, model: QAbstractItemModel, index: Index
-    ) -> None:
+    def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: Index) -> None:
         """Hand over what was typed or chosen."""
         if isinstance(editor, RemedyField):
             model.setData(index, editor.remedy())
         elif isinstance(editor, DirectionsEdit):
             model.setData(index, editor.text())
 
-    def updateEditorGeometry(  # noqa: N802 - Qt's name
+    def updateEditorGeometry(
         self, editor: QWidget, option: QStyleOptionViewItem, _index: Index
     ) -> None:
         """Over the text; the plain words beneath stay in view."""
         rect = option.rect
-        high = min(rect.height(), self.brushes.look.line + self.brushes.unit * 3)
+        high = min(rect.height(), self.brushes.theme.line + self.brushes.unit * 3)
         editor.setGeometry(rect.x(), rect.y(), rect.width(), high)
 
-    def destroyEditor(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+    def destroyEditor(self, editor: QWidget, index: Index) -> None:
         """Nothing is being typed any more."""
         super().destroyEditor(editor, index)
         self.explained.emit("", False)  # noqa: FBT003 - a signal takes no names

@@ -9,8 +9,8 @@ from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.course.lines.lines_view import LinesView
 from sennight.desktop.course.lines.phase_bar import PhaseBar
 from sennight.desktop.course.session import Session
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import restyle, words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import restyle, text_label
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -19,15 +19,15 @@ class LinesEditor(QWidget):
 
     asked = Signal(object)
 
-    def __init__(self, session: Session, look: Look) -> None:
+    def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__()
         self.model = LinesModel(session, self)
-        self.bar = PhaseBar(session, look)
-        self.table = LinesView(self.model, look)
-        self.said = words("", Role.QUIET, wrap=True)
+        self.bar = PhaseBar(session, theme)
+        self.table = LinesView(self.model, theme)
+        self.said = text_label("", Role.QUIET, wrap=True)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, look.unit * 2, 0, 0)
-        layout.setSpacing(look.unit)
+        layout.setContentsMargins(0, theme.unit * 2, 0, 0)
+        layout.setSpacing(theme.unit)
         layout.addWidget(self.bar)
         layout.addWidget(self.table, 1)
         layout.addWidget(self.said)
@@ -43,10 +43,10 @@ class LinesEditor(QWidget):
         self.table.delegate.explained.connect(self._explain)
         self.model.session.changed.connect(lambda: self._explain("", wrong=False))
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.bar.set_look(look)
-        self.table.set_look(look)
+        self.bar.apply_theme(theme)
+        self.table.apply_theme(theme)
 
     def set_shelf(self, remedies: tuple[Remedy, ...]) -> None:
         """The remedies on the shelf, which a line can take beside the course's own."""

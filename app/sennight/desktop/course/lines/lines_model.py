@@ -53,7 +53,7 @@ PLACE = Qt.ItemDataRole.UserRole + 13
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class LineEditRequest:
     """An edit that is asked for; where it gives a line other directions, or adds one, which."""
 
     words: str
@@ -77,10 +77,10 @@ class LinesModel(QAbstractTableModel):
         self._begun = False
         self._new: Remedy | None = None
         self.lines: tuple[Line, ...] = session.phase.lines
-        session.changed.connect(self.renew)
+        session.changed.connect(self.refresh)
         session.phase_changed.connect(self._other_phase)
 
-    def renew(self) -> None:
+    def refresh(self) -> None:
         """Show the phase as the course has it now; drafts stay."""
         self.beginResetModel()
         self.lines = self.session.phase.lines
@@ -100,15 +100,15 @@ class LinesModel(QAbstractTableModel):
 
     # Shape
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The lines, and the one begun."""
         return 0 if parent.isValid() else len(self.lines) + self._begun
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """Remedy, directions, steps, until."""
         return 0 if parent.isValid() else len(Column)
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self,
         section: int,
         orientation: Qt.Orientation,
@@ -184,7 +184,7 @@ class LinesModel(QAbstractTableModel):
             return ""
         line = self.lines[row]
         if column == Column.TAKE:
-            return str(line.take)
+            return str(line.directions)
         return steps_text(line.steps) if column == Column.STEPS else self._until(line)
 
     def _key(self, row: int, column: int) -> tuple[str, str, int]:
@@ -219,9 +219,7 @@ class LinesModel(QAbstractTableModel):
 
     # Editing
 
-    def setData(  # noqa: N802 - Qt's name
-        self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole
-    ) -> bool:
+    def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
         """Take what was typed: into the course where it is valid, else as a draft."""
         if role != Qt.ItemDataRole.EditRole or not index.isValid():
             return False
@@ -255,11 +253,11 @@ class LinesModel(QAbstractTableModel):
             line = Line(remedy.id, take)
             added = add_line(protocol, phase, line)
             course = with_remedy(replace(self.session.course, protocol=added), remedy)
-            self.asked.emit(Asked(self.tr("Add a line"), course, remedy.id, added=line))
-        elif take != self.lines[row].take:
+            self.asked.emit(LineEditRequest(self.tr("Add a line"), course, remedy.id, added=line))
+        elif take != self.lines[row].directions:
             changed = with_directions(protocol, phase, remedy.id, take)
             course = replace(self.session.course, protocol=changed)
-            self.asked.emit(Asked(self.tr("Change directions"), course, remedy.id, take))
+            self.asked.emit(LineEditRequest(self.tr("Change directions"), course, remedy.id, take))
 
     def _set_remedy(self, row: int, remedy: Remedy) -> bool:
         if row >= len(self.lines):
@@ -287,7 +285,7 @@ class LinesModel(QAbstractTableModel):
             self.refused.emit(str(error))
             return
         course = replace(self.session.course, protocol=protocol)
-        self.asked.emit(Asked(words, with_remedy(course, remedy) if remedy else course))
+        self.asked.emit(LineEditRequest(words, with_remedy(course, remedy) if remedy else course))
 
     def free_remedies(self) -> tuple[Remedy, ...]:
         """The remedies without a line in this phase: the course's first, then the shelf's."""

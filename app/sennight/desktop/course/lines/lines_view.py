@@ -10,7 +10,7 @@ from sennight.desktop.course.lines.lines_delegate import WRAP, LineDelegate
 from sennight.desktop.course.lines.lines_model import Column, LinesModel
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.tables import KeptPlace, arrange_rows
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 
 SHARES, WITHOUT_STEPS = (26, 46, 28), (32, 54, 14)
 """How the first three columns share what the last day leaves them."""
@@ -19,11 +19,11 @@ SHARES, WITHOUT_STEPS = (26, 46, 28), (32, 54, 14)
 class LinesView(QTableView):
     """The lines; Enter begins one, Delete removes one, typing changes the cell in hand."""
 
-    def __init__(self, model: LinesModel, look: Look) -> None:
+    def __init__(self, model: LinesModel, theme: Theme) -> None:
         super().__init__()
         self.lines = model
         self.setModel(model)
-        self.delegate = LineDelegate(Brushes(look), model, self)
+        self.delegate = LineDelegate(Brushes(theme), model, self)
         self.setItemDelegate(self.delegate)
         self.delegate.named.connect(self._on_named, Qt.ConnectionType.QueuedConnection)
         self._arrange()
@@ -45,9 +45,9 @@ class LinesView(QTableView):
             triggers.AnyKeyPressed | triggers.DoubleClicked | triggers.EditKeyPressed
         )
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.delegate.set_brushes(Brushes(look))
+        self.delegate.set_brushes(Brushes(theme))
         self.fit()
 
     def fit(self) -> None:
@@ -69,22 +69,22 @@ class LinesView(QTableView):
         for row in range(self.lines.rowCount()):
             self.setRowHeight(row, self.delegate.height(row, widths))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit columns and rows; what is being typed into stays in view."""
         super().resizeEvent(event)
         self.fit()
         if self.state() is QAbstractItemView.State.EditingState:
             self.scrollTo(self.currentIndex())
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """Some three lines."""
-        return QSize(600, self.delegate.brushes.look.line * 9)
+        return QSize(600, self.delegate.brushes.theme.line * 9)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """A line with its words, at least."""
-        return QSize(200, self.delegate.brushes.look.line * 3)
+        return QSize(200, self.delegate.brushes.theme.line * 3)
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, event: QPaintEvent) -> None:
         """Where there is no line, say how one is added."""
         super().paintEvent(event)
         if self.lines.rowCount():
@@ -109,13 +109,13 @@ class LinesView(QTableView):
         self.fit()
         self._place.go_back()
 
-    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+    def focusInEvent(self, event: QFocusEvent) -> None:
         """The keyboard comes to the directions first, since these are changed most."""
         if not self.currentIndex().isValid():
             self.setCurrentIndex(self.lines.index(*self._place.cell))
         super().focusInEvent(event)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter and Delete act on lines; digits and letters edit the cell."""
         key = event.key()
         if self.state() is QAbstractItemView.State.EditingState:

@@ -11,13 +11,13 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.course.actions import phase_specs
-from sennight.desktop.course.lines.lines_model import Asked
+from sennight.desktop.course.lines.lines_model import LineEditRequest
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.choices import Choices
-from sennight.desktop.kit.dialogs import Sheet
-from sennight.desktop.kit.forms import Form
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.menus import menu_button
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button
 from sennight.domain.courses.courses import Course
@@ -32,7 +32,7 @@ from sennight.domain.courses.editing import (
     with_length,
 )
 from sennight.domain.courses.protocols import MAINTENANCE, RESCUE
-from sennight.domain.dates import Calendar, Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.plain_words import plain_length
 
 _LENGTH = re.compile(r"\s*([0-9]{1,3})\s*(d|w|mo)[a-z]*\s*", re.IGNORECASE)
@@ -45,10 +45,10 @@ def read_length(text: str) -> Length | None:
     found = _LENGTH.fullmatch(text)
     if not found or int(found[1]) < 1:
         raise EditError("expected a length: 6 w, 10 d, 3 mo, or open")
-    return Length(int(found[1]), Calendar(found[2].lower()))
+    return Length(int(found[1]), CalendarUnit(found[2].lower()))
 
 
-class RenamePhase(Sheet):
+class RenamePhase(FormDialog):
     """Asks for a phase's name; what is not possible is told while it is typed."""
 
     def __init__(self, course: Course, phase_id: str, parent: QWidget) -> None:
@@ -60,7 +60,7 @@ class RenamePhase(Sheet):
         self.course, self._phase_id = course, phase_id
         self._before = course
         self.field = QLineEdit(phase_id)
-        form = Form()
+        form = FieldForm()
         self._row = form.row(self.tr("Name"), self.field)
         self.field.textEdited.connect(self._typed)
         form.keep_together()
@@ -89,17 +89,17 @@ class PhaseBar(QWidget):
     asked = Signal(object)
     refused = Signal(str)
 
-    def __init__(self, session: Session, look: Look) -> None:
+    def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__()
         self.session = session
-        self._lay_out(look)
-        session.changed.connect(self.renew)
-        session.phase_changed.connect(self.renew)
-        self.set_look(look)
-        self.renew()
+        self._lay_out(theme)
+        session.changed.connect(self.refresh)
+        session.phase_changed.connect(self.refresh)
+        self.apply_theme(theme)
+        self.refresh()
 
-    def _lay_out(self, look: Look) -> None:
-        self.choices = Choices((), look)
+    def _lay_out(self, theme: Theme) -> None:
+        self.choices = Choices((), theme)
         self.choices.setAccessibleName(self.tr("Phases"))
         self.choices.chosen.connect(self._chosen)
         self.listed = QComboBox()
@@ -124,7 +124,7 @@ class PhaseBar(QWidget):
         self.menu_button = menu_button(self.tr("Phase…"), phase_specs(), doing, self)
         layout = self._room = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(look.unit * 2)
+        layout.setSpacing(theme.unit * 2)
         layout.addWidget(self.choices, 1)
         layout.addWidget(self.listed, 1)
         self.listed.hide()
@@ -132,7 +132,7 @@ class PhaseBar(QWidget):
         layout.addWidget(self.menu_button)
         layout.addWidget(self.add_line)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """See what there is room for."""
         super().resizeEvent(event)
         self._fit()
@@ -154,12 +154,12 @@ class PhaseBar(QWidget):
             shown = self.listed if is_list else self.choices
             shown.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.choices.set_look(look)
-        self.length.setFixedWidth(look.unit * 14)
+        self.choices.apply_theme(theme)
+        self.length.setFixedWidth(theme.unit * 14)
 
-    def renew(self) -> None:
+    def refresh(self) -> None:
         """Show the phases as they are."""
         phases = self.session.course.protocol.phases
         texts = tuple(
@@ -186,10 +186,10 @@ class PhaseBar(QWidget):
 
     def _try(self, text: str, change: Callable[[], Course]) -> None:
         try:
-            self.asked.emit(Asked(text, change()))
+            self.asked.emit(LineEditRequest(text, change()))
         except EditError as error:
             self.refused.emit(str(error))
-            self.renew()
+            self.refresh()
 
     def rename(self) -> None:
         """Ask for another name of the phase in hand."""
@@ -197,7 +197,7 @@ class PhaseBar(QWidget):
         dialog = RenamePhase(session.course, before, self.window())
         if dialog.exec() and dialog.course != session.course:
             name = dialog.name
-            self.asked.emit(Asked(self.tr("Rename a phase"), dialog.course))
+            self.asked.emit(LineEditRequest(self.tr("Rename a phase"), dialog.course))
             session.choose_phase(name)
         dialog.deleteLater()
 
@@ -212,7 +212,7 @@ class PhaseBar(QWidget):
                 protocol=with_length(course.protocol, phase.id, read_length(self.length.text())),
             ),
         )
-        self.renew()
+        self.refresh()
 
     def add(self) -> None:
         """A new phase after the one in hand."""
@@ -226,14 +226,16 @@ class PhaseBar(QWidget):
         course = self.session.course
         after = None if purpose == RESCUE else self.session.phase_id
         protocol, new_id = add_phase(course.protocol, after, purpose)
-        self.asked.emit(Asked(text, replace(course, protocol=protocol)))
+        self.asked.emit(LineEditRequest(text, replace(course, protocol=protocol)))
         self.session.choose_phase(new_id)
 
     def copy(self) -> None:
         """The phase in hand once more."""
         course = self.session.course
         protocol, new_id = copy_phase(course.protocol, self.session.phase_id)
-        self.asked.emit(Asked(self.tr("Copy a phase"), replace(course, protocol=protocol)))
+        self.asked.emit(
+            LineEditRequest(self.tr("Copy a phase"), replace(course, protocol=protocol))
+        )
         self.session.choose_phase(new_id)
 
     def split(self) -> None:

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.course.lines.lines_model import Asked
+from sennight.desktop.course.lines.lines_model import LineEditRequest
 from sennight.desktop.course.session import Session
-from sennight.desktop.kit.dialogs import confirmed, picked
+from sennight.desktop.kit.dialogs import confirm, pick_option
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.compare import Comparison, compare
 from sennight.domain.courses.compare_words import sentence, sentences
@@ -20,7 +20,7 @@ from sennight.domain.directions.plain_words import listed, plain_date
 
 
 def add_to_running(
-    session: Session, asked: Asked, past: Comparison, parent: QWidget | None
+    session: Session, asked: LineEditRequest, past: Comparison, parent: QWidget | None
 ) -> None:
     """Ask from when a line is to hold, and make that edit.
 
@@ -36,7 +36,7 @@ def add_to_running(
 
 
 def _picked(
-    session: Session, asked: Asked, record: str, parent: QWidget | None
+    session: Session, asked: LineEditRequest, record: str, parent: QWidget | None
 ) -> tuple[Course, str] | None:
     """The course that is wanted, and the phase that has the line; None for leaving it."""
     heading = translate("RunningLine", "This phase is under way")
@@ -48,19 +48,19 @@ def _picked(
     whole = (asked.course, session.phase_id)
     later = _later(session, asked)
     if later is None:
-        return whole if confirmed(parent, heading, said, do=change, stay=stay) else None
+        return whole if confirm(parent, heading, said, do=change, stay=stay) else None
     way = translate("RunningLine", "From {day} on").format(day=plain_date(later.first))
     differs = compare(session.shown.layout, lay_out(later.course))
     others = {change.remedy for change in differs.lines} - {asked.remedy}
     names = [one.name for one in later.course.remedies if one.id in others]
     told = _split_words(way, " ".join(sentences(differs, later.course)), names)
-    found = picked(
+    found = pick_option(
         parent, (heading, f"{told}\n\n{said}"), (way, change), stay=stay, careful=bool(others)
     )
     return None if found is None else ((later.course, later.phase), whole)[found]
 
 
-def _later(session: Session, asked: Asked) -> Joined | None:
+def _later(session: Session, asked: LineEditRequest) -> Joined | None:
     """The course with the line from a later week on; None where that cannot be."""
     course = replace(asked.course, protocol=session.course.protocol)
     if asked.added is None:

@@ -28,7 +28,7 @@ from sennight.desktop.course.safety.marks import draw_mark, severity_colour
 from sennight.desktop.course.safety.rows import FindingRow
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.tables import NOWHERE, Index
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 
 ROW = Qt.ItemDataRole.UserRole + 41
 WRAP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap
@@ -51,7 +51,7 @@ class FindingsModel(QAbstractListModel):
         self.endResetModel()
         return True
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """One a row."""
         return 0 if parent.isValid() else len(self.rows)
 
@@ -79,14 +79,14 @@ class _Piece:
 class FindingDelegate(QStyledItemDelegate):
     """Draws a row: the mark and the severity's word, then the texts beneath each other."""
 
-    def __init__(self, look: Look, parent: QObject) -> None:
+    def __init__(self, theme: Theme, parent: QObject) -> None:
         super().__init__(parent)
-        self.brushes = Brushes(look)
+        self.brushes = Brushes(theme)
         self._heights: dict[tuple[FindingRow, int], float] = {}
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.brushes = Brushes(look)
+        self.brushes = Brushes(theme)
         self._heights.clear()
 
     def height(self, row: FindingRow, width: int) -> float:
@@ -115,7 +115,7 @@ class FindingDelegate(QStyledItemDelegate):
             said = text if label == row.head else f"{label}: {text}"
             yield _Piece(said, Role.QUIET, quiet=True)
 
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: N802
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """As wide as the list, as high as the words want."""
         wide = option.rect.width()
         return QSize(wide, round(self.height(index.data(ROW), wide)))
@@ -145,7 +145,7 @@ class FindingDelegate(QStyledItemDelegate):
         top = rect.top() + b.unit + (b.line - side) / 2
         mark = QRectF(rect.left() + b.unit, top, side, side)
         if row.severity is not None:
-            draw_mark(painter, b.look, mark, row.severity, hollow=row.accepted)
+            draw_mark(painter, b.theme, mark, row.severity, hollow=row.accepted)
         room = QRectF(
             rect.left() + b.unit * 4.5, rect.top() + b.unit, rect.width() - b.unit * 5.5, b.line
         )
@@ -156,8 +156,8 @@ class FindingDelegate(QStyledItemDelegate):
             self._fold_sign(painter, room, row)
 
     def _ink(self, row: FindingRow) -> QColor:
-        look = self.brushes.look
-        return severity_colour(look, row.severity) if row.text else look.ink
+        theme = self.brushes.theme
+        return severity_colour(theme, row.severity) if row.text else theme.ink
 
     def _fold_sign(self, painter: QPainter, room: QRectF, row: FindingRow) -> None:
         """A small + or – at the right: whether there is more to read."""
@@ -173,10 +173,10 @@ class FindingsView(QListView):
     toggled = Signal(str)
     ahead_wanted = Signal(str)
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.findings = FindingsModel(self)
-        self.drawer = FindingDelegate(look, self)
+        self.drawer = FindingDelegate(theme, self)
         self.setModel(self.findings)
         self.setItemDelegate(self.drawer)
         self.setAccessibleName(self.tr("Findings"))
@@ -188,9 +188,9 @@ class FindingsView(QListView):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.clicked.connect(lambda index: self._toggle(index.row()))
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.drawer.set_look(look)
+        self.drawer.apply_theme(theme)
         self.fit()
 
     def show_rows(self, rows: tuple[FindingRow, ...]) -> None:
@@ -220,13 +220,13 @@ class FindingsView(QListView):
         self.setFixedHeight(high + 2)
         self.scheduleDelayedItemsLayout()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Other widths want other heights."""
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
             self.fit()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter goes ahead or unfolds; Space, Right and Left unfold and fold."""
         row = self.currentIndex().row()
         if not 0 <= row < len(self.findings.rows):

@@ -5,34 +5,34 @@ from __future__ import annotations
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPen, QPixmap, QPolygonF
 
-from sennight.desktop.kit.theme import Look
+from sennight.desktop.kit.theme import Theme
 from sennight.dyes import DYES
 from sennight.practice.safety import Severity
 
 _WELD = next(n for n, dye in enumerate(DYES) if dye.name == "weld")
 
 
-def severity_colour(look: Look, severity: Severity | None) -> QColor:
+def severity_colour(theme: Theme, severity: Severity | None) -> QColor:
     """The ink that a severity's word is written in."""
     if severity is Severity.AVOID:
-        return look.alarm
-    return look.dyes[_WELD] if severity is Severity.CAUTION else look.slate
+        return theme.alarm
+    return theme.dyes[_WELD] if severity is Severity.CAUTION else theme.slate
 
 
 def draw_mark(
-    painter: QPainter, look: Look, rect: QRectF, severity: Severity, *, hollow: bool
+    painter: QPainter, theme: Theme, rect: QRectF, severity: Severity, *, hollow: bool
 ) -> None:
     """Avoid: a full square with a bar left out; caution: a half-filled lozenge; note: a ring.
 
     `hollow` draws only the outline, for what was decided.
     """
-    colour = severity_colour(look, severity)
+    colour = severity_colour(theme, severity)
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(colour, max(1.2, look.scale / 80)))
+    painter.setPen(QPen(colour, max(1.2, theme.scale / 80)))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     if severity is Severity.AVOID:
-        _square(painter, look, rect, colour, hollow=hollow)
+        _square(painter, theme, rect, colour, hollow=hollow)
     elif severity is Severity.CAUTION:
         _lozenge(painter, rect, colour)
     else:
@@ -40,7 +40,7 @@ def draw_mark(
     painter.restore()
 
 
-def mark_icon(look: Look, severity: Severity | None, side: int, *, hollow: bool) -> QIcon:
+def mark_icon(theme: Theme, severity: Severity | None, side: int, *, hollow: bool) -> QIcon:
     """The mark for a button, drawn double for sharp screens; none without a severity."""
     if severity is None:
         return QIcon()
@@ -48,19 +48,21 @@ def mark_icon(look: Look, severity: Severity | None, side: int, *, hollow: bool)
     pixmap.setDevicePixelRatio(2)
     pixmap.fill(Qt.GlobalColor.transparent)
     painter = QPainter(pixmap)
-    draw_mark(painter, look, QRectF(0, 0, side, side), severity, hollow=hollow)
+    draw_mark(painter, theme, QRectF(0, 0, side, side), severity, hollow=hollow)
     painter.end()
     return QIcon(pixmap)
 
 
-def _square(painter: QPainter, look: Look, rect: QRectF, colour: QColor, *, hollow: bool) -> None:
+def _square(
+    painter: QPainter, theme: Theme, rect: QRectF, colour: QColor, *, hollow: bool
+) -> None:
     box = rect.adjusted(1, 1, -1, -1)
     bar = QRectF(box.left(), box.top(), box.width() * 0.62, box.height() * 0.2)
     bar.moveCenter(box.center())
     if not hollow:
         painter.setBrush(colour)
     painter.drawRect(box)
-    painter.fillRect(bar, colour if hollow else look.paper)
+    painter.fillRect(bar, colour if hollow else theme.paper)
 
 
 def _lozenge(painter: QPainter, rect: QRectF, colour: QColor) -> None:

@@ -9,11 +9,11 @@ from sennight.desktop.course.safety.findings_view import FindingsView
 from sennight.desktop.course.safety.marks import mark_icon
 from sennight.desktop.course.safety.rows import finding_rows, glance, summary
 from sennight.desktop.course.session import Shown
-from sennight.desktop.kit.theme import Look, Role
-from sennight.desktop.kit.widgets import button, words
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.practice.materia_medica import materia_medica
-from sennight.practice.safety import Checked, Severity, check
+from sennight.practice.materia_medica import supplied_materia_medica
+from sennight.practice.safety import SafetyReport, Severity, check
 
 
 class SafetyPanel(QWidget):
@@ -24,15 +24,15 @@ class SafetyPanel(QWidget):
 
     ahead_wanted = Signal(str)
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, theme: Theme) -> None:
         super().__init__()
-        self._look = look
-        self.held = materia_medica()
+        self._theme = theme
+        self.materia_medica = supplied_materia_medica()
         self._shown: Shown | None = None
         self._unfolded: set[str] = set()
-        self.checked = Checked((), (), "")
-        self.summary = words("", wrap=True)
-        self.view = FindingsView(look)
+        self.checked = SafetyReport((), (), "")
+        self.summary = text_label("", wrap=True)
+        self.view = FindingsView(theme)
         self.glance = button("", kind="glance")
         self.glance.clicked.connect(lambda: self.go_to(self.view.current_id()))
         self.ahead = button(
@@ -42,7 +42,7 @@ class SafetyPanel(QWidget):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
-        layout.addWidget(words(self.tr("Safety"), Role.HEADING))
+        layout.addWidget(text_label(self.tr("Safety"), Role.HEADING))
         for part in (self.summary, self.view, self.ahead):
             layout.addWidget(part)
         self.view.toggled.connect(self._toggle)
@@ -51,29 +51,29 @@ class SafetyPanel(QWidget):
         self.view.installEventFilter(self)
         self.ahead.clicked.connect(lambda: self.ahead_wanted.emit(self._wanted()))
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self._look = look
-        self.view.set_look(look)
-        self.glance.setIconSize(QSize(look.unit * 3, look.unit * 3))
-        self._say()
+        self._theme = theme
+        self.view.apply_theme(theme)
+        self.glance.setIconSize(QSize(theme.unit * 3, theme.unit * 3))
+        self._update_text()
 
-    def renew(self, shown: Shown, held: MateriaMedica) -> None:
+    def refresh(self, shown: Shown, materia_medica: MateriaMedica) -> None:
         """Check the course anew, by the practice's materia medica."""
-        self._shown, self.held = shown, held
-        self.checked = check(shown.layout, held)
-        self._say()
+        self._shown, self.materia_medica = shown, materia_medica
+        self.checked = check(shown.layout, materia_medica)
+        self._update_text()
         self.ahead.setVisible(bool(self.checked.unaccepted))
         self._fill()
 
-    def _say(self) -> None:
+    def _update_text(self) -> None:
         """The gravest at a glance, and how many there are of each."""
         self.summary.setText(summary(self.checked))
         self.glance.setText(glance(self.checked))
         worst = self.checked.findings[0].severity if self.checked.findings else None
         side = self.glance.iconSize().width()
         hollow = worst is Severity.AVOID and not self.checked.unaccepted
-        self.glance.setIcon(mark_icon(self._look, worst, side, hollow=hollow))
+        self.glance.setIcon(mark_icon(self._theme, worst, side, hollow=hollow))
 
     def _fill(self) -> None:
         if self._shown is not None:
@@ -95,7 +95,7 @@ class SafetyPanel(QWidget):
         self.view.select(finding_id)
         self.view.setFocus()
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Bring the row in hand into view when the keyboard comes to the list."""
         if event.type() == QEvent.Type.FocusIn:
             QTimer.singleShot(0, self, self._follow)

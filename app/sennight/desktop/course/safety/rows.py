@@ -9,7 +9,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import counted, listed, plain_dates
-from sennight.practice.safety import Checked, Finding, Severity
+from sennight.practice.safety import Finding, SafetyReport, Severity
 
 NOTES = "notes"
 CHECKED = "checked"
@@ -56,7 +56,7 @@ def severity_words(severity: Severity) -> str:
     }[severity]
 
 
-def glance(checked: Checked) -> str:
+def glance(checked: SafetyReport) -> str:
     """The gravest in a few words: `2 to avoid`; avoid findings that were decided apart."""
     found = checked.findings
     if checked.unaccepted:
@@ -67,7 +67,7 @@ def glance(checked: Checked) -> str:
     return translate("Safety", "Safety: {number}").format(number=counted(len(found), "finding"))
 
 
-def summary(checked: Checked) -> str:
+def summary(checked: SafetyReport) -> str:
     """How many findings of each kind: `1 to avoid, 2 cautions, 5 notes`."""
     found = [one.severity for one in checked.findings]
     avoid, caution, note = (found.count(severity) for severity in Severity)
@@ -80,13 +80,15 @@ def summary(checked: Checked) -> str:
 
 
 def finding_rows(
-    checked: Checked, course: Course, unfolded: Collection[str]
+    checked: SafetyReport, course: Course, unfolded: Collection[str]
 ) -> tuple[FindingRow, ...]:
     """The rows, given the ids of those that are unfolded."""
     return tuple(_rows(checked, course, unfolded))
 
 
-def _rows(checked: Checked, course: Course, unfolded: Collection[str]) -> Iterator[FindingRow]:
+def _rows(
+    checked: SafetyReport, course: Course, unfolded: Collection[str]
+) -> Iterator[FindingRow]:
     reasons = {one.finding: one.reason for one in course.accepts if one.reason.strip()}
     names = {remedy.id: remedy.name for remedy in course.remedies}
     notes = [one for one in checked.findings if one.severity is Severity.NOTE]

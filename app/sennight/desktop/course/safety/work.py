@@ -8,12 +8,12 @@ from datetime import datetime
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.course.safety.accept_sheet import AcceptSheet
+from sennight.desktop.course.safety.accept_dialog import AcceptDialog
 from sennight.desktop.course.safety.panel import SafetyPanel
-from sennight.desktop.course.safety.reaction_sheet import ReactionSheet
+from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.desktop.course.safety.rows import finding_rows
 from sennight.desktop.course.session import Session
-from sennight.desktop.kit.dialogs import chosen
+from sennight.desktop.kit.dialogs import choose
 from sennight.desktop.kit.save_as import write_paper
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.translating import translate
@@ -49,7 +49,7 @@ class SafetyWork(QObject):
         """Ask for the reason to go ahead with a finding."""
         rows = finding_rows(self._panel.checked, self._session.course, ())
         row = next(row for row in rows if row.id == finding_id)
-        sheet = AcceptSheet(self._session, row, self._page)
+        sheet = AcceptDialog(self._session, row, self._page)
         sheet.exec()
         sheet.deleteLater()
         self._panel.go_to(finding_id)
@@ -66,7 +66,7 @@ class SafetyWork(QObject):
         said.append(
             translate("SafetyWork", "Change the course, or go ahead with each for a reason.")
         )
-        if chosen(
+        if choose(
             self._page,
             translate("SafetyWork", "This course is not given yet"),
             "\n".join(said),
@@ -78,7 +78,7 @@ class SafetyWork(QObject):
 
     def record_reaction(self, entry: CourseEntry) -> None:
         """Ask for a reaction, record it, and offer the report."""
-        sheet = ReactionSheet(self._session, self._panel.held.names, self._page)
+        sheet = ReactionDialog(self._session, self._panel.materia_medica.names, self._page)
         made: list[CourseEntry] = []
 
         def save() -> None:
@@ -97,7 +97,7 @@ class SafetyWork(QObject):
         sheet.deleteLater()
 
     def _offer_report(self, entry: CourseEntry, remedy: str, reaction: Reaction) -> None:
-        if not chosen(
+        if not choose(
             self._page,
             translate("SafetyWork", "The reaction is recorded"),
             translate(

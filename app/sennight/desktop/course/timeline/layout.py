@@ -41,7 +41,7 @@ class Scale:
         return self.first + timedelta(days=int((x - self.left) // self.day_width))
 
 
-class Kind(Enum):
+class LaneKind(Enum):
     """What a bar of a lane stands for."""
 
     TAKEN = "taken"
@@ -50,10 +50,10 @@ class Kind(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class LaneBar:
     """A run of days in the lane of one remedy; `index` is its place in the course."""
 
-    kind: Kind
+    kind: LaneKind
     index: int
     left: float
     right: float
@@ -61,7 +61,7 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class PhaseBand:
     """A phase, a flare or a pause along the axis."""
 
     name: str
@@ -89,25 +89,27 @@ class Flag:
 
 
 @dataclass(frozen=True, slots=True)
-class Picture:
+class TimelineLayout:
     """The timeline of a course at one width."""
 
     scale: Scale
     months: tuple[Tick, ...]
     weeks: tuple[Tick, ...]
-    phases: tuple[Band, ...]
-    flares: tuple[Band, ...]
-    pauses: tuple[Band, ...]
-    bars: tuple[Bar, ...]
+    phases: tuple[PhaseBand, ...]
+    flares: tuple[PhaseBand, ...]
+    pauses: tuple[PhaseBand, ...]
+    bars: tuple[LaneBar, ...]
     flags: tuple[Flag, ...]
     today: float | None
 
 
-def picture(layout: Layout, *, left: float, width: float, label: float, today: date) -> Picture:
+def timeline_layout(
+    layout: Layout, *, left: float, width: float, label: float, today: date
+) -> TimelineLayout:
     """The timeline from `left` on, `width` wide; `label` is the least room for a week's number."""
     days = layout.days
     scale = Scale(days.first, days.days, left, width)
-    return Picture(
+    return TimelineLayout(
         scale,
         tuple(_months(scale, days, label)),
         tuple(_weeks(scale, days, label)),
@@ -147,24 +149,28 @@ def _weeks(scale: Scale, days: Span, label: float) -> Iterator[Tick]:
         yield Tick(scale.x(day), str(number + 1) if number % step == 0 else "", day)
 
 
-def _bands(scale: Scale, spans: Iterator[tuple[str, Span]]) -> tuple[Band, ...]:
+def _bands(scale: Scale, spans: Iterator[tuple[str, Span]]) -> tuple[PhaseBand, ...]:
     return tuple(
-        Band(name, scale.x(span.first), scale.x(span.end), span) for name, span in spans if span
+        PhaseBand(name, scale.x(span.first), scale.x(span.end), span)
+        for name, span in spans
+        if span
     )
 
 
-def _bars(layout: Layout, scale: Scale) -> Iterator[Bar]:
+def _bars(layout: Layout, scale: Scale) -> Iterator[LaneBar]:
     order = {remedy.id: n for n, remedy in enumerate(layout.course.remedies)}
     rescues = {run.phase.id for run in layout.flares}
     for rest in layout.rests:
-        yield _bar(scale, Kind.OFF, order[rest.remedy], rest.span, in_flare=rest.phase in rescues)
+        yield _bar(
+            scale, LaneKind.OFF, order[rest.remedy], rest.span, in_flare=rest.phase in rescues
+        )
     for s in layout.stretches:
-        kind = Kind.TAKEN if s.times else Kind.AS_NEEDED
+        kind = LaneKind.TAKEN if s.times else LaneKind.AS_NEEDED
         yield _bar(scale, kind, order[s.remedy], s.span, in_flare=s.phase in rescues)
 
 
-def _bar(scale: Scale, kind: Kind, index: int, span: Span, *, in_flare: bool) -> Bar:
-    return Bar(kind, index, scale.x(span.first), scale.x(span.end), in_flare)
+def _bar(scale: Scale, kind: LaneKind, index: int, span: Span, *, in_flare: bool) -> LaneBar:
+    return LaneBar(kind, index, scale.x(span.first), scale.x(span.end), in_flare)
 
 
 def _flags(layout: Layout, scale: Scale) -> Iterator[Flag]:

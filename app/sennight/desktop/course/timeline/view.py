@@ -23,10 +23,10 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
 from sennight.desktop.course.session import Session, try_out
-from sennight.desktop.course.timeline.layout import Flag, Picture, picture
-from sennight.desktop.course.timeline.paint import Heights, TimelinePainter
+from sennight.desktop.course.timeline.layout import Flag, TimelineLayout, timeline_layout
+from sennight.desktop.course.timeline.painter import Heights, TimelinePainter
 from sennight.desktop.kit.brushes import Brushes
-from sennight.desktop.kit.theme import Look, Role
+from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.courses.compare import compare
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.editing import EditError
@@ -52,7 +52,7 @@ class Timeline(QWidget):
     end_moved = Signal(str, object)
     told = Signal(str)
 
-    def __init__(self, session: Session, look: Look, parent: QWidget | None = None) -> None:
+    def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.session = session
         self._marks: list[Grip | Flag] = []
@@ -63,29 +63,29 @@ class Timeline(QWidget):
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(self.tr("Timeline"))
-        session.changed.connect(self._renew)
+        session.changed.connect(self._refresh)
         session.phase_changed.connect(self.update)
         session.day_changed.connect(self.update)
-        self.set_look(look)
+        self.apply_theme(theme)
 
-    def set_look(self, look: Look) -> None:
+    def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.look = look
-        self.brushes = Brushes(look)
-        self.heights = Heights.of(look, len(self.session.course.remedies), self._room)
+        self.theme = theme
+        self.brushes = Brushes(theme)
+        self.heights = Heights.of(theme, len(self.session.course.remedies), self._room)
         self.painting = TimelinePainter(self.brushes, self.heights)
-        self._renew()
+        self._refresh()
 
     def set_room(self, room: float) -> None:
         """Let all lanes together be no higher than so many pixels, where they can."""
         if room != self._room:
             self._room = room
-            self._renew()
+            self._refresh()
 
-    def _renew(self) -> None:
+    def _refresh(self) -> None:
         """Work the picture out again, after an edit or in another size."""
         course = self.session.course
-        self.heights = Heights.of(self.look, len(course.remedies), self._room)
+        self.heights = Heights.of(self.theme, len(course.remedies), self._room)
         if (self.painting.heights, self.painting.brushes) != (self.heights, self.brushes):
             self.painting = TimelinePainter(self.brushes, self.heights)
         self._drag = None
@@ -100,13 +100,13 @@ class Timeline(QWidget):
         self.updateGeometry()
         self.update()
 
-    def _picture(self) -> Picture:
+    def _picture(self) -> TimelineLayout:
         measure = self.painting.measure.horizontalAdvance
-        unit = self.look.unit
+        unit = self.theme.unit
         names = [measure(r.name) for r in self.session.course.remedies]
         left = round(min(max(names, default=0) + unit * 7, self.width() * WIDEST_NAMES))
         label = self.brushes.metrics(Role.QUIET).horizontalAdvance("000") + unit
-        return picture(
+        return timeline_layout(
             self.session.shown.layout,
             left=left,
             width=max(50.0, self.width() - left - unit * 1.5),
@@ -122,16 +122,16 @@ class Timeline(QWidget):
 
     # Qt
 
-    def sizeHint(self) -> QSize:  # noqa: N802
+    def sizeHint(self) -> QSize:
         """As high as its rows."""
         return QSize(600, round(self.heights.bottom))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the days to the width."""
         super().resizeEvent(event)
-        self._renew()
+        self._refresh()
 
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802
+    def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the picture, then what is in hand."""
         p = QPainter(self)
         p.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -144,13 +144,13 @@ class Timeline(QWidget):
     def _day(self, p: QPainter) -> None:
         """The day that the calendar has in hand, as a small mark at the foot."""
         x = self.shown.scale.x(self.session.day)
-        wide = max(self.shown.scale.day_width, self.look.unit * 1.0)
-        top = self.heights.bottom - self.look.unit * 0.5
-        p.fillRect(QRectF(x, top, wide, self.look.unit * 0.5), self.look.focus)
+        wide = max(self.shown.scale.day_width, self.theme.unit * 1.0)
+        top = self.heights.bottom - self.theme.unit * 0.5
+        p.fillRect(QRectF(x, top, wide, self.theme.unit * 0.5), self.theme.focus)
 
     def _ring(self, p: QPainter) -> None:
         """A line along the whole, while the keyboard is here."""
-        p.fillRect(QRectF(0, 0, self.width(), max(2.0, self.look.scale / 60)), self.look.focus)
+        p.fillRect(QRectF(0, 0, self.width(), max(2.0, self.theme.scale / 60)), self.theme.focus)
 
     def _in_hand(self, p: QPainter) -> None:
         mark = self._drag or (self._mark() if self.hasFocus() else None)
@@ -160,9 +160,9 @@ class Timeline(QWidget):
             x = self.shown.scale.x(mark.end)
             p.setPen(self.brushes.focus)
             p.drawLine(QPointF(x, self.heights.band), QPointF(x, self.heights.bottom))
-            side = self.look.unit * 1.2
-            p.setBrush(self.look.focus)
-            middle = self.heights.band + self.look.line / 2 + self.look.unit / 2
+            side = self.theme.unit * 1.2
+            p.setBrush(self.theme.focus)
+            middle = self.heights.band + self.theme.line / 2 + self.theme.unit / 2
             p.drawEllipse(QPointF(x, middle), side / 2, side / 2)
 
     # The pointer
@@ -170,12 +170,12 @@ class Timeline(QWidget):
     def _grip_at(self, at: QPointF) -> Grip | None:
         if at.y() < self.heights.band:
             return None
-        reach = self.look.unit * 1.2
+        reach = self.theme.unit * 1.2
         found = [m for m in self._marks if isinstance(m, Grip)]
         near = [m for m in found if abs(self.shown.scale.x(m.end) - at.x()) <= reach]
         return near[0] if near else None
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802
+    def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take hold of an end, or choose the phase and the day under the pointer."""
         at = event.position()
         self._drag = self._grip_at(at)
@@ -192,7 +192,7 @@ class Timeline(QWidget):
             if day in band.span:
                 self.session.choose_phase(band.name)
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Move the end in hand, else tell what lies under the pointer."""
         at = event.position()
         if self._drag is not None:
@@ -203,7 +203,7 @@ class Timeline(QWidget):
             Qt.CursorShape.SizeHorCursor if self._grip_at(at) else Qt.CursorShape.ArrowCursor
         )
 
-    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:  # noqa: N802
+    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:
         """Carry the move out."""
         self._carry_out()
 
@@ -218,7 +218,7 @@ class Timeline(QWidget):
     def tip_at(self, at: QPoint) -> str:
         """What a point of the timeline says: a decision, a remedy's name, or a day."""
         for flag in self.shown.flags:
-            if at.y() < self.heights.band and abs(at.x() - flag.x) < self.look.unit * 2.5:
+            if at.y() < self.heights.band and abs(at.x() - flag.x) < self.theme.unit * 2.5:
                 return self._flag_words(flag)
         if at.x() < self.shown.scale.left:
             lane = int((at.y() - self.heights.lanes) // self.heights.lane)
@@ -238,7 +238,7 @@ class Timeline(QWidget):
 
     # The keyboard
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Choose a mark, move an end, carry it out or leave it."""
         step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()))
         held = event.modifiers()
@@ -269,9 +269,11 @@ class Timeline(QWidget):
         if isinstance(mark, Grip):
             self.session.choose_phase(mark.phase)
             last = plain_day(mark.end - timedelta(days=1))
-            self._say(self.tr("%1 ends on %2").replace("%1", mark.phase).replace("%2", last))
+            self._update_text(
+                self.tr("%1 ends on %2").replace("%1", mark.phase).replace("%2", last)
+            )
         else:
-            self._say(self._flag_words(mark))
+            self._update_text(self._flag_words(mark))
         self.update()
 
     def _nudge(self, days: int) -> None:
@@ -288,7 +290,7 @@ class Timeline(QWidget):
         if weeks:
             end = was + timedelta(weeks=round((end - was).days / 7))
         self._drag = Grip(phase, end)
-        self._say(self._would_do(self._drag))
+        self._update_text(self._would_do(self._drag))
         self.update()
 
     def _would_do(self, grip: Grip) -> str:
@@ -309,7 +311,7 @@ class Timeline(QWidget):
         if grip is not None and grip not in self._marks:
             self.end_moved.emit(grip.phase, grip.end)
 
-    def _say(self, text: str) -> None:
+    def _update_text(self, text: str) -> None:
         """Tell something on screen and to a screen reader."""
         self.told.emit(text)
         self.setAccessibleDescription(text)

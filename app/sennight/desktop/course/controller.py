@@ -1,0 +1,270 @@
+"""One course at work: saves its edits, asks for decisions, and keeps the parts up to date."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, datetime
+from functools import partial
+
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QKeySequence, QUndoStack
+from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
+
+from sennight.desktop.course.actions import page_specs
+from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
+from sennight.desktop.course.decisions.timing import (
+    ChangeLength,
+    EndCourse,
+    MoveOn,
+    RecordFlare,
+    TakePause,
+)
+from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
+from sennight.desktop.course.giving import GiveDialog, HandoutRequest
+from sennight.desktop.course.history.looking_back import LookBack
+from sennight.desktop.course.history.versions import VersionsDialog
+from sennight.desktop.course.lines.lines_model import LineEditRequest
+from sennight.desktop.course.lines.running_line import add_to_running
+from sennight.desktop.course.safety.work import SafetyWork
+from sennight.desktop.course.save_as import save_to_shelf, write_as_file
+from sennight.desktop.course.session import SaveError, Session
+from sennight.desktop.course.view import CourseView
+from sennight.desktop.kit.dialogs import confirm
+from sennight.desktop.kit.theme import Theme
+from sennight.desktop.kit.widgets import button
+from sennight.desktop.red_flags.flags_banner import FlagsBanner
+from sennight.domain.courses.compare import Comparison
+from sennight.domain.courses.compare_words import sentence
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_ends import is_running, move_end
+from sennight.domain.courses.plan import LayoutError
+from sennight.practice.courses import (
+    CourseEntry,
+    RevisionsChangedError,
+    StaleCourseError,
+    course_history,
+    save_course,
+)
+from sennight.practice.diaries import DiaryError, diary, enter_diary
+from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.own_herbs import known_herbs
+from sennight.practice.remedies import list_remedies
+
+
+class CourseController(QWidget):
+    """A course of a practice, with everything that is done to it."""
+
+    def __init__(
+        self,
+        practice: OpenPractice,
+        entry: CourseEntry,
+        theme: Theme,
+        *,
+        undo_stack: QUndoStack,
+        now: Callable[[], datetime],
+    ) -> None:
+        super().__init__()
+        self.practice, self.entry, self.theme, self.now = practice, entry, theme, now
+        self.session = Session(
+            entry.course, self._save, today=now().date(), undo_stack=undo_stack, parent=self
+        )
+        self.view = CourseView(self.session, theme, self.title)
+        self.safety = SafetyWork(
+            practice, self.session, self.view.consequences.safety, self, now=now
+        )
+        self.banner = FlagsBanner(practice, now, self)
+        self.banner.apply_theme(theme)
+        room = QVBoxLayout(self)
+        room.setContentsMargins(0, 0, 0, 0)
+        room.setSpacing(0)
+        room.addWidget(self.banner)
+        room.addWidget(self.view)
+        self.banner.show_client(entry.client_id)
+        self.draft: Draft = {}
+        self._add_buttons()
+        self._connect()
+        self._refresh()
+
+    @property
+    def title(self) -> str:
+        """The client and the protocol."""
+        return f"{self.entry.client_name} · {self.entry.course.protocol.name}"
+
+    @property
+    def today(self) -> date:
+        """The day it is here."""
+        return self.session.shown.today
+
+    def _connect(self) -> None:
+        self.session.changed.connect(
+            lambda: self.view.consequences.refresh_after_edit(self.session.shown)
+        )
+        self.session.refused.connect(self.view.lines.refuse)
+        self.view.lines.asked.connect(self.edit)
+        self.view.timeline.end_moved.connect(self.move_end)
+        self.view.decision_wanted.connect(self.decide)
+        self.safety.recorded.connect(self._take_over)
+
+    def _add_buttons(self) -> None:
+        doing = {"diary": self.enter_diary, "give": self.give}
+        for spec in page_specs():
+            kind = "main" if spec.id == "give" else ""
+            made = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
+            made.setShortcut(QKeySequence(spec.keys[0]))
+            made.clicked.connect(doing[spec.id])
+            self.view.add_button(made)
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Draw with another look."""
+        self.theme = theme
+        self.view.apply_theme(theme)
+        self.banner.apply_theme(theme)
+
+    def _refresh(self) -> None:
+        """Say anew what follows from the course, the diary, the shelf and the practice's herbs.
+
+        An edit of the course changes the first alone.
+        """
+        self.view.consequences.materia_medica = known_herbs(self.practice)
+        self.view.consequences.refresh(self.session.shown, diary(self.practice, self.entry.id))
+        shelf = tuple(one.remedy for one in list_remedies(self.practice))
+        self.view.lines.set_shelf(shelf)
+
+    # Saving
+
+    def _save(self, course: Course) -> None:
+        try:
+            self.entry = save_course(self.practice, self.entry, course, now=self.now())
+        except (StaleCourseError, RevisionsChangedError, LayoutError, MissingRecordError) as error:
+            raise SaveError(str(error)) from error
+
+    def _take_over(self, entry: CourseEntry) -> None:
+        """Show the course as something else has saved it."""
+        self.entry = entry
+        self.session.take_over(entry.course)
+
+    # Edits
+
+    def edit(self, asked: LineEditRequest) -> None:
+        """Make an edit; one that would change days that are past is asked about first.
+
+        It is asked about a moment later, when the field that it was typed into is closed.
+        """
+        past = self.session.past_changes(asked.course)
+        if past is None:
+            self.session.edit(asked.words, asked.course)
+        else:
+            QTimer.singleShot(0, self, partial(self.edit_past, asked, past))
+
+    def edit_past(self, asked: LineEditRequest, past: Comparison) -> None:
+        """Other directions hold from some day on, as a decision; a line too, in a new phase.
+
+        The rest changes the record.
+        """
+        session = self.session
+        if asked.take is not None:
+            self._run(
+                ChangeDirections(session, self.theme, self, remedy=asked.remedy, take=asked.take)
+            )
+            session.changed.emit()
+        elif asked.added is not None:
+            add_to_running(session, asked, past, self)
+        elif confirm(
+            self,
+            self.tr("This changes days that are past"),
+            sentence(past, asked.course),
+            do=self.tr("Change the record"),
+            stay=self.tr("Leave it"),
+        ):
+            session.edit(asked.words, asked.course)
+        else:
+            session.changed.emit()
+
+    def move_end(self, phase: str, end: date) -> None:
+        """Let a phase end the day before `end`: an edit, or a decision on a running course."""
+        session = self.session
+        run = next(run for run in session.shown.layout.phases if run.phase.id == phase)
+        if is_running(session.course, self.today):
+            days = (end - run.span.end).days
+            self._run(ChangeLength(session, self, phase=phase, days=days))
+            return
+        course = move_end(session.shown.layout, phase, end, today=self.today)
+        session.edit(self.tr("Move the end of %1").replace("%1", phase), course)
+
+    # Giving, diary
+
+    def give(self) -> None:
+        """Give the course to the client, unless it is empty or a finding stands against it."""
+        if not any(phase.lines for phase in self.session.course.protocol.phases):
+            self.view.lines.refuse(self.tr("Nothing is taken in this course; add a line first."))
+            return
+        if not self.safety.may_give():
+            return
+        to = HandoutRequest(self.practice, self.entry.id, self.session.course, self.now())
+        self._run(GiveDialog(to, self))
+
+    def enter_diary(self) -> None:
+        """Key the client's diary in; what is not saved stays as a draft."""
+        saved = diary(self.practice, self.entry.id)
+        model = DiaryModel(self.session.shown, saved, self.draft, self)
+        dialog = DiaryDialog(model, self.theme, self)
+        if dialog.exec() == QDialog.DialogCode.Accepted:
+            self.save_diary(model)
+        dialog.deleteLater()
+
+    def save_diary(self, model: DiaryModel) -> None:
+        """Save what was keyed in, and show what it comes to."""
+        try:
+            enter_diary(self.practice, self.entry.id, model.taken())
+        except (DiaryError, MissingRecordError) as error:
+            self.view.lines.refuse(str(error))
+            return
+        self.draft.clear()
+        self._refresh()
+
+    # Decisions
+
+    def decide(self, kind: str) -> None:
+        """Ask for a decision of that kind, or look back on them."""
+        session = self.session
+        history = partial(course_history, self.practice, self.entry.id)
+        if kind in self._filing:
+            self._filing[kind]()
+            return
+        dialogs: dict[str, Callable[[], QDialog]] = {
+            "flare": lambda: RecordFlare(session, self),
+            "pause": lambda: TakePause(session, self),
+            "advance": lambda: MoveOn(session, self),
+            "extend": lambda: ChangeLength(session, self),
+            "redirect": lambda: ChangeDirections(session, self.theme, self),
+            "stop": lambda: StopRemedy(session, self),
+            "end": lambda: EndCourse(session, self),
+            "stood": lambda: LookBack(session.shown, history(), self.theme, self),
+            "versions": lambda: VersionsDialog(session.shown, history(), self),
+        }
+        self._run(dialogs[kind]())
+
+    @property
+    def _filing(self) -> dict[str, Callable[[], None]]:
+        """What is chosen among the decisions and is none."""
+        course = self.session.course
+        return {
+            "aims": self.choose_aims,
+            "reaction": lambda: self.safety.record_reaction(self.entry),
+            "flags": self.banner.ask,
+            "keep": lambda: save_to_shelf(self.practice, course, self),
+            "file": lambda: write_as_file(self.practice, self.entry.id, course, self),
+        }
+
+    def choose_aims(self) -> None:
+        """Ask which actions are wanted of the course."""
+        sheet = AimsDialog(self.session.course, self.view.consequences.materia_medica, self)
+        if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
+            self.session.edit(self.tr("Choose the actions wanted"), sheet.course)
+        sheet.deleteLater()
+
+    def _run(self, dialog: QDialog) -> None:
+        dialog.exec()
+        dialog.deleteLater()

@@ -1,0 +1,98 @@
+"""A course out of its page: its protocol onto the shelf, or all of it as a course file."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.kit.dialogs import FormDialog, choose, message_dialog
+from sennight.desktop.kit.save_as import ask_where
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.counting import counted_remedies
+from sennight.desktop.parts.shelf_name import ShelfNameForm
+from sennight.domain.courses.courses import Course
+from sennight.domain.directions.plain_words import counted
+from sennight.practice.giving import file_stem
+from sennight.practice.importing import (
+    save_as_protocol,
+    template_of,
+    write_course_file,
+)
+from sennight.practice.opening import OpenPractice
+from sennight.practice.writing import FolderError
+
+TOML = "TOML (*.toml)"
+
+
+class SaveAsProtocolDialog(FormDialog):
+    """Asks for the name under which a course's protocol goes onto the shelf."""
+
+    def __init__(self, practice: OpenPractice, course: Course, parent: QWidget | None) -> None:
+        super().__init__(
+            parent,
+            translate("SaveAsProtocolDialog", "Keep as a protocol"),
+            do=translate("SaveAsProtocolDialog", "Put it on the shelf"),
+        )
+        self._course = course
+        self.shelf = ShelfNameForm(practice, self.tr("Name"), course.protocol.name)
+        self.shelf.keep_together()
+        self.foot.addWidget(text_label(self._sentence(), Role.STRONG, wrap=True))
+        self.set_body(self.shelf, columns=76, lines=18)
+        self.shelf.name.selectAll()
+        self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _sentence(self) -> str:
+        protocol, remedies = template_of(self._course, "")
+        said = self.tr(
+            "{phases} and {remedies} go onto the shelf as they now are, without the client and "
+            "without dates."
+        ).format(
+            phases=counted(len(protocol.phases), self.tr("phase")),
+            remedies=counted_remedies(len(remedies)),
+        )
+        made = len(self._course.revisions)
+        if made:
+            left = self.tr("The {decisions} made for this client stay out of it.")
+            said += " " + left.format(decisions=counted(made, self.tr("decision")))
+        return said
+
+    def submit(self) -> None:
+        """Accept with a name that the shelf does not have yet."""
+        if self.shelf.is_right():
+            self.accept()
+
+
+def save_to_shelf(practice: OpenPractice, course: Course, parent: QWidget) -> None:
+    """Ask for a name, and put the course's protocol onto the shelf."""
+    sheet = SaveAsProtocolDialog(practice, course, parent)
+    saved_from(sheet, lambda: save_as_protocol(practice, course, sheet.shelf.text))
+    sheet.deleteLater()
+
+
+def write_as_file(practice: OpenPractice, course_id: str, course: Course, parent: QWidget) -> None:
+    """Say what a course file holds, ask where it goes, and write it."""
+    title = translate("Filing", "Write a course file")
+    if not choose(
+        parent,
+        title,
+        translate(
+            "Filing",
+            "The file holds the whole course with the client's name, date of birth, conditions, "
+            "medicines, allergies, diary and scores, readable by anyone who gets it.",
+        ),
+        do=translate("Filing", "Choose where…"),
+        stay=translate("Filing", "Cancel"),
+    ):
+        return
+    path = ask_where(parent, title, f"{file_stem(course)}.toml", TOML)
+    if path is None:
+        return
+    try:
+        written = write_course_file(practice, course_id, path)
+    except FolderError as error:
+        message_dialog(parent, translate("Filing", "It could not be written"), str(error)).exec()
+        return
+    message_dialog(parent, translate("Filing", "Written"), str(written)).exec()

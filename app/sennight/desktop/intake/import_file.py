@@ -1,0 +1,168 @@
+"""Bringing a course file in: it is read, told what is in it, and taken as far as wanted."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+from PySide6.QtCore import QStandardPaths, Qt
+from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QVBoxLayout, QWidget
+
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.counting import counted_remedies
+from sennight.desktop.parts.phases_view import PhasesView
+from sennight.desktop.parts.shelf_name import ShelfNameForm
+from sennight.domain.directions.plain_words import counted, plain_date
+from sennight.practice.clients import list_clients
+from sennight.practice.importing import (
+    CourseFile,
+    ImportFileError,
+    ImportResult,
+    import_course,
+    import_protocol,
+    read_for_import,
+    template_of,
+)
+from sennight.practice.opening import OpenPractice
+from sennight.practice.protocols import ShelfProtocol
+
+
+class ProblemsDialog(FormDialog):
+    """A file that cannot be used: every problem, each with its place."""
+
+    def __init__(self, parent: QWidget | None, error: ImportFileError) -> None:
+        title = translate("ProblemsDialog", "{name} cannot be brought in").format(name=error.name)
+        super().__init__(parent, title, do=translate("ProblemsDialog", "Close"))
+        self.leave_button.hide()
+        body = QWidget()
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        for problem in error.problems:
+            label = text_label(problem, wrap=True)
+            label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+            layout.addWidget(label)
+        layout.addStretch(1)
+        told = self.tr("Nothing was changed. Mend these in the file, and bring it in again.")
+        self.foot.addWidget(text_label(told, Role.QUIET, wrap=True))
+        self.set_body(body, columns=92, lines=22 + 2 * len(error.problems))
+
+
+class ImportDialog(FormDialog):
+    """What a course file holds, and how much of it is taken."""
+
+    def __init__(self, practice: OpenPractice, file: CourseFile, parent: QWidget | None) -> None:
+        super().__init__(
+            parent,
+            translate("ImportDialog", "Bring in a course file"),
+            do=translate("ImportDialog", "Bring it in"),
+        )
+        self.file = file
+        self._same = [
+            entry
+            for entry in list_clients(practice)
+            if entry.client.name.casefold() == file.course.client.name.casefold()
+        ]
+        self._build(practice)
+        self._tell()
+        self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _build(self, practice: OpenPractice) -> None:
+        course = self.file.course
+        protocol, remedies = template_of(course, course.protocol.name)
+        asked = self.tr("Protocol, as the shelf calls it")
+        self.shelf = ShelfNameForm(practice, asked, protocol.name)
+        phases = PhasesView()
+        phases.show_protocol(ShelfProtocol("", protocol, remedies), course.client)
+        self.whole = QCheckBox(
+            self.tr("Also {client} and the course from {day}").format(
+                client=course.client.name, day=plain_date(course.start)
+            )
+        )
+        self.into = QComboBox()
+        self.into.addItem(self.tr("Into a new folder"), "")
+        for entry in self._same:
+            said = self.tr("Into the folder of {name}, whose record stays as it is")
+            self.into.addItem(said.format(name=entry.client.name), entry.id)
+        self.into.setAccessibleName(self.tr("Into which folder"))
+        self.into.setVisible(False)
+        self.told = text_label("", Role.STRONG, wrap=True)
+        self.told.setAccessibleName(self.tr("What this does"))
+        body = QWidget()
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.shelf)
+        layout.addWidget(phases, 1)
+        for part in (self.whole, self.into, self.told):
+            self.foot.addWidget(part)
+        self.set_body(body, columns=92, lines=42)
+        self.whole.toggled.connect(self._tell)
+        self.into.currentIndexChanged.connect(self._tell)
+
+    @property
+    def folder(self) -> str:
+        """The id of the folder chosen, empty for a new one."""
+        return str(self.into.currentData())
+
+    def _tell(self) -> None:
+        self.into.setVisible(self.whole.isChecked() and bool(self._same))
+        protocol, remedies = template_of(self.file.course, "")
+        phases = counted(len(protocol.phases), self.tr("phase"))
+        said = self.tr("A protocol of {phases} with {remedies} goes onto the shelf.")
+        told = [said.format(phases=phases, remedies=counted_remedies(len(remedies)))]
+        if self.whole.isChecked():
+            entries = counted(len(self.file.diary), self.tr("diary line"))
+            came = self.tr("The course comes with {entries} and {scores}.")
+            scores = counted(len(self.file.scores), self.tr("score"))
+            told.append(came.format(entries=entries, scores=scores))
+        self.told.setText(" ".join(told))
+
+    def submit(self) -> None:
+        """Accept with a name that the shelf does not have yet."""
+        if self.shelf.is_right():
+            self.accept()
+        else:
+            self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
+
+
+def ask_for_file(parent: QWidget | None) -> Path | None:
+    """Ask for a course file."""
+    documents = QStandardPaths.StandardLocation.DocumentsLocation
+    found, _ = QFileDialog.getOpenFileName(
+        parent,
+        translate("BringIn", "Bring in a course file"),
+        QStandardPaths.writableLocation(documents),
+        translate("BringIn", "Course files (*.toml)"),
+    )
+    return Path(found) if found else None
+
+
+def import_file(
+    parent: QWidget | None, practice: OpenPractice, now: datetime
+) -> ImportResult | None:
+    """Ask for a course file and take of it what is wanted; what came in, or None."""
+    path = ask_for_file(parent)
+    if path is None:
+        return None
+    try:
+        file = read_for_import(practice, path)
+    except ImportFileError as error:
+        ProblemsDialog(parent, error).exec()
+        return None
+    sheet, made = ImportDialog(practice, file, parent), list[ImportResult]()
+
+    def save() -> None:
+        if sheet.whole.isChecked():
+            folder = sheet.folder
+            made.append(
+                import_course(practice, file, name=sheet.shelf.text, client_id=folder, now=now)
+            )
+        else:
+            made.append(import_protocol(practice, file, name=sheet.shelf.text))
+
+    saved_from(sheet, save)
+    sheet.deleteLater()
+    return made[0] if made else None

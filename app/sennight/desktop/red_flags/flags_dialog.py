@@ -1,0 +1,149 @@
+"""Asking for red flags: signs that call for a doctor, ticked or not, on a day."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from datetime import date
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
+
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
+from sennight.desktop.kit.reading import read_date
+from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import restyle, text_label
+from sennight.domain.directions.plain_words import counted, plain_date
+from sennight.practice.red_flags import RedFlag, RedFlagCheck, flags_of, red_flags
+
+
+class FlagBox(QCheckBox):
+    """A box whose arrows go to the next sign."""
+
+    stepped = Signal(int)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Up and Down step through the list."""
+        if event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Up):
+            self.stepped.emit(1 if event.key() == Qt.Key.Key_Down else -1)
+        else:
+            super().keyPressEvent(event)
+
+
+class FlagLine(QWidget):
+    """One sign: a box, the sign in words and, once it is ticked, what to do."""
+
+    def __init__(self, flag: RedFlag) -> None:
+        super().__init__()
+        self.flag = flag
+        self.box = FlagBox()
+        self.box.setAccessibleName(flag.sign)
+        self.box.setAccessibleDescription(flag.action)
+        self.sign = text_label(flag.sign, wrap=True)
+        self.action = text_label(flag.action, Role.ALARM, wrap=True)
+        self.action.hide()
+        texts = QVBoxLayout()
+        texts.setSpacing(2)
+        texts.addWidget(self.sign)
+        texts.addWidget(self.action)
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addWidget(self.box, 0, Qt.AlignmentFlag.AlignTop)
+        layout.addLayout(texts, 1)
+        self.box.toggled.connect(self._mark)
+
+    def _mark(self, on: bool) -> None:  # noqa: FBT001 - a signal's
+        self.action.setVisible(on)
+        self.sign.setProperty("role", "strong" if on else "text")
+        restyle(self.sign)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """A click on the words ticks as one on the box does."""
+        self.box.toggle()
+        super().mouseReleaseEvent(event)
+
+
+class RedFlagsDialog(FormDialog):
+    """The list of signs; `answer` has the check once the sheet was accepted."""
+
+    def __init__(
+        self,
+        client: str,
+        parent: QWidget | None = None,
+        *,
+        today: date,
+        ticked: Collection[str] = (),
+    ) -> None:
+        title = translate("RedFlagsDialog", "Red flags: ask {name}").format(name=client)
+        super().__init__(parent, title, do=translate("RedFlagsDialog", "Keep the answers"))
+        self.today = today
+        self.answer: RedFlagCheck | None = None
+        self.lines = tuple(FlagLine(flag) for flag in red_flags())
+        self._build()
+        self._before = tuple(ticked)
+        for n, line in enumerate(self.lines):
+            line.box.setChecked(line.flag.id in ticked)
+            line.box.toggled.connect(self.tell)
+            line.box.stepped.connect(lambda by, at=n: self._step(at + by))
+        self.tell()
+        self.lines[0].box.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _build(self) -> None:
+        self.day = TypedField(read_date)
+        self.day.setText(plain_date(self.today))
+        self.day.setMaximumWidth(self.fontMetrics().horizontalAdvance("n") * 30)
+        self.form = FieldForm()
+        (self.day_row,) = self.form.line((self.tr("Asked on"), self.day))
+        self.told = text_label("", Role.STRONG, wrap=True)
+        self.told.setAccessibleName(self.tr("What this means"))
+        body = QWidget()
+        layout = QVBoxLayout(body)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(self.fontMetrics().height() // 2)
+        for line in self.lines:
+            layout.addWidget(line)
+        layout.addStretch(1)
+        self.foot.addWidget(self.form)
+        self.foot.addWidget(self.told)
+        self.set_body(body, columns=100, lines=44)
+
+    def _step(self, to: int) -> None:
+        if 0 <= to < len(self.lines):
+            self.lines[to].box.setFocus(Qt.FocusReason.TabFocusReason)
+            self._body.ensureWidgetVisible(self.lines[to])
+
+    @property
+    def ticked(self) -> tuple[str, ...]:
+        """The ids of the signs that are there."""
+        return tuple(line.flag.id for line in self.lines if line.box.isChecked())
+
+    def tell(self) -> None:
+        """Say what the answers mean, the most urgent advice first."""
+        found = flags_of(RedFlagCheck(self.today, self.ticked), red_flags())
+        if not found:
+            self.told.setText(
+                self.tr("None of these signs: kept as asked. That excludes nothing.")
+            )
+        else:
+            said = counted(len(found), self.tr("sign"))
+            self.told.setText(f"{said}. {found[0].action}.")
+        self.told.setProperty("role", "alarm" if found else "strong")
+        restyle(self.told)
+
+    def is_changed(self) -> bool:
+        """Whether other signs are ticked than at first."""
+        return set(self.ticked) != set(self._before)
+
+    def submit(self) -> None:
+        """Accept with the answers."""
+        self.day_row.explain("")
+        day = read_field(self.day_row, self.day)
+        if day is None or day > self.today:
+            if not self.day_row.is_wrong:
+                self.day_row.wrong(self.tr("The day it was asked is needed, today or before"))
+            self.form.to_first_wrong()
+            return
+        self.answer = RedFlagCheck(day, self.ticked)
+        self.accept()

@@ -1,0 +1,166 @@
+"""The old rules for the young and the light, side by side; none is ever applied by itself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from fractions import Fraction
+
+from PySide6.QtWidgets import QComboBox, QWidget
+
+from sennight.desktop.kit.forms import TypedField, explained
+from sennight.desktop.kit.reading import ReadingError, read_weight
+from sennight.desktop.kit.tables import RowsView, TextTable
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.parts.amounts_reading import Bounds, read_number
+from sennight.desktop.remedies.calculators.base import CalculatorDialog, exact_text
+from sennight.desktop.remedies.formula import Formula
+from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.courses.clients import Client
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.formulas.children import (
+    Child,
+    ChildTable,
+    Estimate,
+    child_table,
+    completed_months,
+)
+from sennight.domain.herbs.herbs import MateriaMedica, Stated
+from sennight.domain.herbs.sources import Basis
+
+
+def _read_years(text: str) -> Fraction:
+    what = translate("Formula", "An age in years, such as 8 or 8.5")
+    return read_number(text, Bounds(what, 120, from_low=True))
+
+
+def _read_height(text: str) -> Fraction:
+    return read_number(text, Bounds(translate("Formula", "A height in cm, such as 130"), 250))
+
+
+def _said(one: Estimate) -> str:
+    """A rule in words, with its source where it has one."""
+    common = one.from_where == "common practice"
+    return one.says if common else f"{one.says}; {one.from_where}"
+
+
+def _memory(age: Stated) -> str:
+    read = age.origin.basis is Basis.READ
+    return "" if read else translate("Formula", " (not yet checked)")
+
+
+class ChildDoseDialog(CalculatorDialog):
+    """A table of what each rule makes of the trial dose for an age, a weight and a height."""
+
+    def __init__(
+        self,
+        parent: QWidget | None,
+        before: Formula,
+        materia_medica: MateriaMedica,
+        *,
+        clients: tuple[Client, ...],
+        today: Callable[[], date],
+    ) -> None:
+        title = self.tr("Doses for the young, the old and the light")
+        super().__init__(parent, title, before, materia_medica)
+        self._today = today
+        self._clients = clients
+        self._estimates: tuple[Estimate, ...] = ()
+        self.main_button.hide()
+        self.leave_button.setText(self.tr("Close"))
+        self._make_fields()
+        self.quiet(
+            self.tr(
+                "These rules are estimates from an adult dose, old ones for the most part, and "
+                "disagree with each other; where no source is named it is common practice. None "
+                "is applied by itself. A herb's stated minimum age goes before every rule. For "
+                "the old no such rule is published; to begin low and raise slowly is common "
+                "practice."
+            )
+        )
+        self.ready(columns=104, lines=46)
+
+    def _make_fields(self) -> None:
+        self.client = QComboBox()
+        self.client.addItem(self.tr("nobody in particular"), None)
+        for client in self._clients:
+            self.client.addItem(client.name, client)
+        self.age = TypedField(_read_years, placeholder=self.tr("such as 8"))
+        self.weight = TypedField(read_weight, placeholder=self.tr("such as 25"))
+        self.tall = TypedField(_read_height, placeholder=self.tr("such as 130"))
+        self.fields.row(self.tr("Client"), self.client)
+        rows = self.fields.line(
+            (self.tr("Age in years"), self.age),
+            (self.tr("Weight in kg"), self.weight),
+            (self.tr("Height in cm"), self.tall),
+        )
+        for row, field in zip(rows, (self.age, self.weight, self.tall), strict=True):
+            explained(row, field, lambda _: "")
+        headings = (self.tr("Rule"), self.tr("What it says"), self.tr("Part"), self.tr("Dose"))
+        self.model = TextTable(headings, self)
+        self.rows = RowsView(self.model, shares=(3, 9, 3, 5))
+        self.rows.setMinimumHeight(self.fontMetrics().height() * 20)
+        self.fields.row(self.tr("What each rule makes of the adult dose"), self.rows)
+        self.client.currentIndexChanged.connect(self._take_client)
+
+    def _take_client(self) -> None:
+        client: Client | None = self.client.currentData()
+        if client is None:
+            return
+        months = completed_months(client.born, self._today()) if client.born else None
+        self.age.setText("" if months is None else rounded(Fraction(months, 12), 2))
+        self.weight.setText(plain_number(client.weight_kg) if client.weight_kg else "")
+
+    def work_out(self) -> tuple[str, Formula | None]:
+        """The table, and whether a herb's stated age goes before it."""
+        age, take = self.age.value(), self.before.directions
+        if age is None:
+            self._show(())
+            return self.tr("Type an age, or choose a client."), None
+        if take is None:
+            raise ReadingError(self.tr("A trial dose is expected that can be read"))
+        months = round(age * 12)
+        child = Child(months, self.weight.value(), self.tall.value())
+        herbs = [self.materia_medica.herb(one.herb) for one in self.before.remedy.ingredients]
+        table = child_table(take.amount, child, [herb for herb in herbs if herb])
+        self._show(table.estimates)
+        return self._sentence(table), None
+
+    def _show(self, estimates: tuple[Estimate, ...]) -> None:
+        self._estimates = estimates
+        self.model.show_rows(len(estimates), self._cells)
+
+    def _cells(self, row: int) -> tuple[str, ...]:
+        one, take = self._estimates[row], self.before.directions
+        if one.part is None or one.dose is None or take is None:
+            needs = self.tr("needs {what}").format(what=one.needs)
+            return one.rule, _said(one), "", needs
+        part = f"{rounded(one.part * 100, 1)} %"
+        dose = f"{exact_text(one.dose)} {take.unit}"
+        return one.rule, _said(one), part, dose
+
+    def _sentence(self, table: ChildTable) -> str:
+        if table.is_barred:
+            barred = listed(
+                [
+                    self.tr("{herb} from {years} years{memory}").format(
+                        herb=self.herb_name(herb),
+                        years=plain_number(age.value),
+                        memory=_memory(age),
+                    )
+                    for herb, age in table.barred
+                ]
+            )
+            told = self.tr("Too young whatever a rule gives: the texts give {herbs}.")
+            return told.format(herbs=barred)
+        doses = [one.dose for one in table.estimates if one.dose is not None]
+        take = self.before.directions
+        if not doses or take is None:
+            return self.tr("No rule gives a dose for this.")
+        told = self.tr("The rules give from {least} to {most} {unit} in one go, against {adult}.")
+        return told.format(
+            least=exact_text(min(doses)),
+            most=exact_text(max(doses)),
+            unit=take.unit,
+            adult=f"{plain_number(take.amount)} {take.unit}",
+        )

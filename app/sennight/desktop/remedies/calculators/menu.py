@@ -1,0 +1,76 @@
+"""Asks the questions of the remedy on a page, and applies the answers there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.kit.dialogs import message_dialog
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.remedies.calculators.balance import BalanceDialog
+from sennight.desktop.remedies.calculators.base import CalculatorDialog
+from sennight.desktop.remedies.calculators.child_doses import ChildDoseDialog
+from sennight.desktop.remedies.calculators.scale import ScaleDialog
+from sennight.desktop.remedies.calculators.strength import StrengthDialog
+from sennight.desktop.remedies.calculators.top_up import TopUpDialog
+from sennight.desktop.remedies.formula import Formula
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import Form
+from sennight.practice.clients import list_clients
+from sennight.practice.opening import OpenPractice
+from sennight.practice.remedies import list_remedies
+
+Edit = Callable[[str, Formula], bool]
+
+
+class CalculatorMenu:
+    """Asks on behalf of a page: `edit` makes an undoable edit of it."""
+
+    def __init__(self, parent: QWidget, practice: OpenPractice, today: Callable[[], date]) -> None:
+        self._parent, self._practice, self._today = parent, practice, today
+
+    def ask(self, name: str, formula: Formula, materia_medica: MateriaMedica, edit: Edit) -> None:
+        """Ask a question, and apply its answer where that is wanted."""
+        refusal = _refusal(name, formula)
+        if refusal:
+            heading = translate("Remedies", "There is nothing to answer yet")
+            message_dialog(self._parent, heading, refusal).exec()
+            return
+        sheet = self.sheet(name, formula, materia_medica)
+        if sheet.exec() and sheet.answer is not None:
+            edit(sheet.windowTitle(), sheet.answer)
+        sheet.deleteLater()
+
+    def sheet(
+        self, name: str, formula: Formula, materia_medica: MateriaMedica
+    ) -> CalculatorDialog:
+        """The question of that name."""
+        parent = self._parent
+        if name == "top-up":
+            shelf = tuple(one.remedy for one in list_remedies(self._practice))
+            return TopUpDialog(parent, formula, materia_medica, shelf=shelf)
+        if name == "young":
+            clients = tuple(entry.client for entry in list_clients(self._practice))
+            return ChildDoseDialog(
+                parent, formula, materia_medica, clients=clients, today=self._today
+            )
+        sheets = {"balance": BalanceDialog, "scale": ScaleDialog, "strength": StrengthDialog}
+        return sheets[name](parent, formula, materia_medica)
+
+
+def _refusal(name: str, formula: Formula) -> str:
+    """Why a question makes no sense for a formula; nothing where it does."""
+    remedy = formula.remedy
+    if not remedy.ingredients:
+        return translate("Remedies", "The formula has no herb yet. Add one first.")
+    if remedy.form is Form.RUB and name in {"top-up", "balance", "young"}:
+        return translate(
+            "Remedies", "A rub is not taken, so its herbs are not counted against ranges."
+        )
+    if name == "balance" and remedy.form is Form.CAPSULE:
+        return translate("Remedies", "A capsule's mg have no sum to keep. Change them by hand.")
+    if name == "strength" and remedy.form not in (Form.TINCTURE, Form.RUB):
+        return translate("Remedies", "Only tinctures and rubs have a strength and a ratio.")
+    return ""

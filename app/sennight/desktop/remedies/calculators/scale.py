@@ -1,0 +1,59 @@
+"""How much of each herb makes so much of a formula."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.kit.forms import TypedField, explained
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.parts.amounts_reading import read_amount
+from sennight.desktop.remedies.calculators.base import CalculatorDialog, exact_text
+from sennight.desktop.remedies.formula import Formula
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.formulas.calculations import amounts_for
+from sennight.domain.formulas.formulas import with_whole
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import Form
+
+
+class ScaleDialog(CalculatorDialog):
+    """Asks for the amount to make."""
+
+    def __init__(
+        self, parent: QWidget | None, before: Formula, materia_medica: MateriaMedica
+    ) -> None:
+        super().__init__(parent, self.tr("Scale to an amount"), before, materia_medica)
+        form = before.remedy.form
+        unit = {Form.TEA: self.tr("Grams to make"), Form.CAPSULE: self.tr("Capsules to make")}
+        self.amount = TypedField(read_amount)
+        self.amount.setText("100")
+        row = self.fields.row(unit.get(form, self.tr("mL to make")), self.amount)
+        explained(row, self.amount, lambda _: "")
+        self.quiet(
+            self.tr("Volumes are taken as additive; make up to the volume at the end.")
+            if form in (Form.TINCTURE, Form.RUB)
+            else self.tr("By weight.")
+        )
+        self.ready(lines=24)
+
+    def work_out(self) -> tuple[str, Formula | None]:
+        """The amounts; applied, they are written as the parts (a capsule's mg stay)."""
+        whole = self.amount.value()
+        if whole is None:
+            raise ReadingError(self.tr("An amount is expected here, such as 100"))
+        remedy = self.before.remedy
+        unit = "mL" if remedy.form in (Form.TINCTURE, Form.RUB) else "g"
+        amounts = amounts_for(remedy, whole)
+        parts = [
+            f"{exact_text(amount)} {unit} {self.herb_name(one.herb)}"
+            for one, amount in zip(remedy.ingredients, amounts, strict=True)
+        ]
+        made = self.tr("capsules") if remedy.form is Form.CAPSULE else unit
+        told = self.tr("{whole} {unit} are made of {parts}.")
+        said = told.format(whole=exact_text(whole), unit=made, parts=listed(parts))
+        if remedy.form is Form.CAPSULE:
+            return said, None
+        applied = self.tr(" Applied, these amounts become the parts; the shares stay as they are.")
+        return said + applied, replace(self.before, remedy=with_whole(remedy, whole))

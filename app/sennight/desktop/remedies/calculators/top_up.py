@@ -1,0 +1,110 @@
+"""The least that brings a herb to a place in its range."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtWidgets import QComboBox, QWidget
+
+from sennight.desktop.kit.forms import TypedField, explained
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.parts.amounts_reading import read_amount
+from sennight.desktop.parts.range_bar import band_words
+from sennight.desktop.remedies.calculators.base import PLACES, CalculatorDialog, exact_text
+from sennight.desktop.remedies.formula import Formula
+from sennight.domain.amounts import rounded
+from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.plain_words import plain_amount
+from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.formulas.formulas import Trial
+from sennight.domain.formulas.top_up import Addition, TopUp, top_up
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form, Remedy
+
+_STEPS = {Form.TEA: "0.25", Form.TINCTURE: "0.5", Form.CAPSULE: "1"}
+
+
+class TopUpDialog(CalculatorDialog):
+    """Asks for a herb, a place in its range, and what to give more of."""
+
+    def __init__(
+        self,
+        parent: QWidget | None,
+        before: Formula,
+        materia_medica: MateriaMedica,
+        *,
+        shelf: tuple[Remedy, ...],
+    ) -> None:
+        super().__init__(parent, self.tr("Top up a herb"), before, materia_medica)
+        self.herb = self.herb_box()
+        self.place = QComboBox()
+        for band, place in PLACES:
+            self.place.addItem(self.tr("at least {band}").format(band=band_words(band)), place)
+        self.place.setCurrentIndex(1)
+        self.adding = QComboBox()
+        own = before.remedy
+        others = (one for one in shelf if one.id != own.id and one.form is not Form.RUB)
+        for one in (own, *others):
+            self.adding.addItem(one.name, one)
+        self.step = TypedField(read_amount)
+        self.fields.row(self.tr("Herb"), self.herb)
+        self.fields.row(self.tr("Bring it to"), self.place)
+        self.fields.row(self.tr("By giving more of"), self.adding)
+        self._step_row = self.fields.row(self.tr("In steps of"), self.step)
+        explained(self._step_row, self.step, lambda _: "")
+        self.adding.currentIndexChanged.connect(self._usual_step)
+        self._usual_step()
+        self.quiet(self.tr("On top of the trial dose: {dose}.").format(dose=before.tried))
+        self.ready(lines=34)
+
+    def _usual_step(self) -> None:
+        remedy: Remedy = self.adding.currentData()
+        unit = UNITS_OF_FORM[remedy.form][0]
+        self._step_row.label.setText(self.tr("In steps of ({unit})").format(unit=unit))
+        self.step.setText(_STEPS.get(remedy.form, "1"))
+
+    def work_out(self) -> tuple[str, Formula | None]:
+        """The amount to add in a day; of this remedy it can be applied to the trial dose."""
+        tried = self.before.trial(self.materia_medica)
+        remedy: Remedy = self.adding.currentData()
+        step = self.step.value()
+        herb = self.materia_medica.herb(
+            self.before.remedy.ingredients[self.herb.currentData()].herb
+        )
+        if tried is None or herb is None:
+            raise CalculationError(self.tr("expected a trial dose that can be read"))
+        if step is None:
+            raise ReadingError(self.tr("A step is expected, such as 0.5"))
+        unit = UNITS_OF_FORM[remedy.form][0]
+        adding = Addition(remedy, step, unit)
+        found = top_up(herb, tried.rows, adding, place=self.place.currentData())
+        if not found.amount:
+            told = self.tr("{herb} lies {band} already; nothing has to be added.")
+            return told.format(herb=herb.name, band=band_words(found.band)), None
+        said = self._sentence(found, remedy, herb.name)
+        if remedy.id == self.before.remedy.id:
+            return self._applied(said, found, tried)
+        return said + self.tr(" Give it in the course as a line of its own."), None
+
+    def _sentence(self, found: TopUp, remedy: Remedy, herb: str) -> str:
+        told = self.tr(
+            "{amount} more of {remedy} a day brings {herb} to {percent} % of its most: {band}."
+        )
+        return told.format(
+            amount=plain_amount(found.amount, found.unit),
+            remedy=remedy.name,
+            herb=herb,
+            percent=rounded(found.fraction * 100, 1),
+            band=band_words(found.band),
+        )
+
+    def _applied(self, said: str, found: TopUp, tried: Trial) -> tuple[str, Formula | None]:
+        """The trial dose with what is added shared out among the timed doses."""
+        take = tried.directions
+        if take.unit is not found.unit or not tried.timed:
+            return said, None
+        more = replace(take, amount=take.amount + found.amount / tried.timed)
+        told = self.tr(" Applied, the trial dose becomes {dose} ({amount} each time).")
+        unit: Unit = take.unit
+        each = f"{exact_text(more.amount)} {unit}"
+        return said + told.format(dose=more, amount=each), replace(self.before, tried=str(more))

@@ -1,0 +1,139 @@
+"""What a remedy holds: a dose to try it with, and each herb of a day of it against its range."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.widgets import restyle, text_label
+from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.range_bar import RangeBars, bars_of
+from sennight.desktop.remedies.formula import (
+    Formula,
+    dose_words,
+    ethanol_words,
+    solution_words,
+    strength_words,
+)
+from sennight.domain.day import ClientDay
+from sennight.domain.directions.directions import SameTimeError
+from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.plain_words import plain_directions
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form
+
+
+class DoseContents(QWidget):
+    """A trial dose and what follows from it.
+
+    `tried` tells a dose that can be read, as it is typed, `settled` once the field is left.
+    """
+
+    tried = Signal(str)
+    settled = Signal(str)
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._form, self._tried = Form.TEA, ""
+        self._make_parts(theme)
+        self._layout = QVBoxLayout(self)
+        self._layout.setContentsMargins(0, 0, 0, 0)
+        for part in (
+            self._label,
+            self.dose,
+            self.explained,
+            self.warning,
+            self.strength,
+            self.one_dose,
+            self.ethanol,
+            self._heading,
+            self.bars,
+            self.nothing,
+        ):
+            self._layout.addWidget(part)
+        self._layout.addStretch(1)
+        self.apply_theme(theme)
+
+    def _make_parts(self, theme: Theme) -> None:
+        self._label = text_label(self.tr("Try it with a dose"), Role.HEADING)
+        self.dose = DirectionsEdit(self._explain, theme)
+        self.dose.setAccessibleName(self.tr("Trial dose, in the short form"))
+        self._label.setBuddy(self.dose)
+        self.explained = text_label("", Role.QUIET, wrap=True)
+        self.warning = text_label("", Role.ALARM, wrap=True)
+        self.strength = text_label("", wrap=True)
+        self.one_dose = text_label("", wrap=True)
+        self.ethanol = text_label("", wrap=True)
+        self._heading = text_label(self.tr("A day of it"), Role.HEADING)
+        self.bars = RangeBars(theme, self.tr("Each herb's amount in a day, against its range"))
+        self.nothing = text_label("", Role.QUIET, wrap=True)
+        self.dose.explained.connect(self._update_text)
+        self.dose.textEdited.connect(self._typed)
+        self.dose.editingFinished.connect(self._left)
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Draw with another look."""
+        self._layout.setSpacing(theme.unit * 2)
+        self.bars.apply_theme(theme)
+
+    def _explain(self, text: str) -> tuple[str, tuple[int, int] | None]:
+        """What a dose means, or what is wrong with it and where."""
+        try:
+            take = parse_directions(text)
+            take.minutes(ClientDay.at())
+            said = plain_directions(take, ClientDay.at())
+        except DirectionsError as error:
+            return str(error)[:1].upper() + str(error)[1:], (error.start, error.end)
+        except SameTimeError as error:
+            return str(error), (0, len(text))
+        units = UNITS_OF_FORM[self._form]
+        if take.unit not in units:
+            told = self.tr("A {form} is not measured in {unit}; expected {units}")
+            known = ", ".join(str(unit) for unit in units)
+            return told.format(form=self._form, unit=take.unit, units=known), (0, len(text))
+        return said, None
+
+    def _update_text(self, text: str, wrong: bool) -> None:  # noqa: FBT001 - a signal takes no names
+        self.explained.setText(text)
+        self.explained.setProperty("role", "alarm" if wrong else "quiet")
+        restyle(self.explained)
+
+    def _typed(self, text: str) -> None:
+        if self._explain(text)[1] is None:  # the field itself reads a little later
+            self._tried = text
+            self.tried.emit(text)
+
+    def _left(self) -> None:
+        if self.dose.wrong is None and self.dose.text().strip():
+            self.settled.emit(self.dose.text())
+
+    def show_formula(self, formula: Formula, materia_medica: MateriaMedica) -> None:
+        """Say what a formula holds."""
+        self._form = formula.remedy.form
+        if formula.tried != self._tried:
+            self._tried = formula.tried
+            if self.dose.text() != formula.tried:
+                self.dose.setText(formula.tried)
+        tried = formula.trial(materia_medica)
+        self._show(self.warning, solution_words(formula.remedy, materia_medica))
+        self._show(self.strength, strength_words(formula.remedy))
+        self._show(self.one_dose, dose_words(tried, materia_medica) if tried else "")
+        self._show(self.ethanol, ethanol_words(tried) if tried else "")
+        rows = tried.rows if tried else ()
+        self.bars.show_bars(bars_of(rows, materia_medica.names))
+        self._heading.setVisible(bool(rows))
+        self._show(self.nothing, self._why_nothing(formula, counted=bool(rows)))
+
+    def _why_nothing(self, formula: Formula, *, counted: bool) -> str:
+        if counted:
+            return ""
+        if formula.remedy.form is Form.RUB:
+            return self.tr("A rub is not taken, so its herbs are not counted against ranges.")
+        if not formula.remedy.ingredients:
+            return self.tr("Add a herb, and its amount shows here against its range.")
+        return self.tr("Type a dose that fits, and each herb shows here against its range.")
+
+    def _show(self, label: QLabel, text: str) -> None:
+        label.setText(text)
+        label.setVisible(bool(text))

@@ -1,0 +1,152 @@
+"""The steps of a check, and how they are run and reported. Standard library only."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+
+import environment
+
+LAYERS = "from importlinter.cli import lint_imports_command as check; check()"
+PYTEST = ["-m", "pytest", "--durations=10"]
+SHARED_OUT = [*PYTEST, "--numprocesses=auto", "--dist=worksteal", "-m", "not no_cover"]
+DOMAIN = ["tests/domain", "tests/oracle"]
+COUNTED = ["--cov", "--cov-report=term-missing", "--cov-fail-under=100"]
+
+STEPS = {
+    "format": ["-m", "ruff", "format", "--check", "."],
+    "lint": ["-m", "ruff", "check", "."],
+    "types": ["-m", "mypy"],
+    "layers": ["-c", LAYERS],
+    "domain": [*SHARED_OUT, *DOMAIN, *COUNTED],
+    "tests": [*SHARED_OUT, *(f"--ignore={folder}" for folder in DOMAIN)],
+    "uncounted": [*SHARED_OUT, "tests/domain"],
+    "every": [*SHARED_OUT, "tests"],
+    "speed": [*PYTEST, "-m", "no_cover"],
+}
+"""Each step's name and what the environment's Python runs for it.
+
+The domain must be covered whole by its own tests, so that lines are counted there alone; counting
+takes as long again as the tests. `uncounted` and `every` are for other checks than the whole one.
+Tests share the processors; those that measure time come last, alone.
+"""
+
+KINDS = {
+    "check": ("format", "lint", "types", "layers", "domain", "tests", "speed"),
+    "quick": ("format", "lint", "types", "layers", "uncounted"),
+    "long": ("every",),
+}
+"""The steps of a check as a whole, of one for every few minutes, and of one for every night."""
+
+DRAWS = {
+    "check": {"SENNIGHT_DRAWS": "check"},
+    "quick": {"SENNIGHT_DRAWS": "few"},
+    "long": {"SENNIGHT_DRAWS": "long", "PYTEST_TIMEOUT": "3600"},
+}
+"""What tells the tests of each how much to draw: `tests/support/draws.py` reads it."""
+
+BESIDE = "types"
+"""Runs beside the steps before `speed`: it keeps one processor busy, and they leave gaps."""
+
+ALONE = "speed"
+"""Runs after all others, with nothing beside it."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """How a step or job went: its seconds, and what its tests' closing line counted, if any.
+
+    Without seconds it was skipped, and `counted` says why.
+    """
+
+    name: str
+    status: int
+    seconds: float | None
+    counted: str = ""
+
+    def line(self) -> str:
+        """A line of the report."""
+        result = "FAILED" if self.status else "passed" if self.seconds is not None else "skipped"
+        took = "" if self.seconds is None else f"{self.seconds:.1f} s"
+        return f"{self.name:11} {result:7} {took:>8}  {self.counted}".rstrip()
+
+
+def run_steps(python: Path, names: Sequence[str], variables: Mapping[str, str]) -> int:
+    """Run each step and report on all; 0 where all passed.
+
+    `variables` are added to the environment of each. What a step prints is shown as it comes;
+    of the one that runs beside the others, when the others are done.
+    """
+
+    def run(name: str, show: Callable[[bytes], object]) -> Outcome:
+        command = [str(python), *STEPS[name]]
+        return run_command(name, command, variables=variables, show=show)
+
+    printed: list[bytes] = []
+    with ThreadPoolExecutor(max_workers=1) as aside:
+        beside = aside.submit(run, BESIDE, printed.append) if BESIDE in names else None
+        outcomes = []
+        for name in names:
+            if name not in {BESIDE, ALONE}:
+                head(name)
+                outcomes.append(run(name, show_at_once))
+        if beside is not None:
+            outcomes.append(beside.result())
+            head(BESIDE)
+            show_at_once(b"".join(printed))
+    if ALONE in names:
+        head(ALONE)
+        outcomes.append(run(ALONE, show_at_once))
+    return report(outcomes)
+
+
+def report(outcomes: Sequence[Outcome]) -> int:
+    """Say of each how it went; 0 where none failed."""
+    print("\n" + "\n".join(outcome.line() for outcome in outcomes), flush=True)
+    return int(any(outcome.status for outcome in outcomes))
+
+
+def head(name: str) -> None:
+    """A line between what one step prints and the next."""
+    print(f"\n== {name}", flush=True)
+
+
+def run_command(
+    name: str,
+    command: Sequence[str],
+    *,
+    folder: Path = environment.ROOT,
+    variables: Mapping[str, str],
+    show: Callable[[bytes], object],
+) -> Outcome:
+    """Run a command in a folder, handing on what it prints, and say how it went."""
+    end, began = b"", time.monotonic()
+    child = environment.child_environment(
+        QT_QPA_PLATFORM="offscreen", PYTHONUNBUFFERED="1", **variables
+    )
+    with subprocess.Popen(
+        command,
+        cwd=folder,
+        env=child,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+    ) as running:
+        while piece := os.read(running.stdout.fileno(), 65536) if running.stdout else b"":
+            show(piece)
+            end = (end + piece)[-5000:]
+    counts = re.findall(r"\d+ (?:passed|failed|error)[^=\n]*", end.decode("utf-8", "replace"))
+    counted = counts[-1].strip() if counts else ""
+    return Outcome(name, running.returncode, time.monotonic() - began, counted)
+
+
+def show_at_once(piece: bytes) -> None:
+    """Pass on what a command printed, unchanged."""
+    sys.stdout.buffer.write(piece)
+    sys.stdout.buffer.flush()

@@ -1,0 +1,388 @@
+"""The window: going about, finding, undo, what is remembered."""
+
+from collections.abc import Callable
+from itertools import chain
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeySequence
+from PySide6.QtWidgets import QApplication, QLabel
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.clients.client_dialog import ClientDialog
+from sennight.desktop.kit.icons import icon_file, mark
+from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
+from sennight.desktop.shell.actions import action_specs
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.find import MOST, Sort, everything, found
+from sennight.desktop.shell.main_window import MainWindow
+from sennight.desktop.shell.rail import PLACES
+from sennight.desktop.shell.settings import Scheme, Settings
+from sennight.desktop.shell.status_line import StatusLine
+from sennight.domain.courses.clients import Client
+from sennight.practice.clients import add_client, client_entry, list_clients
+from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import herb_notes
+from sennight.practice.remedies import shelf_remedy
+from support.next_dialog import in_next_dialog
+from support.sample_practice import TODAY, Sample
+
+Key, Ctrl, Alt = Qt.Key, Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier
+NewFrame = Callable[[OpenPractice], MainWindow]
+
+
+@pytest.fixture
+def new_frame(qtbot: QtBot, appearance: Appearance, settings: Settings) -> NewFrame:
+    def made(practice: OpenPractice) -> MainWindow:
+        frame = MainWindow(practice, appearance, settings, today=lambda: TODAY)
+        qtbot.addWidget(frame)
+        frame.show()
+        frame.activateWindow()
+        qtbot.waitActive(frame)
+        return frame
+
+    return made
+
+
+@pytest.fixture
+def frame(sample: Sample, new_frame: NewFrame) -> MainWindow:
+    return new_frame(sample.practice)
+
+
+# The way back
+
+
+def test_the_way_leads_back_to_where_one_was() -> None:
+    way = History(CLIENTS)
+    assert not way.can_go_back
+    folder, course = Route(RouteKind.FOLDER, "a"), Route(RouteKind.COURSE, "b")
+    for spot in (folder, folder, course):
+        way.go(spot)
+    assert way.here == course
+    assert [way.back(), way.back(), way.back()] == [folder, CLIENTS, CLIENTS]
+
+
+# Actions, icons, places
+
+
+def test_every_action_has_words_and_keys_of_its_own() -> None:
+    specs = action_specs()
+    assert all(spec.text and spec.tip for spec in specs)
+    for several in ([s.id for s in specs], [s.text for s in specs]):
+        assert len(set(several)) == len(several)
+    keys = [QKeySequence(key) for key in chain(*(spec.keys for spec in specs))]
+    assert all(not key.isEmpty() for key in keys)
+    assert len({key.toString() for key in keys}) == len(keys)
+
+
+def test_every_icon_opens_and_takes_its_colour(appearance: Appearance) -> None:
+    names = {place.icon for place in PLACES} | {"more", "back", "undo", "redo"}
+    for name in names:
+        assert icon_file(name).is_file()
+        image = mark(name, appearance.theme.accent, 24).toImage()
+        assert image.width() == 48
+        drawn = {image.pixelColor(x, y).name() for x in range(48) for y in range(48)
+                 if image.pixelColor(x, y).alpha() == 255}  # fmt: skip
+        assert drawn == {appearance.theme.accent.name()}
+
+
+def test_only_places_that_exist_stand_on_the_rail(frame: MainWindow) -> None:
+    assert list(frame.rail.places) == [place.action for place in PLACES]
+    assert frame.rail.places["clients"].isChecked()
+    for name, place in frame.rail.places.items():
+        place.click()
+        assert frame.windowTitle() != " – Sennight"
+        assert frame.rail.places[name].isChecked()
+
+
+# Going about
+
+
+def test_folder_course_and_back_by_keyboard(frame: MainWindow, qtbot: QtBot) -> None:
+    qtbot.waitUntil(frame.clients.list.rows.hasFocus)
+    qtbot.keyClick(frame.clients.list.rows, Key.Key_Return)
+    assert frame.stack.currentWidget() is frame.folder
+    assert frame.windowTitle().startswith("Efua Prendergast")
+    qtbot.waitUntil(frame.folder.rows.hasFocus)
+    qtbot.keyClick(frame.folder.rows, Key.Key_Return)
+    assert frame.stack.currentWidget() is frame.course
+    assert "Winter joints" in frame.windowTitle()
+    qtbot.keyClick(frame, Key.Key_Left, Alt)
+    assert frame.stack.currentWidget() is frame.folder
+    qtbot.keyClick(frame, Key.Key_Left, Alt)
+    assert frame.stack.currentWidget() is frame.clients
+    assert not frame.actions_by_id["back"].isEnabled()
+
+
+def test_the_list_remembers_the_client_it_was_on(frame: MainWindow, sample: Sample) -> None:
+    noor = sample.clients["noor"]
+    frame.clients.list.select(noor)
+    frame.go(Route(RouteKind.FOLDER, noor))
+    frame.back()
+    assert frame.clients.list.current() == noor
+
+
+def test_what_is_gone_is_told_and_the_page_stays(frame: MainWindow) -> None:
+    frame.go(Route(RouteKind.FOLDER, "nobody"))
+    assert frame.stack.currentWidget() is frame.clients
+    assert frame.status.text.text() == "That is no longer in this practice."
+
+
+def test_a_note_is_kept_when_the_page_or_the_window_is_left(
+    frame: MainWindow, sample: Sample
+) -> None:
+    efua = sample.clients["efua"]
+    frame.go(Route(RouteKind.FOLDER, efua))
+    frame.folder.note.setPlainText("prefers mornings")
+    frame.go(CLIENTS)
+    assert client_entry(sample.practice, efua).note == "prefers mornings"
+    frame.go(Route(RouteKind.FOLDER, efua))
+    frame.folder.note.setPlainText("prefers evenings")
+    frame.close()
+    assert client_entry(sample.practice, efua).note == "prefers evenings"
+
+
+def test_a_new_client_gets_a_folder_at_once(
+    frame: MainWindow, sample: Sample, qtbot: QtBot
+) -> None:
+    def fill(dialog: ClientDialog) -> None:
+        qtbot.keyClicks(dialog.name, "Ishbel Marr")
+        qtbot.keyClick(dialog.name, Key.Key_Return)
+
+    in_next_dialog(fill)
+    qtbot.keyClick(frame, Key.Key_N, Ctrl)
+    assert frame.folder.title.text() == "Ishbel Marr"
+    assert frame.status.text.text() == "There is a folder for Ishbel Marr now."
+    assert "Ishbel Marr" in {entry.client.name for entry in list_clients(sample.practice)}
+
+
+def test_an_empty_practice_says_what_to_do(
+    empty_practice: OpenPractice, new_frame: NewFrame, qtbot: QtBot
+) -> None:
+    frame = new_frame(empty_practice)
+    assert frame.clients.list.body.currentWidget() is frame.clients.list.empty
+    qtbot.waitUntil(frame.clients.first_new.hasFocus)
+    texts = {label.text() for label in frame.clients.list.empty.findChildren(QLabel)}
+    assert "No clients yet" in texts
+
+
+def test_the_list_narrows_as_it_is_typed_into(frame: MainWindow, qtbot: QtBot) -> None:
+    narrow = frame.clients.list.narrow
+    qtbot.keyClicks(narrow, "mul")
+    assert frame.clients.list.model.rowCount() == 1
+    assert frame.clients.list.count.text() == "1 of 3"
+    qtbot.keyClick(narrow, Key.Key_Down)
+    qtbot.waitUntil(frame.clients.list.rows.hasFocus)
+    qtbot.keyClicks(narrow, "x")
+    assert frame.clients.list.body.currentWidget() is frame.clients.list.empty
+    qtbot.keyClick(narrow, Key.Key_Escape)
+    assert frame.clients.list.model.rowCount() == 3
+
+
+# Find
+
+
+def test_everything_is_found_by_name(sample: Sample) -> None:
+    things = everything(sample.practice)
+    assert [(t.sort, t.name) for t in found(things, "wi joi")] == [
+        (Sort.COURSE, "Winter joints"),
+        (Sort.PROTOCOL, "Winter joints"),
+    ]
+    assert [t.sort for t in found(things, "efua")] == [Sort.CLIENT, Sort.COURSE]
+    assert [t.name for t in found(things, "joint te")] == ["Joint tea"]
+    assert [t.id for t in found(things, "white willow")] == ["willow-bark"]
+    assert [t.id for t in found(things, "devils cl")] == ["devils-claw"]
+    assert found(things, "  ") == ()
+
+
+def test_no_more_is_shown_than_fits(empty_practice: OpenPractice) -> None:
+    for number in range(MOST + 3):
+        add_client(empty_practice, Client(f"Anna {number}"))
+    assert len(found(everything(empty_practice), "anna")) == MOST
+
+
+def test_find_opens_with_the_keyboard_alone(frame: MainWindow, qtbot: QtBot) -> None:
+    qtbot.keyClick(frame, Key.Key_F, Ctrl)
+    field = frame.find_field
+    assert field.hasFocus()
+    qtbot.keyClicks(field, "efua")
+    assert field.panel.isVisible()
+    qtbot.keyClick(field, Key.Key_Down)
+    qtbot.keyClick(field, Key.Key_Return)
+    assert frame.stack.currentWidget() is frame.course
+    assert not field.panel.isVisible()
+    assert field.text() == ""
+
+
+def test_find_leaves_with_escape_and_says_when_nothing_fits(
+    frame: MainWindow, qtbot: QtBot
+) -> None:
+    field = frame.find_field
+    field.setFocus()
+    qtbot.keyClicks(field, "zzz")
+    assert field.panel.nothing.text() == "Nothing is called “zzz”."
+    qtbot.keyClick(field, Key.Key_Return)
+    assert frame.stack.currentWidget() is frame.clients
+    qtbot.keyClick(field, Key.Key_Escape)
+    assert not field.panel.isVisible()
+
+
+def test_the_find_panel_stays_inside_the_window(frame: MainWindow, qtbot: QtBot) -> None:
+    frame.find_field.setFocus()
+    qtbot.keyClicks(frame.find_field, "e")
+    panel = frame.find_field.panel
+    assert frame.rect().contains(panel.geometry())
+
+
+@pytest.mark.parametrize(
+    ("typed", "title"), [("warm", "Warming drops"), ("filipend", "Meadowsweet")]
+)
+def test_find_opens_remedies_and_herbs(
+    frame: MainWindow, qtbot: QtBot, typed: str, title: str
+) -> None:
+    frame.find_field.setFocus()
+    qtbot.keyClicks(frame.find_field, typed)
+    qtbot.keyClick(frame.find_field, Key.Key_Return)
+    assert frame.windowTitle() == f"{title} – Sennight"
+    frame.back()
+    assert frame.stack.currentWidget() is frame.clients
+
+
+def test_what_was_edited_is_kept_when_the_page_is_left(frame: MainWindow, sample: Sample) -> None:
+    frame.go(Route(RouteKind.REMEDY, "tea"))
+    page = frame.remedies.remedy
+    page.name.setText("Joint tea, stronger")
+    frame.go(Route(RouteKind.HERB, "ginger"))
+    assert shelf_remedy(sample.practice, "tea").remedy.name == "Joint tea, stronger"
+    frame.herbs.herb.note.setPlainText("fresh root")
+    frame.back()
+    assert herb_notes(sample.practice) == {"ginger": "fresh root"}
+    frame.actions_by_id["undo"].trigger()
+    assert page.name.text() == "Joint tea"
+
+
+@pytest.mark.parametrize(("typed", "heading"), [("quiet", "Quiet evenings")])
+def test_find_shows_protocols_to_read(
+    frame: MainWindow, qtbot: QtBot, typed: str, heading: str
+) -> None:
+    seen: list[str] = []
+
+    def theme(dialog: object) -> None:
+        seen.append(dialog.windowTitle())  # type: ignore[attr-defined]
+        dialog.close()  # type: ignore[attr-defined]
+
+    in_next_dialog(theme)
+    frame.find_field.setFocus()
+    qtbot.keyClicks(frame.find_field, typed)
+    qtbot.keyClick(frame.find_field, Key.Key_Return)
+    assert len(seen) == 1
+    assert seen[0].startswith(heading)
+
+
+# Undo
+
+
+def test_undo_and_redo_work_on_the_page_in_front(
+    frame: MainWindow, sample: Sample, qtbot: QtBot
+) -> None:
+    undo, redo = frame.actions_by_id["undo"], frame.actions_by_id["redo"]
+    assert not undo.isEnabled()
+    frame.go(Route(RouteKind.FOLDER, sample.clients["efua"]))
+    frame.folder.note.setPlainText("prefers mornings")
+    frame.folder.keep_note()
+    assert undo.isEnabled()
+    assert "change of the note" in undo.toolTip()
+    frame.folder.take_focus()
+    qtbot.keyClick(frame.folder.rows, Key.Key_Z, Ctrl)
+    assert client_entry(sample.practice, sample.clients["efua"]).note == ""
+    assert frame.status.text.text() == "Undone: change of the note."
+    assert redo.isEnabled()
+    qtbot.keyClick(frame.folder.rows, Key.Key_Y, Ctrl)
+    assert frame.status.text.text() == "Done again: change of the note."
+    frame.go(CLIENTS)
+    assert not undo.isEnabled()
+
+
+# What is remembered, and how it looks
+
+
+def test_the_window_comes_back_where_it_was(sample: Sample, new_frame: NewFrame) -> None:
+    frame = new_frame(sample.practice)
+    frame.resize(790, 600)
+    frame.close()
+    again = new_frame(sample.practice)
+    assert (again.width(), again.height()) == (790, 600)
+
+
+def test_settings_hold_nothing_about_clients(
+    frame: MainWindow, sample: Sample, tmp_path: Path
+) -> None:
+    frame.go(Route(RouteKind.FOLDER, sample.clients["efua"]))
+    frame.close()
+    text = (tmp_path / "settings.ini").read_text("utf-8")
+    assert "geometry" in text
+    assert "Efua" not in text
+    assert sample.clients["efua"] not in text
+
+
+def test_settings_that_make_no_sense_read_as_the_default(tmp_path: Path) -> None:
+    file = tmp_path / "odd.ini"
+    file.write_text("[look]\nscheme=purple\nscale=900\n[window]\ngeometry=7\n")
+    settings = Settings(file)
+    assert (settings.scheme, settings.scale) == (Scheme.SYSTEM, 100)
+    assert settings.geometry.isEmpty()
+
+
+def test_text_grows_and_shrinks_by_keyboard(
+    frame: MainWindow, appearance: Appearance, qtbot: QtBot
+) -> None:
+    sizes = [appearance.theme.scale]
+    for _ in range(4):
+        qtbot.keyClick(frame, Key.Key_Plus, Ctrl)
+        sizes.append(appearance.theme.scale)
+    qtbot.keyClick(frame, Key.Key_Minus, Ctrl)
+    assert [*sizes, appearance.theme.scale] == [100, 110, 125, 150, 150, 125]
+    assert frame.fontMetrics().height() > 0
+
+
+@pytest.mark.parametrize("scale", [100, 150])
+def test_every_page_fits_the_smallest_window(
+    sample: Sample, new_frame: NewFrame, appearance: Appearance, scale: int
+) -> None:
+    appearance.choose_scale(scale)
+    frame = new_frame(sample.practice)
+    for spot in (
+        CLIENTS,
+        Route(RouteKind.FOLDER, sample.clients["efua"]),
+        Route(RouteKind.COURSE, sample.course),
+    ):
+        frame.go(spot)
+        QApplication.processEvents()
+        least = frame.minimumSizeHint()
+        assert (least.width() <= 1280, least.height() <= 800) == (True, True), spot
+
+
+def test_light_and_dark_are_chosen_and_kept(appearance: Appearance, settings: Settings) -> None:
+    appearance.choose_scheme(Scheme.DARK)
+    assert appearance.theme.dark
+    assert settings.scheme is Scheme.DARK
+    appearance.choose_scheme(Scheme.LIGHT)
+    assert not appearance.theme.dark
+
+
+def test_the_system_is_followed_where_nothing_is_chosen(
+    appearance: Appearance, qapp: QApplication
+) -> None:
+    appearance.choose_scheme(Scheme.SYSTEM)
+    is_dark = qapp.styleHints().colorScheme() is Qt.ColorScheme.Dark
+    assert appearance.theme.dark is is_dark
+
+
+def test_a_message_goes_after_a_while(qtbot: QtBot) -> None:
+    line = StatusLine()
+    qtbot.addWidget(line)
+    line.say("Saved.")
+    assert line.text.text() == "Saved."
+    line._clear.setInterval(1)
+    qtbot.waitUntil(lambda: line.text.text() == "")
