@@ -36,7 +36,7 @@ CREATE TABLE client_fact (
 	kind TEXT NOT NULL,
 	tag TEXT NOT NULL,
 	since DATE,
-	until DATE, at TEXT, name TEXT, dose TEXT, classes TEXT, not_for TEXT,
+	until DATE, at TEXT,
 	CONSTRAINT pk_client_fact PRIMARY KEY (id),
 	CONSTRAINT fk_client_fact_client_version_id_client_version FOREIGN KEY(client_version_id) REFERENCES client_version (id),
 	CONSTRAINT uq_client_fact_client_version_id_kind_place UNIQUE (client_version_id, kind, place),
@@ -60,7 +60,7 @@ CREATE TABLE client_version (
 	lunch INTEGER NOT NULL,
 	mid_afternoon INTEGER NOT NULL,
 	supper INTEGER NOT NULL,
-	bedtime INTEGER NOT NULL, asked TEXT, sex TEXT,
+	bedtime INTEGER NOT NULL,
 	CONSTRAINT pk_client_version PRIMARY KEY (id),
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
@@ -104,7 +104,7 @@ CREATE TABLE course_revision (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end'))
 );
-CREATE TABLE course_version (
+CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -114,22 +114,39 @@ CREATE TABLE course_version (
 	snapshot_digest TEXT NOT NULL,
 	start DATE NOT NULL,
 	until DATE,
+	protocol_name TEXT NOT NULL,
+	digest TEXT NOT NULL,
 	CONSTRAINT pk_course_version PRIMARY KEY (id),
+	CONSTRAINT fk_course_version_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT fk_course_version_client_version_id_client_version FOREIGN KEY(client_version_id) REFERENCES client_version (id),
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
-	CONSTRAINT fk_course_version_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
 CREATE TABLE diary_entry (
+	line_id INTEGER NOT NULL,
+	day INTEGER NOT NULL,
+	saving_id INTEGER NOT NULL,
+	doses INTEGER,
+	CONSTRAINT pk_diary_entry PRIMARY KEY (line_id, day, saving_id),
+	CONSTRAINT fk_diary_entry_line_id_diary_line FOREIGN KEY(line_id) REFERENCES diary_line (id),
+	CONSTRAINT fk_diary_entry_saving_id_diary_saving FOREIGN KEY(saving_id) REFERENCES diary_saving (id),
+	CONSTRAINT ck_diary_entry_doses CHECK (doses >= 0)
+)
+ WITHOUT ROWID
+
+;
+CREATE TABLE diary_line (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
 	remedy TEXT NOT NULL,
+	CONSTRAINT pk_diary_line PRIMARY KEY (id),
+	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
+	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
+);
+CREATE TABLE diary_saving (
+	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
-	day DATE NOT NULL,
-	doses INTEGER,
-	CONSTRAINT pk_diary_entry PRIMARY KEY (id),
-	CONSTRAINT ck_diary_entry_doses CHECK (doses >= 0),
-	CONSTRAINT fk_diary_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
@@ -282,7 +299,7 @@ CREATE TABLE reaction (
 	day DATE NOT NULL,
 	remedy TEXT NOT NULL,
 	what TEXT NOT NULL,
-	recorded TEXT NOT NULL, harm TEXT, outcome TEXT,
+	recorded TEXT NOT NULL,
 	CONSTRAINT pk_reaction PRIMARY KEY (id),
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
@@ -367,7 +384,6 @@ CREATE TABLE snapshot (
 	CONSTRAINT pk_snapshot PRIMARY KEY (digest)
 );
 CREATE INDEX ix_course_client_id ON course (client_id);
-CREATE INDEX ix_diary_entry_course_id_day_remedy ON diary_entry (course_id, day, remedy);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
@@ -389,6 +405,10 @@ CREATE TRIGGER keep_course_version_from_delete BEFORE DELETE ON course_version B
 CREATE TRIGGER keep_course_version_from_update BEFORE UPDATE ON course_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_delete BEFORE DELETE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_update BEFORE UPDATE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

@@ -27,15 +27,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T02:22:32.150245+00:00','Before','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T02:22:32.161536+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T02:23:43.469598+00:00','Before','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T02:23:43.485602+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('faa13cd68b674b41a8e0f6cde9d989ac',3);
-INSERT INTO "client" VALUES('eed8d6c06c66477d9d501e7f430a6a85',2);
+INSERT INTO "client" VALUES('2e4abef0e90a411494a3a9316a3906f7',2);
+INSERT INTO "client" VALUES('87af8b1f49064d37a3a24be4f5dcf20c',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -43,22 +43,17 @@ CREATE TABLE client_fact (
 	kind TEXT NOT NULL,
 	tag TEXT NOT NULL,
 	since DATE,
-	until DATE, at TEXT, name TEXT, dose TEXT, classes TEXT, not_for TEXT,
+	until DATE, at TEXT,
 	CONSTRAINT pk_client_fact PRIMARY KEY (id),
 	CONSTRAINT fk_client_fact_client_version_id_client_version FOREIGN KEY(client_version_id) REFERENCES client_version (id),
 	CONSTRAINT uq_client_fact_client_version_id_kind_place UNIQUE (client_version_id, kind, place),
 	CONSTRAINT ck_client_fact_kind CHECK (kind IN ('condition', 'medicine', 'allergy'))
 );
-INSERT INTO "client_fact" VALUES(1,0,2,'medicine','iron',NULL,NULL,'08:00 bedtime',NULL,NULL,NULL,NULL);
-INSERT INTO "client_fact" VALUES(2,0,3,'condition','hypertension',NULL,NULL,NULL,'high blood pressure',NULL,NULL,NULL);
-INSERT INTO "client_fact" VALUES(3,0,3,'medicine','apixaban','2026-06-01',NULL,'08:00 20:00',NULL,'5 mg',NULL,NULL);
-INSERT INTO "client_fact" VALUES(4,1,3,'medicine','ramipril',NULL,NULL,NULL,NULL,NULL,'ace-inhibitor','hypertension');
-INSERT INTO "client_fact" VALUES(5,2,3,'medicine','',NULL,NULL,NULL,'something blue',NULL,'',NULL);
-INSERT INTO "client_fact" VALUES(6,0,3,'allergy','fennel',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "client_fact" VALUES(7,0,5,'condition','peptic-ulcer','2027-01-04','2027-06-01',NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "client_fact" VALUES(8,1,5,'condition','osteoarthritis',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "client_fact" VALUES(9,0,5,'medicine','anticoagulant',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "client_fact" VALUES(10,0,5,'allergy','asteraceae-allergy',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "client_fact" VALUES(1,0,2,'medicine','iron',NULL,NULL,'08:00 bedtime');
+INSERT INTO "client_fact" VALUES(2,0,4,'condition','peptic-ulcer','2027-01-04','2027-06-01',NULL);
+INSERT INTO "client_fact" VALUES(3,1,4,'condition','osteoarthritis',NULL,NULL,NULL);
+INSERT INTO "client_fact" VALUES(4,0,4,'medicine','anticoagulant',NULL,NULL,NULL);
+INSERT INTO "client_fact" VALUES(5,0,4,'allergy','asteraceae-allergy',NULL,NULL,NULL);
 CREATE TABLE client_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -77,16 +72,15 @@ CREATE TABLE client_version (
 	lunch INTEGER NOT NULL,
 	mid_afternoon INTEGER NOT NULL,
 	supper INTEGER NOT NULL,
-	bedtime INTEGER NOT NULL, asked TEXT, sex TEXT,
+	bedtime INTEGER NOT NULL,
 	CONSTRAINT pk_client_version PRIMARY KEY (id),
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'faa13cd68b674b41a8e0f6cde9d989ac','2026-11-28T02:22:32.170192+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'faa13cd68b674b41a8e0f6cde9d989ac','2026-11-28T02:22:32.188869+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'faa13cd68b674b41a8e0f6cde9d989ac','2026-11-28T02:22:32.202410+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'eed8d6c06c66477d9d501e7f430a6a85','2026-11-28T02:22:32.256598+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'eed8d6c06c66477d9d501e7f430a6a85','2026-11-28T02:22:32.260905+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'2e4abef0e90a411494a3a9316a3906f7','2026-11-28T02:23:43.497626+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350);
+INSERT INTO "client_version" VALUES(2,2,'2e4abef0e90a411494a3a9316a3906f7','2026-11-28T02:23:43.528563+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350);
+INSERT INTO "client_version" VALUES(3,1,'87af8b1f49064d37a3a24be4f5dcf20c','2026-11-28T02:23:43.642466+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350);
+INSERT INTO "client_version" VALUES(4,2,'87af8b1f49064d37a3a24be4f5dcf20c','2026-11-28T02:23:43.655414+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470);
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -95,7 +89,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('94140c54224f4e079d221c5ac5bd931e','eed8d6c06c66477d9d501e7f430a6a85','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('d634dd20b50240aca135f8f6d785ec1b','87af8b1f49064d37a3a24be4f5dcf20c','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -134,14 +128,14 @@ CREATE TABLE course_revision (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end'))
 );
-INSERT INTO "course_revision" VALUES(1,0,2,'94140c54224f4e079d221c5ac5bd931e','extend','slow start','2027-01-04','loading',NULL,NULL,NULL,NULL,NULL,1,1);
-INSERT INTO "course_revision" VALUES(2,1,3,'94140c54224f4e079d221c5ac5bd931e','pause','','2027-01-04',NULL,NULL,'freeze',NULL,'2027-01-20','2027-01-22',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,4,'94140c54224f4e079d221c5ac5bd931e','redirect','','2027-01-04',NULL,'7ea0',NULL,'0.5 cup od','2027-01-25',NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(4,3,5,'94140c54224f4e079d221c5ac5bd931e','flare','cold snap','2027-02-01','rescue',NULL,NULL,NULL,'2027-02-01',NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,6,'94140c54224f4e079d221c5ac5bd931e','advance','','2027-02-08','maintenance',NULL,NULL,NULL,'2027-02-10',NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,7,'94140c54224f4e079d221c5ac5bd931e','stop','rash','2027-05-01',NULL,'4b00',NULL,NULL,'2027-05-01',NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,8,'94140c54224f4e079d221c5ac5bd931e','end','','2027-08-01',NULL,NULL,NULL,NULL,'2027-09-01',NULL,NULL,NULL);
-CREATE TABLE course_version (
+INSERT INTO "course_revision" VALUES(1,0,2,'d634dd20b50240aca135f8f6d785ec1b','extend','slow start','2027-01-04','loading',NULL,NULL,NULL,NULL,NULL,1,1);
+INSERT INTO "course_revision" VALUES(2,1,3,'d634dd20b50240aca135f8f6d785ec1b','pause','','2027-01-04',NULL,NULL,'freeze',NULL,'2027-01-20','2027-01-22',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,4,'d634dd20b50240aca135f8f6d785ec1b','redirect','','2027-01-04',NULL,'7ea0',NULL,'0.5 cup od','2027-01-25',NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(4,3,5,'d634dd20b50240aca135f8f6d785ec1b','flare','cold snap','2027-02-01','rescue',NULL,NULL,NULL,'2027-02-01',NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,6,'d634dd20b50240aca135f8f6d785ec1b','advance','','2027-02-08','maintenance',NULL,NULL,NULL,'2027-02-10',NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,7,'d634dd20b50240aca135f8f6d785ec1b','stop','rash','2027-05-01',NULL,'4b00',NULL,NULL,'2027-05-01',NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,8,'d634dd20b50240aca135f8f6d785ec1b','end','','2027-08-01',NULL,NULL,NULL,NULL,'2027-09-01',NULL,NULL,NULL);
+CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -151,34 +145,54 @@ CREATE TABLE course_version (
 	snapshot_digest TEXT NOT NULL,
 	start DATE NOT NULL,
 	until DATE,
+	protocol_name TEXT NOT NULL,
+	digest TEXT NOT NULL,
 	CONSTRAINT pk_course_version PRIMARY KEY (id),
+	CONSTRAINT fk_course_version_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT fk_course_version_client_version_id_client_version FOREIGN KEY(client_version_id) REFERENCES client_version (id),
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
-	CONSTRAINT fk_course_version_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'94140c54224f4e079d221c5ac5bd931e','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL);
-INSERT INTO "course_version" VALUES(2,2,'94140c54224f4e079d221c5ac5bd931e','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL);
-INSERT INTO "course_version" VALUES(3,3,'94140c54224f4e079d221c5ac5bd931e','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL);
-INSERT INTO "course_version" VALUES(4,4,'94140c54224f4e079d221c5ac5bd931e','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL);
-INSERT INTO "course_version" VALUES(5,5,'94140c54224f4e079d221c5ac5bd931e','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL);
-INSERT INTO "course_version" VALUES(6,6,'94140c54224f4e079d221c5ac5bd931e','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL);
-INSERT INTO "course_version" VALUES(7,7,'94140c54224f4e079d221c5ac5bd931e','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL);
-INSERT INTO "course_version" VALUES(8,8,'94140c54224f4e079d221c5ac5bd931e','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL);
+INSERT INTO "course_version" VALUES(1,1,'d634dd20b50240aca135f8f6d785ec1b','2027-01-04T09:30:00.000000+00:00',4,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','c5adfc2c2cf4e49280c44652812c18bafe1306aa9afe47d397d5598c8cf6eaa3');
+INSERT INTO "course_version" VALUES(2,2,'d634dd20b50240aca135f8f6d785ec1b','2027-01-05T09:30:00.000000+00:00',4,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','4a9cf65b43214a6481f625d92b638f00a49e99798ce55712693b8d9c556e5f7c');
+INSERT INTO "course_version" VALUES(3,3,'d634dd20b50240aca135f8f6d785ec1b','2027-01-06T09:30:00.000000+00:00',4,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','0b55bea82bcd7f3be33d09f74bb7c50fcd9a621e75da5311ea228b4725627b2c');
+INSERT INTO "course_version" VALUES(4,4,'d634dd20b50240aca135f8f6d785ec1b','2027-01-07T09:30:00.000000+00:00',4,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','767017a3f01cc780574a534bfded939cb6454093f1228d1b58326b83c3f91368');
+INSERT INTO "course_version" VALUES(5,5,'d634dd20b50240aca135f8f6d785ec1b','2027-01-08T09:30:00.000000+00:00',4,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','69b3583b07b186874e03225d45ce895fec117cba5c7f801addf46f49e8b7e0a4');
+INSERT INTO "course_version" VALUES(6,6,'d634dd20b50240aca135f8f6d785ec1b','2027-01-09T09:30:00.000000+00:00',4,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','656551e3e43ab1133201b4e49b7bb4795ee85b75436652bd8d76d264fbc94e74');
+INSERT INTO "course_version" VALUES(7,7,'d634dd20b50240aca135f8f6d785ec1b','2027-01-10T09:30:00.000000+00:00',4,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','61d7ac1394da221e83e3165de412610cbb46e18c8d798b29078d50bedb7deb30');
+INSERT INTO "course_version" VALUES(8,8,'d634dd20b50240aca135f8f6d785ec1b','2027-01-11T09:30:00.000000+00:00',4,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','7ad378df5269a51818cfe75d9bc1fb9d44e6a28a1e20579ca74a00cb6e9457e8');
 CREATE TABLE diary_entry (
+	line_id INTEGER NOT NULL,
+	day INTEGER NOT NULL,
+	saving_id INTEGER NOT NULL,
+	doses INTEGER,
+	CONSTRAINT pk_diary_entry PRIMARY KEY (line_id, day, saving_id),
+	CONSTRAINT fk_diary_entry_line_id_diary_line FOREIGN KEY(line_id) REFERENCES diary_line (id),
+	CONSTRAINT fk_diary_entry_saving_id_diary_saving FOREIGN KEY(saving_id) REFERENCES diary_saving (id),
+	CONSTRAINT ck_diary_entry_doses CHECK (doses >= 0)
+)
+ WITHOUT ROWID
+
+;
+INSERT INTO "diary_entry" VALUES(1,739985,1,3);
+INSERT INTO "diary_entry" VALUES(1,739985,2,2);
+INSERT INTO "diary_entry" VALUES(1,739986,1,0);
+CREATE TABLE diary_line (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
 	remedy TEXT NOT NULL,
-	entered TEXT NOT NULL,
-	day DATE NOT NULL,
-	doses INTEGER,
-	CONSTRAINT pk_diary_entry PRIMARY KEY (id),
-	CONSTRAINT ck_diary_entry_doses CHECK (doses >= 0),
-	CONSTRAINT fk_diary_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+	CONSTRAINT pk_diary_line PRIMARY KEY (id),
+	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
+	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_entry" VALUES(1,'94140c54224f4e079d221c5ac5bd931e','7ea0','2026-11-28T02:22:32.636707+00:00','2027-01-04',3);
-INSERT INTO "diary_entry" VALUES(2,'94140c54224f4e079d221c5ac5bd931e','7ea0','2026-11-28T02:22:32.636707+00:00','2027-01-05',0);
-INSERT INTO "diary_entry" VALUES(3,'94140c54224f4e079d221c5ac5bd931e','7ea0','2026-11-28T02:22:32.652825+00:00','2027-01-04',2);
+INSERT INTO "diary_line" VALUES(1,'d634dd20b50240aca135f8f6d785ec1b','7ea0');
+CREATE TABLE diary_saving (
+	id INTEGER NOT NULL,
+	entered TEXT NOT NULL,
+	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
+);
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T02:23:44.227240+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T02:23:44.270924+00:00');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -188,10 +202,10 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T02:22:32.120531+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T02:22:32.131448+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T02:22:32.141699+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T02:22:32.143600+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T02:23:43.426078+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T02:23:43.445681+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T02:23:43.457608+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T02:23:43.460369+00:00','own-5eed','pick in June');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -241,8 +255,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T02:22:31.974086+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T02:22:32.066724+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T02:23:43.241041+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T02:23:43.346296+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -256,17 +270,17 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T02:22:32.090057+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T02:22:32.100646+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T02:22:32.109624+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T02:22:32.114542+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T02:22:32.118398+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T02:23:43.369961+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T02:23:43.393888+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T02:23:43.402021+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T02:23:43.414505+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T02:23:43.421735+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE protocol (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('d8d5502b86284fcf958cffec53e09d9d',1);
+INSERT INTO "protocol" VALUES('68b2c0bb18784d1bb67d558a2d861c9d',1);
 CREATE TABLE protocol_aim (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -349,7 +363,7 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'d8d5502b86284fcf958cffec53e09d9d','2026-11-28T02:22:32.301608+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(1,1,'68b2c0bb18784d1bb67d558a2d861c9d','2026-11-28T02:23:43.729619+00:00','Warm joints','for cold weather');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -361,8 +375,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('f438380b788f4645b17f83d2b890cc5c','94140c54224f4e079d221c5ac5bd931e','2027-01-04T09:30:00.000000+00:00','reminders',1,X'006669727374');
-INSERT INTO "publication" VALUES('a94a78255f974c30a6adb9358ca3ab9c','94140c54224f4e079d221c5ac5bd931e','2027-01-04T09:30:00.000000+00:00','reminders',2,X'7365636F6E64');
+INSERT INTO "publication" VALUES('b6e750fd8cf142db9d10d92839e13858','d634dd20b50240aca135f8f6d785ec1b','2027-01-04T09:30:00.000000+00:00','reminders',1,X'006669727374');
+INSERT INTO "publication" VALUES('63149a9b9ca442379add32bd24b21c9a','d634dd20b50240aca135f8f6d785ec1b','2027-01-04T09:30:00.000000+00:00','reminders',2,X'7365636F6E64');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -370,13 +384,12 @@ CREATE TABLE reaction (
 	day DATE NOT NULL,
 	remedy TEXT NOT NULL,
 	what TEXT NOT NULL,
-	recorded TEXT NOT NULL, harm TEXT, outcome TEXT,
+	recorded TEXT NOT NULL,
 	CONSTRAINT pk_reaction PRIMARY KEY (id),
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'faa13cd68b674b41a8e0f6cde9d989ac',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'faa13cd68b674b41a8e0f6cde9d989ac',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(1,'2e4abef0e90a411494a3a9316a3906f7',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -388,7 +401,6 @@ CREATE TABLE reaction_herb (
 );
 INSERT INTO "reaction_herb" VALUES(1,0,1,'yarrow');
 INSERT INTO "reaction_herb" VALUES(2,1,1,'sage');
-INSERT INTO "reaction_herb" VALUES(3,0,2,'chamomile');
 CREATE TABLE red_flag_check (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -397,7 +409,7 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'faa13cd68b674b41a8e0f6cde9d989ac','2026-11-03','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "red_flag_check" VALUES(1,'2e4abef0e90a411494a3a9316a3906f7','2026-11-03','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -457,11 +469,11 @@ CREATE TABLE remedy_version (
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T02:22:32.274325+00:00','Before','tea','','20','3','250','decoction',15);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T02:22:32.285987+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15);
-INSERT INTO "remedy_version" VALUES(3,1,'71c0','2026-11-28T02:22:32.301608+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'cab0','2026-11-28T02:22:32.301608+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'4b00','2026-11-28T02:22:32.301608+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T02:23:43.678026+00:00','Before','tea','','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T02:23:43.708298+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(3,1,'71c0','2026-11-28T02:23:43.729619+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'cab0','2026-11-28T02:23:43.729619+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'4b00','2026-11-28T02:23:43.729619+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -472,7 +484,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'94140c54224f4e079d221c5ac5bd931e','pain','2026-11-28T02:22:32.662138+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'d634dd20b50240aca135f8f6d785ec1b','pain','2026-11-28T02:23:44.286689+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -481,7 +493,6 @@ CREATE TABLE snapshot (
 );
 INSERT INTO "snapshot" VALUES('4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','{"protocol":{"aims":["anti-inflammatory","bitter"],"name":"Warm joints","phases":[{"gate":["pain",30],"id":"loading","length":"6 w","lines":[{"remedy":"7ea0","steps":[[4,"1 cup bd"]],"take":"1 cup tds ac"},{"remedy":"4b00","steps":[],"take":"1 application bd"}],"purpose":"loading","stand_in":false},{"gate":null,"id":"maintenance","length":null,"lines":[{"remedy":"71c0","steps":[],"take":"2.5 mL bd 12 w on 3 w off"}],"purpose":"maintenance","stand_in":false},{"gate":null,"id":"rescue","length":"5 d","lines":[{"remedy":"cab0","steps":[],"take":"2 capsule tds pc"}],"purpose":"rescue","stand_in":true}]},"remedies":[{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]},{"drops_per_ml":"40","form":"tincture","id":"71c0","ingredients":[{"ethanol":"60","herb":"turmeric","parts":"30","ratio":"3"}],"name":"Turmeric drops","tea":null},{"drops_per_ml":"20","form":"capsule","id":"cab0","ingredients":[{"filling":"extract","herb":"boswellia","mg":"400"}],"name":"Boswellia","tea":null},{"drops_per_ml":"20","form":"rub","id":"4b00","ingredients":[{"herb":"arnica","parts":"1","ratio":"10"}],"name":"Knee rub","tea":null}]}',1);
 CREATE INDEX ix_course_client_id ON course (client_id);
-CREATE INDEX ix_diary_entry_course_id_day_remedy ON diary_entry (course_id, day, remedy);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
@@ -503,6 +514,10 @@ CREATE TRIGGER keep_course_version_from_delete BEFORE DELETE ON course_version B
 CREATE TRIGGER keep_course_version_from_update BEFORE UPDATE ON course_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_delete BEFORE DELETE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_update BEFORE UPDATE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

@@ -89,7 +89,7 @@ ARCHIVED_WITH_NAMES = Client(
     asked=(Topic.MEDICINES, Topic.ALLERGIES),
     sex=Sex.MALE,
 )
-"""As it is from schema 0004 on."""
+"""As it is from schema 0005 on."""
 CHECK = RedFlagCheck(date(2026, 11, 3), ("hot-joint", "clot"))
 REMEDIES = (
     Remedy(

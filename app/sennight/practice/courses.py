@@ -6,9 +6,9 @@ are part of each.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
@@ -31,6 +31,7 @@ __all__ = [
     "damaged_courses",
     "list_course_titles",
     "list_courses",
+    "list_courses_of",
     "place_course",
     "save_course",
     "start_course",
@@ -78,6 +79,12 @@ def list_course_titles(practice: OpenPractice) -> tuple[CourseTitle, ...]:
     """What a list shows of every course, newest start first: quick where there are thousands."""
     with practice.file.reading() as unit:
         return unit.courses.titles()
+
+
+def list_courses_of(practice: OpenPractice, client_ids: Sequence[str]) -> tuple[CourseEntry, ...]:
+    """The courses of some clients, those that can be read, newest start first."""
+    with practice.file.reading() as unit:
+        return unit.courses.of_clients(client_ids)
 
 
 def course_entry(practice: OpenPractice, course_id: str) -> CourseEntry:
@@ -172,16 +179,24 @@ def save_course(
 
 def save_in(unit: UnitOfWork, entry: CourseEntry, course: Course, *, now: datetime) -> CourseEntry:
     """Save a changed course within a transaction, as `save_course` does."""
-    stored = unit.courses.get(entry.id)
-    if entry.version != stored.version:
-        raise StaleCourseError(entry.version, stored.version)
-    course = replace(course, id=stored.id, client=stored.course.client)
-    if course == stored.course:
-        return stored
-    known = len(stored.course.revisions)
-    if course.revisions[:known] != stored.course.revisions:
-        raise RevisionsChangedError(known)
+    standing = unit.courses.standing(entry.id)
+    if entry.version != standing.version:
+        raise StaleCourseError(entry.version, standing.version)
+    client_version_id, client = unit.clients.current(standing.client_id)
+    course = replace(course, id=entry.id, client=client.client)
+    stored = replace(
+        entry, client_id=standing.client_id, client_name=client.client.name, course=course
+    )
+    if unit.courses.same(course, standing):
+        return replace(stored, created=standing.created, changed=standing.changed)
+    if not unit.courses.begins_as_saved(course):
+        raise RevisionsChangedError(standing.revision_count)
     plan_course(course)
-    save = Save(stored.client_id, unit.clients.version_id(stored.client_id), now)
-    unit.courses.add_version(course, known=known, save=save)
-    return unit.courses.get(entry.id)
+    save = Save(standing.client_id, client_version_id, now)
+    unit.courses.add_version(course, known=standing.revision_count, save=save)
+    return replace(
+        stored,
+        created=standing.created,
+        changed=now.astimezone(UTC),
+        version=standing.version + 1,
+    )

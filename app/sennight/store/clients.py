@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import datetime, time
+from datetime import date, datetime, time
 
-from sqlalchemy import Select, and_, select
+from sqlalchemy import Select, Text, and_, select, type_coerce
 from sqlalchemy.orm import Session
 
 from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
 from sennight.domain.day import ClientDay, Moment
 from sennight.store.decoding import decoding
-from sennight.store.entries import ClientEntry
+from sennight.store.entries import ClientEntry, ClientTitle
 from sennight.store.errors import MissingRecordError
 from sennight.store.reactions import reactions_of
 from sennight.store.rows import grouped, plain_rows
@@ -142,6 +142,13 @@ def current_clients() -> Select[ClientVersion]:
     )
 
 
+def _day(text: str | None) -> date | None:
+    try:
+        return None if text is None else date.fromisoformat(text)
+    except ValueError:
+        return None
+
+
 def _without_reactions(entry: ClientEntry) -> ClientEntry:
     return replace(entry, client=replace(entry.client, reactions=()))
 
@@ -166,6 +173,28 @@ class ClientRepository:
         if not found:
             raise MissingRecordError("client", client_id)
         return next(iter(found.values()))
+
+    def current(self, client_id: str) -> tuple[int, ClientEntry]:
+        """The current record and the number of its row; raises MissingRecordError."""
+        found = self.read(current_clients().where(ClientHead.id == client_id))
+        if not found:
+            raise MissingRecordError("client", client_id)
+        return next(iter(found.items()))
+
+    def titles(self, *, archived: bool) -> tuple[ClientTitle, ...]:
+        """What a list shows of the clients, by name; for thousands at a time.
+
+        Nothing but the name and the day of birth is read; a day that cannot be is left out.
+        """
+        query = (
+            current_clients()
+            .where(ClientVersion.archived.is_(archived))
+            .with_only_columns(
+                ClientVersion.client_id, ClientVersion.name, type_coerce(ClientVersion.born, Text)
+            )
+        )
+        rows = sorted(self._session.execute(query), key=lambda row: (row[1].casefold(), row[0]))
+        return tuple(ClientTitle(client_id, name, _day(born)) for client_id, name, born in rows)
 
     def all(self, *, archived: bool) -> tuple[ClientEntry, ...]:
         """The clients that are archived, or those that are not, by name."""
