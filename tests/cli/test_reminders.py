@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from sennight import cli
 from sennight.cli import DIFFERS, DONE, WRONG, main
+from sennight.domain.reminders.events import USUAL_JOIN
 from support.files import COURSES
 
 KNEES = COURSES / "knees.toml"
@@ -37,7 +39,7 @@ def test_without_options_times_are_the_clients_with_alarms_and_markers(plain: st
     ("options", "there", "gone"),
     [
         (("--floating",), "DTSTART:20", "TZID"),
-        (("--discreet",), "SUMMARY:Reminder\r", "SUMMARY:New phase"),
+        (("--discreet",), "SUMMARY:Reminder: A\r", "SUMMARY:Your course starts"),
         (("--alarm", "15"), "TRIGGER:-PT15M", "TRIGGER:PT0S"),
         (("--no-alarm",), "CATEGORIES:DOSE", "VALARM"),
         (("--no-markers",), "CATEGORIES:DOSE", "CATEGORIES:MARKER"),
@@ -52,10 +54,17 @@ def test_each_option_changes_what_it_says(
     assert gone in plain
 
 
+def test_doses_near_to_each_other_are_joined_unless_it_is_said_otherwise(
+    plain: str, tmp_path: Path
+) -> None:
+    assert cli.USUAL_JOIN == USUAL_JOIN
+    assert reminders(tmp_path / "out", "--join", str(USUAL_JOIN)) == plain
+
+
 def test_joined_doses_share_a_time_and_are_checked_as_joined(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    alone = reminders(tmp_path / "alone", file=KNEES)
+    alone = reminders(tmp_path / "alone", "--join", "0", file=KNEES)
     joined = reminders(tmp_path / "joined", "--join", "60", file=KNEES)
     apart, shared = (set(re.findall(r"DTSTART;[^:]*:\d+T(\d+)", t)) for t in (alone, joined))
     assert shared < apart
@@ -64,7 +73,7 @@ def test_joined_doses_share_a_time_and_are_checked_as_joined(
         "190000",
     }  # with what is due half an hour or an hour before
     check = ["check-calendar", str(tmp_path / "joined" / "reminders.ics"), str(KNEES)]
-    assert main(check) == DIFFERS
+    assert main([*check, "--join", "0"]) == DIFFERS
     assert main([*check, "--join", "60"]) == DONE
     assert "each dose has one reminder" in capsys.readouterr().out
 

@@ -31,7 +31,8 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client

@@ -29,7 +29,8 @@ from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
 from support.samples import PHASE_LENGTHS, TAKES
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import counted, plain_date
-from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import CalendarUpdate, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
@@ -56,7 +56,7 @@ class Reminders:
 
 def usual_choices(course: Course) -> ReminderChoices:
     """Reminders in the client's zone, else in this machine's."""
-    return ReminderChoices(zone=course.client.zone or machine_zone())
+    return replace(DEFAULT_CHOICES, zone=course.client.zone or machine_zone())
 
 
 def reminders(
@@ -73,7 +73,8 @@ def reminders(
     `now` is aware, `today` the client's date. Raises CalendarTooLargeError, UnknownZoneError.
     """
     make = fresh_set if fresh else revise
-    publication = make(before, reminder_events(layout, choices), today=today, stamp=now)
+    events = reminder_events(layout, choices, given=before.given or today)
+    publication = make(before, events, today=today, stamp=now)
     kind = FileKind.FRESH if fresh else FileKind.UPDATE
     if before.on is None:
         kind = FileKind.FIRST

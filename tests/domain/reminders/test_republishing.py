@@ -20,7 +20,7 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
-from sennight.domain.reminders.events import Event, ReminderChoices
+from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
 from sennight.domain.reminders.published import CalendarUpdate, Issued, Published, first_issue
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
@@ -198,9 +198,7 @@ def test_a_marker_that_moves_to_today_is_a_new_one() -> None:
     freeze = Pause(on=day(2), first=day(1), last=day(1), mode=PauseMode.FREEZE)
     moved = events_of(replace(PLAN, revisions=(freeze,)), shown)
     found = revise(first.published, moved, today=day(2), stamp=stamp(2))
-    begins = [
-        entry.event.run for entry in found.issued if entry.event.title == "New phase: loading"
-    ]
+    begins = [entry.event.run for entry in found.issued if entry.event.kind is EventKind.START]
     assert begins == [Run(day(1), day(1)), Run(day(2), day(2))]
 
 

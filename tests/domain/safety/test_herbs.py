@@ -15,7 +15,7 @@ from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, add_months
 from sennight.domain.herbs.herbs import Caution, Herb, Level
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.advice import advice_lines
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
 from support.safety_samples import (

@@ -106,7 +106,7 @@ def has_its_alarm_last(event: Lines) -> bool:
 def has_a_whole_alarm(event: Lines) -> bool:
     for alarm in components(event, "VALARM"):
         text = "\n".join(alarm)
-        if not re.fullmatch(r"ACTION:DISPLAY\nDESCRIPTION:[^\n]+\nTRIGGER:(PT0S|-PT\d+M)", text):
+        if not re.fullmatch(r"ACTION:DISPLAY\nDESCRIPTION:[^\n]+\nTRIGGER:(PT0S|-?PT\d+M)", text):
             return False
     return True
 
@@ -166,7 +166,7 @@ def test_text_is_escaped() -> None:
     """RFC 5545 section 3.3.11: backslash, comma and semicolon; a colon is not."""
     lines = unfolded(EXPORTS["long names"])
     escaped = NAME.replace("\\", "\\\\").replace(",", "\\,").replace(";", "\\;")
-    assert f"SUMMARY:{escaped}: 1 cup" in lines
+    assert f"SUMMARY:{escaped}: 1 cup\\, Remedy t2: 2 mL" in lines
     assert f"DESCRIPTION:07:30 {escaped}: 1 cup\\n07:30 Remedy t2: 2 mL" in lines
 
 
@@ -191,8 +191,17 @@ def test_until_lies_well_after_the_last_occurrence(zone: str | None, until: byte
 @pytest.mark.parametrize(("minutes", "trigger"), [(0, "PT0S"), (15, "-PT15M"), (90, "-PT90M")])
 def test_the_alarm_goes_so_many_minutes_before(minutes: int, trigger: str) -> None:
     """RFC 5545 section 3.8.6.3."""
-    lines = unfolded(exported(PLAN, ReminderChoices(alarm=minutes)))
+    lines = unfolded(exported(PLAN, ReminderChoices(alarm=minutes, markers=False)))
     assert {text for text in lines if text.startswith("TRIGGER")} == {f"TRIGGER:{trigger}"}
+
+
+def test_what_changes_on_a_day_rings_when_the_client_gets_up() -> None:
+    """RFC 5545 section 3.8.6.3: of a whole day from its midnight; 07:00 is 420 minutes after."""
+    events = components(unfolded(EXPORTS["in a zone"]), "VEVENT")
+    days = [event for event in events if "VALUE=DATE" in starts(event)]
+    rings = {values(e, "SUMMARY")[0]: [t for t in e if t.startswith("TRIGGER")] for e in days}
+    assert rings["Your course starts"] == ["TRIGGER:PT420M"]
+    assert rings["Review with your practitioner"] == []
 
 
 def test_a_single_dose_has_no_rule() -> None:

@@ -20,7 +20,8 @@ from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.naming import as_names
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.fact_names import is_tag, names_of
 from sennight.knowledge.vocabulary import vocabulary

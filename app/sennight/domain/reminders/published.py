@@ -69,6 +69,7 @@ class Published:
     generation: int = 0
     issued: tuple[Issued, ...] = ()
     cancelled: tuple[Issued, ...] = ()
+    given: date | None = None
 
     @property
     def calendar_name(self) -> str:

@@ -64,7 +64,13 @@ def fresh_set(
 
     For phones that make second copies of events they know; the old calendar must go first.
     """
-    empty = Published(published.course, published.name, today, published.generation + 1)
+    empty = Published(
+        published.course,
+        published.name,
+        today,
+        published.generation + 1,
+        given=published.given or today,
+    )
     new = [Issued.new(_uid(empty, event), event, stamp) for event in _from(events, today)]
     return _publication(empty, new, (), today)
 
@@ -162,7 +168,8 @@ def _publication(
     earlier = (entry for entry in before.cancelled if entry.uid not in back)
     cancelled = _in_order((*earlier, *vanished))
     still_told = (entry for entry in cancelled if entry.latest >= today)
-    record = replace(before, on=today, issued=issued, cancelled=cancelled)
+    given = before.given or before.on or today
+    record = replace(before, on=today, issued=issued, cancelled=cancelled, given=given)
     return CalendarUpdate(_in_order((*issued, *still_told)), record)
 
 

@@ -112,7 +112,7 @@ def _vevent(item: Issued) -> icalendar.Event:
     component.add("CLASS", "PRIVATE")
     component.add("TRANSP", "TRANSPARENT")
     _add_times(component, event)
-    if event.alarm is not None and event.minute is not None and not item.is_cancelled:
+    if event.alarm is not None and not item.is_cancelled:
         component.add_component(_alarm(event.title, event.alarm))
     return component
 
@@ -159,6 +159,6 @@ def _alarm(title: str, minutes: int) -> icalendar.Alarm:
     alarm = icalendar.Alarm()
     alarm.add("ACTION", "DISPLAY")
     alarm.add("DESCRIPTION", title)
-    trigger = f"-PT{minutes}M" if minutes else "PT0S"
+    trigger = f"{'-' if minutes > 0 else ''}PT{abs(minutes)}M" if minutes else "PT0S"
     alarm["TRIGGER"] = icalendar.vText(trigger)  # the library's own zero, P0D, is a rare sight
     return alarm

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, time
 from fractions import Fraction
+from typing import assert_never
 
 from sennight.domain.amounts import is_decimal, plain_number
 from sennight.domain.courses.clients import Client, Fact, Topic
@@ -19,35 +20,20 @@ from sennight.domain.courses.courses import (
     Redirect,
     Revision,
     Stop,
+    kind_of,
 )
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.remedies.remedies import (
-    DROPS_PER_ML,
-    Filling,
-    Form,
-    Ingredient,
-    Method,
-    Remedy,
-)
+from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.remedies import DROPS_PER_ML, Filling, Ingredient, Method, Remedy
 from sennight.knowledge.fact_names import fact_written, names_of
 from sennight.publish.course_file.protocol import LENGTHS
 from sennight.publish.course_file.remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
 
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 _KEYS: dict[CalendarUnit, str] = {unit: key for key, unit in LENGTHS.items()}
-
-_FIELDS: dict[type, dict[str, str]] = {
-    Advance: {"to": "to", "from": "first"},
-    Pause: {"from": "first", "to": "last", "mode": "mode"},
-    Flare: {"from": "first", "to": "last", "rescue": "rescue"},
-    Redirect: {"remedy": "remedy", "from": "first", "to": "last", "take": "directions"},
-    Stop: {"remedy": "remedy", "from": "first"},
-    End: {"from": "first"},
-}
-"""The keys of each kind of revision, and the attributes that they stand for."""
 
 
 def course_toml(course: Course, diary: Sequence[Taken] = (), scores: Sequence[Score] = ()) -> str:
@@ -229,7 +215,7 @@ def _remedy(remedy: Remedy) -> str:
 
 
 def _ingredient(one: Ingredient, form: Form) -> str:
-    if form is Form.CAPSULE:
+    if composition_of(form) is Composition.BY_PIECE:
         return _inline(herb=one.herb, mg=one.mg, as_=_unless(one.filling, Filling.POWDER))
     return _inline(herb=one.herb, parts=one.parts, ratio=_ratio(one.ratio), ethanol=one.ethanol)
 
@@ -270,7 +256,7 @@ def _course(course: Course) -> Iterator[str]:
         yield _table(
             "[[course.revision]]",
             on=revision.on,
-            change=type(revision).__name__.lower(),
+            change=kind_of(revision),
             **_revision_fields(revision),
             reason=revision.reason or None,
         )
@@ -279,6 +265,25 @@ def _course(course: Course) -> Iterator[str]:
 
 
 def _revision_fields(revision: Revision) -> dict[str, object]:
-    if isinstance(revision, Extend):
-        return {"phase": revision.phase, "weeks" if revision.in_weeks else "days": revision.by}
-    return {key: getattr(revision, name) for key, name in _FIELDS[type(revision)].items()}
+    match revision:
+        case Extend():
+            return {"phase": revision.phase, "weeks" if revision.in_weeks else "days": revision.by}
+        case Advance():
+            return {"to": revision.to, "from": revision.first}
+        case Pause():
+            return {"from": revision.first, "to": revision.last, "mode": revision.mode}
+        case Flare():
+            return {"from": revision.first, "to": revision.last, "rescue": revision.rescue}
+        case Redirect():
+            return {
+                "remedy": revision.remedy,
+                "from": revision.first,
+                "to": revision.last,
+                "take": revision.directions,
+            }
+        case Stop():
+            return {"remedy": revision.remedy, "from": revision.first}
+        case End():
+            return {"from": revision.first}
+        case _:
+            assert_never(revision)
