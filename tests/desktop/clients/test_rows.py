@@ -50,7 +50,8 @@ def title(sample: Sample, client_id: str) -> ClientTitle:
 
 
 def test_a_fact_that_is_not_recorded_is_never_told_as_absent() -> None:
-    assert facts_words(()) == "none recorded"
+    assert facts_words(()) == "not asked"
+    assert facts_words((), asked=True) == "asked: none"
 
 
 def test_facts_are_told_with_their_days() -> None:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.amounts import is_decimal, plain_number
-from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.courses.courses import (
     Advance,
     Course,
@@ -28,6 +28,7 @@ from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.remedies.forms import Composition, Form, composition_of
 from sennight.domain.remedies.remedies import DROPS_PER_ML, Filling, Ingredient, Method, Remedy
+from sennight.knowledge.fact_names import fact_written, names_of
 from sennight.publish.course_file.protocol import LENGTHS
 from sennight.publish.course_file.remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
 
@@ -102,6 +103,11 @@ def _list(entries: Iterable[str]) -> _Raw | None:
     return _Raw(f"[{', '.join(found)}]") if found else None
 
 
+def _raw_list(entries: Iterable[str]) -> _Raw:
+    """A list that is written though it is empty."""
+    return _Raw(f"[{', '.join(entries)}]")
+
+
 def _ratio(value: Fraction | None) -> str | None:
     if value is None or is_decimal(value):
         return None if value is None else f"1:{plain_number(value)}"
@@ -123,9 +129,11 @@ def _client(client: Client) -> Iterator[str]:
         born=client.born,
         zone=client.zone,
         weight_kg=client.weight_kg,
-        conditions=_facts(client.conditions),
-        medicines=_facts(client.medicines),
-        allergies=_facts(client.allergies),
+        sex=client.sex,
+        conditions=_facts(Topic.CONDITIONS, client),
+        medicines=_facts(Topic.MEDICINES, client),
+        allergies=_facts(Topic.ALLERGIES, client),
+        asked=_list(map(_quoted, client.asked)),
     )
     moved = {
         str(moment): when.strftime("%H:%M")
@@ -137,16 +145,48 @@ def _client(client: Client) -> Iterator[str]:
     for one in client.reactions:
         herbs = _list(_quoted(herb) for herb in one.herbs)
         header = "[[client.reaction]]"
-        yield _table(header, date=one.day, remedy=one.remedy, herbs=herbs, what=one.what)
+        yield _table(
+            header,
+            date=one.day,
+            remedy=one.remedy,
+            herbs=herbs,
+            what=one.what,
+            severity=one.harm,
+            outcome=one.outcome,
+        )
 
 
-def _facts(facts: tuple[Fact, ...]) -> _Raw | None:
-    return _list(
-        _inline(tag=fact.tag, from_=fact.since, to=fact.until, at=_times(fact.at))
-        if fact.since or fact.until or fact.at
-        else _quoted(fact.tag)
-        for fact in facts
+def _facts(topic: Topic, client: Client) -> _Raw | None:
+    return _list(_fact(topic, fact) for fact in client.facts(topic))
+
+
+def _fact(topic: Topic, fact: Fact) -> str:
+    """A fact as the one name by which reading finds it again, else as a table."""
+    text = fact.name or fact.tag
+    if fact == (_allergy(fact) if topic is Topic.ALLERGIES else fact_written(topic, text)):
+        return _quoted(text)
+    return _inline(
+        name=fact.name or None,
+        tag=_unless(fact.tag, _found_by(topic, fact.name)),
+        dose=fact.dose or None,
+        at=_times(fact.at),
+        from_=fact.since,
+        to=fact.until,
+        classes=None if fact.classes is None else _raw_list(map(_quoted, fact.classes)),
+        not_for=_list(map(_quoted, fact.not_for)),
     )
+
+
+def _allergy(fact: Fact) -> Fact:
+    """An allergy as its one word would be read: a tag or herb, or words that mean neither."""
+    return Fact(fact.tag) if fact.tag else fact_written(Topic.ALLERGIES, fact.name)
+
+
+def _found_by(topic: Topic, name: str) -> str:
+    """The tag that a reader finds by a name; of allergies none, for want of the herbs' names."""
+    if not name or topic is Topic.ALLERGIES:
+        return ""
+    return names_of(topic).exact(name) or ""
 
 
 def _times(at: tuple[Moment | time, ...]) -> _Raw | None:
