@@ -181,6 +181,7 @@ def run(copied: Path, tests: list[str]) -> str:
         "PYTHONDONTWRITEBYTECODE": "1",
         "QT_QPA_PLATFORM": "offscreen",
         "CI": "true",
+        "SENNIGHT_DRAWS": "few",
     }
     try:
         done = subprocess.run(

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from readers.calendar_exports import shown_in
@@ -37,7 +37,7 @@ from sennight.domain.schedule.doses import doses
 from sennight.publish.calendar.ics import issued_bytes, phase_files
 from sennight.publish.calendar.record import read_record, record_bytes
 from support.draws import draws
-from support.samples import course, phase, pick, take
+from support.samples import course, day, line, phase, pick, take
 
 SERIES = draws(50, check=200)
 
@@ -204,11 +204,47 @@ def publications(plan: Course, steps: list[Step]) -> Iterator[tuple[Course, Step
         yield plan, step, publication
 
 
+PLAN = course(
+    phase("one", "5 w", line("t1", "1 cup od"), line("t2", "2 mL od alternate days")),
+    phase("two", "6 w", line("t1", "1 cup bd"), line("t3", "2 mL od")),
+    phase("rescue", "5 d", line("t2", "2 mL tds")),
+)
+QUIET = ReminderChoices(zone="Europe/London", markers=False)
+
+
+def at(number: int, *revision: Revision, choices: ReminderChoices = QUIET) -> Step:
+    """A publication on a course day, after a revision if any."""
+    return Step(day(number), next(iter(revision), None), choices, is_fresh=False)
+
+
+def other_directions(number: int, remedy: str) -> Revision:
+    """Another dose from a course day on, decided on that day."""
+    on = day(number)
+    return Redirect(on=on, remedy=remedy, first=on, directions=take("3 cups od"))
+
+
 @settings(
     max_examples=SERIES,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
 )
 @given(series())
+@example((PLAN, [at(1), at(1, other_directions(1, "t1"))]))  # entries that begin today
+@example((PLAN, [at(1), at(1, Stop(on=day(1), remedy="t2", first=day(1)))]))
+@example((PLAN, [at(1), at(36, other_directions(36, "t1"))]))
+@example((PLAN, [at(1), at(36, End(on=day(36), first=day(36)))]))
+@example((PLAN, [at(1), at(10, other_directions(10, "t2"))]))  # entries that have begun
+@example((PLAN, [at(1), at(35, Extend(on=day(35), phase="one", by=7)), at(36)]))
+@example(  # cancelled, and back under the old UID
+    (
+        PLAN,
+        [
+            at(1),
+            at(5, Extend(on=day(5), phase="one", by=7)),
+            at(6, Extend(on=day(6), phase="one", by=-7)),
+        ],
+    )
+)
+@example((PLAN, [at(1, choices=ReminderChoices()), at(2), at(3, choices=ReminderChoices())]))
 def test_any_series_of_revisions_and_publications(drawn: tuple[Course, list[Step]]) -> None:
     phone, shown = Phone(), list[Shown]()
     for number, (plan, step, publication) in enumerate(publications(*drawn)):
