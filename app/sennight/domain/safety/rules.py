@@ -178,7 +178,9 @@ class SafetyRules:
     `implies` says which further tags a fact brings with it; `not_oral` which medicines are not
     taken by mouth; `counts_back` the facts whose days begin before their date; `lasts` how many
     days a fact without an end holds; `rub_tags` the facts that matter for what is used on the
-    skin; `words` how tags are read.
+    skin; `words` how tags are read; `tags` all that there are of conditions, medicines and
+    constituents. `names_fact` are texts of records that name the client's fact themselves,
+    `tells_length` those that add nothing to the length that they stand beside.
     """
 
     as_of: date
@@ -200,6 +202,9 @@ class SafetyRules:
     not_oral: tuple[str, ...] = ()
     rub_tags: frozenset[str] = frozenset()
     words: TagWords = field(default_factory=TagWords)
+    tags: tuple[str, ...] = ()
+    names_fact: frozenset[str] = frozenset()
+    tells_length: frozenset[str] = frozenset()
 
     @property
     def told_tags(self) -> frozenset[str]:
