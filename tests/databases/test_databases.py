@@ -55,7 +55,9 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         if script.stem == "0001":
             assert archived.client == filled.ARCHIVED
         else:
-            assert archived.client == filled.ARCHIVED_WITH_REACTION
+            with_names = script.stem >= "0005"
+            is_now = filled.ARCHIVED_WITH_NAMES if with_names else filled.ARCHIVED_WITH_REACTION
+            assert archived.client == is_now
             assert list_checks(practice, archived.id) == (filled.CHECK,)
         if script.stem >= "0003":
             assert list_own_herbs(practice) == (filled.OWN_HERB,)

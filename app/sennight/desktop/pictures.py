@@ -33,7 +33,7 @@ from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Route, Rou
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.places import own_folder
 from sennight.practice.courses import CourseEntry, list_courses
 from sennight.practice.demo import Demo, read_demo, throw_away_demo

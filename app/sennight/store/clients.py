@@ -9,7 +9,7 @@ from datetime import date, datetime, time
 from sqlalchemy import Select, Text, and_, select, type_coerce
 from sqlalchemy.orm import Session
 
-from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
 from sennight.domain.day import ClientDay, Moment
 from sennight.store.decoding import decoding
 from sennight.store.entries import ClientEntry, ClientTitle
@@ -46,6 +46,8 @@ def client_to_row(entry: ClientEntry, *, version: int, saved: datetime) -> Clien
         mid_afternoon=mid_afternoon,
         supper=supper,
         bedtime=bedtime,
+        asked=" ".join(client.asked) or None,
+        sex=client.sex,
         facts=[
             ClientFact(
                 kind=kind,
@@ -54,6 +56,10 @@ def client_to_row(entry: ClientEntry, *, version: int, saved: datetime) -> Clien
                 since=fact.since,
                 until=fact.until,
                 at=_times_out(fact.at),
+                name=fact.name or None,
+                dose=fact.dose or None,
+                classes=None if fact.classes is None else " ".join(fact.classes),
+                not_for=" ".join(fact.not_for) or None,
             )
             for kind, facts in kinds
             for n, fact in enumerate(facts)
@@ -71,6 +77,19 @@ def _times_in(text: str | None) -> tuple[Moment | time, ...]:
     return tuple(Moment(w) if w in tuple(Moment) else time.fromisoformat(w) for w in words)
 
 
+def _fact(row: ClientFact) -> Fact:
+    return Fact(
+        row.tag,
+        row.since,
+        row.until,
+        _times_in(row.at),
+        row.name or "",
+        row.dose or "",
+        None if row.classes is None else tuple(row.classes.split()),
+        tuple((row.not_for or "").split()),
+    )
+
+
 def client_from_row(
     row: ClientVersion, facts: Iterable[ClientFact], reactions: tuple[Reaction, ...] = ()
 ) -> ClientEntry:
@@ -84,7 +103,7 @@ def _client(
 ) -> ClientEntry:
     found: dict[str, list[Fact]] = {"condition": [], "medicine": [], "allergy": []}
     for fact in facts:
-        found[fact.kind].append(Fact(fact.tag, fact.since, fact.until, _times_in(fact.at)))
+        found[fact.kind].append(_fact(fact))
     day = ClientDay(
         (
             row.rising,
@@ -106,6 +125,8 @@ def _client(
         allergies=tuple(found["allergy"]),
         reactions=reactions,
         day=day,
+        asked=tuple(Topic(word) for word in (row.asked or "").split()),
+        sex=Sex(row.sex) if row.sex else None,
     )
     return ClientEntry(row.client_id, client, row.contact, row.note, row.archived)
 

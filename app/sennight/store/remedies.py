@@ -7,7 +7,8 @@ from datetime import datetime
 from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.store.decoding import decoding
 from sennight.store.entries import ShelfRemedy, ShelfTitle
 from sennight.store.errors import MissingRecordError

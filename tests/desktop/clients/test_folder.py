@@ -41,7 +41,7 @@ def test_a_folder_shows_what_matters_for_safety(page: FolderPage) -> None:
     assert page.strip.age.text() == "68 years"
     assert page.strip.conditions.text() == "Peptic ulcer"
     assert page.strip.medicines.text() == "Anticoagulants (from 1 January 2020)"
-    assert page.strip.allergies.text() == "none recorded"
+    assert page.strip.allergies.text() == "not asked"
     assert page.model.data(page.model.index(0, 2)) == "Week 4, loading"
 
 

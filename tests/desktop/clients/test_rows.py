@@ -46,7 +46,8 @@ def test_age_is_told_in_months_for_the_smallest(born: date | None, words: str) -
 
 
 def test_a_fact_that_is_not_recorded_is_never_told_as_absent() -> None:
-    assert facts_words(()) == "none recorded"
+    assert facts_words(()) == "not asked"
+    assert facts_words((), asked=True) == "asked: none"
 
 
 def test_facts_are_told_with_their_days() -> None:

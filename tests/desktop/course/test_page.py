@@ -30,7 +30,7 @@ from sennight.domain.courses.editing import with_directions, with_length
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course, course_entry, course_history
 from sennight.practice.diaries import diary

@@ -10,7 +10,7 @@ import pytest
 
 from sennight.domain.courses.courses import Course, End, Extend, Flare, Pause, PauseMode, Stop
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.domain.reminders.events import DEFAULT_CHOICES, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import review_days
 from sennight.domain.reminders.reminders import reminder_events

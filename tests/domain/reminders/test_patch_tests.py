@@ -10,7 +10,7 @@ import pytest
 from sennight.domain.courses.courses import Advance, Course, Flare, Revision
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.wording import UNTESTED

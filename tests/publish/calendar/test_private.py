@@ -13,7 +13,8 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Stop
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.reminders.events import EventKind, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.reminders import reminder_events

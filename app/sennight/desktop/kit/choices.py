@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRect, QRectF, QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QTabBar, QWidget
 
@@ -26,10 +26,10 @@ class Choices(QTabBar):
         self.setExpanding(False)
         self.setUsesScrollButtons(True)
         self.brushes = Brushes(theme)
-        self._silent, self._says_all = False, True
+        self._says_all = True
         for text in texts:
             self.addTab(text)
-        self.currentChanged.connect(self._tell)
+        self.currentChanged.connect(self.chosen)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
@@ -39,12 +39,11 @@ class Choices(QTabBar):
 
     def show_texts(self, texts: tuple[tuple[str, str], ...], current: int) -> None:
         """Other words, each with its quiet addition, without telling of a choice."""
-        self._silent = True
         now = tuple((self.tabText(n), str(self.tabData(n) or "")) for n in range(self.count()))
-        if now != texts:
-            self._put_texts(texts)
-        self.setCurrentIndex(current)
-        self._silent = False
+        with QSignalBlocker(self):
+            if now != texts:
+                self._put_texts(texts)
+            self.setCurrentIndex(current)
         self.update()
 
     def _put_texts(self, texts: tuple[tuple[str, str], ...]) -> None:
@@ -61,13 +60,8 @@ class Choices(QTabBar):
 
     def choose(self, index: int) -> None:
         """Choose a word without telling of it."""
-        self._silent = True
-        self.setCurrentIndex(index)
-        self._silent = False
-
-    def _tell(self, index: int) -> None:
-        if not self._silent:
-            self.chosen.emit(index)
+        with QSignalBlocker(self):
+            self.setCurrentIndex(index)
 
     def tabSizeHint(self, index: int) -> QSize:
         """The word, its addition, and air."""

@@ -18,7 +18,8 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.stretches import Layout, Stretch
-from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.remedies.forms import is_taken_by_mouth
+from sennight.domain.remedies.remedies import Remedy
 
 WAIT = timedelta(days=2)
 """A test is left for 24 to 48 hours before the rub is used: secondary pages (read)."""
@@ -52,7 +53,7 @@ def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, .
     tests = []
     for remedy in course.remedies:
         uses = [s for s in layout.stretches if s.remedy == remedy.id]
-        if remedy.form is Form.RUB and uses:
+        if uses and not is_taken_by_mouth(remedy.form):
             stretch = min(uses, key=lambda use: next(use.days_taken()))
             first = next(stretch.days_taken())
             tests.append(

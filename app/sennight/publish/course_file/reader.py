@@ -158,7 +158,7 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
     words = vocabulary()
     top.only(*_TOP)
     top.need("version", whole(1, 1))
-    client = read_client(top.table("client", needed=True), words, herbs)
+    client = read_client(top.table("client", needed=True), herbs)
     remedies = read_remedies(top, herbs)
     protocol = read_protocol(top.table("protocol", needed=True), words)
     table = top.table("course", needed=True)

@@ -12,7 +12,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Paragraph
 
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.dyes import dye_of, letter_of
 from sennight.places import own_folder
 from sennight.publish.pdf.style import QUIET_COLOUR, colour_of

@@ -24,7 +24,8 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import exposures
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from support import samples
 from support.herb_samples import herb, materia_medica_of, row
 

@@ -87,7 +87,7 @@ class DiaryModel(QAbstractTableModel):
     def _sentence(self, row: int, column: int) -> str:
         due, count = self.due(row, column), self.count(row, column)
         said = (
-            self.tr("no entry") if count is None else self.tr("%1 taken").replace("%1", str(count))
+            self.tr("no entry") if count is None else self.tr("{count} taken").format(count=count)
         )
         name = self.remedies[column].name
         return f"{plain_day(self.days[row])}, {name}: {said} of {due or 0} due"

@@ -269,9 +269,7 @@ class Timeline(QWidget):
         if isinstance(mark, Grip):
             self.session.choose_phase(mark.phase)
             last = plain_day(mark.end - timedelta(days=1))
-            self._update_text(
-                self.tr("%1 ends on %2").replace("%1", mark.phase).replace("%2", last)
-            )
+            self._update_text(self.tr("{phase} ends on {day}").format(phase=mark.phase, day=last))
         else:
             self._update_text(self._flag_words(mark))
         self.update()
