@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -75,9 +75,12 @@ class CourseRepository:
     def of_clients(self, client_ids: Sequence[str] | None) -> tuple[CourseEntry, ...]:
         """The courses of these clients that can be read, all where None, newest start first."""
         found, _ = self._reader.salvaged(self._ids(client_ids))
-        found.sort(key=lambda entry: entry.id)
-        found.sort(key=lambda entry: (entry.course.start, entry.created), reverse=True)
-        return tuple(found)
+        return _newest_first(found)
+
+    def with_damaged(self, client_id: str) -> tuple[tuple[CourseEntry, ...], tuple[str, ...]]:
+        """A client's courses that can be read, newest start first, and the ids of the others."""
+        found, damaged = self._reader.salvaged(self._ids((client_id,)))
+        return _newest_first(found), tuple(damaged)
 
     def damaged(self, client_id: str | None = None) -> Mapping[str, str]:
         """The courses that cannot be read, all or those of one client, and why."""
@@ -242,6 +245,12 @@ class CourseRepository:
         if client_ids is not None:
             query = query.where(tables.CourseHead.client_id.in_(client_ids))
         return tuple(self._session.scalars(query))
+
+
+def _newest_first(entries: Iterable[CourseEntry]) -> tuple[CourseEntry, ...]:
+    found = sorted(entries, key=lambda entry: entry.id)
+    found.sort(key=lambda entry: (entry.course.start, entry.created), reverse=True)
+    return tuple(found)
 
 
 def _kept(course: Course, snapshot: str, by: Save | Standing, version: int) -> Kept:

@@ -7,7 +7,7 @@ from datetime import date
 
 from sennight.desktop.kit.reading import times_text
 from sennight.desktop.kit.translating import translate
-from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Fact, Reaction
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import listed, plain_date, plain_day
@@ -19,15 +19,15 @@ def age_on(born: date, today: date) -> int:
     return today.year - born.year - ((today.month, today.day) < (born.month, born.day))
 
 
-def age_words(client: Client, today: date) -> str:
+def age_words(born: date | None, today: date) -> str:
     """A client's age: `56 years`, `7 months`; empty where the day of birth is not known."""
-    if client.born is None:
+    if born is None:
         return ""
-    years = age_on(client.born, today)
+    years = age_on(born, today)
     if years >= 2:
         return translate("Clients", "{years} years").format(years=years)
-    months = (today.year - client.born.year) * 12 + today.month - client.born.month
-    months -= today.day < client.born.day
+    months = (today.year - born.year) * 12 + today.month - born.month
+    months -= today.day < born.day
     if months == 1:
         return translate("Clients", "1 month")
     return translate("Clients", "{months} months").format(months=months)
