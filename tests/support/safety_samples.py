@@ -11,7 +11,8 @@ from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.wording import WordedFinding, word_findings

@@ -28,6 +28,7 @@ from sennight.domain.safety.rules import (
     RedFlag,
     SafetyRules,
 )
+from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
@@ -131,6 +132,7 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
         rub_tags=frozenset(values(table, "rub_tags", TEXT)),
         words=words.words,
         tags=(*words.conditions, *words.medicines, *words.constituents),
+        records=fact_records(),
     )
 
 

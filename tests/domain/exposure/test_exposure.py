@@ -19,7 +19,8 @@ from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.exposure import Exposure, exposures, remedy_exposures
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
 from support import samples
 from support.herb_samples import herb, materia_medica_of, row
 

@@ -19,7 +19,8 @@ from sennight.domain.formulas.top_up import Addition, top_up
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.ranges import working_range
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
 from support.herb_samples import herb, row
 
 F = Fraction

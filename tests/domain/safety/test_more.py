@@ -15,7 +15,8 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, joined
 from sennight.domain.day import Moment
 from sennight.domain.herbs.herbs import Caution, Level
-from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.check import findings, unaccepted
 from sennight.domain.safety.findings import Severity, merged
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text

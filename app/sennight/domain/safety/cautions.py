@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 
 from sennight.domain.dates import Span
 from sennight.domain.herbs.herbs import Caution, Herb, Level, Presence
-from sennight.domain.safety.facts import EVER, UNDER, ClientFacts, stop_before
+from sennight.domain.safety.facts import (
+    ALLERGY_TO_IT,
+    EVER,
+    UNDER,
+    ClientFacts,
+    plain_span,
+    stop_before,
+)
 from sennight.domain.safety.finding_rules import HerbAfterReaction, HerbAtAge, HerbWithFact
 from sennight.domain.safety.findings import SEVERITY_OF, Finding, Severity
 from sennight.domain.safety.rules import CautionRule
 from sennight.domain.safety.statements import (
+    AllergicToIt,
     HoldsAllergen,
     LastDoseBefore,
     LeastAge,
@@ -121,7 +130,8 @@ def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
 
 
 def allergies_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
-    """A constituent that the client is allergic to."""
+    """A herb that the client is allergic to, or a constituent of it."""
+    yield from _allergy_to_it(use, facts)
     for one in use.herb.constituents if facts.client.allergies else ():
         allergies = [fact for fact in facts.client.allergies if fact.tag == one.tag]
         remedies, days = meeting(use.all, [facts.span(f, one.tag, use.herb) for f in allergies])
@@ -134,6 +144,28 @@ def allergies_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
             days=days,
             statements=(HoldsAllergen(use.herb.id, one.tag, one.origin),),
         )
+
+
+def _allergy_to_it(use: Use, facts: ClientFacts) -> Iterator[Finding]:
+    """An allergy to the herb itself, with what its record says of that."""
+    allergies = [fact for fact in facts.client.allergies if fact.tag == use.herb.id]
+    if not allergies:
+        return
+    days = tuple(map(plain_span, allergies))
+    told = next((one for one in use.herb.all_cautions if one.tag == ALLERGY_TO_IT), None)
+    if told is not None:
+        yield replace(_met(use.herb, told, use.all, days), severity=Severity.AVOID)
+        return
+    remedies, met = meeting(use.all, days)
+    yield Finding(
+        severity=Severity.AVOID,
+        rule=HerbWithFact(use.herb.id, ALLERGY_TO_IT),
+        fact=ALLERGY_TO_IT,
+        herbs=(use.herb.id,),
+        remedies=remedies,
+        days=met,
+        statements=(AllergicToIt(use.herb.id),),
+    )
 
 
 def age_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:

@@ -43,6 +43,16 @@ class HerbUnrecorded:
 
 
 @dataclass(frozen=True, slots=True)
+class FactUnchecked:
+    """A fact of the client that no record knows, or that could be several: `unchecked.NAME`.
+
+    `name` is in lower case, its words joined by hyphens.
+    """
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
 class LengthOfUse:
     """A length that the herb's record gives: `length.HERB.KIND`."""
 
@@ -107,6 +117,7 @@ FindingRule = (
     | HerbAtAge
     | HerbAfterReaction
     | HerbUnrecorded
+    | FactUnchecked
     | LengthOfUse
     | GeneralReview
     | HoursBetween
@@ -129,6 +140,8 @@ def finding_id(rule: FindingRule) -> str:
             return f"{herb}.reaction"
         case HerbUnrecorded(herb):
             return f"unchecked.{herb}"
+        case FactUnchecked(name):
+            return f"unchecked.{name}"
         case LengthOfUse(herb, kind):
             return f"length.{herb}.{kind}"
         case GeneralReview(herb):
@@ -163,7 +176,8 @@ def earlier_id(rule: FindingRule) -> str:
         case EthanolWithFact(tag):
             return f"meets.ethanol.{tag}"
         case (
-            LengthOfUse()
+            FactUnchecked()
+            | LengthOfUse()
             | GeneralReview()
             | HoursBetween()
             | HerbNumber()

@@ -65,16 +65,16 @@ class Finding:
 
 
 def merged(found: Iterable[Finding]) -> tuple[Finding, ...]:
-    """One finding for each rule, the gravest severity of each holding, the worst first.
+    """One finding for each id, the gravest severity of each holding, the worst first.
 
     Those without a day are left out.
     """
-    by_rule: dict[FindingRule, Finding] = {}
+    by_id: dict[str, Finding] = {}
     for one in found:
         if any(one.days):
-            known = by_rule.get(one.rule)
-            by_rule[one.rule] = _with(known, one) if known else one
-    runs = (replace(one, days=joined(one.days)) for one in by_rule.values())
+            known = by_id.get(one.id)
+            by_id[one.id] = _with(known, one) if known else one
+    runs = (replace(one, days=joined(one.days)) for one in by_id.values())
     return tuple(sorted(runs, key=_order))
 
 

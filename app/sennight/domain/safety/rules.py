@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 
+from sennight.domain.client_facts.records import FactRecords
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import DurationUnit, Herb, Level, Presence
@@ -179,8 +180,9 @@ class SafetyRules:
     taken by mouth; `counts_back` the facts whose days begin before their date; `lasts` how many
     days a fact without an end holds; `rub_tags` the facts that matter for what is used on the
     skin; `words` how tags are read; `tags` all that there are of conditions, medicines and
-    constituents. `names_fact` are texts of records that name the client's fact themselves,
-    `tells_length` those that add nothing to the length that they stand beside.
+    constituents; `records` what medicines and conditions bring with them. `names_fact` are
+    texts of records that name the client's fact themselves, `tells_length` those that add
+    nothing to the length that they stand beside.
     """
 
     as_of: date
@@ -205,6 +207,7 @@ class SafetyRules:
     tags: tuple[str, ...] = ()
     names_fact: frozenset[str] = frozenset()
     tells_length: frozenset[str] = frozenset()
+    records: FactRecords = field(default_factory=FactRecords)
 
     @property
     def told_tags(self) -> frozenset[str]:

@@ -51,6 +51,33 @@ class HoldsAllergen:
 
 
 @dataclass(frozen=True, slots=True)
+class AllergicToIt:
+    """The client is allergic to the herb itself, of which its record says nothing."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class AllergyToWhich:
+    """An allergy to a herb is recorded, but not to which."""
+
+
+@dataclass(frozen=True, slots=True)
+class NotInRecords:
+    """A fact in words that no record goes by."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class MayBeEither:
+    """A fact whose name stands for several things; it counts as what asks for more care."""
+
+    name: str
+    either: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class LeastAge:
     """The age in years from which a herb is meant, with the text's remark."""
 
@@ -189,6 +216,10 @@ Statement = (
     Quote
     | LeftOutBefore
     | HoldsAllergen
+    | AllergicToIt
+    | AllergyToWhich
+    | NotInRecords
+    | MayBeEither
     | LeastAge
     | SuspectedReaction
     | NothingRecorded

@@ -16,6 +16,7 @@ from sennight.domain.safety.finding_rules import (
     ConstituentCeiling,
     EthanolInDose,
     EthanolWithFact,
+    FactUnchecked,
     FindingRule,
     FlagStands,
     GeneralReview,
@@ -98,10 +99,13 @@ def word_findings(found: Iterable[Finding], names: Names) -> tuple[WordedFinding
 
 def _with_leads(told: Iterable[Said], *known: str) -> Iterator[str]:
     """Each statement with what it is about, where that was not said before."""
-    leads = {"", *known}
+    leads = set(known)
     for one in told:
-        yield upper_first(one.body) if one.lead in leads else f"{one.lead}: {one.body}"
-        leads.add(one.lead)
+        if not one.lead:
+            yield one.body
+        else:
+            yield upper_first(one.body) if one.lead in leads else f"{one.lead}: {one.body}"
+            leads.add(one.lead)
 
 
 def _what_to_do(finding: Finding) -> Iterator[str]:
@@ -128,6 +132,8 @@ def heading(rule: FindingRule, names: Names) -> str:
             return f"{_name(herb, names)}: an earlier reaction"
         case HerbUnrecorded(herb):
             return f"{_name(herb, names)}: no record"
+        case FactUnchecked(name):
+            return f"Not checked: {names.label(name)}"
         case LengthOfUse(herb, kind):
             return f"{_name(herb, names)}: {_length_of(kind)}"
         case GeneralReview(herb):

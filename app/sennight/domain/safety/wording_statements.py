@@ -15,6 +15,8 @@ from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import (
     AddsUp,
+    AllergicToIt,
+    AllergyToWhich,
     Ceiling,
     CeilingPassed,
     ContentUnknown,
@@ -32,9 +34,11 @@ from sennight.domain.safety.statements import (
     LeftOutBefore,
     LengthsPassed,
     LessInOneDose,
+    MayBeEither,
     MoveDose,
     NoMomentIsFree,
     NothingRecorded,
+    NotInRecords,
     OtherHerbs,
     Quote,
     ReviewDue,
@@ -123,6 +127,10 @@ def said(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Said:
             return Said(
                 "", f"{names.herb(herb)} contains {held}, to which the client is allergic."
             )
+        case AllergicToIt(herb):
+            return Said(names.herb(herb), "the client is allergic to it.")
+        case AllergyToWhich() | NotInRecords() | MayBeEither():
+            return Said("", _unchecked(statement))
         case LeastAge(herb, years, text):
             age = str(int(years)) if years >= 1 else "6 months"
             remark = f" ({lower_first(text)})" if text else ""
@@ -161,6 +169,20 @@ def _quote(quote: Quote, names: Names) -> Said:
     name = names.herb(quote.herb)
     lead = name if text in names.rules.names_fact else f"{name} {names.phrase(quote.tag)}"
     return Said(lead, f"{lower_first(text)}.")
+
+
+def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
+    """What could not be checked of the client's facts, and what to do about it."""
+    match statement:
+        case AllergyToWhich():
+            return "An allergy to a herb is recorded, but not to which: ask, and record the herb."
+        case NotInRecords(name):
+            return f"{name} is not checked: look it up. No record goes by this name."
+        case MayBeEither(name, either):
+            care = "Until it is known it counts as what asks for more care."
+            return f"{name} may be {' or '.join(either)}: ask which. {care}"
+        case _:
+            assert_never(statement)
 
 
 def _lengths(statement: LengthsPassed, names: Names) -> Said:
@@ -256,6 +278,10 @@ def sources(statement: Statement) -> Iterator[str]:
     match statement:
         case SuspectedReaction():
             yield "The practice's own record of the client's reactions"
+        case AllergicToIt():
+            yield "The practice's own record of the client's allergies"
+        case AllergyToWhich() | NotInRecords() | MayBeEither():
+            yield "The practice's own record of the client"
         case NothingRecorded():
             yield "The practice's materia medica"
         case LengthsPassed(_, lengths):
