@@ -292,7 +292,7 @@ def test_rules_that_no_calendar_of_days_has_are_not_repeated(rule: str) -> None:
 )
 def test_one_damaged_entry_does_not_hide_the_others(rows: tuple[str, ...]) -> None:
     found = compared(with_entry(FILE, "UID:x", *rows))
-    assert not (found.missing or found.extra or found.doubled or found.alarms)
+    assert not any((found.missing, found.extra, found.doubled, found.alarms))
 
 
 def test_endless_entries_of_others_are_never_repeated() -> None:
