@@ -27,7 +27,7 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.coverage import Coverage, coverage
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.dyes import letter_of
+from sennight.domain.remedies.letters import letter_of
 
 GAP = Qt.ItemDataRole.UserRole + 51
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
