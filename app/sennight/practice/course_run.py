@@ -11,8 +11,9 @@ from pathlib import Path
 from sennight.domain.courses.problems import place_name, step_warnings, unit_warnings
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.exposure.coverage import coverage
-from sennight.domain.exposure.ethanol import ethanol_rows
+from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows
 from sennight.domain.exposure.exposure import Exposure, exposures
+from sennight.domain.exposure.if_flare import ethanol_if_flare, exposures_if_flare
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
@@ -87,8 +88,12 @@ class Job:
 
     @cached_property
     def exposures(self) -> tuple[Exposure, ...]:
-        """What the course gives of each herb, against the supplied ranges."""
-        return exposures(self.layout, supplied_materia_medica())
+        """What the course gives of each herb, against the supplied ranges.
+
+        Flare-up plans that no flare has called yet are among it.
+        """
+        herbs = supplied_materia_medica()
+        return *exposures(self.layout, herbs), *exposures_if_flare(self.layout, herbs)
 
     @cached_property
     def checked(self) -> SafetyReport:
@@ -117,6 +122,10 @@ class Output:
     name: str
     make: Callable[[Job], bytes]
     applies: Callable[[Job], bool] = lambda _: True
+
+
+def _ethanol(layout: Layout) -> tuple[EthanolRow, ...]:
+    return *ethanol_rows(layout), *ethanol_if_flare(layout)
 
 
 def _actions(job: Job) -> bytes:
@@ -153,7 +162,7 @@ OUTPUTS: tuple[Output, ...] = (
         WHOLE, lambda job: job.reminders.files[WHOLE], lambda job: WHOLE in job.reminders.files
     ),
     Output("exposure.csv", lambda job: exposure_csv(job.exposures)),
-    Output("ethanol.csv", lambda job: ethanol_csv(ethanol_rows(job.layout))),
+    Output("ethanol.csv", lambda job: ethanol_csv(_ethanol(job.layout))),
     FINDINGS,
     Output("actions.csv", _actions),
     Output("handout.pdf", _handout),
