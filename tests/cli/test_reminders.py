@@ -32,7 +32,7 @@ def plain(tmp_path: Path) -> str:
 def test_without_options_times_are_the_clients_with_alarms_and_markers(plain: str) -> None:
     assert "DTSTART;TZID=America/St_Johns:" in plain
     assert "TRIGGER:PT0S" in plain
-    assert "CATEGORIES:MARKER" in plain
+    assert "SUMMARY:Your course starts" in plain
 
 
 @pytest.mark.parametrize(
@@ -41,8 +41,8 @@ def test_without_options_times_are_the_clients_with_alarms_and_markers(plain: st
         (("--floating",), "DTSTART:20", "TZID"),
         (("--discreet",), "SUMMARY:Reminder: A\r", "SUMMARY:Your course starts"),
         (("--alarm", "15"), "TRIGGER:-PT15M", "TRIGGER:PT0S"),
-        (("--no-alarm",), "CATEGORIES:DOSE", "VALARM"),
-        (("--no-markers",), "CATEGORIES:DOSE", "CATEGORIES:MARKER"),
+        (("--no-alarm",), "RRULE", "VALARM"),
+        (("--no-markers",), "RRULE", "VALUE=DATE"),
     ],
 )
 def test_each_option_changes_what_it_says(
@@ -91,9 +91,7 @@ def test_by_phase_there_is_a_file_for_each_and_none_for_all(
     assert "Open each of these 4 files on your phone" in told.out
     assert "note: reminders.ics in the folder is of an earlier run" in told.err
     parts = [(out / name).read_text("utf-8") for name in names]
-    assert sum(part.count("CATEGORIES:MARKER") for part in parts) == plain.count(
-        "CATEGORIES:MARKER"
-    )
+    assert sum(part.count("VALUE=DATE:") for part in parts) == plain.count("VALUE=DATE:")
     reminders(out)
     notes = capsys.readouterr().err
     for name in names:
@@ -117,3 +115,71 @@ def test_minutes_that_are_none_are_refused(
     assert stopped.value.code == WRONG
     assert not (tmp_path / "out").exists()
     assert "expected" in capsys.readouterr().err or "--no-alarm" in options
+
+
+def test_at_the_end_of_a_course_its_reminders_are_taken_away(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out, kept = tmp_path / "out", str(tmp_path / "kept.json")
+    reminders(out, "--published", kept)
+    capsys.readouterr()
+    calendar = reminders(out, "--published", kept, "--today", "2029-01-01")
+    assert "STATUS:CONFIRMED" not in calendar
+    assert "RRULE" not in calendar
+    told = capsys.readouterr()
+    assert "Your course is over. Open this file" in told.out
+    assert "its reminders are all in the past" in told.err
+
+
+CORRECTED = {
+    "the client’s name": ('name = "Odo Marrable-Sample"', 'name = "Odo Marable-Sample"'),
+    "the first day": ("start = 2028-01-20", "start = 2028-01-19"),
+}
+
+
+@pytest.mark.parametrize("what", CORRECTED)
+def test_a_correction_keeps_the_course_on_the_phone(
+    what: str, plain: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kept = str(tmp_path / "kept.json")
+    reminders(tmp_path / "out", "--published", kept)
+    text = SLEEP.read_text("utf-8")
+    before, after = CORRECTED[what]
+    assert before in text
+    corrected = tmp_path / "corrected.toml"
+    corrected.write_text(text.replace(before, after), "utf-8")
+    capsys.readouterr()
+    calendar = reminders(tmp_path / "out", "--published", kept, file=corrected)
+    assert f"{what} is not the one that was published" in capsys.readouterr().err
+    assert uids(calendar) >= uids(plain)
+    assert reminders(tmp_path / "out", "--published", kept, file=corrected) == calendar
+    assert "is not the one that was published" not in capsys.readouterr().err
+
+
+def uids(calendar: str) -> set[str]:
+    return set(re.findall(r"UID:(\S+)", calendar))
+
+
+def test_the_check_says_what_to_tell_the_client(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    given = reminders(tmp_path / "out", "--by-phase")
+    assert given
+    files = sorted(map(str, (tmp_path / "out").glob("*.ics")))
+    assert main(["check-calendar", *files, str(SLEEP)]) == DONE
+    capsys.readouterr()
+    silent = tmp_path / "silent.ics"
+    for alarm, told in (("", "no alarm:"), ("TRIGGER:-P1D", "an alarm 1440 minutes before:")):
+        text = "\r\n".join(Path(file).read_bytes().decode() for file in files)
+        silent.write_bytes(text.replace("TRIGGER:PT0S", alarm).encode())
+        if not alarm:
+            silent.write_bytes(
+                re.sub("BEGIN:VALARM.*?END:VALARM", "", text, flags=re.DOTALL).encode()
+            )
+        assert main(["check-calendar", str(silent), str(SLEEP)]) == DIFFERS
+        out = capsys.readouterr().out
+        assert told in out
+        assert "Tell the client: the calendar app" in out
+    assert main(["check-calendar", str(silent), str(SLEEP), "--no-alarm"]) == DONE
+    assert main(["check-calendar", files[0], str(SLEEP)]) == DIFFERS
+    assert "Tell the client: open the newest calendar file again." in capsys.readouterr().out

@@ -18,11 +18,23 @@ from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.giving import handout_pdf, practitioner_copy
 from sennight.practice.materia_medica import herb_finder, herb_names
-from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
+from sennight.practice.reminding import (
+    BY_PHASE,
+    PART,
+    WHOLE,
+    Reminders,
+    reminders,
+    usual_choices,
+)
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
-from sennight.publish.course_file.reader import CourseFile, CourseFileError, read_course_file
+from sennight.publish.course_file.reader import (
+    CourseFile,
+    CourseFileError,
+    course_parts,
+    read_course_file,
+)
 from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.csv.findings import findings_csv
@@ -152,7 +164,10 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
         files = {folder / out.name: out.make(job) for out in OUTPUTS if out.applies(job)}
         files |= {folder / name: data for name, data in job.reminders.files.items()}
         if choices.published:
-            files[choices.published] = record_bytes(job.reminders.publication.published)
+            record = replace(
+                job.reminders.publication.published, parts=course_parts(job.file.course)
+            )
+            files[choices.published] = record_bytes(record)
         written = write_paths(files)
     except (CourseFileError, RecordError, CalendarTooLargeError, FolderError) as error:
         raise RunError(str(error)) from error
@@ -161,15 +176,20 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
 
 def _job(path: Path, choices: RunChoices) -> Job:
     file = read_course_file(path, herb_finder())
-    before = Published(file.course.id)
+    parts = course_parts(file.course)
+    before = Published(file.course.id, parts=parts)
     if choices.published and choices.published.exists():
         before = _record(choices.published)
-        if before.course != file.course.id:
+        known_parts = sum(part in before.parts for part in parts)
+        if before.course != file.course.id and known_parts < 2:
             raise RunError(
                 f"{choices.published} keeps what was published of another course (client, "
-                "protocol and start make a course); expected the file that belongs to this one"
+                "protocol and start make a course, and one of them may be corrected); expected "
+                "the file that belongs to this one"
             )
-    return Job(file, read_course(file.course, today=choices.today), choices, before)
+    course = replace(file.course, id=before.course)
+    reading = read_course(course, today=choices.today)
+    return Job(replace(file, course=course), reading, choices, before)
 
 
 def _record(path: Path) -> Published:
@@ -202,7 +222,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
             place = place_name(("diary", n, "date"))
             yield f"{place}: {entry.day} lies outside the course, {days.first} to {days.last}"
     yield job.reading.safety.data_words
-    standing = {one.id for one in job.reading.safety.findings}
+    standing = {name for one in job.reading.safety.findings for name in one.accepted_as}
     for n, accept in enumerate(course.accepts):
         if accept.finding not in standing:
             place = place_name(("course", "accept", n, "finding"))
@@ -211,9 +231,22 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
         map(str, unprintable(job.reading.layout, job.choices.card, herb_names()))
     ):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
+    yield from _corrected(job)
     yield from job.reminders.notices
     for name in _earlier(job, folder):
         yield f"{name} in the folder is of an earlier run; this one has none"
+
+
+def _corrected(job: Job) -> Iterator[str]:
+    """What of the course is not as it was when its reminders were published."""
+    names = ("the client’s name", "the protocol’s name", "the first day")
+    parts = course_parts(job.file.course)
+    for name, part, before in zip(names, parts, job.before.parts, strict=False):
+        if part != before:
+            yield (
+                f"{name} is not the one that was published: taken as a correction of the same "
+                "course; for another client’s course give --published a file of its own"
+            )
 
 
 def _earlier(job: Job, folder: Path) -> Iterator[str]:
@@ -221,14 +254,15 @@ def _earlier(job: Job, folder: Path) -> Iterator[str]:
     yield from (
         out.name for out in OUTPUTS if not out.applies(job) and (folder / out.name).exists()
     )
-    by_phase = sorted(path.name for path in folder.glob(BY_PHASE.format("*")))
-    yield from (name for name in by_phase if name not in job.reminders.files)
+    patterns = (BY_PHASE.format("*"), "reminders" + PART.format("*"))
+    calendars = {path.name for pattern in patterns for path in folder.glob(pattern)}
+    yield from (name for name in sorted(calendars) if name not in job.reminders.files)
 
 
 def _told(job: Job) -> Iterator[str]:
     """What changed since the last publication, and what to tell the client with the file."""
     if not job.choices.published:
         return
-    if job.reminders.kind is FileKind.UPDATE:
+    if job.reminders.kind in (FileKind.UPDATE, FileKind.REMOVAL):
         yield job.reminders.changes
     yield job.reminders.note

@@ -9,23 +9,26 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from typing import NamedTuple
 from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.courses.revising import plan_course
-from sennight.practice.opening import OpenPractice
+from sennight.practice.opening import DamagedCourseError, OpenPractice
 from sennight.store.courses import Save
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
 from sennight.store.unit import UnitOfWork
 
 __all__ = [
+    "ClientCourses",
     "CourseEntry",
     "CourseTitle",
     "CourseVersion",
     "RevisionsChangedError",
     "StaleCourseError",
     "add_course",
+    "client_courses",
     "course_entry",
     "course_history",
     "damaged_courses",
@@ -60,10 +63,32 @@ class RevisionsChangedError(Exception):
         )
 
 
+class ClientCourses(NamedTuple):
+    """A client's courses; `damaged` says of each one that cannot be read where it is whole."""
+
+    entries: tuple[CourseEntry, ...]
+    damaged: tuple[str, ...]
+
+
 def list_courses(practice: OpenPractice, client_id: str | None = None) -> tuple[CourseEntry, ...]:
     """All courses that can be read, or those of one client, newest start first."""
     with practice.file.reading() as unit:
         return unit.courses.all(client_id)
+
+
+def client_courses(practice: OpenPractice, client_id: str) -> ClientCourses:
+    """The courses of one client, newest start first, and what is to be told of damaged ones."""
+    with practice.file.reading() as unit:
+        entries, damaged = unit.courses.with_damaged(client_id)
+    return ClientCourses(entries, tuple(_damage(practice, one) for one in damaged))
+
+
+def _damage(practice: OpenPractice, course_id: str) -> str:
+    try:
+        course_entry(practice, course_id)
+    except DamagedCourseError as error:
+        return str(error)
+    return ""
 
 
 def damaged_courses(practice: OpenPractice, client_id: str | None = None) -> Mapping[str, str]:

@@ -61,6 +61,6 @@ def connect_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
     return engine
 
 
-def raw_connection(path: Path) -> sqlite3.Connection:
+def raw_connection(path: Path, *, any_thread: bool = False) -> sqlite3.Connection:
     """A plain connection to a file that is there, for checks and backups."""
-    return sqlite3.connect(path, isolation_level=None)
+    return sqlite3.connect(path, isolation_level=None, check_same_thread=not any_thread)

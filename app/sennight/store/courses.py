@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import Text, and_, insert, select, type_coerce, update
+from sqlalchemy import Text, insert, select, type_coerce, update
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.orm import Session
 
@@ -17,9 +17,10 @@ from sennight.store.course_reading import CourseReader, current_courses, of_cour
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
 from sennight.store.errors import MissingRecordError
 from sennight.store.revisions import revision_to_row
+from sennight.store.rows import bare_rows
 from sennight.store.snapshots import SCHEMA, digest_of, write_snapshot
 from sennight.store.tables import courses as tables
-from sennight.store.tables.clients import ClientHead, ClientVersion
+from sennight.store.tables.clients import ClientVersion
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +76,12 @@ class CourseRepository:
     def of_clients(self, client_ids: Sequence[str] | None) -> tuple[CourseEntry, ...]:
         """The courses of these clients that can be read, all where None, newest start first."""
         found, _ = self._reader.salvaged(self._ids(client_ids))
-        found.sort(key=lambda entry: entry.id)
-        found.sort(key=lambda entry: (entry.course.start, entry.created), reverse=True)
-        return tuple(found)
+        return _newest_first(found)
+
+    def with_damaged(self, client_id: str) -> tuple[tuple[CourseEntry, ...], tuple[str, ...]]:
+        """A client's courses that can be read, newest start first, and the ids of the others."""
+        found, damaged = self._reader.salvaged(self._ids((client_id,)))
+        return _newest_first(found), tuple(damaged)
 
     def damaged(self, client_id: str | None = None) -> Mapping[str, str]:
         """The courses that cannot be read, all or those of one client, and why."""
@@ -89,34 +93,28 @@ class CourseRepository:
 
         No course is read. Those whose days cannot be are left out (`damaged` has them).
         """
-        head, version = tables.CourseHead, tables.CourseVersionRow
+        names = ClientRepository(self._session).names()
+        # Of the tables themselves: mapped columns cost as much again as reading the rows.
+        head, version = tables.CourseHead.__table__.c, tables.CourseVersionRow.__table__.c
         query = (
             select(
                 head.id,
                 head.client_id,
-                ClientVersion.name,
                 version.protocol_name,
                 type_coerce(version.start, Text),
                 type_coerce(version.until, Text),
             )
-            .join(version, and_(version.course_id == head.id, version.version == head.version))
-            .join(ClientHead, ClientHead.id == head.client_id)
-            .join(
-                ClientVersion,
-                and_(
-                    ClientVersion.client_id == ClientHead.id,
-                    ClientVersion.version == ClientHead.version,
-                ),
-            )
+            .where(version.course_id == head.id, version.version == head.version)
             .order_by(version.start.desc(), head.created.desc(), head.id)
         )
         found = []
-        for course_id, client_id, name, protocol, first, last in self._session.execute(query):
+        for course_id, client_id, protocol, first, last in bare_rows(self._session, query):
             try:
                 days = date.fromisoformat(first), date.fromisoformat(last) if last else None
             except ValueError:
                 continue
-            found.append(CourseTitle(course_id, client_id, name, protocol, *days))
+            title = CourseTitle(course_id, client_id, names[client_id], protocol, *days)
+            found.append(title)
         return tuple(found)
 
     def history(self, course_id: str) -> tuple[CourseVersion, ...]:
@@ -242,6 +240,12 @@ class CourseRepository:
         if client_ids is not None:
             query = query.where(tables.CourseHead.client_id.in_(client_ids))
         return tuple(self._session.scalars(query))
+
+
+def _newest_first(entries: Iterable[CourseEntry]) -> tuple[CourseEntry, ...]:
+    found = sorted(entries, key=lambda entry: entry.id)
+    found.sort(key=lambda entry: (entry.course.start, entry.created), reverse=True)
+    return tuple(found)
 
 
 def _kept(course: Course, snapshot: str, by: Save | Standing, version: int) -> Kept:

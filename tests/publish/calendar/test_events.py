@@ -15,6 +15,7 @@ from readers.calendar_exports import exported
 from readers.calendar_lines import Lines, components, own, rule, starts, unfolded, values
 from readers.calendar_samples import EXPORTS, NAME, PLAN
 from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import plan_name
 from support.samples import course, line, phase
 
 
@@ -111,10 +112,8 @@ def has_a_whole_alarm(event: Lines) -> bool:
     return True
 
 
-def tells_doses_from_markers(event: Lines) -> bool:
-    return values(event, "STATUS") == ["CANCELLED"] or values(event, "CATEGORIES") == (
-        ["DOSE"] if "T" in values(event, "DTSTART")[0] else ["MARKER"]
-    )
+def has_its_calendar_as_its_category(event: Lines) -> bool:
+    return values(event, "CATEGORIES") == [plan_name(PLAN.id)]
 
 
 def is_no_override(event: Lines) -> bool:
@@ -144,7 +143,7 @@ EVENT_RULES: list[tuple[str, str, Callable[[Lines], bool]]] = [
     ("7986_uid", "RFC 7986 section 5.3 (from memory)", has_a_uid_that_is_a_uuid),
     ("valarm_must_follow_props", "reports of importers", has_its_alarm_last),
     ("valarm_required", "RFC 5545 section 3.6.6 and 3.8.6.3", has_a_whole_alarm),
-    ("categories", "RFC 5545 section 3.8.1.2", tells_doses_from_markers),
+    ("categories", "RFC 5545 section 3.8.1.2", has_its_calendar_as_its_category),
     ("avoid_overrides_in_export", "reports of importers", is_no_override),
 ]
 

@@ -78,7 +78,11 @@ def files(choices: ReminderChoices) -> list[bytes]:
     issues = (first, again, fresh)
     return [
         *(issued_bytes(found.issued, name=found.published.calendar_name) for found in issues),
-        *phase_files(first.issued, PHASES).values(),
+        *(
+            data
+            for files_of_phase in phase_files(first.issued, PHASES, name="My plan 100").values()
+            for data in files_of_phase
+        ),
     ]
 
 

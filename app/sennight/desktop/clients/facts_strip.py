@@ -52,7 +52,7 @@ class FactsStrip(QWidget):
 
     def show_client(self, client: Client, today: date, names: Mapping[str, str]) -> None:
         """Show a client's facts, herbs by their names; what is not known is said."""
-        self.age.setText(age_words(client, today) or self.tr("not known"))
+        self.age.setText(age_words(client.born, today) or self.tr("not known"))
         for label, topic in (
             (self.conditions, Topic.CONDITIONS),
             (self.medicines, Topic.MEDICINES),

@@ -7,21 +7,21 @@ from datetime import date
 
 from sennight.desktop.kit.reading import times_text
 from sennight.desktop.kit.translating import translate
-from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Fact, Reaction
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week, whole_months, whole_years
 from sennight.domain.directions.plain_words import listed, plain_date, plain_day
 from sennight.knowledge.vocabulary import vocabulary
 
 
-def age_words(client: Client, today: date) -> str:
+def age_words(born: date | None, today: date) -> str:
     """A client's age: `56 years`, `7 months`; empty where the day of birth is not known."""
-    if client.born is None:
+    if born is None:
         return ""
-    years = whole_years(client.born, today)
+    years = whole_years(born, today)
     if years >= 2:
         return translate("Clients", "{years} years").format(years=years)
-    months = whole_months(client.born, today)
+    months = whole_months(born, today)
     if months == 1:
         return translate("Clients", "1 month")
     return translate("Clients", "{months} months").format(months=months)

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum, auto
+from functools import lru_cache
+from itertools import islice
+from typing import NamedTuple
 
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.plain_words import plain_date
-from sennight.practice.clients import list_clients
-from sennight.practice.courses import list_courses
+from sennight.practice.clients import list_client_titles
+from sennight.practice.courses import list_course_titles
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
-from sennight.practice.protocols import list_protocols
-from sennight.practice.remedies import list_remedies
+from sennight.practice.protocols import list_protocol_titles
+from sennight.practice.remedies import list_remedy_titles
 
 MOST = 12
 """The most that is shown at once; typing more narrows it."""
@@ -30,8 +32,7 @@ class Sort(Enum):
     HERB = auto()
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(NamedTuple):
     """Something that can be found: its sort and id, its name, and a word on what it is."""
 
     sort: Sort
@@ -49,23 +50,38 @@ class Thing:
         return f"{self.name} {self.about}" if by_both else self.name
 
 
+class FindIndex:
+    """All that can be found, read anew only where something was saved since."""
+
+    def __init__(self, practice: OpenPractice) -> None:
+        self._practice = practice
+        self._things: tuple[Thing, ...] = ()
+        self._at = -1
+
+    def __call__(self) -> tuple[Thing, ...]:
+        """All that can be found now."""
+        if self._at != self._practice.changes:
+            self._at, self._things = self._practice.changes, everything(self._practice)
+        return self._things
+
+
 def everything(practice: OpenPractice) -> tuple[Thing, ...]:
     """All that can be found, clients first."""
     return tuple(_things(practice))
 
 
 def _things(practice: OpenPractice) -> Iterator[Thing]:
-    for entry in list_clients(practice):
-        yield Thing(Sort.CLIENT, entry.id, entry.client.name, translate("Find", "client"))
-    for course in list_courses(practice):
-        about = translate("Find", "course of {name}, from {day}").format(
-            name=course.client_name, day=plain_date(course.course.start)
-        )
-        yield Thing(Sort.COURSE, course.id, course.course.protocol.name, about)
-    for shelf in list_protocols(practice):
-        yield Thing(Sort.PROTOCOL, shelf.id, shelf.protocol.name, translate("Find", "protocol"))
-    for one in list_remedies(practice):
-        yield Thing(Sort.REMEDY, one.id, one.remedy.name, str(one.remedy.form))
+    client, protocol = translate("Find", "client"), translate("Find", "protocol")
+    of, day = translate("Find", "course of {name}, from {day}"), lru_cache(None)(plain_date)
+    for entry in list_client_titles(practice):
+        yield Thing(Sort.CLIENT, entry.id, entry.name, client)
+    for course in list_course_titles(practice):
+        about = of.format(name=course.client_name, day=day(course.start))
+        yield Thing(Sort.COURSE, course.id, course.protocol_name, about)
+    for shelf in list_protocol_titles(practice):
+        yield Thing(Sort.PROTOCOL, shelf.id, shelf.name, protocol)
+    for remedy in list_remedy_titles(practice):
+        yield Thing(Sort.REMEDY, remedy.id, remedy.name, remedy.form)
     for herb in known_herbs(practice).headings:
         about = ", ".join((translate("Find", "herb"), herb.latin, *herb.also_called))
         yield Thing(Sort.HERB, herb.id, herb.name, about)
@@ -75,4 +91,4 @@ def found(things: tuple[Thing, ...], typed: str) -> tuple[Thing, ...]:
     """The things that fit what was typed, at most MOST of them; none where nothing was typed."""
     if not typed.strip():
         return ()
-    return matching(typed, things, lambda thing: thing.searched)[:MOST]
+    return tuple(islice(matching(typed, things, lambda thing: thing.searched), MOST))

@@ -34,7 +34,7 @@ from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
-from sennight.desktop.shell.find import Sort, Thing, everything
+from sennight.desktop.shell.find import FindIndex, Sort, Thing
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.protocol_dialog import ProtocolDialog
@@ -43,7 +43,7 @@ from sennight.desktop.shell.settings import Settings
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.desktop.shell.top_bar import TopBar
 from sennight.practice.clients import add_client
-from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.opening import DamagedFileError, MissingRecordError, OpenPractice
 from sennight.practice.protocols import shelf_protocol
 
 Section = RemediesSection | HerbsSection
@@ -78,7 +78,7 @@ class MainWindow(QMainWindow):
     # Layout
 
     def _make_parts(self) -> None:
-        self.find_field = FindField(self, lambda: everything(self._practice))
+        self.find_field = FindField(self, FindIndex(self._practice))
         self.rail = Rail(self.actions_by_id, self._appearance)
         self.top_bar = TopBar(self.actions_by_id, self.find_field)
         self.stack = QStackedWidget()
@@ -178,9 +178,10 @@ class MainWindow(QMainWindow):
         self._history.go(spot)
         try:
             self._show_here()
-        except MissingRecordError:
+        except (MissingRecordError, DamagedFileError) as error:
             self._history.back()
-            self.say(self.tr("That is no longer in this practice."))
+            gone = isinstance(error, MissingRecordError)
+            self.say(self.tr("That is no longer in this practice.") if gone else str(error))
             if self._history.here != before:
                 self._show_here()
 

@@ -14,9 +14,9 @@ from sennight.domain.courses.stretches import Stretch
 from sennight.domain.day import ClientDay, clock
 from sennight.domain.directions.directions import Food, Unit
 from sennight.domain.directions.plain_words import counted, plain_wait
+from sennight.domain.remedies.letters import letter_of
 from sennight.domain.remedies.remedies import Method, Remedy, TeaMaking
 from sennight.domain.reminders.overlaps import DueDose
-from sennight.dyes import letter_of
 
 DISCREET_TITLE = "Reminder"
 """What a lock screen shows where no remedy's name may be on it, before the sheet's letters."""

@@ -40,6 +40,8 @@ def record_bytes(published: Published) -> bytes:
         "on": published.on.isoformat() if published.on else None,
         "given": published.given.isoformat() if published.given else None,
         "generation": published.generation,
+        "discreet": published.is_discreet,
+        "parts": list(published.parts),
         "issued": [_row(entry) for entry in published.issued],
         "cancelled": [_row(entry) for entry in published.cancelled],
     }
@@ -84,6 +86,8 @@ def read_record(data: bytes) -> Published:
         top.whole("generation"),
         tuple(_issued(row) for row in top.rows("issued")),
         given=top.day_or_none("given"),
+        is_discreet=top.values.get("discreet") is True,
+        parts=tuple(map(str, top.get("parts", list, "a list"))) if "parts" in top.values else (),
     )
     if version == 1:
         return _with_gone(published, _Fields(top.get("gone", dict, "a table"), "gone."))

@@ -66,6 +66,13 @@ def course_id(client: str, protocol: str, start: date) -> str:
     return uuid5(_NAMESPACE, f"{client}\0{protocol}\0{start}").hex
 
 
+def course_parts(course: Course) -> tuple[str, str, str]:
+    """What a course is known by, client, protocol and start, as values that tell nothing."""
+    known_by = (course.client.name, course.protocol.name, str(course.start))
+    client, protocol, start = (uuid5(_NAMESPACE, part).hex for part in known_by)
+    return client, protocol, start
+
+
 def read_course_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFile:
     """The course in a file, of herbs of these ids or names.
 

@@ -13,7 +13,8 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Paragraph
 
 from sennight.domain.remedies.forms import Form
-from sennight.dyes import dye_of, letter_of
+from sennight.domain.remedies.letters import letter_of
+from sennight.dyes import dye_of
 from sennight.places import own_folder
 from sennight.publish.pdf.style import QUIET_COLOUR, colour_of
 from sennight.publish.pdf.tags import decoration, stamp

@@ -12,8 +12,8 @@ from sennight.domain.directions.plain_words import (
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import EXTERNAL, Advice, advice_for
 from sennight.domain.remedies.forms import is_taken_by_mouth
+from sennight.domain.remedies.letters import letter_of
 from sennight.domain.remedies.remedies import Remedy
-from sennight.dyes import letter_of
 from sennight.publish.handout.input import Handout
 from sennight.publish.handout.remedies import holding, making
 from sennight.publish.handout.taking import named

@@ -18,8 +18,9 @@ from reportlab.platypus import Flowable, Table
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
+from sennight.domain.remedies.letters import letter_of
 from sennight.domain.schedule.weeks import CalendarWeek, DayCell, RemedyMark, State, course_weeks
-from sennight.dyes import dye_of, letter_of
+from sennight.dyes import dye_of
 from sennight.publish.handout.lanes import DATE_SIZE, Box, draw_lane
 from sennight.publish.pdf.style import (
     HAIRLINE,

@@ -24,7 +24,7 @@ from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.coverage import Coverage
-from sennight.dyes import letter_of
+from sennight.domain.remedies.letters import letter_of
 from sennight.practice.course_reading import CourseReading
 
 GAP = Qt.ItemDataRole.UserRole + 51

@@ -11,7 +11,7 @@ from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.domain.dates import Span, course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.domain.follow_up.diaries import Taken
-from sennight.dyes import letter_of
+from sennight.domain.remedies.letters import letter_of
 from sennight.practice.course_reading import CourseReading
 
 Draft = dict[tuple[date, str], int | None]
