@@ -9,7 +9,6 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.advice import advice_lines
-from sennight.domain.safety.cautions import INTERNAL
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import Severity, unaccepted
 from sennight.domain.safety.rules import SafetyRules
@@ -28,7 +27,6 @@ __all__ = [
     "WordedFinding",
     "check",
     "handout_notes",
-    "no_facts",
     "safety_record",
     "safety_rules",
 ]
@@ -58,11 +56,6 @@ class SafetyReport:
         """Raise UnacceptedError where something stands against giving the course."""
         if self.unaccepted:
             raise UnacceptedError(self.unaccepted)
-
-
-def no_facts() -> frozenset[str]:
-    """The tags of conditions that no client has: advice for all, and what a herb or form does."""
-    return safety_rules().told_tags | {INTERNAL, "lactation-milk"}
 
 
 @cache
