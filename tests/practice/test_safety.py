@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from sennight.domain.courses.clients import Client, Reaction
+from sennight.domain.courses.clients import Client, Reaction, Topic
 from sennight.domain.courses.courses import Accept, Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.herbs import Level
@@ -62,7 +62,7 @@ def ids(practice: OpenPractice, course_id: str) -> dict[str, Severity]:
 def test_a_reaction_stops_the_remedy_and_stays_for_good(
     practice: OpenPractice, client_id: str, course_id: str
 ) -> None:
-    assert "reaction.yarrow" not in ids(practice, course_id)
+    assert "yarrow.reaction" not in ids(practice, course_id)
     entry = record_reaction(practice, course_id, "Old tea", RASH, on=day(12), now=NOW)
     (stop,) = entry.course.revisions
     assert isinstance(stop, Stop)
@@ -73,7 +73,7 @@ def test_a_reaction_stops_the_remedy_and_stays_for_good(
     assert known == (replace(RASH, remedy="Old tea"),)
     other = replace(course(remedy("yarrow", name="New tea")), id="0ther", start=day(20))
     other_id = add_course(practice, client_id, other, now=NOW)
-    assert ids(practice, other_id)["reaction.yarrow"] is Severity.AVOID
+    assert ids(practice, other_id)["yarrow.reaction"] is Severity.AVOID
 
 
 def test_a_reaction_after_the_course_is_remembered_all_the_same(
@@ -153,13 +153,13 @@ def test_nothing_is_given_while_a_finding_to_avoid_stands(
 ) -> None:
     client_id = add_client(practice, with_facts("anticoagulant"))
     course_id = add_course(practice, client_id, course(remedy("willow-bark")), now=NOW)
-    with pytest.raises(UnacceptedError, match=r"meets\.willow-bark\.anticoagulant") as stopped:
+    with pytest.raises(UnacceptedError, match=r"willow-bark\.anticoagulant") as stopped:
         give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
-    assert [one.id for one in stopped.value.found] == ["meets.willow-bark.anticoagulant"]
+    assert [one.id for one in stopped.value.found] == ["willow-bark.anticoagulant"]
     assert not (tmp_path / "out").exists()
     assert list_publications(practice, course_id) == ()
     entry = course_entry(practice, course_id)
-    accept = Accept("meets.willow-bark.anticoagulant", "The doctor knows")
+    accept = Accept("willow-bark.anticoagulant", "The doctor knows")
     save_course(practice, entry, replace(entry.course, accepts=(accept,)), now=NOW)
     written = give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
     assert len(written) == 2
@@ -197,15 +197,15 @@ def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
     assert "2 hours apart (recorded as one to keep apart)" in (
         found[f"hours.levothyroxine.{own.id}"].text
     )
-    assert "under 12: recorded as one to avoid." in found[f"age.{own.id}"].text
+    assert "under 12: recorded as one to avoid." in found[f"{own.id}.age"].text
     assert "With gout: ask us about it." in handout_notes(layout, materia_medica)[0]
 
 
 def test_the_practitioners_copy_has_sources_and_reasons() -> None:
     one = course(remedy("willow-bark"), client=with_facts("anticoagulant"))
     accepts = (
-        Accept("meets.willow-bark.anticoagulant", "The doctor knows and watches"),
-        Accept("meets.ginger.pregnancy", "An older decision"),
+        Accept("willow-bark.anticoagulant", "The doctor knows and watches"),
+        Accept("ginger.pregnancy", "An older decision"),
     )
     one = replace(one, accepts=accepts)
     checked = check(lay_out(one))
@@ -230,9 +230,11 @@ def test_the_practitioners_copy_has_sources_and_reasons() -> None:
 
 
 def test_the_client_is_told_of_single_remedies() -> None:
-    lines = handout_notes(lay_out(course(remedy("valerian", name="Night tea"))))
-    assert lines[0].startswith("Night tea: it may slow your reactions. Do not drive")
-    assert "No check finds everything" in lines[-1]
+    made = course(remedy("valerian", name="Night tea"))
+    (line,) = handout_notes(lay_out(made))
+    assert line.startswith("Night tea: it may slow your reactions. Do not drive")
+    asked = replace(made, client=replace(made.client, asked=(Topic.MEDICINES,)))
+    assert "No check finds everything" in handout_notes(lay_out(asked))[-1]
 
 
 def test_rules_that_cannot_be_read_are_told_with_their_place(tmp_path: Path) -> None:

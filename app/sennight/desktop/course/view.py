@@ -52,7 +52,7 @@ class CourseView(QWidget):
         self.lines = LinesEditor(session, theme)
         self.consequences = ConsequencesPanel(theme)
         self.timeline.told.connect(self._tell)
-        self.calendar.told.connect(self.consequences.day.show_sentence)
+        self.calendar.told.connect(self.consequences.day.show_day)
         self.calendar.lines_wanted.connect(self.show_lines)
         self.calendar.days_wanted.connect(self.show_days)
         self.is_low = False
@@ -127,13 +127,13 @@ class CourseView(QWidget):
 
     def refresh(self) -> None:
         """Say where the course stands."""
-        shown = self.session.shown
-        days, said = shown.layout.days, plain_dates(shown.layout.days)
-        if shown.today in days:
-            week = course_week(days.first, shown.today)
+        reading = self.session.reading
+        days, said = reading.layout.days, plain_dates(reading.layout.days)
+        if reading.today in days:
+            week = course_week(days.first, reading.today)
             said += " · " + self.tr("week {week} now").format(week=week)
         elif days:
-            begun = shown.today >= days.first
+            begun = reading.today >= days.first
             said += " · " + (self.tr("over") if begun else self.tr("not begun yet"))
         self.when.setText(said)
 

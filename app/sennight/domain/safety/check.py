@@ -7,9 +7,10 @@ never the number of days. No finding is not clearance: only what is recorded can
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.dates import Span
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.alternatives import with_herbs_instead
 from sennight.domain.safety.burdens import amount_findings, count_findings
@@ -18,16 +19,18 @@ from sennight.domain.safety.cautions import (
     allergies_met,
     cautions_met,
     groups_met,
-    reaction_finding,
+    reaction_findings,
     reactions_met,
     surgery_met,
 )
 from sennight.domain.safety.durations import duration_findings
 from sennight.domain.safety.ethanol import ethanol_findings
-from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
-from sennight.domain.safety.findings import REFER, Finding, Severity, merged, unaccepted
+from sennight.domain.safety.facts import ClientFacts, client_facts
+from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded
+from sennight.domain.safety.findings import Finding, Severity, merged, unaccepted
 from sennight.domain.safety.hours_apart import hours_apart
 from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.statements import NothingRecorded, SignOfDanger
 from sennight.domain.safety.unchecked import unchecked
 from sennight.domain.safety.uses import RemedyDays, Use, meeting, remedy_days, uses
 
@@ -37,23 +40,51 @@ __all__ = ["Finding", "Severity", "findings", "unaccepted"]
 def findings(
     layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
 ) -> tuple[Finding, ...]:
-    """All that the sources say against a course for its client, the worst first."""
+    """All that the sources say against a course for its client, the worst first.
+
+    A flare-up plan that no flare has called yet is looked at as if it began on any day.
+    """
     facts = client_facts(layout.course.client, rules)
+    found = [*_on(layout, materia_medica, facts), *unchecked(layout, facts)]
+    found += _lengths(layout, materia_medica, facts)
+    for flare in possible_flares(layout):
+        if_flare = [
+            *_on(flare.any_day, materia_medica, facts, only=flare.remedies),
+            *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
+        ]
+        found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
+    return tuple(with_herbs_instead(merged(found), materia_medica, facts, layout))
+
+
+def _on(
+    layout: Layout,
+    materia_medica: MateriaMedica,
+    facts: ClientFacts,
+    only: frozenset[str] | None = None,
+) -> Iterator[Finding]:
+    """What speaks against what is taken; single herbs of these remedies only, where given."""
     found, unrecorded = uses(layout, materia_medica)
-    every = merged(
-        one
-        for part in (
-            _of_herbs(layout, found, facts),
-            count_findings(found, facts),
-            amount_findings(layout, found, materia_medica, facts),
-            ethanol_findings(layout, facts),
-            _flags(layout, facts),
-            _unrecorded(unrecorded, facts),
-            unchecked(layout, facts),
-        )
-        for one in part
-    )
-    return tuple(with_herbs_instead(every, materia_medica, facts, layout))
+    yield from _of_herbs(layout, _in(found, only), facts)
+    yield from count_findings(found, facts)
+    yield from amount_findings(layout, found, materia_medica, facts)
+    yield from ethanol_findings(layout, facts)
+    yield from _flags(layout, facts)
+    yield from _unrecorded(unrecorded, facts)
+
+
+def _in(found: tuple[Use, ...], only: frozenset[str] | None) -> tuple[Use, ...]:
+    """The uses of the herbs in some remedies; all where none are named."""
+    return found if only is None else tuple(use for use in found if not only.isdisjoint(use.all))
+
+
+def _lengths(
+    layout: Layout,
+    materia_medica: MateriaMedica,
+    facts: ClientFacts,
+    only: frozenset[str] | None = None,
+) -> Iterator[Finding]:
+    for use in _in(uses(layout, materia_medica)[0], only):
+        yield from duration_findings(use, facts)
 
 
 def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
@@ -65,7 +96,6 @@ def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Ite
             allergies_met,
             age_met,
             reactions_met,
-            duration_findings,
         ):
             yield from rule(use, facts)
         yield from hours_apart(layout, use, facts)
@@ -78,32 +108,25 @@ def _flags(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
             remedies, days = meeting(remedy_days(layout), facts.plain_days(flag.tag))
             yield Finding(
                 severity=Severity.AVOID,
-                id=f"flag.{flag.tag}",
+                rule=FlagStands(flag.tag),
                 fact=flag.tag,
                 herbs=(),
                 remedies=remedies,
                 days=days,
-                text=f"{flag.sign}: {flag.action}. {REFER}",
-                source=str(flag.origin),
+                statements=(SignOfDanger(flag.sign, flag.action, flag.origin),),
             )
 
 
 def _unrecorded(unrecorded: dict[str, RemedyDays], facts: ClientFacts) -> Iterator[Finding]:
     """Herbs of which nothing is held, so that nothing could be checked."""
     for herb, taken in unrecorded.items():
-        name = herb.replace("-", " ")
         yield Finding(
             severity=Severity.NOTE,
-            id=f"unknown.{herb}",
+            rule=HerbUnrecorded(herb),
             fact="",
             herbs=(herb,),
             remedies=tuple(taken),
             days=tuple(span for runs in taken.values() for span in runs),
-            text=f"There is no record of {name}, so none of its cautions could be checked.",
-            source="The practice's materia medica",
+            statements=(NothingRecorded(herb),),
         )
-        for one in facts.client.reactions:
-            if herb in one.herbs:
-                yield reaction_finding(
-                    herb, name, meeting(taken, (Span(one.day, EVER.end),)), one.what
-                )
+        yield from reaction_findings(herb, taken, facts)
