@@ -109,8 +109,12 @@ def give(
     """
     materia_medica = known_herbs(practice)
     with practice.file.writing() as unit:
-        course = unit.courses.get(course_id).course
-        reading = read_course(course, today=today, materia_medica=materia_medica)
+        entry = unit.courses.get(course_id)
+        course, checks = entry.course, unit.red_flags.of_client(entry.client_id)
+        standing = checks[-1] if checks else None
+        reading = read_course(
+            course, today=today, materia_medica=materia_medica, standing=standing
+        )
         reading.safety.require_accepted()
         before = _record(unit.publications.last(course_id, REMINDERS), course_id)
         sheet = handout_pdf(
