@@ -7,6 +7,7 @@ never the number of days. No finding is not clearance: only what is recorded can
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs.herbs import MateriaMedica
@@ -54,7 +55,8 @@ def findings(
         )
         for one in part
     )
-    return tuple(with_herbs_instead(every, materia_medica, facts, layout))
+    named = [replace(one, because=facts.names_behind(one.fact, one.days)) for one in every]
+    return tuple(with_herbs_instead(named, materia_medica, facts, layout))
 
 
 def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:

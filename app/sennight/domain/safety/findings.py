@@ -41,7 +41,8 @@ class Finding:
 
     `rule` is what it is about. `fact` is the tag of the client's fact, empty where none is
     needed. `herbs` and `remedies` are ids, `days` the days on which it holds, `statements` what
-    the sources say, `steps` what one could do.
+    the sources say, `steps` what one could do. `because` are the client's medicines and
+    conditions that brought the fact, by name, where they are not the fact itself.
     """
 
     severity: Severity
@@ -52,6 +53,7 @@ class Finding:
     days: tuple[Span, ...]
     statements: tuple[Statement, ...]
     steps: tuple[Step, ...] = ()
+    because: tuple[str, ...] = ()
 
     @property
     def id(self) -> str:
@@ -92,6 +94,7 @@ def _with(one: Finding, two: Finding) -> Finding:
         days=one.days + two.days,
         statements=tuple(dict.fromkeys(one.statements + two.statements)),
         steps=tuple(dict.fromkeys(one.steps + two.steps)),
+        because=tuple(dict.fromkeys(one.because + two.because)),
     )
 
 
