@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, datetime
 from typing import Any
 
@@ -303,6 +304,7 @@ class MainWindow(QMainWindow):
         def save() -> None:
             if dialog.answer is not None:
                 client, contact, note = dialog.answer
+                client = replace(client, reactions=dialog.past_reactions)
                 made.append(add_client(self._practice, client, contact=contact, note=note))
 
         if saved_from(dialog, save):
