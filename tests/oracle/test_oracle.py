@@ -23,6 +23,7 @@ from oracle.any_course import Maker
 from readers.calendar_exports import shown_in
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import Published
+from sennight.practice.course_reading import read_course
 from sennight.practice.course_run import OUTPUTS, Job, RunChoices
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.reminding import usual_choices
@@ -38,7 +39,7 @@ PLACES = Fraction(1, 1_000_000)
 def job(text: str) -> Job:
     file = parse_course(text, herb_names())
     choices = RunChoices(TODAY, reminders=ReminderChoices(join_within=0))
-    return Job(file, choices, Published(file.course.id))
+    return Job(file, read_course(file.course, today=TODAY), choices, Published(file.course.id))
 
 
 def made(run: Job, name: str) -> bytes:
