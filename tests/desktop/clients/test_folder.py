@@ -311,6 +311,6 @@ def test_a_reaction_of_the_past_is_added_with_the_record(page: FolderPage, sampl
 
     in_next_dialog(tell)
     page.change()
-    assert "Chamomile, 1 May 2019" in page.strip.reactions.text()
+    assert "Chamomile (German), 1 May 2019" in page.strip.reactions.text()
     entry = client_entry(sample.practice, sample.clients["efua"])
     assert entry.client.reactions[-1].what == "Sneezing"
