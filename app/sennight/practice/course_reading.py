@@ -17,6 +17,7 @@ from sennight.domain.dates import Span
 from sennight.domain.exposure.coverage import Coverage, coverage
 from sennight.domain.exposure.ethanol import EthanolDay, EthanolRow, ethanol_days, ethanol_rows
 from sennight.domain.exposure.exposure import Exposure, exposures
+from sennight.domain.exposure.if_flare import ethanol_if_flare, exposures_if_flare
 from sennight.domain.follow_up.adherence import AdherenceReport, adherence
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.herbs.herbs import MateriaMedica
@@ -83,6 +84,16 @@ class CourseReading:
         return exposures(self.layout, self.materia_medica)
 
     @cached_property
+    def all_exposures(self) -> tuple[Exposure, ...]:
+        """The same, then those of flare-up plans that no flare has called yet."""
+        return *self.exposures, *exposures_if_flare(self.layout, self.materia_medica)
+
+    @property
+    def all_ethanol(self) -> tuple[EthanolRow, ...]:
+        """The ethanol of each tincture, then those of flare-up plans not called yet."""
+        return *self.ethanol, *ethanol_if_flare(self.layout)
+
+    @cached_property
     def ethanol(self) -> tuple[EthanolRow, ...]:
         """The ethanol of each tincture."""
         return ethanol_rows(self.layout)
@@ -95,13 +106,13 @@ class CourseReading:
     @cached_property
     def actions(self) -> tuple[Coverage, ...]:
         """The actions of each phase, the wanted ones and the gaps among them."""
-        return coverage(self.layout, self.exposures, self.materia_medica)
+        return coverage(self.layout, self.all_exposures, self.materia_medica)
 
     def actions_wanting(self, aims: tuple[str, ...]) -> tuple[Coverage, ...]:
         """The same if other actions were wanted, which changes no day."""
         protocol = replace(self.course.protocol, aims=aims)
         wanting = replace(self.layout, course=replace(self.course, protocol=protocol))
-        return coverage(wanting, self.exposures, self.materia_medica)
+        return coverage(wanting, self.all_exposures, self.materia_medica)
 
     # Safety and reminders
 
