@@ -202,6 +202,7 @@ class ClientDialog(FormDialog):
             conditions=conditions or (),
             medicines=medicines or (),
             allergies=allergies or (),
+            reactions=(*self._was.reactions, *self.reactions.added),
             day=day,
             asked=tuple(topic for topic, box in self._asked.items() if box.isChecked()),
             sex=SEXES[self.sex.currentIndex()],
