@@ -19,9 +19,11 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     PauseMode,
     Redirect,
+    Reformulate,
     Stop,
 )
 from sennight.domain.courses.protocols import Line, Phase
@@ -57,11 +59,14 @@ class Reading:
     redirects: list[tuple[str, str, int, int | None, Directions]] = field(default_factory=list)
     stopped: dict[str, date] = field(default_factory=dict)
     end: date | None = None
+    joined: list[tuple[str, str, int, int | None, Directions]] = field(default_factory=list)
+    formulas: list[tuple[str, date, str]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.stages = [[p, 0, None] for p in self.course.protocol.phases if p.purpose != "rescue"]
         for revision in self.course.revisions:
-            self.apply(revision)
+            if not revision.void:
+                self.apply(revision)
 
     def treated(self) -> list[Treated]:
         found: list[Treated] = []
@@ -147,6 +152,19 @@ class Reading:
             case Stop():
                 known = self.stopped.get(revision.remedy, date.max)
                 self.stopped[revision.remedy] = min(known, revision.first)
+            case Join():
+                at = self.treatment_of(revision.first)
+                start = (at.day - at.first).days
+                until = None
+                if revision.last is not None:
+                    placed = self.placed()
+                    count = sum(revision.first <= day <= revision.last for day in placed)
+                    until = start + count
+                self.joined.append(
+                    (revision.remedy, at.phase.id, start, until, revision.directions)
+                )
+            case Reformulate():
+                self.formulas.append((revision.remedy, revision.first, revision.formula))
             case End():
                 self.end = min(self.end or date.max, revision.first)
 
@@ -165,10 +183,10 @@ class Reading:
         firsts = {t.phase.id: t.first for t in treated}
         lasts = {t.phase.id: t.day for t in treated}
         for real, at in self.placed().items():
-            for line in at.phase.lines:
+            for line, begun in self.lines_on(at):
                 if real in self.skipped or self.gives_way(line.remedy, real):
                     continue
-                take, anchor = self.directions(line, at, firsts, lasts)
+                take, anchor = self.directions(line, begun, firsts, lasts)
                 if self.over(line.remedy, real) or not on_day(take, anchor, at.day, real):
                     continue
                 found[real, line.remedy] = (at.phase.id, take)
@@ -179,6 +197,19 @@ class Reading:
                     if not self.over(line.remedy, real) and on_day(take, anchor, real, real):
                         found[real, line.remedy] = (phase.id, take)
         return found
+
+    def formula(self, remedy: str, real: date) -> str:
+        """Whose formula is taken for a remedy on a day."""
+        due = [its for name, first, its in self.formulas if name == remedy and first <= real]
+        return due[-1] if due else remedy
+
+    def lines_on(self, at: Treated) -> Iterator[tuple[Line, Treated]]:
+        """A phase's lines, and those that joined it, with the day that each is counted from."""
+        yield from ((line, at) for line in at.phase.lines)
+        since = (at.day - at.first).days
+        for remedy, phase, start, until, take in self.joined:
+            if phase == at.phase.id and start <= since and (until is None or since < until):
+                yield Line(remedy, take), Treated(at.phase, at.day, at.first + start * ONE)
 
     def gives_way(self, remedy: str, real: date) -> bool:
         return any(

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, time
 from functools import cached_property
 from pathlib import Path
 
-from sennight.domain.courses.problems import place_name, step_warnings, unit_warnings
+from sennight.domain.courses.problems import place_name, step_warnings
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.ethanol import ethanol_rows
@@ -247,7 +247,7 @@ def _stopped(job: Job) -> str:
 def _notices(job: Job, folder: Path) -> Iterator[str]:
     """What is right in form but perhaps not meant, and what was not done."""
     course = job.file.course
-    for warning in (*unit_warnings(course), *step_warnings(job.layout.plan)):
+    for warning in step_warnings(job.layout.plan):
         yield str(warning)
     days = job.layout.days
     for n, entry in enumerate(job.file.diary):
