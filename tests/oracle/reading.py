@@ -62,7 +62,7 @@ class Laid:
     stops: list[tuple[str, date]] = field(default_factory=list)
     ends: list[date] = field(default_factory=list)
     joined: list[Redirected] = field(default_factory=list)
-    reformulated: list[str] = field(default_factory=list)
+    reformulated: list[tuple[str, date, str]] = field(default_factory=list)
 
     def real(self, counted: date) -> date:
         """Where a counted day falls once the freezes are put in."""
@@ -257,9 +257,10 @@ def join(laid: Laid, told: Table) -> None:
 def reformulate(laid: Laid, told: Table) -> None:
     """What is in a remedy changes, not when it is taken."""
     laid.within(told["from"])
-    if told["with"] == told["remedy"] and told["remedy"] not in laid.reformulated:
+    known = {name for name, _, _ in laid.reformulated}
+    if told["with"] == told["remedy"] and told["remedy"] not in known:
         raise ImpossibleError("its own place")
-    laid.reformulated.append(told["remedy"])
+    laid.reformulated.append((told["remedy"], told["from"], told["with"]))
 
 
 def end(laid: Laid, told: Table) -> None:
@@ -282,6 +283,8 @@ class Use:
     phase: str
     remedy: str
     told: Taken
+    formula: str
+    """Whose formula it is."""
 
 
 def uses(laid: Laid) -> Iterator[Use]:
@@ -292,8 +295,14 @@ def uses(laid: Laid) -> Iterator[Use]:
             told = directions(take, laid.day)
             stopped = any(remedy == gone and day >= since for gone, since in laid.stops)
             if not stopped and taken_on(told, anchor=anchor, counted=counted, real=day):
-                yield Use(day, phase, remedy, told)
+                yield Use(day, phase, remedy, told, _formula(laid, remedy, day))
         day += ONE_DAY
+
+
+def _formula(laid: Laid, remedy: str, day: date) -> str:
+    """The remedy that was last decided to take another's place, of those that have by a day."""
+    due = [its for name, since, its in laid.reformulated if name == remedy and since <= day]
+    return due[-1] if due else remedy
 
 
 Line = tuple[str, str, str, date, date]

@@ -31,6 +31,8 @@ from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions
 
 ONE = timedelta(days=1)
+Counted = tuple[str, str, int, int | None, Directions]
+"""A remedy, a phase, the days of treatment from and until which they hold, and directions."""
 
 
 def after(first: date, length: Length) -> date:
@@ -56,10 +58,10 @@ class Reading:
     frozen: set[date] = field(default_factory=set)
     skipped: set[date] = field(default_factory=set)
     flares: list[tuple[Phase, date, date]] = field(default_factory=list)
-    redirects: list[tuple[str, str, int, int | None, Directions]] = field(default_factory=list)
+    redirects: list[Counted] = field(default_factory=list)
     stopped: dict[str, date] = field(default_factory=dict)
     end: date | None = None
-    joined: list[tuple[str, str, int, int | None, Directions]] = field(default_factory=list)
+    joined: list[Counted] = field(default_factory=list)
     formulas: list[tuple[str, date, str]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
@@ -139,34 +141,26 @@ class Reading:
                 last = revision.last or after(revision.first, phase.length) - ONE
                 self.flares.append((phase, revision.first, last))
             case Redirect():
-                at = self.treatment_of(revision.first)
-                start = (at.day - at.first).days
-                until = None
-                if revision.last is not None:
-                    placed = self.placed()
-                    count = sum(revision.first <= day <= revision.last for day in placed)
-                    until = start + count
-                self.redirects.append(
-                    (revision.remedy, at.phase.id, start, until, revision.directions)
-                )
+                self.redirects.append(self.counted(revision))
+            case Join():
+                self.joined.append(self.counted(revision))
             case Stop():
                 known = self.stopped.get(revision.remedy, date.max)
                 self.stopped[revision.remedy] = min(known, revision.first)
-            case Join():
-                at = self.treatment_of(revision.first)
-                start = (at.day - at.first).days
-                until = None
-                if revision.last is not None:
-                    placed = self.placed()
-                    count = sum(revision.first <= day <= revision.last for day in placed)
-                    until = start + count
-                self.joined.append(
-                    (revision.remedy, at.phase.id, start, until, revision.directions)
-                )
             case Reformulate():
                 self.formulas.append((revision.remedy, revision.first, revision.formula))
             case End():
                 self.end = min(self.end or date.max, revision.first)
+
+    def counted(self, revision: Redirect | Join) -> Counted:
+        """Directions from a day of the running phase on, in days of treatment."""
+        at = self.treatment_of(revision.first)
+        start = (at.day - at.first).days
+        until = None
+        if revision.last is not None:
+            placed = self.placed()
+            until = start + sum(revision.first <= day <= revision.last for day in placed)
+        return revision.remedy, at.phase.id, start, until, revision.directions
 
     @staticmethod
     def days(first: date, last: date) -> Iterator[date]:

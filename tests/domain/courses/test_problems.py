@@ -165,8 +165,10 @@ def test_a_course_past_all_sense_is_told(span: str) -> None:
 def test_a_unit_that_does_not_fit_the_form_is_refused() -> None:
     one = course(phase(LOADING, "2 w", line("t1", "1 capsule od", (1, "1 cup od"))))
     assert told(one) == [
-        "protocol.phase[1].line[1].take: “1 capsule od” measures a tea in capsule; expected one of "
-        "cup, mL, tsp, tbsp, g"
+        (
+            "protocol.phase[1].line[1].take: “1 capsule od” measures a tea in capsule; "
+            "expected one of cup, mL, tsp, tbsp, g"
+        )
     ]
     rub = replace(one, remedies=(remedy("t1", Form.CAPSULE),))
     assert [place_name(problem.place) for problem in unit_problems(rub)] == [

@@ -46,7 +46,9 @@ class PatchTest:
 
 
 def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, ...]:
-    """The test of each formula of a rub that is used; `given` is the day on which the client got the course.
+    """The test of each formula of a rub that is used.
+
+    `given` is the day on which the client got the course.
 
     Without it that is taken for the course's first day.
     """
