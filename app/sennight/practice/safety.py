@@ -9,7 +9,6 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.advice import advice_lines
-from sennight.domain.safety.cautions import INTERNAL
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import Severity, unaccepted
 from sennight.domain.safety.rules import SafetyRules
@@ -28,7 +27,6 @@ __all__ = [
     "WordedFinding",
     "check",
     "handout_notes",
-    "no_facts",
     "safety_record",
     "safety_rules",
 ]
@@ -60,11 +58,6 @@ class SafetyReport:
             raise UnacceptedError(self.unaccepted)
 
 
-def no_facts() -> frozenset[str]:
-    """The tags of conditions that no client has: advice for all, and what a herb or form does."""
-    return safety_rules().told_tags | {INTERNAL, "lactation-milk"}
-
-
 @cache
 def safety_rules() -> SafetyRules:
     """The rules that come with the program; read once."""
@@ -84,7 +77,7 @@ def check(layout: Layout, materia_medica: MateriaMedica | None = None) -> Safety
     return SafetyReport(
         worded,
         tuple(one for one in worded if one.id in stopping),
-        scope_text(course, herbs, rules),
+        scope_text(layout, herbs, rules),
     )
 
 
@@ -102,9 +95,13 @@ def safety_record(
 
 
 def handout_notes(layout: Layout, materia_medica: MateriaMedica | None = None) -> tuple[str, ...]:
-    """What the client is told of single remedies, and that the course was checked."""
-    rules = safety_rules()
+    """What the client is told of single remedies, and that the course was checked.
+
+    Where nothing was asked or recorded of the client, nothing was checked against them.
+    """
+    rules, client = safety_rules(), layout.course.client
+    known = (client.asked, client.conditions, client.medicines, client.allergies, client.reactions)
     return (
         *advice_lines(layout, materia_medica or supplied_materia_medica(), rules),
-        checked_for_client(rules),
+        *([checked_for_client(rules)] if any(known) else []),
     )

@@ -7,13 +7,13 @@ from datetime import date
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.clients.actions import list_specs
 from sennight.desktop.clients.rows import client_columns, client_row
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, fill_with
 from sennight.domain.directions.plain_words import counted
@@ -25,7 +25,7 @@ BLOCK = 16
 """Of so many clients at a time the courses are read, as their rows come into view."""
 
 
-class ClientsPage(QWidget):
+class ClientsPage(Page):
     """All clients by name, with what they take now."""
 
     opened = Signal(str)
@@ -107,7 +107,7 @@ class ClientsPage(QWidget):
 
     def _fill(self) -> None:
         every = self._entries
-        self._shown = matching(self.list.narrow.text(), every, lambda one: one.name)
+        self._shown = tuple(matching(self.list.narrow.text(), every, lambda one: one.name))
         self.list.fill(
             tuple(entry.id for entry in self._shown),
             self._cells,
