@@ -13,7 +13,7 @@ from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety.facts import EVER, UNDER, ClientFacts, stop_before
 from sennight.domain.safety.findings import REFER, SEVERITY_OF, Finding, Severity
 from sennight.domain.safety.rules import CautionRule
-from sennight.domain.safety.uses import RemedyDays, Use, meeting
+from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
 from sennight.domain.tag_words import lower_first
 
 INTERNAL = "internal-use"
@@ -51,9 +51,16 @@ def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         if one.tag == INTERNAL:
             yield _met(use.herb, one, use.oral, (EVER,), facts)
         elif one.tag in facts.facts and one.tag not in told and _is_plain(one):
-            taken = relevant(use, one.tag, facts)
+            taken = _in_forms(use, one, relevant(use, one.tag, facts))
             days = facts.days(one.tag, use.herb)
             yield _met(use.herb, one, taken, days, facts)
+
+
+def _in_forms(use: Use, said: Caution, taken: RemedyDays) -> RemedyDays:
+    """The remedies that hold the herb in a form that something is said of."""
+    if not said.forms:
+        return taken
+    return chosen(taken, lambda remedy: bool(use.forms.get(remedy, frozenset()) & {*said.forms}))
 
 
 def _is_plain(said: Caution) -> bool:
@@ -168,13 +175,13 @@ def allergies_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
 
 def age_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """A client who is younger than a herb is meant for."""
-    least = use.herb.min_age
     taken = use.all
-    remedies, days = meeting(taken, facts.under(least.value))
-    age = str(int(least.value)) if least.value >= 1 else "6 months"
-    remark = f" ({lower_first(least.text)})" if least.text else ""
-    text = f"{use.herb.name}: for people aged {age} and over{remark}."
-    yield _age(use, (remedies, days), text, least.origin)
+    on_skin = use.herb.min_age_skin or use.herb.min_age
+    for used, least in ((use.oral, use.herb.min_age), (use.topical, on_skin)):
+        age = str(int(least.value)) if least.value >= 1 else "6 months"
+        remark = f" ({lower_first(least.text)})" if least.text else ""
+        text = f"{use.herb.name}: for people aged {age} and over{remark}."
+        yield _age(use, meeting(used, facts.under(least.value)), text, least.origin)
     for one in use.herb.all_cautions:
         if one.tag.startswith(UNDER) and one.level in SEVERITY_OF:
             years = int(one.tag.removeprefix(UNDER))
