@@ -149,7 +149,7 @@ def test_a_blend_too_weak_for_a_herb_is_told() -> None:
         replace(herb("b"), min_ethanol=Stated(F(47), "", READ)),
     )
     (falling,) = falling_out(BLEND, known)
-    assert [falling.herb.id, falling.needs, falling.strength] == ["b", 47, 46]
+    assert [falling.herb.id, falling.needs.value, falling.strength] == ["b", 47, 46]
 
 
 def test_nothing_is_told_of_unknown_herbs_or_an_unknown_strength() -> None:

@@ -31,7 +31,7 @@ _PART_KEYS = {
     Form.TEA: ("herb", "parts"),
     Form.TINCTURE: ("herb", "parts", "ratio", "ethanol"),
     Form.RUB: ("herb", "parts", "ratio", "ethanol"),
-    Form.CAPSULE: ("herb", "mg", "as"),
+    Form.CAPSULE: ("herb", "mg", "as", "ratio"),
 }
 _LARGEST = 100_000
 
@@ -75,7 +75,11 @@ def _ingredient(table: Table, form: Form, herbs: HerbNames) -> Ingredient:
     herb = herb_called(table.need("herb", TEXT), herbs, (*table.place, "herb"), table.report)
     if form is Form.CAPSULE:
         filling = table.may("as", one_of(Filling, Filling.POWDER), Filling.POWDER)
-        return Ingredient(herb, mg=table.need("mg", number(0, _LARGEST)), filling=filling)
+        ratio = table.perhaps("ratio", RATIO)
+        if ratio and filling is not Filling.EXTRACT:
+            table.report.add((*table.place, "ratio"), "a ratio is for extracts alone")
+        mg = table.need("mg", number(0, _LARGEST))
+        return Ingredient(herb, ratio=ratio, mg=mg, filling=filling)
     parts = table.need("parts", number(0, _LARGEST))
     if form is Form.TEA:
         return Ingredient(herb, parts)

@@ -21,7 +21,7 @@ from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Form
 
 DAY, PHASE = 0, 1
-_GRAVEST = (Band.OVER, Band.BELOW, Band.UNKNOWN, Band.HIGH, Band.LOW, Band.MIDDLE)
+_GRAVEST = (*(Band.OVER, Band.BELOW, Band.UNKNOWN, Band.HIGH, Band.LOW, Band.MIDDLE, Band.UP_TO),)
 """The bands in the order in which the herbs of a day are listed: first what wants a look."""
 
 
