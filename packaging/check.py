@@ -9,7 +9,6 @@ All run even where one fails; the exit status tells whether any did. Standard li
 """
 
 import sys
-from collections.abc import Iterable
 
 if sys.version_info < (3, 11):  # before any import that an older Python could not read
     from too_old import explain
@@ -26,11 +25,11 @@ import steps
 def main(arguments: list[str]) -> int:
     """Set up and run what is asked; 0 where all pass, 1 otherwise, 2 for a step that is none."""
     kind, names = "check", arguments
-    known: Iterable[str] = steps.STEPS
     if arguments[:1] == ["matrix"]:
-        names, known = arguments[1:], matrix.JOBS
+        kind, names = "matrix", arguments[1:]
     elif arguments in (["quick"], ["long"]):
         kind, names = arguments[0], []
+    known = list(matrix.JOBS if kind == "matrix" else steps.STEPS)
     unknown = [name for name in names if name not in known]
     if unknown:
         print(f"There is no {', '.join(unknown)}. There are: {', '.join(known)}.")
@@ -44,7 +43,7 @@ def main(arguments: list[str]) -> int:
     except installing.SetUpError as error:
         print(error, file=sys.stderr)
         return 1
-    if known is matrix.JOBS:
+    if kind == "matrix":
         return matrix.run_jobs(python, [job for job in known if not names or job in names])
     wanted = [step for step in known if step in (names or steps.KINDS[kind])]
     return steps.run_steps(python, wanted, steps.DRAWS[kind])

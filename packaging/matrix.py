@@ -36,7 +36,7 @@ def on_python(minor: int) -> Callable[[str, Path], Outcome]:
 def with_lowest_versions(name: str, _: Path) -> Outcome:
     """Lock the lowest versions that `pyproject.toml` declares, on the oldest Python there is."""
     oldest = next(filter(None, map(interpreters.find, interpreters.MINORS)), sys.executable)
-    lock = [str(oldest), "packaging/lock.py", "--resolution=lowest-direct"]
+    lock = [str(oldest), "packaging/lock.py", "--upgrade", "--resolution=lowest-direct"]
     return in_clone(name, [lock, [str(oldest), *EVERY_TEST]])
 
 

@@ -14,6 +14,7 @@ import pytest
 
 import environment
 import installing
+import lock
 import machine
 import too_old
 
@@ -210,6 +211,11 @@ def test_locks_hold_what_the_project_asks_for() -> None:
     assert {package(entry) for entry in needed} <= set(runtime_lock)
     assert {package(entry) for entry in tools} <= set(tools_lock)
     assert runtime_lock.items() <= tools_lock.items()
+
+
+def test_a_choice_that_the_locks_do_not_know_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    assert lock.main(["--upgrad"]) == 2
+    assert "The choices: --upgrade," in capsys.readouterr().out
 
 
 def package(requirement: str) -> str:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 DONE, DIFFERS, WRONG, STOPPED = 0, 1, 2, 3
 PAPERS = ("A4", "Letter")
 DAY_MINUTES = 24 * 60
+USUAL_JOIN = 45  # as in domain/reminders/events.py, which takes long to import
 PRACTICE_SUFFIX = ".sennight"
 
 _COURSE_HELP = """\
@@ -183,8 +184,9 @@ def _describe_join(group: argparse._ActionsContainer) -> None:
         "--join",
         metavar="MINUTES",
         type=_minutes,
-        default=0,
-        help="doses up to so many minutes after the first share its reminder (default: 0)",
+        default=USUAL_JOIN,
+        help="doses up to so many minutes after the first share its reminder "
+        f"(default: {USUAL_JOIN}; 0: each at its own time)",
     )
 
 

@@ -36,9 +36,3 @@ DYES = (
 def dye_of(index: int) -> Dye:
     """The dye of the remedy at a place in its course, counted from 0; they come round again."""
     return DYES[index % len(DYES)]
-
-
-def letter_of(index: int) -> str:
-    """The letter of the remedy at a place in its course: A, B … Z, then AA, AB …"""
-    high, low = divmod(index, 26)
-    return (letter_of(high - 1) if high else "") + chr(ord("A") + low)

@@ -12,7 +12,7 @@ from dateutil.rrule import DAILY, rrule
 from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.check import findings
 from support.safety_samples import MATERIA_MEDICA, RULES, course, day, remedy, with_facts
 from support.samples import line, phase

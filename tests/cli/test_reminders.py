@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from sennight import cli
 from sennight.cli import DIFFERS, DONE, WRONG, main
+from sennight.domain.reminders.events import USUAL_JOIN
 from support.files import COURSES
 
 KNEES = COURSES / "knees.toml"
@@ -30,17 +32,17 @@ def plain(tmp_path: Path) -> str:
 def test_without_options_times_are_the_clients_with_alarms_and_markers(plain: str) -> None:
     assert "DTSTART;TZID=America/St_Johns:" in plain
     assert "TRIGGER:PT0S" in plain
-    assert "CATEGORIES:MARKER" in plain
+    assert "SUMMARY:Your course starts" in plain
 
 
 @pytest.mark.parametrize(
     ("options", "there", "gone"),
     [
         (("--floating",), "DTSTART:20", "TZID"),
-        (("--discreet",), "SUMMARY:Reminder\r", "SUMMARY:New phase"),
+        (("--discreet",), "SUMMARY:Reminder: A\r", "SUMMARY:Your course starts"),
         (("--alarm", "15"), "TRIGGER:-PT15M", "TRIGGER:PT0S"),
-        (("--no-alarm",), "CATEGORIES:DOSE", "VALARM"),
-        (("--no-markers",), "CATEGORIES:DOSE", "CATEGORIES:MARKER"),
+        (("--no-alarm",), "RRULE", "VALARM"),
+        (("--no-markers",), "RRULE", "VALUE=DATE"),
     ],
 )
 def test_each_option_changes_what_it_says(
@@ -52,10 +54,17 @@ def test_each_option_changes_what_it_says(
     assert gone in plain
 
 
+def test_doses_near_to_each_other_are_joined_unless_it_is_said_otherwise(
+    plain: str, tmp_path: Path
+) -> None:
+    assert cli.USUAL_JOIN == USUAL_JOIN
+    assert reminders(tmp_path / "out", "--join", str(USUAL_JOIN)) == plain
+
+
 def test_joined_doses_share_a_time_and_are_checked_as_joined(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    alone = reminders(tmp_path / "alone", file=KNEES)
+    alone = reminders(tmp_path / "alone", "--join", "0", file=KNEES)
     joined = reminders(tmp_path / "joined", "--join", "60", file=KNEES)
     apart, shared = (set(re.findall(r"DTSTART;[^:]*:\d+T(\d+)", t)) for t in (alone, joined))
     assert shared < apart
@@ -64,7 +73,7 @@ def test_joined_doses_share_a_time_and_are_checked_as_joined(
         "190000",
     }  # with what is due half an hour or an hour before
     check = ["check-calendar", str(tmp_path / "joined" / "reminders.ics"), str(KNEES)]
-    assert main(check) == DIFFERS
+    assert main([*check, "--join", "0"]) == DIFFERS
     assert main([*check, "--join", "60"]) == DONE
     assert "each dose has one reminder" in capsys.readouterr().out
 
@@ -82,9 +91,7 @@ def test_by_phase_there_is_a_file_for_each_and_none_for_all(
     assert "Open each of these 4 files on your phone" in told.out
     assert "note: reminders.ics in the folder is of an earlier run" in told.err
     parts = [(out / name).read_text("utf-8") for name in names]
-    assert sum(part.count("CATEGORIES:MARKER") for part in parts) == plain.count(
-        "CATEGORIES:MARKER"
-    )
+    assert sum(part.count("VALUE=DATE:") for part in parts) == plain.count("VALUE=DATE:")
     reminders(out)
     notes = capsys.readouterr().err
     for name in names:
@@ -108,3 +115,46 @@ def test_minutes_that_are_none_are_refused(
     assert stopped.value.code == WRONG
     assert not (tmp_path / "out").exists()
     assert "expected" in capsys.readouterr().err or "--no-alarm" in options
+
+
+def test_at_the_end_of_a_course_its_reminders_are_taken_away(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out, kept = tmp_path / "out", str(tmp_path / "kept.json")
+    reminders(out, "--published", kept)
+    capsys.readouterr()
+    calendar = reminders(out, "--published", kept, "--today", "2029-01-01")
+    assert "STATUS:CONFIRMED" not in calendar
+    assert "RRULE" not in calendar
+    told = capsys.readouterr()
+    assert "Your course is over. Open this file" in told.out
+    assert "its reminders are all in the past" in told.err
+
+
+CORRECTED = {
+    "the client’s name": ('name = "Odo Marrable-Sample"', 'name = "Odo Marable-Sample"'),
+    "the first day": ("start = 2028-01-20", "start = 2028-01-19"),
+}
+
+
+@pytest.mark.parametrize("what", CORRECTED)
+def test_a_correction_keeps_the_course_on_the_phone(
+    what: str, plain: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kept = str(tmp_path / "kept.json")
+    reminders(tmp_path / "out", "--published", kept)
+    text = SLEEP.read_text("utf-8")
+    before, after = CORRECTED[what]
+    assert before in text
+    corrected = tmp_path / "corrected.toml"
+    corrected.write_text(text.replace(before, after), "utf-8")
+    capsys.readouterr()
+    calendar = reminders(tmp_path / "out", "--published", kept, file=corrected)
+    assert f"{what} is not the one that was published" in capsys.readouterr().err
+    assert uids(calendar) >= uids(plain)
+    assert reminders(tmp_path / "out", "--published", kept, file=corrected) == calendar
+    assert "is not the one that was published" not in capsys.readouterr().err
+
+
+def uids(calendar: str) -> set[str]:
+    return set(re.findall(r"UID:(\S+)", calendar))

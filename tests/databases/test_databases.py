@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Iterator
 from contextlib import closing
+from datetime import date, timedelta
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from alembic.config import Config
 from alembic.script import ScriptDirectory
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from databases.make import HERE, dump, restore
+from sennight.domain.follow_up.diaries import Taken
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_history, list_clients
 from sennight.practice.courses import course_history, list_courses
-from sennight.practice.diaries import diary, scores
-from sennight.practice.opening import open_practice
+from sennight.practice.diaries import diary, enter_diary, scores
+from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.own_herbs import (
     herb_notes,
     list_own_herbs,
@@ -49,7 +55,9 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         if script.stem == "0001":
             assert archived.client == filled.ARCHIVED
         else:
-            assert archived.client == filled.ARCHIVED_WITH_REACTION
+            with_names = script.stem >= "0005"
+            is_now = filled.ARCHIVED_WITH_NAMES if with_names else filled.ARCHIVED_WITH_REACTION
+            assert archived.client == is_now
             assert list_checks(practice, archived.id) == (filled.CHECK,)
         if script.stem >= "0003":
             assert list_own_herbs(practice) == (filled.OWN_HERB,)
@@ -129,3 +137,69 @@ def test_the_names_of_the_migrations_are_their_versions() -> None:
     found = ScriptDirectory.from_config(config)
     assert found.get_current_head() == newest_schema(own_scripts())
     assert {script.revision for script in found.walk_revisions()} == known_schemas(own_scripts())
+
+
+CELLS = st.tuples(st.sampled_from(("first", "second")), st.integers(1, 3), st.integers(0, 2))
+MARKS = st.lists(st.tuples(CELLS, st.none() | st.integers(0, 9), st.integers(0, 2)), max_size=25)
+
+
+@settings(max_examples=40, deadline=None)
+@given(MARKS)
+def test_marks_that_were_entered_before_they_were_numbers_are_the_same(
+    marks: list[tuple[tuple[str, int, int], int | None, int]],
+) -> None:
+    """Any marks of schema 0003: one cell twice at one time, a clock that went back, withdrawn."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "old.sennight"
+        restore(HERE / "0003.sql", path)
+        with closing(sqlite3.connect(path, isolation_level=None)) as connection:
+            (course_id,) = connection.execute("SELECT id FROM course").fetchone()
+            held = {Taken(one.day, one.remedy, one.doses) for one in filled.TAKEN}
+            for (remedy, day, hour), doses, minute in marks:
+                connection.execute(
+                    "INSERT INTO diary_entry (course_id, day, remedy, doses, entered) "
+                    "VALUES (?, ?, ?, ?, ?)",
+                    (
+                        course_id,
+                        f"2027-03-0{day}",
+                        remedy,
+                        doses,
+                        f"2027-03-09T0{hour}:0{minute}:00.000000+00:00",
+                    ),
+                )
+        last = {(date(2027, 3, day), remedy): doses for (remedy, day, _), doses, _ in marks}
+        new = {Taken(*cell, doses) for cell, doses in last.items() if doses is not None}
+        with open_practice(path) as practice:
+            assert set(diary(practice, course_id)) == held | new
+        with closing(sqlite3.connect(path)) as connection:
+            (count,) = connection.execute("SELECT count(*) FROM diary_entry").fetchone()
+            times = connection.execute(
+                "SELECT entered FROM diary_entry JOIN diary_saving ON diary_saving.id = saving_id"
+            ).fetchall()
+        assert count == len(times) == len(marks) + 3
+
+
+def test_a_mark_of_a_diary_takes_few_bytes(tmp_path: Path) -> None:
+    """A year of three remedies, entered week by week: the file grows by 20 bytes a mark."""
+    path = tmp_path / "practice.sennight"
+    with open_practice(path) as practice:
+        filled.fill(practice)
+        (entry,) = list_courses(practice)
+        before = _pages(practice)
+        remedies = [remedy.id for remedy in entry.course.remedies[:3]]
+        days = [filled.START + timedelta(days=n) for n in range(364)]
+        for week in batched(days, 7):
+            marks = [Taken(day, remedy, 3) for day in week for remedy in remedies]
+            enter_diary(practice, entry.id, marks)
+        grown = _pages(practice) - before
+    assert grown * 4096 / (364 * 3) < 30
+
+
+def _pages(practice: OpenPractice) -> int:
+    with closing(sqlite3.connect(practice.path)) as connection:
+        return int(connection.execute("PRAGMA page_count").fetchone()[0])
+
+
+def batched(days: list[date], count: int) -> Iterator[list[date]]:
+    for n in range(0, len(days), count):
+        yield days[n : n + count]

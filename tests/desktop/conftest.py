@@ -11,19 +11,30 @@ from PySide6.QtWidgets import QApplication
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.settings import Scheme, Settings
-from sennight.practice.opening import OpenPractice, open_practice
-from support.sample_practice import NOW, Sample, filled
+from sennight.practice.opening import OpenPractice
+from support.practice_files import new_practice, new_sample
+from support.sample_practice import NOW, Sample
+from support.windows import reap
+
+
+@pytest.fixture(autouse=True)
+def windows_reaped(qapp: QApplication) -> Iterator[None]:
+    assert qapp
+    yield
+    reap()
 
 
 @pytest.fixture
 def empty_practice(tmp_path: Path) -> Iterator[OpenPractice]:
-    with open_practice(tmp_path / "practice.sennight", clock=lambda: NOW) as practice:
+    with new_practice(tmp_path / "practice.sennight", clock=lambda: NOW) as practice:
         yield practice
 
 
 @pytest.fixture
-def sample(empty_practice: OpenPractice) -> Sample:
-    return filled(empty_practice)
+def sample(tmp_path: Path) -> Iterator[Sample]:
+    made = new_sample(tmp_path / "practice.sennight")
+    yield made
+    made.practice.close()
 
 
 @pytest.fixture

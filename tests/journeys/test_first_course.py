@@ -103,7 +103,7 @@ def make_client(frame: MainWindow, hands: Hands) -> None:
     hands.press_for_dialog(fill, Key.Key_N, CTRL)
     assert frame.folder.title.text() == "Ishbel Marr"
     assert frame.folder.strip.conditions.text() == "Peptic ulcer"
-    assert frame.folder.strip.allergies.text() == "none recorded"
+    assert frame.folder.strip.allergies.text() == "not asked"
 
 
 def start_course(frame: MainWindow, hands: Hands, qtbot: QtBot) -> None:

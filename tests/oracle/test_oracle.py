@@ -20,9 +20,12 @@ import recurring_ical_events
 
 from oracle import counting, reading, words
 from oracle.any_course import Maker
+from readers.calendar_exports import shown_in
+from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.practice.course_run import OUTPUTS, Job, RunChoices
 from sennight.practice.materia_medica import herb_names
+from sennight.practice.reminding import usual_choices
 from sennight.publish.course_file.reader import CourseFileError, parse_course
 
 Row = dict[str, str]
@@ -34,7 +37,8 @@ PLACES = Fraction(1, 1_000_000)
 
 def job(text: str) -> Job:
     file = parse_course(text, herb_names())
-    return Job(file, RunChoices(TODAY, "A4", None, fresh=False), Published(file.course.id))
+    choices = RunChoices(TODAY, reminders=ReminderChoices(join_within=0))
+    return Job(file, choices, Published(file.course.id))
 
 
 def made(run: Job, name: str) -> bytes:
@@ -113,7 +117,10 @@ def check_reminders(run: Job, laid: reading.Laid) -> None:
         for event in events
         if isinstance(event.start, datetime)
     )
-    assert found == Counter({f"{date_} {time}" for date_, time, *_ in reading.doses(laid)})
+    zone = usual_choices(run.file.course).zone
+    times = {datetime.fromisoformat(f"{day} {time}") for day, time, *_ in reading.doses(laid)}
+    shown = {shown_in(zone, time) for time in times} if zone else times
+    assert found == Counter(f"{time:%Y-%m-%d %H:%M}" for time in shown)
 
 
 def check_exposure(run: Job, laid: reading.Laid) -> None:

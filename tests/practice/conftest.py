@@ -12,8 +12,9 @@ import pytest
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import Protocol
 from sennight.practice.clients import add_client
-from sennight.practice.opening import OpenPractice, open_practice
+from sennight.practice.opening import OpenPractice
 from sennight.practice.protocols import add_protocol
+from support.practice_files import new_practice
 from support.samples import line, phase, remedy
 
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
@@ -32,7 +33,7 @@ class Clock:
 
 @pytest.fixture
 def practice(tmp_path: Path) -> Iterator[OpenPractice]:
-    with open_practice(tmp_path / "practice.sennight", clock=Clock()) as opened:
+    with new_practice(tmp_path / "practice.sennight", clock=Clock()) as opened:
         yield opened
 
 

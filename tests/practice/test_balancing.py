@@ -20,7 +20,8 @@ from sennight.domain.formulas.balance import (
     rebalanced,
     strength_bound,
 )
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.practice.balancing import Balanced, Conflict, balanced
 from support.herb_samples import BLEND, range_in_grams
 

@@ -15,7 +15,8 @@ from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.stretches import Layout, Stretch, lay_out
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import exposures
-from sennight.domain.remedies.remedies import Form, Ingredient
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient
 from sennight.domain.safety.check import Severity, findings
 from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder

@@ -27,12 +27,13 @@ from sennight.practice.giving import (
     last_given,
     left_over,
 )
-from sennight.practice.opening import MissingRecordError, OpenPractice, open_practice
+from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.publications import list_publications
 from sennight.practice.reminding import reminders, usual_choices
 from sennight.practice.writing import FolderError
 from sennight.publish.course_file.reader import read_course_file
 from support.files import COURSES
+from support.practice_files import new_practice
 from support.samples import course, phase
 
 NOW = datetime(2028, 1, 15, 9, 30, tzinfo=UTC)
@@ -44,7 +45,7 @@ CHOICES = GiveChoices(ReminderChoices(zone="America/St_Johns"))
 
 @pytest.fixture
 def practice(tmp_path: Path) -> Iterator[OpenPractice]:
-    with open_practice(tmp_path / "p.sennight", clock=lambda: NOW) as opened:
+    with new_practice(tmp_path / "p.sennight", clock=lambda: NOW) as opened:
         yield opened
 
 

@@ -54,7 +54,10 @@ def test_a_diary_is_entered_and_corrected_and_keeps_what_was_there(
         Taken(day(1), "t2", 1),
         Taken(day(2), "t1", 3),
     )
-    query = "SELECT doses FROM diary_entry WHERE day = '2027-01-04' AND remedy = 't1' ORDER BY id"
+    query = (
+        "SELECT doses FROM diary_entry JOIN diary_line ON diary_line.id = line_id "
+        "WHERE date(day + 1721424.5) = '2027-01-04' AND remedy = 't1' ORDER BY saving_id"
+    )
     assert stored(practice, query) == [(2,), (0,)]
     assert stored(practice, "SELECT count(*) FROM diary_entry") == [(4,)]
 

@@ -88,6 +88,13 @@ EXPECTED: dict[str, list[Row]] = {
             "2027-03-14",
             "Lareb",
         ),
+        (  # the pill's hormones are broken down by CYP3A4
+            "avoid",
+            "meets.st-johns-wort.cyp3a4-substrate",
+            "2027-02-01",
+            "2027-03-14",
+            "",
+        ),
     ],
     "nobody": [],
 }

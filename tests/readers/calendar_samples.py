@@ -47,7 +47,7 @@ def updated() -> bytes:
     found = revise(
         first.published, events, today=date(2027, 1, 20), stamp=STAMP + timedelta(days=18)
     )
-    return issued_bytes(found.issued)
+    return issued_bytes(found.issued, name=found.published.calendar_name)
 
 
 EXPORTS = {

@@ -24,7 +24,7 @@ def test_both_commands(tmp_path: Path, minor: int) -> None:
     python = interpreters.find(minor)
     if python is None:
         pytest.skip(f"no Python 3.{minor} was found on this machine")
-    fresh = RealSetUp(tmp_path, python=python, pip=interpreters.OLDEST_PIP[minor])
+    fresh = RealSetUp(tmp_path, python=python, minor=minor)
     for place in PLACES:
         (fresh.home / place).parent.mkdir(parents=True, exist_ok=True)
         (fresh.home / place).write_text(MISLEADING, "utf-8")

@@ -18,6 +18,7 @@ from packaging.requirements import Requirement
 import clones
 import environment
 import installing
+import interpreters
 
 AGED = {"requirements.lock": ["mako"], "requirements-dev.lock": ["mako", "coverage"]}
 """Packages that the clone's locks hold older than the registry does.
@@ -35,15 +36,16 @@ print(json.dumps({"python": "%d.%d.%d" % sys.version_info[:3], "packages": found
 class RealSetUp:
     """A clone with aged locks, an empty home, and settings that would lead pip astray."""
 
-    def __init__(self, folder: Path, *, python: Path, pip: str) -> None:
+    def __init__(self, folder: Path, *, python: Path, minor: int) -> None:
         self.clone = clones.clone_into(folder)
         self.home = folder / "home"
         self.home.mkdir()
         self.astray = folder / "astray"
-        self._command = [str(python), str(self.clone / "packaging" / "older_pip.py"), pip]
+        driver = str(self.clone / "packaging" / "older_pip.py")
+        self._command = [str(python), driver, interpreters.OLDEST_PIP[minor]]
         for lock, packages in AGED.items():
             for package in packages:
-                _age(self.clone / "packaging" / lock, package, folder)
+                _age(self.clone / "packaging" / lock, package, folder / "aged", minor)
 
     def run(self, script: str, *arguments: str, **variables: str) -> str:
         """Run `start.py` or `check.py`; what it printed. The test fails where the script does."""
@@ -90,21 +92,22 @@ def _normal(name: str) -> str:
     return re.sub(r"[-_.]+", "-", name).lower()
 
 
-def _age(lock: Path, package: str, folder: Path) -> None:
+def _age(lock: Path, package: str, folder: Path, minor: int) -> None:
     """Lock the newest version before the one that is locked: the registry then has a newer one."""
     text = lock.read_text("utf-8")
     found = re.search(rf"^{package}==(\S+) \\\n(?: .+\n)+", text, re.MULTILINE)
     assert found is not None
-    wheel = _fetched(f"{package}<{found[1]}", folder / "aged")
+    wheel = _fetched(f"{package}<{found[1]}", folder, minor)
     version = wheel.name.split("-")[1]
     digest = hashlib.sha256(wheel.read_bytes()).hexdigest()
     older = f"{package}=={version} \\\n    --hash=sha256:{digest}\n"
     lock.write_text(text.replace(found[0], older), "utf-8")
 
 
-def _fetched(requirement: str, folder: Path) -> Path:
-    """The wheel that pip finds for a requirement."""
-    options = ["--no-deps", "--only-binary=:all:", "--dest", str(folder)]
+def _fetched(requirement: str, folder: Path, minor: int) -> Path:
+    """The wheel that pip finds for a requirement and Python 3.`minor`."""
+    options = ["--no-deps", "--only-binary=:all:", f"--python-version=3.{minor}"]
+    options += ["--dest", str(folder)]
     package = requirement.partition("<")[0]
     if not list(folder.glob(f"{package}-*")):
         try:

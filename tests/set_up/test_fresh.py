@@ -18,14 +18,14 @@ from set_up.real_set_up import RealSetUp
 
 @pytest.mark.timeout(900)
 def test_both_commands_set_a_clean_clone_up(tmp_path: Path) -> None:
-    pip = interpreters.OLDEST_PIP[sys.version_info.minor]
+    minor = sys.version_info.minor
     python = Path(getattr(sys, "_base_executable", sys.executable))
-    fresh = RealSetUp(tmp_path, python=python, pip=pip)
+    fresh = RealSetUp(tmp_path, python=python, minor=minor)
     cache = {"PIP_CACHE_DIR": found} if (found := pip_cache()) else {}
 
     assert fresh.run("start.py", "--version", **cache).splitlines()[-1].startswith("sennight ")
     version, installed = fresh.installed()
-    assert installed["pip"] == pip
+    assert installed["pip"] == interpreters.OLDEST_PIP[minor]
     locked = fresh.locked("requirements.lock", version)
     assert locked.items() <= installed.items()
 

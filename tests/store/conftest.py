@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from sennight.store.files import PracticeFile, open_file
+from sennight.store.files import PracticeFile
+from support.practice_files import new_practice
 
 
 @pytest.fixture
@@ -17,6 +18,5 @@ def path(tmp_path: Path) -> Path:
 
 @pytest.fixture
 def file(path: Path) -> Iterator[PracticeFile]:
-    opened = open_file(path)
-    yield opened
-    opened.close()
+    with new_practice(path) as practice:
+        yield practice.file

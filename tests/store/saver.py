@@ -20,7 +20,8 @@ from sennight.domain.courses.courses import Accept, Course, Pause, PauseMode
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.practice.backups import back_up, restore_backup
 from sennight.practice.courses import course_entry, save_course
 from sennight.practice.opening import open_practice

@@ -14,7 +14,7 @@ import pytest
 
 from databases.make import HERE, NEWEST, restore
 from sennight.domain.courses.clients import Client
-from sennight.domain.courses.courses import Course
+from sennight.domain.courses.courses import Accept, Course, Pause, PauseMode
 from sennight.domain.courses.protocols import Protocol
 from sennight.practice.clients import add_client, list_clients
 from sennight.practice.courses import (
@@ -156,6 +156,53 @@ def test_a_formula_that_cannot_be_read_is_the_stores_own_error(three: Path) -> N
             with pytest.raises(DamagedCourseError, match="its protocol cannot be read"):
                 course_entry(practice, "third")
             assert len(list_courses(practice)) == 2
+
+
+@pytest.mark.parametrize(
+    ("table", "change"),
+    [
+        ("course_version", "start = '2027-01-05'"),
+        ("course_version", "until = '2027-02-05'"),
+        ("course_version", "revision_count = 0"),
+        ("course_version", "start = 'soon'"),
+        ("course_revision", "last_day = '2027-02-05'"),
+        ("course_revision", "reason = 'other'"),
+        ("course_revision", "mode = 'freeze'"),
+        ("course_revision", "change = 'stop'"),
+        ("course_accept", "reason = 'other'"),
+    ],
+)
+def test_any_other_part_of_a_course_that_changed_is_told(
+    three: Path, table: str, change: str
+) -> None:
+    """The checksum of a course is of all that it says, not of its formulas alone."""
+    with open_practice(three) as practice:
+        entry = course_entry(practice, "second")
+        pause = Pause(on=START, first=START, last=START, mode=PauseMode.SKIP, reason="away")
+        accept = Accept("finding", "known")
+        saved = replace(entry.course, revisions=(pause,), accepts=(accept,))
+        save_course(practice, entry, saved, now=NOW)
+    with closing(sqlite3.connect(three, isolation_level=None)) as connection:
+        trigger = _without_trigger(connection, f"keep_{table}_from_update")
+        last = f"(SELECT max(id) FROM {table})"  # noqa: S608
+        connection.execute(f"UPDATE {table} SET {change} WHERE id = {last}")  # noqa: S608
+        connection.execute(trigger)
+    with open_practice(three) as practice:
+        for read in (course_entry, course_history):
+            with pytest.raises(DamagedCourseError):
+                read(practice, "second")
+        assert {entry.id for entry in list_courses(practice)} == {"first", "third"}
+        titles = {title.id for title in list_course_titles(practice)}
+        assert titles in ({"first", "second", "third"}, {"first", "third"})
+
+
+def test_a_course_that_went_to_another_client_is_told(three: Path) -> None:
+    with open_practice(three) as practice:
+        other = add_client(practice, Client("Bram Example"))
+    with closing(sqlite3.connect(three, isolation_level=None)) as connection:
+        connection.execute("UPDATE course SET client_id = ? WHERE id = 'second'", (other,))
+    with open_practice(three) as practice:
+        assert set(damaged_courses(practice, other)) == {"second"}
 
 
 def _without_trigger(connection: sqlite3.Connection, name: str) -> str:

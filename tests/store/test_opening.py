@@ -168,8 +168,8 @@ def test_a_row_that_cannot_be_is_told_when_it_is_read(filled: Path) -> None:
     with closing(sqlite3.connect(filled, isolation_level=None)) as connection:
         connection.execute("PRAGMA ignore_check_constraints = ON")
         connection.execute(
-            "INSERT INTO client_fact SELECT 99, 9, max(id), 'rumour', 'x', NULL, NULL, NULL "
-            "FROM client_version"
+            "INSERT INTO client_fact (id, place, client_version_id, kind, tag) "
+            "SELECT 99, 9, max(id), 'rumour', 'x' FROM client_version"
         )
     with (
         open_practice(filled) as practice,

@@ -54,18 +54,19 @@ def test_every_constraint_and_check_of_the_models_is_in_the_file(file: PracticeF
 @pytest.mark.parametrize("table", sorted(Base.metadata.tables))
 def test_rows_kept_for_good_cannot_be_deleted_or_changed(table: str, file: PracticeFile) -> None:
     with closing(raw_connection(file.path)) as connection:
-        _any_row(connection, table)
+        column = _any_row(connection, table)
         with pytest.raises(sqlite3.IntegrityError, match="kept for good"):
             connection.execute(f"DELETE FROM {table}")  # noqa: S608
         if table not in HEADS:
             with pytest.raises(sqlite3.IntegrityError, match="kept for good"):
-                connection.execute(f"UPDATE {table} SET rowid = rowid + 1")  # noqa: S608
+                connection.execute(f"UPDATE {table} SET {column} = {column}")  # noqa: S608
 
 
-def _any_row(connection: sqlite3.Connection, table: str) -> None:
-    """A row with some value in each column; no reference or check is minded."""
+def _any_row(connection: sqlite3.Connection, table: str) -> str:
+    """A row with some value in each column; no reference or check is minded. Its last column."""
     connection.execute("PRAGMA foreign_keys = OFF")
     connection.execute("PRAGMA ignore_check_constraints = ON")
     columns = [row[1] for row in connection.execute(f"PRAGMA table_info({table})")]
     values = ", ".join("1" for _ in columns)
     connection.execute(f"INSERT INTO {table} VALUES ({values})")  # noqa: S608
+    return str(columns[-1])

@@ -11,7 +11,7 @@ from sennight.desktop.course.session import Session
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend, Flare, Pause, PauseMode, Revision
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from support import samples
 
 START = date(2027, 1, 4)

@@ -10,7 +10,7 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 
-from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.courses.courses import (
     Accept,
     Advance,
@@ -31,7 +31,8 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
@@ -73,6 +74,23 @@ ARCHIVED_WITH_REACTION = Client(
     reactions=(REACTION,),
 )
 """As it is from schema 0002 on."""
+SECOND_REACTION = Reaction(
+    date(2026, 11, 9), "A tea at home", ("chamomile",), "Sneezing", Harm.MILD, Outcome.LESS
+)
+ARCHIVED_WITH_NAMES = Client(
+    "Bram Sample",
+    conditions=(Fact("hypertension", name="high blood pressure"),),
+    medicines=(
+        Fact("apixaban", date(2026, 6, 1), at=(time(8), time(20)), dose="5 mg"),
+        Fact("ramipril", classes=("ace-inhibitor",), not_for=("hypertension",)),
+        Fact("", name="something blue", classes=()),
+    ),
+    allergies=(Fact("fennel"),),
+    reactions=(REACTION, SECOND_REACTION),
+    asked=(Topic.MEDICINES, Topic.ALLERGIES),
+    sex=Sex.MALE,
+)
+"""As it is from schema 0005 on."""
 CHECK = RedFlagCheck(date(2026, 11, 3), ("hot-joint", "clot"))
 REMEDIES = (
     Remedy(
@@ -158,8 +176,10 @@ def fill(practice: OpenPractice) -> None:
     change_practice_card(practice, CARD)
     archived = add_client(practice, ARCHIVED)
     change_client(practice, ClientEntry(archived, ARCHIVED_WITH_REACTION, archived=True))
+    change_client(practice, ClientEntry(archived, ARCHIVED_WITH_NAMES, archived=True))
     with practice.file.writing() as unit:
-        unit.reactions.add(archived, REACTION, course_id=None, recorded=NOW)
+        for reaction in (REACTION, SECOND_REACTION):
+            unit.reactions.add(archived, reaction, course_id=None, recorded=NOW)
     record_check(practice, archived, CHECK, now=NOW)
     client = add_client(practice, Client("Before"))
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))

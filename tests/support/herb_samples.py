@@ -24,7 +24,8 @@ from sennight.domain.herbs.herbs import (
 )
 from sennight.domain.herbs.ranges import WorkingRange, working_range
 from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 
 
 def source(kind: SourceKind = SourceKind.OFFICIAL, basis: Basis = Basis.READ) -> Source:

@@ -16,19 +16,27 @@ import os
 import random
 import resource
 import shutil
-import subprocess
+import signal
 import sys
 import tempfile
+import traceback
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
+from importlib import import_module
 from pathlib import Path
+
+import pytest
 
 ROOT = Path(__file__).parents[2]
 SOURCE = Path("app", "sennight")
 SECONDS = 300
-"""A change that makes the tests run longer than this has been seen: something never ends."""
+"""A change that makes tests run longer than this has been seen: something never ends."""
 MEMORY = 6 * 2**30
 """Bytes that a run may take; a change that builds a list without an end is stopped by it."""
+
+LIBRARIES = ("sqlalchemy", "alembic", "reportlab.platypus", "icalendar", "pypdfium2")
+"""Read once, not for every change."""
 
 COMPARED: dict[type[ast.cmpop], type[ast.cmpop]] = {
     ast.Lt: ast.LtE,
@@ -167,52 +175,76 @@ def _counting_nodes(node: ast.AST) -> Iterator[ast.AST]:
 
 
 def rooms_own(path: Path) -> list[str]:
-    """The tests that mirror a file's room; none where the room has none."""
-    folder = Path("tests", *path.relative_to(SOURCE).parent.parts)
-    return [str(folder)] if (ROOT / folder).is_dir() else []
+    """The tests that mirror a file's room: its own first, those that draw at random last."""
+    folder = ROOT.joinpath("tests", *path.relative_to(SOURCE).parent.parts)
+
+    def order(file: Path) -> tuple[bool, bool, str]:
+        return file.stem != f"test_{path.stem}", "@given" in file.read_text("utf-8"), file.name
+
+    return [str(file.relative_to(ROOT)) for file in sorted(folder.glob("test_*.py"), key=order)]
 
 
 def run(copied: Path, tests: list[str]) -> str:
-    """What the first failing test is called, or "" where all pass."""
-    command = [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", "--tb=no"]
-    environment = {
-        **os.environ,
-        "PYTHONPATH": str(copied / "app"),
-        "PYTHONDONTWRITEBYTECODE": "1",
-        "QT_QPA_PLATFORM": "offscreen",
-        "CI": "true",
-    }
-    try:
-        done = subprocess.run(
-            [*command, "-m", "not no_cover", *tests],
-            cwd=copied,
-            env=environment,
-            capture_output=True,
-            text=True,
-            timeout=SECONDS,
-            preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY)),
-            check=False,
-        )
-    except subprocess.TimeoutExpired:
-        return f"no end after {SECONDS} s"
-    if done.returncode == 0:
+    """What the first failing test is called, or "" where all pass.
+
+    In a fork of this process, which has read the libraries already.
+    """
+    output = copied / "output.txt"
+    child = os.fork()
+    if child == 0:
+        status = 70
+        try:
+            status = _test_here(copied, tests, output)
+        except BaseException:  # noqa: BLE001 - said, and the process ends
+            traceback.print_exc()
+        finally:  # whatever happens, nothing of what the parent has begun is ended here
+            os._exit(status)
+    _, status = os.waitpid(child, 0)
+    if status == 0:
         return ""
-    told = [line for line in done.stdout.splitlines() if line.startswith(("FAILED", "ERROR"))]
-    return told[0].split(" - ")[0] if told else f"exit status {done.returncode}"
+    if os.WIFSIGNALED(status):
+        return f"signal {os.WTERMSIG(status)}"
+    lines = output.read_text("utf-8", errors="replace").splitlines()
+    told = [line for line in lines if line.startswith(("FAILED", "ERROR"))]
+    return told[0].split(" - ")[0] if told else f"exit status {os.WEXITSTATUS(status)}"
+
+
+def _test_here(copied: Path, tests: list[str], output: Path) -> int:
+    """Become the tests' process; an alarm ends what would never end."""
+    signal.alarm(SECONDS)
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+    with output.open("w", encoding="utf-8") as file:
+        os.dup2(file.fileno(), 1)
+        os.dup2(file.fileno(), 2)
+    os.environ.update(CI="true", SENNIGHT_DRAWS="few", QT_QPA_PLATFORM="offscreen")
+    os.environ["PYTHONPATH"] = str(copied / "app")  # for the processes that tests start
+    os.chdir(copied)
+    sys.path[0] = str(copied / "app")
+    options = ["-q", "-x", "-p", "no:cacheprovider", "--tb=no", "-m", "not no_cover"]
+    status = pytest.main([*options, *tests])
+    sys.stdout.flush()
+    return int(status)
 
 
 def seen(mutant: Mutant, copied: Path, then: list[str]) -> str:
     """The test that saw a change, or "" where it lives."""
     target = copied / mutant.path
     source = target.read_bytes()
-    target.write_bytes(mutant.applied(source))
+    _write(target, mutant.applied(source))
     try:
         for tests in (rooms_own(mutant.path), then):
             if tests and (failed := run(copied, tests)):
                 return failed
     finally:
-        target.write_bytes(source)
+        _write(target, source)
     return ""
+
+
+def _write(target: Path, source: bytes) -> None:
+    """Exchange a module, and forget what was compiled of it before."""
+    target.write_bytes(source)
+    for compiled in (target.parent / "__pycache__").glob(f"{target.stem}.*.pyc"):
+        compiled.unlink()
 
 
 def main() -> int:
@@ -228,6 +260,9 @@ def main() -> int:
     draw = random.Random(asked.seed)  # noqa: S311 - no secret
     drawn = draw.sample(every, min(asked.count, len(every)))
     lives = 0
+    for library in LIBRARIES:
+        with suppress(ImportError):
+            import_module(library)
     with tempfile.TemporaryDirectory() as folder:
         copied = Path(folder, "copy")
         shutil.copytree(ROOT, copied, ignore=shutil.ignore_patterns(".git", ".venv", "*.pyc"))

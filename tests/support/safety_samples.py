@@ -11,7 +11,8 @@ from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
 from sennight.domain.safety.check import Finding, findings
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.materia_medica import supplied_materia_medica

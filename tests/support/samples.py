@@ -31,7 +31,8 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 
 START = date(2027, 1, 4)
 REMEDIES = ("t1", "t2", "t3")

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
-from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.courses.courses import (
     Accept,
     Advance,
@@ -29,7 +29,8 @@ from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
 from support.samples import PHASE_LENGTHS, TAKES
 
@@ -58,9 +59,29 @@ _AT = st.lists(
     st.sampled_from(Moment) | st.times().map(lambda t: t.replace(second=0, microsecond=0)),
     max_size=3,
 ).map(tuple)
-MEDICINES = st.lists(st.builds(Fact, NAMES, SOME_DAYS, SOME_DAYS, _AT), max_size=3).map(tuple)
+_TAGS = st.lists(st.sampled_from(["statin", "diabetes", "x"]), max_size=2).map(tuple)
+MEDICINES = st.lists(
+    st.builds(
+        Fact,
+        st.just("") | NAMES,
+        SOME_DAYS,
+        SOME_DAYS,
+        _AT,
+        name=st.just("") | NAMES,
+        dose=st.just("") | NAMES,
+        classes=st.none() | _TAGS,
+        not_for=_TAGS,
+    ),
+    max_size=3,
+).map(tuple)
 REACTIONS = st.builds(
-    Reaction, DAYS, NAMES, st.lists(NAMES, min_size=1, max_size=3).map(tuple), WORDS
+    Reaction,
+    DAYS,
+    NAMES,
+    st.lists(NAMES, min_size=1, max_size=3).map(tuple),
+    WORDS,
+    st.none() | st.sampled_from(Harm),
+    st.none() | st.sampled_from(Outcome),
 )
 CHECKS = st.builds(RedFlagCheck, DAYS, st.lists(NAMES, max_size=3).map(tuple))
 CLIENTS = st.builds(
@@ -73,6 +94,8 @@ CLIENTS = st.builds(
     medicines=MEDICINES,
     allergies=FACTS,
     day=client_days(),
+    asked=st.lists(st.sampled_from(Topic), unique=True).map(tuple),
+    sex=st.none() | st.sampled_from(Sex),
 )
 
 _TEAS = st.builds(TeaMaking, NUMBERS, NUMBERS, st.sampled_from(Method), st.integers(1, 60))

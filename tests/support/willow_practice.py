@@ -10,7 +10,8 @@ from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.practice.clients import add_client
 from sennight.practice.courses import start_course
 from sennight.practice.opening import OpenPractice

@@ -10,6 +10,7 @@ import sys
 from collections.abc import Callable, Iterator
 from datetime import date
 from functools import partial
+from itertools import product
 from pathlib import Path
 
 from PySide6.QtCore import (
@@ -33,7 +34,7 @@ from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Route, Rou
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.places import own_folder
 from sennight.practice.courses import CourseEntry, list_courses
 from sennight.practice.demo import Demo, read_demo, throw_away_demo
@@ -47,14 +48,19 @@ NO_SCREEN = "This plugin does not support propagateSizeHints()"
 SIZE = (1280, 800)
 SCHEMES = (Scheme.LIGHT, Scheme.DARK)
 SCALES = (100, 150)
+EVERY_SCREEN = ((Scheme.LIGHT, 100), (Scheme.DARK, 150))
+"""The themes in which every screen is drawn: the usual one, and the one that differs most."""
+EVERY_THEME = frozenset({"clients", "course", "remedy"})
+"""The screens that are drawn in every theme."""
 
 Draw = Callable[[MainWindow], bytes]
 """Brings a screen up and gives its picture, as PNG."""
 
 
 def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
-    """Draw every screen, light and dark, with text at 100 % and 150 %; raises FolderError.
+    """Draw every screen, light with text at 100 % and dark at 150 %; raises FolderError.
 
+    Three of them are drawn in both schemes at both sizes.
     Where Qt has not been started yet it is started without a display.
     """
     os.environ.setdefault("QT_QPA_PLATFORM", _platform())
@@ -68,11 +74,11 @@ def write_pictures(folder: Path, today: date) -> tuple[Path, ...]:
         frame = MainWindow(practice, appearance, settings, today=lambda: today)
         frame.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
         frame.show()
-        for scheme in SCHEMES:
-            for scale in SCALES:
-                settings.scheme = scheme
-                appearance.choose_scale(scale)  # puts both into force at once
-                for name, draw in screens(practice, demo):
+        for scheme, scale in product(SCHEMES, SCALES):
+            settings.scheme = scheme
+            appearance.choose_scale(scale)  # puts both into force at once
+            for name, draw in screens(practice, demo):
+                if (scheme, scale) in EVERY_SCREEN or name in EVERY_THEME:
                     frame.resize(*SIZE)
                     pictures[f"{name}-{scheme}-{scale}.png"] = draw(frame)
         frame.close()

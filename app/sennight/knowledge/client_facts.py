@@ -7,9 +7,8 @@ each column holds is told in the folder's README.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
-from types import MappingProxyType
 from typing import Protocol, TypeVar
 
 from sennight.domain.client_facts.conditions import Condition, UnclearName
@@ -22,13 +21,10 @@ from sennight.domain.client_facts.medicines import (
     Systemic,
     UsedFor,
 )
-from sennight.domain.client_facts.naming import Named, NameIndex
 from sennight.domain.client_facts.records import FactRecords
 from sennight.places import own_folder
 
 _POSSIBLY = "?"
-_UNCLEAR, _CLASS = 0, 2
-"""Tiers of names that are not clear, and of classes; medicines have their own, from 1."""
 
 Cells = dict[str, str]
 
@@ -51,48 +47,39 @@ def fact_records() -> FactRecords:
     return read_fact_records(own_folder("resources") / "client_facts")
 
 
-@cache
-def medicine_names() -> NameIndex:
-    """The names of medicines, classes of them, and what people call these."""
-    records = fact_records()
-    return NameIndex(
-        (
-            *(
-                Named(name.id, (name.name,), _UNCLEAR)
-                for name in records.unclear_medicines.values()
-            ),
-            *(Named(one.id, one.names, one.tier) for one in records.medicines.values()),
-            *(Named(one.id, one.names, _CLASS) for one in records.classes.values()),
-            *(Named(one.id, (one.id, one.label), _CLASS) for one in records.classes.values()),
-            *(Named(one.id, (one.id,), one.tier) for one in records.medicines.values()),
-        )
-    )
-
-
-@cache
-def condition_names() -> NameIndex:
-    """The names of conditions, and what people call these."""
-    records = fact_records()
-    return NameIndex(
-        (
-            *(Named(one.id, (one.name,), _UNCLEAR) for one in records.unclear_conditions.values()),
-            *(Named(one.id, one.names) for one in records.conditions.values()),
-            *(Named(one.id, (one.id, one.label)) for one in records.conditions.values()),
-        )
-    )
-
-
 def read_fact_records(folder: Path) -> FactRecords:
-    """The records of a folder; raises ClientFactsError."""
-    unclear = [(row["of"], _unclear(row)) for row in _rows(folder / "unclear_names.tsv")]
+    """The records of a folder, each file read when one of its records is first asked for.
+
+    Asking raises ClientFactsError where the file is wrong.
+    """
     return FactRecords(
-        medicines=_records(folder / "medicines.tsv", _medicine),
-        classes=_records(folder / "classes.tsv", _class),
-        properties=_records(folder / "effects.tsv", _property),
-        conditions=_records(folder / "conditions.tsv", _condition),
-        unclear_medicines={name.id: name for of, name in unclear if of == "medicines"},
-        unclear_conditions={name.id: name for of, name in unclear if of == "conditions"},
+        medicines=_Table(folder / "medicines.tsv", _medicine),
+        classes=_Table(folder / "classes.tsv", _class),
+        properties=_Table(folder / "effects.tsv", _property),
+        conditions=_Table(folder / "conditions.tsv", _condition),
+        unclear_medicines=_Table(folder / "unclear_medicines.tsv", _unclear),
+        unclear_conditions=_Table(folder / "unclear_conditions.tsv", _unclear),
     )
+
+
+class _Table(Mapping[str, Record]):
+    """The records of one file."""
+
+    def __init__(self, path: Path, read: Callable[[Cells], Record]) -> None:
+        self._path, self._read = path, read
+
+    @cached_property
+    def _records(self) -> Mapping[str, Record]:
+        return _records(self._path, self._read)
+
+    def __getitem__(self, tag: str) -> Record:
+        return self._records[tag]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._records)
+
+    def __len__(self) -> int:
+        return len(self._records)
 
 
 def _records(path: Path, read: Callable[[Cells], Record]) -> Mapping[str, Record]:
@@ -106,7 +93,7 @@ def _records(path: Path, read: Callable[[Cells], Record]) -> Mapping[str, Record
         if record.id in found:
             raise ClientFactsError(f"{path.name}, line {number}: a second record “{record.id}”")
         found[record.id] = record
-    return MappingProxyType(found)
+    return found
 
 
 def _rows(path: Path) -> Iterator[Cells]:

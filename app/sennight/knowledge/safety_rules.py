@@ -27,6 +27,7 @@ from sennight.domain.safety.rules import (
     RedFlag,
     SafetyRules,
 )
+from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
@@ -117,6 +118,7 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
         not_oral=values(table, "not_oral", TEXT),
         rub_tags=frozenset(values(table, "rub_tags", TEXT)),
         words=vocabulary().words,
+        records=fact_records(),
     )
 
 

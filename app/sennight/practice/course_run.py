@@ -20,12 +20,24 @@ from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.materia_medica import herb_finder, herb_names, supplied_materia_medica
-from sennight.practice.reminding import BY_PHASE, WHOLE, Reminders, reminders, usual_choices
+from sennight.practice.reminding import (
+    BY_PHASE,
+    PART,
+    WHOLE,
+    Reminders,
+    reminders,
+    usual_choices,
+)
 from sennight.practice.safety import SafetyReport, check, handout_notes, safety_record
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
-from sennight.publish.course_file.reader import CourseFile, CourseFileError, read_course_file
+from sennight.publish.course_file.reader import (
+    CourseFile,
+    CourseFileError,
+    course_parts,
+    read_course_file,
+)
 from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.csv.findings import findings_csv
@@ -186,7 +198,10 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
         files = {folder / out.name: out.make(job) for out in OUTPUTS if out.applies(job)}
         files |= {folder / name: data for name, data in job.reminders.files.items()}
         if choices.published:
-            files[choices.published] = record_bytes(job.reminders.publication.published)
+            record = replace(
+                job.reminders.publication.published, parts=course_parts(job.file.course)
+            )
+            files[choices.published] = record_bytes(record)
         written = write_paths(files)
     except (CourseFileError, RecordError, CalendarTooLargeError, FolderError) as error:
         raise RunError(str(error)) from error
@@ -195,15 +210,19 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
 
 def _job(path: Path, choices: RunChoices) -> Job:
     file = read_course_file(path, herb_finder())
-    before = Published(file.course.id)
+    parts = course_parts(file.course)
+    before = Published(file.course.id, parts=parts)
     if choices.published and choices.published.exists():
         before = _record(choices.published)
-        if before.course != file.course.id:
+        known_parts = sum(part in before.parts for part in parts)
+        if before.course != file.course.id and known_parts < 2:
             raise RunError(
                 f"{choices.published} keeps what was published of another course (client, "
-                "protocol and start make a course); expected the file that belongs to this one"
+                "protocol and start make a course, and one of them may be corrected); expected "
+                "the file that belongs to this one"
             )
-    return Job(file, choices, before)
+    course = replace(file.course, id=before.course)
+    return Job(replace(file, course=course), choices, before)
 
 
 def _record(path: Path) -> Published:
@@ -243,9 +262,22 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
             yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
     for glyph in dict.fromkeys(map(str, unprintable(job.layout, job.choices.card, herb_names()))):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
+    yield from _corrected(job)
     yield from job.reminders.notices
     for name in _earlier(job, folder):
         yield f"{name} in the folder is of an earlier run; this one has none"
+
+
+def _corrected(job: Job) -> Iterator[str]:
+    """What of the course is not as it was when its reminders were published."""
+    names = ("the client’s name", "the protocol’s name", "the first day")
+    parts = course_parts(job.file.course)
+    for name, part, before in zip(names, parts, job.before.parts, strict=False):
+        if part != before:
+            yield (
+                f"{name} is not the one that was published: taken as a correction of the same "
+                "course; for another client’s course give --published a file of its own"
+            )
 
 
 def _earlier(job: Job, folder: Path) -> Iterator[str]:
@@ -253,14 +285,15 @@ def _earlier(job: Job, folder: Path) -> Iterator[str]:
     yield from (
         out.name for out in OUTPUTS if not out.applies(job) and (folder / out.name).exists()
     )
-    by_phase = sorted(path.name for path in folder.glob(BY_PHASE.format("*")))
-    yield from (name for name in by_phase if name not in job.reminders.files)
+    patterns = (BY_PHASE.format("*"), "reminders" + PART.format("*"))
+    calendars = {path.name for pattern in patterns for path in folder.glob(pattern)}
+    yield from (name for name in sorted(calendars) if name not in job.reminders.files)
 
 
 def _told(job: Job) -> Iterator[str]:
     """What changed since the last publication, and what to tell the client with the file."""
     if not job.choices.published:
         return
-    if job.reminders.kind is FileKind.UPDATE:
+    if job.reminders.kind in (FileKind.UPDATE, FileKind.REMOVAL):
         yield job.reminders.changes
     yield job.reminders.note

@@ -6,31 +6,35 @@ are part of each.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import UTC, date, datetime
+from typing import NamedTuple
 from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.courses.revising import plan_course
-from sennight.practice.opening import OpenPractice
+from sennight.practice.opening import DamagedCourseError, OpenPractice
 from sennight.store.courses import Save
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
 from sennight.store.unit import UnitOfWork
 
 __all__ = [
+    "ClientCourses",
     "CourseEntry",
     "CourseTitle",
     "CourseVersion",
     "RevisionsChangedError",
     "StaleCourseError",
     "add_course",
+    "client_courses",
     "course_entry",
     "course_history",
     "damaged_courses",
     "list_course_titles",
     "list_courses",
+    "list_courses_of",
     "place_course",
     "save_course",
     "start_course",
@@ -58,10 +62,32 @@ class RevisionsChangedError(Exception):
         )
 
 
+class ClientCourses(NamedTuple):
+    """A client's courses; `damaged` says of each one that cannot be read where it is whole."""
+
+    entries: tuple[CourseEntry, ...]
+    damaged: tuple[str, ...]
+
+
 def list_courses(practice: OpenPractice, client_id: str | None = None) -> tuple[CourseEntry, ...]:
     """All courses that can be read, or those of one client, newest start first."""
     with practice.file.reading() as unit:
         return unit.courses.all(client_id)
+
+
+def client_courses(practice: OpenPractice, client_id: str) -> ClientCourses:
+    """The courses of one client, newest start first, and what is to be told of damaged ones."""
+    with practice.file.reading() as unit:
+        entries, damaged = unit.courses.with_damaged(client_id)
+    return ClientCourses(entries, tuple(_damage(practice, one) for one in damaged))
+
+
+def _damage(practice: OpenPractice, course_id: str) -> str:
+    try:
+        course_entry(practice, course_id)
+    except DamagedCourseError as error:
+        return str(error)
+    return ""
 
 
 def damaged_courses(practice: OpenPractice, client_id: str | None = None) -> Mapping[str, str]:
@@ -78,6 +104,12 @@ def list_course_titles(practice: OpenPractice) -> tuple[CourseTitle, ...]:
     """What a list shows of every course, newest start first: quick where there are thousands."""
     with practice.file.reading() as unit:
         return unit.courses.titles()
+
+
+def list_courses_of(practice: OpenPractice, client_ids: Sequence[str]) -> tuple[CourseEntry, ...]:
+    """The courses of some clients, those that can be read, newest start first."""
+    with practice.file.reading() as unit:
+        return unit.courses.of_clients(client_ids)
 
 
 def course_entry(practice: OpenPractice, course_id: str) -> CourseEntry:
@@ -172,16 +204,24 @@ def save_course(
 
 def save_in(unit: UnitOfWork, entry: CourseEntry, course: Course, *, now: datetime) -> CourseEntry:
     """Save a changed course within a transaction, as `save_course` does."""
-    stored = unit.courses.get(entry.id)
-    if entry.version != stored.version:
-        raise StaleCourseError(entry.version, stored.version)
-    course = replace(course, id=stored.id, client=stored.course.client)
-    if course == stored.course:
-        return stored
-    known = len(stored.course.revisions)
-    if course.revisions[:known] != stored.course.revisions:
-        raise RevisionsChangedError(known)
+    standing = unit.courses.standing(entry.id)
+    if entry.version != standing.version:
+        raise StaleCourseError(entry.version, standing.version)
+    client_version_id, client = unit.clients.current(standing.client_id)
+    course = replace(course, id=entry.id, client=client.client)
+    stored = replace(
+        entry, client_id=standing.client_id, client_name=client.client.name, course=course
+    )
+    if unit.courses.same(course, standing):
+        return replace(stored, created=standing.created, changed=standing.changed)
+    if not unit.courses.begins_as_saved(course):
+        raise RevisionsChangedError(standing.revision_count)
     plan_course(course)
-    save = Save(stored.client_id, unit.clients.version_id(stored.client_id), now)
-    unit.courses.add_version(course, known=known, save=save)
-    return unit.courses.get(entry.id)
+    save = Save(standing.client_id, client_version_id, now)
+    unit.courses.add_version(course, known=standing.revision_count, save=save)
+    return replace(
+        stored,
+        created=standing.created,
+        changed=now.astimezone(UTC),
+        version=standing.version + 1,
+    )

@@ -8,7 +8,8 @@ from fractions import Fraction
 from uuid import uuid4
 
 from sennight.domain.formulas.balance import Bound, balance_of, rebalanced
-from sennight.domain.remedies.remedies import Form, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.remedies import Remedy, TeaMaking
 from sennight.practice.balancing import Conflict, balanced
 
 USUAL_GRAMS = Fraction(3)
@@ -17,7 +18,7 @@ USUAL_GRAMS = Fraction(3)
 
 def new_remedy(name: str, form: Form) -> Remedy:
     """A remedy without herbs, under an id of its own; it is not on the shelf yet."""
-    tea = TeaMaking(USUAL_GRAMS) if form is Form.TEA else None
+    tea = TeaMaking(USUAL_GRAMS) if composition_of(form) is Composition.BY_WEIGHT else None
     return Remedy(uuid4().hex, name, form, (), tea)
 
 

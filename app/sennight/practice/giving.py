@@ -33,7 +33,7 @@ from sennight.store.entries import Publication
 
 REMINDERS, HANDOUT = "reminders", "handout"
 """The kinds under which publications are kept."""
-_CALENDAR_END = re.compile(r"-reminders(-phase-\d+)?$")
+_CALENDAR_END = re.compile(r"-reminders(-phase-\d+)?(-part-\d+)?$")
 
 
 @dataclass(frozen=True, slots=True)

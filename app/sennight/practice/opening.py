@@ -33,6 +33,7 @@ __all__ = [
     "OpenPractice",
     "PracticeFileError",
     "back_up_practice",
+    "check_pages",
     "open_practice",
     "private_folder",
 ]
@@ -82,6 +83,20 @@ def open_practice(
     then as it was. `clock` gives the time that records are stamped with.
     """
     return OpenPractice(open_file(path, clock=clock, beginning=beginning))
+
+
+def check_pages(practice: OpenPractice) -> str:
+    """Check every page of an open file where that is due; what is wrong, or nothing.
+
+    A large file is checked after the program was killed and once a week, and the first save
+    waits for it. It takes seconds, so the window calls this in a thread once it stands; where
+    the file is damaged every save is refused in the same words.
+    """
+    try:
+        practice.file.check_pages()
+    except PracticeFileError as error:
+        return str(error)
+    return ""
 
 
 def private_folder(folder: Path) -> Path:

@@ -11,7 +11,7 @@ from uuid import uuid4
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.opening import OpenPractice
-from sennight.store.entries import ShelfProtocol
+from sennight.store.entries import ShelfProtocol, ShelfTitle
 from sennight.store.unit import UnitOfWork
 
 __all__ = [
@@ -19,6 +19,7 @@ __all__ = [
     "ShelfProtocol",
     "add_protocol",
     "change_protocol",
+    "list_protocol_titles",
     "list_protocols",
     "place_protocol",
     "protocol_history",
@@ -34,6 +35,12 @@ def list_protocols(practice: OpenPractice) -> tuple[ShelfProtocol, ...]:
     """Every protocol, by name."""
     with practice.file.reading() as unit:
         return unit.protocols.all()
+
+
+def list_protocol_titles(practice: OpenPractice) -> tuple[ShelfTitle, ...]:
+    """The name of every protocol, by name: quick where there are many."""
+    with practice.file.reading() as unit:
+        return unit.protocols.titles()
 
 
 def shelf_protocol(practice: OpenPractice, protocol_id: str) -> ShelfProtocol:

@@ -107,4 +107,4 @@ def _doses(course: Course, remedy_id: str, day: date) -> tuple[str, ...]:
 
 def _facts(facts: tuple[Fact, ...]) -> tuple[str, ...]:
     words = vocabulary().words
-    return tuple(upper_first(words.label(fact.tag)) for fact in facts)
+    return tuple(upper_first(fact.label(words)) for fact in facts)

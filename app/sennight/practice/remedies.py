@@ -6,11 +6,12 @@ from datetime import datetime
 
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.opening import OpenPractice
-from sennight.store.entries import ShelfRemedy
+from sennight.store.entries import ShelfRemedy, ShelfTitle
 
 __all__ = [
     "ShelfRemedy",
     "list_remedies",
+    "list_remedy_titles",
     "remedy_history",
     "remedy_saves",
     "save_remedy",
@@ -22,6 +23,12 @@ def list_remedies(practice: OpenPractice) -> tuple[ShelfRemedy, ...]:
     """The current version of every remedy, by name."""
     with practice.file.reading() as unit:
         return unit.remedies.all()
+
+
+def list_remedy_titles(practice: OpenPractice) -> tuple[ShelfTitle, ...]:
+    """The name and form of every remedy, by name: quick where there are many."""
+    with practice.file.reading() as unit:
+        return unit.remedies.titles()
 
 
 def shelf_remedy(practice: OpenPractice, remedy_id: str) -> ShelfRemedy:

@@ -3,23 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import counted, plain_date
-from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import CalendarUpdate, Published
 from sennight.domain.reminders.reminders import reminder_events
-from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
+from sennight.domain.reminders.republishing import (
+    FileKind,
+    client_note,
+    fresh_set,
+    remove_all,
+    revise,
+)
 from sennight.practice.zones import machine_zone, zone_data_notice
-from sennight.publish.calendar.ics import issued_bytes, phase_files
+from sennight.publish.calendar.ics import phase_files, split_bytes
 
 WHOLE = "reminders.ics"
 """What the calendar file is called, where there is one for the whole course."""
 BY_PHASE = "reminders-phase-{}.ics"
 """What the file of a phase is called, by its place in the protocol: names may be private."""
+PART = "-part-{}.ics"
+"""How a file's name ends where it had to be split, since calendars refuse large ones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +47,8 @@ class Reminders:
     @property
     def changes(self) -> str:
         """How many events are new, changed, cancelled and as they were, in a sentence."""
+        if self.kind is FileKind.REMOVAL:
+            return "the course is over: all its reminders are taken away"
         if self.kind is not FileKind.UPDATE:
             return f"{counted(len(self.publication.issued), 'reminder')}, all new to the phone"
         before = {entry.uid: entry for entry in (*self.before.issued, *self.before.cancelled)}
@@ -56,7 +66,7 @@ class Reminders:
 
 def usual_choices(course: Course) -> ReminderChoices:
     """Reminders in the client's zone, else in this machine's."""
-    return ReminderChoices(zone=course.client.zone or machine_zone())
+    return replace(DEFAULT_CHOICES, zone=course.client.zone or machine_zone())
 
 
 def reminders(
@@ -72,16 +82,27 @@ def reminders(
 
     `now` is aware, `today` the client's date. Raises CalendarTooLargeError, UnknownZoneError.
     """
-    make = fresh_set if fresh else revise
-    publication = make(before, reminder_events(layout, choices), today=today, stamp=now)
-    kind = FileKind.FRESH if fresh else FileKind.UPDATE
-    if before.on is None:
-        kind = FileKind.FIRST
+    kind = _kind(layout, before, today, fresh=fresh)
+    if kind is FileKind.REMOVAL:
+        publication = remove_all(before, today=today, stamp=now)
+    else:
+        make = fresh_set if fresh else revise
+        events = reminder_events(layout, choices, given=before.given or today)
+        publication = make(before, events, today=today, stamp=now, discreet=choices.discreet)
     record = publication.published
     files = _files(layout.course, publication, choices)
     note = client_note(kind, record, files=len(files))
     notices = tuple(_notices(layout, choices, today))
     return Reminders(files, kind, note, publication, before, notices)
+
+
+def _kind(layout: Layout, before: Published, today: date, *, fresh: bool) -> FileKind:
+    """What the next file is to the phone; at the end of a course it takes all away."""
+    if before.on is None:
+        return FileKind.FIRST
+    if layout.days.end <= today:
+        return FileKind.REMOVAL
+    return FileKind.FRESH if fresh else FileKind.UPDATE
 
 
 def _notices(layout: Layout, choices: ReminderChoices, today: date) -> Iterator[str]:
@@ -103,6 +124,16 @@ def _files(
     name = publication.published.calendar_name
     phases = [phase.id for phase in course.protocol.sequence]
     if not (choices.by_phase and phases):
-        return {WHOLE: issued_bytes(publication.issued, name=name)}
-    found = phase_files(publication.issued, phases, name=name)
-    return {BY_PHASE.format(n): found[p] for n, p in enumerate(phases, 1) if p in found}
+        return _named(WHOLE, split_bytes(publication.issued, name=name))
+    by_phase = phase_files(publication.issued, phases, name=name)
+    files: dict[str, bytes] = {}
+    for number, phase in enumerate(phases, 1):
+        files |= _named(BY_PHASE.format(number), by_phase.get(phase, ()))
+    return files
+
+
+def _named(name: str, parts: tuple[bytes, ...]) -> dict[str, bytes]:
+    if len(parts) == 1:
+        return {name: parts[0]}
+    stem = name.removesuffix(".ics")
+    return {f"{stem}{PART.format(number)}": part for number, part in enumerate(parts, 1)}

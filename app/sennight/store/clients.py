@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import datetime, time
+from datetime import date, datetime, time
 
-from sqlalchemy import Select, and_, select
+from sqlalchemy import Select, Text, and_, select, type_coerce
 from sqlalchemy.orm import Session
 
-from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
 from sennight.domain.day import ClientDay, Moment
 from sennight.store.decoding import decoding
-from sennight.store.entries import ClientEntry
+from sennight.store.entries import ClientEntry, ClientTitle
 from sennight.store.errors import MissingRecordError
 from sennight.store.reactions import reactions_of
 from sennight.store.rows import grouped, plain_rows
@@ -46,6 +46,8 @@ def client_to_row(entry: ClientEntry, *, version: int, saved: datetime) -> Clien
         mid_afternoon=mid_afternoon,
         supper=supper,
         bedtime=bedtime,
+        asked=" ".join(client.asked) or None,
+        sex=client.sex,
         facts=[
             ClientFact(
                 kind=kind,
@@ -54,6 +56,10 @@ def client_to_row(entry: ClientEntry, *, version: int, saved: datetime) -> Clien
                 since=fact.since,
                 until=fact.until,
                 at=_times_out(fact.at),
+                name=fact.name or None,
+                dose=fact.dose or None,
+                classes=None if fact.classes is None else " ".join(fact.classes),
+                not_for=" ".join(fact.not_for) or None,
             )
             for kind, facts in kinds
             for n, fact in enumerate(facts)
@@ -71,6 +77,19 @@ def _times_in(text: str | None) -> tuple[Moment | time, ...]:
     return tuple(Moment(w) if w in tuple(Moment) else time.fromisoformat(w) for w in words)
 
 
+def _fact(row: ClientFact) -> Fact:
+    return Fact(
+        row.tag,
+        row.since,
+        row.until,
+        _times_in(row.at),
+        row.name or "",
+        row.dose or "",
+        None if row.classes is None else tuple(row.classes.split()),
+        tuple((row.not_for or "").split()),
+    )
+
+
 def client_from_row(
     row: ClientVersion, facts: Iterable[ClientFact], reactions: tuple[Reaction, ...] = ()
 ) -> ClientEntry:
@@ -84,7 +103,7 @@ def _client(
 ) -> ClientEntry:
     found: dict[str, list[Fact]] = {"condition": [], "medicine": [], "allergy": []}
     for fact in facts:
-        found[fact.kind].append(Fact(fact.tag, fact.since, fact.until, _times_in(fact.at)))
+        found[fact.kind].append(_fact(fact))
     day = ClientDay(
         (
             row.rising,
@@ -106,6 +125,8 @@ def _client(
         allergies=tuple(found["allergy"]),
         reactions=reactions,
         day=day,
+        asked=tuple(Topic(word) for word in (row.asked or "").split()),
+        sex=Sex(row.sex) if row.sex else None,
     )
     return ClientEntry(row.client_id, client, row.contact, row.note, row.archived)
 
@@ -119,6 +140,13 @@ def current_clients() -> Select[ClientVersion]:
             ClientHead.version == ClientVersion.version,
         ),
     )
+
+
+def _day(text: str | None) -> date | None:
+    try:
+        return None if text is None else date.fromisoformat(text)
+    except ValueError:
+        return None
 
 
 def _without_reactions(entry: ClientEntry) -> ClientEntry:
@@ -145,6 +173,28 @@ class ClientRepository:
         if not found:
             raise MissingRecordError("client", client_id)
         return next(iter(found.values()))
+
+    def current(self, client_id: str) -> tuple[int, ClientEntry]:
+        """The current record and the number of its row; raises MissingRecordError."""
+        found = self.read(current_clients().where(ClientHead.id == client_id))
+        if not found:
+            raise MissingRecordError("client", client_id)
+        return next(iter(found.items()))
+
+    def titles(self, *, archived: bool) -> tuple[ClientTitle, ...]:
+        """What a list shows of the clients, by name; for thousands at a time.
+
+        Nothing but the name and the day of birth is read; a day that cannot be is left out.
+        """
+        query = (
+            current_clients()
+            .where(ClientVersion.archived.is_(archived))
+            .with_only_columns(
+                ClientVersion.client_id, ClientVersion.name, type_coerce(ClientVersion.born, Text)
+            )
+        )
+        rows = sorted(self._session.execute(query), key=lambda row: (row[1].casefold(), row[0]))
+        return tuple(ClientTitle(client_id, name, _day(born)) for client_id, name, born in rows)
 
     def all(self, *, archived: bool) -> tuple[ClientEntry, ...]:
         """The clients that are archived, or those that are not, by name."""

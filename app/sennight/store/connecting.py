@@ -6,6 +6,7 @@
 - `synchronous` FULL: in WAL mode NORMAL may lose the last saves when the power fails. Saves are
   few and small, so each is waited for.
 - `busy_timeout` 5 s: for a virus scanner or a backup program that holds the file for a moment.
+- `temp_store` in memory: what SQLite sorts is health data, and no file of it is left anywhere.
 - `trusted_schema` off: nothing in a file from elsewhere runs by being read.
 
 Python's sqlite3 module opens transactions behind one's back, and not before DDL. So it is told
@@ -47,6 +48,7 @@ def connect_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
         cursor.execute(f"PRAGMA busy_timeout = {BUSY_MS}")
         cursor.execute("PRAGMA journal_mode = WAL")
         cursor.execute("PRAGMA synchronous = FULL")
+        cursor.execute("PRAGMA temp_store = MEMORY")
         cursor.execute("PRAGMA trusted_schema = OFF")
         cursor.execute(f"PRAGMA foreign_keys = {'ON' if foreign_keys else 'OFF'}")
         cursor.close()
@@ -59,6 +61,6 @@ def connect_engine(path: Path, *, foreign_keys: bool = True) -> Engine:
     return engine
 
 
-def raw_connection(path: Path) -> sqlite3.Connection:
+def raw_connection(path: Path, *, any_thread: bool = False) -> sqlite3.Connection:
     """A plain connection to a file that is there, for checks and backups."""
-    return sqlite3.connect(path, isolation_level=None)
+    return sqlite3.connect(path, isolation_level=None, check_same_thread=not any_thread)

@@ -6,33 +6,17 @@ holds; one without a figure withdraws it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date, datetime
 
-from sqlalchemy import func, select
+from sqlalchemy import func, insert, select
 from sqlalchemy.orm import Session
 
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.store.tables.diaries import DiaryEntry, ScoreEntry
+from sennight.store.tables.diaries import DiaryEntry, DiaryLine, DiarySaving, ScoreEntry
 
 Cell = tuple[date, str]
 """A day, and a remedy or a measure."""
-
-
-def taken_to_row(course_id: str, taken: Taken, *, entered: datetime) -> DiaryEntry:
-    """A new entry of the diary."""
-    return DiaryEntry(
-        course_id=course_id,
-        day=taken.day,
-        remedy=taken.remedy,
-        doses=taken.doses,
-        entered=entered,
-    )
-
-
-def taken_from_row(row: DiaryEntry) -> Taken | None:
-    """The entry that a row holds, None where it withdraws one."""
-    return None if row.doses is None else Taken(row.day, row.remedy, row.doses)
 
 
 def score_to_row(course_id: str, score: Score, *, entered: datetime) -> ScoreEntry:
@@ -59,13 +43,23 @@ class DiaryRepository:
 
     def taken(self, course_id: str) -> tuple[Taken, ...]:
         """The entries that hold, by day and remedy."""
-        last = (
-            select(func.max(DiaryEntry.id))
-            .where(DiaryEntry.course_id == course_id)
-            .group_by(DiaryEntry.day, DiaryEntry.remedy)
+        return tuple(
+            sorted(
+                Taken(day, remedy, doses)
+                for (day, remedy), doses in self._marks(course_id).items()
+                if doses is not None
+            )
         )
-        rows = self._session.scalars(select(DiaryEntry).where(DiaryEntry.id.in_(last)))
-        return tuple(sorted(found for row in rows if (found := taken_from_row(row))))
+
+    def _marks(self, course_id: str) -> dict[Cell, int | None]:
+        """The latest mark of each day and remedy, None where it withdraws one."""
+        rows = self._session.execute(
+            select(DiaryEntry.day, DiaryLine.remedy, DiaryEntry.doses)
+            .join(DiaryLine, DiaryLine.id == DiaryEntry.line_id)
+            .where(DiaryLine.course_id == course_id)
+            .order_by(DiaryEntry.line_id, DiaryEntry.day, DiaryEntry.saving_id)
+        )
+        return {(day, remedy): doses for day, remedy, doses in rows}
 
     def scores(self, course_id: str) -> tuple[Score, ...]:
         """The scores that hold, by day and measure."""
@@ -79,11 +73,10 @@ class DiaryRepository:
 
     def enter_taken(self, course_id: str, taken: Iterable[Taken], *, entered: datetime) -> None:
         """Add entries, the last one of each day and remedy; those that already hold add none."""
-        held = set(self.taken(course_id))
-        last = {(one.day, one.remedy): one for one in taken}
-        new = [one for one in last.values() if one not in held]
-        self._session.add_all(taken_to_row(course_id, one, entered=entered) for one in new)
-        self._session.flush()
+        held = self._marks(course_id)
+        last = {(one.day, one.remedy): one.doses for one in taken}
+        new = {cell: doses for cell, doses in last.items() if held.get(cell) != doses}
+        self._add_marks(course_id, new, entered)
 
     def enter_scores(self, course_id: str, scores: Iterable[Score], *, entered: datetime) -> None:
         """Add scores, the last one of each day and measure; those that already hold add none."""
@@ -95,12 +88,36 @@ class DiaryRepository:
 
     def withdraw_taken(self, course_id: str, cells: Iterable[Cell], *, entered: datetime) -> None:
         """Let the entries of these days and remedies hold no longer."""
-        held = {(one.day, one.remedy) for one in self.taken(course_id)}
-        self._session.add_all(
-            DiaryEntry(course_id=course_id, day=day, remedy=remedy, doses=None, entered=entered)
-            for day, remedy in sorted(held.intersection(cells))
-        )
+        held = {cell for cell, doses in self._marks(course_id).items() if doses is not None}
+        self._add_marks(course_id, dict.fromkeys(sorted(held.intersection(cells))), entered)
+
+    def _add_marks(
+        self, course_id: str, marks: Mapping[Cell, int | None], entered: datetime
+    ) -> None:
+        """Add marks as one saving; none where there are none."""
+        if not marks:
+            return
+        lines = self._lines(course_id, {remedy for _, remedy in marks})
+        saving = DiarySaving(entered=entered)
+        self._session.add(saving)
         self._session.flush()
+        self._session.execute(
+            insert(DiaryEntry),
+            [
+                {"line_id": lines[remedy], "day": day, "saving_id": saving.id, "doses": doses}
+                for (day, remedy), doses in marks.items()
+            ],
+        )
+
+    def _lines(self, course_id: str, remedies: set[str]) -> dict[str, int]:
+        """The numbers of a course's remedies, with those that had none yet."""
+        query = select(DiaryLine.remedy, DiaryLine.id).where(DiaryLine.course_id == course_id)
+        found = {row.remedy: row.id for row in self._session.execute(query)}
+        new = sorted(remedies - found.keys())
+        added = [DiaryLine(course_id=course_id, remedy=remedy) for remedy in new]
+        self._session.add_all(added)
+        self._session.flush()
+        return found | {line.remedy: line.id for line in added}
 
     def withdraw_scores(self, course_id: str, cells: Iterable[Cell], *, entered: datetime) -> None:
         """Let the scores of these days and measures hold no longer."""

@@ -23,6 +23,22 @@ class ClientEntry:
     archived: bool = False
 
 
+class ClientTitle(NamedTuple):
+    """What a list shows of a client."""
+
+    id: str
+    name: str
+    born: date | None
+
+
+class ShelfTitle(NamedTuple):
+    """What a list shows of a remedy or protocol on the shelf; protocols have no form."""
+
+    id: str
+    name: str
+    form: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class ShelfRemedy:
     """A remedy on the shelf; `version` counts from 1, `id` is the remedy's own."""

@@ -23,6 +23,7 @@ from sennight.store.errors import BackupError
 from sennight.store.holding import Hold
 from sennight.store.locks import FileLock
 from sennight.store.migrating import own_scripts
+from sennight.store.page_check import PageCheck
 from sennight.store.preparing import Beginning, bring_up_to_date, check_place
 from sennight.store.private import make_private, make_private_folder, with_journals
 from sennight.store.translated_errors import translated_errors
@@ -44,6 +45,7 @@ class PracticeFile:
     clock: Clock
     _engine: Engine = field(repr=False)
     _hold: Hold = field(repr=False)
+    _check: PageCheck = field(repr=False)
 
     def reading(self) -> AbstractContextManager[UnitOfWork]:
         """A transaction that only reads."""
@@ -53,9 +55,12 @@ class PracticeFile:
     def writing(self) -> Iterator[UnitOfWork]:
         """A transaction that writes: kept whole at the end of the block, or not at all.
 
-        Raises LostFileError where the file under its name is no longer the one that was opened.
+        Raises LostFileError where the file under its name is no longer the one that was opened,
+        DamagedFileError where its pages were found damaged. A check of them that is due is
+        waited for.
         """
         self._hold.insist()
+        self.check_pages()
         with unit_of_work(self._engine, self.path, writes=True) as unit:
             yield unit
         self._hold.saved()
@@ -65,6 +70,20 @@ class PracticeFile:
         self._hold.insist()
         with self._hold.backing_up():
             return back_up(self.path, now=self.clock(), folder=folder)
+
+    @property
+    def check_due(self) -> bool:
+        """Whether the pages are still to be checked."""
+        return self._check.due
+
+    def check_pages(self) -> None:
+        """Check every page where that is due, in any thread; raises DamagedFileError."""
+        with translated_errors(self.path):
+            self._check.run()
+
+    def stop_checking(self) -> None:
+        """Let a check that runs in another thread go."""
+        self._check.stop()
 
     def changed_since_backup(self) -> bool:
         """Whether something was saved that the newest backup does not hold."""
@@ -90,6 +109,7 @@ class PracticeFile:
 
     def close(self) -> None:
         """Close the file and let others have it; a second time does nothing."""
+        self._check.stop()
         self._engine.dispose()
         self._hold.release(self.clock())
 
@@ -111,9 +131,10 @@ def open_file(
     lock = FileLock(path)
     try:
         with translated_errors(path):
-            bring_up_to_date(path, scripts or own_scripts(), clock, beginning=beginning)
+            due = bring_up_to_date(path, scripts or own_scripts(), clock, beginning=beginning)
             _make_private(path)
-        return PracticeFile(path, clock, connect_engine(path), Hold(path, lock))
+        hold, check = Hold(path, lock), PageCheck(path, due=due)
+        return PracticeFile(path, clock, connect_engine(path), hold, check)
     except BaseException:
         lock.release()
         raise

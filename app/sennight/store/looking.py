@@ -1,9 +1,9 @@
 """Looking into a database without changing a byte of it or of its journal.
 
 An ordinary connection writes: closing the last one moves the journal's pages into the database.
-So a file is looked at read-only, and as immutable where no journal holds anything, since SQLite
-then leaves nothing beside it either. With a journal that holds pages both are read together
-(only the index `-shm`, which SQLite can make again at any time, may be written).
+So a file is looked at read-only, and as immutable where it has no journal, since SQLite then
+leaves nothing beside it either. With a journal the two are read together (only the index `-shm`,
+which SQLite can make again at any time, may be written); a file that is open somewhere has one.
 """
 
 from __future__ import annotations
@@ -66,7 +66,7 @@ def look(path: Path) -> sqlite3.Connection:
 
     Texts that are no UTF-8 come with signs in place of the bytes that are not.
     """
-    alone = not has_journal(path) or not read_header(path).is_wal
+    alone = not journal(path).exists() or not read_header(path).is_wal
     how = "mode=ro&immutable=1" if alone else "mode=ro"
     name = quote(str(path))
     connection = sqlite3.connect(f"file:{name}?{how}", uri=True, isolation_level=None)

@@ -7,9 +7,11 @@ refer to it) and are checked before it is kept.
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import suppress
 from pathlib import Path
 
-from sqlalchemy import Connection
+from sqlalchemy import Connection, Engine
 
 from sennight import __version__
 from sennight.places import own_folder
@@ -60,8 +62,22 @@ def migrate(path: Path, scripts: Path) -> None:
             config.attributes["connection"] = connection
             command.upgrade(config, "head")
             _check(path, connection)
+        _give_back_room(engine)
     finally:
         engine.dispose()
+
+
+def _give_back_room(engine: Engine) -> None:
+    """Make a file small again of which a migration left a good part unused."""
+    with engine.connect() as connection:
+        raw = connection.connection.driver_connection
+        if not isinstance(raw, sqlite3.Connection):
+            return
+        (unused,) = raw.execute("PRAGMA freelist_count").fetchone()
+        (pages,) = raw.execute("PRAGMA page_count").fetchone()
+        if unused * 4 > pages:
+            with suppress(sqlite3.OperationalError):  # the disk may be too full for it
+                raw.execute("VACUUM")
 
 
 def _check(path: Path, connection: Connection) -> None:

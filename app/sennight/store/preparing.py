@@ -15,11 +15,12 @@ from enum import Enum, auto
 from pathlib import Path
 
 from sennight.store.backup_names import backups_folder, list_backups
-from sennight.store.backups import back_up, complaints
+from sennight.store.backups import back_up
 from sennight.store.errors import DamagedFileError, MissingFileError, PracticeFileError
 from sennight.store.identity import set_journal_aside
 from sennight.store.looking import has_foreign_journal, has_journal, journal, look, read_header
 from sennight.store.migrating import migrate, newest_schema, refuse_newer
+from sennight.store.page_check import is_due, is_small, refuse_damaged
 from sennight.store.private import make_private_file, with_journals
 from sennight.store.schemas import differences, schema_file
 from sennight.store.translated_errors import damaged, translated_errors, where_backups_are
@@ -58,22 +59,30 @@ def check_place(path: Path) -> None:
 
 def bring_up_to_date(
     path: Path, scripts: Path, clock: Callable[[], datetime], *, beginning: Beginning
-) -> None:
-    """Make a new file, or check one that is there and migrate it; raises PracticeFileError."""
+) -> bool:
+    """Make a new file, or check one that is there and migrate it; raises PracticeFileError.
+
+    Whether its pages are still to be checked, which takes too long to be waited for.
+    """
     _unfinished(path).unlink(missing_ok=True)
     if not path.exists() or path.stat().st_size == 0:
         _refuse_lost(path, beginning)
         _create(path, scripts)
-        return
+        return False
     found = known_schema(path, scripts)
-    refuse_damaged(path)
     if has_foreign_journal(path):
         set_journal_aside(path, clock())
     if found is None:
         migrate(path, scripts)
-    elif found != newest_schema(scripts):
+        return False
+    small = is_small(path)
+    if small:
+        refuse_damaged(path)
+    if found != newest_schema(scripts):
         backup = back_up(path, now=clock(), before=newest_schema(scripts))
         _migrate_existing(path, scripts, backup)
+        return False
+    return not small and is_due(path, clock())
 
 
 def _refuse_lost(path: Path, beginning: Beginning) -> None:
@@ -156,14 +165,6 @@ def known_schema(path: Path, scripts: Path) -> str | None:
         if found:
             raise damaged(path, f"{found[0]}")
     return version
-
-
-def refuse_damaged(path: Path) -> None:
-    """Raise DamagedFileError where a page of a file is not sound."""
-    with closing(look(path)) as connection:
-        trouble = complaints(connection, "quick_check")
-    if trouble:
-        raise damaged(path, trouble)
 
 
 def _version(path: Path, connection: sqlite3.Connection) -> str | None:

@@ -9,7 +9,7 @@ from sqlalchemy.orm import Session
 
 from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
 from sennight.store.decoding import decoding
-from sennight.store.entries import ShelfProtocol
+from sennight.store.entries import ShelfProtocol, ShelfTitle
 from sennight.store.errors import MissingRecordError
 from sennight.store.remedies import RemedyRepository
 from sennight.store.tables.protocols import (
@@ -117,6 +117,12 @@ class ProtocolRepository:
         """The current version of every protocol, by name."""
         found = [self._shelf(row) for row in self._session.scalars(_current())]
         return tuple(sorted(found, key=lambda s: (s.protocol.name.casefold(), s.id)))
+
+    def titles(self) -> tuple[ShelfTitle, ...]:
+        """The names of the protocols, in the order of `all`, without their phases."""
+        query = _current().with_only_columns(ProtocolVersion.protocol_id, ProtocolVersion.name)
+        found = (ShelfTitle(*row) for row in self._session.execute(query))
+        return tuple(sorted(found, key=lambda title: (title.name.casefold(), title.id)))
 
     def versions(self, protocol_id: str) -> tuple[tuple[datetime, Protocol], ...]:
         """Every version of a protocol and when it was saved, oldest first."""

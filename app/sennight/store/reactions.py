@@ -8,7 +8,7 @@ from datetime import datetime
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.courses.clients import Reaction
+from sennight.domain.courses.clients import Harm, Outcome, Reaction
 from sennight.store.rows import grouped, plain_rows
 from sennight.store.tables.clients import ReactionHerb, ReactionRow
 
@@ -35,7 +35,14 @@ def reactions_of(
 
 def reaction_from_row(row: ReactionRow, herbs: list[ReactionHerb]) -> Reaction:
     """The reaction that a row holds, with its herbs in their order."""
-    return Reaction(row.day, row.remedy, tuple(one.herb for one in herbs), row.what)
+    return Reaction(
+        row.day,
+        row.remedy,
+        tuple(one.herb for one in herbs),
+        row.what,
+        Harm(row.harm) if row.harm else None,
+        Outcome(row.outcome) if row.outcome else None,
+    )
 
 
 class ReactionRepository:
@@ -55,6 +62,8 @@ class ReactionRepository:
             remedy=reaction.remedy,
             what=reaction.what,
             recorded=recorded,
+            harm=reaction.harm,
+            outcome=reaction.outcome,
         )
         self._session.add(row)
         self._session.flush()

@@ -7,9 +7,10 @@ from datetime import datetime
 from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.store.decoding import decoding
-from sennight.store.entries import ShelfRemedy
+from sennight.store.entries import ShelfRemedy, ShelfTitle
 from sennight.store.errors import MissingRecordError
 from sennight.store.tables.remedies import RemedyHead, RemedyIngredient, RemedyVersion
 
@@ -117,6 +118,14 @@ class RemedyRepository:
         """The current version of every remedy, by name."""
         found = [remedy_from_row(row) for row in self._session.scalars(_current())]
         return tuple(sorted(found, key=lambda s: (s.remedy.name.casefold(), s.id)))
+
+    def titles(self) -> tuple[ShelfTitle, ...]:
+        """The names of the remedies, in the order of `all`, without their formulas."""
+        query = _current().with_only_columns(
+            RemedyVersion.remedy_id, RemedyVersion.name, RemedyVersion.form
+        )
+        found = (ShelfTitle(*row) for row in self._session.execute(query))
+        return tuple(sorted(found, key=lambda title: (title.name.casefold(), title.id)))
 
     def versions(self, remedy_id: str) -> tuple[ShelfRemedy, ...]:
         """Every version of a remedy, oldest first."""

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TypeVar
+from typing import TypeVar, assert_never
 
 from sennight.domain.courses.courses import (
     Advance,
@@ -14,7 +13,9 @@ from sennight.domain.courses.courses import (
     PauseMode,
     Redirect,
     Revision,
+    RevisionKind,
     Stop,
+    kind_of,
 )
 from sennight.store.decoding import decoding
 from sennight.store.errors import UnreadableError
@@ -28,7 +29,7 @@ def revision_to_row(revision: Revision, *, place: int, version: int) -> CourseRe
     row = CourseRevision(
         place=place,
         version=version,
-        change=type(revision).__name__.lower(),
+        change=str(kind_of(revision)),
         decided=revision.on,
         reason=revision.reason,
     )
@@ -49,55 +50,54 @@ def revision_to_row(revision: Revision, *, place: int, version: int) -> CourseRe
             row.remedy, row.first_day = revision.remedy, revision.first
         case End():
             row.first_day = revision.first
+        case _:
+            assert_never(revision)
     return row
 
 
 def revision_from_row(row: CourseRevision) -> Revision:
     """The revision that a row holds; raises UnreadableError where a column is empty."""
-    if row.change not in _READ:
+    if row.change not in tuple(RevisionKind):
         raise UnreadableError("a decision is of a kind that this program does not know")
     with decoding("a decision"):
-        return _READ[row.change](row)
+        return _read(RevisionKind(row.change), row)
 
 
-_READ: dict[str, Callable[[CourseRevision], Revision]] = {
-    "extend": lambda row: Extend(
-        on=row.decided,
-        reason=row.reason,
-        phase=_set(row.phase),
-        by=_set(row.amount),
-        in_weeks=_set(row.in_weeks),
-    ),
-    "advance": lambda row: Advance(
-        on=row.decided, reason=row.reason, to=_set(row.phase), first=_set(row.first_day)
-    ),
-    "pause": lambda row: Pause(
-        on=row.decided,
-        reason=row.reason,
-        first=_set(row.first_day),
-        last=_set(row.last_day),
-        mode=PauseMode(_set(row.mode)),
-    ),
-    "flare": lambda row: Flare(
-        on=row.decided,
-        reason=row.reason,
-        first=_set(row.first_day),
-        rescue=_set(row.phase),
-        last=row.last_day,
-    ),
-    "redirect": lambda row: Redirect(
-        on=row.decided,
-        reason=row.reason,
-        remedy=_set(row.remedy),
-        first=_set(row.first_day),
-        directions=_set(row.take),
-        last=row.last_day,
-    ),
-    "stop": lambda row: Stop(
-        on=row.decided, reason=row.reason, remedy=_set(row.remedy), first=_set(row.first_day)
-    ),
-    "end": lambda row: End(on=row.decided, reason=row.reason, first=_set(row.first_day)),
-}
+def _read(change: RevisionKind, row: CourseRevision) -> Revision:
+    on, reason = row.decided, row.reason
+    match change:
+        case RevisionKind.EXTEND:
+            return Extend(
+                on=on,
+                reason=reason,
+                phase=_set(row.phase),
+                by=_set(row.amount),
+                in_weeks=_set(row.in_weeks),
+            )
+        case RevisionKind.ADVANCE:
+            return Advance(on=on, reason=reason, to=_set(row.phase), first=_set(row.first_day))
+        case RevisionKind.PAUSE:
+            first, last = _set(row.first_day), _set(row.last_day)
+            mode = PauseMode(_set(row.mode))
+            return Pause(on=on, reason=reason, first=first, last=last, mode=mode)
+        case RevisionKind.FLARE:
+            first, rescue = _set(row.first_day), _set(row.phase)
+            return Flare(on=on, reason=reason, first=first, rescue=rescue, last=row.last_day)
+        case RevisionKind.REDIRECT:
+            return Redirect(
+                on=on,
+                reason=reason,
+                remedy=_set(row.remedy),
+                first=_set(row.first_day),
+                directions=_set(row.take),
+                last=row.last_day,
+            )
+        case RevisionKind.STOP:
+            return Stop(on=on, reason=reason, remedy=_set(row.remedy), first=_set(row.first_day))
+        case RevisionKind.END:
+            return End(on=on, reason=reason, first=_set(row.first_day))
+        case _:
+            assert_never(change)
 
 
 def _set(value: Value | None) -> Value:

@@ -26,6 +26,11 @@ def plain_rows(session: Session, kind: type[RowT], query: Select[RowT]) -> Seque
     return cast("Sequence[RowT]", session.execute(statement).all())
 
 
+def as_rows(kind: type[RowT], rows: Sequence[object]) -> Sequence[RowT]:  # noqa: ARG001
+    """Named tuples that have the columns of `kind` among theirs, taken for its rows."""
+    return cast("Sequence[RowT]", rows)
+
+
 def grouped(rows: Sequence[RowT], key: Callable[[RowT], KeyT]) -> Mapping[KeyT, list[RowT]]:
     """Rows by a key, in their order; an empty list for a key that none has."""
     found: defaultdict[KeyT, list[RowT]] = defaultdict(list)

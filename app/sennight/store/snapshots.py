@@ -14,7 +14,8 @@ from functools import lru_cache
 from typing import Any
 
 from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.store.decoding import decoding
 from sennight.store.errors import UnreadableError
 from sennight.store.tables.base import read_directions, read_length

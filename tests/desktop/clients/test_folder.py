@@ -1,5 +1,7 @@
 """A client's folder: facts, courses, note, undo; and starting a course."""
 
+import sqlite3
+from contextlib import closing
 from dataclasses import replace
 from datetime import date
 
@@ -17,7 +19,7 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.day import ClientDay
 from sennight.practice.clients import client_entry
-from sennight.practice.courses import course_entry, list_courses
+from sennight.practice.courses import course_entry, list_courses, start_course
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.protocols import list_protocols
 from support.next_dialog import in_next_dialog
@@ -41,7 +43,7 @@ def test_a_folder_shows_what_matters_for_safety(page: FolderPage) -> None:
     assert page.strip.age.text() == "68 years"
     assert page.strip.conditions.text() == "Peptic ulcer"
     assert page.strip.medicines.text() == "Anticoagulants (from 1 January 2020)"
-    assert page.strip.allergies.text() == "none recorded"
+    assert page.strip.allergies.text() == "not asked"
     assert page.model.data(page.model.index(0, 2)) == "Week 4, loading"
 
 
@@ -270,3 +272,30 @@ def test_a_remedy_without_a_name_is_told_by_its_id() -> None:
 def test_the_course_that_was_started_is_the_protocols(page: FolderPage, sample: Sample) -> None:
     entry = course_entry(sample.practice, sample.course)
     assert page.model.data(page.model.index(0, 0)) == entry.course.protocol.name
+
+
+def test_a_damaged_course_is_told_and_shuts_no_other(page: FolderPage, sample: Sample) -> None:
+    start_course(
+        sample.practice, sample.clients["efua"], sample.protocols["evenings"], TODAY, now=NOW
+    )
+    damage(sample.practice, sample.course)
+    page.load()
+    assert page.model.rowCount() == 1
+    assert "This course is damaged" in page.damage.text()
+    assert "No backup in" in page.damage.text()
+    page.open(sample.clients["oskar"])
+    assert page.damage.isHidden()
+
+
+def damage(practice: OpenPractice, course_id: str) -> None:
+    """Change a course's first day behind the back of the program."""
+    trigger = "keep_course_version_from_update"
+    with closing(sqlite3.connect(practice.path, isolation_level=None)) as connection:
+        (text,) = connection.execute(
+            "SELECT sql FROM sqlite_master WHERE name = ?", (trigger,)
+        ).fetchone()
+        connection.execute(f"DROP TRIGGER {trigger}")
+        connection.execute(
+            "UPDATE course_version SET start = '2027-01-05' WHERE course_id = ?", (course_id,)
+        )
+        connection.execute(text)

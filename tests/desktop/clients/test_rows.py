@@ -10,8 +10,8 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.clients.rows import client_columns, client_row, course_cells
 from sennight.desktop.clients.standing import age_on, age_words, facts_words
 from sennight.desktop.kit.tables import RowsView, TextTable
-from sennight.domain.courses.clients import Client, Fact
-from sennight.practice.clients import client_entry
+from sennight.domain.courses.clients import Fact
+from sennight.practice.clients import ClientTitle, list_client_titles
 from sennight.practice.courses import course_entry, list_courses, start_course
 from support.sample_practice import NOW, TODAY, Sample
 
@@ -42,11 +42,16 @@ def test_age_counts_whole_years(born: date, today: date, years: int) -> None:
     ],
 )
 def test_age_is_told_in_months_for_the_smallest(born: date | None, words: str) -> None:
-    assert age_words(Client("A", born), TODAY) == words
+    assert age_words(born, TODAY) == words
+
+
+def title(sample: Sample, client_id: str) -> ClientTitle:
+    return next(one for one in list_client_titles(sample.practice) if one.id == client_id)
 
 
 def test_a_fact_that_is_not_recorded_is_never_told_as_absent() -> None:
-    assert facts_words(()) == "none recorded"
+    assert facts_words(()) == "not asked"
+    assert facts_words((), asked=True) == "asked: none"
 
 
 def test_facts_are_told_with_their_days() -> None:
@@ -65,7 +70,7 @@ def test_facts_are_told_with_their_days() -> None:
 def test_a_client_stands_in_the_running_course(sample: Sample) -> None:
     efua = sample.clients["efua"]
     start_course(sample.practice, efua, sample.protocols["evenings"], date(2027, 6, 7), now=NOW)
-    entry = client_entry(sample.practice, efua)
+    entry = title(sample, efua)
     courses = list_courses(sample.practice, efua)
     assert [one.course.protocol.name for one in courses] == ["Quiet evenings", "Winter joints"]
     cells = client_row(entry, courses, TODAY).cells(TODAY)
@@ -73,7 +78,7 @@ def test_a_client_stands_in_the_running_course(sample: Sample) -> None:
 
 
 def test_a_client_without_a_running_course_shows_the_latest(sample: Sample) -> None:
-    entry = client_entry(sample.practice, sample.clients["efua"])
+    entry = title(sample, sample.clients["efua"])
     courses = list_courses(sample.practice, sample.clients["efua"])
     assert client_row(entry, courses, date(2028, 5, 1)).cells(date(2028, 5, 1))[3] == (
         "ended on 2 January 2028"
@@ -84,7 +89,7 @@ def test_a_client_without_a_running_course_shows_the_latest(sample: Sample) -> N
 
 
 def test_a_client_without_a_course_shows_none(sample: Sample) -> None:
-    entry = client_entry(sample.practice, sample.clients["oskar"])
+    entry = title(sample, sample.clients["oskar"])
     assert client_row(entry, (), TODAY).cells(TODAY) == ("Oskar Teale", "", "", "")
 
 

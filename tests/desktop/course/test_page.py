@@ -30,7 +30,7 @@ from sennight.domain.courses.editing import with_directions, with_length
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course, course_entry, course_history
 from sennight.practice.diaries import diary
@@ -129,7 +129,7 @@ def test_while_it_runs_an_end_moves_by_a_decision(
         def exec(self) -> int:
             return 0
 
-        def deleteLater(self) -> None:  # noqa: N802
+        def deleteLater(self) -> None:
             pass
 
     monkeypatch.setattr(desk_module, "ChangeLength", Told)

@@ -8,14 +8,15 @@ import pytest
 from pytestqt.modeltest import ModelTester
 
 from sennight.desktop.remedies.parts_model import (
-    PARTS_OF_FORM,
     WRONG,
     FormulaEditRequest,
     Part,
     PartsModel,
+    parts_of,
 )
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Form, composition_of
+from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
 from sennight.practice.materia_medica import supplied_materia_medica
 from support.sample_practice import DROPS, TEA
 
@@ -79,7 +80,7 @@ def test_amounts_are_read_in_the_usual_ways(part: Part, typed: str, value: Fract
     [
         (remedy, part, typed)
         for remedy in (TEA, DROPS, CAPSULE)
-        for part in PARTS_OF_FORM[remedy.form]
+        for part in parts_of(composition_of(remedy.form))
         if part not in (Part.SHARE, Part.FILLING, Part.HERB)
         for typed in ("", "-1", "much", "1/0", "1e3", "٣", "nan", "9999999")
     ],

@@ -12,7 +12,8 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.desktop.remedies.parts_model import Part
 from sennight.desktop.remedies.versions import VersionsSheet
-from sennight.domain.remedies.remedies import Form, Method
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Method
 from sennight.practice.courses import course_entry
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import MissingRecordError

@@ -115,8 +115,8 @@ def test_a_backup_that_cannot_be_made_is_said_and_its_age_stands(
     assert told[-1] == ""
 
 
-def test_the_status_line_keeps_what_stands(look: object, qtbot: QtBot) -> None:
-    assert look
+def test_the_status_line_keeps_what_stands(theme: object, qtbot: QtBot) -> None:
+    assert theme
     line = StatusLine()
     qtbot.addWidget(line)
     line.stand("The last good backup is 3 days old.")

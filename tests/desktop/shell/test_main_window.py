@@ -22,7 +22,7 @@ from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.domain.courses.clients import Client
 from sennight.practice.clients import add_client, client_entry, list_clients
-from sennight.practice.opening import OpenPractice
+from sennight.practice.opening import DamagedFileError, OpenPractice
 from sennight.practice.own_herbs import herb_notes
 from sennight.practice.remedies import shelf_remedy
 from support.next_dialog import in_next_dialog
@@ -121,6 +121,18 @@ def test_the_list_remembers_the_client_it_was_on(frame: MainWindow, sample: Samp
     frame.go(Route(RouteKind.FOLDER, noor))
     frame.back()
     assert frame.clients.list.current() == noor
+
+
+def test_a_damaged_course_is_told_and_the_page_stays(
+    frame: MainWindow, sample: Sample, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(_: str) -> None:
+        raise DamagedFileError("This course is damaged")
+
+    monkeypatch.setattr(frame.course, "open", refuse)
+    frame.go(Route(RouteKind.COURSE, sample.course))
+    assert frame.stack.currentWidget() is frame.clients
+    assert frame.status.text.text() == "This course is damaged"
 
 
 def test_what_is_gone_is_told_and_the_page_stays(frame: MainWindow) -> None:

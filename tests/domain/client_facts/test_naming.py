@@ -92,3 +92,18 @@ def test_slips_are_counted_alike_from_either_side(one: str, other: str) -> None:
 )
 def test_slips_of_worked_examples(one: str, other: str, slips: int) -> None:
     assert slips_between(one, other, 5) == slips
+
+
+def test_a_name_in_two_spellings_is_offered_once() -> None:
+    index = NameIndex((Named("heartburn", ("heartburn", "heart-burn", "heart burn")),))
+    assert [offer.tag for offer in index.offers("heartb")] == ["heartburn"]
+    assert index.exact("heart burn") == "heartburn"
+
+
+def test_the_right_letters_in_another_order_are_no_slip() -> None:
+    assert tags("metformni") == ["metformin"]
+    assert tags("mrofnitem") == []
+
+
+def test_words_of_other_letters_are_as_far_apart_as_need_be_known() -> None:
+    assert slips_between("valerian", "hops", 2) == 3

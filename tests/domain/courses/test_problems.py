@@ -19,7 +19,7 @@ from sennight.domain.courses.problems import (
 from sennight.domain.courses.protocols import LOADING, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import ClientDay, Moment
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from support.samples import START, course, day, line, phase, remedy, take
 
 LINE = line("t1", "1 cup od")

@@ -10,7 +10,8 @@ from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.exposure.coverage import Coverage, coverage
 from sennight.domain.exposure.exposure import exposures
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.practice.materia_medica import supplied_materia_medica
 from support import samples
 from support.herb_samples import herb, materia_medica_of, row

@@ -20,7 +20,8 @@ from sennight.domain.exposure.ethanol import (
     grams,
     strength,
 )
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from support import samples
 from support.files import REFERENCES
 

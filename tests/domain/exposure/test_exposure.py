@@ -19,7 +19,8 @@ from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.exposure import Exposure, exposures, remedy_exposures
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
 from support import samples
 from support.herb_samples import herb, materia_medica_of, row
 
@@ -547,7 +548,7 @@ def check_whole_row(one: Exposure, days: dict[date, Day]) -> None:
         assert one.daily_low is one.fraction_of_max is None
         assert one.band in (Band.UNKNOWN, Band.OVER)
         return
-    highs, lows = [], []
+    highs, lows, overs = [], [], []
     for day in one.span:
         parts = [
             (pair[0] / LIMITS[key][1], pair[1] / LIMITS[key][1], LIMITS[key])
@@ -555,6 +556,7 @@ def check_whole_row(one: Exposure, days: dict[date, Day]) -> None:
             if key[0] == one.herb and pair
         ]
         highs.append(sum((high for _, high, _ in parts), F(0)))
+        overs.append(sum((high / (F(3, 2) if a == b else 1) for _, high, (a, b) in parts), F(0)))
         whole = sum((low for low, _, _ in parts), F(0))
         if whole:
             least = sum((low / whole * (a / b) for low, _, (a, b) in parts), F(0))
@@ -563,7 +565,8 @@ def check_whole_row(one: Exposure, days: dict[date, Day]) -> None:
     assert one.daily_low == max((whole for whole, _ in lows), default=0)
     if lows:
         assert one.low == -max(lows)[1]
-        assert one.band is naive_band(max(lows)[0], max(highs), -max(lows)[1], F(1))
+        within = naive_band(max(lows)[0], F(0), -max(lows)[1], F(1))
+        assert one.band is (Band.OVER if max(overs) > 1 else within)
 
 
 def check_runs_are_longest(found: list[Exposure]) -> None:

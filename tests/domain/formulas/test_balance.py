@@ -22,7 +22,8 @@ from sennight.domain.formulas.balance import (
 )
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from support.herb_samples import BLEND, range_in_grams
 
 F = Fraction

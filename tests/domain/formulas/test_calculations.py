@@ -31,7 +31,8 @@ from sennight.domain.formulas.calculations import (
     with_ratio,
 )
 from sennight.domain.remedies.contents import herb_amounts, millilitres
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from support.files import REFERENCES
 
 F = Fraction

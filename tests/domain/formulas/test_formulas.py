@@ -20,7 +20,8 @@ from sennight.domain.formulas.formulas import (
 )
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Stated
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
 from support.herb_samples import READ, herb, materia_medica_of, row
 from support.samples import take
 

@@ -7,7 +7,7 @@ import re
 import pytest
 
 from sennight.domain.remedies.advice import Advice, advice_for, use_of
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 
 ALL = advice_for(frozenset(Form))
 EVERYTHING = " ".join([*(item for advice in ALL for item in advice.items)])

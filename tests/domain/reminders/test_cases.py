@@ -10,7 +10,7 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.day import ClientDay, Moment, clock
 from sennight.domain.reminders.events import EventKind, ReminderChoices
-from sennight.domain.reminders.reminders import DISCREET_TITLE, reminder_events
+from sennight.domain.reminders.reminders import reminder_events
 from support.samples import START, course, line, phase
 
 QUIET = ReminderChoices(markers=False)
@@ -38,9 +38,9 @@ def test_doses_at_the_same_time_share_an_event_and_equal_stretches_one_run() -> 
         )
     )
     assert rows(layout) == [
-        (1, 28, "07:30", "daily", "Remedy t1, Remedy t2"),
+        (1, 28, "07:30", "daily", "Remedy t1: 1 cup, Remedy t2: 2 mL"),
         (1, 14, "18:30", "daily", "Remedy t1: 1 cup"),
-        (15, 28, "18:30", "daily", "Remedy t1, Remedy t2"),
+        (15, 28, "18:30", "daily", "Remedy t1: 1 cup, Remedy t2: 2 mL"),
     ]
 
 
@@ -63,9 +63,9 @@ def test_day_rules_at_one_time_are_told_apart_exactly() -> None:
         )
     )
     assert rows(layout) == [
-        (1, 26, "07:30", "mon wed fri", "Remedy t1, Remedy t2"),
+        (1, 26, "07:30", "mon wed fri", "Remedy t1: 1 cup, Remedy t2: 2 mL"),
         (2, 28, "07:30", "tue thu sat sun", "Remedy t1: 1 cup"),
-        (29, 55, "07:30", "every 2 days", "Remedy t1, Remedy t2"),
+        (29, 55, "07:30", "every 2 days", "Remedy t1: 1 cup, Remedy t2: 2 mL"),
         (30, 56, "07:30", "every 2 days", "Remedy t1: 1 cup"),
     ]
 
@@ -82,7 +82,7 @@ def test_every_second_and_every_third_day() -> None:
         )
     )
     assert rows(layout) == [
-        (1, 37, "07:30", "every 6 days", "Remedy t1, Remedy t2"),
+        (1, 37, "07:30", "every 6 days", "Remedy t1: 1 cup, Remedy t2: 2 mL"),
         (3, 39, "07:30", "every 6 days", "Remedy t1: 1 cup"),
         (4, 40, "07:30", "every 6 days", "Remedy t2: 2 mL"),
         (5, 41, "07:30", "every 6 days", "Remedy t1: 1 cup"),
@@ -94,7 +94,7 @@ def test_a_rare_dose_beside_a_daily_one_does_not_shred_it() -> None:
         course(phase("a", "9 w", line("t1", "1 cup od"), line("t2", "2 mL od every 30 days")))
     )
     assert rows(layout) == [
-        (1, 61, "07:30", "every 30 days", "Remedy t1, Remedy t2"),
+        (1, 61, "07:30", "every 30 days", "Remedy t1: 1 cup, Remedy t2: 2 mL"),
         (2, 30, "07:30", "daily", "Remedy t1: 1 cup"),
         (32, 60, "07:30", "daily", "Remedy t1: 1 cup"),
         (62, 63, "07:30", "daily", "Remedy t1: 1 cup"),
@@ -111,7 +111,7 @@ def test_doses_past_midnight_carry_the_next_date_and_weekday() -> None:
     )
     assert rows(layout) == [
         (1, 14, "00:30", "mon wed thu fri sat sun", "Remedy t2: 2 mL"),
-        (2, 9, "00:30", "tue", "Remedy t1, Remedy t2"),
+        (2, 9, "00:30", "tue", "Remedy t1: 1 cup, Remedy t2: 2 mL"),
     ]
 
 
@@ -151,6 +151,7 @@ def test_it_shares_a_reminder_with_what_is_due_then() -> None:
     )
     events = reminder_events(layout, ReminderChoices(zone="Europe/London", markers=False))
     (both,) = (event for event in events if date(2027, 3, 28) in event.run)
+    assert both.title == "Remedy t1: 1 cup, Remedy t2: 2 mL"
     assert both.text == "02:30 Remedy t1: 1 cup\n02:30 Remedy t2: 2 mL"
 
 
@@ -194,7 +195,10 @@ def test_discreet_events_name_no_remedy() -> None:
         course(phase("a", "5 w", line("t1", "1 cup od"), line("t2", "2 mL od 2 w on 1 w off")))
     )
     events = reminder_events(layout, ReminderChoices(discreet=True), ((START, "Order Remedy t1"),))
-    assert {event.title for event in events if event.kind is EventKind.DOSE} == {DISCREET_TITLE}
+    titles = {event.title for event in events if event.kind is EventKind.DOSE}
+    assert titles == {"Reminder: A", "Reminder: A, B"}
+    texts = {event.text for event in events if event.kind is EventKind.DOSE}
+    assert texts == {"07:30 Tea A: 1 cup", "07:30 Tea A: 1 cup\n07:30 Tea B: 2 mL"}
     assert not [event for event in events if "Remedy" in f"{event.title} {event.text}"]
     assert events[-1].title.startswith("Plan: ")
 
@@ -227,7 +231,7 @@ def test_weekdays_beside_every_fourteenth_day() -> None:
     told = {when: event.title for event in reminder_events(layout, QUIET) for when in event.run}
     assert len(rows(layout)) == 3
     assert set(told) == {START + timedelta(days=n) for n in range(84) if n % 7 in (0, 2)}
-    both = {when for when, title in told.items() if title == "Remedy t1, Remedy t2"}
+    both = {when for when, title in told.items() if title == "Remedy t1: 1 cup, Remedy t2: 2 mL"}
     assert both == {START + timedelta(days=n) for n in range(0, 84, 14)}
 
 

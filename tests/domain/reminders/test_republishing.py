@@ -20,13 +20,26 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
-from sennight.domain.reminders.events import Event, ReminderChoices
-from sennight.domain.reminders.published import CalendarUpdate, Issued, Published, first_issue
+from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
+from sennight.domain.reminders.published import (
+    CalendarUpdate,
+    Issued,
+    Published,
+    first_issue,
+    plan_name,
+)
 from sennight.domain.reminders.reminders import reminder_events
-from sennight.domain.reminders.republishing import FileKind, client_note, fresh_set, revise
+from sennight.domain.reminders.republishing import (
+    FileKind,
+    client_note,
+    fresh_set,
+    remove_all,
+    revise,
+)
 from sennight.domain.reminders.runs import Run
 from support.samples import START, course, day, line, phase, take
 
+NAME = plan_name("c0ffee")
 DOSES_ONLY = ReminderChoices(zone="Europe/London", markers=False)
 PLAN = course(
     phase("loading", "4 w", line("t1", "1 cup od"), line("t2", "2 mL nocte")),
@@ -198,9 +211,7 @@ def test_a_marker_that_moves_to_today_is_a_new_one() -> None:
     freeze = Pause(on=day(2), first=day(1), last=day(1), mode=PauseMode.FREEZE)
     moved = events_of(replace(PLAN, revisions=(freeze,)), shown)
     found = revise(first.published, moved, today=day(2), stamp=stamp(2))
-    begins = [
-        entry.event.run for entry in found.issued if entry.event.title == "New phase: loading"
-    ]
+    begins = [entry.event.run for entry in found.issued if entry.event.kind is EventKind.START]
     assert begins == [Run(day(1), day(1)), Run(day(2), day(2))]
 
 
@@ -284,8 +295,8 @@ def test_a_fresh_set_has_new_uids_and_no_past() -> None:
         (29, 84, "Remedy t1: 2 cups", 0, False),
     ]
     assert not by_uid(found.issued).keys() & by_uid(FIRST.issued).keys()
-    assert FIRST.published.calendar_name == "My remedies"
-    assert found.published.calendar_name == "My remedies, set 2"
+    assert FIRST.published.calendar_name == NAME
+    assert found.published.calendar_name == f"{NAME} set 2"
     later = revise(found.published, events_of(PLAN), today=day(12), stamp=stamp(12))
     assert later.issued == found.issued
 
@@ -299,17 +310,15 @@ def test_an_empty_publication_is_a_publication() -> None:
 
 def test_what_the_client_is_told_with_each_file() -> None:
     fresh = fresh_set(FIRST.published, events_of(PLAN), today=day(10), stamp=stamp(10)).published
-    assert "add all its events to a calendar named “My remedies”" in client_note(
+    assert f"add all its events to a new calendar named “{NAME}”" in client_note(
         FileKind.FIRST, FIRST.published
     )
-    assert "it corrects the calendar “My remedies”" in client_note(
-        FileKind.UPDATE, FIRST.published
-    )
-    assert "Open each of these 3 files on your phone and add all its events to a calendar" in (
+    assert f"it corrects the calendar “{NAME}”" in client_note(FileKind.UPDATE, FIRST.published)
+    assert "Open each of these 3 files on your phone and add all its events to a new calendar" in (
         client_note(FileKind.FIRST, FIRST.published, files=3)
     )
     assert client_note(FileKind.FRESH, fresh).startswith(
-        "Remove the old calendar “My remedies” from your phone first"
+        f"Remove the old calendar “{NAME}” from your phone first"
     )
 
 
@@ -317,3 +326,50 @@ def test_a_first_issue_has_the_uids_of_a_first_publication() -> None:
     """So a single file given by hand and the record of what is published know each other."""
     issued = first_issue(PLAN.id, events_of(PLAN), stamp(0))
     assert sorted(issued, key=lambda one: one.uid) == sorted(FIRST.issued, key=lambda one: one.uid)
+    removed = remove_all(FIRST.published, today=day(90), stamp=stamp(90)).published
+    assert f"takes all reminders out of the calendar “{NAME}”" in client_note(
+        FileKind.REMOVAL, removed
+    )
+
+
+def test_an_older_record_keeps_its_calendars_name() -> None:
+    old = replace(FIRST.published, name="My remedies")
+    assert old.calendar_name == "My remedies"
+    assert replace(old, generation=1).calendar_name == "My remedies set 2"
+
+
+def test_courses_have_calendars_of_different_names() -> None:
+    assert len({plan_name(f"course {n}") for n in range(20)}) > 15
+
+
+def test_removing_all_cancels_what_stands_once_and_tells_what_was_cancelled_before() -> None:
+    stopped = published_again(FIRST, STOPPED, 5)
+    removed = remove_all(stopped.published, today=day(90), stamp=stamp(90))
+    assert {entry.uid for entry in removed.issued} == {entry.uid for entry in FIRST.issued}
+    assert all(entry.is_cancelled for entry in removed.issued)
+    assert removed.published.issued == ()
+    again = remove_all(removed.published, today=day(91), stamp=stamp(91))
+    assert again.issued == removed.issued
+
+
+def test_from_a_discreet_publication_on_nothing_names_a_remedy() -> None:
+    hidden = replace(DOSES_ONLY, discreet=True)
+    stopped = published_again(FIRST, STOPPED, 5)
+    found = revise(
+        stopped.published,
+        events_of(STOPPED, hidden),
+        today=day(10),
+        stamp=stamp(10),
+        discreet=True,
+    )
+    assert not [entry for entry in found.issued if "Remedy" in str(entry.event)]
+    past = [entry.event.run for entry in found.issued if entry.event.title == "Reminder"]
+    assert past == [Run(START, day(9)), Run(START, day(9))]
+    again = revise(
+        found.published,
+        events_of(STOPPED, hidden),
+        today=day(12),
+        stamp=stamp(12),
+        discreet=True,
+    )
+    assert again.issued == found.issued

@@ -13,7 +13,7 @@ from sennight.domain.courses.courses import Course, Pause, PauseMode
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, add_months, joined
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.durations import over_in_a_year, over_limit
 from sennight.domain.safety.findings import Severity

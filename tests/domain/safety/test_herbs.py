@@ -6,7 +6,7 @@ What is expected comes from the records in resources/materia_medica, each with i
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from fractions import Fraction
 
 import pytest
@@ -15,7 +15,7 @@ from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, add_months
 from sennight.domain.herbs.herbs import Caution, Herb, Level
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.advice import advice_lines
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
 from support.safety_samples import (
@@ -49,6 +49,29 @@ def finding_id(herb: Herb, one: Caution) -> str:
     return f"meets.{herb.id}.{one.tag}"
 
 
+def client_with(herb: Herb, one: Caution, until: date | None = None) -> Client:
+    """A client to whom a caution of a herb applies; an allergy to a herb is one to this herb."""
+    if one.tag == "hypersensitivity":
+        return Client("Una Example", allergies=(Fact(herb.id, until=until),))
+    return with_facts(Fact(one.tag, until=until))
+
+
+def test_an_allergy_to_one_herb_says_nothing_against_others() -> None:
+    client = Client("Una Example", allergies=(Fact("fennel"),))
+    both = course(remedy("fennel"), remedy("valerian", name="r2"), client=client)
+    ids = found(both)
+    assert ids["meets.fennel.hypersensitivity"].severity is Severity.AVOID
+    assert "meets.valerian.hypersensitivity" not in ids
+
+
+def test_an_allergy_that_names_no_herb_is_not_checked() -> None:
+    """As practice files of an earlier time have it: no false finding, and no silence."""
+    client = Client("Una Example", allergies=(Fact("hypersensitivity"),))
+    ids = found(course(remedy("fennel"), client=client))
+    assert "meets.fennel.hypersensitivity" not in ids
+    assert ids["unchecked.hypersensitivity"].severity is Severity.CAUTION
+
+
 def test_every_herb_is_loaded_with_its_statements() -> None:
     assert len(HERBS) == 156
     assert len(CASES) == sum(1 for herb in HERBS for _ in herb.all_cautions) > 2200
@@ -63,7 +86,7 @@ def test_what_a_record_says_is_found_where_the_fact_is_there(herb: Herb, one: Ca
         )
     if one.forms:
         form = Form.TINCTURE
-    made = course(remedy(herb.id, form=form), client=with_facts(one.tag))
+    made = course(remedy(herb.id, form=form), client=client_with(herb, one))
     if one.tag in TOLD or one.level is Level.INFO:
         lines = advice_lines(lay_out(made), MATERIA_MEDICA, RULES)
         says = [told.says for told in RULES.told if told.tag == one.tag] or [one.text]

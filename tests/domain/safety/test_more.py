@@ -12,7 +12,8 @@ from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.courses import Accept
 from sennight.domain.dates import Span, joined
 from sennight.domain.day import Moment
-from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.check import unaccepted
 from sennight.domain.safety.findings import Finding, Severity, merged
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text

@@ -14,7 +14,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.day import Moment
 from sennight.domain.herbs.herbs import Herb, Level, Presence
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
 from sennight.domain.safety.rules import Apart, CautionRule, CountRule, EthanolRule, Group, RedFlag

@@ -15,6 +15,7 @@ from readers.calendar_exports import exported
 from readers.calendar_lines import Lines, components, own, rule, starts, unfolded, values
 from readers.calendar_samples import EXPORTS, NAME, PLAN
 from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import plan_name
 from support.samples import course, line, phase
 
 
@@ -106,15 +107,13 @@ def has_its_alarm_last(event: Lines) -> bool:
 def has_a_whole_alarm(event: Lines) -> bool:
     for alarm in components(event, "VALARM"):
         text = "\n".join(alarm)
-        if not re.fullmatch(r"ACTION:DISPLAY\nDESCRIPTION:[^\n]+\nTRIGGER:(PT0S|-PT\d+M)", text):
+        if not re.fullmatch(r"ACTION:DISPLAY\nDESCRIPTION:[^\n]+\nTRIGGER:(PT0S|-?PT\d+M)", text):
             return False
     return True
 
 
-def tells_doses_from_markers(event: Lines) -> bool:
-    return values(event, "STATUS") == ["CANCELLED"] or values(event, "CATEGORIES") == (
-        ["DOSE"] if "T" in values(event, "DTSTART")[0] else ["MARKER"]
-    )
+def has_its_calendar_as_its_category(event: Lines) -> bool:
+    return values(event, "CATEGORIES") == [plan_name(PLAN.id)]
 
 
 def is_no_override(event: Lines) -> bool:
@@ -144,7 +143,7 @@ EVENT_RULES: list[tuple[str, str, Callable[[Lines], bool]]] = [
     ("7986_uid", "RFC 7986 section 5.3 (from memory)", has_a_uid_that_is_a_uuid),
     ("valarm_must_follow_props", "reports of importers", has_its_alarm_last),
     ("valarm_required", "RFC 5545 section 3.6.6 and 3.8.6.3", has_a_whole_alarm),
-    ("categories", "RFC 5545 section 3.8.1.2", tells_doses_from_markers),
+    ("categories", "RFC 5545 section 3.8.1.2", has_its_calendar_as_its_category),
     ("avoid_overrides_in_export", "reports of importers", is_no_override),
 ]
 
@@ -166,7 +165,7 @@ def test_text_is_escaped() -> None:
     """RFC 5545 section 3.3.11: backslash, comma and semicolon; a colon is not."""
     lines = unfolded(EXPORTS["long names"])
     escaped = NAME.replace("\\", "\\\\").replace(",", "\\,").replace(";", "\\;")
-    assert f"SUMMARY:{escaped}: 1 cup" in lines
+    assert f"SUMMARY:{escaped}: 1 cup\\, Remedy t2: 2 mL" in lines
     assert f"DESCRIPTION:07:30 {escaped}: 1 cup\\n07:30 Remedy t2: 2 mL" in lines
 
 
@@ -191,8 +190,17 @@ def test_until_lies_well_after_the_last_occurrence(zone: str | None, until: byte
 @pytest.mark.parametrize(("minutes", "trigger"), [(0, "PT0S"), (15, "-PT15M"), (90, "-PT90M")])
 def test_the_alarm_goes_so_many_minutes_before(minutes: int, trigger: str) -> None:
     """RFC 5545 section 3.8.6.3."""
-    lines = unfolded(exported(PLAN, ReminderChoices(alarm=minutes)))
+    lines = unfolded(exported(PLAN, ReminderChoices(alarm=minutes, markers=False)))
     assert {text for text in lines if text.startswith("TRIGGER")} == {f"TRIGGER:{trigger}"}
+
+
+def test_what_changes_on_a_day_rings_when_the_client_gets_up() -> None:
+    """RFC 5545 section 3.8.6.3: of a whole day from its midnight; 07:00 is 420 minutes after."""
+    events = components(unfolded(EXPORTS["in a zone"]), "VEVENT")
+    days = [event for event in events if "VALUE=DATE" in starts(event)]
+    rings = {values(e, "SUMMARY")[0]: [t for t in e if t.startswith("TRIGGER")] for e in days}
+    assert rings["Your course starts"] == ["TRIGGER:PT420M"]
+    assert rings["Review with your practitioner"] == []
 
 
 def test_a_single_dose_has_no_rule() -> None:

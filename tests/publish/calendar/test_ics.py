@@ -13,8 +13,14 @@ from readers.calendar_lines import components, starts, unfolded, values
 from readers.calendar_samples import EXPORTS, PLAN
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.published import first_issue, plan_name
 from sennight.domain.reminders.reminders import reminder_events
-from sennight.publish.calendar.ics import CalendarTooLargeError, calendar_bytes
+from sennight.publish.calendar.ics import (
+    LARGEST,
+    CalendarTooLargeError,
+    calendar_bytes,
+    split_bytes,
+)
 
 
 @pytest.mark.parametrize("export", EXPORTS)
@@ -42,7 +48,15 @@ class TestFile:
     def test_its_name(self, export: str) -> None:
         """RFC 7986 section 5.1, and the older name of the same thing."""
         lines = unfolded(EXPORTS[export])
-        assert lines.count("NAME:My remedies") == lines.count("X-WR-CALNAME:My remedies") == 1
+        name = plan_name(PLAN.id)
+        assert re.fullmatch(r"My plan [1-9]\d\d", name)
+        assert lines.count(f"NAME:{name}") == lines.count(f"X-WR-CALNAME:{name}") == 1
+
+    def test_what_has_a_time_comes_first(self, export: str) -> None:
+        """Calendars that take one event of a file take the first."""
+        events = components(unfolded(EXPORTS[export]), "VEVENT")
+        is_day = ["VALUE=DATE" in starts(event) for event in events]
+        assert is_day == sorted(is_day)
 
     def test_one_vtimezone_for_each_zone_used(self, export: str) -> None:
         """RFC 5545 section 3.6.5."""
@@ -78,3 +92,16 @@ def test_a_file_that_importers_would_refuse_for_its_size_is_not_made() -> None:
     long = [replace(event, text="x" * 100_000) for event in events]
     with pytest.raises(CalendarTooLargeError, match=r"would have [\d,]+ bytes; .* 1,000,000"):
         calendar_bytes(long, PLAN, stamp=STAMP)
+
+
+def test_a_large_calendar_is_split_into_files_that_hold_each_event_once() -> None:
+    events = [replace(e, text="x" * 200_000) for e in reminder_events(lay_out(PLAN))]
+    issued = first_issue(PLAN.id, events, STAMP)
+    files = split_bytes(issued, name="My plan 100")
+    assert len(files) > 2
+    assert max(map(len, files)) <= LARGEST
+    uids = [values(e, "UID")[0] for file in files for e in components(unfolded(file), "VEVENT")]
+    assert sorted(uids) == sorted(entry.uid for entry in issued)
+    huge = [replace(entry, event=replace(entry.event, text="x" * LARGEST)) for entry in issued[:2]]
+    with pytest.raises(CalendarTooLargeError):
+        split_bytes(huge, name="My plan 100")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from readers.calendar_exports import STAMP
@@ -10,7 +11,7 @@ from readers.calendar_samples import PLAN
 from sennight.domain.courses.courses import Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.reminders.events import ReminderChoices
-from sennight.domain.reminders.published import CalendarUpdate, Published, first_issue
+from sennight.domain.reminders.published import CalendarUpdate, Issued, Published, first_issue
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import revise
 from sennight.publish.calendar.ics import phase_files
@@ -24,11 +25,20 @@ def uids(data: bytes) -> list[str]:
     return [values(event, "UID")[0] for event in components(unfolded(data), "VEVENT")]
 
 
+def split(issued: Iterable[Issued]) -> dict[str, bytes]:
+    """Each phase's file; none of them has to be split."""
+    files = phase_files(issued, PHASES, name="My plan 100")
+    assert all(len(parts) == 1 for parts in files.values())
+    return {phase: parts[0] for phase, parts in files.items()}
+
+
 def test_each_phase_has_its_own_events_and_no_others() -> None:
     issued = first_issue(PLAN.id, reminder_events(lay_out(PLAN), BY_PHASE), STAMP)
-    files = phase_files(issued, PHASES)
+    files = split(issued)
     assert list(files) == list(PHASES)
-    assert [uid for data in files.values() for uid in uids(data)] == [one.uid for one in issued]
+    assert sorted(uid for data in files.values() for uid in uids(data)) == sorted(
+        entry.uid for entry in issued
+    )
     (after,) = {
         values(event, "DTSTART")[0][:8]
         for event in components(unfolded(files["maintenance"]), "VEVENT")
@@ -38,9 +48,9 @@ def test_each_phase_has_its_own_events_and_no_others() -> None:
 
 def test_a_phase_without_events_has_no_file() -> None:
     issued = first_issue(PLAN.id, reminder_events(lay_out(PLAN), BY_PHASE), STAMP)
-    later = [one for one in issued if one.event.part == "maintenance"]
-    assert list(phase_files(later, PHASES)) == ["maintenance"]
-    assert phase_files((), PHASES) == {}
+    later = [entry for entry in issued if entry.event.part == "maintenance"]
+    assert list(split(later)) == ["maintenance"]
+    assert split(()) == {}
 
 
 def test_what_corrects_one_whole_file_goes_into_the_first() -> None:
@@ -51,8 +61,8 @@ def test_what_corrects_one_whole_file_goes_into_the_first() -> None:
     found: CalendarUpdate = revise(
         first, reminder_events(lay_out(stopped), BY_PHASE), today=day(3), stamp=STAMP
     )
-    lost = {one.uid for one in found.issued if not one.event.part}
-    assert {one.is_cancelled for one in found.issued if one.uid in lost} == {True, False}
-    files = phase_files(found.issued, PHASES)
+    lost = {entry.uid for entry in found.issued if not entry.event.part}
+    assert {entry.is_cancelled for entry in found.issued if entry.uid in lost} == {True, False}
+    files = split(found.issued)
     assert lost <= set(uids(files["loading"]))
     assert not lost & set(uids(files["maintenance"]))

@@ -13,7 +13,8 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Stop
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.reminders.events import EventKind, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.reminders import reminder_events
@@ -65,18 +66,23 @@ def files(choices: ReminderChoices) -> list[bytes]:
     plan = telling()
     reorders = ((day(40), "Flowering: 250 g of nettle-leaf"),)
     events = reminder_events(lay_out(plan), choices, reorders)
-    assert {event.kind for event in events} == set(EventKind)
+    assert {event.kind for event in events} == set(EventKind) - {EventKind.STOP}
     first = revise(Published(plan.id), events, today=day(1), stamp=STAMP)
-    stop = Stop(on=day(95), remedy="bitter", first=day(95))
-    less = reminder_events(lay_out(replace(plan, revisions=(*plan.revisions, stop))), choices)
+    stops = [Stop(on=day(95), remedy=remedy, first=day(95)) for remedy in ("sleepy", "bitter")]
+    less = reminder_events(lay_out(replace(plan, revisions=(*plan.revisions, *stops))), choices)
     stamp = STAMP + timedelta(days=95)
     again = revise(first.published, less, today=day(95), stamp=stamp)
-    assert any(one.is_cancelled for one in again.issued)
+    assert any(entry.is_cancelled for entry in again.issued)
+    assert any(entry.event.kind is EventKind.STOP for entry in again.issued)
     fresh = fresh_set(first.published, less, today=day(95), stamp=stamp)
     issues = (first, again, fresh)
     return [
-        *(issued_bytes(one.issued, name=one.published.calendar_name) for one in issues),
-        *phase_files(first.issued, PHASES).values(),
+        *(issued_bytes(found.issued, name=found.published.calendar_name) for found in issues),
+        *(
+            data
+            for files_of_phase in phase_files(first.issued, PHASES, name="My plan 100").values()
+            for data in files_of_phase
+        ),
     ]
 
 
@@ -90,10 +96,10 @@ def test_discreet_files_tell_nothing_at_all(by_phase: bool) -> None:
     assert told(ReminderChoices(discreet=True, by_phase=by_phase)) == set()
 
 
-def test_open_files_tell_remedies_and_phases_but_not_whom_they_are_for() -> None:
+def test_open_files_tell_remedies_but_not_whom_they_are_for() -> None:
     """So it is seen that the words above are looked for. (A reorder names its herb.)"""
     found = told(ReminderChoices(by_phase=True))
-    assert found == {*(one.name for one in REMEDIES), "nettle", "hush-purpose", "upkeep", "Womb"}
+    assert found == {*(remedy.name for remedy in REMEDIES), "nettle"}
 
 
 @pytest.mark.parametrize("export", EXPORTS)

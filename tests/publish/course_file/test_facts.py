@@ -48,7 +48,7 @@ def test_a_medicine_may_say_when_it_is_taken() -> None:
 
 def test_times_are_for_medicines_alone() -> None:
     said = problems('conditions = [{ tag = "gout", at = ["08:00"] }]')
-    assert "client.conditions[1].at: unknown key; expected tag, from, to" in said
+    assert "client.conditions[1].at: unknown key; expected name, tag, from, to" in said
 
 
 @pytest.mark.parametrize("wrong", ['"noon"', "8", '"25:00"'])

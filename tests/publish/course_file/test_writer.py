@@ -10,7 +10,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.client_facts.typed_medicine import typed_medicine
+from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.courses.courses import Accept, Course, Revision
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.problems import course_problems
@@ -18,7 +19,11 @@ from sennight.domain.courses.protocols import Gate, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.herbs.naming import as_names
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.knowledge.client_facts import fact_records
+from sennight.knowledge.fact_names import is_tag, names_of
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.publish.course_file.reader import (
     CourseFile,
@@ -49,13 +54,50 @@ times = st.lists(
 ).map(tuple)
 
 
-def facts(kind: str) -> st.SearchStrategy[tuple[Fact, ...]]:
-    tags = st.sampled_from(sorted(getattr(vocabulary(), kind)))
-    at = times if kind == "medicines" else st.just(())
-    one = st.builds(Fact, tags, st.none() | dates, st.none() | dates, at)
-    return st.lists(
-        one.filter(lambda f: not (f.since and f.until and f.until < f.since)), max_size=3
-    ).map(tuple)
+_RECORDS = fact_records()
+_TAGS = {
+    Topic.CONDITIONS: (*_RECORDS.conditions, *_RECORDS.unclear_conditions),
+    Topic.MEDICINES: (
+        *_RECORDS.medicines,
+        *_RECORDS.classes,
+        *_RECORDS.unclear_medicines,
+    ),
+    Topic.ALLERGIES: (*HERBS, *vocabulary().constituents, *_RECORDS.conditions),
+}
+_NAMES = {
+    Topic.CONDITIONS: ("high blood pressure", "GORD", "hepatitis", "no such illness"),
+    Topic.MEDICINES: ("Ramipril", "ramipril 5 mg", "blood thinner", "no such thing", "iron"),
+    Topic.ALLERGIES: ("nettle leaf", "penicillin", "celery", "no such plant"),
+}
+
+
+@st.composite
+def _facts_of(draw: st.DrawFn, topic: Topic) -> Fact:
+    """A fact as the program has it: a tag, or a name with what it was taken for."""
+    tag = draw(st.just("") | st.sampled_from(_TAGS[topic]))
+    name = draw(st.just("") | words | st.sampled_from(_NAMES[topic]))
+    assume(tag or (name and not names_of(topic).exact(name)))
+    assume("-" not in name and not any(is_tag(other, name) for other in Topic))
+    assume(topic is not Topic.ALLERGIES or tag or not as_names(HERBS).ids(name))
+    assume(tag or topic is not Topic.MEDICINES or typed_medicine(name).name == name)
+    since, until = draw(st.none() | dates), draw(st.none() | dates)
+    assume(not (since and until and until < since))
+    if topic is not Topic.MEDICINES:
+        return Fact(tag, since, until, name=name)
+    return Fact(
+        tag,
+        since,
+        until,
+        draw(times),
+        name,
+        draw(st.just("") | words),
+        draw(st.none() | st.just(()) | st.just(("statin", "anticoagulant"))),
+        draw(st.just(()) | st.just(("diabetes",))),
+    )
+
+
+def facts(topic: Topic) -> st.SearchStrategy[tuple[Fact, ...]]:
+    return st.lists(_facts_of(topic), max_size=3).map(tuple)
 
 
 @st.composite
@@ -74,6 +116,8 @@ reactions = st.builds(
     words,
     st.lists(st.sampled_from(HERBS), min_size=1, max_size=3).map(tuple),
     prose,
+    st.none() | st.sampled_from(Harm),
+    st.none() | st.sampled_from(Outcome),
 )
 clients = st.builds(
     Client,
@@ -81,11 +125,13 @@ clients = st.builds(
     born=st.none() | st.dates(date(1900, 1, 1), date(2020, 1, 1)),
     zone=st.none() | st.sampled_from(["Europe/London", "Asia/Kolkata", "UTC"]),
     weight_kg=st.none() | amounts,
-    conditions=facts("conditions"),
-    medicines=facts("medicines"),
-    allergies=facts("allergies"),
+    conditions=facts(Topic.CONDITIONS),
+    medicines=facts(Topic.MEDICINES),
+    allergies=facts(Topic.ALLERGIES),
     reactions=st.lists(reactions, max_size=2).map(tuple),
     day=client_days(),
+    asked=st.lists(st.sampled_from(Topic), unique=True).map(tuple),
+    sex=st.none() | st.sampled_from(Sex),
 )
 
 

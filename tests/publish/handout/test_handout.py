@@ -17,7 +17,7 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, End, Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Form
 from sennight.dyes import DYES
 from sennight.publish.handout.document import handout_pdf, unprintable
 from sennight.publish.handout.input import HerbWords

@@ -81,7 +81,7 @@ class ClientDialog(FormDialog):
     def _born_words(self, born: date) -> str:
         if born > self._today:
             return self.tr("This day is still to come")
-        return f"{plain_day(born)}, {age_words(Client('', born), self._today)}"
+        return f"{plain_day(born)}, {age_words(born, self._today)}"
 
     def _make_day(self) -> None:
         self.times: dict[Moment, TypedField[time]] = {}

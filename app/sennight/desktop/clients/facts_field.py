@@ -21,6 +21,7 @@ from sennight.desktop.parts.tags import tag_words
 from sennight.domain.courses.clients import Fact
 from sennight.domain.day import Moment
 from sennight.domain.directions.plain_words import plain_date
+from sennight.knowledge.vocabulary import vocabulary
 
 
 class DayField(TypedField[date]):
@@ -31,7 +32,7 @@ class DayField(TypedField[date]):
         self._today = today
         self.setToolTip(self.tr("A day such as 1 May 2027; T takes today"))
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """T takes today."""
         whole = not self.text() or self.selectedText() == self.text()
         if event.text().lower() == "t" and whole:
@@ -39,6 +40,11 @@ class DayField(TypedField[date]):
             self.textEdited.emit(self.text())
         else:
             super().keyPressEvent(event)
+
+
+def key_of(fact: Fact) -> str:
+    """What tells a fact from others of its kind: its tag, or its name where it has none."""
+    return fact.tag or fact.name
 
 
 class FactLine(QWidget):
@@ -49,8 +55,8 @@ class FactLine(QWidget):
     def __init__(self, fact: Fact, meaning: str, *, today: date, timed: bool) -> None:
         super().__init__()
         self._was, self._today, self._timed = fact, today, timed
-        self.tag = fact.tag
-        name = tag_words(fact.tag)
+        self.tag = key_of(fact)
+        name = fact.label(vocabulary().words)
         self.beneath = text_label("", Role.ALARM, wrap=True)
         self.beneath.hide()
         self.first = self._day(fact.since, self.tr("from"), name)
@@ -166,13 +172,13 @@ class FactsField(TagLines[FactLine]):
     def add(self, fact: Fact) -> None:
         """One more fact; a word that is there already is not added again."""
         self.beneath.hide()
-        if fact.tag in self._lines:
+        if key_of(fact) in self._lines:
             return
         meaning = self._vocabulary.get(fact.tag, "")
         line = FactLine(fact, meaning, today=self._today, timed=self._timed)
         line.removed.connect(self._take_out)
         before = self._last_stop()
-        self._put(fact.tag, line)
+        self._put(key_of(fact), line)
         for one, after in pairwise((before, *line.stops)):
             self.setTabOrder(one, after)
         self.changed.emit()

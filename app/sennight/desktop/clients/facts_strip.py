@@ -8,10 +8,15 @@ from datetime import date
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from sennight.desktop.clients.standing import age_words, facts_words, reaction_words
+from sennight.desktop.clients.standing import (
+    age_words,
+    facts_words,
+    none_words,
+    reaction_words,
+)
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import text_label
-from sennight.domain.courses.clients import Client
+from sennight.domain.courses.clients import Client, Topic
 
 
 class FactsStrip(QWidget):
@@ -47,13 +52,15 @@ class FactsStrip(QWidget):
 
     def show_client(self, client: Client, today: date, names: Mapping[str, str]) -> None:
         """Show a client's facts, herbs by their names; what is not known is said."""
-        self.age.setText(age_words(client, today) or self.tr("not known"))
-        for label, facts in (
-            (self.conditions, client.conditions),
-            (self.medicines, client.medicines),
-            (self.allergies, client.allergies),
+        self.age.setText(age_words(client.born, today) or self.tr("not known"))
+        for label, topic in (
+            (self.conditions, Topic.CONDITIONS),
+            (self.medicines, Topic.MEDICINES),
+            (self.allergies, Topic.ALLERGIES),
         ):
-            label.setText(facts_words(facts))
+            label.setText(facts_words(client.facts(topic), asked=topic in client.asked))
         said = [reaction_words(one, names) for one in client.reactions]
-        self.reactions.setText("; ".join(said) or self.tr("none recorded"))
+        self.reactions.setText(
+            "; ".join(said) or none_words(asked=Topic.REACTIONS in client.asked)
+        )
         self.reactions.setToolTip("\n".join(one.what for one in client.reactions))

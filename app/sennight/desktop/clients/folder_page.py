@@ -35,8 +35,8 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import ClientEntry, change_client, client_entry
 from sennight.practice.courses import (
     CourseEntry,
+    client_courses,
     course_entry,
-    list_courses,
     start_course,
     start_empty_course,
 )
@@ -91,6 +91,8 @@ class FolderPage(QWidget):
             self.tr("Start one from a protocol, or from an empty one; all of it can be changed."),
             self.bring,
         )
+        self.damage = text_label("", Role.QUIET, wrap=True)
+        self.damage.setAccessibleName(self.tr("Damaged courses"))
         self.courses = QStackedWidget()
         self.courses.addWidget(self.rows)
         self.courses.addWidget(self.empty)
@@ -121,6 +123,7 @@ class FolderPage(QWidget):
         self._layout.addLayout(self._head)
         self._layout.addWidget(self.strip)
         self._layout.addWidget(self.asked)
+        self._layout.addWidget(self.damage)
         self._layout.addWidget(hairline())
         self._layout.addLayout(self._body, 1)
 
@@ -137,7 +140,7 @@ class FolderPage(QWidget):
         self.strip.apply_theme(theme)
         self.banner.apply_theme(theme)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """The note beside the courses where there is room for both, else beneath them."""
         super().resizeEvent(event)
         wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
@@ -180,7 +183,9 @@ class FolderPage(QWidget):
         if self._entry is None:
             return
         self._entry = entry = client_entry(self._practice, self._entry.id)
-        self._courses = list_courses(self._practice, entry.id)
+        self._courses, damaged = client_courses(self._practice, entry.id)
+        self.damage.setText("\n".join(damaged))
+        self.damage.setVisible(bool(damaged))
         self.title.setText(entry.client.name)
         self.contact.setText(entry.contact)
         self.contact.setVisible(bool(entry.contact))

@@ -17,9 +17,12 @@ from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, fill_with
 from sennight.domain.directions.plain_words import counted
-from sennight.practice.clients import ClientEntry, list_clients
-from sennight.practice.courses import CourseEntry, list_courses
+from sennight.practice.clients import ClientTitle, list_client_titles
+from sennight.practice.courses import CourseEntry, list_courses_of
 from sennight.practice.opening import OpenPractice
+
+BLOCK = 16
+"""Of so many clients at a time the courses are read, as their rows come into view."""
 
 
 class ClientsPage(QWidget):
@@ -32,8 +35,8 @@ class ClientsPage(QWidget):
     def __init__(self, practice: OpenPractice, theme: Theme, today: Callable[[], date]) -> None:
         super().__init__()
         self._practice, self._today = practice, today
-        self._entries: tuple[ClientEntry, ...] = ()
-        self._shown: tuple[ClientEntry, ...] = ()
+        self._entries: tuple[ClientTitle, ...] = ()
+        self._shown: tuple[ClientTitle, ...] = ()
         self._courses: dict[str, list[CourseEntry]] = {}
         self._archive = False
         self._make_parts()
@@ -90,7 +93,7 @@ class ClientsPage(QWidget):
     def load(self) -> None:
         """Read the clients anew; the list stays on the client that it was on."""
         at = self.list.current()
-        self._entries = list_clients(self._practice, archived=self._archive)
+        self._entries = list_client_titles(self._practice, archived=self._archive)
         self.list.title.setText(
             self.tr("Clients in the archive") if self._archive else self.tr("Clients")
         )
@@ -99,14 +102,12 @@ class ClientsPage(QWidget):
                 self.tr("Show the clients") if self._archive else self.tr("Show the archive")
             )
         self._courses = {}
-        for course in list_courses(self._practice):
-            self._courses.setdefault(course.client_id, []).append(course)
         self._fill()
         self.list.select(at)
 
     def _fill(self) -> None:
         every = self._entries
-        self._shown = matching(self.list.narrow.text(), every, lambda one: one.client.name)
+        self._shown = matching(self.list.narrow.text(), every, lambda one: one.name)
         self.list.fill(
             tuple(entry.id for entry in self._shown),
             self._cells,
@@ -117,7 +118,17 @@ class ClientsPage(QWidget):
 
     def _cells(self, row: int) -> tuple[str, ...]:
         entry, today = self._shown[row], self._today()
-        return client_row(entry, tuple(self._courses.get(entry.id, ())), today).cells(today)
+        if entry.id not in self._courses:
+            self._read_courses(row)
+        return client_row(entry, tuple(self._courses[entry.id]), today).cells(today)
+
+    def _read_courses(self, row: int) -> None:
+        """Read the courses of the clients that come into view with a row, and of no others."""
+        first = row - row % BLOCK
+        block = [entry.id for entry in self._shown[first : first + BLOCK]]
+        self._courses |= {client_id: [] for client_id in block}
+        for course in list_courses_of(self._practice, block):
+            self._courses[course.client_id].append(course)
 
     def _say_if_empty(self) -> None:
         self.new.setVisible(bool(self._entries) and not self._archive)

@@ -9,7 +9,7 @@ from sennight.desktop.clients.standing import age_words, standing
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.plain_words import plain_dates
-from sennight.practice.clients import ClientEntry
+from sennight.practice.clients import ClientTitle
 from sennight.practice.courses import CourseEntry
 
 
@@ -17,24 +17,26 @@ from sennight.practice.courses import CourseEntry
 class ClientRow:
     """A client and the course to show beside them: the one that runs, else the latest."""
 
-    entry: ClientEntry
+    entry: ClientTitle
     course: CourseEntry | None
     layout: Layout | None
 
     def cells(self, today: date) -> tuple[str, str, str, str]:
         """Name, age, course and where it stands."""
-        client = self.entry.client
         course = self.course.course.protocol.name if self.course else ""
         state = standing(self.layout, today) if self.layout else ""
-        return client.name, age_words(client, today), course, state
+        return self.entry.name, age_words(self.entry.born, today), course, state
 
 
-def client_row(entry: ClientEntry, courses: tuple[CourseEntry, ...], today: date) -> ClientRow:
+def client_row(entry: ClientTitle, courses: tuple[CourseEntry, ...], today: date) -> ClientRow:
     """The row of a client whose courses are given newest first."""
-    laid = [(course, lay_out(course.course)) for course in courses]
-    running = [one for one in laid if today in one[1].days]
-    course, layout = next(iter(running or laid), (None, None))
-    return ClientRow(entry, course, layout)
+    latest: tuple[CourseEntry | None, Layout | None] = None, None
+    for course in courses:
+        layout = lay_out(course.course)
+        if today in layout.days:
+            return ClientRow(entry, course, layout)
+        latest = latest if latest[0] else (course, layout)
+    return ClientRow(entry, *latest)
 
 
 def course_cells(entry: CourseEntry, today: date) -> tuple[str, str, str]:

@@ -7,11 +7,11 @@ from datetime import date
 
 from sennight.desktop.kit.reading import times_text
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.parts.tags import tag_words
-from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Fact, Reaction
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import listed, plain_date, plain_day
+from sennight.knowledge.vocabulary import vocabulary
 
 
 def age_on(born: date, today: date) -> int:
@@ -19,15 +19,15 @@ def age_on(born: date, today: date) -> int:
     return today.year - born.year - ((today.month, today.day) < (born.month, born.day))
 
 
-def age_words(client: Client, today: date) -> str:
+def age_words(born: date | None, today: date) -> str:
     """A client's age: `56 years`, `7 months`; empty where the day of birth is not known."""
-    if client.born is None:
+    if born is None:
         return ""
-    years = age_on(client.born, today)
+    years = age_on(born, today)
     if years >= 2:
         return translate("Clients", "{years} years").format(years=years)
-    months = (today.year - client.born.year) * 12 + today.month - client.born.month
-    months -= today.day < client.born.day
+    months = (today.year - born.year) * 12 + today.month - born.month
+    months -= today.day < born.day
     if months == 1:
         return translate("Clients", "1 month")
     return translate("Clients", "{months} months").format(months=months)
@@ -74,7 +74,7 @@ def reaction_words(reaction: Reaction, names: Mapping[str, str]) -> str:
 
 def fact_words(fact: Fact) -> str:
     """A fact with the times and the days on which it holds, where these are known."""
-    name = tag_words(fact.tag)
+    name = fact.label(vocabulary().words)
     if fact.at:
         name = translate("Clients", "{name} at {times}").format(
             name=name, times=times_text(fact.at)
@@ -93,9 +93,14 @@ def fact_words(fact: Fact) -> str:
     return name
 
 
-def facts_words(facts: tuple[Fact, ...]) -> str:
-    """Facts as a list; where there are none, that none is recorded, which proves nothing."""
+def facts_words(facts: tuple[Fact, ...], *, asked: bool = False) -> str:
+    """Facts as a list; where there are none, whether anybody asked."""
     if not facts:
-        return translate("Clients", "none recorded")
+        return none_words(asked=asked)
     listed = ", ".join(fact_words(fact) for fact in facts)
     return listed[0].upper() + listed[1:]
+
+
+def none_words(*, asked: bool) -> str:
+    """That nothing is recorded: asked for, or not, which proves nothing."""
+    return translate("Clients", "asked: none") if asked else translate("Clients", "not asked")

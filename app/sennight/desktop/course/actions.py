@@ -55,7 +55,12 @@ def decision_specs() -> tuple[ActionSpec, ...]:
 def phase_specs() -> tuple[ActionSpec, ...]:
     """What can be done to the phase in hand."""
     return tuple(
-        ActionSpec(name, text, translate("Course", "Phase: %1").replace("%1", text.lower()), keys)
+        ActionSpec(
+            name,
+            text,
+            translate("Course", "Phase: {decision}").format(decision=text.lower()),
+            keys,
+        )
         for name, text, keys in (
             ("line", translate("Course", "Add a line"), ()),
             ("add", translate("Course", "Add a phase"), ("Ctrl+Shift+A",)),

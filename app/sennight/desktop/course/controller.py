@@ -191,7 +191,7 @@ class CourseController(QWidget):
             self._run(ChangeLength(session, self, phase=phase, days=days))
             return
         course = move_end(session.shown.layout, phase, end, today=self.today)
-        session.edit(self.tr("Move the end of %1").replace("%1", phase), course)
+        session.edit(self.tr("Move the end of {phase}").format(phase=phase), course)
 
     # Giving, diary
 

@@ -196,9 +196,9 @@ class GiveDialog(FormDialog):
             f"{name} ({max(1, round(len(data) / 1024))}\u00a0kB)"
             for name, data in calendar_files(self.to.course, found, choices).items()
         ]
-        said = self.tr("%1 files will be written: %2.")
+        said = self.tr("{count} files will be written: {names}.")
         names = listed([sheet, *calendars])
-        return said.replace("%1", str(1 + len(calendars))).replace("%2", names)
+        return said.format(count=1 + len(calendars), names=names)
 
     def _left_over(self) -> str:
         """Which calendar files of an earlier time the client should not get as well."""

@@ -76,7 +76,7 @@ class CoursePage(QWidget):
         if self.controller is not None:
             self.controller.apply_theme(theme)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape leaves the page, where nothing in it wanted it; Enter presses a button."""
         if pressed_by_enter(event, self.focusWidget()):
             return

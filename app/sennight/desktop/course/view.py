@@ -131,7 +131,7 @@ class CourseView(QWidget):
         days, said = shown.layout.days, plain_dates(shown.layout.days)
         if shown.today in days:
             week = course_week(days.first, shown.today)
-            said += " · " + self.tr("week %1 now").replace("%1", str(week))
+            said += " · " + self.tr("week {week} now").format(week=week)
         elif days:
             begun = shown.today >= days.first
             said += " · " + (self.tr("over") if begun else self.tr("not begun yet"))
@@ -139,7 +139,7 @@ class CourseView(QWidget):
 
     # In a low window, calendar and lines take turns in one place
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """See whether there is room for both."""
         super().resizeEvent(event)
         self._measure()

@@ -9,7 +9,8 @@ from PySide6.QtGui import QBrush, QFont, QFontMetricsF, QPainter, QPen
 
 from sennight.desktop.kit.patterns import brush, off_brush
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.dyes import DYES, letter_of
+from sennight.domain.remedies.letters import letter_of
+from sennight.dyes import DYES
 
 
 class Brushes:

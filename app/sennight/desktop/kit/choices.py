@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRect, QRectF, QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QTabBar, QWidget
 
@@ -26,10 +26,10 @@ class Choices(QTabBar):
         self.setExpanding(False)
         self.setUsesScrollButtons(True)
         self.brushes = Brushes(theme)
-        self._silent, self._says_all = False, True
+        self._says_all = True
         for text in texts:
             self.addTab(text)
-        self.currentChanged.connect(self._tell)
+        self.currentChanged.connect(self.chosen)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
@@ -39,12 +39,11 @@ class Choices(QTabBar):
 
     def show_texts(self, texts: tuple[tuple[str, str], ...], current: int) -> None:
         """Other words, each with its quiet addition, without telling of a choice."""
-        self._silent = True
         now = tuple((self.tabText(n), str(self.tabData(n) or "")) for n in range(self.count()))
-        if now != texts:
-            self._put_texts(texts)
-        self.setCurrentIndex(current)
-        self._silent = False
+        with QSignalBlocker(self):
+            if now != texts:
+                self._put_texts(texts)
+            self.setCurrentIndex(current)
         self.update()
 
     def _put_texts(self, texts: tuple[tuple[str, str], ...]) -> None:
@@ -61,15 +60,10 @@ class Choices(QTabBar):
 
     def choose(self, index: int) -> None:
         """Choose a word without telling of it."""
-        self._silent = True
-        self.setCurrentIndex(index)
-        self._silent = False
+        with QSignalBlocker(self):
+            self.setCurrentIndex(index)
 
-    def _tell(self, index: int) -> None:
-        if not self._silent:
-            self.chosen.emit(index)
-
-    def tabSizeHint(self, index: int) -> QSize:  # noqa: N802 - Qt's name
+    def tabSizeHint(self, index: int) -> QSize:
         """The word, its addition, and air."""
         unit = self.brushes.theme.unit
         wide = self.brushes.metrics(Role.STRONG).horizontalAdvance(self.tabText(index))
@@ -78,7 +72,7 @@ class Choices(QTabBar):
             wide += self.brushes.metrics(Role.QUIET).horizontalAdvance(quiet) + unit * 1.5
         return QSize(round(wide + unit * 4), round(self.brushes.theme.line + unit * 2))
 
-    def minimumTabSizeHint(self, index: int) -> QSize:  # noqa: N802 - Qt's name
+    def minimumTabSizeHint(self, index: int) -> QSize:
         """No word is cut."""
         return self.tabSizeHint(index)
 
@@ -92,7 +86,7 @@ class Choices(QTabBar):
         self._says_all = said
         return whole
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """See which words there is room for."""
         self._fit_words(event.size().width())
         super().resizeEvent(event)
@@ -105,7 +99,7 @@ class Choices(QTabBar):
         if self.count():
             self.setTabText(0, self.tabText(0))  # the one way to have the words laid out anew
 
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the words."""
         painter = QPainter(self)
         for index in range(self.count()):

@@ -101,14 +101,14 @@ class FormDialog(QDialog):
     def _room(self) -> QSize:
         return self.screen().availableGeometry().size() * 0.9
 
-    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+    def showEvent(self, event: QShowEvent) -> None:
         """Let Tab go through the body, the foot and then the buttons."""
         super().showEvent(event)
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
         for one, after in pairwise((*parts, self.leave_button, self.main_button)):
             self.setTabOrder(one, after)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter presses the button that the keyboard is on, else the main one."""
         if not pressed_by_enter(event, self.focusWidget()):
             super().keyPressEvent(event)
@@ -164,7 +164,7 @@ class _Short(QDialog):
             row.addWidget(one)
         layout.addLayout(row)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter presses the button that the keyboard is on, else the main one."""
         if not pressed_by_enter(event, self.focusWidget()):
             super().keyPressEvent(event)

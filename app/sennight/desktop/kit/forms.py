@@ -93,12 +93,12 @@ class _SideBySide(QWidget):
         for row in rows:
             self._line.addWidget(row, 1, Qt.AlignmentFlag.AlignTop)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """As wide as the widest row, since the others can go beneath it."""
         widest = max(row.minimumSizeHint().width() for row in self._rows)
         return QSize(widest, super().minimumSizeHint().height())
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """See which way the rows fit."""
         super().resizeEvent(event)
         gaps = self._line.spacing() * (len(self._rows) - 1)

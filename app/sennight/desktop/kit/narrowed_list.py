@@ -29,7 +29,7 @@ class NarrowField(QLineEdit):
 
     into_list = Signal()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Down and Enter leave for the list; Escape clears what was typed."""
         if event.key() in {Qt.Key.Key_Down, Qt.Key.Key_Return, Qt.Key.Key_Enter}:
             self.into_list.emit()

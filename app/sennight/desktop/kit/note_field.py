@@ -14,7 +14,7 @@ class NoteField(QPlainTextEdit):
 
     left = Signal()
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+    def focusOutEvent(self, event: QFocusEvent) -> None:
         """Leave."""
         super().focusOutEvent(event)
         self.left.emit()

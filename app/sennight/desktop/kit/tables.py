@@ -39,11 +39,11 @@ class TextTable(QAbstractTableModel):
         self._count, self._cells, self._known = count, cells, {}
         self.endResetModel()
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """How many rows."""
         return 0 if parent.isValid() else self._count
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """How many columns."""
         return 0 if parent.isValid() else len(self._headings)
 
@@ -66,7 +66,7 @@ class TextTable(QAbstractTableModel):
             self._known[row] = self._cells(row)
         return self._known[row]
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self,
         section: int,
         orientation: Qt.Orientation,
@@ -149,20 +149,20 @@ class RowsView(QTableView):
         """Rows as high as the text wants."""
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() * 9 // 4)
 
-    def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+    def changeEvent(self, event: QEvent) -> None:
         """Follow the size of text."""
         super().changeEvent(event)
         if event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
             self.fit_rows()
 
-    def resizeEvent(self, event: object) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: object) -> None:
         """Share the width out among the columns."""
         super().resizeEvent(event)  # type: ignore[arg-type]
         whole, width = sum(self._shares), self.viewport().width()
         for column, share in enumerate(self._shares):
             self.setColumnWidth(column, width * share // whole)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter opens the row that the keyboard is on; Home and End go to the first and last."""
         ends = {Qt.Key.Key_Home: 0, Qt.Key.Key_End: self.model().rowCount() - 1}
         is_enter = event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}

@@ -39,17 +39,17 @@ class Shortened(QLabel):
         self.setProperty("role", role.name.lower())
         self.setText(text)
 
-    def setText(self, text: str) -> None:  # noqa: N802 - Qt's name
+    def setText(self, text: str) -> None:
         """Show another text."""
         super().setText(text)
         self.setToolTip(text)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """A few letters are enough."""
         few = self.fontMetrics().horizontalAdvance("n") * 8
         return QSize(min(few, self.sizeHint().width()), self.sizeHint().height())
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002, N802 - Qt's name
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002 - Qt's name
         """Draw what there is room for."""
         painter = QPainter(self)
         painter.setPen(self.palette().windowText().color())

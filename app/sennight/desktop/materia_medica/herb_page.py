@@ -115,7 +115,7 @@ class HerbPage(QWidget):
         if self.herb is not None:
             self.document.setHtml(herb_document(self.herb, theme))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """The note beside the document where there is room for both, else beneath it."""
         super().resizeEvent(event)
         wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE

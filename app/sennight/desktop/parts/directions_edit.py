@@ -91,7 +91,7 @@ class DirectionsEdit(QLineEdit):
             marks.append(QInputMethodEvent.Attribute(kind, at, length, wave))
         QApplication.sendEvent(self, QInputMethodEvent("", marks))
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter behind a list of words that none was chosen from carries on.
 
         Without the list, Enter never comes here in a table: its delegate takes it.
@@ -102,7 +102,7 @@ class DirectionsEdit(QLineEdit):
             QTimer.singleShot(0, self, self.entered.emit)
         super().keyPressEvent(event)
 
-    def focusOutEvent(self, event: object) -> None:  # noqa: N802 - Qt's name
+    def focusOutEvent(self, event: object) -> None:
         """No words are offered to a field that is left."""
         super().focusOutEvent(event)  # type: ignore[arg-type]
         if QApplication.activePopupWidget() is None:

@@ -161,7 +161,7 @@ class BarsModel(QAbstractListModel):
         self.bars = bars
         self.endResetModel()
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """One a bar."""
         return 0 if parent.isValid() else len(self.bars)
 
@@ -210,7 +210,7 @@ class RangeBar(QStyledItemDelegate):
         box = QRectF(0, 0, room, 10_000)
         return self.brushes.metrics(Role.QUIET).boundingRect(box, WRAP, bar.quiet).height()
 
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: N802
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """As wide as the list, as high as its words want."""
         bar: AmountBar | None = index.data(BAR)
         width = option.rect.width() or self.brushes.unit * 40
@@ -327,7 +327,7 @@ class RangeBars(QListView):
             self.bars.show_bars(bars)
             self._fit()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Other widths wrap the words otherwise."""
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
@@ -338,12 +338,12 @@ class RangeBars(QListView):
         self.setFixedHeight(self.sizeHint().height())
         self.scheduleDelayedItemsLayout()
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """All bars beneath each other."""
         width = self.viewport().width()
         high = sum(self.drawer.height(bar, width) for bar in self.bars.bars)
         return QSize(self.drawer.brushes.unit * 40, high + 2)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """Narrow enough for a column."""
         return QSize(self.drawer.brushes.unit * 24, self.sizeHint().height())

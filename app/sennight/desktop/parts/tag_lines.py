@@ -28,7 +28,7 @@ class TagField(NameField):
         }
         super().__init__(self._tags)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter takes the word typed; it is not the dialog's Enter while there is one."""
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and self.typed:
             self._enter()

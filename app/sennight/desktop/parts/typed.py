@@ -29,9 +29,9 @@ def explain_steps(text: str, day: ClientDay) -> Explained:
     """Steps in plain words, each from the week of the phase in which it begins."""
     try:
         steps = parse_steps(text)
-        head = translate("Lines", "from week %1: ")
+        head = translate("Lines", "from week {week}: ")
         said = (
-            head.replace("%1", str(step.after_weeks + 1)) + plain_directions(step.directions, day)
+            head.format(week=step.after_weeks + 1) + plain_directions(step.directions, day)
             for step in steps
         )
         return "; ".join(said), None

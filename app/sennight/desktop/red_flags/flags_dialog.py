@@ -24,7 +24,7 @@ class FlagBox(QCheckBox):
 
     stepped = Signal(int)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Up and Down step through the list."""
         if event.key() in (Qt.Key.Key_Down, Qt.Key.Key_Up):
             self.stepped.emit(1 if event.key() == Qt.Key.Key_Down else -1)
@@ -59,7 +59,7 @@ class FlagLine(QWidget):
         self.sign.setProperty("role", "strong" if on else "text")
         restyle(self.sign)
 
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """A click on the words ticks as one on the box does."""
         self.box.toggle()
         super().mouseReleaseEvent(event)

@@ -21,7 +21,7 @@ from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.directions.parser import DirectionsError, parse_directions
 from sennight.domain.directions.plain_words import plain_directions
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form
+from sennight.domain.remedies.forms import Form, is_taken_by_mouth, units_of
 
 
 class DoseContents(QWidget):
@@ -87,7 +87,7 @@ class DoseContents(QWidget):
             return str(error)[:1].upper() + str(error)[1:], (error.start, error.end)
         except SameTimeError as error:
             return str(error), (0, len(text))
-        units = UNITS_OF_FORM[self._form]
+        units = units_of(self._form)
         if take.unit not in units:
             told = self.tr("A {form} is not measured in {unit}; expected {units}")
             known = ", ".join(str(unit) for unit in units)
@@ -128,7 +128,7 @@ class DoseContents(QWidget):
     def _why_nothing(self, formula: Formula, *, counted: bool) -> str:
         if counted:
             return ""
-        if formula.remedy.form is Form.RUB:
+        if not is_taken_by_mouth(formula.remedy.form):
             return self.tr("A rub is not taken, so its herbs are not counted against ranges.")
         if not formula.remedy.ingredients:
             return self.tr("Add a herb, and its amount shows here against its range.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import assert_never
 
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.range_bar import grams_text
@@ -15,14 +16,23 @@ from sennight.domain.exposure.ethanol import CONTRACTION, strength
 from sennight.domain.formulas.formulas import Trial, falling_out, trial
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.contents import Unknown
-from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form, Remedy
+from sennight.domain.remedies.forms import Composition, Form, composition_of, units_of
+from sennight.domain.remedies.remedies import Remedy
 
-USUAL_TRIAL: dict[Form, str] = {
-    Form.TEA: "1 cup tds",
-    Form.TINCTURE: "5 mL tds",
-    Form.RUB: "1 application bd",
-    Form.CAPSULE: "1 capsule bd",
-}
+
+def usual_trial(form: Form) -> str:
+    """The dose that a new formula of the form is tried with."""
+    match form:
+        case Form.TEA:
+            return "1 cup tds"
+        case Form.TINCTURE:
+            return "5 mL tds"
+        case Form.RUB:
+            return "1 application bd"
+        case Form.CAPSULE:
+            return "1 capsule bd"
+        case _:
+            assert_never(form)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +50,7 @@ class Formula:
             take = parse_directions(self.tried)
         except DirectionsError:
             return None
-        return take if take.unit in UNITS_OF_FORM[self.remedy.form] else None
+        return take if take.unit in units_of(self.remedy.form) else None
 
     def trial(self, materia_medica: MateriaMedica) -> Trial | None:
         """What the trial dose holds on a usual day; None where it cannot be told."""
@@ -55,21 +65,27 @@ class Formula:
 
 def form_name(form: Form) -> str:
     """A form as a word."""
-    return {
-        Form.TEA: translate("Formula", "Tea"),
-        Form.TINCTURE: translate("Formula", "Tincture"),
-        Form.RUB: translate("Formula", "Rub"),
-        Form.CAPSULE: translate("Formula", "Capsule"),
-    }[form]
+    match form:
+        case Form.TEA:
+            return translate("Formula", "Tea")
+        case Form.TINCTURE:
+            return translate("Formula", "Tincture")
+        case Form.RUB:
+            return translate("Formula", "Rub")
+        case Form.CAPSULE:
+            return translate("Formula", "Capsule")
+        case _:
+            assert_never(form)
 
 
 def parts_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
     """What is in a formula: `Nettle leaf 2, ginger 1`."""
+    by_piece = composition_of(remedy.form) is Composition.BY_PIECE
     said = []
     for one in remedy.ingredients:
         herb = materia_medica.herb(one.herb)
-        amount = one.mg if remedy.form is Form.CAPSULE else one.parts
-        unit = " mg" if remedy.form is Form.CAPSULE else ""
+        amount = one.mg if by_piece else one.parts
+        unit = " mg" if by_piece else ""
         number = "" if amount is None else f" {plain_number(amount)}{unit}"
         said.append(f"{herb.name if herb else one.herb}{number}")
     return ", ".join(said)
@@ -77,7 +93,7 @@ def parts_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
 
 def strength_words(remedy: Remedy) -> str:
     """The strength of the blend, and what is left out of it; nothing for teas and capsules."""
-    if remedy.form not in (Form.TINCTURE, Form.RUB) or not remedy.ingredients:
+    if composition_of(remedy.form) is not Composition.BY_VOLUME or not remedy.ingredients:
         return ""
     percent = strength(remedy)
     if percent is None:

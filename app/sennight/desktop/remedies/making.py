@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TypeVar
+from typing import TypeVar, assert_never
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QStackedWidget, QWidget
@@ -20,7 +20,8 @@ from sennight.desktop.parts.amounts_reading import (
 )
 from sennight.desktop.remedies.parts_model import FormulaEditRequest
 from sennight.domain.amounts import plain_number
-from sennight.domain.remedies.remedies import Form, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.remedies import Method, Remedy, TeaMaking
 
 Value = TypeVar("Value")
 
@@ -117,11 +118,21 @@ class Making(QStackedWidget):
             words = self.tr("Change {what}").format(what=what[:1].lower() + what[1:])
             self.asked.emit(FormulaEditRequest(words, remedy))
 
+    def _page(self, composition: Composition) -> QWidget:
+        match composition:
+            case Composition.BY_WEIGHT:
+                return self._tea
+            case Composition.BY_VOLUME:
+                return self._liquid
+            case Composition.BY_PIECE:
+                return self._nothing
+            case _:
+                assert_never(composition)
+
     def show_remedy(self, remedy: Remedy) -> None:
         """Show how a remedy is made."""
         before, self._remedy = self._remedy, remedy
-        pages = {Form.TEA: self._tea, Form.TINCTURE: self._liquid, Form.RUB: self._liquid}
-        page = pages.get(remedy.form, self._nothing)
+        page = self._page(composition_of(remedy.form))
         self.setCurrentWidget(page)
         self.setMaximumHeight(page.sizeHint().height())
         fresh = before.id != remedy.id

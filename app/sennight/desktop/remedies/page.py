@@ -30,7 +30,7 @@ from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
 from sennight.desktop.remedies.actions import calculator_specs, remedy_specs
 from sennight.desktop.remedies.calculators.menu import CalculatorMenu
 from sennight.desktop.remedies.dose_contents import DoseContents
-from sennight.desktop.remedies.formula import USUAL_TRIAL, Formula, form_name
+from sennight.desktop.remedies.formula import Formula, form_name, usual_trial
 from sennight.desktop.remedies.making import Making
 from sennight.desktop.remedies.parts_model import FormulaEditRequest, PartsModel
 from sennight.desktop.remedies.parts_view import PartsView
@@ -150,7 +150,7 @@ class RemedyPage(QWidget):
         self.table.apply_theme(theme)
         self.dose_contents.apply_theme(theme)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """What it holds beside the formula where there is room for both, else beneath it."""
         super().resizeEvent(event)
         wide = self.width() >= self.fontMetrics().horizontalAdvance("n") * BESIDE
@@ -181,7 +181,7 @@ class RemedyPage(QWidget):
 
     def begin(self, remedy: Remedy, note: str = "") -> None:
         """Take a remedy in hand that is not on the shelf yet; `open` then shows it."""
-        self._formulas[remedy.id] = Formula(remedy, note, USUAL_TRIAL[remedy.form])
+        self._formulas[remedy.id] = Formula(remedy, note, usual_trial(remedy.form))
 
     def open(self, remedy_id: str) -> None:
         """Show a remedy; raises MissingRecordError."""

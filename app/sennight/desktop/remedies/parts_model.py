@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
+from typing import assert_never
 
 from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
 
@@ -33,7 +34,8 @@ from sennight.domain.formulas.formulas import (
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
 
 WRONG = Qt.ItemDataRole.UserRole + 41
 
@@ -50,12 +52,18 @@ class Part(StrEnum):
     SHARE = "share"
 
 
-PARTS_OF_FORM: dict[Form, tuple[Part, ...]] = {
-    Form.TEA: (Part.HERB, Part.PARTS, Part.SHARE),
-    Form.TINCTURE: (Part.HERB, Part.PARTS, Part.RATIO, Part.ETHANOL, Part.SHARE),
-    Form.RUB: (Part.HERB, Part.PARTS, Part.RATIO, Part.ETHANOL, Part.SHARE),
-    Form.CAPSULE: (Part.HERB, Part.MG, Part.FILLING, Part.SHARE),
-}
+def parts_of(composition: Composition) -> tuple[Part, ...]:
+    """The columns of a formula that is written so."""
+    match composition:
+        case Composition.BY_WEIGHT:
+            return (Part.HERB, Part.PARTS, Part.SHARE)
+        case Composition.BY_VOLUME:
+            return (Part.HERB, Part.PARTS, Part.RATIO, Part.ETHANOL, Part.SHARE)
+        case Composition.BY_PIECE:
+            return (Part.HERB, Part.MG, Part.FILLING, Part.SHARE)
+        case _:
+            assert_never(composition)
+
 
 _READ: dict[Part, Callable[[str], Fraction]] = {
     Part.PARTS: read_parts,
@@ -166,19 +174,19 @@ class PartsModel(QAbstractTableModel):
     @property
     def parts(self) -> tuple[Part, ...]:
         """The columns."""
-        return PARTS_OF_FORM[self.remedy.form]
+        return parts_of(composition_of(self.remedy.form))
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The ingredients, and an empty row."""
         return 0 if parent.isValid() else len(self.remedy.ingredients) + 1
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """As many as the form has."""
         return 0 if parent.isValid() else len(self.parts)
 
     def heading(self, part: Part) -> str:
         """The name of a column."""
-        by_weight = self.remedy.form is Form.TEA
+        by_weight = composition_of(self.remedy.form) is Composition.BY_WEIGHT
         return {
             Part.HERB: self.tr("Herb"),
             Part.PARTS: self.tr("Parts by weight") if by_weight else self.tr("Parts"),
@@ -189,7 +197,7 @@ class PartsModel(QAbstractTableModel):
             Part.SHARE: self.tr("Share"),
         }[part]
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
     ) -> object:
         """The columns' names."""
@@ -296,9 +304,7 @@ class PartsModel(QAbstractTableModel):
 
     # Editing
 
-    def setData(  # noqa: N802 - Qt's name
-        self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole
-    ) -> bool:
+    def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
         """Take what was typed: into the formula where it can be read, else as a draft."""
         if role != Qt.ItemDataRole.EditRole or not index.isValid():
             return False

@@ -105,7 +105,7 @@ class PartDelegate(QStyledItemDelegate):
 
     # Editing
 
-    def createEditor(  # noqa: N802 - Qt's name
+    def createEditor(
         self, parent: QWidget, _option: QStyleOptionViewItem, index: Index
     ) -> QWidget:
         """A field that finds herbs, a choice of fillings, or a plain field."""
@@ -126,7 +126,7 @@ class PartDelegate(QStyledItemDelegate):
         self.commitData.emit(edit)
         self.closeEditor.emit(edit, QStyledItemDelegate.EndEditHint.NoHint)
 
-    def setEditorData(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+    def setEditorData(self, editor: QWidget, index: Index) -> None:
         """Begin with what is there."""
         text = str(index.data(Qt.ItemDataRole.EditRole))
         if isinstance(editor, QComboBox):
@@ -135,9 +135,7 @@ class PartDelegate(QStyledItemDelegate):
             editor.setText(text)
             editor.selectAll()
 
-    def setModelData(  # noqa: N802 - Qt's name
-        self, editor: QWidget, model: QAbstractItemModel, index: Index
-    ) -> None:
+    def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: Index) -> None:
         """Hand over what was typed or chosen."""
         if isinstance(editor, HerbField):
             model.setData(index, editor.taken())
@@ -191,19 +189,19 @@ class PartsView(QTableView):
             self.setColumnWidth(column, self.viewport().width() * share // sum(shares))
         self.updateGeometry()
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """All rows, up to a dozen."""
         rows = min(max(self.parts.rowCount(), 3), 12)
         head = self.horizontalHeader().sizeHint().height()
         return QSize(300, self._row_height * rows + head + 4)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """Three rows at least."""
         head = self.horizontalHeader().sizeHint().height()
         rows = min(max(self.parts.rowCount(), 3), 7)
         return QSize(200, self._row_height * rows + head + 4)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the columns."""
         super().resizeEvent(event)
         self.fit()
@@ -213,7 +211,7 @@ class PartsView(QTableView):
         self.fit()
         self._place.go_back()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter, Delete and Alt with arrows act on rows; digits and letters edit the cell."""
         if self.state() is QAbstractItemView.State.EditingState:
             return  # the Enter that ends an edit comes through here as well

@@ -17,7 +17,8 @@ from sennight.desktop.kit.widgets import button, fill_with
 from sennight.desktop.parts.counting import counted_remedies
 from sennight.desktop.remedies.formula import form_name, parts_words
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs

@@ -9,12 +9,12 @@ from enum import Enum, auto
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.plain_words import plain_date
-from sennight.practice.clients import list_clients
-from sennight.practice.courses import list_courses
+from sennight.practice.clients import list_client_titles
+from sennight.practice.courses import list_course_titles
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
-from sennight.practice.protocols import list_protocols
-from sennight.practice.remedies import list_remedies
+from sennight.practice.protocols import list_protocol_titles
+from sennight.practice.remedies import list_remedy_titles
 
 MOST = 12
 """The most that is shown at once; typing more narrows it."""
@@ -55,17 +55,17 @@ def everything(practice: OpenPractice) -> tuple[Thing, ...]:
 
 
 def _things(practice: OpenPractice) -> Iterator[Thing]:
-    for entry in list_clients(practice):
-        yield Thing(Sort.CLIENT, entry.id, entry.client.name, translate("Find", "client"))
-    for course in list_courses(practice):
-        about = translate("Find", "course of {name}, from {day}").format(
-            name=course.client_name, day=plain_date(course.course.start)
-        )
-        yield Thing(Sort.COURSE, course.id, course.course.protocol.name, about)
-    for shelf in list_protocols(practice):
-        yield Thing(Sort.PROTOCOL, shelf.id, shelf.protocol.name, translate("Find", "protocol"))
-    for one in list_remedies(practice):
-        yield Thing(Sort.REMEDY, one.id, one.remedy.name, str(one.remedy.form))
+    client, protocol = translate("Find", "client"), translate("Find", "protocol")
+    of = translate("Find", "course of {name}, from {day}")
+    for entry in list_client_titles(practice):
+        yield Thing(Sort.CLIENT, entry.id, entry.name, client)
+    for course in list_course_titles(practice):
+        about = of.format(name=course.client_name, day=plain_date(course.start))
+        yield Thing(Sort.COURSE, course.id, course.protocol_name, about)
+    for shelf in list_protocol_titles(practice):
+        yield Thing(Sort.PROTOCOL, shelf.id, shelf.name, protocol)
+    for remedy in list_remedy_titles(practice):
+        yield Thing(Sort.REMEDY, remedy.id, remedy.name, remedy.form)
     for herb in known_herbs(practice).headings:
         about = ", ".join((translate("Find", "herb"), herb.latin, *herb.also_called))
         yield Thing(Sort.HERB, herb.id, herb.name, about)

@@ -77,17 +77,17 @@ class FindField(QLineEdit):
         self.setFixedWidth(self.fontMetrics().horizontalAdvance("n") * 44)
         self.panel.apply_theme(theme)
 
-    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+    def focusInEvent(self, event: QFocusEvent) -> None:
         """Begin: learn what there is to find."""
         self._things = self._index()
         super().focusInEvent(event)
 
-    def focusOutEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+    def focusOutEvent(self, event: QFocusEvent) -> None:
         """Leave: the list goes away."""
         super().focusOutEvent(event)
         self.panel.hide()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Arrows choose, Enter opens, Escape leaves; the rest is typing."""
         key = Qt.Key(event.key())
         if key in _MOVES and self.panel.isVisible():

@@ -17,7 +17,7 @@ from sennight.practice.backups import (
     backup_age,
     backup_is_late,
 )
-from sennight.practice.opening import OpenPractice, PracticeFileError
+from sennight.practice.opening import OpenPractice, PracticeFileError, check_pages
 
 HOUR = 3_600_000
 """Milliseconds from one look whether a backup is due to the next."""
@@ -74,6 +74,7 @@ class Keeper(QObject):
         What went wrong, or nothing; the practice must still be open.
         """
         self._timer.stop()
+        self._practice.file.stop_checking()
         if self._thread is not None:
             self._thread.join()
         try:
@@ -84,6 +85,10 @@ class Keeper(QObject):
 
     def _back_up(self) -> None:
         """In the thread: nothing but what is sent by the signal may leave it."""
+        trouble = check_pages(self._practice)
+        if trouble:
+            self._done.emit(trouble)
+            return
         try:
             made = back_up_if_due(self._practice, self._settings.second_folder, now=self._now())
         except PracticeFileError as error:

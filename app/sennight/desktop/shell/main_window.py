@@ -43,7 +43,7 @@ from sennight.desktop.shell.settings import Settings
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.desktop.shell.top_bar import TopBar
 from sennight.practice.clients import add_client
-from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.opening import DamagedFileError, MissingRecordError, OpenPractice
 from sennight.practice.protocols import shelf_protocol
 
 Section = RemediesSection | HerbsSection
@@ -178,9 +178,10 @@ class MainWindow(QMainWindow):
         self._history.go(spot)
         try:
             self._show_here()
-        except MissingRecordError:
+        except (MissingRecordError, DamagedFileError) as error:
             self._history.back()
-            self.say(self.tr("That is no longer in this practice."))
+            gone = isinstance(error, MissingRecordError)
+            self.say(self.tr("That is no longer in this practice.") if gone else str(error))
             if self._history.here != before:
                 self._show_here()
 
@@ -326,7 +327,7 @@ class MainWindow(QMainWindow):
         if ask_for_card(self, self._practice):
             self.say(self.tr("The practice card is saved."))
 
-    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+    def closeEvent(self, event: QCloseEvent) -> None:
         """Keep what was typed and where the window was."""
         self._leave()
         self._settings.geometry = self.saveGeometry()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from sennight.domain.client_facts.conditions import Condition, UnclearName
 from sennight.domain.client_facts.medicines import (
@@ -40,12 +40,12 @@ NOTHING = Meaning()
 class FactRecords:
     """The records, each kind by its id; unclear names by theirs, which end in a question mark."""
 
-    medicines: Mapping[str, Medicine]
-    classes: Mapping[str, MedicineClass]
-    properties: Mapping[str, Property]
-    conditions: Mapping[str, Condition]
-    unclear_medicines: Mapping[str, UnclearName]
-    unclear_conditions: Mapping[str, UnclearName]
+    medicines: Mapping[str, Medicine] = field(default_factory=dict)
+    classes: Mapping[str, MedicineClass] = field(default_factory=dict)
+    properties: Mapping[str, Property] = field(default_factory=dict)
+    conditions: Mapping[str, Condition] = field(default_factory=dict)
+    unclear_medicines: Mapping[str, UnclearName] = field(default_factory=dict)
+    unclear_conditions: Mapping[str, UnclearName] = field(default_factory=dict)
 
     def label(self, tag: str) -> str | None:
         """The words for a record or an unclear name; None where there is no such record."""

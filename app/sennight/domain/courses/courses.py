@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
+from typing import assert_never
 
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import Protocol
@@ -96,6 +97,39 @@ class End(Revised):
 
 
 Revision = Extend | Advance | Pause | Flare | Redirect | Stop | End
+
+
+class RevisionKind(StrEnum):
+    """The kinds of revision, by the names that course files and practice files know them by."""
+
+    EXTEND = "extend"
+    ADVANCE = "advance"
+    PAUSE = "pause"
+    FLARE = "flare"
+    REDIRECT = "redirect"
+    STOP = "stop"
+    END = "end"
+
+
+def kind_of(revision: Revision) -> RevisionKind:
+    """The kind of a revision."""
+    match revision:
+        case Extend():
+            return RevisionKind.EXTEND
+        case Advance():
+            return RevisionKind.ADVANCE
+        case Pause():
+            return RevisionKind.PAUSE
+        case Flare():
+            return RevisionKind.FLARE
+        case Redirect():
+            return RevisionKind.REDIRECT
+        case Stop():
+            return RevisionKind.STOP
+        case End():
+            return RevisionKind.END
+        case _:
+            assert_never(revision)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,19 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from typing import assert_never
 
-from sennight.domain.courses.courses import Advance, Course, Extend, Flare
+from sennight.domain.courses.courses import (
+    Advance,
+    Course,
+    End,
+    Extend,
+    Flare,
+    Pause,
+    Redirect,
+    Revision,
+    Stop,
+)
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions
@@ -269,12 +280,18 @@ def rename_phase(course: Course, phase_id: str, name: str) -> Course:
     return replace(course, protocol=protocol)
 
 
-def _phases_named(revision: object) -> tuple[str, ...]:
-    if isinstance(revision, Extend):
-        return (revision.phase,)
-    if isinstance(revision, Advance):
-        return (revision.to,)
-    return (revision.rescue,) if isinstance(revision, Flare) else ()
+def _phases_named(revision: Revision) -> tuple[str, ...]:
+    match revision:
+        case Extend():
+            return (revision.phase,)
+        case Advance():
+            return (revision.to,)
+        case Flare():
+            return (revision.rescue,)
+        case Pause() | Redirect() | Stop() | End():
+            return ()
+        case _:
+            assert_never(revision)
 
 
 # Steps and lengths as they are typed

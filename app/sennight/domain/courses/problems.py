@@ -16,7 +16,7 @@ from sennight.domain.courses.plan import LayoutError, Plan
 from sennight.domain.courses.protocols import Phase, Protocol
 from sennight.domain.courses.revising import RevisionError, plan_course
 from sennight.domain.directions.directions import Directions, SameTimeError
-from sennight.domain.remedies.remedies import UNITS_OF_FORM
+from sennight.domain.remedies.forms import units_of
 
 Place = tuple[str | int, ...]
 
@@ -174,8 +174,8 @@ def unit_warnings(course: Course) -> Iterator[Problem]:
     forms = {remedy.id: remedy.form for remedy in course.remedies}
     for place, remedy, directions in directions_of(course):
         form = forms.get(remedy)
-        if form and directions.unit not in UNITS_OF_FORM[form]:
-            usual = ", ".join(UNITS_OF_FORM[form])
+        if form and directions.unit not in units_of(form):
+            usual = ", ".join(units_of(form))
             message = f"“{directions}” measures a {form} in {directions.unit}; usual are {usual}"
             yield Problem(place, message)
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
-from typing import Any
+from typing import assert_never
 
 from sennight.domain.courses.courses import (
     Advance,
@@ -18,6 +17,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Revision,
     Stop,
+    kind_of,
 )
 from sennight.domain.courses.plan import LayoutError, PhaseRun, Plan, PlannedPhase, Redirection
 from sennight.domain.dates import ONE_DAY, Span
@@ -31,8 +31,7 @@ class RevisionError(LayoutError):
 
     def __init__(self, index: int, revision: Revision, refusal: RefusalError) -> None:
         self.index, self.field = index, refusal.field
-        name = type(revision).__name__.lower()
-        super().__init__(f"{name} decided on {revision.on}: {refusal}")
+        super().__init__(f"{kind_of(revision)} decided on {revision.on}: {refusal}")
 
 
 class RefusalError(ValueError):
@@ -49,13 +48,33 @@ def plan_course(course: Course) -> Plan:
     plan.runs()
     for index, revision in enumerate(course.revisions):
         try:
-            plan = _APPLY[type(revision)](plan, revision)
+            plan = _revised(plan, revision)
             plan.runs()
         except RefusalError as refusal:
             raise RevisionError(index, revision, refusal) from refusal
         except LayoutError as error:
             raise RevisionError(index, revision, RefusalError("", str(error))) from error
     return plan
+
+
+def _revised(plan: Plan, revision: Revision) -> Plan:
+    match revision:
+        case Extend():
+            return _extend(plan, revision)
+        case Advance():
+            return _advance(plan, revision)
+        case Pause():
+            return _pause(plan, revision)
+        case Flare():
+            return _flare(plan, revision)
+        case Redirect():
+            return _redirect(plan, revision)
+        case Stop():
+            return _stop(plan, revision)
+        case End():
+            return _end(plan, revision)
+        case _:
+            assert_never(revision)
 
 
 def _extend(plan: Plan, revision: Extend) -> Plan:
@@ -93,11 +112,13 @@ def _wake(plan: Plan, day: date) -> Plan:
 
     So a phase that is moved on to within a freeze starts on the day that was said.
     """
-    held = tuple(span for span in plan.freezes.spans if day in span)
-    freezes = replace(plan.freezes, spans=tuple(s for s in plan.freezes.spans if s not in held))
-    for span in held:
+    freezing = tuple(span for span in plan.freezes.spans if day in span)
+    freezes = replace(
+        plan.freezes, spans=tuple(s for s in plan.freezes.spans if s not in freezing)
+    )
+    for span in freezing:
         freezes = freezes.with_span(Span(span.first, day))
-    skips = (*plan.skips, *(Span(day, span.end) for span in held))
+    skips = (*plan.skips, *(Span(day, span.end) for span in freezing))
     return replace(plan, freezes=freezes, skips=skips)
 
 
@@ -152,8 +173,8 @@ def _redirect(plan: Plan, revision: Redirect) -> Plan:
     until = None
     if revision.last is not None:
         until = (treatment(revision.last + ONE_DAY) - run.span.first).days
-    one = Redirection(revision.remedy, run.phase.id, start, until, revision.directions)
-    return replace(plan, redirections=(*plan.redirections, one))
+    redirection = Redirection(revision.remedy, run.phase.id, start, until, revision.directions)
+    return replace(plan, redirections=(*plan.redirections, redirection))
 
 
 def _stop(plan: Plan, revision: Stop) -> Plan:
@@ -164,17 +185,6 @@ def _stop(plan: Plan, revision: Stop) -> Plan:
 def _end(plan: Plan, revision: End) -> Plan:
     _inside(plan, "from", revision.first)
     return replace(plan, ends=revision.first)
-
-
-_APPLY: dict[type, Callable[[Plan, Any], Plan]] = {
-    Extend: _extend,
-    Advance: _advance,
-    Pause: _pause,
-    Flare: _flare,
-    Redirect: _redirect,
-    Stop: _stop,
-    End: _end,
-}
 
 
 # Refusals

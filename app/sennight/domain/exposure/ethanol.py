@@ -16,7 +16,8 @@ from itertools import pairwise
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.remedies.contents import millilitres, shares
-from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.remedies.forms import Composition, Form, composition_of, is_taken_by_mouth
+from sennight.domain.remedies.remedies import Remedy
 
 GRAMS_PER_ML = Fraction(78924, 100_000)
 """Density of ethanol at 20 °C, OIML R 22 (Council Directive 76/766/EEC)."""
@@ -42,7 +43,7 @@ class EthanolRow:
 
 def strength(remedy: Remedy) -> Fraction | None:
     """% v/v of a tincture or rub; None where the ethanol or the parts of one herb are not said."""
-    if remedy.form not in (Form.TINCTURE, Form.RUB):
+    if composition_of(remedy.form) is not Composition.BY_VOLUME:
         return None
     total = Fraction(0)
     for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
@@ -50,6 +51,11 @@ def strength(remedy: Remedy) -> Fraction | None:
             return None
         total += one.ethanol * share
     return total
+
+
+def has_drunk_ethanol(form: Form) -> bool:
+    """Whether a form brings ethanol that is drunk: what is on the skin does not count."""
+    return is_taken_by_mouth(form) and composition_of(form) is Composition.BY_VOLUME
 
 
 def grams(ml: Fraction, percent: Fraction) -> Fraction:
@@ -63,7 +69,7 @@ def ethanol_rows(layout: Layout) -> tuple[EthanolRow, ...]:
     last: dict[str, int] = {}
     for stretch in layout.stretches:
         remedy = layout.course.remedy(stretch.remedy)
-        if remedy.form is not Form.TINCTURE:
+        if not has_drunk_ethanol(remedy.form):
             continue
         row = _row(stretch, remedy)
         n = last.get(remedy.id)

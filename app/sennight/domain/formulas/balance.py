@@ -18,7 +18,8 @@ from sennight.domain.exposure.bands import Band
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.ranges import WorkingRange
 from sennight.domain.remedies.contents import Unknown, herb_amounts, shares
-from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.remedies.forms import Composition, composition_of
+from sennight.domain.remedies.remedies import Remedy
 
 ZERO = Fraction(0)
 
@@ -74,7 +75,7 @@ def balance_of(remedy: Remedy, bounds: Iterable[Bound]) -> Balance:
     """The problem for a formula; raises CalculationError for capsules or parts not said."""
     own = shares(remedy)
     known = [one for one in own if one is not None]
-    if remedy.form is Form.CAPSULE or len(known) < len(own):
+    if composition_of(remedy.form) is Composition.BY_PIECE or len(known) < len(own):
         raise CalculationError("expected a tea, tincture or rub with parts for every herb")
     return Balance(tuple(known), tuple(bounds))
 

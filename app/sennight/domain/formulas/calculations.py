@@ -13,7 +13,8 @@ from fractions import Fraction
 
 from sennight.domain.amounts import rounded
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.remedies.forms import Composition, composition_of
+from sennight.domain.remedies.remedies import Remedy
 
 
 class CalculationError(ValueError):
@@ -30,7 +31,7 @@ def amounts_for(remedy: Remedy, whole: Fraction) -> tuple[Fraction, ...]:
     gives grams. Raises CalculationError where the parts are not said or `whole` is not above 0.
     """
     _above_zero("the amount to make", whole)
-    if remedy.form is Form.CAPSULE:
+    if composition_of(remedy.form) is Composition.BY_PIECE:
         return tuple(_said(one.mg) * whole / 1000 for one in remedy.ingredients)
     return tuple(_said(share) * whole for share in shares(remedy))
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import assert_never
 
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions
@@ -17,7 +18,8 @@ from sennight.domain.herbs.doses import Preparation, Route, TakenAs
 from sennight.domain.herbs.herbs import Herb, MateriaMedica, Stated
 from sennight.domain.herbs.ranges import working_range
 from sennight.domain.remedies.contents import HerbAmount, herb_amounts, millilitres
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Composition, Form, composition_of, is_taken_by_mouth
+from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
 
 USUAL_RATIO = Fraction(5)
 """1:5, the usual ratio of a tincture of dried herb (common practice)."""
@@ -53,10 +55,19 @@ def usual_ingredient(herb: Herb, form: Form) -> Ingredient:
 
     The strength is never below the least that keeps the herb's constituents in solution.
     """
-    if form is Form.CAPSULE:
-        return Ingredient(herb.id, mg=USUAL_MG, filling=Filling.POWDER)
-    if form is Form.TEA:
-        return Ingredient(herb.id, Fraction(1))
+    composition = composition_of(form)
+    match composition:
+        case Composition.BY_PIECE:
+            return Ingredient(herb.id, mg=USUAL_MG, filling=Filling.POWDER)
+        case Composition.BY_WEIGHT:
+            return Ingredient(herb.id, Fraction(1))
+        case Composition.BY_VOLUME:
+            return _usual_liquid(herb)
+        case _:
+            assert_never(composition)
+
+
+def _usual_liquid(herb: Herb) -> Ingredient:
     found = working_range(herb, TakenAs.LIQUID)
     rows = [row for row in herb.doses if row.ratio and row.route is Route.ORAL]
     tinctures = [row for row in rows if row.form is Preparation.TINCTURE]
@@ -72,8 +83,8 @@ def with_whole(remedy: Remedy, whole: Fraction) -> Remedy:
 
     For a capsule `whole` is the mg in one. Raises CalculationError where parts are not said.
     """
-    capsule = remedy.form is Form.CAPSULE
-    parts = [one.mg if capsule else one.parts for one in remedy.ingredients]
+    by_piece = composition_of(remedy.form) is Composition.BY_PIECE
+    parts = [one.mg if by_piece else one.parts for one in remedy.ingredients]
     known = [part for part in parts if part is not None]
     before = sum(known, Fraction(0))
     if len(known) < len(parts) or before <= 0 or whole <= 0:
@@ -82,7 +93,7 @@ def with_whole(remedy: Remedy, whole: Fraction) -> Remedy:
     return replace(
         remedy,
         ingredients=tuple(
-            replace(one, mg=new) if capsule else replace(one, parts=new)
+            replace(one, mg=new) if by_piece else replace(one, parts=new)
             for one, new in zip(remedy.ingredients, scaled, strict=True)
         ),
     )
@@ -115,7 +126,7 @@ def trial(
     """What one dose and one day of a remedy hold."""
     timed = len(take.minutes(day))
     most = timed + (take.as_needed.ceiling(day) if take.as_needed else 0)
-    percent = strength(remedy) if remedy.form is Form.TINCTURE else None
+    percent = strength(remedy) if is_taken_by_mouth(remedy.form) else None
     ml = millilitres(take.amount, take.unit, remedy.drops_per_ml)
     dose = None if percent is None or ml is None else grams(ml, percent)
     return Trial(

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from typing import assert_never
 
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Composition, Form, composition_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,10 +134,21 @@ CAPSULE = ("Swallow capsules whole, with a full glass of water, sitting or stand
 
 def advice_for(forms: Collection[Form]) -> tuple[Advice, ...]:
     """What a course with remedies of these forms must say, the urgent first."""
-    keep = (*_KEEP, _KEEP_TEA) if Form.TEA in forms else _KEEP
+    dried = any(composition_of(form) is Composition.BY_WEIGHT for form in forms)
+    keep = (*_KEEP, _KEEP_TEA) if dried else _KEEP
     return (EMERGENCY, SAME_DAY, STOP, TELL, DOSES, Advice("Storing", keep))
 
 
 def use_of(form: Form) -> tuple[str, ...]:
     """How remedies of a form are taken or used; for teas their making says it."""
-    return {Form.RUB: RUB, Form.TINCTURE: TINCTURE, Form.CAPSULE: CAPSULE}.get(form, ())
+    match form:
+        case Form.TEA:
+            return ()
+        case Form.TINCTURE:
+            return TINCTURE
+        case Form.RUB:
+            return RUB
+        case Form.CAPSULE:
+            return CAPSULE
+        case _:
+            assert_never(form)

@@ -12,10 +12,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import assert_never
 
 from sennight.domain.directions.directions import Unit
 from sennight.domain.herbs.doses import TakenAs
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
 
 GRAM_UNITS: dict[Unit, Fraction] = {Unit.G: Fraction(1), Unit.MG: Fraction(1, 1000)}
 
@@ -47,9 +49,17 @@ def millilitres(amount: Fraction, unit: Unit, drops_per_ml: Fraction) -> Fractio
 
 def herb_amounts(remedy: Remedy, amount: Fraction, unit: Unit) -> tuple[HerbAmount, ...]:
     """The herbs in one dose, one entry an ingredient, in the formula's order; none for a rub."""
-    makers = {Form.TEA: _in_tea, Form.TINCTURE: _in_tincture, Form.CAPSULE: _in_capsule}
-    make = makers.get(remedy.form)
-    return tuple(make(remedy, amount, unit)) if make else ()
+    match remedy.form:
+        case Form.TEA:
+            return tuple(_in_tea(remedy, amount, unit))
+        case Form.TINCTURE:
+            return tuple(_in_tincture(remedy, amount, unit))
+        case Form.CAPSULE:
+            return tuple(_in_capsule(remedy, amount, unit))
+        case Form.RUB:
+            return ()
+        case _:
+            assert_never(remedy.form)
 
 
 def taken_as(form: Form, ingredient: Ingredient) -> frozenset[TakenAs]:
@@ -64,6 +74,8 @@ def taken_as(form: Form, ingredient: Ingredient) -> frozenset[TakenAs]:
             return frozenset((TakenAs.EXTRACT if is_extract else TakenAs.POWDER,))
         case Form.RUB:
             return frozenset()
+        case _:
+            assert_never(form)
 
 
 def shares(remedy: Remedy) -> tuple[Fraction | None, ...]:
@@ -71,8 +83,8 @@ def shares(remedy: Remedy) -> tuple[Fraction | None, ...]:
 
     None for all where one has no parts.
     """
-    capsule = remedy.form is Form.CAPSULE
-    parts = [one.mg if capsule else one.parts for one in remedy.ingredients]
+    by_piece = composition_of(remedy.form) is Composition.BY_PIECE
+    parts = [part.mg if by_piece else part.parts for part in remedy.ingredients]
     known = [part for part in parts if part is not None]
     if len(known) < len(parts) or sum(known) == 0:
         return (None,) * len(parts)

@@ -6,19 +6,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from sennight.domain.directions.directions import Unit
+from sennight.domain.remedies.forms import Form
 
 DROPS_PER_ML = 20
 """A drop is 0.05 mL unless the remedy says otherwise (holds for water; alcohol gives 30 to 60)."""
-
-
-class Form(StrEnum):
-    """The forms in which a remedy is taken."""
-
-    TEA = "tea"
-    TINCTURE = "tincture"
-    RUB = "rub"
-    CAPSULE = "capsule"
 
 
 class Method(StrEnum):
@@ -73,12 +64,3 @@ class Remedy:
     ingredients: tuple[Ingredient, ...]
     tea: TeaMaking | None = None
     drops_per_ml: Fraction = Fraction(DROPS_PER_ML)
-
-
-UNITS_OF_FORM: dict[Form, tuple[Unit, ...]] = {
-    Form.TEA: (Unit.CUP, Unit.ML, Unit.TSP, Unit.TBSP, Unit.G),
-    Form.TINCTURE: (Unit.ML, Unit.TSP, Unit.TBSP, Unit.DROP),
-    Form.RUB: (Unit.APPLICATION, Unit.ML, Unit.G, Unit.TSP, Unit.TBSP, Unit.DROP),
-    Form.CAPSULE: (Unit.CAPSULE, Unit.G, Unit.MG),
-}
-"""The units that a form can be measured out in, the usual one first."""

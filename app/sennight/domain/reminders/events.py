@@ -15,12 +15,23 @@ class EventKind(StrEnum):
     """What an event is for."""
 
     DOSE = "dose"
+    START = "start"
     PHASE = "phase"
+    FLARE = "flare"
+    FLARE_END = "flare end"
+    PAUSE = "pause"
+    RESUME = "resume"
     REST = "rest"
     RETURN = "return"
+    STOP = "stop"
+    END = "end"
     PATCH_TEST = "patch test"
     REVIEW = "review"
     REORDER = "reorder"
+
+
+USUAL_JOIN = 45
+"""Minutes: doses this near to each other are taken together, so one alarm is enough for them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +39,8 @@ class ReminderChoices:
     """How a client wants to be reminded.
 
     `zone` is an IANA name; None lets times float with the phone's own clock. `discreet` keeps
-    remedies' names out of all events. `alarm` is minutes before a dose, None for silence.
+    remedies' names out of all events. `alarm` is minutes before a dose, None for silence; what
+    changes on a day is told when the client gets up.
     Doses of one date up to `join_within` minutes after the first of them share its reminder.
     `by_phase` cuts events where a phase begins, for a file each.
     """
@@ -41,7 +53,8 @@ class ReminderChoices:
     by_phase: bool = False
 
 
-DEFAULT_CHOICES = ReminderChoices()
+DEFAULT_CHOICES = ReminderChoices(join_within=USUAL_JOIN)
+"""How most clients want to be reminded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +62,8 @@ class Event:
     """One calendar entry and the days it repeats on.
 
     `minute` is the minute of the day, None for a whole day, which stands alone; `zone` None
-    floats; `alarm` is in minutes before; `part` is the phase whose file it goes into, empty
-    where there is one file.
+    floats; `alarm` is in minutes before its start, after it where that is negative; `part` is
+    the phase whose file it goes into, empty where there is one file.
     """
 
     kind: EventKind

@@ -1,4 +1,7 @@
-"""Markers: events of whole days that tell how a course goes on."""
+"""Markers: events of whole days that tell how a course goes on.
+
+Those of a day on which what is taken changes have an alarm at the time when the client gets up.
+"""
 
 from __future__ import annotations
 
@@ -8,132 +11,127 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import chain
 
-from sennight.domain.courses.stretches import Layout, Stretch
-from sennight.domain.dates import ONE_DAY, Span, course_week
-from sennight.domain.directions.plain_words import listed, plain_date
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.dates import Span, course_week
+from sennight.domain.day import Moment
+from sennight.domain.directions.plain_words import plain_date, plain_directions
+from sennight.domain.reminders.breaks import Change, changes_of_taking
 from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
+from sennight.domain.reminders.patch_tests import PatchTest
 from sennight.domain.reminders.runs import Run
+from sennight.domain.reminders.wording import name_of
 
-SHORTEST_REST = 7
-"""Fewer days off than these are no week off and get no marker."""
 REVIEW_EVERY = timedelta(weeks=12)
 """How often a review comes within a long phase: common practice, from memory."""
 
-_TITLES = {
-    EventKind.PHASE: ("New phase", "Plan: a new phase begins"),
-    EventKind.REST: ("Off from today", "Plan: time off begins"),
-    EventKind.RETURN: ("Again from today", "Plan: time off ends"),
-    EventKind.PATCH_TEST: ("Patch test", "Plan: skin test"),
-    EventKind.REVIEW: ("Review with your practitioner", "Plan: review"),
-    EventKind.REORDER: ("Order supplies", "Plan: order more"),
-}
-"""The title of each kind of marker, openly and discreetly."""
-
-_PATCH_TEST = (
-    "Before the first use, put a little on the inside of your forearm and leave it for a day. "
-    "Do not use it if the skin turns red, itches or burns; tell your practitioner."
-)
-
 
 @dataclass(frozen=True, slots=True)
-class _Mark:
-    """Something to tell on a day; `subject` is what a discreet title leaves out."""
+class _Words:
+    """A kind's title, openly and discreetly, and whether what is taken changes with it."""
 
-    kind: EventKind
-    day: date
-    subject: str
-    text: str
+    title: str
+    discreet_title: str
+    changes_doses: bool = True
+
+
+_WORDS = {
+    EventKind.START: _Words("Your course starts", "Plan: start"),
+    EventKind.PHASE: _Words("Next stage of your course", "Plan: next stage"),
+    EventKind.FLARE: _Words("Your flare-up plan starts", "Plan: change from today"),
+    EventKind.FLARE_END: _Words("Your flare-up plan is over", "Plan: back to usual"),
+    EventKind.PAUSE: _Words("Break: take nothing from today", "Plan: break starts"),
+    EventKind.RESUME: _Words("Start again today", "Plan: break is over"),
+    EventKind.REST: _Words("Days off from today", "Plan: days off start"),
+    EventKind.RETURN: _Words("Take again from today", "Plan: days off are over"),
+    EventKind.STOP: _Words("Stopped from today", "Plan: something stops"),
+    EventKind.END: _Words("Last day of your course", "Plan: last day"),
+    EventKind.PATCH_TEST: _Words("Patch test", "Plan: skin test"),
+    EventKind.REVIEW: _Words("Review with your practitioner", "Plan: review", changes_doses=False),
+    EventKind.REORDER: _Words("Order supplies", "Plan: order more", changes_doses=False),
+}
 
 
 def markers(
-    layout: Layout, choices: ReminderChoices, reorders: tuple[tuple[date, str], ...]
+    layout: Layout,
+    choices: ReminderChoices,
+    reorders: tuple[tuple[date, str], ...],
+    tests: tuple[PatchTest, ...],
 ) -> tuple[Event, ...]:
     """One event for each kind of marker and each date that has one."""
-    found: dict[tuple[EventKind, date], list[_Mark]] = defaultdict(list)
+    found: dict[tuple[EventKind, date], list[Change]] = defaultdict(list)
     marks = chain(
-        _phases(layout),
-        _rests(layout, choices),
-        _patch_tests(layout),
+        _phases(layout, choices),
+        changes_of_taking(layout, discreet=choices.discreet),
+        (_patch_test(test, choices) for test in tests),
         (
-            _Mark(EventKind.REVIEW, day, "", "Talk over how it is going.")
+            Change(EventKind.REVIEW, day, "", "Talk about how it is going.")
             for day in review_days(layout)
         ),
         (
-            _Mark(EventKind.REORDER, day, "", "" if choices.discreet else why)
+            Change(EventKind.REORDER, day, "", "" if choices.discreet else why)
             for day, why in reorders
         ),
     )
     for mark in marks:
         found[mark.kind, mark.day].append(mark)
-    return tuple(_event(marks, choices) for marks in found.values())
+    rising = layout.course.client.day.minute(Moment.RISING)
+    return tuple(_event(marks, choices, rising) for marks in found.values())
 
 
-def _event(marks: list[_Mark], choices: ReminderChoices) -> Event:
+def _event(marks: list[Change], choices: ReminderChoices, rising: int) -> Event:
     kind, day = marks[0].kind, marks[0].day
-    title, discreet_title = _TITLES[kind]
+    words = _WORDS[kind]
     subjects = ", ".join(dict.fromkeys(mark.subject for mark in marks if mark.subject))
+    rings = words.changes_doses and choices.alarm is not None
     return Event(
         kind,
         Run(day, day),
         None,
-        discreet_title if choices.discreet else ": ".join(filter(None, (title, subjects))),
+        words.discreet_title
+        if choices.discreet
+        else ": ".join(filter(None, (words.title, subjects))),
         "\n".join(dict.fromkeys(mark.text for mark in marks if mark.text)),
+        alarm=-rising if rings else None,
     )
 
 
-def _phases(layout: Layout) -> Iterator[_Mark]:
+def _phases(layout: Layout, choices: ReminderChoices) -> Iterator[Change]:
+    flares = set(layout.flares)
     for run in (*layout.phases, *layout.flares):
         day = run.span.first
-        week = course_week(layout.course.start, day)
-        text = f"Week {week} of your course. See your sheet for what to take from today."
-        yield _Mark(EventKind.PHASE, day, run.phase.purpose, text)
-
-
-def _rests(layout: Layout, choices: ReminderChoices) -> Iterator[_Mark]:
-    """Where time off begins and ends; remedies off on the same days are told together."""
-    off: dict[Span, list[str]] = defaultdict(list)
-    back: dict[date, list[str]] = defaultdict(list)
-    for remedy in layout.course.remedies:
-        taken = [s for s in layout.stretches if s.remedy == remedy.id]
-        rests = [rest.span for rest in layout.rests if rest.remedy == remedy.id]
-        for span in _whole_rests(rests, taken):
-            off[span].append(remedy.name)
-            after = [s.span.first for s in taken if s.span.first >= span.end]
-            if after:
-                back[min(after)].append(remedy.name)
-    for span, names in off.items():
-        text = f"From today to {plain_date(span.last)} leave out {_which(names, choices)}."
-        yield _Mark(EventKind.REST, span.first, ", ".join(names), text)
-    for day, names in back.items():
-        text = f"From today start again with {_which(names, choices)}."
-        yield _Mark(EventKind.RETURN, day, ", ".join(names), text)
-
-
-def _which(names: list[str], choices: ReminderChoices) -> str:
-    """For the end of a sentence, since to begin one a name would have to be altered."""
-    return "what your sheet says" if choices.discreet else listed(names)
-
-
-def _whole_rests(rests: list[Span], taken: list[Stretch]) -> Iterator[Span]:
-    """Times off of a week or more, those made one that have no day taken between them."""
-    whole: list[Span] = []
-    for rest in sorted(rests):
-        if whole and not any(s.span.touches(Span(whole[-1].end, rest.first)) for s in taken):
-            whole[-1] = Span(whole[-1].first, rest.end)
+        week = f"Week {course_week(layout.course.start, day)} of your course."
+        text = f"{week} See your sheet for what to take from today."
+        needed = _as_needed(layout, run.phase.id, run.span, discreet=choices.discreet)
+        if run in flares:
+            kind, text = EventKind.FLARE, f"To {plain_date(run.span.last)}. {text}"
         else:
-            whole.append(rest)
-    return (span for span in whole if span.days >= SHORTEST_REST)
+            kind = EventKind.START if run == layout.phases[0] else EventKind.PHASE
+        yield Change(kind, day, "", "\n".join((text, *needed)))
 
 
-def _patch_tests(layout: Layout) -> Iterator[_Mark]:
-    """For each rub the day before its first use, or the course's first day."""
-    for remedy in layout.course.remedies:
-        uses = [s for s in layout.stretches if s.remedy == remedy.id]
-        if remedy.form is Form.RUB and uses:
-            first = min(next(s.days_taken()) for s in uses)
-            day = max(first - ONE_DAY, layout.course.start)
-            yield _Mark(EventKind.PATCH_TEST, day, remedy.name, _PATCH_TEST)
+def _as_needed(layout: Layout, phase: str, span: Span, *, discreet: bool) -> Iterator[str]:
+    """What the phase has to be taken as needed alone, which no other entry tells of."""
+    told = set()
+    for place, remedy in enumerate(layout.course.remedies):
+        for stretch in layout.stretches:
+            if stretch.remedy != remedy.id or stretch.phase != phase or stretch.times:
+                continue
+            if stretch.span.touches(span) and remedy.id not in told:
+                told.add(remedy.id)
+                name = name_of(remedy, place, discreet=discreet)
+                how = plain_directions(stretch.directions, layout.course.client.day)
+                yield f"{name}: {how}."
+
+
+def _patch_test(test: PatchTest, choices: ReminderChoices) -> Change:
+    rub = "the rub" if choices.discreet else test.remedy.name
+    first = max(test.first_use, test.clear_from)
+    text = (
+        f"Put a little of {rub} on the inside of your forearm and leave it for 24 to 48 hours. "
+        "If the skin turns red, itches, swells or blisters, do not use it, and tell your "
+        f"practitioner. If it stays clear, use it from {plain_date(first)}."
+    )
+    return Change(EventKind.PATCH_TEST, test.day, test.remedy.name, text)
 
 
 def review_days(layout: Layout) -> tuple[date, ...]:

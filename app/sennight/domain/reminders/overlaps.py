@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from itertools import pairwise
@@ -24,8 +24,8 @@ from sennight.domain.reminders.runs import ALL_WEEKDAYS, WEEK, Run, fewest, on_w
 class DueDose:
     """What is due at a minute of the day: so much of a remedy.
 
-    `place` is the remedy's order in the course; `told` says it in words, and has no part in
-    whether two are the same.
+    `place` is the remedy's order in the course; `told` says it in words, `details` what else
+    the client should know of it.
     """
 
     minute: int
@@ -33,7 +33,8 @@ class DueDose:
     remedy: str
     amount: Fraction
     unit: Unit
-    told: str = field(default="", compare=False)
+    told: str = ""
+    details: str = ""
 
 
 Portions = tuple[DueDose, ...]
@@ -59,10 +60,12 @@ class DoseSeries:
         span = Span(self.span.first, min(day, self.span.end))
         return replace(self, span=span) if span else None
 
-    def after(self, day: date) -> DoseSeries | None:
-        """What of it comes after one of its days."""
-        step = 1 if self.days.weekdays else self.days.every
-        span = Span(day + timedelta(days=step), self.span.end)
+    def from_on(self, day: date) -> DoseSeries | None:
+        """What of it comes on a day and after it, counted from its first day there."""
+        wait = max(0, (day - self.span.first).days)
+        if not self.days.weekdays:
+            wait = -(-wait // self.days.every) * self.days.every
+        span = Span(self.span.first + timedelta(days=wait), self.span.end)
         return replace(self, span=span) if span else None
 
 

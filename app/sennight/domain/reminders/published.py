@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from uuid import UUID, uuid5
 
@@ -14,9 +14,10 @@ from sennight.domain.reminders.runs import Run
 _OURS = UUID("6f0a4e0d-3c0b-5b53-9a55-7d1f3b0c2e91")
 """The name space of all our UIDs: one random value, never to change."""
 
-DEFAULT_NAME = "My remedies"
 WITHDRAWN_TITLE = "No longer: {}"
 """What a cancelled entry is called, by phones that show it all the same."""
+HIDDEN_TITLE = "Reminder"
+"""What past entries are called from when on no remedy's name may be on the phone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,12 @@ class Issued:
         latest = max(self.latest, event.run.last)
         return Issued(self.uid, event, self.sequence + 1, stamp, latest, is_cancelled)
 
+    def hidden(self, stamp: datetime) -> Issued:
+        """The same entry without any remedy's name."""
+        title = WITHDRAWN_TITLE.format(HIDDEN_TITLE) if self.is_cancelled else HIDDEN_TITLE
+        event = replace(self.event, title=title, text="")
+        return self.revised(event, stamp, is_cancelled=self.is_cancelled)
+
     def cancelled(self, today: date, stamp: datetime) -> Issued:
         """Taken away: for phones that show cancelled entries, one silent day that is past."""
         day = today - ONE_DAY
@@ -60,20 +67,26 @@ class Published:
     `issued` are the events that stand; `cancelled` are those taken away, each of which is told
     again in every file until its latest day is past. `on` is the day of the last publication,
     None before the first. `generation` counts the fresh sets given; `name` is what the first
-    set's calendar was called.
+    set's calendar was called, empty where it is called as `plan_name` says. `given` is the day
+    of the first publication. `is_discreet` says whether no entry names a remedy. `parts` stand
+    for what a course file's course is known by: its client, its protocol and its first day.
     """
 
     course: str
-    name: str = DEFAULT_NAME
+    name: str = ""
     on: date | None = None
     generation: int = 0
     issued: tuple[Issued, ...] = ()
     cancelled: tuple[Issued, ...] = ()
+    given: date | None = None
+    is_discreet: bool = False
+    parts: tuple[str, ...] = ()
 
     @property
     def calendar_name(self) -> str:
         """What the calendar is called; each fresh set has a name of its own."""
-        return f"{self.name}, set {self.generation + 1}" if self.generation else self.name
+        name = self.name or plan_name(self.course)
+        return f"{name} set {self.generation + 1}" if self.generation else name
 
     def next_stamp(self, now: datetime) -> datetime:
         """The moment to give a publication: now, and later than every one before.
@@ -91,6 +104,14 @@ class CalendarUpdate:
 
     issued: tuple[Issued, ...]
     published: Published
+
+
+def plan_name(course: str) -> str:
+    """What a course's calendar is called: by a number, which tells nothing to who reads it.
+
+    Two courses on one phone have calendars of their own, each of which can be removed alone.
+    """
+    return f"My plan {uuid5(uuid5(_OURS, course), 'name').int % 900 + 100}"
 
 
 def event_uid(course: str, generation: int, event: Event) -> str:

@@ -14,38 +14,48 @@ from itertools import pairwise
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout, Stretch
-from sennight.domain.dates import Span
-from sennight.domain.day import DAY_MINUTES, as_minutes, clock
+from sennight.domain.dates import ONE_DAY, Span
+from sennight.domain.day import DAY_MINUTES, as_minutes
 from sennight.domain.directions.directions import DAILY, DayRule
 from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders.clock_changes import days_of_changes, shown_at, skipped_days
 from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import markers
 from sennight.domain.reminders.overlaps import DoseSeries, DueDose, Portions, partition
+from sennight.domain.reminders.patch_tests import PatchTest, patch_tests
 from sennight.domain.reminders.runs import WEEK, Run
-
-DISCREET_TITLE = "Reminder"
-"""What a lock screen shows where no remedy's name may be on it."""
+from sennight.domain.reminders.wording import (
+    UNTESTED,
+    dose_details,
+    dose_text,
+    dose_title,
+    name_of,
+)
 
 
 def reminder_events(
     layout: Layout,
     choices: ReminderChoices = DEFAULT_CHOICES,
     reorders: tuple[tuple[date, str], ...] = (),
+    *,
+    given: date | None = None,
 ) -> tuple[Event, ...]:
     """All events of a course, in order of their first day and time.
 
-    `reorders` are the days for ordering supplies and what to tell then. Raises
-    UnknownZoneError.
+    `reorders` are the days for ordering supplies and what to tell then; `given` is the day on
+    which the client gets the course, if not on its first. Raises UnknownZoneError.
     """
-    timed = _dose_events(layout, choices)
-    days = markers(layout, choices, reorders) if choices.markers else ()
+    tests = patch_tests(layout, given)
+    timed = _dose_events(layout, choices, tests)
+    days = markers(layout, choices, reorders, tests) if choices.markers else ()
     events = (part for event in (*timed, *days) for part in _by_phase(event, layout, choices))
     return tuple(sorted(events, key=lambda event: event.place))
 
 
-def _dose_events(layout: Layout, choices: ReminderChoices) -> Iterator[Event]:
-    for strands in _clusters(_strands(layout, choices), choices.join_within):
+def _dose_events(
+    layout: Layout, choices: ReminderChoices, tests: tuple[PatchTest, ...]
+) -> Iterator[Event]:
+    for strands in _clusters(_strands(layout, choices, tests), choices.join_within):
         for portions, run in partition(strands):
             for piece in _cut_at_changes(run, portions[0].minute, choices.zone):
                 yield _dose_event(layout.course, choices, portions, piece)
@@ -56,33 +66,54 @@ def _dose_event(course: Course, choices: ReminderChoices, portions: Portions, ru
         EventKind.DOSE,
         run,
         portions[0].minute,
-        _title(course, portions, choices),
-        "\n".join(f"{clock(portion.minute)} {portion.told}" for portion in portions),
+        dose_title(portions, discreet=choices.discreet),
+        dose_text(course, portions, discreet=choices.discreet),
         choices.zone,
         choices.alarm,
     )
 
 
-def _title(course: Course, portions: Portions, choices: ReminderChoices) -> str:
-    if choices.discreet:
-        return DISCREET_TITLE
-    if len(portions) == 1:
-        return portions[0].told
-    return ", ".join(dict.fromkeys(course.remedy(portion.remedy).name for portion in portions))
-
-
-def _strands(layout: Layout, choices: ReminderChoices) -> Iterator[DoseSeries]:
+def _strands(
+    layout: Layout, choices: ReminderChoices, tests: tuple[PatchTest, ...]
+) -> Iterator[DoseSeries]:
     """Each time of each stretch, on the calendar's dates."""
     places = {remedy.id: place for place, remedy in enumerate(layout.course.remedies)}
+    clear_from = {test.remedy.id: test.clear_from for test in tests}
     for stretch in layout.stretches:
-        remedy = layout.course.remedy(stretch.remedy)
-        name = str(remedy.form).capitalize() if choices.discreet else remedy.name
-        told = f"{name}: {plain_amount(stretch.amount, stretch.unit)}"
         for minute in stretch.times:
             days, on_clock = divmod(minute, DAY_MINUTES)
-            what = (stretch.remedy, stretch.amount, stretch.unit)
-            portion = DueDose(on_clock, places[stretch.remedy], *what, told)
-            yield from _on_the_clock(_moved(stretch, days, portion), choices.zone)
+            portion = _portion(layout.course, choices, stretch, places[stretch.remedy])
+            strand = _moved(stretch, days, replace(portion, minute=on_clock))
+            for part in _untested(strand, clear_from.get(stretch.remedy, date.min)):
+                yield from _on_the_clock(part, choices.zone)
+
+
+def _portion(course: Course, choices: ReminderChoices, stretch: Stretch, place: int) -> DueDose:
+    """What is due of a stretch, at whatever time."""
+    remedy = course.remedy(stretch.remedy)
+    name = name_of(remedy, place, discreet=choices.discreet)
+    return DueDose(
+        0,
+        place,
+        stretch.remedy,
+        stretch.amount,
+        stretch.unit,
+        f"{name}: {plain_amount(stretch.amount, stretch.unit)}",
+        dose_details(name, stretch, course.client.day),
+    )
+
+
+def _untested(strand: DoseSeries, clear_from: date) -> Iterator[DoseSeries]:
+    """The strand, with its uses that come too soon after the patch test saying so."""
+    too_soon = strand.before(clear_from)
+    if too_soon is None:
+        yield strand
+        return
+    told = f"{strand.portion.told}, {UNTESTED}"
+    yield replace(too_soon, portion=replace(strand.portion, told=told))
+    later = strand.from_on(clear_from)
+    if later:
+        yield later
 
 
 def _moved(stretch: Stretch, days: int, portion: DueDose) -> DoseSeries:
@@ -121,7 +152,7 @@ def _on_the_clock(strand: DoseSeries, zone: str | None) -> Iterator[DoseSeries]:
         shown = shown_at(zone, day, portion.minute)
         moved = replace(portion, minute=as_minutes(shown.time()))
         yield DoseSeries(Span.of_days(shown.date(), shown.date()), DAILY, moved)
-        rest = rest.after(day)
+        rest = rest.from_on(day + ONE_DAY)
     if rest:
         yield rest
 

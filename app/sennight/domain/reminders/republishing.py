@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import date, datetime
 from enum import StrEnum
+from typing import assert_never
 
 from sennight.domain.dates import Span
 from sennight.domain.reminders.events import Event
@@ -22,10 +23,16 @@ class FileKind(StrEnum):
     FIRST = "first"
     UPDATE = "update"
     FRESH = "fresh set"
+    REMOVAL = "removal"
 
 
 def revise(
-    published: Published, events: Iterable[Event], *, today: date, stamp: datetime
+    published: Published,
+    events: Iterable[Event],
+    *,
+    today: date,
+    stamp: datetime,
+    discreet: bool = False,
 ) -> CalendarUpdate:
     """The events to write, and the new record.
 
@@ -35,11 +42,12 @@ def revise(
     phone has read. One that has begun is never rewritten: it goes on, longer or shorter, where
     the course still says the same, and else ends before today, with a new event in its place.
     Where nothing was published yet, all events are new, those of past days too. `stamp` is the
-    moment of this publication (UTC).
+    moment of this publication (UTC). Where the events are `discreet` and those before were not,
+    what has begun or was cancelled loses its names too.
     """
     if published.on is None:
         new = [Issued.new(_uid(published, event), event, stamp) for event in events]
-        return _publication(published, new, (), today)
+        return _publication(replace(published, is_discreet=discreet), new, (), today)
     stamp = published.next_stamp(stamp)
     coming = _from(events, today)
     begun = [entry for entry in published.issued if entry.event.run.first < today]
@@ -54,17 +62,55 @@ def revise(
         else:
             vanished.append(entry.cancelled(today, stamp))
     standing.extend(_new_or_back(published, wanted, stamp))
-    return _publication(published, standing, vanished, today)
+    if discreet and not published.is_discreet:
+        published, standing, vanished = _hidden(published, standing, vanished, today, stamp)
+    return _publication(replace(published, is_discreet=discreet), standing, vanished, today)
+
+
+def _hidden(
+    published: Published,
+    standing: list[Issued],
+    vanished: list[Issued],
+    today: date,
+    stamp: datetime,
+) -> tuple[Published, list[Issued], list[Issued]]:
+    """All three with the names taken out of what has begun and of what was cancelled."""
+    cancelled = tuple(entry.hidden(stamp) for entry in published.cancelled)
+    return (
+        replace(published, cancelled=cancelled),
+        [e.hidden(stamp) if e.event.run.first < today else e for e in standing],
+        [entry.hidden(stamp) for entry in vanished],
+    )
+
+
+def remove_all(published: Published, *, today: date, stamp: datetime) -> CalendarUpdate:
+    """All that was ever given, cancelled: for the end of a course."""
+    stamp = published.next_stamp(stamp)
+    gone = [entry.cancelled(today, stamp) for entry in published.issued]
+    cancelled = _in_order((*published.cancelled, *gone))
+    record = replace(published, on=today, issued=(), cancelled=cancelled)
+    return CalendarUpdate(cancelled, record)
 
 
 def fresh_set(
-    published: Published, events: Iterable[Event], *, today: date, stamp: datetime
+    published: Published,
+    events: Iterable[Event],
+    *,
+    today: date,
+    stamp: datetime,
+    discreet: bool = False,
 ) -> CalendarUpdate:
     """New events under new UIDs, from today on, for a calendar of its own.
 
     For phones that make second copies of events they know; the old calendar must go first.
     """
-    empty = Published(published.course, published.name, today, published.generation + 1)
+    empty = replace(
+        published,
+        generation=published.generation + 1,
+        issued=(),
+        cancelled=(),
+        is_discreet=discreet,
+    )
     new = [Issued.new(_uid(empty, event), event, stamp) for event in _from(events, today)]
     return _publication(empty, new, (), today)
 
@@ -73,23 +119,34 @@ def client_note(kind: FileKind, published: Published, *, files: int = 1) -> str:
     """What to tell the client with so many files; `published` is the record after them."""
     name = published.calendar_name
     this = "this file" if files == 1 else f"each of these {files} files"
-    if kind is FileKind.FIRST:
-        return (
-            f"Open {this} on your phone and add all its events to a calendar named "
-            f"“{name}”. Then check that the first reminder comes up: some calendars leave the "
-            "alarm out, and you may have to switch it on."
-        )
-    if kind is FileKind.UPDATE:
-        return (
-            f"Open {this} as you opened the one before: it corrects the calendar “{name}”. "
-            "If you then see a reminder twice or one that no longer holds, ask for a fresh set."
-        )
-    old = replace(published, generation=published.generation - 1).calendar_name
-    return (
-        f"Remove the old calendar “{old}” from your phone first, with all its events. Then open "
-        f"{this} and add its events to a new calendar named “{name}”. If you keep the old "
-        "one, you will be reminded twice."
-    )
+    match kind:
+        case FileKind.FIRST:
+            return (
+                f"Open {this} on your phone and add all its events to a new calendar named "
+                f"“{name}”. Then check that the first reminder comes up: some calendars leave "
+                "the alarm out, and you may have to switch it on. If you see one entry and no "
+                "more, your calendar app takes only the first of a file: ask for another way."
+            )
+        case FileKind.UPDATE:
+            return (
+                f"Open {this} as you opened the one before: it corrects the calendar “{name}”. "
+                "If you then see a reminder twice or one that no longer holds, ask for a fresh "
+                "set."
+            )
+        case FileKind.FRESH:
+            old = replace(published, generation=published.generation - 1).calendar_name
+            return (
+                f"Remove the old calendar “{old}” from your phone first, with all its events. "
+                f"Then open {this} and add its events to a new calendar named “{name}”. If you "
+                "keep the old one, you will be reminded twice."
+            )
+        case FileKind.REMOVAL:
+            return (
+                f"Your course is over. Open {this} as you opened the ones before: it takes all "
+                f"reminders out of the calendar “{name}”. You can remove that calendar instead."
+            )
+        case _:
+            assert_never(kind)
 
 
 def _from(events: Iterable[Event], today: date) -> list[Event]:
@@ -162,7 +219,8 @@ def _publication(
     earlier = (entry for entry in before.cancelled if entry.uid not in back)
     cancelled = _in_order((*earlier, *vanished))
     still_told = (entry for entry in cancelled if entry.latest >= today)
-    record = replace(before, on=today, issued=issued, cancelled=cancelled)
+    given = before.given or before.on or today
+    record = replace(before, on=today, issued=issued, cancelled=cancelled, given=given)
     return CalendarUpdate(_in_order((*issued, *still_told)), record)
 
 

@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
-from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.remedies.forms import Form, is_taken_by_mouth
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.cautions import words_of
 from sennight.domain.safety.facts import ClientFacts, client_facts
 from sennight.domain.safety.rules import AdviceRule, SafetyRules
@@ -45,7 +46,7 @@ def _told(remedy: Remedy, materia_medica: MateriaMedica, facts: ClientFacts) -> 
 
 
 def _is_about(one: AdviceRule, form: Form) -> bool:
-    return one.form in ("", "rub" if form is Form.RUB else "oral")
+    return one.form in ("", "oral" if is_taken_by_mouth(form) else "rub")
 
 
 def _mentioned(herb: Herb, facts: ClientFacts) -> Iterator[str]:

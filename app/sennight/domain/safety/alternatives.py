@@ -51,7 +51,7 @@ def _is_open(herb: Herb, facts: ClientFacts, days: Span) -> bool:
         and not tags.intersection(facts.facts)
         and not any(span.touches(days) for span in facts.under(_least_age(herb)))
         and not any(herb.id in one.herbs for one in facts.client.reactions)
-        and allergies.isdisjoint(one.tag for one in herb.constituents)
+        and allergies.isdisjoint((herb.id, *(one.tag for one in herb.constituents)))
         and next(group_rules(herb, facts), None) is None
     )
 

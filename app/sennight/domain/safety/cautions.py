@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 
@@ -10,7 +11,14 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.herbs.herbs import Caution, Herb, Level, Presence
 from sennight.domain.herbs.sources import Origin
-from sennight.domain.safety.facts import EVER, UNDER, ClientFacts, stop_before
+from sennight.domain.safety.facts import (
+    ALLERGY_TO_IT,
+    EVER,
+    UNDER,
+    ClientFacts,
+    plain_span,
+    stop_before,
+)
 from sennight.domain.safety.findings import REFER, SEVERITY_OF, Finding, Severity
 from sennight.domain.safety.rules import CautionRule
 from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
@@ -154,7 +162,8 @@ def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
 
 
 def allergies_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
-    """A constituent that the client is allergic to."""
+    """A herb that the client is allergic to, or a constituent of it."""
+    yield from _allergy_to_it(use, facts)
     for one in use.herb.constituents if facts.client.allergies else ():
         allergies = [fact for fact in facts.client.allergies if fact.tag == one.tag]
         remedies, days = meeting(use.all, [facts.span(f, one.tag, use.herb) for f in allergies])
@@ -171,6 +180,29 @@ def allergies_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
             ),
             source=str(one.origin),
         )
+
+
+def _allergy_to_it(use: Use, facts: ClientFacts) -> Iterator[Finding]:
+    """An allergy to the herb itself, with what its record says of that."""
+    allergies = [fact for fact in facts.client.allergies if fact.tag == use.herb.id]
+    if not allergies:
+        return
+    days = tuple(map(plain_span, allergies))
+    told = next((one for one in use.herb.all_cautions if one.tag == ALLERGY_TO_IT), None)
+    if told is not None:
+        yield replace(_met(use.herb, told, use.all, days, facts), severity=Severity.AVOID)
+        return
+    remedies, met = meeting(use.all, days)
+    yield Finding(
+        severity=Severity.AVOID,
+        id=f"meets.{use.herb.id}.{ALLERGY_TO_IT}",
+        fact=ALLERGY_TO_IT,
+        herbs=(use.herb.id,),
+        remedies=remedies,
+        days=met,
+        text=f"{use.herb.name}: the client is allergic to it.",
+        source="The practice's own record of the client's allergies",
+    )
 
 
 def age_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:

@@ -28,6 +28,7 @@ from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
 from sennight.domain.safety.findings import REFER, Finding, Severity, merged, unaccepted
 from sennight.domain.safety.hours_apart import hours_apart
 from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.unchecked import unchecked
 from sennight.domain.safety.uses import RemedyDays, Use, meeting, remedy_days, uses
 
 __all__ = ["Finding", "Severity", "findings", "unaccepted"]
@@ -48,6 +49,7 @@ def findings(
             ethanol_findings(layout, facts),
             _flags(layout, facts),
             _unrecorded(unrecorded, facts),
+            unchecked(layout, facts),
         )
         for one in part
     )

@@ -1,7 +1,8 @@
 """What is known of a client, as tags with the days on which each holds.
 
-Open sides reach to the ends of the calendar. A fact brings further ones with it (a medicine by
-mouth is also any medicine by mouth); an age is the days before a birthday.
+Open sides reach to the ends of the calendar. A fact brings further ones with it: a medicine its
+classes and those above them, and the condition that it is usually for; a condition what it
+implies. An age is the days before a birthday.
 """
 
 from __future__ import annotations
@@ -12,15 +13,17 @@ from datetime import date, timedelta
 from fractions import Fraction
 from types import MappingProxyType
 
+from sennight.domain.client_facts.records import ORAL_MEDICINE
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.dates import ONE_DAY, Span, add_months
 from sennight.domain.herbs.herbs import DurationKind, DurationUnit, Herb
 from sennight.domain.safety.rules import SafetyRules
 
 EVER = Span(date.min, date.max)
+ALLERGY_TO_IT = "hypersensitivity"
+"""The tag by which a herb's record tells of an allergy to that herb; no client has it alone."""
 UNDER = "under-"
 """The tags of ages: under-12 holds until the twelfth birthday."""
-ORAL_MEDICINE = "oral-medicine-any"
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,18 +96,36 @@ def client_facts(client: Client, rules: SafetyRules) -> ClientFacts:
     """What is known of a client."""
     found: dict[str, dict[Fact, None]] = {}
     for fact in (*client.conditions, *client.allergies):
-        _add(found, fact.tag, fact, rules)
+        if fact.tag == ALLERGY_TO_IT:
+            continue  # of an earlier time, when it could not be said to which herb
+        for tag in (fact.tag, *rules.records.condition_meaning(fact.tag).tags):
+            _add(found, tag, fact, rules)
     for fact in client.medicines:
-        _add(found, fact.tag, fact, rules)
-        if fact.tag not in rules.not_oral:
-            _add(found, ORAL_MEDICINE, fact, rules)
+        for tag in _tags_of_medicine(fact, rules):
+            _add(found, tag, fact, rules)
     return ClientFacts(
         client, MappingProxyType({tag: tuple(facts) for tag, facts in found.items()}), rules
     )
 
 
+def _tags_of_medicine(fact: Fact, rules: SafetyRules) -> Iterator[str]:
+    """A medicine, its classes, and what it is usually for until the practitioner says no.
+
+    Of a medicine without a record no more is assumed than that it is swallowed.
+    """
+    records = rules.records
+    meaning = records.medicine_meaning(fact.tag, fact.classes)
+    yield fact.tag
+    yield from meaning.tags
+    if not records.is_medicine(fact.tag) and fact.tag not in rules.not_oral:
+        yield ORAL_MEDICINE
+    for use in meaning.used_for:
+        if use.usual and use.condition not in fact.not_for:
+            yield from (use.condition, *records.condition_meaning(use.condition).tags)
+
+
 def _add(found: dict[str, dict[Fact, None]], tag: str, fact: Fact, rules: SafetyRules) -> None:
-    if fact not in found.setdefault(tag, {}):
+    if tag and fact not in found.setdefault(tag, {}):
         found[tag][fact] = None
         for further in rules.implies.get(tag, ()):
             _add(found, further, fact, rules)

@@ -13,6 +13,8 @@ _LENGTHS = {
     DurationKind.REVIEW_AFTER: "when to review",
 }
 
+_WITHOUT_HERB = {"flag": "Red flag", "unchecked": "Not checked"}
+
 
 def heading(finding: str, materia_medica: MateriaMedica, rules: SafetyRules) -> str:
     """A heading for a finding's id: `Willow bark with anticoagulants`.
@@ -31,8 +33,8 @@ def heading(finding: str, materia_medica: MateriaMedica, rules: SafetyRules) -> 
         return f"{_name(one, materia_medica)}: {_length(two)}"
     if kind == "burden":
         return _burden(one, two, rules)
-    if kind == "flag":
-        return f"Red flag: {words.label(rest).removeprefix('red flags: ')}"
+    if kind in _WITHOUT_HERB:
+        return f"{_WITHOUT_HERB[kind]}: {words.label(rest).removeprefix('red flags: ')}"
     said = {"age": "age", "reaction": "an earlier reaction", "unknown": "no record"}.get(kind)
     return (
         f"{_name(rest, materia_medica)}: {said}"

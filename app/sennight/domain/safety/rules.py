@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 
+from sennight.domain.client_facts.records import FactRecords
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import DurationUnit, Herb, Level, Presence
@@ -178,7 +179,7 @@ class SafetyRules:
     `implies` says which further tags a fact brings with it; `not_oral` which medicines are not
     taken by mouth; `counts_back` the facts whose days begin before their date; `lasts` how many
     days a fact without an end holds; `rub_tags` the facts that matter for what is used on the
-    skin; `words` how tags are read.
+    skin; `words` how tags are read; `records` what medicines and conditions bring with them.
     """
 
     as_of: date
@@ -200,6 +201,7 @@ class SafetyRules:
     not_oral: tuple[str, ...] = ()
     rub_tags: frozenset[str] = frozenset()
     words: TagWords = field(default_factory=TagWords)
+    records: FactRecords = field(default_factory=FactRecords)
 
     @property
     def told_tags(self) -> frozenset[str]:

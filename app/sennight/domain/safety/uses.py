@@ -10,7 +10,7 @@ from sennight.domain.dates import Span, joined
 from sennight.domain.herbs.doses import Route, TakenAs
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.remedies.contents import taken_as
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import is_taken_by_mouth
 
 RemedyDays = Mapping[str, tuple[Span, ...]]
 """For each remedy's id the days on which it is taken."""
@@ -55,7 +55,7 @@ def uses(
     forms: dict[str, dict[str, frozenset[TakenAs]]] = {}
     order: dict[str, None] = {}
     for remedy in layout.course.remedies:
-        into = topical if remedy.form is Form.RUB else oral
+        into = oral if is_taken_by_mouth(remedy.form) else topical
         for one in remedy.ingredients if remedy.id in days else ():
             order[one.herb] = None
             into.setdefault(one.herb, {})[remedy.id] = days[remedy.id]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
+from sennight.domain.courses.clients import Topic
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.herbs import MateriaMedica
@@ -16,10 +17,10 @@ def scope_text(course: Course, materia_medica: MateriaMedica, rules: SafetyRules
     """What was checked, against which data of which date, and what was not known."""
     client = course.client
     kinds = (
-        (len(client.conditions), "condition"),
-        (len(client.medicines), "medicine"),
-        (len(client.allergies), "allergy"),
-        (len(client.reactions), "reaction"),
+        (len(client.conditions), Topic.CONDITIONS),
+        (len(client.medicines), Topic.MEDICINES),
+        (len(client.allergies), Topic.ALLERGIES),
+        (len(client.reactions), Topic.REACTIONS),
     )
     age = "" if client.born else " No date of birth is recorded, so ages were not checked."
     herbs = {one.herb for remedy in course.remedies for one in remedy.ingredients}
@@ -31,9 +32,9 @@ def scope_text(course: Course, materia_medica: MateriaMedica, rules: SafetyRules
         map(len, (rules.meets, rules.liquor, rules.counts, rules.limits, rules.apart))
     )
     return (
-        f"Checked: {counted(len(herbs), 'herb')}{missing}{_facts(kinds)}{age} The check goes by "
-        f"the records of {counted(len(materia_medica.herbs), 'herb')} and "
-        f"{counted(rule_count, 'rule')}, "
+        f"Checked: {counted(len(herbs), 'herb')}{missing}"
+        f"{_facts(kinds, client.asked)}{age} The check goes by the records of "
+        f"{counted(len(materia_medica.herbs), 'herb')} and {counted(rule_count, 'rule')}, "
         f"as of {plain_date(rules.as_of)}. {NOT_CLEARANCE}"
     )
 
@@ -46,20 +47,31 @@ def checked_for_client(rules: SafetyRules) -> str:
     )
 
 
-def _facts(kinds: Sequence[tuple[int, str]]) -> str:
-    """What is recorded of the client, then what is not."""
+_ONE_OF: Mapping[Topic, str] = {
+    Topic.CONDITIONS: "condition",
+    Topic.MEDICINES: "medicine",
+    Topic.ALLERGIES: "allergy",
+    Topic.REACTIONS: "reaction",
+}
+
+
+def _facts(kinds: Sequence[tuple[int, Topic]], asked: Sequence[Topic]) -> str:
+    """What is recorded of the client, what was asked for and is not there, what was not asked."""
     there = [
-        f"{number} {noun if number == 1 else _several(noun)}" for number, noun in kinds if number
+        f"{number} {_ONE_OF[topic] if number == 1 else topic}" for number, topic in kinds if number
     ]
-    not_there = [_several(noun) for number, noun in kinds if not number]
-    against = f" against {listed(there)}." if there else "."
-    if not not_there:
-        return against
-    missing = " or ".join(
-        [", ".join(not_there[:-1]), not_there[-1]] if not_there[1:] else not_there
+    none = [str(topic) for number, topic in kinds if not number and topic in asked]
+    unasked = [str(topic) for number, topic in kinds if not number and topic not in asked]
+    return "".join(
+        (
+            f" against {listed(there)}." if there else ".",
+            f" Asked, and none: {listed(none)}." if none else "",
+            f" No {_or(unasked)} are recorded: not asked." if unasked else "",
+        )
     )
-    return f"{against} No {missing} are recorded."
 
 
-def _several(noun: str) -> str:
-    return "allergies" if noun == "allergy" else f"{noun}s"
+def _or(nouns: Sequence[str]) -> str:
+    """`a`, `a or b`, `a, b or c`."""
+    *before, last = nouns
+    return f"{', '.join(before)} or {last}" if before else last

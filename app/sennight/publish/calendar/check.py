@@ -14,7 +14,7 @@ from sennight.domain.day import as_minutes
 from sennight.domain.reminders.clock_changes import as_utc, zone_info
 from sennight.domain.reminders.events import Event, ReminderChoices
 from sennight.domain.reminders.published import event_uid
-from sennight.domain.reminders.reminders import DISCREET_TITLE, reminder_events
+from sennight.domain.reminders.reminders import reminder_events
 
 MARGIN = timedelta(days=31)
 """So long before and after a course reminders without a dose are looked for."""
@@ -92,7 +92,7 @@ def _due(events: tuple[Event, ...], zone: str) -> dict[datetime, list[Due]]:
         minute = event.minute or 0
         for day in event.run:
             local = datetime.combine(day, datetime.min.time()) + timedelta(minutes=minute)
-            found[as_utc(zone, day, minute)].append(Due(local, event.text))
+            found[as_utc(zone, day, minute)].append(Due(local, event.title))
     return found
 
 
@@ -102,6 +102,8 @@ def _shown(
     """The calendar's reminders of this course by moment of UTC, and the other events' titles."""
     uids = {event_uid(layout.course.id, 0, event) for event in events}
     names = {remedy.name for remedy in layout.course.remedies}
+    discreet = reminder_events(layout, ReminderChoices(zone=zone, discreet=True, markers=False))
+    discreet_titles = {event.title for event in discreet}
     found: dict[datetime, list[Due]] = defaultdict(list)
     others: Counter[str] = Counter()
     for one in _occurrences(data, layout):
@@ -110,7 +112,7 @@ def _shown(
         is_ours = (
             str(one.get("UID")) in uids
             or "DOSE" in _categories(one)
-            or title == DISCREET_TITLE
+            or title in discreet_titles
             or any(name in words for name in names)
         )
         if not isinstance(start, datetime):

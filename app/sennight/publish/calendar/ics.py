@@ -17,8 +17,8 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.dates import ONE_DAY, WEEKDAYS
 from sennight.domain.day import as_time
 from sennight.domain.reminders.clock_changes import as_utc, zone_info
-from sennight.domain.reminders.events import Event, EventKind
-from sennight.domain.reminders.published import DEFAULT_NAME, Issued, first_issue
+from sennight.domain.reminders.events import Event
+from sennight.domain.reminders.published import Issued, first_issue, plan_name
 from sennight.domain.reminders.runs import WEEK, Run
 from sennight.publish.calendar.zones import vtimezone
 
@@ -36,25 +36,27 @@ class CalendarTooLargeError(ValueError):
 
     def __init__(self, size: int) -> None:
         super().__init__(
-            f"the calendar file would have {size:,} bytes; calendars refuse more than "
-            f"{LARGEST:,}; choose one file for each phase, or leave out markers"
+            f"one entry of the calendar file would have {size:,} bytes; calendars refuse more "
+            f"than {LARGEST:,}; shorten the remedies’ names"
         )
 
 
-def calendar_bytes(
-    events: Iterable[Event], course: Course, *, stamp: datetime, name: str = DEFAULT_NAME
-) -> bytes:
+def calendar_bytes(events: Iterable[Event], course: Course, *, stamp: datetime) -> bytes:
     """A course's events as the first calendar file that a phone gets.
 
     `stamp` (aware) is the moment of publishing; the same input gives the same bytes. Raises
     CalendarTooLargeError.
     """
-    return issued_bytes(first_issue(course.id, events, stamp), name=name)
+    return issued_bytes(first_issue(course.id, events, stamp), name=plan_name(course.id))
 
 
-def issued_bytes(issued: Iterable[Issued], *, name: str = DEFAULT_NAME) -> bytes:
-    """Events as issued, in a calendar of that name; raises CalendarTooLargeError."""
-    items = tuple(issued)
+def issued_bytes(issued: Iterable[Issued], *, name: str) -> bytes:
+    """Events as issued, in a calendar of that name; raises CalendarTooLargeError.
+
+    Those with a time come first: some calendars take the first event of a file and no other.
+    The name is each event's category as well, since some make calendars of categories.
+    """
+    items = sorted(issued, key=lambda item: item.event.minute is None)
     calendar = icalendar.Calendar()
     calendar.add("VERSION", "2.0")
     calendar.add("PRODID", PRODUCT)
@@ -64,17 +66,32 @@ def issued_bytes(issued: Iterable[Issued], *, name: str = DEFAULT_NAME) -> bytes
     for zone, (first, last) in _zones(items).items():
         calendar.add_component(vtimezone(zone, first, last))
     for item in items:
-        calendar.add_component(_vevent(item))
+        calendar.add_component(_vevent(item, name))
     data: bytes = calendar.to_ical()
     if len(data) > LARGEST:
         raise CalendarTooLargeError(len(data))
     return data
 
 
+def split_bytes(issued: Iterable[Issued], *, name: str) -> tuple[bytes, ...]:
+    """Events as issued, in as many files as it takes for each to be small enough.
+
+    Raises CalendarTooLargeError where one event alone is too large.
+    """
+    items = tuple(issued)
+    try:
+        return (issued_bytes(items, name=name),)
+    except CalendarTooLargeError:
+        if len(items) == 1:
+            raise
+        half = len(items) // 2
+        return split_bytes(items[:half], name=name) + split_bytes(items[half:], name=name)
+
+
 def phase_files(
-    issued: Iterable[Issued], phases: Sequence[str], *, name: str = DEFAULT_NAME
-) -> dict[str, bytes]:
-    """Events that were cut by phase, as a file for each of the phases that has some.
+    issued: Iterable[Issued], phases: Sequence[str], *, name: str
+) -> dict[str, tuple[bytes, ...]]:
+    """Events that were cut by phase, as a file or more for each of the phases that has some.
 
     Keys are of `phases` and in their order. What belongs to none of them, as when the calendar
     was one file before, goes into the first. Raises CalendarTooLargeError.
@@ -85,10 +102,10 @@ def phase_files(
         parts.get(item.event.part, others).append(item)
     first = next((phase for phase in phases if parts[phase]), phases[0])
     parts[first] += others
-    return {part: issued_bytes(items, name=name) for part, items in parts.items() if items}
+    return {part: split_bytes(items, name=name) for part, items in parts.items() if items}
 
 
-def _zones(items: tuple[Issued, ...]) -> dict[str, tuple[date, date]]:
+def _zones(items: Iterable[Issued]) -> dict[str, tuple[date, date]]:
     """The zones used, in order of their names, each with its events' first and last date."""
     days: dict[str, list[date]] = defaultdict(list)
     for event in (item.event for item in items):
@@ -97,7 +114,7 @@ def _zones(items: tuple[Issued, ...]) -> dict[str, tuple[date, date]]:
     return {zone: (min(days[zone]), max(days[zone])) for zone in sorted(days)}
 
 
-def _vevent(item: Issued) -> icalendar.Event:
+def _vevent(item: Issued, category: str) -> icalendar.Event:
     event = item.event
     component = icalendar.Event()
     component.add("UID", item.uid)
@@ -108,11 +125,11 @@ def _vevent(item: Issued) -> icalendar.Event:
     component.add("SUMMARY", event.title)
     if event.text:
         component.add("DESCRIPTION", event.text)
-    component.add("CATEGORIES", ["DOSE" if event.kind is EventKind.DOSE else "MARKER"])
+    component.add("CATEGORIES", [category])
     component.add("CLASS", "PRIVATE")
     component.add("TRANSP", "TRANSPARENT")
     _add_times(component, event)
-    if event.alarm is not None and event.minute is not None and not item.is_cancelled:
+    if event.alarm is not None and not item.is_cancelled:
         component.add_component(_alarm(event.title, event.alarm))
     return component
 
@@ -159,6 +176,6 @@ def _alarm(title: str, minutes: int) -> icalendar.Alarm:
     alarm = icalendar.Alarm()
     alarm.add("ACTION", "DISPLAY")
     alarm.add("DESCRIPTION", title)
-    trigger = f"-PT{minutes}M" if minutes else "PT0S"
+    trigger = f"{'-' if minutes > 0 else ''}PT{abs(minutes)}M" if minutes else "PT0S"
     alarm["TRIGGER"] = icalendar.vText(trigger)  # the library's own zero, P0D, is a rare sight
     return alarm

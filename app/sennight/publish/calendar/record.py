@@ -38,7 +38,10 @@ def record_bytes(published: Published) -> bytes:
         "course": published.course,
         "name": published.name,
         "on": published.on.isoformat() if published.on else None,
+        "given": published.given.isoformat() if published.given else None,
         "generation": published.generation,
+        "discreet": published.is_discreet,
+        "parts": list(published.parts),
         "issued": [_row(entry) for entry in published.issued],
         "cancelled": [_row(entry) for entry in published.cancelled],
     }
@@ -79,9 +82,12 @@ def read_record(data: bytes) -> Published:
     published = Published(
         top.text("course"),
         top.text("name"),
-        top.day("on") if top.values.get("on") is not None else None,
+        top.day_or_none("on"),
         top.whole("generation"),
         tuple(_issued(row) for row in top.rows("issued")),
+        given=top.day_or_none("given"),
+        is_discreet=top.values.get("discreet") is True,
+        parts=tuple(map(str, top.get("parts", list, "a list"))) if "parts" in top.values else (),
     )
     if version == 1:
         return _with_gone(published, _Fields(top.get("gone", dict, "a table"), "gone."))
@@ -120,7 +126,7 @@ def _issued(row: _Fields, *, is_cancelled: bool = False) -> Issued:
         row.text("title"),
         row.text("text"),
         row.text("zone") if row.values.get("zone") is not None else None,
-        row.whole_or_none("alarm"),
+        row.get("alarm", int, "a whole number") if row.values.get("alarm") is not None else None,
         row.text("part"),
     )
     latest = row.day("latest") if "latest" in row.values else event.run.last
@@ -172,6 +178,9 @@ class _Fields:
 
     def day(self, name: str) -> date:
         return self.read(name, date.fromisoformat, "a date such as 2027-01-04")
+
+    def day_or_none(self, name: str) -> date | None:
+        return None if self.values.get(name) is None else self.day(name)
 
     def read(self, name: str, reader: Callable[[str], _T], expected: str) -> _T:
         try:

@@ -2,49 +2,48 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from datetime import date, time
 from zoneinfo import available_timezones
 
-from sennight.domain.courses.clients import Client, Fact, Reaction
-from sennight.domain.courses.problems import Place, nearest, unknown
+from sennight.domain.courses.clients import Client, Harm, Outcome, Reaction, Sex, Topic
+from sennight.domain.courses.problems import nearest, unknown
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.naming import HerbNames
-from sennight.knowledge.vocabulary import Vocabulary
+from sennight.publish.course_file.facts import FACTS, read_facts
 from sennight.publish.course_file.herbs import herb_called
 from sennight.toml_tables import (
     CLOCK,
     DAY,
     PROSE,
     TEXT,
-    Report,
     Table,
-    ValueKind,
-    described,
     number,
+    one_of,
     read_value,
     whole,
 )
 
 _NO_ZONES = ("localtime", "posixrules", "Factory")
-_KINDS = ("conditions", "medicines", "allergies")
-_TIMED = "medicines"
+_TOPIC = one_of(Topic, Topic.CONDITIONS)
 
 
-def read_client(table: Table, words: Vocabulary, herbs: HerbNames) -> Client:
+def read_client(table: Table, herbs: HerbNames) -> Client:
     """The client, in the file's own words."""
-    table.only("name", "born", "zone", "weight_kg", *_KINDS, "reaction", "day")
+    table.only("name", "born", "zone", "weight_kg", *FACTS, "asked", "sex", "reaction", "day")
     return Client(
         name=table.need("name", TEXT),
         born=table.perhaps("born", DAY),
         zone=_zone(table),
         weight_kg=table.perhaps("weight_kg", number(0, 600)),
-        conditions=_facts(table, "conditions", words),
-        medicines=_facts(table, "medicines", words),
-        allergies=_facts(table, "allergies", words),
+        conditions=read_facts(table, Topic.CONDITIONS, herbs),
+        medicines=read_facts(table, Topic.MEDICINES, herbs),
+        allergies=read_facts(table, Topic.ALLERGIES, herbs),
         reactions=tuple(_reaction(one, herbs) for one in table.tables("reaction")),
         day=_day(table.table("day")),
+        asked=_asked(table),
+        sex=table.perhaps("sex", one_of(Sex, Sex.FEMALE)),
     )
 
 
@@ -58,7 +57,7 @@ def _zone(table: Table) -> str | None:
 
 
 def _reaction(table: Table, known: HerbNames) -> Reaction:
-    table.only("date", "remedy", "herbs", "what")
+    table.only("date", "remedy", "herbs", "what", "severity", "outcome")
     herbs = []
     for place, entry in table.entries("herbs"):
         herb = read_value(entry, TEXT, place, table.report)
@@ -71,60 +70,17 @@ def _reaction(table: Table, known: HerbNames) -> Reaction:
         table.need("remedy", TEXT),
         tuple(herbs),
         table.need("what", PROSE),
+        table.perhaps("severity", one_of(Harm, Harm.MILD)),
+        table.perhaps("outcome", one_of(Outcome, Outcome.STOPPED)),
     )
 
 
-def _facts(table: Table, kind: str, words: Vocabulary) -> tuple[Fact, ...]:
-    return tuple(
-        _fact(entry, kind, words, place, table.report) for place, entry in table.entries(kind)
+def _asked(table: Table) -> tuple[Topic, ...]:
+    """The topics that the client was asked about, each once."""
+    found = (
+        read_value(entry, _TOPIC, place, table.report) for place, entry in table.entries("asked")
     )
-
-
-def _fact(entry: object, kind: str, words: Vocabulary, place: Place, report: Report) -> Fact:
-    if isinstance(entry, str):
-        _check_tag(entry, kind, words, place, report)
-        return Fact(entry)
-    if not isinstance(entry, dict):
-        times = ", at = […]" if kind == _TIMED else ""
-        expected = f"expected a tag in quotes, or {{ tag = …, from = …, to = …{times} }}"
-        report.add(place, f"{expected}; found {described(entry)}")
-        return Fact("")
-    table = Table(entry, place, report)
-    table.only("tag", "from", "to", *(("at",) if kind == _TIMED else ()))
-    tag = table.need("tag", TEXT)
-    if tag:
-        _check_tag(tag, kind, words, (*place, "tag"), report)
-    days = table.perhaps("from", DAY), table.perhaps("to", DAY)
-    return Fact(tag, *days, _times(table))
-
-
-def _times(table: Table) -> tuple[Moment | time, ...]:
-    """When a medicine is taken: moments of the client's day and clock times."""
-    found = (read_value(entry, _TIME, place, table.report) for place, entry in table.entries("at"))
-    return tuple(when for when in found if when is not None)
-
-
-def _moment_or_clock(value: object) -> Moment | time | None:
-    is_moment = isinstance(value, str) and value in tuple(Moment)
-    return Moment(str(value)) if is_moment else CLOCK.read(value)
-
-
-_TIME: ValueKind[Moment | time] = ValueKind(
-    f'a clock time in quotes, "HH:MM", or one of {", ".join(Moment)}',
-    _moment_or_clock,
-    Moment.RISING,
-    tuple(Moment),
-)
-
-
-def _check_tag(tag: str, kind: str, words: Vocabulary, place: Place, report: Report) -> None:
-    """Note a tag that is not one of its kind, and the kind that it belongs to if it has one."""
-    known: dict[str, Mapping[str, str]] = {name: getattr(words, name) for name in _KINDS}
-    if tag in known[kind]:
-        return
-    elsewhere = [name for name in _KINDS if tag in known[name]]
-    hint = f"; it belongs to {elsewhere[0]}" if elsewhere else nearest(tag, known[kind])
-    report.add(place, f"unknown tag “{tag}”; expected a tag for {kind} of the vocabulary{hint}")
+    return tuple(dict.fromkeys(topic for topic in found if topic is not None))
 
 
 def _day(table: Table) -> ClientDay:

@@ -66,6 +66,13 @@ def course_id(client: str, protocol: str, start: date) -> str:
     return uuid5(_NAMESPACE, f"{client}\0{protocol}\0{start}").hex
 
 
+def course_parts(course: Course) -> tuple[str, str, str]:
+    """What a course is known by, client, protocol and start, as values that tell nothing."""
+    known_by = (course.client.name, course.protocol.name, str(course.start))
+    client, protocol, start = (uuid5(_NAMESPACE, part).hex for part in known_by)
+    return client, protocol, start
+
+
 def read_course_file(path: Path, herbs: Collection[str] | HerbNames) -> CourseFile:
     """The course in a file, of herbs of these ids or names.
 
@@ -158,7 +165,7 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
     words = vocabulary()
     top.only(*_TOP)
     top.need("version", whole(1, 1))
-    client = read_client(top.table("client", needed=True), words, herbs)
+    client = read_client(top.table("client", needed=True), herbs)
     remedies = read_remedies(top, herbs)
     protocol = read_protocol(top.table("protocol", needed=True), words)
     table = top.table("course", needed=True)

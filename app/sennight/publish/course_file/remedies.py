@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from typing import assert_never
+
 from sennight.domain.herbs.naming import HerbNames
+from sennight.domain.remedies.forms import Composition, Form, composition_of
 from sennight.domain.remedies.remedies import (
     DROPS_PER_ML,
     Filling,
-    Form,
     Ingredient,
     Method,
     Remedy,
@@ -21,18 +23,6 @@ DEFAULT_MINUTES = {Method.INFUSION: 10, Method.DECOCTION: 15}
 
 _COMMON = ("id", "name", "form", "parts")
 _TEA = ("grams_per_cup", "water_ml", "method", "minutes")
-_KEYS = {
-    Form.TEA: (*_COMMON, *_TEA),
-    Form.TINCTURE: (*_COMMON, "drops_per_ml"),
-    Form.RUB: (*_COMMON, "drops_per_ml"),
-    Form.CAPSULE: _COMMON,
-}
-_PART_KEYS = {
-    Form.TEA: ("herb", "parts"),
-    Form.TINCTURE: ("herb", "parts", "ratio", "ethanol"),
-    Form.RUB: ("herb", "parts", "ratio", "ethanol"),
-    Form.CAPSULE: ("herb", "mg", "as", "ratio"),
-}
 _LARGEST = 100_000
 
 
@@ -47,7 +37,7 @@ def _remedy(table: Table, herbs: HerbNames) -> Remedy:
     if table.report.has(*table.place, "form"):
         # Without its form a remedy's other keys cannot be judged.
         return Remedy(remedy_id, remedy_id, form, ())
-    table.only(*_KEYS[form], of=f"a {form}")
+    table.only(*_keys(composition_of(form)), of=f"a {form}")
     return Remedy(
         id=remedy_id,
         name=table.may("name", TEXT, remedy_id),
@@ -55,7 +45,7 @@ def _remedy(table: Table, herbs: HerbNames) -> Remedy:
         ingredients=tuple(
             _ingredient(part, form, herbs) for part in table.tables("parts", needed=True)
         ),
-        tea=_tea(table) if form is Form.TEA else None,
+        tea=_tea(table) if composition_of(form) is Composition.BY_WEIGHT else None,
         drops_per_ml=table.may("drops_per_ml", number(0, 200), number(0, DROPS_PER_ML).blank),
     )
 
@@ -71,17 +61,47 @@ def _tea(table: Table) -> TeaMaking:
 
 
 def _ingredient(table: Table, form: Form, herbs: HerbNames) -> Ingredient:
-    table.only(*_PART_KEYS[form], of=f"an ingredient of a {form}")
+    composition = composition_of(form)
+    table.only(*_part_keys(composition), of=f"an ingredient of a {form}")
     herb = herb_called(table.need("herb", TEXT), herbs, (*table.place, "herb"), table.report)
-    if form is Form.CAPSULE:
-        filling = table.may("as", one_of(Filling, Filling.POWDER), Filling.POWDER)
-        ratio = table.perhaps("ratio", RATIO)
-        if ratio and filling is not Filling.EXTRACT:
-            table.report.add((*table.place, "ratio"), "a ratio is for extracts alone")
-        mg = table.need("mg", number(0, _LARGEST))
-        return Ingredient(herb, ratio=ratio, mg=mg, filling=filling)
-    parts = table.need("parts", number(0, _LARGEST))
-    if form is Form.TEA:
-        return Ingredient(herb, parts)
-    ethanol = table.need("ethanol", number(0, 100, from_there=True))
-    return Ingredient(herb, parts, table.need("ratio", RATIO), ethanol)
+    match composition:
+        case Composition.BY_WEIGHT:
+            return Ingredient(herb, table.need("parts", number(0, _LARGEST)))
+        case Composition.BY_VOLUME:
+            parts = table.need("parts", number(0, _LARGEST))
+            ethanol = table.need("ethanol", number(0, 100, from_there=True))
+            return Ingredient(herb, parts, table.need("ratio", RATIO), ethanol)
+        case Composition.BY_PIECE:
+            filling = table.may("as", one_of(Filling, Filling.POWDER), Filling.POWDER)
+            ratio = table.perhaps("ratio", RATIO)
+            if ratio and filling is not Filling.EXTRACT:
+                table.report.add((*table.place, "ratio"), "a ratio is for extracts alone")
+            mg = table.need("mg", number(0, _LARGEST))
+            return Ingredient(herb, ratio=ratio, mg=mg, filling=filling)
+        case _:
+            assert_never(composition)
+
+
+def _keys(composition: Composition) -> tuple[str, ...]:
+    """The keys of a remedy whose formula is written so."""
+    match composition:
+        case Composition.BY_WEIGHT:
+            return (*_COMMON, *_TEA)
+        case Composition.BY_VOLUME:
+            return (*_COMMON, "drops_per_ml")
+        case Composition.BY_PIECE:
+            return _COMMON
+        case _:
+            assert_never(composition)
+
+
+def _part_keys(composition: Composition) -> tuple[str, ...]:
+    match composition:
+        case Composition.BY_WEIGHT:
+            return ("herb", "parts")
+        case Composition.BY_VOLUME:
+            return ("herb", "parts", "ratio", "ethanol")
+        case Composition.BY_PIECE:
+            return ("herb", "mg", "as", "ratio")
+        case _:
+            assert_never(composition)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Collection
 from dataclasses import dataclass
+from typing import assert_never
 
 from sennight.domain.courses.courses import (
     Advance,
@@ -14,6 +15,7 @@ from sennight.domain.courses.courses import (
     PauseMode,
     Redirect,
     Revision,
+    RevisionKind,
     Stop,
 )
 from sennight.domain.courses.problems import nearest, unknown
@@ -30,18 +32,6 @@ class Named:
     remedies: Collection[str] | None
 
 
-_FIELDS: dict[str, tuple[str, ...]] = {
-    "extend": ("phase", "weeks", "days"),
-    "advance": ("to", "from"),
-    "pause": ("from", "to", "mode"),
-    "flare": ("from", "to", "rescue"),
-    "redirect": ("remedy", "from", "to", "take"),
-    "stop": ("remedy", "from"),
-    "end": ("from",),
-}
-"""The kinds of change and their own fields; every one also has on, change and reason."""
-
-
 def read_revisions(course: Table, named: Named) -> tuple[Revision, ...]:
     """The revisions in the file's order; those of an unknown kind are noted and left out."""
     found = (_revision(table, named) for table in course.tables("revision"))
@@ -49,14 +39,58 @@ def read_revisions(course: Table, named: Named) -> tuple[Revision, ...]:
 
 
 def _revision(table: Table, named: Named) -> Revision | None:
-    change = table.need("change", TEXT)
-    if change not in _FIELDS:
-        if change:
-            message = f"no change “{change}”; expected one of {', '.join(_FIELDS)}"
-            table.report.add((*table.place, "change"), message + nearest(change, _FIELDS))
+    name = table.need("change", TEXT)
+    if name not in tuple(RevisionKind):
+        if name:
+            message = f"no change “{name}”; expected one of {', '.join(RevisionKind)}"
+            table.report.add(
+                (*table.place, "change"), message + nearest(name, tuple(RevisionKind))
+            )
         return None
-    table.only("on", "change", *_FIELDS[change], "reason", of=f"a change of the kind {change}")
-    return _READERS[change](table, named)
+    change = RevisionKind(name)
+    table.only("on", "change", *_keys(change), "reason", of=f"a change of the kind {change}")
+    return _read(change, table, named)
+
+
+def _keys(change: RevisionKind) -> tuple[str, ...]:
+    """A kind's own keys; every one also has on, change and reason."""
+    match change:
+        case RevisionKind.EXTEND:
+            return ("phase", "weeks", "days")
+        case RevisionKind.ADVANCE:
+            return ("to", "from")
+        case RevisionKind.PAUSE:
+            return ("from", "to", "mode")
+        case RevisionKind.FLARE:
+            return ("from", "to", "rescue")
+        case RevisionKind.REDIRECT:
+            return ("remedy", "from", "to", "take")
+        case RevisionKind.STOP:
+            return ("remedy", "from")
+        case RevisionKind.END:
+            return ("from",)
+        case _:
+            assert_never(change)
+
+
+def _read(change: RevisionKind, table: Table, named: Named) -> Revision:
+    match change:
+        case RevisionKind.EXTEND:
+            return _extend(table, named)
+        case RevisionKind.ADVANCE:
+            return _advance(table, named)
+        case RevisionKind.PAUSE:
+            return _pause(table)
+        case RevisionKind.FLARE:
+            return _flare(table, named)
+        case RevisionKind.REDIRECT:
+            return _redirect(table, named)
+        case RevisionKind.STOP:
+            return _stop(table, named)
+        case RevisionKind.END:
+            return _end(table)
+        case _:
+            assert_never(change)
 
 
 def _extend(table: Table, named: Named) -> Extend:
@@ -94,7 +128,7 @@ def _advance(table: Table, named: Named) -> Advance:
     )
 
 
-def _pause(table: Table, _: Named) -> Pause:
+def _pause(table: Table) -> Pause:
     return Pause(
         on=table.need("on", DAY),
         reason=_reason(table),
@@ -134,19 +168,8 @@ def _stop(table: Table, named: Named) -> Stop:
     )
 
 
-def _end(table: Table, _: Named) -> End:
+def _end(table: Table) -> End:
     return End(on=table.need("on", DAY), reason=_reason(table), first=table.need("from", DAY))
-
-
-_READERS: dict[str, Callable[[Table, Named], Revision]] = {
-    "extend": _extend,
-    "advance": _advance,
-    "pause": _pause,
-    "flare": _flare,
-    "redirect": _redirect,
-    "stop": _stop,
-    "end": _end,
-}
 
 
 def _reason(table: Table) -> str:

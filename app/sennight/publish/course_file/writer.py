@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, time
 from fractions import Fraction
+from typing import assert_never
 
 from sennight.domain.amounts import is_decimal, plain_number
-from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.courses.courses import (
     Advance,
     Course,
@@ -19,34 +20,20 @@ from sennight.domain.courses.courses import (
     Redirect,
     Revision,
     Stop,
+    kind_of,
 )
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.remedies.remedies import (
-    DROPS_PER_ML,
-    Filling,
-    Form,
-    Ingredient,
-    Method,
-    Remedy,
-)
+from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.remedies import DROPS_PER_ML, Filling, Ingredient, Method, Remedy
+from sennight.knowledge.fact_names import fact_written, names_of
 from sennight.publish.course_file.protocol import LENGTHS
 from sennight.publish.course_file.remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
 
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 _KEYS: dict[CalendarUnit, str] = {unit: key for key, unit in LENGTHS.items()}
-
-_FIELDS: dict[type, dict[str, str]] = {
-    Advance: {"to": "to", "from": "first"},
-    Pause: {"from": "first", "to": "last", "mode": "mode"},
-    Flare: {"from": "first", "to": "last", "rescue": "rescue"},
-    Redirect: {"remedy": "remedy", "from": "first", "to": "last", "take": "directions"},
-    Stop: {"remedy": "remedy", "from": "first"},
-    End: {"from": "first"},
-}
-"""The keys of each kind of revision, and the attributes that they stand for."""
 
 
 def course_toml(course: Course, diary: Sequence[Taken] = (), scores: Sequence[Score] = ()) -> str:
@@ -116,6 +103,11 @@ def _list(entries: Iterable[str]) -> _Raw | None:
     return _Raw(f"[{', '.join(found)}]") if found else None
 
 
+def _raw_list(entries: Iterable[str]) -> _Raw:
+    """A list that is written though it is empty."""
+    return _Raw(f"[{', '.join(entries)}]")
+
+
 def _ratio(value: Fraction | None) -> str | None:
     if value is None:
         return None
@@ -141,9 +133,11 @@ def _client(client: Client) -> Iterator[str]:
         born=client.born,
         zone=client.zone,
         weight_kg=client.weight_kg,
-        conditions=_facts(client.conditions),
-        medicines=_facts(client.medicines),
-        allergies=_facts(client.allergies),
+        sex=client.sex,
+        conditions=_facts(Topic.CONDITIONS, client),
+        medicines=_facts(Topic.MEDICINES, client),
+        allergies=_facts(Topic.ALLERGIES, client),
+        asked=_list(map(_quoted, client.asked)),
     )
     moved = {
         str(moment): when.strftime("%H:%M")
@@ -155,16 +149,48 @@ def _client(client: Client) -> Iterator[str]:
     for one in client.reactions:
         herbs = _list(_quoted(herb) for herb in one.herbs)
         header = "[[client.reaction]]"
-        yield _table(header, date=one.day, remedy=one.remedy, herbs=herbs, what=one.what)
+        yield _table(
+            header,
+            date=one.day,
+            remedy=one.remedy,
+            herbs=herbs,
+            what=one.what,
+            severity=one.harm,
+            outcome=one.outcome,
+        )
 
 
-def _facts(facts: tuple[Fact, ...]) -> _Raw | None:
-    return _list(
-        _inline(tag=fact.tag, from_=fact.since, to=fact.until, at=_times(fact.at))
-        if fact.since or fact.until or fact.at
-        else _quoted(fact.tag)
-        for fact in facts
+def _facts(topic: Topic, client: Client) -> _Raw | None:
+    return _list(_fact(topic, fact) for fact in client.facts(topic))
+
+
+def _fact(topic: Topic, fact: Fact) -> str:
+    """A fact as the one name by which reading finds it again, else as a table."""
+    text = fact.name or fact.tag
+    if fact == (_allergy(fact) if topic is Topic.ALLERGIES else fact_written(topic, text)):
+        return _quoted(text)
+    return _inline(
+        name=fact.name or None,
+        tag=_unless(fact.tag, _found_by(topic, fact.name)),
+        dose=fact.dose or None,
+        at=_times(fact.at),
+        from_=fact.since,
+        to=fact.until,
+        classes=None if fact.classes is None else _raw_list(map(_quoted, fact.classes)),
+        not_for=_list(map(_quoted, fact.not_for)),
     )
+
+
+def _allergy(fact: Fact) -> Fact:
+    """An allergy as its one word would be read: a tag or herb, or words that mean neither."""
+    return Fact(fact.tag) if fact.tag else fact_written(Topic.ALLERGIES, fact.name)
+
+
+def _found_by(topic: Topic, name: str) -> str:
+    """The tag that a reader finds by a name; of allergies none, for want of the herbs' names."""
+    if not name or topic is Topic.ALLERGIES:
+        return ""
+    return names_of(topic).exact(name) or ""
 
 
 def _times(at: tuple[Moment | time, ...]) -> _Raw | None:
@@ -193,7 +219,7 @@ def _remedy(remedy: Remedy) -> str:
 
 
 def _ingredient(one: Ingredient, form: Form) -> str:
-    if form is Form.CAPSULE:
+    if composition_of(form) is Composition.BY_PIECE:
         filling = _unless(one.filling, Filling.POWDER)
         return _inline(herb=one.herb, mg=one.mg, as_=filling, ratio=_ratio(one.ratio))
     return _inline(herb=one.herb, parts=one.parts, ratio=_ratio(one.ratio), ethanol=one.ethanol)
@@ -235,7 +261,7 @@ def _course(course: Course) -> Iterator[str]:
         yield _table(
             "[[course.revision]]",
             on=revision.on,
-            change=type(revision).__name__.lower(),
+            change=kind_of(revision),
             **_revision_fields(revision),
             reason=revision.reason or None,
         )
@@ -244,6 +270,25 @@ def _course(course: Course) -> Iterator[str]:
 
 
 def _revision_fields(revision: Revision) -> dict[str, object]:
-    if isinstance(revision, Extend):
-        return {"phase": revision.phase, "weeks" if revision.in_weeks else "days": revision.by}
-    return {key: getattr(revision, name) for key, name in _FIELDS[type(revision)].items()}
+    match revision:
+        case Extend():
+            return {"phase": revision.phase, "weeks" if revision.in_weeks else "days": revision.by}
+        case Advance():
+            return {"to": revision.to, "from": revision.first}
+        case Pause():
+            return {"from": revision.first, "to": revision.last, "mode": revision.mode}
+        case Flare():
+            return {"from": revision.first, "to": revision.last, "rescue": revision.rescue}
+        case Redirect():
+            return {
+                "remedy": revision.remedy,
+                "from": revision.first,
+                "to": revision.last,
+                "take": revision.directions,
+            }
+        case Stop():
+            return {"remedy": revision.remedy, "from": revision.first}
+        case End():
+            return {"from": revision.first}
+        case _:
+            assert_never(revision)

@@ -141,7 +141,7 @@ class _Document(BaseDocTemplate):
         with decoration(canvas):
             canvas.doForm(_foot_name(self.page))
 
-    def afterFlowable(self, flowable: Flowable) -> None:  # noqa: N802 - the library's name
+    def afterFlowable(self, flowable: Flowable) -> None:
         """Set a bookmark at a section's heading."""
         if isinstance(flowable, Text) and flowable.style.name == "section":
             words = flowable.getPlainText()

@@ -8,7 +8,8 @@ from datetime import date
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.remedies import Form, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Remedy
 from sennight.publish.pdf.style import Page
 
 

@@ -12,8 +12,9 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Paragraph
 
-from sennight.domain.remedies.remedies import Form
-from sennight.dyes import dye_of, letter_of
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.letters import letter_of
+from sennight.dyes import dye_of
 from sennight.places import own_folder
 from sennight.publish.pdf.style import QUIET_COLOUR, colour_of
 from sennight.publish.pdf.tags import decoration, stamp
@@ -170,7 +171,7 @@ class Marked(Flowable):
         """How far the words stand in."""
         return max(self.INDENT, mark_width(self.index, self.HEIGHT) + 6)
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803 - the library's
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:
         """Its size in the space at hand."""
         width = aW - self.indent - (self.FORM_SIZE + 4 if self.form else 0)
         self.heights = [one.wrap(width, aH)[1] for one in self.words]

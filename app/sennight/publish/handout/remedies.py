@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from typing import assert_never
 
 from reportlab.platypus import Flowable
 
@@ -13,13 +14,14 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.remedies.advice import use_of
-from sennight.domain.remedies.remedies import Filling, Form, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.publish.pdf.style import items, text
 
 
 def making(layout: Layout, remedy: Remedy) -> list[Flowable]:
     """How it is made, taken or used."""
-    if remedy.form is Form.TEA and remedy.tea is not None:
+    if remedy.tea is not None:
         said = [text(one) for one in tea_words(remedy.tea)]
         cups = _cups_a_day(layout, remedy)
         return [*said, *([text(_for_a_day(remedy.tea, cups))] if cups > 1 else [])]
@@ -66,11 +68,20 @@ def holding(remedy: Remedy, herb_names: Mapping[str, str]) -> list[Flowable]:
     named = [_ingredient(one, herb_names) for one in remedy.ingredients]
     if not named:
         return []
-    how = {
-        Form.TEA: "Holds, by weight:",
-        Form.CAPSULE: "Each capsule holds:",
-    }.get(remedy.form, "Holds, by volume:")
-    return [text(f"{how} {listed(named)}.{_alcohol(remedy)}", "quiet")]
+    return [text(f"{_holds(remedy.form)} {listed(named)}.{_alcohol(remedy)}", "quiet")]
+
+
+def _holds(form: Form) -> str:
+    composition = composition_of(form)
+    match composition:
+        case Composition.BY_WEIGHT:
+            return "Holds, by weight:"
+        case Composition.BY_VOLUME:
+            return "Holds, by volume:"
+        case Composition.BY_PIECE:
+            return f"Each {form} holds:"
+        case _:
+            assert_never(composition)
 
 
 def _alcohol(remedy: Remedy) -> str:

@@ -11,8 +11,9 @@ from sennight.domain.directions.plain_words import (
 )
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import EXTERNAL, Advice, advice_for
-from sennight.domain.remedies.remedies import Form, Remedy
-from sennight.dyes import letter_of
+from sennight.domain.remedies.forms import is_taken_by_mouth
+from sennight.domain.remedies.letters import letter_of
+from sennight.domain.remedies.remedies import Remedy
 from sennight.publish.handout.input import Handout
 from sennight.publish.handout.remedies import holding, making
 from sennight.publish.handout.taking import named
@@ -91,9 +92,9 @@ def _use(handout: Handout, remedy: Remedy) -> list[Flowable]:
     """How it is made or used, said once for all remedies that are used alike."""
     alike = ((n, other) for n, other in handout.remedies if other.form is remedy.form)
     index, first = next(alike)
-    if remedy.form is Form.TEA or first is remedy:
+    if remedy.tea is not None or first is remedy:
         return making(handout.layout, remedy)
-    only = f"{EXTERNAL} " if remedy.form is Form.RUB else ""
+    only = "" if is_taken_by_mouth(remedy.form) else f"{EXTERNAL} "
     return [text(f"{only}Use it in the same way as {letter_of(index)}, {first.name}.")]
 
 
@@ -124,7 +125,7 @@ class Notes(Flowable):
     LINE = 24
     LEAST = 4
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803 - the library's
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:
         """Its size in the space at hand."""
         self.lines = max(self.LEAST, int(aH // self.LINE))
         self.width, self.height = aW, self.lines * self.LINE

@@ -18,8 +18,9 @@ from reportlab.platypus import Flowable, Table
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
+from sennight.domain.remedies.letters import letter_of
 from sennight.domain.schedule.weeks import CalendarWeek, DayCell, RemedyMark, State, course_weeks
-from sennight.dyes import dye_of, letter_of
+from sennight.dyes import dye_of
 from sennight.publish.handout.lanes import DATE_SIZE, Box, draw_lane
 from sennight.publish.pdf.style import (
     HAIRLINE,
@@ -66,7 +67,7 @@ class WeekRow(Flowable):
         self.body = DATE + max(1, len(self.lanes)) * self.lane + PAD
         self.height = self.body + band
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803, ARG002
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002
         """Its size, whatever the space."""
         return self.width, self.height
 
@@ -163,7 +164,7 @@ class WeekdayHead(Flowable):
         super().__init__()
         self.width, self.height = page.measure, 22
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803, ARG002
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002
         """Its size, whatever the space."""
         return self.width, self.height
 

@@ -119,7 +119,7 @@ def ruled(page: Page, content: Sequence[Row]) -> Flowable:
 class Blank(Flowable):
     """A line to be filled in by hand, with room above it to write."""
 
-    def wrap(self, availWidth: float, _availHeight: float) -> tuple[float, float]:  # noqa: N803
+    def wrap(self, availWidth: float, _availHeight: float) -> tuple[float, float]:
         """As wide as there is room."""
         self.width, self.height = availWidth, BLANK_HEIGHT
         return self.width, self.height

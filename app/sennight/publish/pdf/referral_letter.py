@@ -8,7 +8,7 @@ from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
 
-from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.clients import Client, Topic
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.rules import RedFlag
@@ -67,17 +67,18 @@ def _rows(client: Client, why: ReferralReason) -> list[Row]:
         (upper_first(flag.urgency.replace("-", " ")), (f"{flag.sign}.", f"{flag.action}."))
         for flag in why.found
     ]
-    for name, facts in (
-        ("Conditions", client.conditions),
-        ("Medicines", client.medicines),
-        ("Allergies", client.allergies),
+    for name, topic in (
+        ("Conditions", Topic.CONDITIONS),
+        ("Medicines", Topic.MEDICINES),
+        ("Allergies", Topic.ALLERGIES),
     ):
-        rows.append((name, _facts(facts)))
+        rows.append((name, _facts(client, topic)))
     if why.note:
         rows.append(("In my words", (why.note,)))
     return rows
 
 
-def _facts(facts: Sequence[Fact]) -> Sequence[str]:
+def _facts(client: Client, topic: Topic) -> Sequence[str]:
     words = vocabulary().words
-    return [upper_first(words.label(fact.tag)) for fact in facts] or ["None recorded."]
+    none = "Asked: none." if topic in client.asked else "Not asked."
+    return [upper_first(fact.label(words)) for fact in client.facts(topic)] or [none]

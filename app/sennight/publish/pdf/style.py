@@ -180,7 +180,7 @@ class Ruled(Table):
 
     _rowHeights: Sequence[float]  # noqa: N815 - the library's name
 
-    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:  # noqa: N803
+    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:
         """Its parts: whole rows, unless not even one fits on a page of its own."""
         self.splitInRow = 0
         parts: list[Flowable] = super().split(availWidth, availHeight)
@@ -197,7 +197,7 @@ class Ruled(Table):
     def _first_rows(self) -> float:
         return sum(self._rowHeights[: self.repeatRows + 1])
 
-    def _drawLines(self) -> None:  # noqa: N802 - the library's name
+    def _drawLines(self) -> None:
         with decoration(self.canv):
             super()._drawLines()  # type: ignore[misc] # the stubs leave it out
 

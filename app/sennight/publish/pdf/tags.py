@@ -53,7 +53,7 @@ class TaggedCanvas(Canvas):
         if self._depth == 0:
             self._code.append("EMC")
 
-    def showPage(self) -> None:  # noqa: N802 - the library's name
+    def showPage(self) -> None:
         """End the page."""
         super().showPage()
         self.pieces.append([])

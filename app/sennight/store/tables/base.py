@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any, ClassVar, TypeVar
 
-from sqlalchemy import Dialect, MetaData, Text
+from sqlalchemy import Dialect, Integer, MetaData, Text
 from sqlalchemy.dialects.sqlite import DATE
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 from sqlalchemy.types import TypeDecorator
@@ -128,6 +128,29 @@ class Day(DATE):
             return found
 
         return process
+
+
+class DayNumber(TypeDecorator[date]):
+    """A date as the count of days from 1 January of year 1, which is 1.
+
+    In SQLite's own terms the date is `date(day + 1721424.5)`.
+    """
+
+    impl = Integer
+    cache_ok = True
+
+    def process_bind_param(self, value: date | None, dialect: Dialect) -> int | None:  # noqa: ARG002
+        """To the column."""
+        return None if value is None else value.toordinal()
+
+    def process_result_value(self, value: int | None, dialect: Dialect) -> date | None:  # noqa: ARG002
+        """From the column."""
+        if value is None:
+            return None
+        try:
+            return date.fromordinal(value)
+        except (ValueError, OverflowError, TypeError) as error:
+            raise _unreadable("a date", error) from None
 
 
 def _unreadable(what: str, error: Exception) -> UnreadableError:

@@ -21,7 +21,10 @@ class ClientHead(Base):
 
 
 class ClientVersion(Version, Base):
-    """A client's record as saved at one time; the seven moments in minutes after midnight."""
+    """A client's record as saved at one time; the seven moments in minutes after midnight.
+
+    `asked` are the topics that the client was asked about, with spaces between.
+    """
 
     __tablename__ = "client_version"
     __table_args__ = (UniqueConstraint("client_id", "version"),)
@@ -41,13 +44,16 @@ class ClientVersion(Version, Base):
     mid_afternoon: Mapped[int]
     supper: Mapped[int]
     bedtime: Mapped[int]
+    asked: Mapped[str | None]
+    sex: Mapped[str | None]
     facts: Mapped[list[ClientFact]] = relationship(lazy="raise")
 
 
 class ClientFact(ListRow, Base):
     """A condition, medicine or allergy, with the first and last day on which it holds.
 
-    `at` is when a medicine is taken, as moments and clock times with spaces between.
+    `at` is when a medicine is taken, as moments and clock times with spaces between; `classes`
+    and `not_for` are tags with spaces between, `classes` null where the record's own hold.
     """
 
     __tablename__ = "client_fact"
@@ -62,6 +68,10 @@ class ClientFact(ListRow, Base):
     since: Mapped[date | None]
     until: Mapped[date | None]
     at: Mapped[str | None]
+    name: Mapped[str | None]
+    dose: Mapped[str | None]
+    classes: Mapped[str | None]
+    not_for: Mapped[str | None]
 
 
 class ReactionRow(KeyedRow, Base):
@@ -75,6 +85,8 @@ class ReactionRow(KeyedRow, Base):
     remedy: Mapped[str]
     what: Mapped[str]
     recorded: Mapped[datetime]
+    harm: Mapped[str | None]
+    outcome: Mapped[str | None]
 
 
 class ReactionHerb(ListRow, Base):

@@ -42,7 +42,11 @@ class CourseHead(Base):
 
 
 class CourseVersionRow(Version, Base):
-    """A course as saved at one time, with the client's record as it stood then."""
+    """A course as saved at one time, with the client's record as it stood then.
+
+    `protocol_name` is in the snapshot too, and here for lists; `digest` is the checksum of the
+    whole (`course_digests`).
+    """
 
     __tablename__ = "course_version"
     __table_args__ = (UniqueConstraint("course_id", "version"),)
@@ -53,6 +57,8 @@ class CourseVersionRow(Version, Base):
     start: Mapped[date]
     until: Mapped[date | None]
     revision_count: Mapped[int]
+    protocol_name: Mapped[str]
+    digest: Mapped[str]
     accepts: Mapped[list[CourseAccept]] = relationship(lazy="raise")
 
 

@@ -2,6 +2,10 @@
 
 A correction is a new row, so what was entered before stays readable. A row without a figure
 withdraws the entry.
+
+Diaries grow to millions of marks, so a mark is four small numbers: its line (a remedy of a
+course), its day, the saving that brought it, and the doses. Savings are numbered in the order in
+which they were made, so the highest of a line and day holds.
 """
 
 from __future__ import annotations
@@ -9,26 +13,43 @@ from __future__ import annotations
 from datetime import date, datetime
 from fractions import Fraction
 
-from sqlalchemy import CheckConstraint, ForeignKey, Index
+from sqlalchemy import CheckConstraint, ForeignKey, Index, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
-from sennight.store.tables.base import Base, KeyedRow
+from sennight.store.tables.base import Base, DayNumber, KeyedRow
 
 
-class DiaryEntry(KeyedRow, Base):
-    """How many doses of a remedy were taken on a day, as entered at one time."""
+class DiaryLine(KeyedRow, Base):
+    """A remedy of a course, of which doses are entered."""
+
+    __tablename__ = "diary_line"
+    __table_args__ = (UniqueConstraint("course_id", "remedy"),)
+
+    course_id: Mapped[str] = mapped_column(ForeignKey("course.id"))
+    remedy: Mapped[str]
+
+
+class DiarySaving(KeyedRow, Base):
+    """One act of entering marks, each day of a line at most once."""
+
+    __tablename__ = "diary_saving"
+
+    entered: Mapped[datetime]
+
+
+class DiaryEntry(Base):
+    """How many doses of a line's remedy were taken on a day, as entered at one time."""
 
     __tablename__ = "diary_entry"
     __table_args__ = (
-        Index(None, "course_id", "day", "remedy"),
         CheckConstraint("doses >= 0", name="doses"),
+        {"sqlite_with_rowid": False},
     )
 
-    course_id: Mapped[str] = mapped_column(ForeignKey("course.id"))
-    day: Mapped[date]
-    remedy: Mapped[str]
+    line_id: Mapped[int] = mapped_column(ForeignKey("diary_line.id"), primary_key=True)
+    day: Mapped[date] = mapped_column(DayNumber, primary_key=True)
+    saving_id: Mapped[int] = mapped_column(ForeignKey("diary_saving.id"), primary_key=True)
     doses: Mapped[int | None]
-    entered: Mapped[datetime]
 
 
 class ScoreEntry(KeyedRow, Base):

@@ -24,7 +24,8 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import exposures
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from support import samples
 from support.herb_samples import herb, materia_medica_of, row
 
@@ -74,8 +75,8 @@ def test_the_fullest_day_ahead_is_found_whatever_weekday_it_is(qtbot: QtBot) -> 
 
 
 @pytest.fixture
-def amounts(qtbot: QtBot, look: Theme) -> AmountsPanel:
-    panel, now = AmountsPanel(look), shown()
+def amounts(qtbot: QtBot, theme: Theme) -> AmountsPanel:
+    panel, now = AmountsPanel(theme), shown()
     qtbot.addWidget(panel)
     panel.show_day(START)
     panel.show_phase("loading")
@@ -135,8 +136,10 @@ def test_bars_are_a_sound_model_with_sentences_for_those_who_hear(
     assert "over its range" in index.data(11)  # Qt.ItemDataRole.AccessibleTextRole
 
 
-def test_a_gap_is_told_in_its_phase(qtbot: QtBot, look: Theme, qtmodeltester: ModelTester) -> None:
-    panel, now = ActionsPanel(look), shown()
+def test_a_gap_is_told_in_its_phase(
+    qtbot: QtBot, theme: Theme, qtmodeltester: ModelTester
+) -> None:
+    panel, now = ActionsPanel(theme), shown()
     qtbot.addWidget(panel)
     panel.refresh(now, exposures(now.layout, MATERIA_MEDICA), MATERIA_MEDICA)
     qtmodeltester.check(panel.model)
@@ -154,10 +157,10 @@ def test_a_gap_is_told_in_its_phase(qtbot: QtBot, look: Theme, qtmodeltester: Mo
 
 
 @pytest.mark.no_cover  # counting lines takes time of its own
-def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, look: Theme) -> None:
+def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, theme: Theme) -> None:
     """A third of a 16 ms frame on an ordinary machine; twice that is let pass here."""
     now = shown()
-    amounts, actions = AmountsPanel(look), ActionsPanel(look)
+    amounts, actions = AmountsPanel(theme), ActionsPanel(theme)
     for panel in (amounts, actions):
         qtbot.addWidget(panel)
     best = 1.0

@@ -86,11 +86,11 @@ class WeeksModel(QAbstractTableModel):
             found = self._outside.setdefault(day, DayCell(day, in_course=False))
         return found
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The weeks."""
         return 0 if parent.isValid() else len(self.mondays)
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """The days of a week."""
         return 0 if parent.isValid() else 7
 
@@ -108,7 +108,7 @@ class WeeksModel(QAbstractTableModel):
         """A day in full."""
         return day_sentence(self.shown.layout, self.cell(day))
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self,
         section: int,
         orientation: Qt.Orientation,
@@ -163,7 +163,7 @@ class DayModel(QAbstractListModel):
         self.shown, self.entries = shown, entries
         self.endResetModel()
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The entries."""
         return 0 if parent.isValid() else len(self.entries)
 

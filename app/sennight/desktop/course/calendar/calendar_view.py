@@ -65,7 +65,7 @@ class EntryList(QListView):
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setResizeMode(QListView.ResizeMode.Adjust)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Up and Down go from dose to dose, the rest moves the day."""
         if event.key() not in (Qt.Key.Key_Up, Qt.Key.Key_Down):
             event.ignore()

@@ -47,7 +47,7 @@ class EntryDelegate(QStyledItemDelegate):
     def _line(self) -> float:
         return self.theme.line + self.brushes.unit * 1.2
 
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: N802
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """As many lines as remedies and ceilings take, and some air."""
         entry: DayEntry = index.data(ENTRY)
         view = option.widget

@@ -36,7 +36,7 @@ class WeekHeads(QHeaderView):
         self.brushes = brushes
         self._pictures.clear()
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """Wide enough for the longest head."""
         unit = self.brushes.unit
         metrics = self.brushes.metrics(Role.QUIET)
@@ -60,7 +60,7 @@ class WeekHeads(QHeaderView):
             + (self.brushes.unit * 4)
         )
 
-    def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:  # noqa: N802
+    def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:
         """Draw one head; it is kept as a picture."""
         ratio = self.devicePixelRatioF()
         said = self._words(row)
@@ -181,14 +181,14 @@ class DayGrid(QTableView):
             names.setFixedHeight(wanted + max(0, left))
             self.updateGeometries()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the rows to the height; the day in hand stays in view, with days around it."""
         super().resizeEvent(event)
         self.fit()
         if self.currentIndex().isValid():
             self.scrollTo(self.currentIndex(), QAbstractItemView.ScrollHint.PositionAtCenter)
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, event: QPaintEvent) -> None:
         """Draw the weeks as whole pictures, which is many times quicker than day by day."""
         days = self.itemDelegate()
         if not isinstance(days, DayDelegate) or not self.weeks.rowCount():
@@ -219,20 +219,20 @@ class DayGrid(QTableView):
             self.selectionModel().setCurrentIndex(index, flag)
             self.scrollTo(index)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Leave all keys to the calendar; it knows what a day before Monday is."""
         event.ignore()
         self.key_pressed.emit(event)
         if not event.isAccepted():
             super().keyPressEvent(event)
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Tell which day the pointer is over."""
         super().mouseMoveEvent(event)
         at = self.indexAt(event.position().toPoint())
         self.pointed.emit(self.weeks.day_at(at.row(), at.column()) if at.isValid() else None)
 
-    def leaveEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
+    def leaveEvent(self, event: QEvent) -> None:
         """The pointer is over no day any more."""
         super().leaveEvent(event)
         self.pointed.emit(None)

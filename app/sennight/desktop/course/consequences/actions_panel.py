@@ -27,7 +27,7 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.coverage import Coverage, coverage
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.dyes import letter_of
+from sennight.domain.remedies.letters import letter_of
 
 GAP = Qt.ItemDataRole.UserRole + 51
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -60,11 +60,11 @@ class ActionsModel(QAbstractTableModel):
         self.phases, self.actions, self._cells = phases, actions, cells
         self.endResetModel()
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The phases' numbers, and a row a wanted action."""
         return 0 if parent.isValid() or not self.actions else len(self.actions) + 1
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """The action, and one a phase."""
         return 0 if parent.isValid() else len(self.phases) + 1
 
@@ -204,7 +204,7 @@ class Grid(QTableView):
         widest = max((metrics.horizontalAdvance(text) for text in texts), default=0)
         return round(widest + self.drawer.brushes.unit * 2)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the columns."""
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():

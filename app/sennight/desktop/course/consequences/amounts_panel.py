@@ -15,10 +15,14 @@ from sennight.desktop.parts.range_bar import RangeBars, bars_of, grams_text
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.exposure.bands import Band
-from sennight.domain.exposure.ethanol import EthanolDay, ethanol_days, ethanol_rows
+from sennight.domain.exposure.ethanol import (
+    EthanolDay,
+    ethanol_days,
+    ethanol_rows,
+    has_drunk_ethanol,
+)
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.remedies import Form
 
 DAY, PHASE = 0, 1
 _GRAVEST = (*(Band.OVER, Band.BELOW, Band.UNKNOWN, Band.HIGH, Band.LOW, Band.MIDDLE, Band.UP_TO),)
@@ -106,7 +110,7 @@ class AmountsPanel(QWidget):
 
     def _no_ethanol(self) -> str:
         forms = {one.form for one in self._shown.course.remedies} if self._shown else set()
-        return self.tr("Ethanol: none") if Form.TINCTURE in forms else ""
+        return self.tr("Ethanol: none") if any(map(has_drunk_ethanol, forms)) else ""
 
     def _unknown(self) -> str:
         return self.tr("Ethanol: not known, since not all is said of a tincture")

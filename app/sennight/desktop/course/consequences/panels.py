@@ -96,8 +96,8 @@ class RemindersPanel(Panel):
         self.say(
             str(most),
             self.tr("alarms on the fullest day ahead"),
-            self.tr("calendar entries for doses: %1").replace("%1", str(entries)),
-            self.tr("for phases and days off: %1").replace("%1", str(len(events) - entries)),
+            self.tr("calendar entries for doses: {count}").format(count=entries),
+            self.tr("for phases and days off: {count}").format(count=len(events) - entries),
         )
 
 
@@ -144,9 +144,10 @@ class AdherencePanel(Panel):
         ]
         if found.days_due > found.days_recorded:
             missing = found.days_due - found.days_recorded
-            lines.append(self.tr("%1 due without an entry").replace("%1", counted(missing, "day")))
+            without = self.tr("{days} due without an entry")
+            lines.append(without.format(days=counted(missing, "day")))
         until = max((entry.day for entry in report.days), default=shown.today)
-        unit = self.tr("of due doses taken, up to %1").replace("%1", plain_date(until))
+        unit = self.tr("of due doses taken, up to {day}").format(day=plain_date(until))
         self.say(figure, unit, *lines)
 
 

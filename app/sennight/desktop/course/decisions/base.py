@@ -38,7 +38,10 @@ class FieldError(Exception):
 
 
 class Decision(FormDialog):
-    """Asks for one revision; a subclass builds the fields and makes the revision of them."""
+    """Asks for one revision.
+
+    A subclass adds its fields when it is made, calls `ready`, and makes the revision of them.
+    """
 
     def __init__(self, session: Session, parent: QWidget | None, *, title: str, do: str) -> None:
         super().__init__(parent, title, do=do)
@@ -47,16 +50,20 @@ class Decision(FormDialog):
         self.form = FieldForm()
         self.rows: dict[str, FieldRow] = {}
         self._reminders = set(reminder_events(session.shown.layout))
-        self._is_built = False
-        self.build()
         self.reason = QLineEdit()
-        self.add("reason", self.tr("Why"), self.reason)
-        self.reason.textEdited.connect(self.check)
         self.told = text_label("", Role.STRONG, wrap=True)
         self.detail = text_label("", Role.QUIET, wrap=True)
         self.told.setAccessibleName(self.tr("What will change"))
+
+    def ready(self) -> None:
+        """All fields are there: ask why as well, and try the decision for the first time."""
+        self.add("reason", self.tr("Why"), self.reason)
         self._arrange()
-        self._is_built = True
+        for row in self.rows.values():
+            if isinstance(row.field, QComboBox):
+                row.field.currentIndexChanged.connect(self.check)
+            elif isinstance(row.field, QLineEdit):
+                row.field.textEdited.connect(self.check)
         self.check()
         next(iter(self.rows.values())).field.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -74,10 +81,6 @@ class Decision(FormDialog):
 
     # For subclasses
 
-    def build(self) -> None:
-        """Add the fields."""
-        raise NotImplementedError
-
     def revision(self) -> Revision:
         """The revision as the fields have it; raises FieldError."""
         raise NotImplementedError
@@ -92,7 +95,6 @@ class Decision(FormDialog):
         """Add a field for a day; an empty one may be left so."""
         field = TypedField(read_date)
         field.setText(plain_date(value) if value else "")
-        field.textEdited.connect(self.check)
         self.add(name, label, field)
         return field
 
@@ -101,14 +103,12 @@ class Decision(FormDialog):
         box = QComboBox()
         for shown, value in options:
             box.addItem(shown, value)
-        box.currentIndexChanged.connect(self.check)
         self.add(name, label, box)
         return box
 
     def add_text(self, name: str, label: str, value: str, help_text: str = "") -> QLineEdit:
         """Add a field for a text."""
         field = QLineEdit(value)
-        field.textEdited.connect(self.check)
         self.add(name, label, field, help_text)
         return field
 
@@ -135,8 +135,6 @@ class Decision(FormDialog):
 
     def check(self) -> None:
         """Try the decision out; tell what it would change, or what keeps it from being made."""
-        if not self._is_built:
-            return
         for row in self.rows.values():
             row.explain("")
         layout = self.tried()

@@ -27,29 +27,25 @@ class ChangeDirections(Decision):
         remedy: str = "",
         take: Directions | None = None,
     ) -> None:
-        self._theme, self._remedy, self._take = theme, remedy, take
         super().__init__(
             session,
             parent,
             title=translate("ChangeDirections", "Other directions"),
             do=translate("ChangeDirections", "Change them"),
         )
-
-    def build(self) -> None:
-        """Which remedy, how, from and to."""
         course = self.session.course
         names = [(remedy.name, remedy.id) for remedy in course.remedies]
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
-        self.take = DirectionsEdit(self._explain, self._theme)
+        self.take = DirectionsEdit(self._explain, theme)
         self.add("take", self.tr("Directions"), self.take)
         day = max(self.session.day, self.today)
         self.first = self.add_date("from", self.tr("From"), day)
         self.last = self.add_date("to", self.tr("To (empty: the end of the phase)"), None)
-        if self._remedy:
-            self.remedy.setCurrentIndex(max(0, self.remedy.findData(self._remedy)))
-        self.take.setText(str(self._take) if self._take else self._present())
-        self.take.textEdited.connect(self.check)
+        if remedy:
+            self.remedy.setCurrentIndex(max(0, self.remedy.findData(remedy)))
+        self.take.setText(str(take) if take else self._present())
         self.remedy.currentIndexChanged.connect(lambda _n: self.take.setText(self._present()))
+        self.ready()
 
     def _present(self) -> str:
         """How the chosen remedy is taken in the phase in hand."""
@@ -63,8 +59,6 @@ class ChangeDirections(Decision):
     def check(self) -> None:
         """Tell the directions in plain words as well."""
         super().check()
-        if not self.rows:
-            return
         said, wrong = self._explain(self.take.text())
         if wrong is None and not self.rows["take"].is_wrong:
             self.rows["take"].explain(said)
@@ -95,12 +89,10 @@ class StopRemedy(Decision):
             title=translate("StopRemedy", "Stop a remedy"),
             do=translate("StopRemedy", "Stop it"),
         )
-
-    def build(self) -> None:
-        """Which remedy, and from when."""
         names = [(remedy.name, remedy.id) for remedy in self.session.course.remedies]
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
         self.first = self.add_date("from", self.tr("First day without it"), self.session.day)
+        self.ready()
 
     def revision(self) -> Revision:
         """A Stop."""

@@ -26,14 +26,12 @@ class RecordFlare(Decision):
             title=translate("RecordFlare", "Record a flare-up"),
             do=translate("RecordFlare", "Record it"),
         )
-
-    def build(self) -> None:
-        """The plan, from and to."""
         phases = self.session.course.protocol.phases
         rescues = [(phase.id, phase.id) for phase in phases if phase.is_rescue]
         self.rescue = self.add_choice("rescue", self.tr("Flare-up plan"), rescues)
         self.first = self.add_date("from", self.tr("From"), self.session.day)
         self.last = self.add_date("to", self.tr("To (empty: the plan's own length)"), None)
+        self.ready()
 
     def revision(self) -> Revision:
         """A Flare."""
@@ -60,9 +58,6 @@ class TakePause(Decision):
             title=translate("TakePause", "Pause"),
             do=translate("TakePause", "Pause"),
         )
-
-    def build(self) -> None:
-        """From, to, and what happens to the rest."""
         self.first = self.add_date("from", self.tr("First day without doses"), self.session.day)
         self.last = self.add_date("to", self.tr("Last day without doses"), self.session.day + WEEK)
         modes = [
@@ -70,6 +65,7 @@ class TakePause(Decision):
             (self.tr("Nothing moves; those doses are left out"), PauseMode.SKIP.value),
         ]
         self.mode = self.add_choice("mode", self.tr("The rest of the course"), modes)
+        self.ready()
 
     def revision(self) -> Revision:
         """A Pause."""
@@ -92,13 +88,11 @@ class MoveOn(Decision):
             title=translate("MoveOn", "Move on"),
             do=translate("MoveOn", "Move on"),
         )
-
-    def build(self) -> None:
-        """To which phase, and from when."""
         runs = self.session.shown.layout.phases
         later = [run.phase.id for run in runs if run.span.first > self.session.day]
         self.to = self.add_choice("to", self.tr("To phase"), [(name, name) for name in later])
         self.first = self.add_date("from", self.tr("From"), self.session.day)
+        self.ready()
 
     def revision(self) -> Revision:
         """An Advance."""
@@ -115,23 +109,20 @@ class ChangeLength(Decision):
     def __init__(
         self, session: Session, parent: QWidget | None = None, *, phase: str = "", days: int = 0
     ) -> None:
-        self._phase, self._days = phase or session.phase_id, days
         super().__init__(
             session,
             parent,
             title=translate("ChangeLength", "Longer or shorter"),
             do=translate("ChangeLength", "Change it"),
         )
-
-    def build(self) -> None:
-        """Which phase, and by how much."""
         ids = [run.phase.id for run in self.session.shown.layout.phases]
         self.phase = self.add_choice("phase", self.tr("Phase"), [(name, name) for name in ids])
-        self.phase.setCurrentIndex(max(0, self.phase.findData(self._phase)))
-        weeks, rest = divmod(self._days, 7)
-        text = f"{self._days:+} d" if rest else f"{weeks:+} w"
+        self.phase.setCurrentIndex(max(0, self.phase.findData(phase or session.phase_id)))
+        weeks, rest = divmod(days, 7)
+        text = f"{days:+} d" if rest else f"{weeks:+} w"
         help_text = self.tr("Days or weeks: 2 w, 10 d, or -1 w to shorten it")
-        self.by = self.add_text("by", self.tr("By"), text if self._days else "1 w", help_text)
+        self.by = self.add_text("by", self.tr("By"), text if days else "1 w", help_text)
+        self.ready()
 
     def revision(self) -> Revision:
         """An Extend."""
@@ -158,11 +149,9 @@ class EndCourse(Decision):
             title=translate("EndCourse", "End the course"),
             do=translate("EndCourse", "End it"),
         )
-
-    def build(self) -> None:
-        """From when."""
         label = self.tr("First day on which nothing is taken")
         self.first = self.add_date("from", label, self.session.day)
+        self.ready()
 
     def revision(self) -> Revision:
         """An End."""

@@ -71,9 +71,9 @@ class DiaryDialog(FormDialog):
             self.figure.setText(self.tr("No entry yet."))
         else:
             percent = f"{round(found.proportion * 100)} %"
-            said = self.tr("%1 of due doses taken (%2 of %3).")
-            said = said.replace("%1", percent).replace("%2", str(found.taken))
-            self.figure.setText(said.replace("%3", str(found.due)) + self._not_saved())
+            said = self.tr("{percent} of due doses taken ({taken} of {due}).")
+            said = said.format(percent=percent, taken=found.taken, due=found.due)
+            self.figure.setText(said + self._not_saved())
         self.main_button.setEnabled(bool(self.model.taken()))
 
     def _not_saved(self) -> str:

@@ -93,11 +93,11 @@ class RemedyHeads(QHeaderView):
         names = (measure(remedy.name) for remedy in self.diary.remedies)
         return max(names, default=0.0) + self.brushes.unit * 7
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """A line of text, and air."""
         return QSize(super().sizeHint().width(), self.brushes.theme.line + self.brushes.unit * 3)
 
-    def paintSection(self, painter: QPainter, rect: QRect, column: int) -> None:  # noqa: N802
+    def paintSection(self, painter: QPainter, rect: QRect, column: int) -> None:
         """Draw one head."""
         b, unit, room = self.brushes, self.brushes.unit, QRectF(rect)
         painter.fillRect(rect, b.theme.paper)
@@ -117,7 +117,7 @@ class DayHeads(QHeaderView):
         super().__init__(Qt.Orientation.Vertical, parent)
         self.diary, self.brushes = diary, brushes
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """Wide enough for the longest day."""
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
         return QSize(round(self._week_width() + measure("Wed 30 Sep") + self.brushes.unit * 2), 10)
@@ -126,7 +126,7 @@ class DayHeads(QHeaderView):
         unit = self.brushes.unit
         return self.brushes.metrics(Role.STRONG).horizontalAdvance("00") + unit
 
-    def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:  # noqa: N802
+    def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:
         """Draw one head."""
         b, room, days = self.brushes, QRectF(rect), self.diary.days
         painter.fillRect(rect, b.theme.paper)
@@ -169,7 +169,7 @@ class DiaryGrid(QTableView):
         if model.rowCount():
             self.setCurrentIndex(model.index(model.first_without_entry(), 0))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Rows that end where the view ends; names where they fit; the day in hand in view."""
         super().resizeEvent(event)
         names, theme = self.heads, self.heads.brushes.theme
@@ -188,7 +188,7 @@ class DiaryGrid(QTableView):
         if self.currentIndex().isValid():
             self.scrollTo(self.currentIndex())
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Key in what was taken; the rest moves about."""
         at, text = self.currentIndex(), event.text()
         if not at.isValid():

@@ -12,7 +12,7 @@ from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.domain.dates import Span, course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.domain.follow_up.diaries import Taken
-from sennight.dyes import letter_of
+from sennight.domain.remedies.letters import letter_of
 
 Draft = dict[tuple[date, str], int | None]
 """Doses by day and remedy; None wipes an entry that is not saved yet."""
@@ -45,11 +45,11 @@ class DiaryModel(QAbstractTableModel):
             if mark.stretch is not None
         }
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The days."""
         return 0 if parent.isValid() else len(self.days)
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """The remedies."""
         return 0 if parent.isValid() else len(self.remedies)
 
@@ -87,12 +87,12 @@ class DiaryModel(QAbstractTableModel):
     def _sentence(self, row: int, column: int) -> str:
         due, count = self.due(row, column), self.count(row, column)
         said = (
-            self.tr("no entry") if count is None else self.tr("%1 taken").replace("%1", str(count))
+            self.tr("no entry") if count is None else self.tr("{count} taken").format(count=count)
         )
         name = self.remedies[column].name
         return f"{plain_day(self.days[row])}, {name}: {said} of {due or 0} due"
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self,
         section: int,
         orientation: Qt.Orientation,

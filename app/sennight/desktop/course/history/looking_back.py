@@ -92,7 +92,7 @@ class LookBack(FormDialog):
         stood = as_it_stood(course, day)
         self.session.take_over(stood, today=day)
         self.session.go_to(day)
-        said = self.tr("Version %1, saved on %2.").replace("%1", str(number))
-        self.told.setText(said.replace("%2", plain_date(when.date())))
+        said = self.tr("Version {number}, saved on {day}.")
+        self.told.setText(said.format(number=number, day=plain_date(when.date())))
         made = [revision_sentence(one, stood) for one in stood.revisions]
         self.decisions.setText("\n".join(made) or self.tr("No decision had been made yet."))

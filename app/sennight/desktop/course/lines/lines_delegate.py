@@ -144,7 +144,7 @@ class LineDelegate(QStyledItemDelegate):
 
     # Editing
 
-    def createEditor(  # noqa: N802 - Qt's name
+    def createEditor(
         self, parent: QWidget, _option: QStyleOptionViewItem, index: Index
     ) -> QWidget:
         """A field that finds a remedy, or one that reads directions."""
@@ -180,7 +180,7 @@ class LineDelegate(QStyledItemDelegate):
         self._done(field)
         self.named.emit(row)
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Enter and Tab in the field for a remedy go on only where one was found."""
         if isinstance(watched, RemedyField) and isinstance(event, QKeyEvent):
             is_press = event.type() == QEvent.Type.KeyPress
@@ -189,7 +189,7 @@ class LineDelegate(QStyledItemDelegate):
                 return True
         return super().eventFilter(watched, event)
 
-    def setEditorData(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+    def setEditorData(self, editor: QWidget, index: Index) -> None:
         """Begin with what is there; a new line has no remedy yet."""
         if isinstance(editor, RemedyField) and index.row() >= len(self.model.lines):
             return
@@ -197,16 +197,14 @@ class LineDelegate(QStyledItemDelegate):
             editor.setText(str(index.data(Qt.ItemDataRole.EditRole)))
             editor.selectAll()
 
-    def setModelData(  # noqa: N802 - Qt's name
-        self, editor: QWidget, model: QAbstractItemModel, index: Index
-    ) -> None:
+    def setModelData(self, editor: QWidget, model: QAbstractItemModel, index: Index) -> None:
         """Hand over what was typed or chosen."""
         if isinstance(editor, RemedyField):
             model.setData(index, editor.remedy())
         elif isinstance(editor, DirectionsEdit):
             model.setData(index, editor.text())
 
-    def updateEditorGeometry(  # noqa: N802 - Qt's name
+    def updateEditorGeometry(
         self, editor: QWidget, option: QStyleOptionViewItem, _index: Index
     ) -> None:
         """Over the text; the plain words beneath stay in view."""
@@ -214,7 +212,7 @@ class LineDelegate(QStyledItemDelegate):
         high = min(rect.height(), self.brushes.theme.line + self.brushes.unit * 3)
         editor.setGeometry(rect.x(), rect.y(), rect.width(), high)
 
-    def destroyEditor(self, editor: QWidget, index: Index) -> None:  # noqa: N802 - Qt's name
+    def destroyEditor(self, editor: QWidget, index: Index) -> None:
         """Nothing is being typed any more."""
         super().destroyEditor(editor, index)
         self.explained.emit("", False)  # noqa: FBT003 - a signal takes no names

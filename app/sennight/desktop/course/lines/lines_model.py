@@ -100,15 +100,15 @@ class LinesModel(QAbstractTableModel):
 
     # Shape
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """The lines, and the one begun."""
         return 0 if parent.isValid() else len(self.lines) + self._begun
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def columnCount(self, parent: Index = NOWHERE) -> int:
         """Remedy, directions, steps, until."""
         return 0 if parent.isValid() else len(Column)
 
-    def headerData(  # noqa: N802 - Qt's name
+    def headerData(
         self,
         section: int,
         orientation: Qt.Orientation,
@@ -219,9 +219,7 @@ class LinesModel(QAbstractTableModel):
 
     # Editing
 
-    def setData(  # noqa: N802 - Qt's name
-        self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole
-    ) -> bool:
+    def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
         """Take what was typed: into the course where it is valid, else as a draft."""
         if role != Qt.ItemDataRole.EditRole or not index.isValid():
             return False

@@ -69,22 +69,22 @@ class LinesView(QTableView):
         for row in range(self.lines.rowCount()):
             self.setRowHeight(row, self.delegate.height(row, widths))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit columns and rows; what is being typed into stays in view."""
         super().resizeEvent(event)
         self.fit()
         if self.state() is QAbstractItemView.State.EditingState:
             self.scrollTo(self.currentIndex())
 
-    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def sizeHint(self) -> QSize:
         """Some three lines."""
         return QSize(600, self.delegate.brushes.theme.line * 9)
 
-    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+    def minimumSizeHint(self) -> QSize:
         """A line with its words, at least."""
         return QSize(200, self.delegate.brushes.theme.line * 3)
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, event: QPaintEvent) -> None:
         """Where there is no line, say how one is added."""
         super().paintEvent(event)
         if self.lines.rowCount():
@@ -109,13 +109,13 @@ class LinesView(QTableView):
         self.fit()
         self._place.go_back()
 
-    def focusInEvent(self, event: QFocusEvent) -> None:  # noqa: N802 - Qt's name
+    def focusInEvent(self, event: QFocusEvent) -> None:
         """The keyboard comes to the directions first, since these are changed most."""
         if not self.currentIndex().isValid():
             self.setCurrentIndex(self.lines.index(*self._place.cell))
         super().focusInEvent(event)
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter and Delete act on lines; digits and letters edit the cell."""
         key = event.key()
         if self.state() is QAbstractItemView.State.EditingState:

@@ -132,7 +132,7 @@ class PhaseBar(QWidget):
         layout.addWidget(self.menu_button)
         layout.addWidget(self.add_line)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """See what there is room for."""
         super().resizeEvent(event)
         self._fit()

@@ -54,7 +54,7 @@ class RemedyField(NameField):
         super().take(label)
         self.entered.emit()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter behind the open list takes what fits; without a list the table takes it."""
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.popup.hide()

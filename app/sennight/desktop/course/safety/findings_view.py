@@ -51,7 +51,7 @@ class FindingsModel(QAbstractListModel):
         self.endResetModel()
         return True
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
+    def rowCount(self, parent: Index = NOWHERE) -> int:
         """One a row."""
         return 0 if parent.isValid() else len(self.rows)
 
@@ -115,7 +115,7 @@ class FindingDelegate(QStyledItemDelegate):
             said = text if label == row.head else f"{label}: {text}"
             yield _Piece(said, Role.QUIET, quiet=True)
 
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:  # noqa: N802
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """As wide as the list, as high as the words want."""
         wide = option.rect.width()
         return QSize(wide, round(self.height(index.data(ROW), wide)))
@@ -220,13 +220,13 @@ class FindingsView(QListView):
         self.setFixedHeight(high + 2)
         self.scheduleDelayedItemsLayout()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Other widths want other heights."""
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
             self.fit()
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter goes ahead or unfolds; Space, Right and Left unfold and fold."""
         row = self.currentIndex().row()
         if not 0 <= row < len(self.findings.rows):

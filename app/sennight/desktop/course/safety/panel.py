@@ -95,7 +95,7 @@ class SafetyPanel(QWidget):
         self.view.select(finding_id)
         self.view.setFocus()
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Bring the row in hand into view when the keyboard comes to the list."""
         if event.type() == QEvent.Type.FocusIn:
             QTimer.singleShot(0, self, self._follow)

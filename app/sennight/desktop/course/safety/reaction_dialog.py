@@ -48,9 +48,7 @@ class HerbChoice(QWidget):
             box.setChecked(len(herbs) == 1)
         return tuple(self.boxes.values())
 
-    def setFocus(  # noqa: N802 - Qt's name
-        self, reason: Qt.FocusReason = Qt.FocusReason.OtherFocusReason
-    ) -> None:
+    def setFocus(self, reason: Qt.FocusReason = Qt.FocusReason.OtherFocusReason) -> None:
         """Put the keyboard on the first herb."""
         next(iter(self.boxes.values())).setFocus(reason)
 

@@ -122,16 +122,16 @@ class Timeline(QWidget):
 
     # Qt
 
-    def sizeHint(self) -> QSize:  # noqa: N802
+    def sizeHint(self) -> QSize:
         """As high as its rows."""
         return QSize(600, round(self.heights.bottom))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802
+    def resizeEvent(self, event: QResizeEvent) -> None:
         """Fit the days to the width."""
         super().resizeEvent(event)
         self._refresh()
 
-    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802
+    def paintEvent(self, _event: QPaintEvent) -> None:
         """Draw the picture, then what is in hand."""
         p = QPainter(self)
         p.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -175,7 +175,7 @@ class Timeline(QWidget):
         near = [m for m in found if abs(self.shown.scale.x(m.end) - at.x()) <= reach]
         return near[0] if near else None
 
-    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802
+    def mousePressEvent(self, event: QMouseEvent) -> None:
         """Take hold of an end, or choose the phase and the day under the pointer."""
         at = event.position()
         self._drag = self._grip_at(at)
@@ -192,7 +192,7 @@ class Timeline(QWidget):
             if day in band.span:
                 self.session.choose_phase(band.name)
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Move the end in hand, else tell what lies under the pointer."""
         at = event.position()
         if self._drag is not None:
@@ -203,7 +203,7 @@ class Timeline(QWidget):
             Qt.CursorShape.SizeHorCursor if self._grip_at(at) else Qt.CursorShape.ArrowCursor
         )
 
-    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:  # noqa: N802
+    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:
         """Carry the move out."""
         self._carry_out()
 
@@ -238,7 +238,7 @@ class Timeline(QWidget):
 
     # The keyboard
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802
+    def keyPressEvent(self, event: QKeyEvent) -> None:
         """Choose a mark, move an end, carry it out or leave it."""
         step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()))
         held = event.modifiers()
@@ -269,9 +269,7 @@ class Timeline(QWidget):
         if isinstance(mark, Grip):
             self.session.choose_phase(mark.phase)
             last = plain_day(mark.end - timedelta(days=1))
-            self._update_text(
-                self.tr("%1 ends on %2").replace("%1", mark.phase).replace("%2", last)
-            )
+            self._update_text(self.tr("{phase} ends on {day}").format(phase=mark.phase, day=last))
         else:
             self._update_text(self._flag_words(mark))
         self.update()

@@ -20,7 +20,8 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.herbs.ranges import working_range
-from sennight.domain.remedies.remedies import Form, Ingredient, Remedy
+from sennight.domain.remedies.forms import Composition, composition_of
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.practice.balancing import Conflict
 from sennight.practice.formulating import Rebalanced, rebalance
 
@@ -38,7 +39,7 @@ class BalanceDialog(CalculatorDialog):
             if one.herb not in self.bands:
                 self.bands[one.herb] = self._band_box()
                 self.fields.row(self.herb_name(one.herb), self.bands[one.herb])
-        if before.remedy.form is Form.TINCTURE:
+        if composition_of(before.remedy.form) is Composition.BY_VOLUME:
             row = self.fields.row(self.tr("At most so strong, % v/v"), self.strength)
             explained(row, self.strength, lambda _: "")
         told = self.tr("For the trial dose: {dose}. A day's amounts are those of the timed doses.")
@@ -81,7 +82,9 @@ class BalanceDialog(CalculatorDialog):
         tried, herb = self.before.trial(self.materia_medica), self.materia_medica.herb(one.herb)
         if tried is None:
             raise CalculationError(self.tr("expected a trial dose that can be read"))
-        form = TakenAs.TEA if remedy.form is Form.TEA else TakenAs.LIQUID
+        form = (
+            TakenAs.TEA if composition_of(remedy.form) is Composition.BY_WEIGHT else TakenAs.LIQUID
+        )
         limit = working_range(herb, form, one.ratio) if herb else None
         if limit is None:
             told = self.tr("no range is recorded for {herb} as {form}, so nothing can be aimed at")

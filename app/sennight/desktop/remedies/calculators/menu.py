@@ -17,7 +17,7 @@ from sennight.desktop.remedies.calculators.strength import StrengthDialog
 from sennight.desktop.remedies.calculators.top_up import TopUpDialog
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Composition, composition_of, is_taken_by_mouth
 from sennight.practice.clients import list_clients
 from sennight.practice.opening import OpenPractice
 from sennight.practice.remedies import list_remedies
@@ -65,12 +65,12 @@ def _refusal(name: str, formula: Formula) -> str:
     remedy = formula.remedy
     if not remedy.ingredients:
         return translate("Remedies", "The formula has no herb yet. Add one first.")
-    if remedy.form is Form.RUB and name in {"top-up", "balance", "young"}:
+    if not is_taken_by_mouth(remedy.form) and name in {"top-up", "balance", "young"}:
         return translate(
             "Remedies", "A rub is not taken, so its herbs are not counted against ranges."
         )
-    if name == "balance" and remedy.form is Form.CAPSULE:
+    if name == "balance" and composition_of(remedy.form) is Composition.BY_PIECE:
         return translate("Remedies", "A capsule's mg have no sum to keep. Change them by hand.")
-    if name == "strength" and remedy.form not in (Form.TINCTURE, Form.RUB):
+    if name == "strength" and composition_of(remedy.form) is not Composition.BY_VOLUME:
         return translate("Remedies", "Only tinctures and rubs have a strength and a ratio.")
     return ""

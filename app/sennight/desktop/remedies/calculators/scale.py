@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import assert_never
 
 from PySide6.QtWidgets import QWidget
 
@@ -15,7 +16,7 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.formulas.calculations import amounts_for
 from sennight.domain.formulas.formulas import with_whole
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.remedies import Form
+from sennight.domain.remedies.forms import Composition, composition_of
 
 
 class ScaleDialog(CalculatorDialog):
@@ -25,18 +26,28 @@ class ScaleDialog(CalculatorDialog):
         self, parent: QWidget | None, before: Formula, materia_medica: MateriaMedica
     ) -> None:
         super().__init__(parent, self.tr("Scale to an amount"), before, materia_medica)
-        form = before.remedy.form
-        unit = {Form.TEA: self.tr("Grams to make"), Form.CAPSULE: self.tr("Capsules to make")}
+        composition = composition_of(before.remedy.form)
         self.amount = TypedField(read_amount)
         self.amount.setText("100")
-        row = self.fields.row(unit.get(form, self.tr("mL to make")), self.amount)
+        row = self.fields.row(self._asked(composition), self.amount)
         explained(row, self.amount, lambda _: "")
         self.quiet(
             self.tr("Volumes are taken as additive; make up to the volume at the end.")
-            if form in (Form.TINCTURE, Form.RUB)
+            if composition is Composition.BY_VOLUME
             else self.tr("By weight.")
         )
         self.ready(lines=24)
+
+    def _asked(self, composition: Composition) -> str:
+        match composition:
+            case Composition.BY_WEIGHT:
+                return self.tr("Grams to make")
+            case Composition.BY_VOLUME:
+                return self.tr("mL to make")
+            case Composition.BY_PIECE:
+                return self.tr("Capsules to make")
+            case _:
+                assert_never(composition)
 
     def work_out(self) -> tuple[str, Formula | None]:
         """The amounts; applied, they are written as the parts (a capsule's mg stay)."""
@@ -44,16 +55,17 @@ class ScaleDialog(CalculatorDialog):
         if whole is None:
             raise ReadingError(self.tr("An amount is expected here, such as 100"))
         remedy = self.before.remedy
-        unit = "mL" if remedy.form in (Form.TINCTURE, Form.RUB) else "g"
+        composition = composition_of(remedy.form)
+        unit = "mL" if composition is Composition.BY_VOLUME else "g"
         amounts = amounts_for(remedy, whole)
         parts = [
             f"{exact_text(amount)} {unit} {self.herb_name(one.herb)}"
             for one, amount in zip(remedy.ingredients, amounts, strict=True)
         ]
-        made = self.tr("capsules") if remedy.form is Form.CAPSULE else unit
+        made = self.tr("capsules") if composition is Composition.BY_PIECE else unit
         told = self.tr("{whole} {unit} are made of {parts}.")
         said = told.format(whole=exact_text(whole), unit=made, parts=listed(parts))
-        if remedy.form is Form.CAPSULE:
+        if composition is Composition.BY_PIECE:
             return said, None
         applied = self.tr(" Applied, these amounts become the parts; the shares stay as they are.")
         return said + applied, replace(self.before, remedy=with_whole(remedy, whole))

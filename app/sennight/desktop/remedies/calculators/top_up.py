@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import assert_never
 
 from PySide6.QtWidgets import QComboBox, QWidget
 
@@ -19,9 +20,21 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.formulas.formulas import Trial
 from sennight.domain.formulas.top_up import Addition, TopUp, top_up
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.remedies import UNITS_OF_FORM, Form, Remedy
+from sennight.domain.remedies.forms import Form, is_taken_by_mouth, units_of
+from sennight.domain.remedies.remedies import Remedy
 
-_STEPS = {Form.TEA: "0.25", Form.TINCTURE: "0.5", Form.CAPSULE: "1"}
+
+def _usual_step(form: Form) -> str:
+    """The smallest change of a dose that can be measured out at home: common practice."""
+    match form:
+        case Form.TEA:
+            return "0.25"
+        case Form.TINCTURE:
+            return "0.5"
+        case Form.CAPSULE | Form.RUB:
+            return "1"
+        case _:
+            assert_never(form)
 
 
 class TopUpDialog(CalculatorDialog):
@@ -43,7 +56,7 @@ class TopUpDialog(CalculatorDialog):
         self.place.setCurrentIndex(1)
         self.adding = QComboBox()
         own = before.remedy
-        others = (one for one in shelf if one.id != own.id and one.form is not Form.RUB)
+        others = (one for one in shelf if one.id != own.id and is_taken_by_mouth(one.form))
         for one in (own, *others):
             self.adding.addItem(one.name, one)
         self.step = TypedField(read_amount)
@@ -59,9 +72,9 @@ class TopUpDialog(CalculatorDialog):
 
     def _usual_step(self) -> None:
         remedy: Remedy = self.adding.currentData()
-        unit = UNITS_OF_FORM[remedy.form][0]
+        unit = units_of(remedy.form)[0]
         self._step_row.label.setText(self.tr("In steps of ({unit})").format(unit=unit))
-        self.step.setText(_STEPS.get(remedy.form, "1"))
+        self.step.setText(_usual_step(remedy.form))
 
     def work_out(self) -> tuple[str, Formula | None]:
         """The amount to add in a day; of this remedy it can be applied to the trial dose."""
@@ -75,7 +88,7 @@ class TopUpDialog(CalculatorDialog):
             raise CalculationError(self.tr("expected a trial dose that can be read"))
         if step is None:
             raise ReadingError(self.tr("A step is expected, such as 0.5"))
-        unit = UNITS_OF_FORM[remedy.form][0]
+        unit = units_of(remedy.form)[0]
         adding = Addition(remedy, step, unit)
         found = top_up(herb, tried.rows, adding, place=self.place.currentData())
         if not found.amount:

@@ -1,0 +1,125 @@
+"""Days on which a course stops or starts again, in part or as a whole: what a calendar tells."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from itertools import chain
+
+from sennight.domain.courses.stretches import Layout, Stretch
+from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import listed, plain_date
+from sennight.domain.reminders.events import EventKind
+
+SHORTEST_REST = 7
+"""Fewer days off than these are no week off and get no marker."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Something to tell on a day; `subject` is what a discreet title leaves out."""
+
+    kind: EventKind
+    day: date
+    subject: str
+    text: str
+
+
+def changes_of_taking(layout: Layout, *, discreet: bool) -> Iterator[Change]:
+    """Days off, breaks, the end of flare-up plans, stopped remedies and the course's last day."""
+    return chain(
+        _rests(layout, discreet=discreet),
+        _pauses(layout),
+        _flare_ends(layout),
+        _stops(layout, discreet=discreet),
+        _end(layout),
+    )
+
+
+def _rests(layout: Layout, *, discreet: bool) -> Iterator[Change]:
+    """Where days off begin and end; remedies off on the same days are told together."""
+    off: dict[Span, list[str]] = defaultdict(list)
+    back: dict[date, list[str]] = defaultdict(list)
+    for remedy in layout.course.remedies:
+        taken = [s for s in layout.stretches if s.remedy == remedy.id]
+        rests = [rest.span for rest in layout.rests if rest.remedy == remedy.id]
+        for span in _whole_rests(rests, taken):
+            off[span].append(remedy.name)
+            after = [s.span.first for s in taken if s.span.first >= span.end]
+            if after:
+                back[min(after)].append(remedy.name)
+    for span, names in off.items():
+        text = (
+            f"From today to {plain_date(span.last)} leave out {_which(names, discreet=discreet)}."
+        )
+        yield Change(EventKind.REST, span.first, ", ".join(names), text)
+    for day, names in back.items():
+        text = f"From today take again {_which(names, discreet=discreet)}."
+        yield Change(EventKind.RETURN, day, ", ".join(names), text)
+
+
+def _which(names: list[str], *, discreet: bool) -> str:
+    """For the middle of a sentence, since to begin one a name would have to be altered."""
+    return "what your sheet says" if discreet else listed(names)
+
+
+def _whole_rests(rests: list[Span], taken: list[Stretch]) -> Iterator[Span]:
+    """Times off of a week or more, those made one that have no day taken between them."""
+    whole: list[Span] = []
+    for rest in sorted(rests):
+        if whole and not any(s.span.touches(Span(whole[-1].end, rest.first)) for s in taken):
+            whole[-1] = Span(whole[-1].first, rest.end)
+        else:
+            whole.append(rest)
+    return (span for span in whole if span.days >= SHORTEST_REST)
+
+
+def _pauses(layout: Layout) -> Iterator[Change]:
+    """Breaks of the whole course; a flare-up plan goes on in them."""
+    for pause in layout.pauses:
+        span = pause.overlap(layout.days)
+        if not span:
+            continue
+        again = any(s.span.end > span.end for s in layout.stretches)
+        until = f"You start again on {plain_date(span.end)}." if again else ""
+        if any(flare.span.touches(span) for flare in layout.flares):
+            what = "take only what your flare-up plan says"
+        else:
+            what = "take none of your remedies"
+        text = f"From today to {plain_date(span.last)} {what}. {until}".rstrip()
+        yield Change(EventKind.PAUSE, span.first, "", text)
+        if again:
+            text = "Your break is over. See your sheet for what to take from today."
+            yield Change(EventKind.RESUME, span.end, "", text)
+
+
+def _flare_ends(layout: Layout) -> Iterator[Change]:
+    """The day after each flare-up plan, where the course goes on without one."""
+    for flare in layout.flares:
+        day = flare.span.end
+        if day not in layout.days or any(day in other.span for other in layout.flares):
+            continue
+        paused = any(day in pause for pause in layout.pauses)
+        then = "Your break goes on." if paused else "Go back to your usual plan today."
+        text = f"Yesterday was the last day of your flare-up plan. {then}"
+        yield Change(EventKind.FLARE_END, day, "", text)
+
+
+def _stops(layout: Layout, *, discreet: bool) -> Iterator[Change]:
+    """Remedies that were taken until then and are not taken any more, while the course goes on."""
+    for remedy_id, day in layout.plan.stops:
+        remedy = layout.course.remedy(remedy_id)
+        taken = [s for s in layout.stretches if s.remedy == remedy_id]
+        if day not in layout.days or not taken or any(s.span.end > day for s in taken):
+            continue
+        what = "what your practitioner stopped" if discreet else remedy.name
+        text = f"From today take no more of {what}. Keep to the rest of your plan."
+        yield Change(EventKind.STOP, day, remedy.name, text)
+
+
+def _end(layout: Layout) -> Iterator[Change]:
+    if layout.days:
+        text = "From tomorrow on there are no more doses and no more reminders."
+        yield Change(EventKind.END, layout.days.last, "", text)

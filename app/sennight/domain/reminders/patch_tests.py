@@ -1,0 +1,82 @@
+"""Patch tests of rubs: on which day each is due, and which uses come too soon after it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import assert_never
+
+from sennight.domain.courses.courses import (
+    Advance,
+    Course,
+    End,
+    Extend,
+    Flare,
+    Pause,
+    Redirect,
+    Revision,
+    Stop,
+)
+from sennight.domain.courses.stretches import Layout, Stretch
+from sennight.domain.remedies.forms import is_taken_by_mouth
+from sennight.domain.remedies.remedies import Remedy
+
+WAIT = timedelta(days=2)
+"""A test is left for 24 to 48 hours before the rub is used: secondary pages (read)."""
+
+
+@dataclass(frozen=True, slots=True)
+class PatchTest:
+    """A rub, the day of its test, and the first day of its use.
+
+    The test comes two days before the first use; or on the day on which the client hears of the
+    rub, where that is later. Uses before `clear_from` come too soon to know what it shows.
+    """
+
+    remedy: Remedy
+    day: date
+    first_use: date
+
+    @property
+    def clear_from(self) -> date:
+        """The first day by which the test has had its time."""
+        return self.day + WAIT
+
+
+def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, ...]:
+    """The test of each rub that is used; `given` is the day on which the client got the course.
+
+    Without it that is taken for the course's first day.
+    """
+    course = layout.course
+    known = min(course.start, given or course.start)
+    tests = []
+    for remedy in course.remedies:
+        uses = [s for s in layout.stretches if s.remedy == remedy.id]
+        if uses and not is_taken_by_mouth(remedy.form):
+            stretch = min(uses, key=lambda use: next(use.days_taken()))
+            first = next(stretch.days_taken())
+            tests.append(
+                PatchTest(remedy, max(first - WAIT, _told(course, stretch, known)), first)
+            )
+    return tuple(tests)
+
+
+def _told(course: Course, use: Stretch, known: date) -> date:
+    """When the client hears of a use: with the course, or with the decision that brings it."""
+    first = next(use.days_taken())
+    decided = (r.on for r in course.revisions if r.on <= first and _brings(r, use))
+    return max(decided, default=known)
+
+
+def _brings(revision: Revision, use: Stretch) -> bool:
+    """Whether the phase that a use belongs to begins by this revision."""
+    match revision:
+        case Flare():
+            return use.phase == revision.rescue
+        case Advance():
+            return use.phase == revision.to
+        case Extend() | Pause() | Redirect() | Stop() | End():
+            return False
+        case _:
+            assert_never(revision)

@@ -1,0 +1,102 @@
+"""What a reminder says: titles for the lock screen, and texts for who opens the entry.
+
+The words are those of the client's sheet: no codes, and nothing that the title says already.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import assert_never
+
+from sennight.domain.amounts import plain_number
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Stretch
+from sennight.domain.day import ClientDay, clock
+from sennight.domain.directions.directions import Food, Unit
+from sennight.domain.directions.plain_words import counted, plain_wait
+from sennight.domain.remedies.letters import letter_of
+from sennight.domain.remedies.remedies import Method, Remedy, TeaMaking
+from sennight.domain.reminders.overlaps import DueDose
+
+DISCREET_TITLE = "Reminder"
+"""What a lock screen shows where no remedy's name may be on it, before the sheet's letters."""
+UNTESTED = "only if your skin test was clear"
+"""What a use says that comes too soon after the rub's patch test."""
+
+
+def dose_title(portions: Sequence[DueDose], *, discreet: bool) -> str:
+    """All that is due, each with its amount; discreetly the letters on the client's sheet."""
+    if discreet:
+        letters = dict.fromkeys(letter_of(portion.place) for portion in portions)
+        return f"{DISCREET_TITLE}: {', '.join(letters)}"
+    return ", ".join(portion.told for portion in portions)
+
+
+def dose_text(course: Course, portions: Sequence[DueDose], *, discreet: bool) -> str:
+    """What the title leaves out: times where there are several, food, the ceiling, the making."""
+    lines = [f"{clock(portion.minute)} {portion.told}" for portion in portions]
+    if len(portions) == 1 and not discreet:
+        lines = []
+    details = (portion.details for portion in portions if portion.details)
+    remedies = {portion.remedy: portion for portion in portions}
+    makings = (_making(course.remedy(remedy), remedies[remedy]) for remedy in remedies)
+    return "\n".join((*lines, *dict.fromkeys(details), *filter(None, makings)))
+
+
+def name_of(remedy: Remedy, place: int, *, discreet: bool) -> str:
+    """What a remedy is called: its name, or its form with its letter on the client's sheet."""
+    return f"{str(remedy.form).capitalize()} {letter_of(place)}" if discreet else remedy.name
+
+
+def dose_details(name: str, stretch: Stretch, day: ClientDay) -> str:
+    """Food, and how much more may be taken as needed, in whole sentences."""
+    return " ".join(_details(name, stretch, day))
+
+
+def _details(name: str, stretch: Stretch, day: ClientDay) -> Iterator[str]:
+    take = stretch.directions
+    if take.food:
+        yield f"Take {name} {_food(take.food)}."
+    if take.rhythm is None or take.as_needed is None:
+        return
+    most = take.as_needed.ceiling(day)
+    wait = plain_wait(take.as_needed)
+    often = f"up to {counted(most, 'extra dose')} of {name} in a day"
+    yield f"If you need more: {often}{f', {wait}' if wait else ''}."
+
+
+def _food(food: Food) -> str:
+    match food:
+        case Food.WITH:
+            return "with food"
+        case Food.BEFORE:
+            return "before food"
+        case Food.AFTER:
+            return "after food"
+        case _:
+            assert_never(food)
+
+
+def _making(remedy: Remedy, portion: DueDose) -> str:
+    if remedy.tea is None or portion.unit is not Unit.CUP:
+        return ""
+    return making(remedy.tea)
+
+
+def making(tea: TeaMaking) -> str:
+    """How one cup is made, in a sentence."""
+    herbs = f"{plain_number(tea.grams_per_cup)} g of the dried herbs"
+    water = f"{plain_number(tea.water_ml)} mL of"
+    minutes = counted(tea.minutes, "minute")
+    match tea.method:
+        case Method.DECOCTION:
+            return (
+                f"For one cup: simmer {herbs} in {water} water for {minutes}, covered. Strain it."
+            )
+        case Method.INFUSION:
+            return (
+                f"For one cup: pour {water} boiling water on {herbs}, cover it and wait "
+                f"{minutes}. Strain it."
+            )
+        case _:
+            assert_never(tea.method)

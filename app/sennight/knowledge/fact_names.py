@@ -1,0 +1,120 @@
+"""What a name stands for: the indexes of names, and facts made from what was typed."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from sennight.domain.client_facts.naming import Named, NameIndex
+from sennight.domain.client_facts.typed_medicine import typed_medicine
+from sennight.domain.courses.clients import Fact, Topic
+from sennight.knowledge.client_facts import fact_records
+from sennight.knowledge.vocabulary import vocabulary
+
+_UNCLEAR, _CLASS = 0, 2
+"""Tiers of names that are not clear, and of classes; medicines have their own, from 1."""
+_ALLERGY = "allergy"
+
+
+@cache
+def medicine_names() -> NameIndex:
+    """The names of medicines, classes of them, and what people call these."""
+    records = fact_records()
+    medicines, classes = records.medicines.values(), records.classes.values()
+    return NameIndex(
+        (
+            *(Named(one.id, (one.name,), _UNCLEAR) for one in records.unclear_medicines.values()),
+            *(Named(one.id, one.names, one.tier) for one in medicines),
+            *(Named(one.id, one.names, _CLASS) for one in classes),
+            *(Named(one.id, (one.id, one.label), _CLASS) for one in classes),
+            *(Named(one.id, (one.id,), one.tier) for one in medicines),
+        )
+    )
+
+
+@cache
+def condition_names() -> NameIndex:
+    """The names of conditions, and what people call these."""
+    records = fact_records()
+    return NameIndex(
+        (
+            *(Named(one.id, (one.name,), _UNCLEAR) for one in records.unclear_conditions.values()),
+            *(Named(one.id, one.names) for one in records.conditions.values()),
+            *(Named(one.id, (one.id, one.label)) for one in records.conditions.values()),
+        )
+    )
+
+
+@cache
+def allergy_names() -> NameIndex:
+    """The names of allergies but for those to herbs: conditions that are one, constituents."""
+    words = vocabulary()
+    conditions = fact_records().conditions.values()
+    return NameIndex(
+        (
+            *(Named(tag, (tag, words.words.label(tag))) for tag in words.constituents),
+            *(
+                Named(one.id, (*one.names, *_without_allergy(one.names)))
+                for one in conditions
+                if any(_ALLERGY in name for name in (*one.names, one.id))
+            ),
+            *(Named(one.id, (one.id, one.label, *one.names)) for one in conditions),
+        )
+    )
+
+
+def _without_allergy(names: tuple[str, ...]) -> tuple[str, ...]:
+    """“penicillin” of “penicillin allergy”: what people say when asked for allergies."""
+    end = f" {_ALLERGY}"
+    return tuple(name.removesuffix(end) for name in names if name.endswith(end))
+
+
+def names_of(topic: Topic) -> NameIndex:
+    """The names under a topic; those of herbs, to which an allergy can be, are not among them."""
+    if topic is Topic.MEDICINES:
+        return medicine_names()
+    return allergy_names() if topic is Topic.ALLERGIES else condition_names()
+
+
+def is_tag(topic: Topic, text: str) -> bool:
+    """Whether a text is the tag of something, herbs apart, that a client can have so."""
+    records = fact_records()
+    if topic is Topic.MEDICINES:
+        return records.is_medicine(text)
+    is_allergen = topic is Topic.ALLERGIES and text in vocabulary().constituents
+    return is_allergen or records.is_condition(text)
+
+
+def fact_of(topic: Topic, text: str) -> Fact:
+    """What was typed as a fact: its name and what that stands for, a medicine's dose and times.
+
+    Where no record goes by the name, the fact keeps the words and has no tag; where the name is
+    the tag itself, the tag alone says it.
+    """
+    names = names_of(topic)
+    tag = names.exact(text)
+    if tag is None and topic is Topic.MEDICINES:
+        typed = typed_medicine(text)
+        tag = names.exact(typed.name)
+        return Fact(tag or "", at=typed.at, name=_beside(tag, typed.name), dose=typed.dose)
+    return Fact(tag or "", name=_beside(tag, text))
+
+
+def _beside(tag: str | None, name: str) -> str:
+    return "" if name == tag else name
+
+
+def fact_written(topic: Topic, text: str) -> Fact:
+    """What a file says in one word or name: a tag of the vocabulary, else a name."""
+    if is_tag_of_herbs(topic, text):
+        return Fact(text)
+    fact = fact_of(topic, text)
+    return fact if fact.tag or not is_tag(topic, text) else Fact(text)
+
+
+def is_tag_of_herbs(topic: Topic, text: str) -> bool:
+    """Whether a text is a tag by which the herbs' records speak of what is under a topic."""
+    words = vocabulary()
+    if topic is Topic.MEDICINES:
+        return text in words.medicines
+    of_allergy = topic is Topic.ALLERGIES and text in words.constituents
+    return of_allergy or (text in words.conditions and fact_records().is_condition(text))

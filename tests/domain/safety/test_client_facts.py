@@ -1,0 +1,133 @@
+"""What follows from medicines and conditions as people name them, and what is not checked.
+
+The pairs are those that a clinical review of 27 November 2026 found to be told nothing; each
+herb's record names the source of what it says.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sennight.domain.courses.clients import Client, Fact, Topic
+from sennight.domain.safety.findings import Severity
+from sennight.knowledge.fact_names import fact_of
+from support.safety_samples import START, course, day, found, remedy
+
+
+def client(*medicines: str, conditions: tuple[str, ...] = ()) -> Client:
+    """A client whose medicines and conditions were typed."""
+    return Client(
+        "Una Example",
+        conditions=tuple(fact_of(Topic.CONDITIONS, text) for text in conditions),
+        medicines=tuple(fact_of(Topic.MEDICINES, text) for text in medicines),
+    )
+
+
+def ids_with(herb: str, who: Client) -> set[str]:
+    return set(found(course(remedy(herb), client=who)))
+
+
+@pytest.mark.parametrize(
+    ("herb", "medicine", "finding"),
+    [
+        ("liquorice", "ramipril 5 mg", "meets.liquorice.hypertension"),
+        ("liquorice", "ramipril", "meets.liquorice.antihypertensive"),
+        ("liquorice", "spironolactone", "meets.liquorice.diuretic"),
+        ("st-johns-wort", "amlodipine", "meets.st-johns-wort.cyp3a4-substrate"),
+        ("st-johns-wort", "amiodarone", "meets.st-johns-wort.cyp3a4-substrate"),
+        ("st-johns-wort", "gliclazide", "meets.st-johns-wort.cyp2c9-substrate"),
+        ("st-johns-wort", "tamoxifen", "meets.st-johns-wort.cyp3a4-substrate"),
+        ("st-johns-wort", "apixaban", "meets.st-johns-wort.anticoagulant"),
+        ("echinacea", "methotrexate", "meets.echinacea.immunosuppressant"),
+        ("black-cohosh", "methotrexate", "meets.black-cohosh.hepatotoxic-medicine"),
+        ("valerian", "amitriptyline", "meets.valerian.sedative"),
+        ("dandelion-root", "metformin", "meets.dandelion-root.diabetes"),
+    ],
+)
+def test_a_medicine_by_name_meets_what_its_classes_meet(
+    herb: str, medicine: str, finding: str
+) -> None:
+    assert finding in ids_with(herb, client(medicine))
+    assert finding not in ids_with(herb, client())
+
+
+@pytest.mark.parametrize(
+    ("herb", "condition", "finding"),
+    [
+        ("birch-leaf", "heart failure", "meets.birch-leaf.oedema-heart-or-kidney"),
+        ("devils-claw", "heart failure", "meets.devils-claw.heart-disease"),
+        ("hawthorn", "heart failure", "meets.hawthorn.heart-disease"),
+        ("horsetail", "CKD stage 4", "meets.horsetail.oedema-heart-or-kidney"),
+        ("liquorice", "high blood pressure", "meets.liquorice.hypertension"),
+        ("peppermint", "GORD", "meets.peppermint.gastro-oesophageal-reflux"),
+        ("echinacea", "multiple sclerosis", "meets.echinacea.autoimmune-disease"),
+    ],
+)
+def test_a_condition_by_name_meets_what_it_implies(
+    herb: str, condition: str, finding: str
+) -> None:
+    assert finding in ids_with(herb, client(conditions=(condition,)))
+    assert finding not in ids_with(herb, client())
+
+
+def test_what_a_medicine_is_for_is_assumed_until_somebody_says_no() -> None:
+    who = client("metformin")
+    assert "meets.dandelion-root.diabetes" in ids_with("dandelion-root", who)
+    (metformin,) = who.medicines
+    answered = replace(who, medicines=(replace(metformin, not_for=("diabetes",)),))
+    assert "meets.dandelion-root.diabetes" not in ids_with("dandelion-root", answered)
+
+
+def test_chosen_classes_take_the_place_of_the_records_own() -> None:
+    who = Client("Una Example", medicines=(Fact("ramipril", classes=("anticoagulant",)),))
+    ids = ids_with("willow-bark", who)
+    assert "meets.willow-bark.anticoagulant" in ids
+    assert "meets.liquorice.antihypertensive" not in ids_with("liquorice", who)
+
+
+def test_a_medicine_that_no_record_knows_is_told() -> None:
+    who = client("zorblaxin 5 mg")
+    finding = found(course(remedy("nettle-leaf"), client=who))["unchecked.zorblaxin"]
+    assert finding.severity is Severity.CAUTION
+    assert "zorblaxin 5 mg is not checked: look it up" in finding.text
+    assert finding.days[0].first == START
+    named = replace(who, medicines=(replace(who.medicines[0], classes=("statin",)),))
+    assert "unchecked.zorblaxin" not in ids_with("nettle-leaf", named)
+
+
+def test_a_medicine_that_ended_is_told_no_more() -> None:
+    over = Fact("", until=day(0), name="zorblaxin")
+    who = Client("Una Example", medicines=(over,))
+    assert not {one for one in ids_with("nettle-leaf", who) if one.startswith("unchecked")}
+
+
+def test_an_unclear_name_is_asked_about_and_counts_meanwhile() -> None:
+    ids = found(course(remedy("willow-bark"), client=client("blood thinner")))
+    assert ids["unchecked.blood-thinner"].severity is Severity.NOTE
+    assert (
+        "anticoagulants or antiplatelet medicines: ask which"
+        in ids["unchecked.blood-thinner"].text
+    )
+    assert "meets.willow-bark.anticoagulant" in ids
+    assert "meets.willow-bark.antiplatelet" in ids
+
+
+def test_a_medicine_on_the_skin_is_none_by_mouth() -> None:
+    apart = "hours.oral-medicine-any.marshmallow-root"
+    assert apart in ids_with("marshmallow-root", client("diclofenac sodium"))
+    assert apart in ids_with("marshmallow-root", client("zorblaxin"))
+    assert apart not in ids_with("marshmallow-root", client("diclofenac gel"))
+
+
+@pytest.mark.parametrize("text", ["St. Elsewhere's remedy", "???", "σίδηρος"])
+def test_any_words_make_an_id(text: str) -> None:
+    who = Client("Una Example", conditions=(fact_of(Topic.CONDITIONS, text),))
+    (finding,) = [
+        one
+        for one in found(course(remedy("nettle-leaf"), client=who)).values()
+        if one.id.startswith("unchecked.")
+    ]
+    assert finding.id.removeprefix("unchecked.")
+    assert text in finding.text
