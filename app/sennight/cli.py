@@ -53,8 +53,9 @@ Where a finding to avoid stands that the file does not accept with a reason, onl
 is written and the exit status is 3."""
 
 _CALENDAR_HELP = """\
-Tells which doses of a course a calendar file has no reminder for, and which reminders have no
-dose or come more than once. Export the calendar from the phone to see what it made of it."""
+Tells which doses of a course a calendar file has no reminder for, which reminders have no dose,
+come more than once or have lost their alarm, and what to tell the client. Export the calendar
+from the phone to see what it made of it. Give the options that the reminders were made with."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -99,8 +100,15 @@ def _parser() -> argparse.ArgumentParser:
         description=_CALENDAR_HELP,
         formatter_class=told,
     )
-    check.add_argument("calendar", metavar="FILE.ics", type=Path, help="the calendar file")
+    check.add_argument(
+        "calendars",
+        metavar="FILE.ics",
+        type=Path,
+        nargs="+",
+        help="the calendar file; several, where there is one for each phase",
+    )
     check.add_argument("file", metavar="COURSE.toml", type=Path, help="the course file")
+    _describe_alarm(check)
     _describe_join(check)
     demo = commands.add_parser(
         "demo",
@@ -154,15 +162,7 @@ def _describe_reminders(group: argparse._ArgumentGroup) -> None:
         action="store_true",
         help="titles and texts name no remedy, since lock screens and shared calendars show them",
     )
-    alarm = group.add_mutually_exclusive_group()
-    alarm.add_argument(
-        "--alarm",
-        metavar="MINUTES",
-        type=_minutes,
-        default=0,
-        help="the alarm comes so long before a dose (default: 0)",
-    )
-    alarm.add_argument("--no-alarm", action="store_true", help="no alarms at all")
+    _describe_alarm(group)
     _describe_join(group)
     group.add_argument(
         "--no-markers",
@@ -177,6 +177,18 @@ def _describe_reminders(group: argparse._ArgumentGroup) -> None:
         "and calendars that refuse large files. The client opens each of them; after a change, "
         "all of them again",
     )
+
+
+def _describe_alarm(group: argparse._ActionsContainer) -> None:
+    alarm = group.add_mutually_exclusive_group()
+    alarm.add_argument(
+        "--alarm",
+        metavar="MINUTES",
+        type=_minutes,
+        default=0,
+        help="the alarm comes so long before a dose (default: 0)",
+    )
+    alarm.add_argument("--no-alarm", action="store_true", help="no alarms at all")
 
 
 def _describe_join(group: argparse._ActionsContainer) -> None:
@@ -260,11 +272,14 @@ def _told(run: CourseRun) -> int:
 
 
 def _check_calendar(given: argparse.Namespace) -> int:
+    from sennight.domain.reminders.events import ReminderChoices
     from sennight.practice.calendar_checking import check_calendar
     from sennight.practice.course_run import RunError
 
+    alarm = None if given.no_alarm else given.alarm
+    choices = ReminderChoices(alarm=alarm, join_within=given.join)
     try:
-        report = check_calendar(given.calendar, given.file, join_within=given.join)
+        report = check_calendar(given.calendars, given.file, choices)
     except RunError as error:
         print(error, file=sys.stderr)
         return WRONG
@@ -272,6 +287,8 @@ def _check_calendar(given: argparse.Namespace) -> int:
         print(line)
     if report.agrees:
         print("each dose has one reminder, and each reminder a dose")
+    for sentence in report.advice:
+        print(sentence)
     return DONE if report.agrees else DIFFERS
 
 

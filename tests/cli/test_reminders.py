@@ -158,3 +158,28 @@ def test_a_correction_keeps_the_course_on_the_phone(
 
 def uids(calendar: str) -> set[str]:
     return set(re.findall(r"UID:(\S+)", calendar))
+
+
+def test_the_check_says_what_to_tell_the_client(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    given = reminders(tmp_path / "out", "--by-phase")
+    assert given
+    files = sorted(map(str, (tmp_path / "out").glob("*.ics")))
+    assert main(["check-calendar", *files, str(SLEEP)]) == DONE
+    capsys.readouterr()
+    silent = tmp_path / "silent.ics"
+    for alarm, told in (("", "no alarm:"), ("TRIGGER:-P1D", "an alarm 1440 minutes before:")):
+        text = "\r\n".join(Path(file).read_bytes().decode() for file in files)
+        silent.write_bytes(text.replace("TRIGGER:PT0S", alarm).encode())
+        if not alarm:
+            silent.write_bytes(
+                re.sub("BEGIN:VALARM.*?END:VALARM", "", text, flags=re.DOTALL).encode()
+            )
+        assert main(["check-calendar", str(silent), str(SLEEP)]) == DIFFERS
+        out = capsys.readouterr().out
+        assert told in out
+        assert "Tell the client: the calendar app" in out
+    assert main(["check-calendar", str(silent), str(SLEEP), "--no-alarm"]) == DONE
+    assert main(["check-calendar", files[0], str(SLEEP)]) == DIFFERS
+    assert "Tell the client: open the newest calendar file again." in capsys.readouterr().out

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from sennight.domain.safety.headings import heading
+from sennight.domain.safety.wording import heading_of_id
+from sennight.domain.safety.wording_statements import Names
 from sennight.domain.tag_words import TagWords, lower_first
 from sennight.knowledge.vocabulary import vocabulary
-from support.safety_samples import MATERIA_MEDICA, RULES
+from support.safety_samples import MATERIA_MEDICA, RULES, course, remedy
 
 WORDS = vocabulary().words
 
@@ -58,9 +59,9 @@ def test_a_first_letter_within_a_sentence(said: str, within: str) -> None:
 @pytest.mark.parametrize(
     ("finding", "head"),
     [
-        ("meets.willow-bark.anticoagulant", "Willow bark with anticoagulants"),
-        ("meets.ethanol.pregnancy", "Alcohol in pregnancy"),
-        ("meets.arnica.internal-use", "Arnica (external use) by mouth"),
+        ("willow-bark.anticoagulant", "Willow bark with anticoagulants"),
+        ("burden.ethanol.pregnancy", "Alcohol in pregnancy"),
+        ("arnica.internal-use", "Arnica (external use) by mouth"),
         ("hours.iron.nettle-leaf", "Nettle leaf and iron: hours apart"),
         ("length.valerian.max-course", "Valerian: length of use"),
         ("length.ginger.seek-advice-after", "Ginger: when to seek advice"),
@@ -71,11 +72,14 @@ def test_a_first_letter_within_a_sentence(said: str, within: str) -> None:
         ("burden.salicylates.240", "Salicylates in a day"),
         ("flag.hot-joint", "Red flag: hot, swollen joint"),
         ("flag.liver-red-flags", "Red flag: liver"),
+        ("elderflower.age", "Elderflower: age"),
+        ("yarrow.reaction", "Yarrow: an earlier reaction"),
+        ("unchecked.moonwort", "Moonwort: no record"),
+        ("something.else", "something.else"),
+        ("meets.willow-bark.anticoagulant", "Willow bark with anticoagulants"),
         ("age.elderflower", "Elderflower: age"),
-        ("reaction.yarrow", "Yarrow: an earlier reaction"),
-        ("unknown.moonwort", "Moonwort: no record"),
-        ("something.else", "Something else"),
     ],
 )
 def test_a_finding_has_a_heading(finding: str, head: str) -> None:
-    assert heading(finding, MATERIA_MEDICA, RULES) == head
+    names = Names(course(remedy("moonwort")), MATERIA_MEDICA, RULES)
+    assert heading_of_id(finding, names) == head

@@ -134,4 +134,4 @@ def test_a_reaction_is_recorded_and_met_in_the_next_course(
     assert reaction.what == "An itching rash on both arms"
     again = start_course(willow.practice, willow.client, willow.protocol, TODAY, now=NOW)
     course = course_entry(willow.practice, again).course
-    assert "reaction.willow-bark" in [one.id for one in check(lay_out(course)).unaccepted]
+    assert "willow-bark.reaction" in [one.id for one in check(lay_out(course)).unaccepted]

@@ -62,7 +62,7 @@ def ids(practice: OpenPractice, course_id: str) -> dict[str, Severity]:
 def test_a_reaction_stops_the_remedy_and_stays_for_good(
     practice: OpenPractice, client_id: str, course_id: str
 ) -> None:
-    assert "reaction.yarrow" not in ids(practice, course_id)
+    assert "yarrow.reaction" not in ids(practice, course_id)
     entry = record_reaction(practice, course_id, "Old tea", RASH, on=day(12), now=NOW)
     (stop,) = entry.course.revisions
     assert isinstance(stop, Stop)
@@ -73,7 +73,7 @@ def test_a_reaction_stops_the_remedy_and_stays_for_good(
     assert known == (replace(RASH, remedy="Old tea"),)
     other = replace(course(remedy("yarrow", name="New tea")), id="0ther", start=day(20))
     other_id = add_course(practice, client_id, other, now=NOW)
-    assert ids(practice, other_id)["reaction.yarrow"] is Severity.AVOID
+    assert ids(practice, other_id)["yarrow.reaction"] is Severity.AVOID
 
 
 def test_a_reaction_after_the_course_is_remembered_all_the_same(
@@ -153,13 +153,13 @@ def test_nothing_is_given_while_a_finding_to_avoid_stands(
 ) -> None:
     client_id = add_client(practice, with_facts("anticoagulant"))
     course_id = add_course(practice, client_id, course(remedy("willow-bark")), now=NOW)
-    with pytest.raises(UnacceptedError, match=r"meets\.willow-bark\.anticoagulant") as stopped:
+    with pytest.raises(UnacceptedError, match=r"willow-bark\.anticoagulant") as stopped:
         give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
-    assert [one.id for one in stopped.value.found] == ["meets.willow-bark.anticoagulant"]
+    assert [one.id for one in stopped.value.found] == ["willow-bark.anticoagulant"]
     assert not (tmp_path / "out").exists()
     assert list_publications(practice, course_id) == ()
     entry = course_entry(practice, course_id)
-    accept = Accept("meets.willow-bark.anticoagulant", "The doctor knows")
+    accept = Accept("willow-bark.anticoagulant", "The doctor knows")
     save_course(practice, entry, replace(entry.course, accepts=(accept,)), now=NOW)
     written = give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
     assert len(written) == 2
@@ -197,15 +197,15 @@ def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
     assert "2 hours apart (recorded as one to keep apart)" in (
         found[f"hours.levothyroxine.{own.id}"].text
     )
-    assert "under 12: recorded as one to avoid." in found[f"age.{own.id}"].text
+    assert "under 12: recorded as one to avoid." in found[f"{own.id}.age"].text
     assert "With gout: ask us about it." in handout_notes(layout, materia_medica)[0]
 
 
 def test_the_practitioners_copy_has_sources_and_reasons() -> None:
     one = course(remedy("willow-bark"), client=with_facts("anticoagulant"))
     accepts = (
-        Accept("meets.willow-bark.anticoagulant", "The doctor knows and watches"),
-        Accept("meets.ginger.pregnancy", "An older decision"),
+        Accept("willow-bark.anticoagulant", "The doctor knows and watches"),
+        Accept("ginger.pregnancy", "An older decision"),
     )
     one = replace(one, accepts=accepts)
     checked = check(lay_out(one))

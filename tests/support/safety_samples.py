@@ -10,10 +10,13 @@ from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.doses import Route
-from sennight.domain.herbs.herbs import Herb
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
-from sennight.domain.safety.check import Finding, findings
+from sennight.domain.safety.check import findings
+from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.wording import WordedFinding, word_findings
+from sennight.domain.safety.wording_statements import Names
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import safety_rules
@@ -72,9 +75,12 @@ def course(
     )
 
 
-def found(course: Course) -> dict[str, Finding]:
-    """The findings of a course by their ids."""
-    return {one.id: one for one in findings(lay_out(course), MATERIA_MEDICA, RULES)}
+def found(
+    course: Course, materia_medica: MateriaMedica = MATERIA_MEDICA, rules: SafetyRules = RULES
+) -> dict[str, WordedFinding]:
+    """The findings of a course in words, by their ids."""
+    every = findings(lay_out(course), materia_medica, rules)
+    return {one.id: one for one in word_findings(every, Names(course, materia_medica, rules))}
 
 
 def with_facts(*tags: str | Fact) -> Client:

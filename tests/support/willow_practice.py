@@ -46,7 +46,7 @@ WILLOW_WEEKS = Protocol(
         ),
     ),
 )
-MET = "meets.willow-bark.anticoagulant"
+MET = "willow-bark.anticoagulant"
 """USP Safety Review of Willow Bark (Planta Medica 2019): not with medicines against clotting."""
 
 

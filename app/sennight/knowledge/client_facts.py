@@ -147,7 +147,7 @@ def _class(row: Cells) -> MedicineClass:
 
 
 def _property(row: Cells) -> Property:
-    return Property(row["id"], row["definition"], row["brings"])
+    return Property(row["id"], row["definition"], row["brings"], row["kind"] == "effect")
 
 
 def _condition(row: Cells) -> Condition:

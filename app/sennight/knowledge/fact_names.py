@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from functools import cache
 
-from sennight.domain.client_facts.naming import Named, NameIndex
-from sennight.domain.client_facts.typed_medicine import typed_medicine
+from sennight.domain.client_facts.naming import Named, NameIndex, Offer
+from sennight.domain.client_facts.typed_medicine import TypedMedicine, typed_medicine
 from sennight.domain.courses.clients import Fact, Topic
+from sennight.domain.herbs.naming import Heading
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.vocabulary import vocabulary
 
@@ -100,7 +101,45 @@ def fact_of(topic: Topic, text: str) -> Fact:
 
 
 def _beside(tag: str | None, name: str) -> str:
-    return "" if name == tag else name
+    """A name beside its tag; empty where it says no more than the tag itself."""
+    return "" if name.lower().replace(" ", "-") == tag else name
+
+
+@cache
+def herb_index(headings: tuple[Heading, ...]) -> NameIndex:
+    """The names of herbs, for offers as they are typed."""
+    return NameIndex(Named(one.id, tuple(one.all_names)) for one in headings)
+
+
+def offered(topic: Topic, typed: str, herbs: NameIndex | None = None) -> tuple[Offer, ...]:
+    """What may be meant, the likeliest first; under allergies herbs before what is like them."""
+    if topic is Topic.MEDICINES:
+        return medicine_names().offers(typed_medicine(typed).name)
+    found = names_of(topic).offers(typed)
+    if topic is Topic.ALLERGIES and herbs is not None:
+        found = tuple(sorted((*herbs.offers(typed), *found), key=lambda offer: offer.match))
+    return found
+
+
+def taken(topic: Topic, typed: str, tag: str) -> Fact:
+    """What was typed, as the record that was chosen for it: the words stay where they name it.
+
+    Of a medicine the dose and times that were typed stay.
+    """
+    exact = fact_of(topic, typed)
+    if exact.tag == tag:
+        return exact
+    parts = typed_medicine(typed) if topic is Topic.MEDICINES else TypedMedicine(typed)
+    unclear = exact.tag and tag in _either(topic, exact.tag)
+    name = parts.name if unclear else fact_records().label(tag) or ""
+    return Fact(tag, at=parts.at, name=_beside(tag, name), dose=parts.dose)
+
+
+def _either(topic: Topic, tag: str) -> tuple[str, ...]:
+    records = fact_records()
+    if topic is Topic.MEDICINES:
+        return records.medicine_meaning(tag).either
+    return records.condition_meaning(tag).either
 
 
 def fact_written(topic: Topic, text: str) -> Fact:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -58,7 +59,9 @@ class SafetyRulesError(Exception):
 def read_safety_rules(folder: Path) -> SafetyRules:
     """The rules and red flags of a folder; raises SafetyRulesError."""
     flags = _read(folder / "red_flags.toml", _flags)
-    return _read(folder / "rules.toml", lambda table: _rules(table, flags))
+    rules = _read(folder / "rules.toml", lambda table: _rules(table, flags))
+    names_fact, tells_length = _read(folder / "phrasing.toml", _phrasing)
+    return replace(rules, names_fact=names_fact, tells_length=tells_length)
 
 
 def _read(path: Path, read: Callable[[Table], T]) -> T:
@@ -74,6 +77,15 @@ def _read(path: Path, read: Callable[[Table], T]) -> T:
 def _facts(table: Table) -> Facts:
     sources = tuple(read_source(one) for one in table.tables("source", needed=True))
     return Facts({source.id: source for source in sources})
+
+
+def _phrasing(table: Table) -> tuple[frozenset[str], frozenset[str]]:
+    """Texts that name the client's fact, and texts that tell no more than a length."""
+    table.only("names_fact", "tells_length")
+    return (
+        frozenset(values(table, "names_fact", TEXT)),
+        frozenset(values(table, "tells_length", TEXT)),
+    )
 
 
 def _flags(table: Table) -> tuple[RedFlag, ...]:
@@ -97,6 +109,7 @@ def _flag(table: Table, facts: Facts) -> RedFlag:
 def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
     table.only(*_SINGLE, *_LISTS, "source")
     facts = _facts(table)
+    words = vocabulary()
     implies, lasts = table.table("implies"), table.table("lasts")
     return SafetyRules(
         as_of=table.need("as_of", DAY),
@@ -117,7 +130,8 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
         counts_back=values(table, "counts_back", TEXT),
         not_oral=values(table, "not_oral", TEXT),
         rub_tags=frozenset(values(table, "rub_tags", TEXT)),
-        words=vocabulary().words,
+        words=words.words,
+        tags=(*words.conditions, *words.medicines, *words.constituents),
         records=fact_records(),
     )
 

@@ -255,7 +255,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
             place = place_name(("diary", n, "date"))
             yield f"{place}: {entry.day} lies outside the course, {days.first} to {days.last}"
     yield job.checked.data_words
-    standing = {one.id for one in job.checked.findings}
+    standing = {name for one in job.checked.findings for name in one.accepted_as}
     for n, accept in enumerate(course.accepts):
         if accept.finding not in standing:
             place = place_name(("course", "accept", n, "finding"))

@@ -50,6 +50,11 @@ class OpenPractice:
         """Where the practice file is."""
         return self.file.path
 
+    @property
+    def changes(self) -> int:
+        """How many saves were made since it was opened: what was read before one is old."""
+        return self.file.saves
+
     def close(self) -> None:
         """Close the file and let others have it; a second time does nothing."""
         self.file.close()

@@ -9,25 +9,24 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.advice import advice_lines
-from sennight.domain.safety.cautions import INTERNAL
 from sennight.domain.safety.check import findings
-from sennight.domain.safety.findings import Finding, Severity, unaccepted
-from sennight.domain.safety.headings import heading
+from sennight.domain.safety.findings import Severity, unaccepted
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
+from sennight.domain.safety.wording import WordedFinding, heading_of_id, word_findings
+from sennight.domain.safety.wording_statements import Names
 from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.publish.pdf.practitioner_copy import SafetyRecord
 
 __all__ = [
-    "Finding",
     "SafetyReport",
     "Severity",
     "UnacceptedError",
+    "WordedFinding",
     "check",
     "handout_notes",
-    "no_facts",
     "safety_record",
     "safety_rules",
 ]
@@ -36,7 +35,7 @@ __all__ = [
 class UnacceptedError(Exception):
     """`avoid` findings stand that nobody accepted, so nothing was given; `found` has them."""
 
-    def __init__(self, found: tuple[Finding, ...]) -> None:
+    def __init__(self, found: tuple[WordedFinding, ...]) -> None:
         self.found = found
         said = "\n".join(f"  {one.id}: {one.text}" for one in found)
         super().__init__(
@@ -49,19 +48,14 @@ class UnacceptedError(Exception):
 class SafetyReport:
     """The findings of a course, those that stop it, and in words what was looked at."""
 
-    findings: tuple[Finding, ...]
-    unaccepted: tuple[Finding, ...]
+    findings: tuple[WordedFinding, ...]
+    unaccepted: tuple[WordedFinding, ...]
     data_words: str
 
     def require_accepted(self) -> None:
         """Raise UnacceptedError where something stands against giving the course."""
         if self.unaccepted:
             raise UnacceptedError(self.unaccepted)
-
-
-def no_facts() -> frozenset[str]:
-    """The tags of conditions that no client has: advice for all, and what a herb or form does."""
-    return safety_rules().told_tags | {INTERNAL, "lactation-milk"}
 
 
 @cache
@@ -75,11 +69,15 @@ def check(layout: Layout, materia_medica: MateriaMedica | None = None) -> Safety
 
     `held` is the practice's materia medica, the supplied one where it is left out.
     """
-    materia_medica, rules = materia_medica or supplied_materia_medica(), safety_rules()
-    found = findings(layout, materia_medica, rules)
+    herbs, rules = materia_medica or supplied_materia_medica(), safety_rules()
     course = layout.course
+    found, names = findings(layout, herbs, rules), Names(course, herbs, rules)
+    worded = word_findings(found, names)
+    stopping = {one.id for one in unaccepted(found, course.accepts)}
     return SafetyReport(
-        found, unaccepted(found, course.accepts), scope_text(course, materia_medica, rules)
+        worded,
+        tuple(one for one in worded if one.id in stopping),
+        scope_text(course, herbs, rules),
     )
 
 
@@ -87,9 +85,12 @@ def safety_record(
     checked: SafetyReport, course: Course, materia_medica: MateriaMedica | None = None
 ) -> SafetyRecord:
     """A check as the practitioner's copy tells it, with headings for people."""
-    rules, herbs = safety_rules(), materia_medica or supplied_materia_medica()
-    ids = (*(one.id for one in checked.findings), *(one.finding for one in course.accepts))
-    heads = {one: heading(one, herbs, rules) for one in ids}
+    names = Names(course, materia_medica or supplied_materia_medica(), safety_rules())
+    known = {name: one.heading for one in checked.findings for name in one.accepted_as}
+    heads = {
+        one.finding: known.get(one.finding) or heading_of_id(one.finding, names)
+        for one in course.accepts
+    }
     return SafetyRecord(checked.findings, heads, checked.data_words)
 
 

@@ -15,7 +15,7 @@ from sennight.store.decoding import decoding
 from sennight.store.entries import ClientEntry, ClientTitle
 from sennight.store.errors import MissingRecordError
 from sennight.store.reactions import reactions_of
-from sennight.store.rows import grouped, plain_rows
+from sennight.store.rows import bare_rows, grouped, plain_rows
 from sennight.store.tables.clients import ClientFact, ClientHead, ClientVersion
 
 
@@ -186,15 +186,22 @@ class ClientRepository:
 
         Nothing but the name and the day of birth is read; a day that cannot be is left out.
         """
-        query = (
-            current_clients()
-            .where(ClientVersion.archived.is_(archived))
-            .with_only_columns(
-                ClientVersion.client_id, ClientVersion.name, type_coerce(ClientVersion.born, Text)
-            )
+        head, version = ClientHead.__table__.c, ClientVersion.__table__.c
+        query = select(head.id, version.name, type_coerce(version.born, Text)).where(
+            version.client_id == head.id,
+            version.version == head.version,
+            version.archived.is_(archived),
         )
-        rows = sorted(self._session.execute(query), key=lambda row: (row[1].casefold(), row[0]))
-        return tuple(ClientTitle(client_id, name, _day(born)) for client_id, name, born in rows)
+        rows = sorted(bare_rows(self._session, query), key=lambda row: (row[1].casefold(), row[0]))
+        return tuple([ClientTitle(client_id, name, _day(born)) for client_id, name, born in rows])
+
+    def names(self) -> dict[str, str]:
+        """The current name of every client, archived or not, by id."""
+        head, version = ClientHead.__table__.c, ClientVersion.__table__.c
+        query = select(head.id, version.name).where(
+            version.client_id == head.id, version.version == head.version
+        )
+        return dict(bare_rows(self._session, query))
 
     def all(self, *, archived: bool) -> tuple[ClientEntry, ...]:
         """The clients that are archived, or those that are not, by name."""

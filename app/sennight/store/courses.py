@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from sqlalchemy import Text, and_, insert, select, type_coerce, update
+from sqlalchemy import Text, insert, select, type_coerce, update
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.orm import Session
 
@@ -17,9 +17,10 @@ from sennight.store.course_reading import CourseReader, current_courses, of_cour
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
 from sennight.store.errors import MissingRecordError
 from sennight.store.revisions import revision_to_row
+from sennight.store.rows import bare_rows
 from sennight.store.snapshots import SCHEMA, digest_of, write_snapshot
 from sennight.store.tables import courses as tables
-from sennight.store.tables.clients import ClientHead, ClientVersion
+from sennight.store.tables.clients import ClientVersion
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,34 +93,28 @@ class CourseRepository:
 
         No course is read. Those whose days cannot be are left out (`damaged` has them).
         """
-        head, version = tables.CourseHead, tables.CourseVersionRow
+        names = ClientRepository(self._session).names()
+        # Of the tables themselves: mapped columns cost as much again as reading the rows.
+        head, version = tables.CourseHead.__table__.c, tables.CourseVersionRow.__table__.c
         query = (
             select(
                 head.id,
                 head.client_id,
-                ClientVersion.name,
                 version.protocol_name,
                 type_coerce(version.start, Text),
                 type_coerce(version.until, Text),
             )
-            .join(version, and_(version.course_id == head.id, version.version == head.version))
-            .join(ClientHead, ClientHead.id == head.client_id)
-            .join(
-                ClientVersion,
-                and_(
-                    ClientVersion.client_id == ClientHead.id,
-                    ClientVersion.version == ClientHead.version,
-                ),
-            )
+            .where(version.course_id == head.id, version.version == head.version)
             .order_by(version.start.desc(), head.created.desc(), head.id)
         )
         found = []
-        for course_id, client_id, name, protocol, first, last in self._session.execute(query):
+        for course_id, client_id, protocol, first, last in bare_rows(self._session, query):
             try:
                 days = date.fromisoformat(first), date.fromisoformat(last) if last else None
             except ValueError:
                 continue
-            found.append(CourseTitle(course_id, client_id, name, protocol, *days))
+            title = CourseTitle(course_id, client_id, names[client_id], protocol, *days)
+            found.append(title)
         return tuple(found)
 
     def history(self, course_id: str) -> tuple[CourseVersion, ...]:

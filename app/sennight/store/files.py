@@ -72,6 +72,11 @@ class PracticeFile:
             return back_up(self.path, now=self.clock(), folder=folder)
 
     @property
+    def saves(self) -> int:
+        """How many transactions wrote since it was opened."""
+        return self._hold.saves
+
+    @property
     def check_due(self) -> bool:
         """Whether the pages are still to be checked."""
         return self._check.due

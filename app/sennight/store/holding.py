@@ -36,7 +36,7 @@ class Hold:
         self._left: Signature = signature(path)
         self._journal: Identity | None = None
         self._shared = False
-        self._saves, self._backed_up = 0, 0
+        self.saves, self._backed_up = 0, 0
         self._changed_before: datetime | None = _changed(path)
 
     def insist(self) -> None:
@@ -53,14 +53,14 @@ class Hold:
     def saved(self) -> None:
         """Remember how a save of ours left the file."""
         self._left = signature(self._path)
-        self._saves += 1
+        self.saves += 1
         if self._journal is None:
             self._journal = identity_of(journal(self._path))
 
     @contextmanager
     def backing_up(self) -> Iterator[None]:
         """What was saved until now is in the backup that the block makes."""
-        saves = self._saves
+        saves = self.saves
         yield
         self._backed_up, self._changed_before = saves, None
 
@@ -69,7 +69,7 @@ class Hold:
         earlier = self._changed_before
         return (
             newest is None
-            or self._saves > self._backed_up
+            or self.saves > self._backed_up
             or (earlier is not None and earlier > newest.when + _CLOSING)
         )
 

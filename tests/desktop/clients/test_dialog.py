@@ -9,13 +9,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QDialog, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.clients.classes_dialog import ClassesDialog
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.facts_field import FactsField
-from sennight.domain.courses.clients import Client, Fact, Reaction
+from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
 from sennight.domain.day import ClientDay, Moment
-from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.clients import ClientEntry, client_entry
-from sennight.practice.safety import no_facts
 from support.next_dialog import in_next_dialog
 from support.sample_practice import TODAY, Sample
 
@@ -184,12 +183,16 @@ def test_tab_goes_through_the_fields_before_the_buttons(
         dialog.name,
         dialog.born,
         dialog.weight,
+        dialog.sex,
         dialog.contact,
         dialog.zone,
     ]
     expected += dialog.times.values()
-    expected += [dialog.conditions.entry, *dialog.conditions.asked.values(), *line.stops]
-    expected += [dialog.medicines.entry, dialog.allergies.entry]
+    expected += [dialog.conditions.entry, *dialog.conditions.often.values()]
+    expected += [dialog.conditions.all_asked, *line.stops]
+    for field in (dialog.medicines, dialog.allergies):
+        expected += [field.entry, field.all_asked]
+    expected.append(dialog.no_reactions)
     assert seen == [*expected, dialog.leave_button, dialog.main_button]
 
 
@@ -199,7 +202,7 @@ def test_tab_goes_through_the_fields_before_the_buttons(
 @pytest.fixture
 def facts(qtbot: QtBot, theme: object) -> FactsField:
     assert theme
-    field = FactsField(vocabulary().conditions, "Type a word", today=TODAY)
+    field = FactsField(Topic.CONDITIONS, "Type a name", today=TODAY)
     qtbot.addWidget(field)
     field.show()
     return field
@@ -208,20 +211,45 @@ def facts(qtbot: QtBot, theme: object) -> FactsField:
 def test_a_word_is_found_by_its_beginning_where_only_one_fits(
     qtbot: QtBot, facts: FactsField
 ) -> None:
-    qtbot.keyClicks(facts.entry, "haemophilia")
+    qtbot.keyClicks(facts.entry, "haemophil")
     qtbot.keyClick(facts.entry, Key.Key_Return)
-    assert facts.facts() == (Fact("bleeding-disorder"),)
+    assert facts.facts() == (Fact("haemophilia"),)
     assert facts.entry.text() == ""
 
 
-def test_a_word_that_is_not_there_is_told_with_the_nearest(
-    qtbot: QtBot, facts: FactsField
-) -> None:
+def test_a_slip_is_offered_and_not_taken(qtbot: QtBot, facts: FactsField) -> None:
     qtbot.keyClicks(facts.entry, "diabtes")
+    (row,) = facts.entry._offers
+    assert row.startswith("Diabetes – did you mean this?")
     qtbot.keyClick(facts.entry, Key.Key_Return)
     assert facts.facts() is None
-    assert "did you mean “diabetes”?" in facts.beneath.text()
-    assert facts.entry.text() == "diabtes"
+    facts.entry._choose(next(iter(facts.entry._offers)))
+    assert facts.facts() == (Fact("diabetes"),)
+
+
+def test_words_that_nothing_is_called_by_are_kept_by_a_second_enter(
+    qtbot: QtBot, facts: FactsField
+) -> None:
+    qtbot.keyClicks(facts.entry, "dancing fever of 1518")
+    qtbot.keyClick(facts.entry, Key.Key_Return)
+    assert "Nothing is known by the name" in facts.beneath.text()
+    assert facts.facts() is None
+    assert facts.entry.text() == "dancing fever of 1518"
+    qtbot.keyClick(facts.entry, Key.Key_Return)
+    assert facts.facts() == (Fact("", name="dancing fever of 1518"),)
+    (line,) = facts._lines.values()
+    assert line.counting is not None
+    assert line.counting.text() == "Not checked: look it up."
+
+
+def test_a_name_of_several_things_is_asked_about(qtbot: QtBot, facts: FactsField) -> None:
+    qtbot.keyClicks(facts.entry, "hepatitis")
+    qtbot.keyClick(facts.entry, Key.Key_Return)
+    (line,) = facts._lines.values()
+    assert [one.text() for one in line.answers][1] == "Hepatitis B"
+    qtbot.mouseClick(line.answers[1], Qt.MouseButton.LeftButton)
+    (fact,) = facts.facts() or ()
+    assert fact.tag == "hepatitis-b"
 
 
 def test_a_fact_can_be_dated_and_taken_out(qtbot: QtBot, facts: FactsField) -> None:
@@ -266,7 +294,7 @@ def test_what_is_often_asked_is_taken_by_a_button_and_dated(
     qtbot: QtBot, dialog: ClientDialog, tag: str
 ) -> None:
     dialog.activateWindow()
-    qtbot.mouseClick(dialog.conditions.asked[tag], Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(dialog.conditions.often[tag], Qt.MouseButton.LeftButton)
     line = dialog.conditions._lines[tag]
     qtbot.waitUntil(line.first.hasFocus)
     qtbot.keyClicks(line.first, "t")
@@ -285,6 +313,93 @@ def test_a_medicine_has_times(qtbot: QtBot, dialog: ClientDialog) -> None:
     assert "“after” is no time" in line.beneath.text()
 
 
+def test_a_medicine_is_typed_with_its_dose_and_says_what_it_counts_as(
+    qtbot: QtBot, dialog: ClientDialog
+) -> None:
+    type_into(qtbot, dialog.medicines.entry, "ramipril 5 mg 8:00")
+    assert next(iter(dialog.medicines.entry._offers)) == "Ramipril – ACE inhibitors"
+    qtbot.keyClick(dialog.medicines.entry, Key.Key_Return)
+    line = dialog.medicines._lines["ramipril"]
+    assert line.dose is not None
+    assert line.dose.text() == "5 mg"
+    assert line.counting is not None
+    assert line.counting.text() == "Counts as: ACE inhibitors, medicines for high blood pressure"
+    assert dialog.medicines.facts() == (Fact("ramipril", at=(time(8),), dose="5 mg"),)
+
+
+def test_what_a_medicine_is_for_is_asked_once(qtbot: QtBot, dialog: ClientDialog) -> None:
+    dialog.medicines.add(Fact("ramipril"))
+    yes, no = dialog.medicines._lines["ramipril"].answers
+    assert yes.accessibleName() == "ramipril for high blood pressure: Yes"
+    qtbot.mouseClick(no, Qt.MouseButton.LeftButton)
+    assert dialog.medicines.facts() == (Fact("ramipril", not_for=("hypertension",)),)
+    assert not dialog.medicines._lines["ramipril"].answers
+    dialog.medicines.add(Fact("metformin"))
+    qtbot.mouseClick(dialog.medicines._lines["metformin"].answers[0], Qt.MouseButton.LeftButton)
+    assert dialog.conditions.facts() == (Fact("diabetes"),)
+    assert not dialog.medicines._lines["metformin"].answers
+    dialog.medicines.add(Fact("gliclazide"))
+    assert not dialog.medicines._lines["gliclazide"].answers, "diabetes is there already"
+
+
+def test_what_a_medicine_counts_as_can_be_changed(qtbot: QtBot, dialog: ClientDialog) -> None:
+    dialog.medicines.add(Fact("", name="something blue"))
+    line = dialog.medicines._lines["something blue"]
+    assert line.change is not None
+
+    def choose(sheet: QWidget) -> None:
+        assert isinstance(sheet, ClassesDialog)
+        type_into(qtbot, sheet.field.entry, "statins")
+        qtbot.keyClick(sheet.field.entry, Key.Key_Return)
+        sheet.submit()
+
+    in_next_dialog(choose)
+    line.choose_classes()
+    (fact,) = dialog.medicines.facts() or ()
+    assert fact == Fact("", name="something blue", classes=("statin",))
+    changed = dialog.medicines._lines["something blue"].counting
+    assert changed is not None
+    assert changed.text().startswith("Counts as: statins")
+
+
+def test_that_there_is_none_is_recorded(qtbot: QtBot, dialog: ClientDialog) -> None:
+    type_into(qtbot, dialog.name, "Oskar Teale")
+    assert dialog.medicines.all_asked.text() == "Asked: there are none"
+    dialog.medicines.all_asked.click()
+    dialog.conditions.add(Fact("gout"))
+    assert dialog.conditions.all_asked.text() == "Asked: there are no others"
+    dialog.no_reactions.click()
+    dialog.sex.setCurrentIndex(1)
+    dialog.submit()
+    assert dialog.answer is not None
+    client = dialog.answer[0]
+    assert client.asked == (Topic.MEDICINES, Topic.REACTIONS)
+    assert client.sex is Sex.FEMALE
+    made = ClientDialog(None, ClientEntry("", client), today=TODAY)
+    qtbot.addWidget(made)
+    assert not made.is_changed()
+    made.medicines.all_asked.click()
+    assert made.is_changed()
+
+
+@pytest.mark.parametrize(
+    ("typed", "tag"),
+    [
+        ("fennel", "fennel"),
+        ("white willow", "willow-bark"),
+        ("penicillin", "penicillin-allergy"),
+        ("daisy family allergy", "asteraceae-allergy"),
+    ],
+)
+def test_an_allergy_can_be_to_one_herb(
+    qtbot: QtBot, dialog: ClientDialog, typed: str, tag: str
+) -> None:
+    type_into(qtbot, dialog.allergies.entry, typed)
+    qtbot.keyClick(dialog.allergies.entry, Key.Key_Return)
+    (fact,) = dialog.allergies.facts() or ()
+    assert fact.tag == tag
+
+
 def test_times_of_a_medicine_open_as_they_were_saved(qtbot: QtBot, theme: object) -> None:
     assert theme
     at = (Moment.BREAKFAST, time(20, 15))
@@ -297,13 +412,16 @@ def test_times_of_a_medicine_open_as_they_were_saved(qtbot: QtBot, theme: object
     assert made.answer[0] == client
 
 
-def test_advice_and_what_herbs_do_cannot_be_recorded_of_a_client(dialog: ClientDialog) -> None:
-    offered = dialog.conditions._vocabulary
-    advice = ("hand-washing", "patch-test", "driving", "internal-use", "lactation-milk")
-    assert not set(advice) & set(offered)
-    assert not set(advice) & set(dialog.allergies._vocabulary)
-    assert {"peptic-ulcer", "pregnancy", "broken-skin", "hot-joint"} <= set(offered)
-    assert len(offered) + len(no_facts()) == len(vocabulary().conditions)
+@pytest.mark.parametrize(
+    "tag", ["hand-washing", "patch-test", "driving", "internal-use", "lactation-milk"]
+)
+def test_advice_and_what_herbs_do_cannot_be_recorded_of_a_client(
+    dialog: ClientDialog, tag: str
+) -> None:
+    for field in (dialog.conditions, dialog.allergies):
+        field.entry.setText(tag)
+        field.entry.enter()
+        assert field.tags == ()
 
 
 def test_reactions_are_kept_where_the_record_is_changed(qtbot: QtBot, theme: object) -> None:

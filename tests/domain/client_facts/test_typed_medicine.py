@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import time
 
 import pytest
@@ -22,7 +23,7 @@ from sennight.domain.day import Moment
         ("5 mg ramipril daily", "ramipril", "5 mg daily", ()),
         ("levothyroxine, 100 micrograms", "levothyroxine", "100 micrograms", ()),
         ("levothyroxine 50 µg", "levothyroxine", "50 µg", ()),
-        ("digoxin 62.5mcg mane", "digoxin", "62.5mcg mane", (Moment.RISING,)),
+        ("digoxin 62.5mcg mane", "digoxin", "62.5mcg", (Moment.RISING,)),
         ("co-codamol 8/500", "co-codamol", "8/500", ()),
         ("co-codamol 30/500 two tablets qds", "co-codamol", "30/500 two tablets qds", ()),
         ("salbutamol inhaler 2 puffs as needed", "salbutamol inhaler", "2 puffs as needed", ()),
@@ -30,12 +31,14 @@ from sennight.domain.day import Moment
         (
             "apixaban 5 mg 08:00, 20:00",
             "apixaban",
-            "5 mg 08:00, 20:00",
+            "5 mg",
             (time(8), time(20)),
         ),
-        ("apixaban 5 mg 8 am and 8 pm", "apixaban", "5 mg 8 am and 8 pm", (time(8), time(20))),
-        ("amitriptyline 10 mg nocte", "amitriptyline", "10 mg nocte", (Moment.BEDTIME,)),
-        ("simvastatin at night", "simvastatin", "at night", (Moment.BEDTIME,)),
+        ("apixaban 5 mg 8 am and 8 pm", "apixaban", "5 mg", (time(8), time(20))),
+        ("amitriptyline 10 mg nocte", "amitriptyline", "10 mg", (Moment.BEDTIME,)),
+        ("simvastatin at night", "simvastatin", "", (Moment.BEDTIME,)),
+        ("iron 08:00 with juice", "iron 08:00 with juice", "", ()),
+        ("iron 1 tablet 08:00 with juice", "iron", "1 tablet 08:00 with juice", (time(8),)),
         ("methotrexate once weekly", "methotrexate", "once weekly", ()),
         ("methotrexate 10mg weekly", "methotrexate", "10mg weekly", ()),
         ("ibuprofen when needed", "ibuprofen", "when needed", ()),
@@ -68,5 +71,7 @@ def letters(text: str) -> list[str]:
 @given(st.text(alphabet=st.characters(codec="ascii"), max_size=40))
 @example("8:00 5 mg ramipril 2 puffs, 9 pm")
 def test_no_letter_is_lost(text: str) -> None:
+    """But for those of the times that are read."""
     parts = typed_medicine(text)
-    assert letters(parts.name + parts.dose) == letters(text)
+    kept, typed = letters(parts.name + parts.dose), letters(text)
+    assert kept == typed or (parts.at and not Counter(kept) - Counter(typed))

@@ -11,13 +11,11 @@ from hypothesis import strategies as st
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Pause, PauseMode
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, add_months, joined
 from sennight.domain.remedies.forms import Form
-from sennight.domain.safety.check import findings
 from sennight.domain.safety.durations import over_in_a_year, over_limit
 from sennight.domain.safety.findings import Severity
-from support.safety_samples import MATERIA_MEDICA, RULES, START, course, day, found, remedy
+from support.safety_samples import MATERIA_MEDICA, START, course, day, found, remedy
 from support.samples import line, phase
 
 usual = settings(max_examples=150)
@@ -109,8 +107,8 @@ def test_fennel_is_shorter_for_children() -> None:
 def test_a_course_is_looked_at_again_where_no_text_gives_a_length() -> None:
     """12 weeks: common practice. Every supplied herb has a length, an own herb may have none."""
     silent = replace(MATERIA_MEDICA.herbs["guaiacum"], durations=())
-    layout = lay_out(course(remedy("guaiacum", "liquorice"), weeks=14))
-    ids = {one.id: one for one in findings(layout, MATERIA_MEDICA.with_herbs([silent]), RULES)}
+    made = course(remedy("guaiacum", "liquorice"), weeks=14)
+    ids = found(made, MATERIA_MEDICA.with_herbs([silent]))
     assert [one for one in ids if one.startswith("length.guaiacum")] == ["length.guaiacum.review"]
     assert ids["length.guaiacum.review"].first == day(85)
     assert "length.liquorice.review" not in ids

@@ -5,18 +5,22 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, time, timedelta
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.courses.clients import Client, Fact, Reaction
 from sennight.domain.courses.courses import Accept
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, joined
 from sennight.domain.day import Moment
+from sennight.domain.herbs.herbs import Caution, Level
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy
-from sennight.domain.safety.check import unaccepted
-from sennight.domain.safety.findings import Finding, Severity, merged
+from sennight.domain.safety.check import findings, unaccepted
+from sennight.domain.safety.findings import Severity, merged
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
+from sennight.domain.safety.wording import WordedFinding
 from sennight.knowledge.vocabulary import vocabulary
 from support.safety_samples import MATERIA_MEDICA, RULES, START, course, day, found, remedy
 
@@ -49,11 +53,11 @@ def made(parts: list[tuple[list[str], Form]]) -> list[Remedy]:
     return [remedy(*herbs, form=form, name=f"r{n}") for n, (herbs, form) in enumerate(parts)]
 
 
-def days_of(one: Finding) -> set[date]:
+def days_of(one: WordedFinding) -> set[date]:
     return {day for span in one.days for day in span}
 
 
-def no_fewer(before: dict[str, Finding], after: dict[str, Finding]) -> None:
+def no_fewer(before: dict[str, WordedFinding], after: dict[str, WordedFinding]) -> None:
     gravest = list(Severity)
     for key, one in before.items():
         assert key in after
@@ -118,13 +122,13 @@ def test_what_every_finding_is(
 
 def test_a_decision_without_a_reason_decides_nothing() -> None:
     client = Client("Una Example", medicines=(Fact("anticoagulant"),))
-    ids = found(course(remedy("willow-bark"), client=client))
-    stands = unaccepted(ids.values(), ())
-    assert [one.id for one in stands] == ["meets.willow-bark.anticoagulant"]
-    accept = Accept("meets.willow-bark.anticoagulant", " ")
-    assert unaccepted(ids.values(), (accept,)) == stands
-    assert unaccepted(ids.values(), (replace(accept, reason="the doctor agrees"),)) == ()
-    assert unaccepted(ids.values(), (Accept("meets.ginger.pregnancy", "no"),)) == stands
+    every = findings(lay_out(course(remedy("willow-bark"), client=client)), MATERIA_MEDICA, RULES)
+    stands = unaccepted(every, ())
+    assert [one.id for one in stands] == ["willow-bark.anticoagulant"]
+    accept = Accept("willow-bark.anticoagulant", " ")
+    assert unaccepted(every, (accept,)) == stands
+    assert unaccepted(every, (replace(accept, reason="the doctor agrees"),)) == ()
+    assert unaccepted(every, (Accept("ginger.pregnancy", "no"),)) == stands
 
 
 def test_what_was_checked_is_said_and_is_no_clearance() -> None:
@@ -152,15 +156,53 @@ def test_where_every_kind_of_fact_is_recorded_none_is_said_to_be_missing() -> No
 
 def test_what_is_found_twice_is_said_once() -> None:
     """Two facts of one kind meet the herb alike; the days are those of both."""
-    (one,) = found(course(remedy("moonwort"))).values()
+    (one,) = findings(lay_out(course(remedy("moonwort"))), MATERIA_MEDICA, RULES)
     first, second = (
         replace(one, days=(span,)) for span in (Span(START, day(8)), Span(day(15), day(22)))
     )
     (both,) = merged([first, second])
-    assert (both.text, both.source, both.days) == (
-        one.text,
-        one.source,
-        (*first.days, *second.days),
+    assert (both.statements, both.days) == (one.statements, (*first.days, *second.days))
+
+
+@pytest.mark.parametrize(
+    "earlier", ["meets.willow-bark.anticoagulant", "willow-bark.anticoagulant"]
+)
+def test_a_decision_kept_under_the_earlier_id_holds(earlier: str) -> None:
+    """Findings on a herb and a fact were once called `meets.HERB.TAG`."""
+    client = Client("Una Example", medicines=(Fact("anticoagulant"),))
+    every = findings(lay_out(course(remedy("willow-bark"), client=client)), MATERIA_MEDICA, RULES)
+    assert unaccepted(every, (Accept(earlier, "the doctor agrees"),)) == ()
+
+
+def test_what_a_record_says_decides_nothing_but_its_level() -> None:
+    """A text of a practice's own herb may hold any words: to avoid is to leave out."""
+    willow = MATERIA_MEDICA.herbs["willow-bark"]
+    said = Caution(
+        "gout",
+        Level.AVOID,
+        "Do not leave it out in the sun: and never give it; if in doubt ask",
+        willow.pregnancy.origin,
+    )
+    own = MATERIA_MEDICA.with_herbs([replace(willow, cautions=(said,))])
+    made = course(remedy("willow-bark"), client=Client("Una Example", conditions=(Fact("gout"),)))
+    finding = found(made, own)["willow-bark.gout"]
+    assert finding.text == (
+        "Willow bark with gout: do not leave it out in the sun: and never give it; "
+        "if in doubt ask. Leave it out."
+    )
+    assert finding.under_heading == finding.text.replace("Willow bark with gout: d", "D")
+
+
+def test_two_texts_on_one_herb_and_fact_name_it_once() -> None:
+    willow = MATERIA_MEDICA.herbs["willow-bark"]
+    texts = ("One text: with a colon", "Another text")
+    cautions = tuple(
+        Caution("gout", Level.CAUTION, text, willow.pregnancy.origin) for text in texts
+    )
+    own = MATERIA_MEDICA.with_herbs([replace(willow, cautions=cautions)])
+    made = course(remedy("willow-bark"), client=Client("Una Example", conditions=(Fact("gout"),)))
+    assert found(made, own)["willow-bark.gout"].text == (
+        "Willow bark with gout: one text: with a colon. Another text."
     )
 
 

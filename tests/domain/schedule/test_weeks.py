@@ -13,7 +13,7 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import course_week
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.schedule.day_plan import day_plan
-from sennight.domain.schedule.weeks import DayCell, State, course_weeks, day_sentence
+from sennight.domain.schedule.weeks import DayCell, State, course_weeks, day_text
 from support.samples import START, course, day, line, phase, possible_courses
 
 WEDNESDAY = date(2027, 1, 6)
@@ -160,12 +160,13 @@ def test_sentences_for_a_screen_reader() -> None:
         )
     )
     rows = course_weeks(layout)
-    assert day_sentence(layout, rows[0].cells[0]) == "Monday 4 January 2027: outside the course."
-    assert day_sentence(layout, rows[0].cells[2]) == (
+    outside = day_text(layout, rows[0].cells[0])
+    assert outside.sentence == "Monday 4 January 2027: outside the course."
+    assert day_text(layout, rows[0].cells[2]).sentence == (
         "Wednesday 6 January 2027, week 1, loading: Remedy t1 1 cup at 07:30, 12:30 and 18:30; "
         "Remedy t2 2.5 mL at 07:30 and 18:30, and when needed, at most 2 times more."
     )
-    assert day_sentence(layout, rows[4].cells[0]) == (
+    assert day_text(layout, rows[4].cells[0]).sentence == (
         "Monday 1 February 2027, week 4, loading: Remedy t1 1 cup at 07:30, 12:30 and 18:30; "
         "Remedy t2 off; Remedy t3 1 application when needed, at most 1 time."
     )
@@ -174,7 +175,8 @@ def test_sentences_for_a_screen_reader() -> None:
 def test_a_day_with_nothing_says_so() -> None:
     layout = lay_out(course(phase("a", "1 w", line("t1", "1 cup od on mon"))))
     tuesday = course_weeks(layout)[0].cells[1]
-    assert day_sentence(layout, tuesday) == "Tuesday 5 January 2027, week 1, a: nothing to take."
+    told = day_text(layout, tuesday).sentence
+    assert told == "Tuesday 5 January 2027, week 1, a: nothing to take."
 
 
 def test_the_day_from_rising_to_bedtime() -> None:

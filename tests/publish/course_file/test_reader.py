@@ -225,7 +225,7 @@ def test_the_rest_is_read() -> None:
     assert found.course.until == date(2027, 12, 31)
     assert found.course.protocol.aims == ("anti-inflammatory", "circulatory-stimulant")
     assert found.course.accepts == (
-        Accept("meets.boswellia.planned-surgery", "Talked over with the client"),
+        Accept("boswellia.planned-surgery", "Talked over with the client"),
     )
     assert found.diary[0] == Taken(date(2027, 1, 4), "t1", 3)
     assert found.scores[1] == Score(date(2027, 2, 15), "pain", Fraction(9, 2))

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from dataclasses import replace
 from datetime import date, time
 from zoneinfo import available_timezones
 
 from PySide6.QtCore import QStringListModel, Qt
-from PySide6.QtWidgets import QCompleter, QLineEdit, QWidget
+from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QLineEdit, QWidget
 
 from sennight.desktop.clients.facts_field import FactsField
 from sennight.desktop.clients.standing import age_words
@@ -17,18 +16,19 @@ from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, explaine
 from sennight.desktop.kit.reading import read_clock, read_date, read_weight, read_zone
 from sennight.desktop.kit.widgets import offer_list
 from sennight.domain.amounts import plain_number
-from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.clients import Client, Fact, Sex, Topic
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, DayOrderError, Moment
 from sennight.domain.directions.plain_words import plain_date, plain_day, plain_moment
-from sennight.knowledge.vocabulary import Vocabulary, vocabulary
 from sennight.practice.clients import ClientEntry
-from sennight.practice.safety import no_facts
 
 Answer = tuple[Client, str, str]
 """A client's record, the contact and the note."""
 
-ASKED = ("pregnancy", "lactation", "planned-surgery")
+OFTEN = ("pregnancy", "lactation", "planned-surgery")
 """Conditions that a button takes, since they change from one visit to the next."""
+
+SEXES = (None, Sex.FEMALE, Sex.MALE)
+"""In the order in which the box offers them."""
 
 WIDTH = 128
 """Columns of text that the dialog takes with its two halves side by side."""
@@ -51,7 +51,7 @@ class ClientDialog(FormDialog):
         self._make_facts()
         self._fill(self._was, entry.contact if entry else "")
         self.set_body(self.halves(self._left, self._right, columns=WIDTH), columns=WIDTH, lines=38)
-        self._before = self._texts()
+        self._before = self._state()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # Layout
@@ -67,7 +67,9 @@ class ClientDialog(FormDialog):
         self._born_row, self._weight_row = self._left.line(
             (self.tr("Born"), self.born), (self.tr("Weight in kg"), self.weight)
         )
-        self._left.row(self.tr("Contact"), self.contact)
+        self.sex = QComboBox()
+        self.sex.addItems([self.tr("not recorded"), self.tr("female"), self.tr("male")])
+        self._left.line((self.tr("Sex"), self.sex), (self.tr("Contact"), self.contact))
         self._zone_row = self._left.row(
             self.tr("Time zone"),
             self.zone,
@@ -98,18 +100,29 @@ class ClientDialog(FormDialog):
             explained(row, self.times[moment], lambda _: "")
 
     def _make_facts(self) -> None:
-        known, ask, today = vocabulary(), self.tr("Type a word"), self._today
-        no_facts_of_clients = no_facts()
-        conditions = {
-            tag: said for tag, said in known.conditions.items() if tag not in no_facts_of_clients
-        }
-        self.conditions = FactsField(conditions, ask, today=today, asked=ASKED)
-        self.medicines = FactsField(known.medicines, ask, today=today, timed=True)
-        self.allergies = FactsField(_allergies(known, no_facts_of_clients), ask, today=today)
+        ask, today = self.tr("Type a name"), self._today
+        self.conditions = FactsField(Topic.CONDITIONS, ask, today=today, often=OFTEN)
+        self.medicines = FactsField(
+            Topic.MEDICINES, self.tr("Type a name and dose: ramipril 5 mg"), today=today
+        )
+        self.allergies = FactsField(Topic.ALLERGIES, ask, today=today)
+        self.medicines.has_condition = self.conditions.holds
+        self.medicines.present.connect(lambda tag: self.conditions.add(Fact(tag)))
+        self.no_reactions = QCheckBox(self.tr("Asked: there were no others"))
         self._right = FieldForm()
         self._right.row(self.tr("Conditions"), self.conditions)
         self._right.row(self.tr("Medicines"), self.medicines)
         self._right.row(self.tr("Allergies"), self.allergies)
+        self._right.row(self.tr("Reactions to herbs"), self.no_reactions)
+
+    @property
+    def _asked(self) -> dict[Topic, QCheckBox]:
+        return {
+            Topic.CONDITIONS: self.conditions.all_asked,
+            Topic.MEDICINES: self.medicines.all_asked,
+            Topic.ALLERGIES: self.allergies.all_asked,
+            Topic.REACTIONS: self.no_reactions,
+        }
 
     # Values
 
@@ -122,26 +135,33 @@ class ClientDialog(FormDialog):
         for moment, at in client.day.times.items():
             if at != DEFAULT_TIMES[moment]:
                 self.times[moment].setText(at.strftime("%H:%M"))
-        for field, facts in self._facts_of(client):
-            for fact in facts:
+        for topic, field in self._fields.items():
+            for fact in client.facts(topic):
                 field.add(fact)
+        for topic, box in self._asked.items():
+            box.setChecked(topic in client.asked)
+        self.sex.setCurrentIndex(SEXES.index(client.sex))
+        if not client.reactions:
+            self.no_reactions.setText(self.tr("Asked: there were none"))
 
-    def _facts_of(self, client: Client) -> tuple[tuple[FactsField, tuple[Fact, ...]], ...]:
-        return (
-            (self.conditions, client.conditions),
-            (self.medicines, client.medicines),
-            (self.allergies, client.allergies),
-        )
+    @property
+    def _fields(self) -> dict[Topic, FactsField]:
+        return {
+            Topic.CONDITIONS: self.conditions,
+            Topic.MEDICINES: self.medicines,
+            Topic.ALLERGIES: self.allergies,
+        }
 
-    def _texts(self) -> tuple[str, ...]:
+    def _state(self) -> tuple[object, ...]:
         """All that can be typed or chosen, to see whether something changed."""
-        facts = (self.conditions, self.medicines, self.allergies)
-        tags = (tag for field in facts for tag in ("", *field.tags))
-        return (*tags, *(field.text() for field in self.findChildren(QLineEdit)))
+        facts = (fact for field in self._fields.values() for fact in ("", *field.state))
+        boxes = (box.isChecked() for box in self._asked.values())
+        texts = (field.text() for field in self.findChildren(QLineEdit))
+        return (*facts, *boxes, self.sex.currentIndex(), *texts)
 
     def is_changed(self) -> bool:
         """Whether anything differs from what the dialog began with."""
-        return self._texts() != self._before
+        return self._state() != self._before
 
     def submit(self) -> None:
         """Accept with the record as typed, or show what is wrong at its field."""
@@ -179,6 +199,8 @@ class ClientDialog(FormDialog):
             medicines=medicines or (),
             allergies=allergies or (),
             day=day,
+            asked=tuple(topic for topic, box in self._asked.items() if box.isChecked()),
+            sex=SEXES[self.sex.currentIndex()],
         )
 
     def _day(self) -> ClientDay | None:
@@ -195,10 +217,6 @@ class ClientDialog(FormDialog):
                 self.tr("This has to come after the moment before it")
             )
             return None
-
-
-def _allergies(known: Vocabulary, left_out: Collection[str]) -> dict[str, str]:
-    return {tag: said for tag, said in known.allergies.items() if tag not in left_out}
 
 
 def _moment(moment: Moment) -> str:

@@ -107,7 +107,7 @@ class ClientsPage(QWidget):
 
     def _fill(self) -> None:
         every = self._entries
-        self._shown = matching(self.list.narrow.text(), every, lambda one: one.name)
+        self._shown = tuple(matching(self.list.narrow.text(), every, lambda one: one.name))
         self.list.fill(
             tuple(entry.id for entry in self._shown),
             self._cells,

@@ -52,7 +52,7 @@ class CourseView(QWidget):
         self.lines = LinesEditor(session, theme)
         self.consequences = ConsequencesPanel(theme)
         self.timeline.told.connect(self._tell)
-        self.calendar.told.connect(self.consequences.day.show_sentence)
+        self.calendar.told.connect(self.consequences.day.show_day)
         self.calendar.lines_wanted.connect(self.show_lines)
         self.calendar.days_wanted.connect(self.show_days)
         self.is_low = False

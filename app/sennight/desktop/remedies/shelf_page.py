@@ -123,7 +123,9 @@ class ShelfPage(QWidget):
 
     def _fill(self) -> None:
         typed, every = self.list.narrow.text(), len(self._all)
-        self._shown = matching(typed, self._all, lambda shelf: " ".join(self._searched(shelf)))
+        self._shown = tuple(
+            matching(typed, self._all, lambda shelf: " ".join(self._searched(shelf)))
+        )
         self.list.fill(
             tuple(shelf.id for shelf in self._shown),
             self._cells,

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum, auto
+from functools import lru_cache
+from itertools import islice
+from typing import NamedTuple
 
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.translating import translate
@@ -30,8 +32,7 @@ class Sort(Enum):
     HERB = auto()
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(NamedTuple):
     """Something that can be found: its sort and id, its name, and a word on what it is."""
 
     sort: Sort
@@ -49,6 +50,21 @@ class Thing:
         return f"{self.name} {self.about}" if by_both else self.name
 
 
+class FindIndex:
+    """All that can be found, read anew only where something was saved since."""
+
+    def __init__(self, practice: OpenPractice) -> None:
+        self._practice = practice
+        self._things: tuple[Thing, ...] = ()
+        self._at = -1
+
+    def __call__(self) -> tuple[Thing, ...]:
+        """All that can be found now."""
+        if self._at != self._practice.changes:
+            self._at, self._things = self._practice.changes, everything(self._practice)
+        return self._things
+
+
 def everything(practice: OpenPractice) -> tuple[Thing, ...]:
     """All that can be found, clients first."""
     return tuple(_things(practice))
@@ -56,11 +72,11 @@ def everything(practice: OpenPractice) -> tuple[Thing, ...]:
 
 def _things(practice: OpenPractice) -> Iterator[Thing]:
     client, protocol = translate("Find", "client"), translate("Find", "protocol")
-    of = translate("Find", "course of {name}, from {day}")
+    of, day = translate("Find", "course of {name}, from {day}"), lru_cache(None)(plain_date)
     for entry in list_client_titles(practice):
         yield Thing(Sort.CLIENT, entry.id, entry.name, client)
     for course in list_course_titles(practice):
-        about = of.format(name=course.client_name, day=plain_date(course.start))
+        about = of.format(name=course.client_name, day=day(course.start))
         yield Thing(Sort.COURSE, course.id, course.protocol_name, about)
     for shelf in list_protocol_titles(practice):
         yield Thing(Sort.PROTOCOL, shelf.id, shelf.name, protocol)
@@ -75,4 +91,4 @@ def found(things: tuple[Thing, ...], typed: str) -> tuple[Thing, ...]:
     """The things that fit what was typed, at most MOST of them; none where nothing was typed."""
     if not typed.strip():
         return ()
-    return matching(typed, things, lambda thing: thing.searched)[:MOST]
+    return tuple(islice(matching(typed, things, lambda thing: thing.searched), MOST))

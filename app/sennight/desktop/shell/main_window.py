@@ -34,7 +34,7 @@ from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
-from sennight.desktop.shell.find import Sort, Thing, everything
+from sennight.desktop.shell.find import FindIndex, Sort, Thing
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.protocol_dialog import ProtocolDialog
@@ -78,7 +78,7 @@ class MainWindow(QMainWindow):
     # Layout
 
     def _make_parts(self) -> None:
-        self.find_field = FindField(self, lambda: everything(self._practice))
+        self.find_field = FindField(self, FindIndex(self._practice))
         self.rail = Rail(self.actions_by_id, self._appearance)
         self.top_bar = TopBar(self.actions_by_id, self.find_field)
         self.stack = QStackedWidget()

@@ -106,8 +106,9 @@ class MedicineClass:
 
 @dataclass(frozen=True, slots=True)
 class Property:
-    """An effect of medicines, or how the body handles them, and the class that it brings."""
+    """An effect of medicines, else how the body handles them, and the class that it brings."""
 
     id: str
     definition: str
     brings: str
+    is_effect: bool = True

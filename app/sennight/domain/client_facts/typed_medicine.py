@@ -5,9 +5,10 @@
     rhythm = od, bd, tds …, once a day, twice daily, every 8 hours, weekly, as needed …
     time   = 08:00, 8 am, bedtime, mane, nocte …
 
-The name ends where an amount or a rhythm begins; all that follows is the dose, kept as typed.
-Only clock times, and words that stand for one moment of the day, are times: “twice a day” says
-how often and not when. What is not understood stays where it was.
+The name ends where an amount or a rhythm begins; all that follows is the dose, kept as typed,
+but for the times that it ends with. Only clock times, and words that stand for one moment of the
+day, are times: “twice a day” says how often and not when. What is not understood stays where it
+was.
 """
 
 from __future__ import annotations
@@ -37,11 +38,11 @@ _OFTEN = (
 _DOSE = re.compile(
     rf"(?<![\w/-])(?:{_STRENGTH}|{_PAIR}(?![\w/])|(?:{_OFTEN})(?![\w-]))", re.IGNORECASE
 )
-_CLOCK = re.compile(
+_CLOCK_TIME = (
     r"(?<![\d/.:])(?:(?P<h>[01]?\d|2[0-3])[:.](?P<m>[0-5]\d)(?:\s*(?P<half>[ap])\.?m\b)?"
-    r"|(?P<hour>1[0-2]|0?[1-9])\s*(?P<part>[ap])\.?m\b)(?!\d)",
-    re.IGNORECASE,
+    r"|(?P<hour>1[0-2]|0?[1-9])\s*(?P<part>[ap])\.?m\b)(?!\d)"
 )
+_CLOCK = re.compile(_CLOCK_TIME, re.IGNORECASE)
 _MOMENTS = {
     "mane": Moment.RISING,
     "on rising": Moment.RISING,
@@ -56,10 +57,12 @@ _MOMENTS = {
     "with supper": Moment.SUPPER,
     "at supper": Moment.SUPPER,
 }
-_MOMENT = re.compile(
-    r"(?<!\w)(?:" + "|".join(re.escape(w).replace(r"\ ", r"\s+") for w in _MOMENTS) + r")(?!\w)",
-    re.IGNORECASE,
+_MOMENT_WORDS = (
+    r"(?<!\w)(?:" + "|".join(re.escape(w).replace(r"\ ", r"\s+") for w in _MOMENTS) + r")(?!\w)"
 )
+_MOMENT = re.compile(_MOMENT_WORDS, re.IGNORECASE)
+_A_TIME = f"(?:at\\s+)?(?:{re.sub('[?]P<[a-z]+>', '?:', _CLOCK_TIME)}|{_MOMENT_WORDS})"
+_TIMES_AT_END = re.compile(rf"\s*,?\s*{_A_TIME}(?:\s*(?:,|and|&)?\s*{_A_TIME})*$", re.IGNORECASE)
 _NOON = 12
 
 
@@ -87,7 +90,9 @@ def typed_medicine(text: str) -> TypedMedicine:
             name = name[: after.start()].strip(" ,;:")
     if not name:
         return TypedMedicine(text)
-    return TypedMedicine(name, rest.strip(" ,;"), _times(rest))
+    at = _times(rest)
+    dose_alone = _TIMES_AT_END.sub("", rest) if at else rest
+    return TypedMedicine(name, dose_alone.strip(" ,;"), at)
 
 
 def _times(text: str) -> tuple[Moment | time, ...]:

@@ -14,6 +14,7 @@ from sennight.domain.reminders.runs import Run
 _OURS = UUID("6f0a4e0d-3c0b-5b53-9a55-7d1f3b0c2e91")
 """The name space of all our UIDs: one random value, never to change."""
 
+_PLAN = "My plan "
 WITHDRAWN_TITLE = "No longer: {}"
 """What a cancelled entry is called, by phones that show it all the same."""
 HIDDEN_TITLE = "Reminder"
@@ -111,7 +112,17 @@ def plan_name(course: str) -> str:
 
     Two courses on one phone have calendars of their own, each of which can be removed alone.
     """
-    return f"My plan {uuid5(uuid5(_OURS, course), 'name').int % 900 + 100}"
+    return f"{_PLAN}{uuid5(uuid5(_OURS, course), 'name').int % 900 + 100}"
+
+
+def is_calendar_of(name: str, course: str) -> bool:
+    """Whether a calendar of that name is this course's, of whichever set."""
+    return name.startswith(plan_name(course))
+
+
+def is_another_plan(name: str, course: str) -> bool:
+    """Whether a calendar of that name is another course's."""
+    return name.startswith(_PLAN) and not is_calendar_of(name, course)
 
 
 def event_uid(course: str, generation: int, event: Event) -> str:

@@ -13,10 +13,10 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
 from sennight.domain.remedies.forms import Form, is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
-from sennight.domain.safety.cautions import words_of
 from sennight.domain.safety.facts import ClientFacts, client_facts
 from sennight.domain.safety.rules import AdviceRule, SafetyRules
 from sennight.domain.safety.uses import remedy_days
+from sennight.domain.safety.wording_statements import words_of
 from sennight.domain.tag_words import lower_first, upper_first
 
 
@@ -55,4 +55,5 @@ def _mentioned(herb: Herb, facts: ClientFacts) -> Iterator[str]:
         is_told = one.tag in facts.rules.told_tags
         if one.level is Level.INFO and one.tag in facts.facts and not is_told:
             fact = upper_first(facts.rules.words.phrase(one.tag))
-            yield f"It contains {lower_first(herb.name)}. {fact}: {lower_first(words_of(one))}."
+            says = lower_first(words_of(one.text, one.level))
+            yield f"It contains {lower_first(herb.name)}. {fact}: {says}."

@@ -8,16 +8,21 @@ from fractions import Fraction
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.safety.cautions import SURGERY, group_rules, own_tags
 from sennight.domain.safety.facts import UNDER, ClientFacts
+from sennight.domain.safety.finding_rules import (
+    FindingRule,
+    HerbAfterReaction,
+    HerbAtAge,
+    HerbWithFact,
+)
 from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.statements import OtherHerbs
 
 MOST = 3
 """So many herbs are named at most."""
-_KINDS = ("meets.", "age.", "reaction.")
 
 
 def with_herbs_instead(
@@ -29,14 +34,12 @@ def with_herbs_instead(
     in_course = {herb for one in found for herb in one.herbs}
     for one in found:
         herb = materia_medica.herb(one.herbs[0]) if len(one.herbs) == 1 else None
-        if herb and one.severity is not Severity.NOTE and one.id.startswith(_KINDS):
+        if herb and one.severity is not Severity.NOTE and _is_about_herb(one.rule):
             if open_to_all is None:
                 then = facts.within(days)
                 open_to_all = [o for o in materia_medica.herbs.values() if _is_open(o, then, days)]
             others = [other for other in open_to_all if other.id not in in_course]
-            yield replace(
-                one, instead=(*one.instead, *_instead(herb, others, course.protocol.aims, facts))
-            )
+            yield replace(one, steps=(*one.steps, *_instead(herb, others, course.protocol.aims)))
         else:
             yield one
 
@@ -61,9 +64,11 @@ def _least_age(herb: Herb) -> Fraction:
     return max(herb.min_age.value, *(Fraction(years) for years in named), Fraction(0))
 
 
-def _instead(
-    herb: Herb, others: Sequence[Herb], aims: Sequence[str], facts: ClientFacts
-) -> Iterator[str]:
+def _is_about_herb(rule: FindingRule) -> bool:
+    return isinstance(rule, HerbWithFact | HerbAtAge | HerbAfterReaction)
+
+
+def _instead(herb: Herb, others: Sequence[Herb], aims: Sequence[str]) -> Iterator[OtherHerbs]:
     """Herbs that share a wanted action with this one, those with most of them first."""
     wanted = [tag for tag in herb.actions.tags if tag in aims] or list(herb.actions.tags)
     shared = {other.id: _shared(other, wanted) for other in others}
@@ -73,11 +78,7 @@ def _instead(
     )
     if best:
         action = shared[best[0].id][0]
-        names = [o.name for o in best if action in shared[o.id]][:MOST]
-        yield (
-            f"Of the same action ({facts.rules.words.label(action)}), and with nothing recorded "
-            f"against them for this client: {listed(names)}."
-        )
+        yield OtherHerbs(action, tuple(o.id for o in best if action in shared[o.id])[:MOST])
 
 
 def _shared(other: Herb, wanted: Sequence[str]) -> list[str]:

@@ -12,19 +12,23 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
-from sennight.domain.amounts import rounded
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.intakes import intakes
 from sennight.domain.exposure.runs import Intake
-from sennight.domain.herbs.general_rules import BurdenLimit
 from sennight.domain.herbs.herbs import Level, MateriaMedica, Presence
 from sennight.domain.safety.facts import ClientFacts
+from sennight.domain.safety.finding_rules import ConstituentCeiling, HerbNumber
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.rules import CountRule, Group, LimitRule
+from sennight.domain.safety.statements import (
+    AddsUp,
+    Ceiling,
+    CeilingPassed,
+    ContentUnknown,
+    GiveLess,
+)
 from sennight.domain.safety.uses import Use, meeting
-from sennight.domain.tag_words import lower_first
 
 ZERO = Fraction(0)
 
@@ -44,29 +48,22 @@ def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
     spans = [span for use in group for runs in use.all.values() for span in runs]
     edges = sorted({edge for span in spans for edge in (span.first, span.end)})
     days: list[Span] = []
-    herbs: dict[str, str] = {}
+    herbs: dict[str, None] = {}
     for first, end in pairwise(edges):
         then = [use for use in group if _taken_on(use, Span(first, end))]
         if len(then) >= rule.count:
             days.append(Span(first, end))
-            herbs |= {use.herb.id: use.herb.name for use in then}
+            herbs |= {use.herb.id: None for use in then}
     taken = {r: d for use in group if use.herb.id in herbs for r, d in use.all.items()}
     return Finding(
         severity=SEVERITY_OF[rule.level],
-        id=f"burden.{rule.id}.{rule.count}",
+        rule=HerbNumber(rule.id, rule.count),
         fact="",
         herbs=tuple(herbs),
         remedies=meeting(taken, days)[0],
         days=tuple(days),
-        text=_together(tuple(herbs.values()), rule.text),
-        source=str(rule.origin),
+        statements=(AddsUp(tuple(herbs), rule.text, rule.origin),),
     )
-
-
-def _together(names: Sequence[str], said: str) -> str:
-    others = [lower_first(name) for name in names[1:]]
-    together = " together" if others else ""
-    return f"{listed([*names[:1], *others])}{together}: {said}."
 
 
 def _taken_on(use: Use, span: Span) -> bool:
@@ -107,12 +104,12 @@ def amount_findings(
     for constituent, group in holding.items():
         herbs = {use.herb.id for use in group}
         parts = [_part(one, constituent, facts) for one in taken if one.herb in herbs]
-        sums, of = list(_sums(parts)), facts.rules.words.label(constituent)
+        sums = list(_sums(parts))
         for rule in facts.rules.limits:
             ceiling = _ceiling(materia_medica, rule) if rule.constituent == constituent else None
             if ceiling:
-                yield from _passed(rule, ceiling, sums, group, of=of)
-                yield from _untold(rule, ceiling, parts, group, of=of)
+                yield from _passed(rule, ceiling, sums, group)
+                yield from _untold(rule, ceiling, parts, group)
 
 
 def _counted(found: Sequence[Use], constituent: str) -> list[Use]:
@@ -121,11 +118,12 @@ def _counted(found: Sequence[Use], constituent: str) -> list[Use]:
     return [use for use in found if use.oral and group.holds(use.herb)]
 
 
-def _ceiling(materia_medica: MateriaMedica, rule: LimitRule) -> BurdenLimit | None:
+def _ceiling(materia_medica: MateriaMedica, rule: LimitRule) -> Ceiling | None:
     burden = materia_medica.burdens.get(rule.constituent)
-    return (
-        next((one for one in burden.limits if one.value == rule.value), None) if burden else None
-    )
+    for one in burden.limits if burden else ():
+        if one.value == rule.value:
+            return Ceiling(rule.constituent, rule.value, one.unit, one.text, one.origin)
+    return None
 
 
 def _part(one: Intake, constituent: str, facts: ClientFacts) -> _Part:
@@ -149,44 +147,22 @@ def _sums(parts: Sequence[_Part]) -> Iterator[_Sum]:
 
 
 def _passed(
-    rule: LimitRule,
-    ceiling: BurdenLimit,
-    sums: Sequence[_Sum],
-    group: Sequence[Use],
-    *,
-    of: str,
+    rule: LimitRule, ceiling: Ceiling, sums: Sequence[_Sum], group: Sequence[Use]
 ) -> Iterator[Finding]:
     """Where what the herbs hold passes the ceiling, surely or perhaps."""
-    limit = _limit_words(rule, ceiling)
     surely = [one for one in sums if one.low > rule.value]
     perhaps = [one for one in sums if one.high > rule.value]
+    less = (GiveLess(),)
     if surely:
-        most = rounded(max(one.low for one in surely), 0)
-        said = f"A day's herbs contain {most} mg of {of} or more, over {limit}"
-        yield _with_less(_burden(rule, ceiling, surely, group, level=rule.surely, said=said))
+        passed = CeilingPassed(ceiling, max(one.low for one in surely), surely=True)
+        yield replace(_burden(rule, passed, surely, group, level=rule.surely), steps=less)
     elif perhaps and rule.perhaps:
-        most = rounded(max(one.high for one in perhaps), 0)
-        said = (
-            f"The content varies: a day's herbs may contain up to {most} mg of {of}, over {limit}"
-        )
-        yield _with_less(_burden(rule, ceiling, perhaps, group, level=rule.perhaps, said=said))
-
-
-def _limit_words(rule: LimitRule, ceiling: BurdenLimit) -> str:
-    return f"{rounded(rule.value, 0)} {ceiling.unit.replace('/day', ' a day')}"
-
-
-def _with_less(one: Finding) -> Finding:
-    return replace(one, instead=("Give less, or fewer of these herbs at once.",))
+        passed = CeilingPassed(ceiling, max(one.high for one in perhaps), surely=False)
+        yield replace(_burden(rule, passed, perhaps, group, level=rule.perhaps), steps=less)
 
 
 def _untold(
-    rule: LimitRule,
-    ceiling: BurdenLimit,
-    parts: Sequence[_Part],
-    group: Sequence[Use],
-    *,
-    of: str,
+    rule: LimitRule, ceiling: Ceiling, parts: Sequence[_Part], group: Sequence[Use]
 ) -> Iterator[Finding]:
     """Herbs whose content in these forms is not known, so that nothing can be summed."""
     if not rule.perhaps:
@@ -194,34 +170,28 @@ def _untold(
     for use in group:
         missing = [one for one in parts if one.herb == use.herb.id and one.low is None]
         days = [_Sum(one.span, ZERO, ZERO, (one.herb,)) for one in missing]
-        limit = _limit_words(rule, ceiling)
-        said = (
-            f"{use.herb.name} contains {of}, but how much in this form is not recorded, so it "
-            f"is not counted against {limit}"
-        )
         if days:
-            yield _burden(rule, ceiling, days, [use], level=Level.MONITOR, said=said)
+            unknown = ContentUnknown(ceiling, use.herb.id)
+            yield _burden(rule, unknown, days, [use], level=Level.MONITOR)
 
 
 def _burden(
     rule: LimitRule,
-    ceiling: BurdenLimit,
+    statement: CeilingPassed | ContentUnknown,
     sums: Sequence[_Sum],
     group: Sequence[Use],
     *,
     level: Level,
-    said: str,
 ) -> Finding:
     herbs = tuple(dict.fromkeys(herb for one in sums for herb in one.herbs))
     days = tuple(one.span for one in sums)
     taken = {r: d for use in group if use.herb.id in herbs for r, d in use.oral.items()}
     return Finding(
         severity=SEVERITY_OF[level],
-        id=f"burden.{rule.constituent}.{rounded(rule.value, 3)}",
+        rule=ConstituentCeiling(rule.constituent, rule.value),
         fact="",
         herbs=herbs,
         remedies=meeting(taken, days)[0],
         days=days,
-        text=f"{said} ({lower_first(ceiling.text)}).",
-        source=str(ceiling.origin),
+        statements=(statement,),
     )

@@ -8,9 +8,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.herbs.herbs import Caution, Herb, Level, Presence
-from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety.facts import (
     ALLERGY_TO_IT,
     EVER,
@@ -19,37 +17,24 @@ from sennight.domain.safety.facts import (
     plain_span,
     stop_before,
 )
-from sennight.domain.safety.findings import REFER, SEVERITY_OF, Finding, Severity
+from sennight.domain.safety.finding_rules import HerbAfterReaction, HerbAtAge, HerbWithFact
+from sennight.domain.safety.findings import SEVERITY_OF, Finding, Severity
 from sennight.domain.safety.rules import CautionRule
+from sennight.domain.safety.statements import (
+    AllergicToIt,
+    HoldsAllergen,
+    LastDoseBefore,
+    LeastAge,
+    LeftOutBefore,
+    Quote,
+    Statement,
+    SuspectedReaction,
+)
 from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
-from sennight.domain.tag_words import lower_first
 
 INTERNAL = "internal-use"
 SURGERY = "planned-surgery"
-UNEXPLAINED = {
-    Level.CONTRAINDICATED: "Recorded as contraindicated",
-    Level.AVOID: "Recorded as one to avoid",
-    Level.REFER: "Recorded as one to ask a doctor about",
-    Level.CAUTION: "Recorded as one to use with caution",
-    Level.MONITOR: "Recorded as one to watch",
-    Level.SEPARATE: "Recorded as one to keep apart",
-    Level.INFO: "Ask us about it",
-}
-"""For a caution of an own herb that was entered without words."""
 ALWAYS_ON_SKIN = ("pregnancy", "lactation")
-_TELLS_THE_FACT = ("Not with ", "Not in ", "Not while ", "Not where ", "Not for ", "Not under ")
-"""How texts begin that name the client's fact themselves."""
-
-
-def words_of(said: Caution | CautionRule) -> str:
-    """What is said, or in its place how strongly, where it was entered without words."""
-    return said.text or UNEXPLAINED[said.level]
-
-
-def said_of(name: str, fact: str, said: str) -> str:
-    """What is said of a herb with a fact, as a sentence that names the fact once."""
-    facts = name if said.startswith(_TELLS_THE_FACT) else f"{name} {fact}"
-    return f"{facts}: {lower_first(said)}."
 
 
 def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
@@ -57,11 +42,10 @@ def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     told = facts.rules.told_tags
     for one in use.herb.all_cautions:
         if one.tag == INTERNAL:
-            yield _met(use.herb, one, use.oral, (EVER,), facts)
+            yield _met(use.herb, one, use.oral, (EVER,))
         elif one.tag in facts.facts and one.tag not in told and _is_plain(one):
             taken = _in_forms(use, one, relevant(use, one.tag, facts))
-            days = facts.days(one.tag, use.herb)
-            yield _met(use.herb, one, taken, days, facts)
+            yield _met(use.herb, one, taken, facts.days(one.tag, use.herb))
 
 
 def _in_forms(use: Use, said: Caution, taken: RemedyDays) -> RemedyDays:
@@ -87,26 +71,22 @@ def relevant(use: Use, tag: str, facts: ClientFacts) -> RemedyDays:
 
 
 def _met(
-    herb: Herb,
-    said: Caution | CautionRule,
-    taken: RemedyDays,
-    spans: Iterable[Span],
-    facts: ClientFacts,
+    herb: Herb, said: Caution | CautionRule, taken: RemedyDays, spans: Iterable[Span]
 ) -> Finding:
     remedies, days = meeting(taken, spans)
-    text = said_of(herb.name, facts.rules.words.phrase(said.tag), words_of(said))
-    if said.level is Level.REFER:
-        text = f"{text} {REFER}"
     return Finding(
         severity=SEVERITY_OF[said.level],
-        id=f"meets.{herb.id}.{said.tag}",
+        rule=HerbWithFact(herb.id, said.tag),
         fact="" if said.tag == INTERNAL else said.tag,
         herbs=(herb.id,),
         remedies=remedies,
         days=days,
-        text=text,
-        source=str(said.origin),
+        statements=(_quote(herb, said),),
     )
+
+
+def _quote(herb: Herb, said: Caution | CautionRule) -> Quote:
+    return Quote(herb.id, said.tag, said.level, said.text, said.origin)
 
 
 @lru_cache(maxsize=1024)
@@ -119,7 +99,7 @@ def groups_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """What speaks against the groups that a herb belongs to, where its own record is silent."""
     for rule in group_rules(use.herb, facts):
         days = facts.days(rule.tag, use.herb)
-        yield _met(use.herb, rule, relevant(use, rule.tag, facts), days, facts)
+        yield _met(use.herb, rule, relevant(use, rule.tag, facts), days)
 
 
 def group_rules(herb: Herb, facts: ClientFacts) -> Iterator[CautionRule]:
@@ -142,21 +122,16 @@ def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     before = stop_before(use.herb, facts.rules)
     spans = facts.days(SURGERY, use.herb)
     remedies, days = meeting(use.all, spans)
-    fact = facts.rules.words.phrase(SURGERY)
-    said = f"leave it out for the {counted(before, 'day')} before"
     yield Finding(
         severity=Severity.CAUTION,
-        id=f"meets.{use.herb.id}.{SURGERY}",
+        rule=HerbWithFact(use.herb.id, SURGERY),
         fact=SURGERY,
         herbs=(use.herb.id,),
         remedies=remedies,
         days=days,
-        text=f"{use.herb.name} {fact}: {said}. {general.text}.",
-        source=str(general.origin),
-        instead=tuple(
-            f"Take the last dose before {plain_date(span.first)}."
-            for span in spans
-            if span.first > EVER.first and days
+        statements=(LeftOutBefore(use.herb.id, before, general.text, general.origin),),
+        steps=tuple(
+            LastDoseBefore(span.first) for span in spans if span.first > EVER.first and days
         ),
     )
 
@@ -169,16 +144,12 @@ def allergies_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         remedies, days = meeting(use.all, [facts.span(f, one.tag, use.herb) for f in allergies])
         yield Finding(
             severity=Severity.CAUTION if one.presence is Presence.TRACE else Severity.AVOID,
-            id=f"meets.{use.herb.id}.{one.tag}",
+            rule=HerbWithFact(use.herb.id, one.tag),
             fact=one.tag,
             herbs=(use.herb.id,),
             remedies=remedies,
             days=days,
-            text=(
-                f"{use.herb.name} contains {facts.rules.words.label(one.tag)}, to which the "
-                "client is allergic."
-            ),
-            source=str(one.origin),
+            statements=(HoldsAllergen(use.herb.id, one.tag, one.origin),),
         )
 
 
@@ -190,74 +161,61 @@ def _allergy_to_it(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     days = tuple(map(plain_span, allergies))
     told = next((one for one in use.herb.all_cautions if one.tag == ALLERGY_TO_IT), None)
     if told is not None:
-        yield replace(_met(use.herb, told, use.all, days, facts), severity=Severity.AVOID)
+        yield replace(_met(use.herb, told, use.all, days), severity=Severity.AVOID)
         return
     remedies, met = meeting(use.all, days)
     yield Finding(
         severity=Severity.AVOID,
-        id=f"meets.{use.herb.id}.{ALLERGY_TO_IT}",
+        rule=HerbWithFact(use.herb.id, ALLERGY_TO_IT),
         fact=ALLERGY_TO_IT,
         herbs=(use.herb.id,),
         remedies=remedies,
         days=met,
-        text=f"{use.herb.name}: the client is allergic to it.",
-        source="The practice's own record of the client's allergies",
+        statements=(AllergicToIt(use.herb.id),),
     )
 
 
 def age_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """A client who is younger than a herb is meant for."""
-    taken = use.all
     on_skin = use.herb.min_age_skin or use.herb.min_age
-    for used, least in ((use.oral, use.herb.min_age), (use.topical, on_skin)):
-        age = str(int(least.value)) if least.value >= 1 else "6 months"
-        remark = f" ({lower_first(least.text)})" if least.text else ""
-        text = f"{use.herb.name}: for people aged {age} and over{remark}."
-        yield _age(use, meeting(used, facts.under(least.value)), text, least.origin)
+    for taken, least in ((use.oral, use.herb.min_age), (use.topical, on_skin)):
+        age = LeastAge(use.herb.id, least.value, least.text, least.origin)
+        yield _age(use, taken, facts.under(least.value), age)
     for one in use.herb.all_cautions:
         if one.tag.startswith(UNDER) and one.level in SEVERITY_OF:
-            years = int(one.tag.removeprefix(UNDER))
-            remedies, days = meeting(taken, facts.under(Fraction(years)))
-            text = said_of(use.herb.name, f"under {years}", words_of(one))
-            yield _age(use, (remedies, days), text, one.origin)
+            years = Fraction(int(one.tag.removeprefix(UNDER)))
+            yield _age(use, use.all, facts.under(years), _quote(use.herb, one))
 
 
-def _age(
-    use: Use, met: tuple[tuple[str, ...], tuple[Span, ...]], text: str, origin: Origin
-) -> Finding:
-    remedies, days = met
+def _age(use: Use, taken: RemedyDays, young: tuple[Span, ...], statement: Statement) -> Finding:
+    remedies, days = meeting(taken, young)
     return Finding(
         severity=Severity.AVOID,
-        id=f"age.{use.herb.id}",
+        rule=HerbAtAge(use.herb.id),
         fact="age",
         herbs=(use.herb.id,),
         remedies=remedies,
         days=days,
-        text=text,
-        source=str(origin),
+        statements=(statement,),
     )
 
 
 def reactions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """A herb that is suspected of a reaction that this client had."""
+    return reaction_findings(use.herb.id, use.all, facts)
+
+
+def reaction_findings(herb: str, taken: RemedyDays, facts: ClientFacts) -> Iterator[Finding]:
+    """The findings that recorded reactions make of a herb for good."""
     for one in facts.client.reactions:
-        if use.herb.id in one.herbs:
-            remedies, days = meeting(use.all, (Span(one.day, EVER.end),))
-            yield reaction_finding(use.herb.id, use.herb.name, (remedies, days), one.what)
-
-
-def reaction_finding(
-    herb: str, name: str, met: tuple[tuple[str, ...], tuple[Span, ...]], what: str
-) -> Finding:
-    """The finding that a recorded reaction makes of its herb for good."""
-    remedies, days = met
-    return Finding(
-        severity=Severity.AVOID,
-        id=f"reaction.{herb}",
-        fact="reaction",
-        herbs=(herb,),
-        remedies=remedies,
-        days=days,
-        text=f"{name} is suspected of a reaction that this client had: {what.rstrip('.')}.",
-        source="The practice's own record of the client's reactions",
-    )
+        if herb in one.herbs:
+            remedies, days = meeting(taken, (Span(one.day, EVER.end),))
+            yield Finding(
+                severity=Severity.AVOID,
+                rule=HerbAfterReaction(herb),
+                fact="reaction",
+                herbs=(herb,),
+                remedies=remedies,
+                days=days,
+                statements=(SuspectedReaction(herb, one.what),),
+            )

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.dates import Span
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.alternatives import with_herbs_instead
 from sennight.domain.safety.burdens import amount_findings, count_findings
@@ -18,16 +17,18 @@ from sennight.domain.safety.cautions import (
     allergies_met,
     cautions_met,
     groups_met,
-    reaction_finding,
+    reaction_findings,
     reactions_met,
     surgery_met,
 )
 from sennight.domain.safety.durations import duration_findings
 from sennight.domain.safety.ethanol import ethanol_findings
-from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
-from sennight.domain.safety.findings import REFER, Finding, Severity, merged, unaccepted
+from sennight.domain.safety.facts import ClientFacts, client_facts
+from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded
+from sennight.domain.safety.findings import Finding, Severity, merged, unaccepted
 from sennight.domain.safety.hours_apart import hours_apart
 from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.statements import NothingRecorded, SignOfDanger
 from sennight.domain.safety.unchecked import unchecked
 from sennight.domain.safety.uses import RemedyDays, Use, meeting, remedy_days, uses
 
@@ -78,32 +79,25 @@ def _flags(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
             remedies, days = meeting(remedy_days(layout), facts.plain_days(flag.tag))
             yield Finding(
                 severity=Severity.AVOID,
-                id=f"flag.{flag.tag}",
+                rule=FlagStands(flag.tag),
                 fact=flag.tag,
                 herbs=(),
                 remedies=remedies,
                 days=days,
-                text=f"{flag.sign}: {flag.action}. {REFER}",
-                source=str(flag.origin),
+                statements=(SignOfDanger(flag.sign, flag.action, flag.origin),),
             )
 
 
 def _unrecorded(unrecorded: dict[str, RemedyDays], facts: ClientFacts) -> Iterator[Finding]:
     """Herbs of which nothing is held, so that nothing could be checked."""
     for herb, taken in unrecorded.items():
-        name = herb.replace("-", " ")
         yield Finding(
             severity=Severity.NOTE,
-            id=f"unknown.{herb}",
+            rule=HerbUnrecorded(herb),
             fact="",
             herbs=(herb,),
             remedies=tuple(taken),
             days=tuple(span for runs in taken.values() for span in runs),
-            text=f"There is no record of {name}, so none of its cautions could be checked.",
-            source="The practice's materia medica",
+            statements=(NothingRecorded(herb),),
         )
-        for one in facts.client.reactions:
-            if herb in one.herbs:
-                yield reaction_finding(
-                    herb, name, meeting(taken, (Span(one.day, EVER.end),)), one.what
-                )
+        yield from reaction_findings(herb, taken, facts)

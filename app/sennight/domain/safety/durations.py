@@ -15,23 +15,18 @@ from fractions import Fraction
 from itertools import pairwise
 
 from sennight.domain.dates import ONE_DAY, Span, add_months, joined
-from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb
 from sennight.domain.safety.facts import EVER, UNDER, ClientFacts
+from sennight.domain.safety.finding_rules import GeneralReview, LengthOfUse
 from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.statements import LastDoseOn, LengthsPassed, ReviewDue, Step
 from sennight.domain.safety.uses import Use, meeting
-from sennight.domain.tag_words import lower_first
 
 YEAR = timedelta(365)
 _SEVERITIES = {
     DurationKind.MAX_COURSE: Severity.CAUTION,
     DurationKind.SEEK_ADVICE_AFTER: Severity.NOTE,
     DurationKind.REVIEW_AFTER: Severity.NOTE,
-}
-_SAID = {
-    DurationKind.MAX_COURSE: "{herb} is used for longer than {lengths}.",
-    DurationKind.SEEK_ADVICE_AFTER: "{herb}: without relief, seek advice after {lengths}.",
-    DurationKind.REVIEW_AFTER: "{herb}: review after {lengths}.",
 }
 
 
@@ -64,40 +59,22 @@ def _finding(use: Use, passed: Sequence[_Passed]) -> Finding:
     """The limits of one kind, the one that is passed first at the head."""
     first = passed[0]
     kind, days = first.limit.kind, tuple(span for one in passed for span in one.days)
-    lengths_told = listed([_told(one.limit) for one in passed])
     return Finding(
         severity=_SEVERITIES[kind],
-        id=f"length.{use.herb.id}.{kind}",
+        rule=LengthOfUse(use.herb.id, kind),
         fact="",
         herbs=(use.herb.id,),
         remedies=meeting(use.all, days)[0],
         days=days,
-        text=_SAID[kind].format(herb=use.herb.name, lengths=lengths_told),
-        source="; ".join(dict.fromkeys(str(one.limit.origin) for one in passed)),
-        instead=_shorter(use.herb, first.limit, first.days),
+        statements=(LengthsPassed(use.herb.id, tuple(one.limit for one in passed)),),
+        steps=_shorter(use.herb, first.limit, first.days),
     )
 
 
-def _told(one: Duration) -> str:
-    """A length, with what its text adds: `5 days (for motion sickness)`."""
-    length = _length(one)
-    adds_nothing = one.text.startswith(("If ", "No longer ")) and one.text.endswith(length)
-    return length if adds_nothing or not one.text else f"{length} ({lower_first(one.text)})"
-
-
-def _length(one: Duration) -> str:
-    if one.unit is DurationUnit.WEEKS_PER_YEAR:
-        return f"{counted(one.count, 'week')} in a year"
-    return counted(one.count, one.unit.removesuffix("s"))
-
-
-def _shorter(herb: Herb, one: Duration, days: tuple[Span, ...]) -> tuple[str, ...]:
+def _shorter(herb: Herb, one: Duration, days: tuple[Span, ...]) -> tuple[Step, ...]:
     if one.kind is not DurationKind.MAX_COURSE:
         return ()
-    last = plain_date(days[0].first - ONE_DAY)
-    pause = _break(herb)
-    again = f", or stop for {counted(pause, 'day')} from then on" if pause else ""
-    return (f"Take {lower_first(herb.name)} for the last time on {last}{again}.",)
+    return (LastDoseOn(herb.id, days[0].first - ONE_DAY, _break(herb)),)
 
 
 def _break(herb: Herb) -> int | None:
@@ -173,11 +150,10 @@ def _review(use: Use, spans: tuple[Span, ...], facts: ClientFacts) -> Iterator[F
         days = tuple(over_limit(spans, general.days, None))
         yield Finding(
             severity=Severity.NOTE,
-            id=f"length.{use.herb.id}.review",
+            rule=GeneralReview(use.herb.id),
             fact="",
             herbs=(use.herb.id,),
             remedies=meeting(use.all, days)[0],
             days=days,
-            text=f"{use.herb.name}: {lower_first(general.text)}.",
-            source=str(general.origin),
+            statements=(ReviewDue(use.herb.id, general.text, general.origin),),
         )

@@ -5,20 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from sennight.domain.amounts import rounded
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows
 from sennight.domain.safety.facts import UNDER, ClientFacts
+from sennight.domain.safety.finding_rules import EthanolInDose, EthanolWithFact
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.rules import DoseLimit, EthanolRule
+from sennight.domain.safety.statements import (
+    EthanolDose,
+    EthanolSpokenAgainst,
+    FormWithoutEthanol,
+    LessInOneDose,
+)
 from sennight.domain.safety.uses import chosen, meeting, remedy_days
-from sennight.domain.tag_words import lower_first
 
 USUAL_WEIGHT = Fraction(60)
 """kg taken where the weight is not known: common practice, a light adult."""
-OTHER_FORM = "Give a tea, a capsule or a liquid without alcohol."
 
 
 def ethanol_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
@@ -29,7 +32,7 @@ def ethanol_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
             if rule.tag in facts.facts or rule.tag.startswith(UNDER):
                 yield _met(layout, rule, rows, facts)
         for limit in facts.rules.dose_limits:
-            yield _dose(layout, limit, rows, facts)
+            yield _dose(limit, rows, facts)
 
 
 def _met(layout: Layout, rule: EthanolRule, rows: list[EthanolRow], facts: ClientFacts) -> Finding:
@@ -42,45 +45,29 @@ def _met(layout: Layout, rule: EthanolRule, rows: list[EthanolRow], facts: Clien
     remedies, days = meeting(chosen(remedy_days(layout), tinctures.__contains__), spans)
     return Finding(
         severity=SEVERITY_OF[rule.level],
-        id=f"meets.ethanol.{rule.tag}",
+        rule=EthanolWithFact(rule.tag),
         fact="age" if rule.tag.startswith(UNDER) else rule.tag,
         herbs=(),
         remedies=remedies,
         days=days,
-        text=(
-            f"{_named(layout, remedies)} {'contain' if len(remedies) > 1 else 'contains'} "
-            f"alcohol: {facts.rules.words.phrase(rule.tag)}, {lower_first(rule.text)}."
-        ),
-        source=str(rule.origin),
-        instead=(OTHER_FORM,),
+        statements=(EthanolSpokenAgainst(rule.tag, rule.text, rule.origin),),
+        steps=(FormWithoutEthanol(),),
     )
 
 
-def _dose(layout: Layout, limit: DoseLimit, rows: list[EthanolRow], facts: ClientFacts) -> Finding:
+def _dose(limit: DoseLimit, rows: list[EthanolRow], facts: ClientFacts) -> Finding:
     weight = facts.client.weight_kg or USUAL_WEIGHT
     over = [row for row in rows if row.per_dose and row.per_dose * 1000 > limit.mg_per_kg * weight]
     remedies = tuple(dict.fromkeys(row.remedy for row in over))
     most = max((row.per_dose * 1000 / weight for row in over if row.per_dose), default=weight)
-    assumed = (
-        ""
-        if facts.client.weight_kg
-        else f" (taken as {rounded(weight, 0)} kg, since no weight is recorded)"
-    )
+    assumed = None if facts.client.weight_kg else weight
     return Finding(
         severity=SEVERITY_OF[limit.level],
-        id=f"burden.ethanol.{limit.mg_per_kg}",
+        rule=EthanolInDose(limit.mg_per_kg),
         fact="",
         herbs=(),
         remedies=remedies,
         days=tuple(row.span for row in over),
-        text=(
-            f"One dose of {_named(layout, remedies)} gives up to {rounded(most, 0)} mg of alcohol "
-            f"for each kg of body weight{assumed}. {limit.text}."
-        ),
-        source=str(limit.origin),
-        instead=("Give less in one dose, or another form.",),
+        statements=(EthanolDose(most, assumed, limit.text, limit.origin),),
+        steps=(LessInOneDose(),),
     )
-
-
-def _named(layout: Layout, remedies: tuple[str, ...]) -> str:
-    return listed([layout.course.remedy(one).name for one in remedies]) if remedies else ""

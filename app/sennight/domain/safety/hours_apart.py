@@ -12,15 +12,24 @@ from dataclasses import dataclass
 from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
-from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes, clock
-from sennight.domain.directions.plain_words import counted, listed
+from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes
 from sennight.domain.herbs.herbs import Herb, Level
-from sennight.domain.safety.cautions import words_of
+from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety.facts import ClientFacts
+from sennight.domain.safety.finding_rules import HoursBetween
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.rules import Apart
+from sennight.domain.safety.statements import (
+    DoseTimes,
+    KeepHours,
+    KeepNeededDoseApart,
+    MoveDose,
+    NoMomentIsFree,
+    Quote,
+    Step,
+    TooNear,
+)
 from sennight.domain.safety.uses import Use
-from sennight.domain.tag_words import lower_first
 
 USUAL_HOURS = 2
 """Hours kept where a record says `separate` and no rule says how long: common practice."""
@@ -32,8 +41,9 @@ class _Kept:
 
     tag: str
     hours: int
-    text: str
-    source: str
+    quote: Quote | None
+    constituent: str
+    hours_origin: Origin | None
 
 
 def hours_apart(layout: Layout, use: Use, facts: ClientFacts) -> Iterator[Finding]:
@@ -48,8 +58,7 @@ def hours_apart(layout: Layout, use: Use, facts: ClientFacts) -> Iterator[Findin
                 if _is_near(one, fact, layout.course.client.day, kept)
             ]
             if near:
-                name = facts.rules.words.phrase(fact.tag).removeprefix("with ")
-                yield _finding(layout, use, kept, _Near(fact, name, span, tuple(near)))
+                yield _finding(layout, use, kept, _Near(fact, span, tuple(near)))
 
 
 def _keepings(herb: Herb, facts: ClientFacts) -> Iterator[_Kept]:
@@ -60,11 +69,11 @@ def _keepings(herb: Herb, facts: ClientFacts) -> Iterator[_Kept]:
         if one.level is Level.SEPARATE and one.tag in facts.facts:
             rule = _rule(herb, one.tag, facts) or hours.get(one.tag)
             apart_for = rule.hours if rule else USUAL_HOURS
-            yield _Kept(one.tag, apart_for, words_of(one), _sources(str(one.origin), rule))
+            quote = Quote(herb.id, one.tag, one.level, one.text, one.origin)
+            yield _Kept(one.tag, apart_for, quote, "", rule.origin if rule else None)
     for rule in facts.rules.apart:
         if rule.tag in facts.facts and rule.tag not in spoken and rule.group.holds(herb):
-            reason = f"it contains {facts.rules.words.label(rule.group.constituent)}"
-            yield _Kept(rule.tag, rule.hours, reason, str(rule.origin))
+            yield _Kept(rule.tag, rule.hours, None, rule.group.constituent, rule.origin)
 
 
 def _rule(herb: Herb, tag: str, facts: ClientFacts) -> Apart | None:
@@ -73,17 +82,11 @@ def _rule(herb: Herb, tag: str, facts: ClientFacts) -> Apart | None:
     return max(fits, key=lambda one: one.hours, default=None)
 
 
-def _sources(own: str, rule: Apart | None) -> str:
-    said = str(rule.origin) if rule else "common practice"
-    return own if said == own else f"{own}; hours: {said}"
-
-
 @dataclass(frozen=True, slots=True)
 class _Near:
-    """A medicine, its name, its days, and the stretches that come too near to it."""
+    """A medicine, its days, and the stretches that come too near to it."""
 
     fact: Fact
-    name: str
     span: Span
     stretches: tuple[Stretch, ...]
 
@@ -108,60 +111,51 @@ def apart(one: int, two: int) -> int:
 
 
 def _finding(layout: Layout, use: Use, kept: _Kept, near: _Near) -> Finding:
-    day = layout.course.client.day
     remedies = tuple(dict.fromkeys(one.remedy for one in near.stretches))
+    too_near = TooNear(
+        herb=use.herb.id,
+        medicine=near.fact.tag,
+        hours=kept.hours,
+        quote=kept.quote,
+        constituent=kept.constituent,
+        doses=tuple(_dose_times(remedy, near) for remedy in remedies),
+        medicine_times=minutes(near.fact, layout.course.client.day),
+        hours_origin=kept.hours_origin,
+    )
     return Finding(
         severity=SEVERITY_OF[Level.SEPARATE],
-        id=f"hours.{kept.tag}.{use.herb.id}",
+        rule=HoursBetween(kept.tag, use.herb.id),
         fact=kept.tag,
         herbs=(use.herb.id,),
         remedies=remedies,
         days=tuple(one.span.overlap(near.span) for one in near.stretches),
-        text=(
-            f"Keep {lower_first(use.herb.name)} and {near.name} "
-            f"{counted(kept.hours, 'hour')} apart ({lower_first(kept.text)}). "
-            f"{_when(layout, near)}, {_medicine_at(near, day)}."
-        ),
-        source=kept.source,
-        instead=_better(layout, kept, near),
+        statements=(too_near,),
+        steps=_better(layout, kept, near),
     )
 
 
-def _when(layout: Layout, near: _Near) -> str:
-    said = []
-    for remedy in dict.fromkeys(one.remedy for one in near.stretches):
-        mine = [one for one in near.stretches if one.remedy == remedy]
-        times = sorted({minute for one in mine for minute in one.times})
-        when = [f"at {listed([clock(t) for t in times])}"] if times else []
-        when += ["as needed"] if any(one.as_needed_max for one in mine) else []
-        said.append(f"{layout.course.remedy(remedy).name} is taken {' and '.join(when)}")
-    return "; ".join(said)
+def _dose_times(remedy: str, near: _Near) -> DoseTimes:
+    mine = [one for one in near.stretches if one.remedy == remedy]
+    times = sorted({minute for one in mine for minute in one.times})
+    return DoseTimes(remedy, tuple(times), any(one.as_needed_max for one in mine))
 
 
-def _medicine_at(near: _Near, day: ClientDay) -> str:
-    if not near.fact.at:
-        return f"and the times of the {near.name} are not recorded"
-    return f"the {near.name} at {listed([clock(t) for t in minutes(near.fact, day)])}"
-
-
-def _better(layout: Layout, kept: _Kept, near: _Near) -> tuple[str, ...]:
+def _better(layout: Layout, kept: _Kept, near: _Near) -> tuple[Step, ...]:
     """For each dose too near, the nearest moment of the client's day that is far enough."""
     day = layout.course.client.day
     if not near.fact.at:
-        return (f"Keep {counted(kept.hours, 'hour')} between them.",)
+        return (KeepHours(kept.hours),)
     taken = minutes(near.fact, day)
     moments = dict(zip(Moment, day.minutes, strict=True))
     free = {m: at for m, at in moments.items() if _is_free(at, taken, kept)}
-    said: dict[str, None] = {}
+    steps: dict[Step, None] = {}
     for one in _ways(near.stretches):
-        name = layout.course.remedy(one.remedy).name
         for minute in one.times:
             if not _is_free(minute, taken, kept):
-                said[_move(name, minute, free)] = None
+                steps[_move(one.remedy, minute, free)] = None
         if one.as_needed_max:
-            gap = counted(kept.hours, "hour")
-            said[f"When {name} is taken as needed, keep it {gap} from the medicine."] = None
-    return tuple(said)
+            steps[KeepNeededDoseApart(one.remedy, kept.hours)] = None
+    return tuple(steps)
 
 
 def _is_free(minute: int, taken: Iterable[int], kept: _Kept) -> bool:
@@ -173,8 +167,8 @@ def _ways(stretches: Iterable[Stretch]) -> Iterable[Stretch]:
     return {(s.remedy, s.times, s.as_needed_max): s for s in stretches}.values()
 
 
-def _move(name: str, minute: int, free: Mapping[Moment, int]) -> str:
+def _move(remedy: str, minute: int, free: Mapping[Moment, int]) -> Step:
     if not free:
-        return f"No moment of the client's day is far enough from the medicine for {name}."
+        return NoMomentIsFree(remedy)
     best = min(free, key=lambda moment: (apart(free[moment], minute), free[moment]))
-    return f"Take {name} at {best} ({clock(free[best])}) instead of {clock(minute)}."
+    return MoveDose(remedy, minute, best, free[best])

@@ -179,7 +179,10 @@ class SafetyRules:
     `implies` says which further tags a fact brings with it; `not_oral` which medicines are not
     taken by mouth; `counts_back` the facts whose days begin before their date; `lasts` how many
     days a fact without an end holds; `rub_tags` the facts that matter for what is used on the
-    skin; `words` how tags are read; `records` what medicines and conditions bring with them.
+    skin; `words` how tags are read; `tags` all that there are of conditions, medicines and
+    constituents; `records` what medicines and conditions bring with them. `names_fact` are
+    texts of records that name the client's fact themselves, `tells_length` those that add
+    nothing to the length that they stand beside.
     """
 
     as_of: date
@@ -201,6 +204,9 @@ class SafetyRules:
     not_oral: tuple[str, ...] = ()
     rub_tags: frozenset[str] = frozenset()
     words: TagWords = field(default_factory=TagWords)
+    tags: tuple[str, ...] = ()
+    names_fact: frozenset[str] = frozenset()
+    tells_length: frozenset[str] = frozenset()
     records: FactRecords = field(default_factory=FactRecords)
 
     @property

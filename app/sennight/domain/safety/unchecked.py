@@ -12,29 +12,24 @@ from sennight.domain.client_facts.spelling import plain_words
 from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.safety.facts import ALLERGY_TO_IT, ClientFacts, plain_span
+from sennight.domain.safety.finding_rules import FactUnchecked
 from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.statements import AllergyToWhich, MayBeEither, NotInRecords
 from sennight.domain.safety.uses import meeting, remedy_days
-
-_SOURCE = "The practice's own record of the client"
 
 
 def unchecked(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
     """A caution for each fact without a record, a note for each name that is not clear."""
     client = facts.client
     for fact in (*client.conditions, *client.medicines, *client.allergies):
-        name = fact.label(facts.rules.words)
         if fact.tag == ALLERGY_TO_IT:
-            text = "An allergy to a herb is recorded, but not to which: ask, and record the herb."
-            yield _finding(layout, fact, Severity.CAUTION, text)
+            yield _finding(layout, fact, Severity.CAUTION, AllergyToWhich())
         elif not fact.is_known:
-            text = f"{name} is not checked: look it up. No record goes by this name."
-            yield _finding(layout, fact, Severity.CAUTION, text)
+            name = fact.label(facts.rules.words)
+            yield _finding(layout, fact, Severity.CAUTION, NotInRecords(name))
         elif either := _either(fact, facts):
-            text = (
-                f"{name} may be {' or '.join(either)}: ask which. Until it is known it counts "
-                "as what asks for more care."
-            )
-            yield _finding(layout, fact, Severity.NOTE, text)
+            name = fact.label(facts.rules.words)
+            yield _finding(layout, fact, Severity.NOTE, MayBeEither(name, either))
 
 
 def _either(fact: Fact, facts: ClientFacts) -> tuple[str, ...]:
@@ -45,15 +40,20 @@ def _either(fact: Fact, facts: ClientFacts) -> tuple[str, ...]:
     return tuple(records.label(tag) or tag for tag in found)
 
 
-def _finding(layout: Layout, fact: Fact, severity: Severity, text: str) -> Finding:
+def _finding(
+    layout: Layout,
+    fact: Fact,
+    severity: Severity,
+    statement: AllergyToWhich | NotInRecords | MayBeEither,
+) -> Finding:
     remedies, days = meeting(remedy_days(layout), (plain_span(fact),))
+    name = fact.name or fact.tag
     return Finding(
         severity=severity,
-        id=f"unchecked.{'-'.join(plain_words(fact.name or fact.tag)) or 'name'}",
-        fact=fact.name or fact.tag,
+        rule=FactUnchecked("-".join(plain_words(name)) or "name"),
+        fact=name,
         herbs=(),
         remedies=remedies,
         days=days,
-        text=text,
-        source=_SOURCE,
+        statements=(statement,),
     )

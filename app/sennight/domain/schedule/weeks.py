@@ -196,17 +196,29 @@ def _not_in_flare(layout: Layout, remedy: str, span: Span) -> Iterator[Span]:
 # A day in words
 
 
-def day_sentence(layout: Layout, cell: DayCell) -> str:
-    """A cell for a screen reader: the day, its week and phase, and each remedy's doses."""
+@dataclass(frozen=True, slots=True)
+class DayText:
+    """A day in words: the day with its week and phase, then each remedy's doses."""
+
+    head: str
+    doses: tuple[str, ...]
+
+    @property
+    def sentence(self) -> str:
+        """All of it, for a screen reader."""
+        return f"{self.head}: {'; '.join(self.doses)}."
+
+
+def day_text(layout: Layout, cell: DayCell) -> DayText:
+    """A cell in words."""
     head = plain_day(cell.day)
     if not cell.in_course:
-        return f"{head}: outside the course."
+        return DayText(head, ("outside the course",))
     where = [head, f"week {cell.week}", *([cell.phase] if cell.phase else [])]
     where += [f"flare-up plan {cell.flare}"] if cell.flare else []
-    said = [_mark_words(layout, mark) for mark in cell.marks]
-    if not said:
-        said = ["paused" if cell.paused else "nothing to take"]
-    return f"{', '.join(where)}: {'; '.join(said)}."
+    doses = tuple(_mark_words(layout, mark) for mark in cell.marks)
+    nothing = "paused" if cell.paused else "nothing to take"
+    return DayText(", ".join(where), doses or (nothing,))
 
 
 def _mark_words(layout: Layout, mark: RemedyMark) -> str:

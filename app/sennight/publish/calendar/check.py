@@ -1,8 +1,9 @@
-"""Compares a calendar file, from whatever phone or program, with the doses of a course."""
+"""Compares a calendar, from whatever phone or program, with the doses of a course."""
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
@@ -13,24 +14,21 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.day import as_minutes
 from sennight.domain.reminders.clock_changes import as_utc, zone_info
 from sennight.domain.reminders.events import Event, ReminderChoices
-from sennight.domain.reminders.published import event_uid
+from sennight.domain.reminders.published import (
+    event_uid,
+    is_another_plan,
+    is_calendar_of,
+)
 from sennight.domain.reminders.reminders import reminder_events
+from sennight.publish.calendar.entries import CalendarEntries, Entry, read_entries
 
 MARGIN = timedelta(days=31)
 """So long before and after a course reminders without a dose are looked for."""
+FRESH_SETS = 4
+"""So many sets of a course are known by their UIDs; later ones by their category or title."""
 
 _UNREADABLE = (ValueError, KeyError, TypeError, AttributeError, IndexError, OverflowError)
 """What the libraries raise over text that only looks like a calendar."""
-
-
-class CalendarReadError(ValueError):
-    """A file that is no calendar; the message says why."""
-
-    def __init__(self, why: object) -> None:
-        super().__init__(
-            f"this is not a calendar file that can be read ({why}); expected iCalendar text "
-            "(RFC 5545), as a phone or calendar program exports it"
-        )
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -42,51 +40,84 @@ class Due:
 
 
 @dataclass(frozen=True, slots=True)
+class AlarmFault:
+    """A reminder whose alarm is not the one that was given.
+
+    It comes `times` times, first at `at`; `lead` is how long before its start the alarm nearest
+    to it comes, None where there is none.
+    """
+
+    at: datetime
+    what: str
+    times: int
+    lead: timedelta | None
+
+
+@dataclass(frozen=True, slots=True)
 class CalendarCheck:
     """What differs between a calendar and a course.
 
     `missing` are doses without a reminder, `extra` reminders without a dose, `doubled`
-    reminders that come more than once; `ignored` are the titles of events that are not
-    reminders of this course.
+    reminders that come more than once; `unreadable` are titles of reminders of this course that
+    are damaged, `ignored` those of events that are not its reminders.
     """
 
     missing: tuple[Due, ...]
     extra: tuple[Due, ...]
     doubled: tuple[Due, ...]
+    alarms: tuple[AlarmFault, ...]
+    unreadable: tuple[str, ...]
     ignored: tuple[str, ...]
 
     @property
     def agrees(self) -> bool:
-        """Whether each dose has one reminder and each reminder a dose."""
-        return not (self.missing or self.extra or self.doubled)
+        """Whether each dose has one reminder, with its alarm, and each reminder a dose."""
+        wrong = (self.missing, self.extra, self.doubled, self.alarms, self.unreadable)
+        return not any(wrong)
+
+
+@dataclass(frozen=True, slots=True)
+class _Shown:
+    """What a calendar shows at a moment, and the entry that it comes from."""
+
+    due: Due
+    entry: Entry
 
 
 def compare_calendar(
-    data: bytes, layout: Layout, zone: str, *, join_within: int = 0
+    files: Sequence[bytes], layout: Layout, zone: str, choices: ReminderChoices
 ) -> CalendarCheck:
     """What a calendar lacks, and has too much of, for the timed doses of a course.
 
-    Moments are compared, so it does not matter whether times are given in UTC or in a zone;
-    floating ones are read in `zone`, the client's. An event is one of this course's reminders
-    if its UID or category says so, or if its words name a remedy of the course. Raises
-    CalendarReadError, UnknownZoneError.
+    It may be in several files. Moments are compared, so it does not matter whether times are
+    given in UTC or in a zone; floating ones are read in `zone`, the client's. Of the choices that
+    the reminders were given with, joining and the alarm count. An event is one of this course's
+    reminders if its UID or category says so, or if its title or words do and its category is not
+    another course's. Raises CalendarReadError, UnknownZoneError.
     """
-    choices = ReminderChoices(zone=zone, join_within=join_within, markers=False)
-    events = reminder_events(layout, choices)
-    due = _due(events, zone)
-    ours, ignored = _shown(data, layout, events, zone)
+    calendar = read_entries(*files)
+    events = reminder_events(layout, _asked(choices, zone))
+    due = _due((event for event in events if event.minute is not None), zone)
+    ours, ignored = _ours(calendar, layout, events, zone)
+    shown, unreadable = _by_moment(ours, calendar.zones, layout, zone)
     missing: list[Due] = []
     extra: list[Due] = []
     doubled: list[Due] = []
-    for moment in sorted({*due, *ours}):
-        wanted, shown = due.get(moment, []), ours.get(moment, [])
-        missing += wanted[len(shown) :]
-        (doubled if wanted else extra).extend(shown[len(wanted) :])
-    return CalendarCheck(tuple(missing), tuple(extra), tuple(doubled), ignored)
+    for moment in sorted({*due, *shown}):
+        wanted, found = due.get(moment, []), [item.due for item in shown.get(moment, ())]
+        missing += wanted[len(found) :]
+        (doubled if wanted else extra).extend(found[len(wanted) :])
+    doses = [item for moment in sorted(shown) if moment in due for item in shown[moment]]
+    alarms = _alarm_faults(doses, choices.alarm)
+    return CalendarCheck(tuple(missing), tuple(extra), tuple(doubled), alarms, unreadable, ignored)
 
 
-def _due(events: tuple[Event, ...], zone: str) -> dict[datetime, list[Due]]:
-    """What is due at each moment of UTC; two in one list where clocks skip an hour."""
+def _asked(choices: ReminderChoices, zone: str, *, discreet: bool = False) -> ReminderChoices:
+    return ReminderChoices(zone=zone, join_within=choices.join_within, discreet=discreet)
+
+
+def _due(events: Iterable[Event], zone: str) -> dict[datetime, list[Due]]:
+    """What is due at each moment of UTC."""
     found: dict[datetime, list[Due]] = defaultdict(list)
     for event in events:
         minute = event.minute or 0
@@ -96,56 +127,87 @@ def _due(events: tuple[Event, ...], zone: str) -> dict[datetime, list[Due]]:
     return found
 
 
-def _shown(
-    data: bytes, layout: Layout, events: tuple[Event, ...], zone: str
-) -> tuple[dict[datetime, list[Due]], tuple[str, ...]]:
-    """The calendar's reminders of this course by moment of UTC, and the other events' titles."""
-    uids = {event_uid(layout.course.id, 0, event) for event in events}
-    names = {remedy.name for remedy in layout.course.remedies}
-    discreet = reminder_events(layout, ReminderChoices(zone=zone, discreet=True, markers=False))
-    discreet_titles = {event.title for event in discreet}
-    found: dict[datetime, list[Due]] = defaultdict(list)
-    others: Counter[str] = Counter()
-    for one in _occurrences(data, layout):
-        title, start = str(one.get("SUMMARY", "")), one.start
-        words = f"{title} {one.get('DESCRIPTION', '')}"
-        is_ours = (
-            str(one.get("UID")) in uids
-            or "DOSE" in _categories(one)
-            or title in discreet_titles
-            or any(name in words for name in names)
-        )
-        if not isinstance(start, datetime):
-            if "MARKER" not in _categories(one):
-                others[title] += 1
-        elif is_ours:
-            found[_moment(start, zone)].append(Due(_local(start, zone), title))
-        else:
-            others[title] += 1
-    return found, tuple(sorted(others))
+# Whose an entry is
 
 
-def _occurrences(data: bytes, layout: Layout) -> list[icalendar.Event]:
+def _ours(
+    calendar: CalendarEntries, layout: Layout, events: tuple[Event, ...], zone: str
+) -> tuple[list[Entry], tuple[str, ...]]:
+    """The timed entries of this course that hold, and the titles of other events."""
+    course = layout.course
+    uids = {event_uid(course.id, n, event) for n in range(FRESH_SETS) for event in events}
+    names = {remedy.name for remedy in course.remedies}
+    discreet = reminder_events(layout, ReminderChoices(zone=zone, discreet=True))
+    titles = {event.title for event in (*events, *discreet)}
+
+    def is_ours(entry: Entry) -> bool:
+        if entry.uid in uids or any(is_calendar_of(c, course.id) for c in entry.categories):
+            return True
+        if any(is_another_plan(category, course.id) for category in entry.categories):
+            return False
+        return entry.title in titles or (entry.has_time and any(n in entry.words for n in names))
+
+    ours: list[Entry] = []
+    others: set[str] = set()
+    for entry in calendar.entries:
+        if is_ours(entry):
+            if entry.has_time and not entry.is_cancelled:
+                ours.append(entry)
+        elif not entry.is_cancelled:
+            others.add(entry.title)
+    return ours, tuple(sorted(others))
+
+
+# When entries come
+
+
+def _by_moment(
+    entries: list[Entry], zones: tuple[str, ...], layout: Layout, zone: str
+) -> tuple[dict[datetime, list[_Shown]], tuple[str, ...]]:
+    """What comes at each moment of UTC, and the titles of entries that cannot be read."""
+    found: dict[datetime, list[_Shown]] = defaultdict(list)
+    good = [entry for entry in entries if entry.can_be_repeated]
+    unreadable = [entry.title for entry in entries if not entry.can_be_repeated]
+    occurrences = _occurrences(good, zones, layout)
+    if occurrences is None:
+        occurrences = []
+        for group in _by_uid(good):
+            some = _occurrences(group, zones, layout)
+            unreadable += [] if some is not None else [entry.title for entry in group]
+            occurrences += some or []
+    for entry, start in occurrences:
+        due = Due(_local(start, zone), entry.title)
+        found[_moment(start, zone)].append(_Shown(due, entry))
+    return found, tuple(unreadable)
+
+
+def _by_uid(entries: list[Entry]) -> Iterable[list[Entry]]:
+    groups: dict[str, list[Entry]] = defaultdict(list)
+    for entry in entries:
+        groups[entry.uid].append(entry)
+    return groups.values()
+
+
+def _occurrences(
+    entries: list[Entry], zones: tuple[str, ...], layout: Layout
+) -> list[tuple[Entry, datetime]] | None:
+    """When entries come, around the course's days; None where a library cannot tell."""
+    parts = (entry.text(number) for number, entry in enumerate(entries))
+    text = "".join(("BEGIN:VCALENDAR\r\n", *zones, *parts, "END:VCALENDAR\r\n"))
     first, end = layout.days.first - MARGIN, layout.days.end + MARGIN
     try:
-        calendars = icalendar.Calendar.from_ical(data, multiple=True)
-        found = [
-            event
-            for calendar in calendars
-            for event in recurring_ical_events.of(calendar).between(first, end)
-            if event.get("STATUS") != "CANCELLED"
-        ]
-    except _UNREADABLE as error:
-        raise CalendarReadError(error) from error
-    if not calendars:
-        raise CalendarReadError("it holds no whole VCALENDAR")
-    return found
+        calendar = icalendar.Calendar.from_ical(text)
+        events = recurring_ical_events.of(calendar).between(first, end)
+        return [(entries[int(event["X-ENTRY"])], _start(event)) for event in events]
+    except _UNREADABLE:
+        return None
 
 
-def _categories(event: icalendar.Event) -> set[str]:
-    found = event.get("CATEGORIES", [])
-    lists = found if isinstance(found, list) else [found]
-    return {str(name).upper() for one in lists for name in getattr(one, "cats", [one])}
+def _start(event: icalendar.Event) -> datetime:
+    start = event.start
+    if not isinstance(start, datetime):
+        raise TypeError("a day, not a time")
+    return start
 
 
 def _moment(start: datetime, zone: str) -> datetime:
@@ -164,3 +226,26 @@ def _local(start: datetime, zone: str) -> datetime:
 def _is_in(start: datetime, zone: str) -> bool:
     """Whether a time is given in the client's zone, whose rules are then ours, not a library's."""
     return getattr(start.tzinfo, "key", None) == zone
+
+
+# Alarms
+
+
+def _alarm_faults(doses: list[_Shown], alarm: int | None) -> tuple[AlarmFault, ...]:
+    """The reminders of doses without the alarm that was given; none where none was given."""
+    if alarm is None:
+        return ()
+    wanted = timedelta(minutes=alarm)
+    by_entry: dict[Entry, list[Due]] = defaultdict(list)
+    for item in doses:
+        if wanted not in item.entry.leads:
+            by_entry[item.entry].append(item.due)
+    return tuple(
+        AlarmFault(min(dues).at, entry.title, len(dues), _nearest(entry.leads, wanted))
+        for entry, dues in by_entry.items()
+    )
+
+
+def _nearest(leads: tuple[timedelta | None, ...], wanted: timedelta) -> timedelta | None:
+    known = [lead for lead in leads if lead is not None]
+    return min(known, key=lambda lead: abs(lead - wanted), default=None)

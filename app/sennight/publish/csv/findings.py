@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sennight.domain.safety.findings import Finding
+from sennight.domain.safety.wording import WordedFinding
 from sennight.publish.csv.courses import csv_bytes
 
 FINDINGS = (
@@ -20,12 +20,12 @@ FINDINGS = (
 )
 
 
-def findings_csv(found: Iterable[Finding]) -> bytes:
+def findings_csv(found: Iterable[WordedFinding]) -> bytes:
     """One row a finding; several herbs or remedies are joined by a space."""
     return csv_bytes(FINDINGS, (_row(one) for one in found))
 
 
-def _row(one: Finding) -> tuple[object, ...]:
+def _row(one: WordedFinding) -> tuple[object, ...]:
     return (
         one.severity,
         one.id,

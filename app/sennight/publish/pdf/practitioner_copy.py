@@ -12,8 +12,8 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed, plain_date, plain_dates
 from sennight.domain.practices import PracticeCard
-from sennight.domain.safety.findings import Finding, Severity
-from sennight.domain.tag_words import upper_first
+from sennight.domain.safety.findings import Severity
+from sennight.domain.safety.wording import WordedFinding
 from sennight.publish.pdf.plain_sheet import plain_sheet
 from sennight.publish.pdf.style import Page, Ruled, kept, rows, section, text
 
@@ -29,17 +29,17 @@ _RUNS_TOLD = 3
 
 @dataclass(frozen=True, slots=True)
 class SafetyRecord:
-    """What a check found: `heads` has a heading for each finding's id, decided ones included.
+    """What a check found: `heads` has a heading for each id that was decided on.
 
     `checked` says what was looked at.
     """
 
-    found: Sequence[Finding]
+    found: Sequence[WordedFinding]
     heads: Mapping[str, str]
     checked: str
 
     def head(self, finding: str) -> str:
-        """The heading of a finding."""
+        """The heading of a decision."""
         return self.heads.get(finding, finding)
 
 
@@ -72,7 +72,7 @@ def _severities(page: Page, course: Course, record: SafetyRecord) -> list[Flowab
         return [Spacer(0, 12), text("Nothing was found among what is recorded.")]
     story: list[Flowable] = []
     for severity, head in _HEADS.items():
-        cells = [_cells(course, one, record) for one in record.found if one.severity is severity]
+        cells = [_cells(course, one) for one in record.found if one.severity is severity]
         if cells:
             story += _part(page, head, rows(page, cells))
     return story
@@ -82,26 +82,19 @@ def _part(page: Page, head: str, table: Ruled) -> list[Flowable]:
     return [*section(page, head, table), *kept(page, table)]
 
 
-def _cells(course: Course, one: Finding, record: SafetyRecord) -> list[list[Flowable]]:
+def _cells(course: Course, one: WordedFinding) -> list[list[Flowable]]:
     """At the side in what and when; beside it the finding, what could be done, the source."""
     remedies = listed([course.remedy(remedy).name for remedy in one.remedies])
-    head = record.head(one.id)
     side = [text(remedies, "name")] if remedies else []
     return [
         [*side, *(text(said, "quiet") for said in _days(one.days))],
         [
-            text(head, "name"),
-            text(_without_head(one.text, head)),
+            text(one.heading, "name"),
+            text(one.under_heading),
             *(text(f"Instead: {said}", "aside") for said in one.instead),
             text(f"Source: {one.source.rstrip('.')}. {one.id}", "small"),
         ],
     ]
-
-
-def _without_head(said: str, head: str) -> str:
-    """A finding's text without what its heading has said."""
-    about, _, rest = said.partition(": ")
-    return upper_first(rest) if rest and head.startswith(about) else said
 
 
 def _days(days: Sequence[Span]) -> Sequence[str]:
@@ -114,7 +107,7 @@ def _days(days: Sequence[Span]) -> Sequence[str]:
 def _decided(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
     if not course.accepts:
         return []
-    standing = {one.id for one in record.found}
+    standing = {name for one in record.found for name in one.accepted_as}
     cells: list[list[Flowable | Sequence[Flowable]]] = []
     for one in course.accepts:
         gone = [] if one.finding in standing else [text("No longer found.", "quiet")]

@@ -25,7 +25,7 @@ from sennight.desktop.course.calendar.calendar_model import (
 from sennight.desktop.course.calendar.calendar_view import CourseCalendar
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Theme
-from sennight.domain.schedule.weeks import State
+from sennight.domain.schedule.weeks import DayText, State
 from support import course_cases
 
 
@@ -180,12 +180,12 @@ def test_words_shorten_and_keep_the_amount(session: Session) -> None:
 
 
 def test_the_pointer_tells_of_the_day_beneath_it(calendar: CourseCalendar) -> None:
-    told: list[str] = []
+    told: list[DayText] = []
     calendar.told.connect(told.append)
     calendar.sheet.pointed.emit(date(2027, 3, 10))
-    assert told[-1].startswith("Wednesday 10 March 2027")
+    assert told[-1].head.startswith("Wednesday 10 March 2027")
     calendar.sheet.pointed.emit(None)
-    assert told[-1].startswith("Wednesday 3 March 2027")
+    assert told[-1].head.startswith("Wednesday 3 March 2027")
 
 
 def test_marks_have_the_dye_of_their_remedy(calendar: CourseCalendar, theme: Theme) -> None:

@@ -35,7 +35,7 @@ from sennight.domain.dates import Span
 from sennight.practice.courses import course_entry
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.publications import list_publications
-from sennight.practice.safety import Finding, SafetyReport, Severity, check
+from sennight.practice.safety import SafetyReport, Severity, WordedFinding, check
 from support import course_cases, samples
 from support.next_dialog import in_next_dialog
 from support.willow_practice import MET, Willow
@@ -43,17 +43,20 @@ from support.willow_practice import MET, Willow
 Key = Qt.Key
 
 
-def finding(name: str, severity: Severity) -> Finding:
-    return Finding(
+def finding(name: str, severity: Severity) -> WordedFinding:
+    return WordedFinding(
         severity=severity,
         id=name,
         fact="gout",
         herbs=("ginger",),
         remedies=("tea",),
         days=(Span(date(2027, 1, 4), date(2027, 1, 11)),),
+        heading="Ginger with gout",
         text=f"Text of {name}.",
+        under_heading=f"Text of {name}.",
         source="A source (not yet checked)",
         instead=("Leave it out.",),
+        accepted_as=(name,),
     )
 
 

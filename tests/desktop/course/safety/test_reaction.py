@@ -74,7 +74,7 @@ def test_a_reaction_stops_the_remedy_and_is_remembered(
     monkeypatch: pytest.MonkeyPatch,
     tmp_path: Path,
 ) -> None:
-    path = tmp_path / "reaction.pdf"
+    path = tmp_path / "pdf.reaction"
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
 
     def fill(sheet: ReactionDialog) -> None:

@@ -23,7 +23,7 @@ from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_amount, plain_date
 from sennight.domain.schedule.day_plan import AsNeededDose, DayDose, day_plan
-from sennight.domain.schedule.weeks import DayCell, day_sentence
+from sennight.domain.schedule.weeks import DayCell, DayText, day_text
 
 CELL = Qt.ItemDataRole.UserRole + 1
 ENTRY = Qt.ItemDataRole.UserRole + 2
@@ -101,12 +101,12 @@ class WeeksModel(QAbstractTableModel):
         if role == CELL:
             return self.cell(self.day_at(index.row(), index.column()))
         if role in (*SENTENCE_ROLES, Qt.ItemDataRole.ToolTipRole):
-            return self.sentence(self.day_at(index.row(), index.column()))
+            return self.day_text(self.day_at(index.row(), index.column())).sentence
         return None
 
-    def sentence(self, day: date) -> str:
+    def day_text(self, day: date) -> DayText:
         """A day in full."""
-        return day_sentence(self.shown.layout, self.cell(day))
+        return day_text(self.shown.layout, self.cell(day))
 
     def headerData(
         self,

@@ -20,6 +20,7 @@ from sennight.domain.follow_up.adherence import AdherenceReport, adherence
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.reminders.events import EventKind
 from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.schedule.weeks import DayText
 from sennight.practice.materia_medica import supplied_materia_medica
 
 
@@ -66,17 +67,15 @@ class DayPanel(QWidget):
         self._room.addWidget(self._day)
         self._doses: list[QLabel] = []
 
-    def show_sentence(self, sentence: str) -> None:
-        """Show a day's sentence, its parts beneath each other."""
-        day, _, doses = sentence.removesuffix(".").partition(": ")
-        self._day.setText(day)
-        texts = doses.split("; ")
-        while len(self._doses) < len(texts):
+    def show_day(self, day: DayText) -> None:
+        """Show a day, the doses of its remedies beneath each other."""
+        self._day.setText(day.head)
+        while len(self._doses) < len(day.doses):
             self._doses.append(text_label("", wrap=True))
             self._room.addWidget(self._doses[-1])
         for n, label in enumerate(self._doses):
-            label.setVisible(n < len(texts))
-            label.setText(texts[n] if n < len(texts) else "")
+            label.setVisible(n < len(day.doses))
+            label.setText(day.doses[n] if n < len(day.doses) else "")
 
 
 class RemindersPanel(Panel):

@@ -9,7 +9,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import counted, listed, plain_dates
-from sennight.practice.safety import Finding, SafetyReport, Severity
+from sennight.practice.safety import SafetyReport, Severity, WordedFinding
 
 NOTES = "notes"
 CHECKED = "checked"
@@ -107,9 +107,13 @@ def _rows(
 
 
 def _finding(
-    one: Finding, names: Mapping[str, str], reasons: Mapping[str, str], unfolded: Collection[str]
+    one: WordedFinding,
+    names: Mapping[str, str],
+    reasons: Mapping[str, str],
+    unfolded: Collection[str],
 ) -> FindingRow:
-    accepted = one.severity is Severity.AVOID and one.id in reasons
+    reason = next((reasons[name] for name in one.accepted_as if name in reasons), "")
+    accepted = one.severity is Severity.AVOID and bool(reason)
     head = severity_words(one.severity)
     if accepted:
         head = translate("Safety", "Avoid, gone ahead with")
@@ -117,14 +121,14 @@ def _finding(
         one.id,
         head,
         one.text,
-        tuple(_more(one, names, reasons.get(one.id, "") if accepted else "")),
+        tuple(_more(one, names, reason if accepted else "")),
         one.severity,
         accepted,
     )
     return replace(row, unfolded=row.asks or one.id in unfolded)
 
 
-def _more(one: Finding, names: Mapping[str, str], reason: str) -> Iterator[tuple[str, str]]:
+def _more(one: WordedFinding, names: Mapping[str, str], reason: str) -> Iterator[tuple[str, str]]:
     if reason:
         yield translate("Safety", "Reason to go ahead"), reason
     if one.remedies:

@@ -1,0 +1,190 @@
+"""What a finding is about: a closed set of kinds, from which its stable id is made.
+
+A finding's id never holds a date or an amount, so that a decision about it is found again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import assert_never
+
+from sennight.domain.amounts import rounded
+from sennight.domain.herbs.herbs import DurationKind
+
+
+@dataclass(frozen=True, slots=True)
+class HerbWithFact:
+    """A herb and a fact of the client, as a tag of the vocabulary: `HERB.TAG`."""
+
+    herb: str
+    tag: str
+
+
+@dataclass(frozen=True, slots=True)
+class HerbAtAge:
+    """A herb and a client who is younger than it is meant for: `HERB.age`."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class HerbAfterReaction:
+    """A herb that is suspected of a reaction that the client had: `HERB.reaction`."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class HerbUnrecorded:
+    """A herb of which no record is held: `unchecked.HERB`."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class FactUnchecked:
+    """A fact of the client that no record knows, or that could be several: `unchecked.NAME`.
+
+    `name` is in lower case, its words joined by hyphens.
+    """
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class LengthOfUse:
+    """A length that the herb's record gives: `length.HERB.KIND`."""
+
+    herb: str
+    kind: DurationKind
+
+
+@dataclass(frozen=True, slots=True)
+class GeneralReview:
+    """A herb whose record gives no length, looked at again all the same: `length.HERB.review`."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class HoursBetween:
+    """A herb and a medicine that are kept apart: `hours.TAG.HERB`."""
+
+    tag: str
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class HerbNumber:
+    """So many herbs of a group on the same days: `burden.GROUP.COUNT`."""
+
+    group: str
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class ConstituentCeiling:
+    """mg a day of a constituent over a ceiling: `burden.CONSTITUENT.MG`."""
+
+    constituent: str
+    mg: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class EthanolWithFact:
+    """Liquids with ethanol and a fact of the client: `burden.ethanol.TAG`."""
+
+    tag: str
+
+
+@dataclass(frozen=True, slots=True)
+class EthanolInDose:
+    """mg of ethanol in one dose for each kg of the client: `burden.ethanol.MG`."""
+
+    mg_per_kg: int
+
+
+@dataclass(frozen=True, slots=True)
+class FlagStands:
+    """A red flag among the client's facts: `flag.TAG`."""
+
+    tag: str
+
+
+FindingRule = (
+    HerbWithFact
+    | HerbAtAge
+    | HerbAfterReaction
+    | HerbUnrecorded
+    | FactUnchecked
+    | LengthOfUse
+    | GeneralReview
+    | HoursBetween
+    | HerbNumber
+    | ConstituentCeiling
+    | EthanolWithFact
+    | EthanolInDose
+    | FlagStands
+)
+
+
+def finding_id(rule: FindingRule) -> str:
+    """The stable id of what a finding is about."""
+    match rule:
+        case HerbWithFact(herb, tag):
+            return f"{herb}.{tag}"
+        case HerbAtAge(herb):
+            return f"{herb}.age"
+        case HerbAfterReaction(herb):
+            return f"{herb}.reaction"
+        case HerbUnrecorded(herb):
+            return f"unchecked.{herb}"
+        case FactUnchecked(name):
+            return f"unchecked.{name}"
+        case LengthOfUse(herb, kind):
+            return f"length.{herb}.{kind}"
+        case GeneralReview(herb):
+            return f"length.{herb}.review"
+        case HoursBetween(tag, herb):
+            return f"hours.{tag}.{herb}"
+        case HerbNumber(group, count):
+            return f"burden.{group}.{count}"
+        case ConstituentCeiling(constituent, mg):
+            return f"burden.{constituent}.{rounded(mg, 3)}"
+        case EthanolWithFact(tag):
+            return f"burden.ethanol.{tag}"
+        case EthanolInDose(mg_per_kg):
+            return f"burden.ethanol.{mg_per_kg}"
+        case FlagStands(tag):
+            return f"flag.{tag}"
+        case _:
+            assert_never(rule)
+
+
+def earlier_id(rule: FindingRule) -> str:
+    """The id under which decisions about the same thing were kept before, else today's."""
+    match rule:
+        case HerbWithFact(herb, tag):
+            return f"meets.{herb}.{tag}"
+        case HerbAtAge(herb):
+            return f"age.{herb}"
+        case HerbAfterReaction(herb):
+            return f"reaction.{herb}"
+        case HerbUnrecorded(herb):
+            return f"unknown.{herb}"
+        case EthanolWithFact(tag):
+            return f"meets.ethanol.{tag}"
+        case (
+            FactUnchecked()
+            | LengthOfUse()
+            | GeneralReview()
+            | HoursBetween()
+            | HerbNumber()
+            | ConstituentCeiling()
+            | EthanolInDose()
+            | FlagStands()
+        ):
+            return finding_id(rule)
+        case _:
+            assert_never(rule)

@@ -1,0 +1,322 @@
+"""What findings say, as data: what a text or rule states, and what could be done.
+
+Nothing here is a sentence of ours; `wording` makes the sentences. Words of a record or rule are
+quoted whole, with their origin.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from sennight.domain.day import Moment
+from sennight.domain.herbs.herbs import Duration, Level
+from sennight.domain.herbs.sources import Origin
+
+# What is stated
+
+
+@dataclass(frozen=True, slots=True)
+class Quote:
+    """What a record or a rule says of a herb for clients with a tag.
+
+    `text` is empty where a practice's own record says no more than how strongly.
+    """
+
+    herb: str
+    tag: str
+    level: Level
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOutBefore:
+    """A herb left out for so many days before an operation, and the general text."""
+
+    herb: str
+    days: int
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class HoldsAllergen:
+    """A herb that holds a constituent to which the client is allergic."""
+
+    herb: str
+    constituent: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class AllergicToIt:
+    """The client is allergic to the herb itself, of which its record says nothing."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class AllergyToWhich:
+    """An allergy to a herb is recorded, but not to which."""
+
+
+@dataclass(frozen=True, slots=True)
+class NotInRecords:
+    """A fact in words that no record goes by."""
+
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class MayBeEither:
+    """A fact whose name stands for several things; it counts as what asks for more care."""
+
+    name: str
+    either: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LeastAge:
+    """The age in years from which a herb is meant, with the text's remark."""
+
+    herb: str
+    years: Fraction
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class SuspectedReaction:
+    """What happened to this client, which the herb is suspected of."""
+
+    herb: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class NothingRecorded:
+    """There is no record of the herb."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class LengthsPassed:
+    """Lengths of one kind in a herb's record, the one that is passed first at the head."""
+
+    herb: str
+    lengths: tuple[Duration, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReviewDue:
+    """When a herb is looked at whose record gives no length."""
+
+    herb: str
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class AddsUp:
+    """Herbs that add up in number, and how."""
+
+    herbs: tuple[str, ...]
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Ceiling:
+    """A published ceiling of a constituent, in its unit a day."""
+
+    constituent: str
+    value: Fraction
+    unit: str
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class CeilingPassed:
+    """A day's herbs hold so many mg, surely or, where contents vary, perhaps."""
+
+    ceiling: Ceiling
+    mg: Fraction
+    surely: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ContentUnknown:
+    """A herb holds a constituent, but how much in this form is not recorded."""
+
+    ceiling: Ceiling
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class EthanolSpokenAgainst:
+    """What a rule says of liquids with ethanol for clients with a tag."""
+
+    tag: str
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class EthanolDose:
+    """mg of ethanol for each kg in one dose; `assumed_kg` where no weight is recorded."""
+
+    mg_per_kg: Fraction
+    assumed_kg: Fraction | None
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class DoseTimes:
+    """When a remedy that comes near a medicine is taken, in minutes of the client's day."""
+
+    remedy: str
+    times: tuple[int, ...]
+    as_needed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TooNear:
+    """A herb and a medicine that come nearer than so many hours to each other.
+
+    Why is said by the herb's record (`quote`), or by the constituent that it holds. The
+    medicine's times are empty where they are not recorded. The origin of the hours is None where
+    they are common practice.
+    """
+
+    herb: str
+    medicine: str
+    hours: int
+    quote: Quote | None
+    constituent: str
+    doses: tuple[DoseTimes, ...]
+    medicine_times: tuple[int, ...]
+    hours_origin: Origin | None
+
+
+@dataclass(frozen=True, slots=True)
+class SignOfDanger:
+    """A red flag: the sign, and what to do."""
+
+    sign: str
+    action: str
+    origin: Origin
+
+
+Statement = (
+    Quote
+    | LeftOutBefore
+    | HoldsAllergen
+    | AllergicToIt
+    | AllergyToWhich
+    | NotInRecords
+    | MayBeEither
+    | LeastAge
+    | SuspectedReaction
+    | NothingRecorded
+    | LengthsPassed
+    | ReviewDue
+    | AddsUp
+    | CeilingPassed
+    | ContentUnknown
+    | EthanolSpokenAgainst
+    | EthanolDose
+    | TooNear
+    | SignOfDanger
+)
+
+# What could be done
+
+
+@dataclass(frozen=True, slots=True)
+class LastDoseBefore:
+    """The last dose before a day."""
+
+    day: date
+
+
+@dataclass(frozen=True, slots=True)
+class LastDoseOn:
+    """The last day of a herb, or a break of so many days from then on."""
+
+    herb: str
+    day: date
+    break_days: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class GiveLess:
+    """Less, or fewer herbs that hold the same at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class LessInOneDose:
+    """Less in one dose, or another form."""
+
+
+@dataclass(frozen=True, slots=True)
+class FormWithoutEthanol:
+    """A tea, a capsule or a liquid without ethanol."""
+
+
+@dataclass(frozen=True, slots=True)
+class KeepHours:
+    """So many hours between them, whenever they are taken."""
+
+    hours: int
+
+
+@dataclass(frozen=True, slots=True)
+class MoveDose:
+    """A dose moved to a moment of the client's day that is far enough; times in minutes."""
+
+    remedy: str
+    minute: int
+    moment: Moment
+    to_minute: int
+
+
+@dataclass(frozen=True, slots=True)
+class NoMomentIsFree:
+    """No moment of the client's day is far enough for a remedy."""
+
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeepNeededDoseApart:
+    """Doses as needed kept so many hours from the medicine."""
+
+    remedy: str
+    hours: int
+
+
+@dataclass(frozen=True, slots=True)
+class OtherHerbs:
+    """Herbs that share an action."""
+
+    action: str
+    herbs: tuple[str, ...]
+
+
+Step = (
+    LastDoseBefore
+    | LastDoseOn
+    | GiveLess
+    | LessInOneDose
+    | FormWithoutEthanol
+    | KeepHours
+    | MoveDose
+    | NoMomentIsFree
+    | KeepNeededDoseApart
+    | OtherHerbs
+)

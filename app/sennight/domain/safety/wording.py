@@ -1,0 +1,208 @@
+"""Findings in words: heading, text, what could be done, and the sources.
+
+The one place where findings become sentences; a second language is a second one of these.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import assert_never
+
+from sennight.domain.dates import Span
+from sennight.domain.herbs.herbs import DurationKind, Level
+from sennight.domain.safety.finding_rules import (
+    ConstituentCeiling,
+    EthanolInDose,
+    EthanolWithFact,
+    FactUnchecked,
+    FindingRule,
+    FlagStands,
+    GeneralReview,
+    HerbAfterReaction,
+    HerbAtAge,
+    HerbNumber,
+    HerbUnrecorded,
+    HerbWithFact,
+    HoursBetween,
+    LengthOfUse,
+    earlier_id,
+    finding_id,
+)
+from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.statements import LeftOutBefore, Quote, SignOfDanger
+from sennight.domain.safety.wording_statements import Names, Said, said, sources, step_words
+from sennight.domain.tag_words import upper_first
+
+REFER = "Refer the client to a doctor."
+LEAVE_OUT = "Leave it out."
+
+
+@dataclass(frozen=True, slots=True)
+class WordedFinding:
+    """A finding as people read it.
+
+    `text` stands alone, `under_heading` stands beneath `heading`; `instead` is what one could
+    do, each a sentence. `accepted_as` has the ids under which a decision about it is kept.
+    """
+
+    severity: Severity
+    id: str
+    fact: str
+    herbs: tuple[str, ...]
+    remedies: tuple[str, ...]
+    days: tuple[Span, ...]
+    heading: str
+    text: str
+    under_heading: str
+    source: str
+    instead: tuple[str, ...] = ()
+    accepted_as: tuple[str, ...] = ()
+
+    @property
+    def first(self) -> date:
+        """The first day on which it holds."""
+        return self.days[0].first
+
+    @property
+    def last(self) -> date:
+        """The last day on which it holds."""
+        return self.days[-1].last
+
+
+def word_finding(finding: Finding, names: Names) -> WordedFinding:
+    """A finding in words."""
+    told = list(dict.fromkeys(said(one, names, finding.remedies) for one in finding.statements))
+    also = list(_what_to_do(finding))
+    head = heading(finding.rule, names)
+    return WordedFinding(
+        severity=finding.severity,
+        id=finding.id,
+        fact=finding.fact,
+        herbs=finding.herbs,
+        remedies=finding.remedies,
+        days=finding.days,
+        heading=head,
+        text=" ".join([*_with_leads(told), *also]),
+        under_heading=" ".join([*_with_leads(told, head, *map(names.herb, finding.herbs)), *also]),
+        source="; ".join(dict.fromkeys(src for one in finding.statements for src in sources(one))),
+        instead=tuple(step_words(step, names) for step in finding.steps),
+        accepted_as=_ids(finding.rule),
+    )
+
+
+def word_findings(found: Iterable[Finding], names: Names) -> tuple[WordedFinding, ...]:
+    """Findings in words, in their order."""
+    return tuple(word_finding(one, names) for one in found)
+
+
+def _with_leads(told: Iterable[Said], *known: str) -> Iterator[str]:
+    """Each statement with what it is about, where that was not said before."""
+    leads = set(known)
+    for one in told:
+        if not one.lead:
+            yield one.body
+        else:
+            yield upper_first(one.body) if one.lead in leads else f"{one.lead}: {one.body}"
+            leads.add(one.lead)
+
+
+def _what_to_do(finding: Finding) -> Iterator[str]:
+    """A doctor, where a text asks for one; else a herb to avoid is left out."""
+    asks = [one for one in finding.statements if isinstance(one, SignOfDanger)]
+    asks_doctor = any(
+        isinstance(one, Quote) and one.level is Level.REFER for one in finding.statements
+    )
+    dated = any(isinstance(one, LeftOutBefore) for one in finding.statements)
+    if asks or asks_doctor:
+        yield REFER
+    elif finding.severity is Severity.AVOID and finding.herbs and not dated:
+        yield LEAVE_OUT
+
+
+def heading(rule: FindingRule, names: Names) -> str:
+    """What a finding is about, in a few words: `Willow bark with anticoagulants`."""
+    match rule:
+        case HerbWithFact(herb, tag):
+            return f"{_name(herb, names)} {names.phrase(tag)}"
+        case HerbAtAge(herb):
+            return f"{_name(herb, names)}: age"
+        case HerbAfterReaction(herb):
+            return f"{_name(herb, names)}: an earlier reaction"
+        case HerbUnrecorded(herb):
+            return f"{_name(herb, names)}: no record"
+        case FactUnchecked(name):
+            return f"Not checked: {names.label(name)}"
+        case LengthOfUse(herb, kind):
+            return f"{_name(herb, names)}: {_length_of(kind)}"
+        case GeneralReview(herb):
+            return f"{_name(herb, names)}: when to review"
+        case HoursBetween(tag, herb):
+            return f"{_name(herb, names)} and {names.label(tag)}: hours apart"
+        case HerbNumber(group, count):
+            name = upper_first(names.label(group))
+            return f"{name}: what adds up" if count > 1 else name
+        case ConstituentCeiling(constituent):
+            return f"{upper_first(names.label(constituent))} in a day"
+        case EthanolWithFact(tag):
+            return f"Alcohol {names.phrase(tag)}"
+        case EthanolInDose():
+            return "Alcohol in one dose"
+        case FlagStands(tag):
+            signs = [flag.id for flag in names.rules.flags if flag.tag == tag]
+            return f"Red flag: {names.label(signs[0] if signs else tag)}"
+        case _:
+            assert_never(rule)
+
+
+def _name(herb: str, names: Names) -> str:
+    return upper_first(names.herb(herb))
+
+
+def _length_of(kind: DurationKind) -> str:
+    """A kind of length in words; those of other kinds are never findings."""
+    if kind is DurationKind.MAX_COURSE:
+        return "length of use"
+    return "when to seek advice" if kind is DurationKind.SEEK_ADVICE_AFTER else "when to review"
+
+
+def heading_of_id(finding: str, names: Names) -> str:
+    """The heading that belongs to an id, also to one of a finding that is not there any more.
+
+    The id itself where it is that of nothing that is known.
+    """
+    possible = (one for one in _possible(finding, names) if finding in _ids(one))
+    rule = next(possible, None)
+    return heading(rule, names) if rule else finding
+
+
+def _ids(rule: FindingRule) -> tuple[str, ...]:
+    """The ids under which decisions about a rule's finding are kept: today's, and an earlier."""
+    return tuple(dict.fromkeys((finding_id(rule), earlier_id(rule))))
+
+
+def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
+    """What an id could be about, as far as the herbs and rules that are held go."""
+    rules = names.rules
+    for tag in rules.tags:
+        yield FlagStands(tag)
+        yield EthanolWithFact(tag)
+    for dose in rules.dose_limits:
+        yield EthanolInDose(dose.mg_per_kg)
+    for count in rules.counts:
+        yield HerbNumber(count.id, count.count)
+    for limit in rules.limits:
+        yield ConstituentCeiling(limit.constituent, limit.value)
+    for herb in dict.fromkeys((*names.course_herbs, *names.materia_medica.herbs)):
+        if herb in finding:  # spares the tags of all other herbs
+            yield from _possible_of_herb(herb, rules.tags)
+
+
+def _possible_of_herb(herb: str, tags: Iterable[str]) -> Iterator[FindingRule]:
+    yield from (HerbAtAge(herb), HerbAfterReaction(herb), HerbUnrecorded(herb))
+    yield from (LengthOfUse(herb, kind) for kind in DurationKind)
+    yield GeneralReview(herb)
+    for tag in tags:
+        yield HerbWithFact(herb, tag)
+        yield HoursBetween(tag, herb)

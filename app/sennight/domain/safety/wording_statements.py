@@ -1,0 +1,356 @@
+"""Single statements and steps of findings, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import assert_never
+
+from sennight.domain.amounts import rounded
+from sennight.domain.courses.courses import Course
+from sennight.domain.day import clock
+from sennight.domain.directions.plain_words import counted, listed, plain_date
+from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
+from sennight.domain.herbs.sources import Origin
+from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.statements import (
+    AddsUp,
+    AllergicToIt,
+    AllergyToWhich,
+    Ceiling,
+    CeilingPassed,
+    ContentUnknown,
+    DoseTimes,
+    EthanolDose,
+    EthanolSpokenAgainst,
+    FormWithoutEthanol,
+    GiveLess,
+    HoldsAllergen,
+    KeepHours,
+    KeepNeededDoseApart,
+    LastDoseBefore,
+    LastDoseOn,
+    LeastAge,
+    LeftOutBefore,
+    LengthsPassed,
+    LessInOneDose,
+    MayBeEither,
+    MoveDose,
+    NoMomentIsFree,
+    NothingRecorded,
+    NotInRecords,
+    OtherHerbs,
+    Quote,
+    ReviewDue,
+    SignOfDanger,
+    Statement,
+    Step,
+    SuspectedReaction,
+    TooNear,
+)
+from sennight.domain.tag_words import lower_first, upper_first
+
+UNEXPLAINED = {
+    Level.CONTRAINDICATED: "Recorded as contraindicated",
+    Level.AVOID: "Recorded as one to avoid",
+    Level.REFER: "Recorded as one to ask a doctor about",
+    Level.CAUTION: "Recorded as one to use with caution",
+    Level.MONITOR: "Recorded as one to watch",
+    Level.SEPARATE: "Recorded as one to keep apart",
+    Level.INFO: "Ask us about it",
+}
+"""For a caution of an own herb that was entered without words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """What ids are called: a course's remedies, the herbs, the tags of the rules."""
+
+    course: Course
+    materia_medica: MateriaMedica
+    rules: SafetyRules
+
+    def herb(self, herb_id: str) -> str:
+        """A herb's name; the id in words where no record is held."""
+        known = self.materia_medica.herb(herb_id)
+        return known.name if known else herb_id.replace("-", " ")
+
+    def remedy(self, remedy_id: str) -> str:
+        """A remedy's name."""
+        return self.course.remedy(remedy_id).name
+
+    def remedies(self, remedy_ids: tuple[str, ...]) -> str:
+        """Names of remedies as a list."""
+        return listed([self.remedy(one) for one in remedy_ids]) if remedy_ids else ""
+
+    @property
+    def course_herbs(self) -> tuple[str, ...]:
+        """The ids of the herbs in the course's remedies."""
+        held = (one.herb for remedy in self.course.remedies for one in remedy.ingredients)
+        return tuple(dict.fromkeys(held))
+
+    def label(self, tag: str) -> str:
+        """A tag in words."""
+        return self.rules.words.label(tag)
+
+    def phrase(self, tag: str) -> str:
+        """A tag as it follows a herb's name."""
+        return self.rules.words.phrase(tag)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A statement in words: what it is about, and what is said of that.
+
+    `lead` is empty where the body says itself what it is about.
+    """
+
+    lead: str
+    body: str
+
+
+def words_of(text: str, level: Level) -> str:
+    """What a record says, or in its place how strongly, where it was entered without words."""
+    return text or UNEXPLAINED[level]
+
+
+def said(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Said:
+    """A statement in words; `remedies` are those of its finding."""
+    match statement:
+        case Quote():
+            return _quote(statement, names)
+        case LeftOutBefore(herb, days, text):
+            lead = f"{names.herb(herb)} {names.phrase('planned-surgery')}"
+            return Said(lead, f"leave it out for the {counted(days, 'day')} before. {text}.")
+        case HoldsAllergen(herb, constituent):
+            held = names.label(constituent)
+            return Said(
+                "", f"{names.herb(herb)} contains {held}, to which the client is allergic."
+            )
+        case AllergicToIt(herb):
+            return Said(names.herb(herb), "the client is allergic to it.")
+        case AllergyToWhich() | NotInRecords() | MayBeEither():
+            return Said("", _unchecked(statement))
+        case LeastAge(herb, years, text):
+            age = str(int(years)) if years >= 1 else "6 months"
+            remark = f" ({lower_first(text)})" if text else ""
+            return Said(names.herb(herb), f"for people aged {age} and over{remark}.")
+        case SuspectedReaction(herb, what):
+            about = f"{names.herb(herb)} is suspected of a reaction that this client had"
+            return Said("", f"{about}: {what.rstrip('.')}.")
+        case NothingRecorded(herb):
+            about = f"There is no record of {names.herb(herb)}"
+            return Said("", f"{about}, so none of its cautions could be checked.")
+        case LengthsPassed():
+            return _lengths(statement, names)
+        case ReviewDue(herb, text):
+            return Said(names.herb(herb), f"{lower_first(text)}.")
+        case AddsUp(herbs, text):
+            return Said("", f"{_together(herbs, names)}: {text}.")
+        case CeilingPassed() | ContentUnknown():
+            return _ceiling(statement, names)
+        case EthanolSpokenAgainst(tag, text):
+            contain = "contain" if len(remedies) > 1 else "contains"
+            about = f"{names.remedies(remedies)} {contain} alcohol"
+            return Said("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
+        case EthanolDose():
+            return _ethanol(statement, names, remedies)
+        case TooNear():
+            return _too_near(statement, names)
+        case SignOfDanger(sign, action):
+            return Said("", f"{sign}: {action}.")
+        case _:
+            assert_never(statement)
+
+
+def _quote(quote: Quote, names: Names) -> Said:
+    """What is said of a herb with a fact; the fact is named once."""
+    text = words_of(quote.text, quote.level)
+    name = names.herb(quote.herb)
+    lead = name if text in names.rules.names_fact else f"{name} {names.phrase(quote.tag)}"
+    return Said(lead, f"{lower_first(text)}.")
+
+
+def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
+    """What could not be checked of the client's facts, and what to do about it."""
+    match statement:
+        case AllergyToWhich():
+            return "An allergy to a herb is recorded, but not to which: ask, and record the herb."
+        case NotInRecords(name):
+            return f"{name} is not checked: look it up. No record goes by this name."
+        case MayBeEither(name, either):
+            care = "Until it is known it counts as what asks for more care."
+            return f"{name} may be {' or '.join(either)}: ask which. {care}"
+        case _:
+            assert_never(statement)
+
+
+def _lengths(statement: LengthsPassed, names: Names) -> Said:
+    herb, kind = names.herb(statement.herb), statement.lengths[0].kind
+    lengths = listed([_length_told(one, names.rules) for one in statement.lengths])
+    if kind is DurationKind.MAX_COURSE:
+        return Said("", f"{herb} is used for longer than {lengths}.")
+    if kind is DurationKind.SEEK_ADVICE_AFTER:
+        return Said(herb, f"without relief, seek advice after {lengths}.")
+    return Said(herb, f"review after {lengths}.")
+
+
+def _length_told(one: Duration, rules: SafetyRules) -> str:
+    """A length, with what its text adds: `5 days (for motion sickness)`."""
+    adds = one.text and one.text not in rules.tells_length
+    return f"{_length(one)} ({lower_first(one.text)})" if adds else _length(one)
+
+
+def _length(one: Duration) -> str:
+    if one.unit is DurationUnit.WEEKS_PER_YEAR:
+        return f"{counted(one.count, 'week')} in a year"
+    return counted(one.count, one.unit.removesuffix("s"))
+
+
+def _together(herbs: tuple[str, ...], names: Names) -> str:
+    first, *rest = (names.herb(herb) for herb in herbs)
+    together = " together" if rest else ""
+    return f"{upper_first(listed([first, *map(lower_first, rest)]))}{together}"
+
+
+def _ceiling(statement: CeilingPassed | ContentUnknown, names: Names) -> Said:
+    ceiling = statement.ceiling
+    of, limit = names.label(ceiling.constituent), _limit_words(ceiling)
+    because = f"({lower_first(ceiling.text)})."
+    match statement:
+        case ContentUnknown(_, herb):
+            about = f"{names.herb(herb)} contains {of}, but how much in this form is not recorded"
+            return Said("", f"{about}, so it is not counted against {limit} {because}")
+        case CeilingPassed(_, mg, surely):
+            most = rounded(mg, 0)
+            about = f"A day's herbs contain {most} mg of {of} or more"
+            if not surely:
+                varies = "The content varies: a day's herbs may contain"
+                about = f"{varies} up to {most} mg of {of}"
+            return Said("", f"{about}, over {limit} {because}")
+        case _:
+            assert_never(statement)
+
+
+def _limit_words(ceiling: Ceiling) -> str:
+    return f"{rounded(ceiling.value, 0)} {ceiling.unit.replace('/day', ' a day')}"
+
+
+def _ethanol(dose: EthanolDose, names: Names, remedies: tuple[str, ...]) -> Said:
+    assumed = (
+        f" (taken as {rounded(dose.assumed_kg, 0)} kg, since no weight is recorded)"
+        if dose.assumed_kg
+        else ""
+    )
+    about = f"One dose of {names.remedies(remedies)} gives up to {rounded(dose.mg_per_kg, 0)} mg"
+    return Said("", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}.")
+
+
+def _too_near(near: TooNear, names: Names) -> Said:
+    medicine = names.label(near.medicine)
+    why = (
+        words_of(near.quote.text, near.quote.level)
+        if near.quote
+        else f"it contains {names.label(near.constituent)}"
+    )
+    pair = f"{lower_first(names.herb(near.herb))} and {medicine}"
+    when = "; ".join(_dose_times(dose, names) for dose in near.doses)
+    taken = (
+        f"the {medicine} at {listed([clock(minute) for minute in near.medicine_times])}"
+        if near.medicine_times
+        else f"and the times of the {medicine} are not recorded"
+    )
+    apart = counted(near.hours, "hour")
+    return Said("", f"Keep {pair} {apart} apart ({lower_first(why)}). {when}, {taken}.")
+
+
+def _dose_times(dose: DoseTimes, names: Names) -> str:
+    when = [f"at {listed([clock(minute) for minute in dose.times])}"] if dose.times else []
+    when += ["as needed"] if dose.as_needed else []
+    return f"{names.remedy(dose.remedy)} is taken {' and '.join(when)}"
+
+
+# Where a statement comes from
+
+
+def sources(statement: Statement) -> Iterator[str]:
+    """The sources of a statement, each once."""
+    match statement:
+        case SuspectedReaction():
+            yield "The practice's own record of the client's reactions"
+        case AllergicToIt():
+            yield "The practice's own record of the client's allergies"
+        case AllergyToWhich() | NotInRecords() | MayBeEither():
+            yield "The practice's own record of the client"
+        case NothingRecorded():
+            yield "The practice's materia medica"
+        case LengthsPassed(_, lengths):
+            yield from dict.fromkeys(str(one.origin) for one in lengths)
+        case CeilingPassed(ceiling) | ContentUnknown(ceiling):
+            yield str(ceiling.origin)
+        case TooNear():
+            yield from _sources_of_hours(statement)
+        case (
+            Quote(origin=origin)
+            | LeftOutBefore(origin=origin)
+            | HoldsAllergen(origin=origin)
+            | LeastAge(origin=origin)
+            | ReviewDue(origin=origin)
+            | AddsUp(origin=origin)
+            | EthanolSpokenAgainst(origin=origin)
+            | EthanolDose(origin=origin)
+            | SignOfDanger(origin=origin)
+        ):
+            yield str(origin)
+        case _:
+            assert_never(statement)
+
+
+def _sources_of_hours(near: TooNear) -> Iterator[str]:
+    """Who says why, and who says for how long where that is another."""
+    why: Origin | None = near.quote.origin if near.quote else near.hours_origin
+    long = str(near.hours_origin) if near.hours_origin else "common practice"
+    if why is not None:
+        yield str(why)
+    if why is None or long != str(why):
+        yield f"hours: {long}"
+
+
+# What could be done
+
+
+def step_words(step: Step, names: Names) -> str:
+    """A step as a sentence."""
+    match step:
+        case LastDoseBefore(day):
+            return f"Take the last dose before {plain_date(day)}."
+        case LastDoseOn(herb, day, break_days):
+            again = (
+                f", or stop for {counted(break_days, 'day')} from then on" if break_days else ""
+            )
+            name = lower_first(names.herb(herb))
+            return f"Take {name} for the last time on {plain_date(day)}{again}."
+        case GiveLess():
+            return "Give less, or fewer of these herbs at once."
+        case LessInOneDose():
+            return "Give less in one dose, or another form."
+        case FormWithoutEthanol():
+            return "Give a tea, a capsule or a liquid without alcohol."
+        case KeepHours(hours):
+            return f"Keep {counted(hours, 'hour')} between them."
+        case MoveDose(remedy, minute, moment, to_minute):
+            at = f"{moment} ({clock(to_minute)})"
+            return f"Take {names.remedy(remedy)} at {at} instead of {clock(minute)}."
+        case NoMomentIsFree(remedy):
+            far = "No moment of the client's day is far enough from the medicine"
+            return f"{far} for {names.remedy(remedy)}."
+        case KeepNeededDoseApart(remedy, hours):
+            gap = counted(hours, "hour")
+            name = names.remedy(remedy)
+            return f"When {name} is taken as needed, keep it {gap} from the medicine."
+        case OtherHerbs(action, herbs):
+            found = listed([names.herb(herb) for herb in herbs])
+            of = f"Of the same action ({names.label(action)})"
+            return f"{of}, and with nothing recorded against them for this client: {found}."
+        case _:
+            assert_never(step)
