@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.calendar.calendar_view import CourseCalendar
-from sennight.desktop.course.session import Session, Shown
+from sennight.desktop.course.session import Session
 from sennight.desktop.course.view import CourseView
 from sennight.desktop.kit.theme import Theme, install_theme, make_theme
 from sennight.domain.courses.stretches import lay_out
@@ -26,6 +26,7 @@ from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.exposure import exposures
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.schedule.doses import doses
+from sennight.practice.course_reading import CourseReading
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import check
 from support import course_cases
@@ -60,7 +61,7 @@ def say(parts: dict[str, float], plain: float) -> None:
 
 
 def test_what_follows_is_worked_out_within_some_lists_of_the_doses(session: Session) -> None:
-    layout, materia_medica = session.shown.layout, supplied_materia_medica()
+    layout, materia_medica = session.reading.layout, supplied_materia_medica()
     rows = exposures(layout, materia_medica)
     assert listed_by_dateutil(layout.stretches) == [
         datetime.combine(one.date, one.time) for one in doses(layout)
@@ -68,7 +69,7 @@ def test_what_follows_is_worked_out_within_some_lists_of_the_doses(session: Sess
     plain = quickest(lambda: listed_by_dateutil(layout.stretches))
     parts = {
         "layout": quickest(lambda: lay_out(session.course)),
-        "sheet": quickest(lambda: Shown(layout, course_cases.TODAY).cells),
+        "sheet": quickest(lambda: CourseReading(layout, course_cases.TODAY, materia_medica).cells),
         "exposure": quickest(lambda: exposures(layout, materia_medica)),
         "safety": quickest(lambda: check(layout, materia_medica)),
         "actions": quickest(lambda: coverage(layout, rows, materia_medica)),
@@ -83,12 +84,12 @@ def test_an_edit_is_drawn_and_its_consequences_are_said(
 ) -> None:
     body = CourseView(session, theme, "")
     qtbot.addWidget(body)
-    session.changed.connect(lambda: body.consequences.refresh_after_edit(session.shown))
+    session.changed.connect(lambda: body.consequences.refresh_after_edit(session.reading))
     body.resize(1180, 700)
-    body.consequences.refresh(session.shown, ())
+    body.consequences.refresh(session.reading, ())
     body.show()
     settle()
-    plain = quickest(lambda: listed_by_dateutil(session.shown.layout.stretches))
+    plain = quickest(lambda: listed_by_dateutil(session.reading.layout.stretches))
     course = session.course
     versions = [replace(course, until=course.open_until - timedelta(days=n)) for n in (0, 1)]
     frame, whole = [], []
@@ -116,7 +117,7 @@ def test_all_weeks_of_a_year_are_drawn_in_a_tall_window(
     page = QPixmap(860, 1700)
     foot = calendar.sheet.rowViewportPosition(51) + calendar.sheet.rowHeight(51)
     assert 0 < foot <= calendar.sheet.viewport().height()
-    plain = quickest(lambda: listed_by_dateutil(session.shown.layout.stretches))
+    plain = quickest(lambda: listed_by_dateutil(session.reading.layout.stretches))
 
     def anew() -> None:
         calendar.sheet_delegate.set_brushes(calendar.brushes)

@@ -18,6 +18,8 @@ from sennight.domain.dates import (
     add_months,
     course_week,
     joined,
+    whole_months,
+    whole_years,
     without,
 )
 from support.files import REFERENCES
@@ -97,3 +99,37 @@ def test_joined_holds_the_same_days_in_fewest_runs(spans: list[Span]) -> None:
 @given(SPANS, SPANS)
 def test_spans_touch_where_they_share_a_day(a: Span, b: Span) -> None:
     assert a.touches(b) == bool(set(a) & set(b))
+
+
+@pytest.mark.parametrize(
+    ("born", "today", "years"),
+    [
+        (date(1970, 5, 1), date(2027, 4, 30), 56),
+        (date(1970, 5, 1), date(2027, 5, 1), 57),
+        (date(2004, 2, 29), date(2027, 2, 28), 22),
+        (date(2004, 2, 29), date(2027, 3, 1), 23),
+        (date(2027, 1, 27), date(2027, 1, 27), 0),
+    ],
+)
+def test_age_counts_whole_years(born: date, today: date, years: int) -> None:
+    assert whole_years(born, today) == years
+
+
+@pytest.mark.parametrize(
+    ("born", "today", "months"),
+    [
+        (date(2027, 1, 31), date(2027, 2, 28), 0),
+        (date(2027, 1, 31), date(2027, 3, 1), 1),
+        (date(2026, 12, 27), date(2027, 1, 26), 0),
+        (date(2026, 12, 27), date(2027, 1, 27), 1),
+        (date(2025, 1, 28), date(2027, 1, 27), 23),
+    ],
+)
+def test_age_counts_whole_months(born: date, today: date, months: int) -> None:
+    assert whole_months(born, today) == months
+
+
+@given(DAYS, DAYS)
+def test_twelve_whole_months_are_a_whole_year(born: date, today: date) -> None:
+    born, today = sorted((born, today))
+    assert whole_months(born, today) // 12 == whole_years(born, today)

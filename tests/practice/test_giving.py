@@ -16,6 +16,7 @@ from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.card import practice_card
 from sennight.practice.clients import add_client
+from sennight.practice.course_reading import read_course
 from sennight.practice.courses import add_course, course_entry, save_course
 from sennight.practice.giving import (
     HANDOUT,
@@ -79,7 +80,7 @@ def test_what_is_given_is_what_was_previewed(
     practice: OpenPractice, course_id: str, tmp_path: Path
 ) -> None:
     one = course_entry(practice, course_id).course
-    sheet = handout_pdf(one, practice_card(practice), today=TODAY)
+    sheet = handout_pdf(read_course(one, today=TODAY), practice_card(practice))
     before = last_given(practice, course_id)
     told = reminders(lay_out(one), before, now=NOW, today=TODAY, choices=CHOICES.reminders)
     names = given(practice, course_id, tmp_path, CHOICES)

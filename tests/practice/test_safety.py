@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from sennight.domain.courses.clients import Client, Reaction
+from sennight.domain.courses.clients import Client, Reaction, Topic
 from sennight.domain.courses.courses import Accept, Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.herbs import Level
@@ -230,9 +230,11 @@ def test_the_practitioners_copy_has_sources_and_reasons() -> None:
 
 
 def test_the_client_is_told_of_single_remedies() -> None:
-    lines = handout_notes(lay_out(course(remedy("valerian", name="Night tea"))))
-    assert lines[0].startswith("Night tea: it may slow your reactions. Do not drive")
-    assert "No check finds everything" in lines[-1]
+    made = course(remedy("valerian", name="Night tea"))
+    (line,) = handout_notes(lay_out(made))
+    assert line.startswith("Night tea: it may slow your reactions. Do not drive")
+    asked = replace(made, client=replace(made.client, asked=(Topic.MEDICINES,)))
+    assert "No check finds everything" in handout_notes(lay_out(asked))[-1]
 
 
 def test_rules_that_cannot_be_read_are_told_with_their_place(tmp_path: Path) -> None:

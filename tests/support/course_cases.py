@@ -12,6 +12,7 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend, Flare, Pause, PauseMode, Revision
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.remedies.forms import Form
+from sennight.practice.course_reading import read_course
 from support import samples
 
 START = date(2027, 1, 4)
@@ -76,4 +77,5 @@ def session(
     today: date = TODAY,
     save: Callable[[Course], None] = lambda _course: None,
 ) -> Session:
-    return Session(course or full_course(), save, today=today, undo_stack=QUndoStack())
+    reading = read_course(course or full_course(), today=today)
+    return Session(reading, save, undo_stack=QUndoStack())

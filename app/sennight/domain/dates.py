@@ -123,3 +123,14 @@ def joined(spans: tuple[Span, ...]) -> tuple[Span, ...]:
         else:
             runs.append(span)
     return tuple(runs)
+
+
+def whole_years(born: date, today: date) -> int:
+    """Age in whole years; those born on 29 February turn on 1 March in other years."""
+    return today.year - born.year - ((today.month, today.day) < (born.month, born.day))
+
+
+def whole_months(born: date, today: date) -> int:
+    """Age in whole months; those born on the 31st turn on the 1st after a shorter month."""
+    months = (today.year - born.year) * 12 + today.month - born.month
+    return months - (today.day < born.day)

@@ -9,17 +9,15 @@ from functools import cached_property
 from pathlib import Path
 
 from sennight.domain.courses.problems import place_name, step_warnings, unit_warnings
-from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.exposure.coverage import coverage
-from sennight.domain.exposure.ethanol import ethanol_rows
-from sennight.domain.exposure.exposure import Exposure, exposures
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
-from sennight.practice.materia_medica import herb_finder, herb_names, supplied_materia_medica
+from sennight.practice.course_reading import CourseReading, read_course
+from sennight.practice.giving import handout_pdf, practitioner_copy
+from sennight.practice.materia_medica import herb_finder, herb_names
 from sennight.practice.reminding import (
     BY_PHASE,
     PART,
@@ -28,7 +26,6 @@ from sennight.practice.reminding import (
     reminders,
     usual_choices,
 )
-from sennight.practice.safety import SafetyReport, check, handout_notes, safety_record
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
@@ -41,9 +38,7 @@ from sennight.publish.course_file.reader import (
 from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.csv.findings import findings_csv
-from sennight.publish.handout.document import handout_pdf, unprintable
-from sennight.publish.handout.input import HerbWords
-from sennight.publish.pdf.practitioner_copy import practitioner_pdf
+from sennight.publish.handout.document import unprintable
 
 NO_CARD = PracticeCard("")
 """A course file tells nothing of the practice."""
@@ -74,26 +69,12 @@ class RunChoices:
 
 @dataclass(frozen=True)
 class Job:
-    """One run: the file's content, the choices, and what was published before."""
+    """One run: the file's content and how it is read, the choices, and what was given before."""
 
     file: CourseFile
+    reading: CourseReading
     choices: RunChoices
     before: Published
-
-    @cached_property
-    def layout(self) -> Layout:
-        """The course laid out."""
-        return lay_out(self.file.course)
-
-    @cached_property
-    def exposures(self) -> tuple[Exposure, ...]:
-        """What the course gives of each herb, against the supplied ranges."""
-        return exposures(self.layout, supplied_materia_medica())
-
-    @cached_property
-    def checked(self) -> SafetyReport:
-        """The findings, and what was looked at."""
-        return check(self.layout)
 
     @cached_property
     def reminders(self) -> Reminders:
@@ -101,7 +82,7 @@ class Job:
         today = self.choices.today
         zone = None if self.choices.floating else usual_choices(self.file.course).zone
         return reminders(
-            self.layout,
+            self.reading.layout,
             self.before,
             now=datetime.combine(today, time(), UTC),
             today=today,
@@ -119,53 +100,38 @@ class Output:
     applies: Callable[[Job], bool] = lambda _: True
 
 
-def _actions(job: Job) -> bytes:
-    return actions_csv(coverage(job.layout, job.exposures, supplied_materia_medica()))
-
-
 def _handout(job: Job) -> bytes:
     return handout_pdf(
-        job.layout,
-        job.choices.card,
-        today=job.choices.today,
-        herbs=HerbWords(herb_names(), handout_notes(job.layout)),
-        paper=job.choices.paper,
-        replace_missing=True,
+        job.reading, job.choices.card, paper=job.choices.paper, replace_missing=True
     )
 
 
 def _practitioner(job: Job) -> bytes:
-    return practitioner_pdf(
-        job.file.course,
-        job.choices.card,
-        safety_record(job.checked, job.file.course),
-        today=job.choices.today,
-        paper=job.choices.paper,
-    )
+    return practitioner_copy(job.reading, job.choices.card, paper=job.choices.paper)
 
 
-FINDINGS = Output("findings.csv", lambda job: findings_csv(job.checked.findings))
+FINDINGS = Output("findings.csv", lambda job: findings_csv(job.reading.safety.findings))
 
 OUTPUTS: tuple[Output, ...] = (
-    Output("stretches.csv", lambda job: stretches_csv(job.layout)),
-    Output("doses.csv", lambda job: doses_csv(job.layout)),
+    Output("stretches.csv", lambda job: stretches_csv(job.reading.layout)),
+    Output("doses.csv", lambda job: doses_csv(job.reading.layout)),
     Output(
         WHOLE, lambda job: job.reminders.files[WHOLE], lambda job: WHOLE in job.reminders.files
     ),
-    Output("exposure.csv", lambda job: exposure_csv(job.exposures)),
-    Output("ethanol.csv", lambda job: ethanol_csv(ethanol_rows(job.layout))),
+    Output("exposure.csv", lambda job: exposure_csv(job.reading.all_exposures)),
+    Output("ethanol.csv", lambda job: ethanol_csv(job.reading.all_ethanol)),
     FINDINGS,
-    Output("actions.csv", _actions),
+    Output("actions.csv", lambda job: actions_csv(job.reading.actions)),
     Output("handout.pdf", _handout),
     Output("practitioner.pdf", _practitioner),
     Output(
         "adherence.csv",
-        lambda job: adherence_csv(adherence(job.layout, job.file.diary)),
+        lambda job: adherence_csv(adherence(job.reading.layout, job.file.diary)),
         lambda job: bool(job.file.diary),
     ),
     Output(
         "outcomes.csv",
-        lambda job: outcomes_csv(outcomes(job.layout, job.file.scores)),
+        lambda job: outcomes_csv(outcomes(job.reading.layout, job.file.scores)),
         lambda job: bool(job.file.scores),
     ),
 )
@@ -192,7 +158,7 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
     """
     try:
         job = _job(path, choices)
-        if job.checked.unaccepted:
+        if job.reading.safety.unaccepted:
             findings = {folder / FINDINGS.name: FINDINGS.make(job)}
             return CourseRun(write_paths(findings), (), stopped=_stopped(job))
         files = {folder / out.name: out.make(job) for out in OUTPUTS if out.applies(job)}
@@ -222,7 +188,8 @@ def _job(path: Path, choices: RunChoices) -> Job:
                 "the file that belongs to this one"
             )
     course = replace(file.course, id=before.course)
-    return Job(replace(file, course=course), choices, before)
+    reading = read_course(course, today=choices.today)
+    return Job(replace(file, course=course), reading, choices, before)
 
 
 def _record(path: Path) -> Published:
@@ -235,8 +202,8 @@ def _record(path: Path) -> Published:
 
 def _stopped(job: Job) -> str:
     """Which findings stop the run, and how they are accepted."""
-    found = "\n".join(f"  {one.id}: {one.text}" for one in job.checked.unaccepted)
-    first = job.checked.unaccepted[0].id
+    found = "\n".join(f"  {one.id}: {one.text}" for one in job.reading.safety.unaccepted)
+    first = job.reading.safety.unaccepted[0].id
     return (
         "only findings.csv was written: these findings are to be avoided, and nobody accepted "
         f"them:\n{found}\nChange the course, or go ahead with a reason for each:\n"
@@ -247,20 +214,22 @@ def _stopped(job: Job) -> str:
 def _notices(job: Job, folder: Path) -> Iterator[str]:
     """What is right in form but perhaps not meant, and what was not done."""
     course = job.file.course
-    for warning in (*unit_warnings(course), *step_warnings(job.layout.plan)):
+    for warning in (*unit_warnings(course), *step_warnings(job.reading.layout.plan)):
         yield str(warning)
-    days = job.layout.days
+    days = job.reading.layout.days
     for n, entry in enumerate(job.file.diary):
         if entry.day not in days:
             place = place_name(("diary", n, "date"))
             yield f"{place}: {entry.day} lies outside the course, {days.first} to {days.last}"
-    yield job.checked.data_words
-    standing = {name for one in job.checked.findings for name in one.accepted_as}
+    yield job.reading.safety.data_words
+    standing = {name for one in job.reading.safety.findings for name in one.accepted_as}
     for n, accept in enumerate(course.accepts):
         if accept.finding not in standing:
             place = place_name(("course", "accept", n, "finding"))
             yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
-    for glyph in dict.fromkeys(map(str, unprintable(job.layout, job.choices.card, herb_names()))):
+    for glyph in dict.fromkeys(
+        map(str, unprintable(job.reading.layout, job.choices.card, herb_names()))
+    ):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
     yield from _corrected(job)
     yield from job.reminders.notices

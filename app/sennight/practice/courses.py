@@ -39,6 +39,7 @@ __all__ = [
     "save_course",
     "start_course",
     "start_empty_course",
+    "version_on",
 ]
 
 
@@ -122,6 +123,12 @@ def course_history(practice: OpenPractice, course_id: str) -> tuple[CourseVersio
     """Every saved version, oldest first, each with the client's record as it stood then."""
     with practice.file.reading() as unit:
         return unit.courses.history(course_id)
+
+
+def version_on(history: Sequence[CourseVersion], day: date) -> CourseVersion:
+    """The last version saved up to a day; before the first save, the first."""
+    saved = [version for version in history if version.when.date() <= day]
+    return saved[-1] if saved else history[0]
 
 
 def start_course(

@@ -13,17 +13,15 @@ from pathlib import Path
 from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
-from sennight.domain.courses.stretches import lay_out
-from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import Published
-from sennight.practice.materia_medica import supplied_materia_medica
+from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
-from sennight.practice.safety import check, handout_notes, safety_record
+from sennight.practice.safety import handout_notes, safety_record
 from sennight.practice.writing import write_files
 from sennight.publish.calendar.record import read_record, record_bytes
 from sennight.publish.handout import document as handout
@@ -53,41 +51,29 @@ class GiveChoices:
 
 
 def handout_pdf(
-    course: Course,
+    reading: CourseReading,
     card: PracticeCard,
     *,
-    today: date,
-    materia_medica: MateriaMedica | None = None,
     paper: str = "A4",
     replace_missing: bool = False,
 ) -> bytes:
-    """The take-home sheet of a course; raises MissingGlyphsError unless they are replaced.
-
-    `held` is the practice's materia medica, the supplied one where it is left out.
-    """
-    layout, materia_medica = lay_out(course), materia_medica or supplied_materia_medica()
+    """The take-home sheet of a course; raises MissingGlyphsError unless they are replaced."""
+    notes = handout_notes(reading.layout, reading.materia_medica)
     return handout.handout_pdf(
-        layout,
+        reading.layout,
         card,
-        today=today,
-        herbs=HerbWords(materia_medica.names, handout_notes(layout, materia_medica)),
+        today=reading.today,
+        herbs=HerbWords(reading.materia_medica.names, notes),
         paper=paper,
         replace_missing=replace_missing,
     )
 
 
-def practitioner_copy(
-    course: Course,
-    card: PracticeCard,
-    *,
-    today: date,
-    materia_medica: MateriaMedica | None = None,
-    paper: str = "A4",
-) -> bytes:
+def practitioner_copy(reading: CourseReading, card: PracticeCard, *, paper: str = "A4") -> bytes:
     """The sheet that stays with the practice: findings, sources, reasons, what was checked."""
-    checked = check(lay_out(course), materia_medica)
-    record = safety_record(checked, course, materia_medica)
-    return practitioner_pdf(course, card, record, today=today, paper=paper)
+    course = reading.course
+    record = safety_record(reading.safety, course, reading.materia_medica)
+    return practitioner_pdf(course, card, record, today=reading.today, paper=paper)
 
 
 def last_given(practice: OpenPractice, course_id: str) -> Published:
@@ -117,18 +103,17 @@ def give(
     materia_medica = known_herbs(practice)
     with practice.file.writing() as unit:
         course = unit.courses.get(course_id).course
-        check(lay_out(course), materia_medica).require_accepted()
+        reading = read_course(course, today=today, materia_medica=materia_medica)
+        reading.safety.require_accepted()
         before = _record(unit.publications.last(course_id, REMINDERS), course_id)
         sheet = handout_pdf(
-            course,
+            reading,
             unit.card.get(),
-            today=today,
-            materia_medica=materia_medica,
             paper=choices.paper,
             replace_missing=choices.replace_missing,
         )
         told = reminders(
-            lay_out(course),
+            reading.layout,
             before,
             now=now,
             today=today,

@@ -77,7 +77,7 @@ def check(layout: Layout, materia_medica: MateriaMedica | None = None) -> Safety
     return SafetyReport(
         worded,
         tuple(one for one in worded if one.id in stopping),
-        scope_text(course, herbs, rules),
+        scope_text(layout, herbs, rules),
     )
 
 
@@ -95,9 +95,13 @@ def safety_record(
 
 
 def handout_notes(layout: Layout, materia_medica: MateriaMedica | None = None) -> tuple[str, ...]:
-    """What the client is told of single remedies, and that the course was checked."""
-    rules = safety_rules()
+    """What the client is told of single remedies, and that the course was checked.
+
+    Where nothing was asked or recorded of the client, nothing was checked against them.
+    """
+    rules, client = safety_rules(), layout.course.client
+    known = (client.asked, client.conditions, client.medicines, client.allergies, client.reactions)
     return (
         *advice_lines(layout, materia_medica or supplied_materia_medica(), rules),
-        checked_for_client(rules),
+        *([checked_for_client(rules)] if any(known) else []),
     )

@@ -8,26 +8,12 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.rows import client_columns, client_row, course_cells
-from sennight.desktop.clients.standing import age_on, age_words, facts_words
+from sennight.desktop.clients.standing import age_words, facts_words
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.domain.courses.clients import Fact
 from sennight.practice.clients import ClientTitle, list_client_titles
 from sennight.practice.courses import course_entry, list_courses, start_course
 from support.sample_practice import NOW, TODAY, Sample
-
-
-@pytest.mark.parametrize(
-    ("born", "today", "years"),
-    [
-        (date(1970, 5, 1), date(2027, 4, 30), 56),
-        (date(1970, 5, 1), date(2027, 5, 1), 57),
-        (date(2004, 2, 29), date(2027, 2, 28), 22),
-        (date(2004, 2, 29), date(2027, 3, 1), 23),
-        (date(2027, 1, 27), date(2027, 1, 27), 0),
-    ],
-)
-def test_age_counts_whole_years(born: date, today: date, years: int) -> None:
-    assert age_on(born, today) == years
 
 
 @pytest.mark.parametrize(

@@ -14,27 +14,28 @@ from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course import controller as desk_module
+from sennight.desktop.course import giving as giving_module
 from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.remedies import ChangeDirections
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.course.giving import GiveDialog, HandoutRequest
-from sennight.desktop.course.history.looking_back import LookBack, as_it_stood, version_on
+from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.lines_model import Column, LineEditRequest
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme, make_theme
 from sennight.domain.courses.clients import Client
-from sennight.domain.courses.courses import Course, Extend, Redirect
+from sennight.domain.courses.courses import Course, Extend, Redirect, as_it_stood
 from sennight.domain.courses.editing import with_directions, with_length
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.remedies.forms import Form
 from sennight.practice.clients import add_client
-from sennight.practice.courses import add_course, course_entry, course_history
+from sennight.practice.courses import add_course, course_entry, course_history, version_on
 from sennight.practice.diaries import diary
-from sennight.practice.opening import OpenPractice
+from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.publications import list_publications
 from support import course_cases, samples
 from support.next_dialog import in_next_dialog
@@ -108,7 +109,7 @@ def test_before_it_begins_an_end_moves_by_an_edit(
     ahead: tuple[CoursePage, CourseController],
 ) -> None:
     page, controller = ahead
-    end = controller.session.shown.layout.phases[0].span.end
+    end = controller.session.reading.layout.phases[0].span.end
     controller.move_end("loading", end + timedelta(days=7))
     assert stored(controller).protocol.phases[0].length == Length(7, CalendarUnit.WEEKS)
     assert stored(controller).revisions == ()
@@ -133,7 +134,7 @@ def test_while_it_runs_an_end_moves_by_a_decision(
             pass
 
     monkeypatch.setattr(desk_module, "ChangeLength", Told)
-    end = controller.session.shown.layout.phases[1].span.end
+    end = controller.session.reading.layout.phases[1].span.end
     controller.move_end("maintenance", end - timedelta(days=3))
     assert asked == [("maintenance", -3)]
     assert stored(controller).revisions == course_cases.DECIDED
@@ -209,9 +210,9 @@ def test_the_diary_is_keyed_in_and_the_figure_shown(
     running: tuple[CoursePage, CourseController],
 ) -> None:
     _page, controller = running
-    figure = controller.view.consequences.panels[1]
+    figure = controller.view.consequences.adherence
     assert figure.isHidden()
-    model = DiaryModel(controller.session.shown, (), controller.draft)
+    model = DiaryModel(controller.session.reading, (), controller.draft)
     model.put_all_taken(model.week_of(0))
     model.set_taken([7], [0], 1)
     controller.save_diary(model)
@@ -225,7 +226,7 @@ def test_a_diary_not_saved_yet_outlives_a_look_elsewhere(
     running: tuple[CoursePage, CourseController],
 ) -> None:
     page, controller = running
-    DiaryModel(controller.session.shown, (), controller.draft).set_taken([0], [0], 2)
+    DiaryModel(controller.session.reading, (), controller.draft).set_taken([0], [0], 2)
     page.open(controller.entry.id)
     assert page.controller is not None
     assert page.controller is not controller
@@ -237,7 +238,7 @@ def test_the_files_are_written_and_the_client_told(
 ) -> None:
     _page, controller = running
     to = HandoutRequest(
-        controller.practice, controller.entry.id, controller.session.course, RUNNING
+        controller.practice, controller.entry.id, controller.session.reading, RUNNING
     )
     dialog = GiveDialog(to, controller)
     qtbot.addWidget(dialog)
@@ -276,7 +277,7 @@ def test_versions_are_compared_and_looked_back_on(
     extend = Extend(on=RUNNING.date(), phase="maintenance", by=1, in_weeks=True)
     assert controller.session.decide(extend)
     history = course_history(controller.practice, controller.entry.id)
-    dialog = VersionsDialog(controller.session.shown, history, controller)
+    dialog = VersionsDialog(controller.session.reading, history, controller)
     qtbot.addWidget(dialog)
     assert dialog.told.text().startswith("Maintenance ends 30 May 2027 instead of 23 May 2027.")
     _box, day = dialog.after
@@ -296,13 +297,13 @@ def test_the_course_is_seen_as_it_stood_on_a_day_and_stays_as_it_is(
     extend = Extend(on=RUNNING.date(), phase="maintenance", by=1, in_weeks=True)
     assert controller.session.decide(extend)
     history = course_history(controller.practice, controller.entry.id)
-    dialog = LookBack(controller.session.shown, history, controller.theme, controller)
+    dialog = LookBack(controller.session.reading, history, controller.theme, controller)
     qtbot.addWidget(dialog)
     assert dialog.session.course.revisions == controller.session.course.revisions
     dialog.day.setText("8 February 2027")
     dialog.day.editingFinished.emit()
     assert dialog.session.course.revisions == course_cases.DECIDED[:1]
-    assert dialog.session.shown.today == date(2027, 2, 8)
+    assert dialog.session.reading.today == date(2027, 2, 8)
     assert version_on(history, date(2026, 1, 1)) == history[0]
     assert version_on(history, RUNNING.date())[2].revisions == controller.session.course.revisions
     assert not dialog.session.decide(extend)
@@ -456,3 +457,78 @@ def test_a_course_without_lines_is_not_given(
     )
     assert list_publications(controller.practice, controller.entry.id) == ()
     page.hide()
+
+
+FULL = "the disk is full; free some space and try again. Nothing was saved."
+
+
+class FullDisk:
+    """Saving that fails for want of room, until there is some."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+        self.is_full, self._save = True, getattr(desk_module, name)
+        monkeypatch.setattr(desk_module, name, self)
+
+    def __call__(self, *values: object, **named: object) -> object:
+        if self.is_full:
+            raise PracticeFileError(FULL)
+        return self._save(*values, **named)
+
+
+def test_an_edit_on_a_full_disk_is_told_kept_and_tried_again(
+    ahead: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _page, controller = ahead
+    disk = FullDisk(monkeypatch, "save_course")
+    before, lines = controller.session.course, controller.view.lines
+    protocol = with_length(before.protocol, "loading", Length(7, CalendarUnit.WEEKS))
+    edited = replace(before, protocol=protocol)
+    controller.edit(LineEditRequest("Change the length", edited))
+    assert lines.said.text() == f"T{FULL[1:]}"
+    assert lines.again.isVisibleTo(lines)
+    assert not controller.session.undo_stack.canUndo(), "what was not done cannot be taken back"
+    assert controller.session.course == stored(controller) == before
+    lines.again.click()
+    assert lines.said.text() == f"T{FULL[1:]}", "still full"
+    disk.is_full = False
+    lines.again.click()
+    assert controller.session.course == stored(controller) == edited
+    assert controller.session.undo_stack.canUndo()
+    assert not lines.again.isVisibleTo(lines)
+    assert not lines.said.text()
+
+
+def test_a_diary_on_a_full_disk_is_told_and_stays_keyed_in(
+    running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _page, controller = running
+    FullDisk(monkeypatch, "enter_diary")
+    model = DiaryModel(controller.session.reading, (), controller.draft)
+    model.set_taken([0], [0], 2)
+    controller.save_diary(model)
+    assert controller.view.lines.said.text() == f"T{FULL[1:]}"
+    assert controller.draft == {(course_cases.START, "t1"): 2}
+    assert diary(controller.practice, controller.entry.id) == ()
+
+
+def test_giving_on_a_full_disk_is_told_where_it_was_asked_for(
+    qtbot: QtBot,
+    running: tuple[CoursePage, CourseController],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    _page, controller = running
+
+    def full(*_values: object, **_named: object) -> None:
+        raise PracticeFileError(FULL)
+
+    monkeypatch.setattr(giving_module, "give", full)
+    to = HandoutRequest(
+        controller.practice, controller.entry.id, controller.session.reading, RUNNING
+    )
+    dialog = GiveDialog(to, controller)
+    qtbot.addWidget(dialog)
+    dialog.folder.setText(str(tmp_path))
+    dialog.submit()
+    assert dialog.told.text() == FULL
+    assert not dialog.is_done

@@ -11,12 +11,12 @@ from PySide6.QtGui import QPixmap
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.calendar.calendar_view import CourseCalendar
-from sennight.desktop.course.session import Shown
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.schedule.doses import doses
+from sennight.practice.course_reading import read_course
 from support import course_cases
 from support.speed import quickest
 
@@ -34,8 +34,8 @@ def test_an_edit_and_its_pictures_are_worked_out_in_a_frame() -> None:
     course = year()
 
     def edited() -> None:
-        shown = Shown(lay_out(course), course_cases.TODAY)
-        assert len(shown.cells) > 360
+        reading = read_course(course, today=course_cases.TODAY)
+        assert len(reading.cells) > 360
 
     found, every_dose = quickest(edited), quickest(lambda: doses(lay_out(course)))
     assert found < FRAME * SLOW

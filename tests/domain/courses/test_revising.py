@@ -19,6 +19,7 @@ from sennight.domain.courses.courses import (
     Redirect,
     Revision,
     Stop,
+    as_it_stood,
 )
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.revising import RevisionError
@@ -352,3 +353,12 @@ def test_a_rescue_phase_without_a_length_needs_the_flares_last_day() -> None:
     with pytest.raises(RevisionError, match="no length of its own"):
         lay_out(revised(Flare(on=ON, first=day(8), rescue="r"), phases=phases))
     lay_out(revised(Flare(on=ON, first=day(8), last=day(9), rescue="r"), phases=phases))
+
+
+def test_a_course_stood_with_the_decisions_made_until_then() -> None:
+    stop = Stop(on=day(8), remedy=REMEDIES[0], first=day(9))
+    end = End(on=day(10), first=day(20))
+    plan = course(phase("a", "4 w", line(REMEDIES[0], "1 cup od")), revisions=(stop, end))
+    assert as_it_stood(plan, day(7)).revisions == ()
+    assert as_it_stood(plan, day(8)).revisions == (stop,)
+    assert as_it_stood(plan, day(10)) == plan

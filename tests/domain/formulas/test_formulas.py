@@ -13,7 +13,10 @@ from sennight.domain.formulas.formulas import (
     falling_out,
     moved_ingredient,
     trial,
+    trial_directions,
+    usual_day_trial,
     usual_ingredient,
+    usual_trial,
     with_ingredient,
     with_whole,
     without_ingredient,
@@ -158,3 +161,20 @@ def test_nothing_is_told_of_unknown_herbs_or_an_unknown_strength() -> None:
     strong = materia_medica_of(replace(herb("a"), min_ethanol=Stated(F(90), "", READ)))
     unsaid = replace(BLEND, ingredients=(Ingredient("a", F(1), F(5)),))
     assert falling_out(unsaid, strong) == ()
+
+
+@pytest.mark.parametrize("form", Form)
+def test_the_usual_trial_of_each_form_can_be_read(form: Form) -> None:
+    remedy = Remedy("r", "R", form, ())
+    assert trial_directions(remedy, usual_trial(form)) == take(usual_trial(form))
+
+
+def test_a_trial_that_cannot_be_told_is_none() -> None:
+    tea = Remedy("r", "R", Form.TEA, (Ingredient("a", Fraction(1)),), TeaMaking(Fraction(3)))
+    materia_medica = materia_medica_of(herb("a"))
+    told = usual_day_trial(tea, "1 cup tds", materia_medica)
+    assert told == trial(tea, take("1 cup tds"), ClientDay.at(), materia_medica)
+    for text in ("1 cup whenever", "1 capsule bd", "1 cup at 07:30 bf"):
+        assert usual_day_trial(tea, text, materia_medica) is None
+    together = "1 cup at breakfast,07:30"
+    assert usual_day_trial(tea, together, materia_medica) is None

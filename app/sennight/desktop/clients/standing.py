@@ -9,25 +9,19 @@ from sennight.desktop.kit.reading import times_text
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.clients import Fact, Reaction
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.dates import course_week
+from sennight.domain.dates import course_week, whole_months, whole_years
 from sennight.domain.directions.plain_words import listed, plain_date, plain_day
 from sennight.knowledge.vocabulary import vocabulary
-
-
-def age_on(born: date, today: date) -> int:
-    """Age in whole years; those born on 29 February turn on 1 March in other years."""
-    return today.year - born.year - ((today.month, today.day) < (born.month, born.day))
 
 
 def age_words(born: date | None, today: date) -> str:
     """A client's age: `56 years`, `7 months`; empty where the day of birth is not known."""
     if born is None:
         return ""
-    years = age_on(born, today)
+    years = whole_years(born, today)
     if years >= 2:
         return translate("Clients", "{years} years").format(years=years)
-    months = (today.year - born.year) * 12 + today.month - born.month
-    months -= today.day < born.day
+    months = whole_months(born, today)
     if months == 1:
         return translate("Clients", "1 month")
     return translate("Clients", "{months} months").format(months=months)

@@ -40,6 +40,7 @@ from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.phase_ends import is_running, move_end
 from sennight.domain.courses.plan import LayoutError
+from sennight.practice.course_reading import read_course
 from sennight.practice.courses import (
     CourseEntry,
     RevisionsChangedError,
@@ -48,7 +49,7 @@ from sennight.practice.courses import (
     save_course,
 )
 from sennight.practice.diaries import DiaryError, diary, enter_diary
-from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.remedies import list_remedies
 
@@ -67,9 +68,10 @@ class CourseController(QWidget):
     ) -> None:
         super().__init__()
         self.practice, self.entry, self.theme, self.now = practice, entry, theme, now
-        self.session = Session(
-            entry.course, self._save, today=now().date(), undo_stack=undo_stack, parent=self
+        reading = read_course(
+            entry.course, today=now().date(), materia_medica=known_herbs(practice)
         )
+        self.session = Session(reading, self._save, undo_stack=undo_stack, parent=self)
         self.view = CourseView(self.session, theme, self.title)
         self.safety = SafetyWork(
             practice, self.session, self.view.consequences.safety, self, now=now
@@ -85,7 +87,9 @@ class CourseController(QWidget):
         self.draft: Draft = {}
         self._add_buttons()
         self._connect()
-        self._refresh()
+        shelf = tuple(entry.remedy for entry in list_remedies(practice))
+        self.view.lines.set_shelf(shelf)
+        self.view.consequences.refresh(reading, diary(practice, entry.id))
 
     @property
     def title(self) -> str:
@@ -95,11 +99,11 @@ class CourseController(QWidget):
     @property
     def today(self) -> date:
         """The day it is here."""
-        return self.session.shown.today
+        return self.session.reading.today
 
     def _connect(self) -> None:
         self.session.changed.connect(
-            lambda: self.view.consequences.refresh_after_edit(self.session.shown)
+            lambda: self.view.consequences.refresh_after_edit(self.session.reading)
         )
         self.session.refused.connect(self.view.lines.refuse)
         self.view.lines.asked.connect(self.edit)
@@ -122,22 +126,18 @@ class CourseController(QWidget):
         self.view.apply_theme(theme)
         self.banner.apply_theme(theme)
 
-    def _refresh(self) -> None:
-        """Say anew what follows from the course, the diary, the shelf and the practice's herbs.
-
-        An edit of the course changes the first alone.
-        """
-        self.view.consequences.materia_medica = known_herbs(self.practice)
-        self.view.consequences.refresh(self.session.shown, diary(self.practice, self.entry.id))
-        shelf = tuple(one.remedy for one in list_remedies(self.practice))
-        self.view.lines.set_shelf(shelf)
-
     # Saving
 
     def _save(self, course: Course) -> None:
         try:
             self.entry = save_course(self.practice, self.entry, course, now=self.now())
-        except (StaleCourseError, RevisionsChangedError, LayoutError, MissingRecordError) as error:
+        except (
+            StaleCourseError,
+            RevisionsChangedError,
+            LayoutError,
+            MissingRecordError,
+            PracticeFileError,
+        ) as error:
             raise SaveError(str(error)) from error
 
     def _take_over(self, entry: CourseEntry) -> None:
@@ -154,7 +154,7 @@ class CourseController(QWidget):
         """
         past = self.session.past_changes(asked.course)
         if past is None:
-            self.session.edit(asked.words, asked.course)
+            self._edit(asked.words, asked.course)
         else:
             QTimer.singleShot(0, self, partial(self.edit_past, asked, past))
 
@@ -178,20 +178,25 @@ class CourseController(QWidget):
             do=self.tr("Change the record"),
             stay=self.tr("Leave it"),
         ):
-            session.edit(asked.words, asked.course)
+            self._edit(asked.words, asked.course)
         else:
             session.changed.emit()
+
+    def _edit(self, words: str, course: Course) -> None:
+        """Make an edit; one that could not be saved is kept, to be tried again."""
+        if not self.session.edit(words, course) and self.session.unsaved is course:
+            self.view.lines.offer_again(partial(self._edit, words, course))
 
     def move_end(self, phase: str, end: date) -> None:
         """Let a phase end the day before `end`: an edit, or a decision on a running course."""
         session = self.session
-        run = next(run for run in session.shown.layout.phases if run.phase.id == phase)
+        run = next(run for run in session.reading.layout.phases if run.phase.id == phase)
         if is_running(session.course, self.today):
             days = (end - run.span.end).days
             self._run(ChangeLength(session, self, phase=phase, days=days))
             return
-        course = move_end(session.shown.layout, phase, end, today=self.today)
-        session.edit(self.tr("Move the end of {phase}").format(phase=phase), course)
+        course = move_end(session.reading.layout, phase, end, today=self.today)
+        self._edit(self.tr("Move the end of {phase}").format(phase=phase), course)
 
     # Giving, diary
 
@@ -202,13 +207,13 @@ class CourseController(QWidget):
             return
         if not self.safety.may_give():
             return
-        to = HandoutRequest(self.practice, self.entry.id, self.session.course, self.now())
+        to = HandoutRequest(self.practice, self.entry.id, self.session.reading, self.now())
         self._run(GiveDialog(to, self))
 
     def enter_diary(self) -> None:
         """Key the client's diary in; what is not saved stays as a draft."""
         saved = diary(self.practice, self.entry.id)
-        model = DiaryModel(self.session.shown, saved, self.draft, self)
+        model = DiaryModel(self.session.reading, saved, self.draft, self)
         dialog = DiaryDialog(model, self.theme, self)
         if dialog.exec() == QDialog.DialogCode.Accepted:
             self.save_diary(model)
@@ -218,11 +223,11 @@ class CourseController(QWidget):
         """Save what was keyed in, and show what it comes to."""
         try:
             enter_diary(self.practice, self.entry.id, model.taken())
-        except (DiaryError, MissingRecordError) as error:
+        except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self.view.lines.refuse(str(error))
             return
         self.draft.clear()
-        self._refresh()
+        self.view.consequences.refresh_diary(diary(self.practice, self.entry.id))
 
     # Decisions
 
@@ -241,8 +246,8 @@ class CourseController(QWidget):
             "redirect": lambda: ChangeDirections(session, self.theme, self),
             "stop": lambda: StopRemedy(session, self),
             "end": lambda: EndCourse(session, self),
-            "stood": lambda: LookBack(session.shown, history(), self.theme, self),
-            "versions": lambda: VersionsDialog(session.shown, history(), self),
+            "stood": lambda: LookBack(session.reading, history(), self.theme, self),
+            "versions": lambda: VersionsDialog(session.reading, history(), self),
         }
         self._run(dialogs[kind]())
 
@@ -260,9 +265,9 @@ class CourseController(QWidget):
 
     def choose_aims(self) -> None:
         """Ask which actions are wanted of the course."""
-        sheet = AimsDialog(self.session.course, self.view.consequences.materia_medica, self)
+        sheet = AimsDialog(self.session.reading, self)
         if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
-            self.session.edit(self.tr("Choose the actions wanted"), sheet.course)
+            self._edit(self.tr("Choose the actions wanted"), sheet.course)
         sheet.deleteLater()
 
     def _run(self, dialog: QDialog) -> None:

@@ -24,9 +24,9 @@ from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.courses.courses import Course
-from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.reminders.events import ReminderChoices
+from sennight.practice.course_reading import CourseReading
 from sennight.practice.giving import (
     GiveChoices,
     calendar_files,
@@ -35,7 +35,7 @@ from sennight.practice.giving import (
     last_given,
     left_over,
 )
-from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.reminding import Reminders, reminders, usual_choices
 from sennight.practice.safety import UnacceptedError
 from sennight.practice.writing import FolderError
@@ -49,8 +49,13 @@ class HandoutRequest:
 
     practice: OpenPractice
     course_id: str
-    course: Course
+    reading: CourseReading
     now: datetime
+
+    @property
+    def course(self) -> Course:
+        """The course itself."""
+        return self.reading.course
 
     @property
     def today(self) -> date:
@@ -174,7 +179,7 @@ class GiveDialog(FormDialog):
         choices = self.choices()
         try:
             found = reminders(
-                lay_out(self.to.course),
+                self.to.reading.layout,
                 last_given(self.to.practice, self.to.course_id),
                 now=self.to.now,
                 today=self.to.today,
@@ -236,7 +241,7 @@ class GiveDialog(FormDialog):
             )
         except FolderError as error:
             self.folder_row.wrong(str(error))
-        except (ValueError, MissingRecordError, UnacceptedError) as error:
+        except (ValueError, MissingRecordError, PracticeFileError, UnacceptedError) as error:
             self._update_text(str(error), "")
         else:
             self._done(note)

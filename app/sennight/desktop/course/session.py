@@ -1,6 +1,6 @@
 """The course on screen: what it is now, how it changes, and the day and phase in hand.
 
-Every part of the page draws from `Session.shown` and redraws on its signals. An edit makes
+Every part of the page draws from `Session.reading` and redraws on its signals. An edit makes
 a new course, which is saved at once and can be undone. A decision adds a revision; revisions
 are kept for good, so it is told before it is made, and the way back over it is closed.
 """
@@ -8,21 +8,19 @@ are kept for good, so it is told before it is made, and the way back over it is 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
-from functools import cached_property
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.kit.undo import ValueStep
-from sennight.domain.courses.compare import Comparison, compare
+from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.courses import Accept, Course, Revision
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Phase
-from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.directions import SameTimeError
-from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
+from sennight.practice.course_reading import CourseReading
 
 Save = Callable[[Course], None]
 """Saves a course; raises SaveError where it could not."""
@@ -32,38 +30,10 @@ class SaveError(Exception):
     """A course could not be saved; the message says why and what to do."""
 
 
-@dataclass(frozen=True)
-class Shown:
-    """A course laid out, and the pictures of it that several parts draw."""
-
-    layout: Layout
-    today: date
-
-    @property
-    def course(self) -> Course:
-        """The course itself."""
-        return self.layout.course
-
-    @cached_property
-    def rows(self) -> tuple[CalendarWeek, ...]:
-        """The weeks of the whole-course sheet."""
-        return course_weeks(self.layout)
-
-    @cached_property
-    def cells(self) -> dict[date, DayCell]:
-        """The days of the sheet by their date."""
-        return {cell.day: cell for row in self.rows for cell in row.cells if cell.in_course}
-
-    @cached_property
-    def places(self) -> dict[str, int]:
-        """The place of each remedy in the course, from 0: its dye, pattern and letter."""
-        return {remedy.id: n for n, remedy in enumerate(self.course.remedies)}
-
-
-def try_out(course: Course) -> Layout | str:
-    """The course laid out, or why it cannot be."""
+def read_otherwise(reading: CourseReading, course: Course) -> CourseReading | str:
+    """Another course read in the same way, or why it cannot be laid out."""
     try:
-        return lay_out(course)
+        return reading.of(course)
     except (LayoutError, SameTimeError) as error:
         return why(error)
 
@@ -84,23 +54,24 @@ class Session(QObject):
 
     def __init__(
         self,
-        course: Course,
+        reading: CourseReading,
         save: Save,
         *,
-        today: date,
         undo_stack: QUndoStack,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
         self._save, self.undo_stack = save, undo_stack
-        self.shown = Shown(lay_out(course), today)
-        self.day = self._inside(today)
+        self.reading = reading
+        self._tried: CourseReading | None = None
+        self.unsaved: Course | None = None
+        self.day = self._inside(reading.today)
         self.phase_id = self._running_phase()
 
     @property
     def course(self) -> Course:
         """The course as it stands."""
-        return self.shown.course
+        return self.reading.course
 
     @property
     def phase(self) -> Phase:
@@ -108,11 +79,11 @@ class Session(QObject):
         return self.course.protocol.phase(self.phase_id) or self.course.protocol.phases[0]
 
     def _inside(self, day: date) -> date:
-        days = self.shown.layout.days
+        days = self.reading.layout.days
         return min(max(day, days.first), days.last) if days else days.first
 
     def _running_phase(self) -> str:
-        run = self.shown.layout.phase_on(self.day)
+        run = self.reading.layout.phase_on(self.day)
         return run.phase.id if run else self.course.protocol.phases[0].id
 
     # Where the eye is
@@ -132,24 +103,54 @@ class Session(QObject):
 
     # Changing the course
 
+    def try_out(self, course: Course) -> CourseReading | str:
+        """A course read as this one is, or why it cannot be laid out.
+
+        What was tried last is kept, so that asking, saving and showing lay out once.
+        """
+        if course is self.reading.course:
+            return self.reading
+        if self._tried is None or self._tried.course is not course:
+            found = read_otherwise(self.reading, course)
+            if isinstance(found, str):
+                return found
+            self._tried = found
+        return self._tried
+
     def edit(self, words: str, course: Course) -> bool:
         """Make an edit that can be undone; False, and `refused` says why, where it cannot be."""
         if course == self.course:
             return True
-        found = try_out(course)
+        found = self.try_out(course)
         if isinstance(found, str):
             self.refused.emit(found)
             return False
         self.undo_stack.push(ValueStep(words, self.course, course, self.apply))
-        return self.course == course
+        return self.course is course
 
     def decide(self, revision: Revision) -> bool:
         """Add a revision and close the way back over it; False where it could not be saved."""
-        return self._keep(replace(self.course, revisions=(*self.course.revisions, revision)))
+        return self.keep(self.with_decision(revision))
+
+    def with_decision(self, revision: Revision) -> Course:
+        """The course with one more revision."""
+        return replace(self.course, revisions=(*self.course.revisions, revision))
 
     def accept(self, accept: Accept) -> bool:
         """Go ahead with a finding, for good as a revision is; False where it was not saved."""
-        return self._keep(replace(self.course, accepts=(*self.course.accepts, accept)))
+        return self.keep(replace(self.course, accepts=(*self.course.accepts, accept)))
+
+    def keep(self, course: Course) -> bool:
+        """Save a course for good, with no way back; False where it could not be saved."""
+        done = self.apply(course)
+        if done:
+            self.undo_stack.clear()
+        return done
+
+    def keep_tried(self, tried: CourseReading) -> bool:
+        """The same for one that has been read already."""
+        self._tried = tried
+        return self.keep(tried.course)
 
     def take_over(self, course: Course, *, today: date | None = None) -> None:
         """Show the course as it was saved elsewhere, or on another day taken as today.
@@ -157,30 +158,30 @@ class Session(QObject):
         The way back to before is closed.
         """
         self.undo_stack.clear()
-        self._show(lay_out(course), today)
-
-    def _keep(self, course: Course) -> bool:
-        done = self.apply(course)
-        if done:
-            self.undo_stack.clear()
-        return done
+        reading = self.reading.of(course)
+        self._show(replace(reading, today=today) if today else reading)
 
     def apply(self, course: Course) -> bool:
-        """Save a course and show it; False, and `refused` says why, where that fails."""
-        found = try_out(course)
+        """Save a course and show it; False, and `refused` says why, where that fails.
+
+        A course that could not be saved is in `unsaved`, until another is.
+        """
+        found = self.try_out(course)
         if isinstance(found, str):
             self.refused.emit(found)
             return False
+        self.unsaved = course
         try:
             self._save(course)
         except SaveError as error:
             self.refused.emit(str(error))
             return False
+        self.unsaved = None
         self._show(found)
         return True
 
-    def _show(self, layout: Layout, today: date | None = None) -> None:
-        self.shown = Shown(layout, today or self.shown.today)
+    def _show(self, reading: CourseReading) -> None:
+        self.reading, self._tried = reading, None
         if self.course.protocol.phase(self.phase_id) is None:
             self.phase_id = self.course.protocol.phases[0].id
         self.day = self._inside(self.day)
@@ -188,9 +189,9 @@ class Session(QObject):
 
     def past_changes(self, course: Course) -> Comparison | None:
         """What a course would change on days before today; None where the past stays."""
-        found = try_out(course)
+        found = self.try_out(course)
         if isinstance(found, str):
             return None
-        differs = compare(self.shown.layout, found)
+        differs = found.changed_from(self.reading)
         first = differs.first_day
-        return differs if first is not None and first < self.shown.today else None
+        return differs if first is not None and first < self.reading.today else None

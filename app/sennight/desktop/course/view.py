@@ -127,13 +127,13 @@ class CourseView(QWidget):
 
     def refresh(self) -> None:
         """Say where the course stands."""
-        shown = self.session.shown
-        days, said = shown.layout.days, plain_dates(shown.layout.days)
-        if shown.today in days:
-            week = course_week(days.first, shown.today)
+        reading = self.session.reading
+        days, said = reading.layout.days, plain_dates(reading.layout.days)
+        if reading.today in days:
+            week = course_week(days.first, reading.today)
             said += " · " + self.tr("week {week} now").format(week=week)
         elif days:
-            begun = shown.today >= days.first
+            begun = reading.today >= days.first
             said += " · " + (self.tr("over") if begun else self.tr("not begun yet"))
         self.when.setText(said)
 

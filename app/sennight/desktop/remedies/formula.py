@@ -8,31 +8,14 @@ from typing import assert_never
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.range_bar import grams_text
 from sennight.domain.amounts import plain_number, rounded
-from sennight.domain.day import ClientDay
-from sennight.domain.directions.directions import Directions, SameTimeError
-from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import CONTRACTION, strength
-from sennight.domain.formulas.formulas import Trial, falling_out, trial
+from sennight.domain.formulas.formulas import Trial, falling_out, trial_directions, usual_day_trial
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.contents import Unknown
-from sennight.domain.remedies.forms import Composition, Form, composition_of, units_of
+from sennight.domain.remedies.forms import Composition, Form, composition_of
 from sennight.domain.remedies.remedies import Remedy
-
-
-def usual_trial(form: Form) -> str:
-    """The dose that a new formula of the form is tried with."""
-    match form:
-        case Form.TEA:
-            return "1 cup tds"
-        case Form.TINCTURE:
-            return "5 mL tds"
-        case Form.RUB:
-            return "1 application bd"
-        case Form.CAPSULE:
-            return "1 capsule bd"
-        case _:
-            assert_never(form)
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,21 +29,11 @@ class Formula:
     @property
     def directions(self) -> Directions | None:
         """The trial dose; None where it cannot be read or does not fit the form."""
-        try:
-            take = parse_directions(self.tried)
-        except DirectionsError:
-            return None
-        return take if take.unit in units_of(self.remedy.form) else None
+        return trial_directions(self.remedy, self.tried)
 
     def trial(self, materia_medica: MateriaMedica) -> Trial | None:
         """What the trial dose holds on a usual day; None where it cannot be told."""
-        take = self.directions
-        if take is None:
-            return None
-        try:
-            return trial(self.remedy, take, ClientDay.at(), materia_medica)
-        except SameTimeError:
-            return None
+        return usual_day_trial(self.remedy, self.tried, materia_medica)
 
 
 def form_name(form: Form) -> str:

@@ -30,11 +30,12 @@ from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
 from sennight.desktop.remedies.actions import calculator_specs, remedy_specs
 from sennight.desktop.remedies.calculators.menu import CalculatorMenu
 from sennight.desktop.remedies.dose_contents import DoseContents
-from sennight.desktop.remedies.formula import Formula, form_name, usual_trial
+from sennight.desktop.remedies.formula import Formula, form_name
 from sennight.desktop.remedies.making import Making
 from sennight.desktop.remedies.parts_model import FormulaEditRequest, PartsModel
 from sennight.desktop.remedies.parts_view import PartsView
 from sennight.desktop.remedies.versions import VersionsSheet
+from sennight.domain.formulas.formulas import usual_trial
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.formulating import copy_of

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import StrEnum
 from typing import assert_never
@@ -167,3 +167,9 @@ class Course:
             if remedy.id == remedy_id:
                 return remedy
         raise KeyError(remedy_id)
+
+
+def as_it_stood(course: Course, day: date) -> Course:
+    """The course with the decisions made up to a day, that day's included."""
+    made = (revision for revision in course.revisions if revision.on <= day)
+    return replace(course, revisions=tuple(made))

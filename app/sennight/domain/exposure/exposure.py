@@ -59,7 +59,9 @@ class Exposure:
     """A herb in one form, or over all its forms (`form` None), on a run of days.
 
     Amounts and range are grams a day; over all forms they are fractions, see the module. None
-    where they are not known, and `why` then says why. `source` cites the ranges.
+    where they are not known, and `why` then says why. `source` cites the ranges. `if_flare` is
+    the rescue phase that the row stands for, where no flare has called that yet: it may be any
+    day of the span.
     """
 
     span: Span
@@ -75,6 +77,7 @@ class Exposure:
     source: str = ""
     why: str = ""
     from_memory: bool = False
+    if_flare: str = ""
 
 
 def exposures(layout: Layout, materia_medica: MateriaMedica) -> tuple[Exposure, ...]:

@@ -10,7 +10,8 @@ from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.day import ClientDay
-from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.directions import Directions, SameTimeError
+from sennight.domain.directions.parser import DirectionsError, parse_directions
 from sennight.domain.exposure.ethanol import grams, strength
 from sennight.domain.exposure.exposure import Exposure, remedy_exposures
 from sennight.domain.formulas.calculations import CalculationError
@@ -18,7 +19,13 @@ from sennight.domain.herbs.doses import Preparation, Route, TakenAs
 from sennight.domain.herbs.herbs import Herb, MateriaMedica, Stated
 from sennight.domain.herbs.ranges import working_range
 from sennight.domain.remedies.contents import HerbAmount, herb_amounts, millilitres
-from sennight.domain.remedies.forms import Composition, Form, composition_of, is_taken_by_mouth
+from sennight.domain.remedies.forms import (
+    Composition,
+    Form,
+    composition_of,
+    is_taken_by_mouth,
+    units_of,
+)
 from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
 
 USUAL_RATIO = Fraction(5)
@@ -138,6 +145,41 @@ def trial(
         dose,
         None if dose is None else dose * most,
     )
+
+
+def usual_trial(form: Form) -> str:
+    """The dose that a new formula of the form is tried with, in the short form of directions."""
+    match form:
+        case Form.TEA:
+            return "1 cup tds"
+        case Form.TINCTURE:
+            return "5 mL tds"
+        case Form.RUB:
+            return "1 application bd"
+        case Form.CAPSULE:
+            return "1 capsule bd"
+        case _:
+            assert_never(form)
+
+
+def trial_directions(remedy: Remedy, text: str) -> Directions | None:
+    """Directions as typed; None where they cannot be read or do not fit the remedy's form."""
+    try:
+        directions = parse_directions(text)
+    except DirectionsError:
+        return None
+    return directions if directions.unit in units_of(remedy.form) else None
+
+
+def usual_day_trial(remedy: Remedy, text: str, materia_medica: MateriaMedica) -> Trial | None:
+    """What a typed dose holds on a usual day; None where that cannot be told."""
+    directions = trial_directions(remedy, text)
+    if directions is None:
+        return None
+    try:
+        return trial(remedy, directions, ClientDay.at(), materia_medica)
+    except SameTimeError:
+        return None
 
 
 # In solution

@@ -7,7 +7,9 @@ never the number of days. No finding is not clearance: only what is recorded can
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.alternatives import with_herbs_instead
@@ -38,23 +40,51 @@ __all__ = ["Finding", "Severity", "findings", "unaccepted"]
 def findings(
     layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
 ) -> tuple[Finding, ...]:
-    """All that the sources say against a course for its client, the worst first."""
+    """All that the sources say against a course for its client, the worst first.
+
+    A flare-up plan that no flare has called yet is looked at as if it began on any day.
+    """
     facts = client_facts(layout.course.client, rules)
+    found = [*_on(layout, materia_medica, facts), *unchecked(layout, facts)]
+    found += _lengths(layout, materia_medica, facts)
+    for flare in possible_flares(layout):
+        if_flare = [
+            *_on(flare.any_day, materia_medica, facts, only=flare.remedies),
+            *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
+        ]
+        found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
+    return tuple(with_herbs_instead(merged(found), materia_medica, facts, layout))
+
+
+def _on(
+    layout: Layout,
+    materia_medica: MateriaMedica,
+    facts: ClientFacts,
+    only: frozenset[str] | None = None,
+) -> Iterator[Finding]:
+    """What speaks against what is taken; single herbs of these remedies only, where given."""
     found, unrecorded = uses(layout, materia_medica)
-    every = merged(
-        one
-        for part in (
-            _of_herbs(layout, found, facts),
-            count_findings(found, facts),
-            amount_findings(layout, found, materia_medica, facts),
-            ethanol_findings(layout, facts),
-            _flags(layout, facts),
-            _unrecorded(unrecorded, facts),
-            unchecked(layout, facts),
-        )
-        for one in part
-    )
-    return tuple(with_herbs_instead(every, materia_medica, facts, layout))
+    yield from _of_herbs(layout, _in(found, only), facts)
+    yield from count_findings(found, facts)
+    yield from amount_findings(layout, found, materia_medica, facts)
+    yield from ethanol_findings(layout, facts)
+    yield from _flags(layout, facts)
+    yield from _unrecorded(unrecorded, facts)
+
+
+def _in(found: tuple[Use, ...], only: frozenset[str] | None) -> tuple[Use, ...]:
+    """The uses of the herbs in some remedies; all where none are named."""
+    return found if only is None else tuple(use for use in found if not only.isdisjoint(use.all))
+
+
+def _lengths(
+    layout: Layout,
+    materia_medica: MateriaMedica,
+    facts: ClientFacts,
+    only: frozenset[str] | None = None,
+) -> Iterator[Finding]:
+    for use in _in(uses(layout, materia_medica)[0], only):
+        yield from duration_findings(use, facts)
 
 
 def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
@@ -66,7 +96,6 @@ def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Ite
             allergies_met,
             age_met,
             reactions_met,
-            duration_findings,
         ):
             yield from rule(use, facts)
         yield from hours_apart(layout, use, facts)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
+from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, joined
 from sennight.domain.herbs.doses import Route, TakenAs
@@ -43,6 +44,12 @@ def remedy_days(layout: Layout) -> RemedyDays:
     for stretch in layout.stretches:
         spans.setdefault(stretch.remedy, []).append(stretch.span)
     return {remedy: joined(tuple(found)) for remedy, found in spans.items()}
+
+
+def remedies_given(layout: Layout) -> frozenset[str]:
+    """The ids of the remedies that are taken, or may be in a flare-up."""
+    if_flare = (flare.remedies for flare in possible_flares(layout))
+    return frozenset(remedy_days(layout)).union(*if_flare)
 
 
 def uses(

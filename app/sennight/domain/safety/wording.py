@@ -11,6 +11,7 @@ from datetime import date
 from typing import assert_never
 
 from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import DurationKind, Level
 from sennight.domain.safety.finding_rules import (
     ConstituentCeiling,
@@ -119,6 +120,9 @@ def _what_to_do(finding: Finding) -> Iterator[str]:
         yield REFER
     elif finding.severity is Severity.AVOID and finding.herbs and not dated:
         yield LEAVE_OUT
+    if finding.if_flare:
+        plans = listed([f"“{plan}”" for plan in finding.if_flare])
+        yield f"This is for the flare-up plan {plans}, which may begin on any day."
 
 
 def heading(rule: FindingRule, names: Names) -> str:

@@ -54,3 +54,19 @@ def doses(layout: Layout) -> tuple[Dose, ...]:
 def expected(stretches: Iterable[Stretch], remedy: str, day: dt.date) -> int:
     """How many timed doses of a remedy belong to one of the client's days."""
     return sum(len(s.times) for s in stretches if s.remedy == remedy and s.taken_on(day))
+
+
+def most_times_a_day(layout: Layout, *, since: dt.date) -> int:
+    """The most different clock times of doses on any day from `since` on.
+
+    The set of stretches that hold changes only where one begins; day rules let it change within
+    a week, so a week from each beginning is looked at, and nothing is expanded.
+    """
+    most = 0
+    for start in sorted({max(stretch.span.first, since) for stretch in layout.stretches}):
+        due = [stretch for stretch in layout.stretches if start in stretch.span and stretch.times]
+        for n in range(7):
+            day = start + timedelta(days=n)
+            held = (stretch for stretch in due if stretch.taken_on(day))
+            most = max(most, len({minute for stretch in held for minute in stretch.times}))
+    return most

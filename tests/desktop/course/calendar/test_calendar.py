@@ -47,13 +47,13 @@ def calendar(qtbot: QtBot, session: Session, theme: Theme) -> Iterator[CourseCal
 
 def test_models_are_sound(session: Session, qtmodeltester: ModelTester) -> None:
     course, month, day = (
-        WeeksModel(session.shown),
-        WeeksModel(session.shown),
-        DayModel(session.shown),
+        WeeksModel(session.reading),
+        WeeksModel(session.reading),
+        DayModel(session.reading),
     )
-    course.show_course(session.shown)
-    month.show_month(session.shown, session.day)
-    day.show_entries(session.shown, timed_entries(session.shown, session.day))
+    course.show_course(session.reading)
+    month.show_month(session.reading, session.day)
+    day.show_entries(session.reading, timed_entries(session.reading, session.day))
     for model in (course, month, day):
         qtmodeltester.check(model)
 
@@ -69,21 +69,21 @@ def test_a_month_has_its_weeks_and_no_more(day: date) -> None:
 
 
 def test_the_sheet_has_every_day_once(session: Session) -> None:
-    model = WeeksModel(session.shown)
-    model.show_course(session.shown)
+    model = WeeksModel(session.reading)
+    model.show_course(session.reading)
     days = [
         model.index(row, column).data(CELL)
         for row in range(model.rowCount())
         for column in range(7)
     ]
     inside = [cell.day for cell in days if cell.in_course]
-    assert inside == list(session.shown.layout.days)
+    assert inside == list(session.reading.layout.days)
     assert all(model.index_of(day).isValid() for day in inside)
 
 
 def test_each_cell_is_a_sentence(session: Session) -> None:
-    model = WeeksModel(session.shown)
-    model.show_course(session.shown)
+    model = WeeksModel(session.reading)
+    model.show_course(session.reading)
     said = model.index_of(date(2027, 1, 25)).data(Qt.ItemDataRole.AccessibleTextRole)
     assert said == (
         "Monday 25 January 2027, week 4, loading: Remedy t1 1 cup at 07:00, 12:00 and 18:00; "
@@ -134,7 +134,7 @@ def test_the_day_never_leaves_the_course(qtbot: QtBot, calendar: CourseCalendar)
     qtbot.keyClick(calendar.sheet, Qt.Key.Key_End)
     qtbot.keyClick(calendar.sheet, Qt.Key.Key_Right)
     qtbot.keyClick(calendar.sheet, Qt.Key.Key_PageDown)
-    assert calendar.session.day == calendar.session.shown.layout.days.last
+    assert calendar.session.day == calendar.session.reading.layout.days.last
 
 
 def test_keys_change_the_scale_and_the_keyboard_goes_along(
@@ -157,25 +157,25 @@ def test_keys_change_the_scale_and_the_keyboard_goes_along(
 
 
 def test_a_day_runs_from_rising_to_bedtime(session: Session) -> None:
-    entries = timed_entries(session.shown, date(2027, 3, 16))
+    entries = timed_entries(session.reading, date(2027, 3, 16))
     assert [(e.minute, e.moment, len(e.doses)) for e in entries] == [
         (420, "on getting up", 0),
         (450, "breakfast", 1),
         (1110, "supper", 1),
         (1350, "bedtime", 0),
     ]
-    needed = needed_entries(session.shown, date(2027, 3, 16))
-    model = DayModel(session.shown)
-    model.show_entries(session.shown, needed)
+    needed = needed_entries(session.reading, date(2027, 3, 16))
+    model = DayModel(session.reading)
+    model.show_entries(session.reading, needed)
     assert model.index(0).data() == "Remedy t4, 1 application, at most 4 times a day"
 
 
 def test_words_shorten_and_keep_the_amount(session: Session) -> None:
-    marks = {m.remedy: m for m in session.shown.cells[date(2027, 1, 4)].marks}
+    marks = {m.remedy: m for m in session.reading.cells[date(2027, 1, 4)].marks}
     ways = _ways(marks["t2"])
     assert ways[0] == "5 mL three times"
     assert "5 mL × 3" in ways
-    off = next(m for m in session.shown.cells[date(2027, 1, 25)].marks if m.state is State.OFF)
+    off = next(m for m in session.reading.cells[date(2027, 1, 25)].marks if m.state is State.OFF)
     assert _ways(off) == ("off",)
 
 

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.course.consequences.aims import AimsDialog, gaps_sentence
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.courses import Course
-from sennight.practice.materia_medica import supplied_materia_medica
+from sennight.practice.course_reading import read_course
 from support import course_cases
 
 Key = Qt.Key
@@ -26,7 +26,7 @@ def wanting(*aims: str) -> Course:
 @pytest.fixture
 def sheet(qtbot: QtBot, theme: Theme) -> AimsDialog:
     assert theme
-    made = AimsDialog(wanting("nutritive"), supplied_materia_medica(), None)
+    made = AimsDialog(read_course(wanting("nutritive"), today=course_cases.TODAY), None)
     qtbot.addWidget(made, before_close_func=QWidget.hide)
     made.show()
     return made

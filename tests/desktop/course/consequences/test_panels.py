@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 from time import process_time
 
@@ -12,20 +13,18 @@ from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.consequences.actions_panel import GAP, ActionsPanel
-from sennight.desktop.course.consequences.amounts_panel import AmountsPanel, fullest
+from sennight.desktop.course.consequences.amounts_panel import AmountsPanel
 from sennight.desktop.course.consequences.panels import Panel, RemindersPanel
-from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.range_bar import BAR, band_words
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.dates import Span
 from sennight.domain.exposure.bands import Band
-from sennight.domain.exposure.exposure import exposures
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
+from sennight.practice.course_reading import CourseReading
 from support import samples
 from support.herb_samples import herb, materia_medica_of, row
 
@@ -40,7 +39,7 @@ DROPS = Remedy(
 )
 
 
-def shown() -> Shown:
+def reading() -> CourseReading:
     line, phase = samples.line, samples.phase
     protocol = Protocol(
         "Test",
@@ -51,36 +50,27 @@ def shown() -> Shown:
         ("bitter", "carminative"),
     )
     course = Course("c", Client("Una"), (TEA, DROPS), protocol, START)
-    return Shown(lay_out(course), START)
+    return CourseReading(lay_out(course), START, MATERIA_MEDICA)
 
 
 def figure(panel: Panel) -> str:
     return panel.findChildren(QLabel)[1].text()
 
 
-def test_the_fullest_day_ahead_is_found_whatever_weekday_it_is(qtbot: QtBot) -> None:
-    """From a Monday: the tea twice a day, and on Thursdays drops at two times more."""
-    line, phase = samples.line, samples.phase
-    lines = line("t", "1 cup at 08:00,20:00"), line("d", "5 mL at 09:00,20:00,21:00 on thu")
-    course = Course(
-        "c", Client("Una"), (TEA, DROPS), Protocol("Test", (phase("a", "2 w", *lines),)), START
-    )
+def test_the_fullest_day_ahead_is_told(qtbot: QtBot) -> None:
     panel = RemindersPanel()
     qtbot.addWidget(panel)
-    panel.refresh(Shown(lay_out(course), START), ())
-    assert figure(panel) == "4", "20:00 rings once for both"
-    over = START + timedelta(days=11)
-    panel.refresh(Shown(lay_out(course), over), ())
-    assert figure(panel) == "2", "no Thursday is left"
+    panel.refresh(reading())
+    assert figure(panel) == "3"
 
 
 @pytest.fixture
 def amounts(qtbot: QtBot, theme: Theme) -> AmountsPanel:
-    panel, now = AmountsPanel(theme), shown()
+    panel, now = AmountsPanel(theme), reading()
     qtbot.addWidget(panel)
     panel.show_day(START)
     panel.show_phase("loading")
-    panel.refresh(now, exposures(now.layout, MATERIA_MEDICA), MATERIA_MEDICA)
+    panel.refresh(now)
     return panel
 
 
@@ -113,13 +103,6 @@ def test_a_phase_shows_its_fullest_days(amounts: AmountsPanel) -> None:
     assert len(said(amounts)) == 1, "the phase is shown, not the day"
 
 
-def test_of_several_rows_the_fullest_is_taken() -> None:
-    now = shown()
-    rows = exposures(now.layout, MATERIA_MEDICA)
-    found = fullest(rows, [Span.of_days(START, date(2027, 1, 31))])
-    assert {row.herb: row.daily_high for row in found} == {"a": 6, "b": 3}
-
-
 def test_every_band_is_told_in_words() -> None:
     texts = [band_words(band) for band in Band]
     assert len(set(texts)) == len(texts)
@@ -139,9 +122,9 @@ def test_bars_are_a_sound_model_with_sentences_for_those_who_hear(
 def test_a_gap_is_told_in_its_phase(
     qtbot: QtBot, theme: Theme, qtmodeltester: ModelTester
 ) -> None:
-    panel, now = ActionsPanel(theme), shown()
+    panel, now = ActionsPanel(theme), reading()
     qtbot.addWidget(panel)
-    panel.refresh(now, exposures(now.layout, MATERIA_MEDICA), MATERIA_MEDICA)
+    panel.refresh(now)
     qtmodeltester.check(panel.model)
     cells = [
         [panel.model.index(row, column).data() for column in range(3)]
@@ -159,15 +142,15 @@ def test_a_gap_is_told_in_its_phase(
 @pytest.mark.no_cover  # counting lines takes time of its own
 def test_both_fit_into_a_frame_with_room_for_the_rest(qtbot: QtBot, theme: Theme) -> None:
     """A third of a 16 ms frame on an ordinary machine; twice that is let pass here."""
-    now = shown()
+    now = reading()
     amounts, actions = AmountsPanel(theme), ActionsPanel(theme)
     for panel in (amounts, actions):
         qtbot.addWidget(panel)
     best = 1.0
     for _ in range(7):
         begin = process_time()
-        rows = exposures(now.layout, MATERIA_MEDICA)
-        amounts.refresh(now, rows, MATERIA_MEDICA)
-        actions.refresh(now, rows, MATERIA_MEDICA)
+        anew = replace(now)
+        amounts.refresh(anew)
+        actions.refresh(anew)
         best = min(best, process_time() - begin)
     assert best < 0.016 / 3 * 2

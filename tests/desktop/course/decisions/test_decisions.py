@@ -146,7 +146,7 @@ def test_the_end_of_a_course(qtbot: QtBot, session: Session) -> None:
     type_into(dialog, "from", "3 May 2027")
     dialog.submit()
     assert session.course.revisions[-1] == End(on=TODAY, first=LATER)
-    assert session.shown.layout.days.last == date(2027, 5, 2)
+    assert session.reading.layout.days.last == date(2027, 5, 2)
 
 
 def test_a_decision_closes_the_way_back(qtbot: QtBot, session: Session) -> None:
@@ -168,5 +168,6 @@ def test_what_cannot_be_saved_is_not_shown(qtbot: QtBot) -> None:
     dialog = shown(qtbot, EndCourse(session))
     dialog.submit()
     assert told == ["saved elsewhere"]
+    assert dialog.told.text() == "saved elsewhere", "told where it was decided"
     assert session.course.revisions == course_cases.DECIDED
     assert dialog.result() == 0

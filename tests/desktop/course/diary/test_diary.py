@@ -25,7 +25,7 @@ def draft() -> Draft:
 @pytest.fixture
 def model(draft: Draft) -> DiaryModel:
     saved = (Taken(date(2027, 1, 4), "t1", 2),)
-    return DiaryModel(course_cases.session().shown, saved, draft)
+    return DiaryModel(course_cases.session().reading, saved, draft)
 
 
 def test_the_model_is_sound(model: DiaryModel, qtmodeltester: ModelTester) -> None:
@@ -42,7 +42,7 @@ def test_a_cell_has_no_rows_or_columns_of_its_own(model: DiaryModel) -> None:
 def test_rows_run_up_to_today_and_know_what_was_due(model: DiaryModel) -> None:
     assert model.days[0] == course_cases.START
     assert model.days[-1] == course_cases.TODAY
-    stretches = model.shown.layout.stretches
+    stretches = model.reading.layout.stretches
     for row in range(0, model.rowCount(), 5):
         for column, remedy in enumerate(model.remedies):
             due = expected(stretches, remedy.id, model.days[row])

@@ -25,15 +25,14 @@ from sennight.desktop.course.safety.rows import (
     glance,
     summary,
 )
-from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Accept, Course
 from sennight.domain.courses.editing import with_directions
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
+from sennight.practice.course_reading import read_course
 from sennight.practice.courses import course_entry
-from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.publications import list_publications
 from sennight.practice.safety import SafetyReport, Severity, WordedFinding, check
 from support import course_cases, samples
@@ -156,15 +155,15 @@ def test_the_panel_shows_the_finding_and_its_source(controller: CourseController
     assert any(label == "Source" and "USP" in text for label, text in first.more)
 
 
-def test_an_edit_is_checked_at_once(controller: CourseController) -> None:
+def test_an_edit_is_checked_when_it_is_drawn(qtbot: QtBot, controller: CourseController) -> None:
     panel = controller.view.consequences.safety
     now = controller.session.course
     kept = replace(now.protocol.phases[0], lines=now.protocol.phases[0].lines[1:])
     controller.session.edit("Remove", replace(now, protocol=replace(now.protocol, phases=(kept,))))
-    assert MET not in [row.id for row in panel.view.findings.rows]
+    qtbot.waitUntil(lambda: MET not in [row.id for row in panel.view.findings.rows])
     assert not panel.ahead.isVisibleTo(panel)
     controller.session.undo_stack.undo()
-    assert panel.view.findings.rows[0].id == MET
+    qtbot.waitUntil(lambda: panel.view.findings.rows[0].id == MET)
     assert panel.ahead.isVisibleTo(panel)
 
 
@@ -256,7 +255,7 @@ def test_facts_recorded_at_a_follow_up_are_met_when_the_course_is_opened_again(
     controller: CourseController,
 ) -> None:
     """What the engine is given is the client's record as it now is."""
-    shown = controller.session.shown
+    shown = controller.session.reading
     pregnant = replace(
         shown.course,
         client=replace(shown.course.client, conditions=(Fact("pregnancy", date(2027, 2, 8)),)),
@@ -276,7 +275,7 @@ def test_checking_and_showing_a_year_fits_in_a_frame(qtbot: QtBot, theme: Theme)
     plain = course_cases.full_course(weeks=52)
     client = Client("Una Example", medicines=(Fact("anticoagulant"), Fact("iron")))
     both = [
-        Shown(lay_out(replace(plain, client=client, until=until)), course_cases.TODAY)
+        read_course(replace(plain, client=client, until=until), today=course_cases.TODAY)
         for until in (date(2027, 12, 30), date(2027, 12, 31))
     ]
     panel = SafetyPanel(theme)
@@ -286,7 +285,7 @@ def test_checking_and_showing_a_year_fits_in_a_frame(qtbot: QtBot, theme: Theme)
     times = []
     for n in range(8):
         begin = process_time()
-        panel.refresh(both[n % 2], supplied_materia_medica())
+        panel.refresh(replace(both[n % 2]))
         times.append(process_time() - begin)
     assert min(times) < FRAME * SLOW
 

@@ -68,7 +68,7 @@ def test_labels_never_overlap_and_all_stands_inside(width: float, weeks: int) ->
 
 def test_the_picture_has_what_the_course_has(session: Session) -> None:
     shown = timeline_layout(
-        session.shown.layout, left=LEFT, width=WIDTH, label=20, today=course_cases.TODAY
+        session.reading.layout, left=LEFT, width=WIDTH, label=20, today=course_cases.TODAY
     )
     assert [band.name for band in shown.phases] == ["loading", "maintenance", "taper"]
     assert [band.name for band in shown.flares] == ["rescue"]
@@ -87,7 +87,7 @@ def test_the_picture_has_what_the_course_has(session: Session) -> None:
 
 def test_phases_stand_one_behind_the_other(session: Session) -> None:
     shown = timeline_layout(
-        session.shown.layout, left=LEFT, width=WIDTH, label=20, today=course_cases.TODAY
+        session.reading.layout, left=LEFT, width=WIDTH, label=20, today=course_cases.TODAY
     )
     ends = [band.right for band in shown.phases]
     begins = [band.left for band in shown.phases]
@@ -99,7 +99,7 @@ def test_keys_choose_an_end_and_move_it(qtbot: QtBot, timeline: Timeline) -> Non
     moved: list[tuple[str, date]] = []
     timeline.told.connect(told.append)
     timeline.end_moved.connect(lambda phase, end: moved.append((phase, end)))
-    end = timeline.session.shown.layout.phases[1].span.end
+    end = timeline.session.reading.layout.phases[1].span.end
     while not told or "maintenance ends on" not in told[-1]:
         qtbot.keyClick(timeline, Qt.Key.Key_Right)
     both = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
@@ -128,7 +128,7 @@ def test_the_first_key_takes_the_first_mark_or_the_last(
 
 
 def test_the_picture_keeps_a_margin_at_the_right(timeline: Timeline) -> None:
-    end = timeline.session.shown.layout.days.end
+    end = timeline.session.reading.layout.days.end
     right = timeline.shown.scale.x(end)
     assert right == pytest.approx(timeline.width() - 1.5 * timeline.theme.unit)
 
@@ -149,7 +149,7 @@ def test_an_end_is_dragged_to_days_or_with_shift_to_weeks(
 ) -> None:
     moved: list[tuple[str, date]] = []
     timeline.end_moved.connect(lambda phase, end: moved.append((phase, end)))
-    end = timeline.session.shown.layout.phases[0].span.end
+    end = timeline.session.reading.layout.phases[0].span.end
     y = round(timeline.heights.band + 4)
     start = QPoint(round(timeline.shown.scale.x(end)), y)
     stop = QPoint(round(timeline.shown.scale.x(end + timedelta(days=10))), y)

@@ -63,10 +63,10 @@ class DayDelegate(QStyledItemDelegate):
 
     def forget(self) -> None:
         """The days are others now."""
-        shown, month = self.model.shown, self.model.month
-        self._begins = frozenset(run.span.first for run in shown.layout.phases)
+        reading, month = self.model.reading, self.model.month
+        self._begins = frozenset(run.span.first for run in reading.layout.phases)
         self._most = max((len(self.model.cell(day).marks) for day in month or ()), default=0)
-        letters = self.brushes.letters[: len(shown.course.remedies)]
+        letters = self.brushes.letters[: len(reading.course.remedies)]
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
         self._letter_width = max((measure(one) for one in letters), default=0.0)
         self._known: dict[int, int] = {}
@@ -92,7 +92,7 @@ class DayDelegate(QStyledItemDelegate):
     def _key(self, row: int) -> Key:
         """All that can be seen of a week."""
         days = (self.model.day_at(row, column) for column in range(7))
-        places = len(self.model.shown.course.remedies)
+        places = len(self.model.reading.course.remedies)
         return (places, self._most, *(self._cell_key(day) for day in days))
 
     def _cell_key(self, day: date) -> Key:
@@ -105,7 +105,7 @@ class DayDelegate(QStyledItemDelegate):
             cell.in_course,
             cell.paused,
             day in self._begins,
-            day == self.model.shown.today,
+            day == self.model.reading.today,
             month is None or day in month,
             themes,
         )
@@ -142,7 +142,7 @@ class DayDelegate(QStyledItemDelegate):
         if day in self._begins:
             painter.setPen(self._start)
             painter.drawLine(QPointF(left + 1, top + 2), QPointF(left + 1, bottom - 2))
-        if day == self.model.shown.today:
+        if day == self.model.reading.today:
             painter.setPen(self.brushes.today)
             painter.drawLine(QPointF(left + 3, bottom - 2), QPointF(right - 3, bottom - 2))
 
@@ -205,7 +205,7 @@ class SheetDelegate(DayDelegate):
 
     def _place(self, room: QRectF, index: int) -> QRectF:
         """Where the mark of a remedy stands, on whole pixels so that patterns stay sharp."""
-        count = max(1, len(self.model.shown.course.remedies))
+        count = max(1, len(self.model.reading.course.remedies))
         unit = self.unit
         if room.height() / count >= unit * 1.8:
             slot = room.height() / count

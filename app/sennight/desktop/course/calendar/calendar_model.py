@@ -17,13 +17,13 @@ from PySide6.QtCore import (
     Qt,
 )
 
-from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_amount, plain_date
 from sennight.domain.schedule.day_plan import AsNeededDose, DayDose, day_plan
 from sennight.domain.schedule.weeks import DayCell, DayText, day_text
+from sennight.practice.course_reading import CourseReading
 
 CELL = Qt.ItemDataRole.UserRole + 1
 ENTRY = Qt.ItemDataRole.UserRole + 2
@@ -45,26 +45,26 @@ def month_weeks(day: date) -> tuple[date, ...]:
 class WeeksModel(QAbstractTableModel):
     """Weeks as rows, Monday to Sunday as columns."""
 
-    def __init__(self, shown: Shown, parent: QObject | None = None) -> None:
+    def __init__(self, reading: CourseReading, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self.shown = shown
+        self.reading = reading
         self.mondays: tuple[date, ...] = ()
         self.month: Span | None = None
         self.short_names = False
         self._outside: dict[date, DayCell] = {}
 
-    def show_course(self, shown: Shown) -> None:
+    def show_course(self, reading: CourseReading) -> None:
         """All weeks of the course."""
-        self._show(shown, tuple(row.monday for row in shown.rows), None)
+        self._show(reading, tuple(row.monday for row in reading.weeks), None)
 
-    def show_month(self, shown: Shown, day: date) -> None:
+    def show_month(self, reading: CourseReading, day: date) -> None:
         """The month of a day."""
         first = day.replace(day=1)
-        self._show(shown, month_weeks(day), Span(first, add_months(first, 1)))
+        self._show(reading, month_weeks(day), Span(first, add_months(first, 1)))
 
-    def _show(self, shown: Shown, mondays: tuple[date, ...], month: Span | None) -> None:
+    def _show(self, reading: CourseReading, mondays: tuple[date, ...], month: Span | None) -> None:
         self.beginResetModel()
-        self.shown, self.mondays, self.month = shown, mondays, month
+        self.reading, self.mondays, self.month = reading, mondays, month
         self._outside = {}
         self.endResetModel()
 
@@ -81,7 +81,7 @@ class WeeksModel(QAbstractTableModel):
 
     def cell(self, day: date) -> DayCell:
         """A day of the sheet, or a blank one outside the course."""
-        found = self.shown.cells.get(day)
+        found = self.reading.cells.get(day)
         if found is None:
             found = self._outside.setdefault(day, DayCell(day, in_course=False))
         return found
@@ -106,7 +106,7 @@ class WeeksModel(QAbstractTableModel):
 
     def day_text(self, day: date) -> DayText:
         """A day in full."""
-        return day_text(self.shown.layout, self.cell(day))
+        return day_text(self.reading.layout, self.cell(day))
 
     def headerData(
         self,
@@ -126,7 +126,7 @@ class WeeksModel(QAbstractTableModel):
 
     def week_beginning_in(self, row: int) -> int | None:
         """The course week that begins in a row."""
-        monday, days = self.mondays[row], self.shown.layout.days
+        monday, days = self.mondays[row], self.reading.layout.days
         for day in Span(monday, monday + timedelta(days=7)):
             if day in days and (day - days.first).days % 7 == 0:
                 return (day - days.first).days // 7 + 1
@@ -136,7 +136,7 @@ class WeeksModel(QAbstractTableModel):
         """The phases and flares whose first day lies in a row."""
         monday = self.mondays[row]
         week = Span(monday, monday + timedelta(days=7))
-        runs = (*self.shown.layout.phases, *self.shown.layout.flares)
+        runs = (*self.reading.layout.phases, *self.reading.layout.flares)
         return tuple(run.phase.id for run in runs if run.span.first in week)
 
 
@@ -152,15 +152,15 @@ class DayEntry:
 class DayModel(QAbstractListModel):
     """The entries of one day, timed or as needed."""
 
-    def __init__(self, shown: Shown, parent: QObject | None = None) -> None:
+    def __init__(self, reading: CourseReading, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self.shown = shown
+        self.reading = reading
         self.entries: Sequence[DayEntry] = ()
 
-    def show_entries(self, shown: Shown, entries: Sequence[DayEntry]) -> None:
+    def show_entries(self, reading: CourseReading, entries: Sequence[DayEntry]) -> None:
         """Show these entries of a course's day."""
         self.beginResetModel()
-        self.shown, self.entries = shown, entries
+        self.reading, self.entries = reading, entries
         self.endResetModel()
 
     def rowCount(self, parent: Index = NOWHERE) -> int:
@@ -186,7 +186,7 @@ class DayModel(QAbstractListModel):
 
     def dose_words(self, dose: DayDose | AsNeededDose) -> str:
         """A remedy with its amount, and its ceiling where it is taken as needed."""
-        name = self.shown.course.remedy(dose.remedy).name
+        name = self.reading.course.remedy(dose.remedy).name
         said = f"{name}, {plain_amount(dose.stretch.amount, dose.stretch.unit)}"
         if isinstance(dose, AsNeededDose):
             said += f", {ceiling_words(dose)}"
@@ -199,9 +199,9 @@ def ceiling_words(dose: AsNeededDose) -> str:
     return f"at most {counted(dose.ceiling, 'time')}{more} a day"
 
 
-def timed_entries(shown: Shown, day: date) -> list[DayEntry]:
+def timed_entries(reading: CourseReading, day: date) -> list[DayEntry]:
     """A day's doses in order, with rising and bedtime as its ends."""
-    plan = day_plan(shown.layout, day)
+    plan = day_plan(reading.layout, day)
     entries = [DayEntry(t.minute, t.moment, t.doses) for t in plan.times]
     taken = {entry.minute for entry in entries}
     for minute, moment in ((plan.rising, "on getting up"), (plan.bedtime, "bedtime")):
@@ -210,6 +210,6 @@ def timed_entries(shown: Shown, day: date) -> list[DayEntry]:
     return sorted(entries, key=lambda entry: entry.minute or 0)
 
 
-def needed_entries(shown: Shown, day: date) -> list[DayEntry]:
+def needed_entries(reading: CourseReading, day: date) -> list[DayEntry]:
     """What may be taken as needed on a day."""
-    return [DayEntry(None, "", (dose,)) for dose in day_plan(shown.layout, day).as_needed]
+    return [DayEntry(None, "", (dose,)) for dose in day_plan(reading.layout, day).as_needed]

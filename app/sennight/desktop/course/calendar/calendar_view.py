@@ -105,9 +105,9 @@ class CourseCalendar(QWidget):
         self._refresh()
 
     def _build_models(self) -> None:
-        shown = self.session.shown
-        self.sheet_model, self.month_model = WeeksModel(shown, self), WeeksModel(shown, self)
-        self.timed_model, self.needed_model = DayModel(shown, self), DayModel(shown, self)
+        reading = self.session.reading
+        self.sheet_model, self.month_model = WeeksModel(reading, self), WeeksModel(reading, self)
+        self.timed_model, self.needed_model = DayModel(reading, self), DayModel(reading, self)
         self.sheet_delegate = SheetDelegate(self.brushes, self.sheet_model)
         self.month_delegate = MonthDelegate(self.brushes, self.month_model)
         self.timed_delegate = EntryDelegate(self.brushes, self.timed_model)
@@ -204,16 +204,16 @@ class CourseCalendar(QWidget):
     # Showing
 
     def _refresh(self) -> None:
-        shown, day = self.session.shown, self.session.day
-        self.sheet_model.show_course(shown)
-        self.month_model.show_month(shown, day)
+        reading, day = self.session.reading, self.session.day
+        self.sheet_model.show_course(reading)
+        self.month_model.show_month(reading, day)
         self._show_day(day)
 
     def _show_day(self, day: date) -> None:
-        shown = self.session.shown
+        reading = self.session.reading
         month = self.month_model.month
         if self.scale is CalendarScale.MONTH and (month is None or day not in month):
-            self.month_model.show_month(shown, day)
+            self.month_model.show_month(reading, day)
         if self.scale is CalendarScale.DAY:
             self._show_entries(day)
         else:
@@ -222,10 +222,10 @@ class CourseCalendar(QWidget):
         self._tell(None)
 
     def _show_entries(self, day: date) -> None:
-        shown = self.session.shown
-        self.timed_model.show_entries(shown, timed_entries(shown, day))
-        needed = needed_entries(shown, day)
-        self.needed_model.show_entries(shown, needed)
+        reading = self.session.reading
+        self.timed_model.show_entries(reading, timed_entries(reading, day))
+        needed = needed_entries(reading, day)
+        self.needed_model.show_entries(reading, needed)
         self.side.setVisible(bool(needed))
 
     def _title(self, day: date) -> str:
@@ -233,7 +233,7 @@ class CourseCalendar(QWidget):
             return plain_day(day)
         if self.scale is CalendarScale.MONTH:
             return f"{MONTH_NAMES[day.month - 1]} {day.year}"
-        return counted(-(-self.session.shown.layout.days.days // 7), self.tr("week"))
+        return counted(-(-self.session.reading.layout.days.days // 7), self.tr("week"))
 
     def _tell(self, day: date | None) -> None:
         """Say in full what is taken on the day under the pointer, else on the day in hand."""
@@ -253,13 +253,13 @@ class CourseCalendar(QWidget):
             event.accept()
 
     def _target(self, key: Qt.Key) -> date | None:
-        day, days = self.session.day, self.session.shown.layout.days
+        day, days = self.session.day, self.session.reading.layout.days
         if key in STEPS:
             return day + timedelta(days=STEPS[key])
         return {
             Qt.Key.Key_PageUp: add_months(day, -1),
             Qt.Key.Key_PageDown: add_months(day, 1),
-            Qt.Key.Key_T: self.session.shown.today,
+            Qt.Key.Key_T: self.session.reading.today,
             Qt.Key.Key_Home: days.first,
             Qt.Key.Key_End: days.last,
         }.get(key)

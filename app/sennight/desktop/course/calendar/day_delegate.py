@@ -116,7 +116,7 @@ class EntryDelegate(QStyledItemDelegate):
         painter.drawText(text, LEFT, amount)
         wide = b.metrics(Role.STRONG).horizontalAdvance(amount) + unit * 1.5
         painter.setFont(b.font(Role.TEXT))
-        name = self.model.shown.course.remedy(dose.remedy).name
+        name = self.model.reading.course.remedy(dose.remedy).name
         rest = text.adjusted(wide, 0, 0, 0)
         fits = b.metrics(Role.TEXT).elidedText(name, Qt.TextElideMode.ElideRight, rest.width())
         painter.drawText(rest, LEFT, fits)

@@ -48,7 +48,7 @@ class WeekHeads(QHeaderView):
     def names_width(self) -> float:
         """How wide the longest name of a phase in the heads is."""
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
-        layout = self.weeks.shown.layout
+        layout = self.weeks.reading.layout
         runs = (*layout.phases, *layout.flares)
         return max((measure(run.phase.id) for run in runs), default=0.0)
 
@@ -156,12 +156,12 @@ class DayGrid(QTableView):
     def fit(self) -> None:
         """Rows that fill the height, not lower than a person can read."""
         theme = self.brushes.theme
-        least = max(self._least * theme.line, len(self.weeks.shown.course.remedies) * 3 + 5)
+        least = max(self._least * theme.line, len(self.weeks.reading.course.remedies) * 3 + 5)
         most = 4 * theme.line if self._least < 2 else 100 * theme.line
         measure = self.brushes.metrics(Role.TEXT).horizontalAdvance
         room = (self.viewport().width() / 7) - self.brushes.unit * 4
         self.heads.says_phases = True
-        marks = len(self.weeks.shown.course.remedies) * 2.4 + 6
+        marks = len(self.weeks.reading.course.remedies) * 2.4 + 6
         narrow = (self.width() - self.heads.sizeHint().width()) / 7 < marks * self.brushes.unit
         self.heads.says_phases = not narrow
         self.weeks.short_names = measure("Wednesday") > room

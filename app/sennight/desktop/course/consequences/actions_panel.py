@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.desktop.kit.theme import Role, Theme
@@ -24,10 +23,9 @@ from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.amounts import rounded
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.exposure.coverage import Coverage, coverage
-from sennight.domain.exposure.exposure import Exposure
-from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.exposure.coverage import Coverage
 from sennight.domain.remedies.letters import letter_of
+from sennight.practice.course_reading import CourseReading
 
 GAP = Qt.ItemDataRole.UserRole + 51
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -43,14 +41,14 @@ class ActionsModel(QAbstractTableModel):
         self.phases: tuple[str, ...] = ()
         self.actions: tuple[str, ...] = ()
         self._cells: dict[tuple[str, str], Coverage] = {}
-        self._shown: Shown | None = None
+        self._reading: CourseReading | None = None
 
-    def show_coverage(self, shown: Shown, rows: tuple[Coverage, ...]) -> None:
+    def show_coverage(self, reading: CourseReading, rows: tuple[Coverage, ...]) -> None:
         """Show what the phases of a course bear."""
         phases = tuple(dict.fromkeys(row.phase for row in rows))
         actions = tuple(dict.fromkeys(row.action for row in rows if row.wanted))
         cells = {(row.action, row.phase): row for row in rows if row.wanted}
-        self._shown = shown
+        self._reading = reading
         if (phases, actions) == (self.phases, self.actions) and cells:
             self._cells = cells
             last = self.index(len(actions), len(phases))
@@ -107,7 +105,7 @@ class ActionsModel(QAbstractTableModel):
         )
 
     def _letters(self, cell: Coverage) -> str:
-        places = self._shown.places if self._shown else {}
+        places = self._reading.places if self._reading else {}
         return "".join(letter_of(places[one]) for one in cell.remedies)
 
     def sentence(self, cell: Coverage) -> str:
@@ -116,7 +114,7 @@ class ActionsModel(QAbstractTableModel):
         if cell.is_gap:
             told = self.tr("{action} is wanted, and nothing in {phase} bears it.")
             return told.format(action=named, phase=cell.phase)
-        course = self._shown.course if self._shown else None
+        course = self._reading.course if self._reading else None
         names = [course.remedy(one).name for one in cell.remedies] if course else []
         told = self.tr("{action} in {phase}: {remedies}; weight {weight}.")
         return told.format(
@@ -233,12 +231,10 @@ class ActionsPanel(QWidget):
         """Draw with another look."""
         self.grid.apply_theme(theme)
 
-    def refresh(
-        self, shown: Shown, rows: tuple[Exposure, ...], materia_medica: MateriaMedica
-    ) -> None:
-        """Show what the phases of a course bear; `rows` are its exposures."""
-        found = coverage(shown.layout, rows, materia_medica)
-        self.model.show_coverage(shown, found)
+    def refresh(self, reading: CourseReading) -> None:
+        """Show what the phases of a course bear."""
+        found = reading.actions
+        self.model.show_coverage(reading, found)
         gaps = sum(1 for one in found if one.is_gap)
         self._update_text(gaps, found)
         self.grid.setVisible(bool(self.model.actions))

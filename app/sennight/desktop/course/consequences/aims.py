@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
@@ -16,12 +15,10 @@ from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.tag_lines import TagLines
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.courses.courses import Course
-from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.exposure.coverage import Coverage, coverage
-from sennight.domain.exposure.exposure import exposures
-from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.exposure.coverage import Coverage
 from sennight.knowledge.vocabulary import vocabulary
+from sennight.practice.course_reading import CourseReading
 
 
 class AimLine(QWidget):
@@ -66,19 +63,16 @@ class AimsField(TagLines[AimLine]):
 
 
 class AimsDialog(FormDialog):
-    """Asks which actions are wanted; `course` is the course that wants them."""
+    """Asks which actions are wanted; `course` then wants them."""
 
-    def __init__(
-        self, course: Course, materia_medica: MateriaMedica, parent: QWidget | None
-    ) -> None:
+    def __init__(self, reading: CourseReading, parent: QWidget | None) -> None:
         super().__init__(
             parent,
             translate("AimsDialog", "Actions wanted"),
             do=translate("AimsDialog", "Want these"),
         )
-        self._before = course
-        self._borne = _borne_by(course, materia_medica)
-        self.field = AimsField(course.protocol.aims)
+        self._reading, self._before = reading, reading.course
+        self.field = AimsField(self._before.protocol.aims)
         form = FieldForm()
         self.row = form.row(self.tr("Add an action"), self.field)
         form.keep_together()
@@ -100,7 +94,8 @@ class AimsDialog(FormDialog):
 
     def _tell(self) -> None:
         self.row.explain("")
-        self.said.setText(gaps_sentence(self.field.tags, self._borne(self.course)))
+        aims = self.field.tags
+        self.said.setText(gaps_sentence(aims, self._reading.actions_wanting(aims)))
 
     def is_changed(self) -> bool:
         """Whether other actions are chosen than were wanted before."""
@@ -113,15 +108,6 @@ class AimsDialog(FormDialog):
             self.field.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         self.accept()
-
-
-def _borne_by(
-    course: Course, materia_medica: MateriaMedica
-) -> Callable[[Course], tuple[Coverage, ...]]:
-    """Works out what is borne when other actions are wanted, the days being laid out once."""
-    layout = lay_out(course)
-    rows = exposures(layout, materia_medica)
-    return lambda wanting: coverage(replace(layout, course=wanting), rows, materia_medica)
 
 
 def gaps_sentence(aims: tuple[str, ...], rows: tuple[Coverage, ...]) -> str:

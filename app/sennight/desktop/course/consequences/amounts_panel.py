@@ -2,31 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from datetime import date
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.range_bar import RangeBars, bars_of, grams_text
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_date
-from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.ethanol import (
-    EthanolDay,
-    ethanol_days,
-    ethanol_rows,
     has_drunk_ethanol,
 )
-from sennight.domain.exposure.exposure import Exposure
-from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.exposure.fullest import fullest
+from sennight.practice.course_reading import CourseReading
 
 DAY, PHASE = 0, 1
-_GRAVEST = (*(Band.OVER, Band.BELOW, Band.UNKNOWN, Band.HIGH, Band.LOW, Band.MIDDLE, Band.UP_TO),)
-"""The bands in the order in which the herbs of a day are listed: first what wants a look."""
 
 
 class AmountsPanel(QWidget):
@@ -34,10 +26,7 @@ class AmountsPanel(QWidget):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
-        self._shown: Shown | None = None
-        self._materia_medica = MateriaMedica()
-        self._rows: tuple[Exposure, ...] = ()
-        self._ethanol: tuple[EthanolDay, ...] = ()
+        self._reading: CourseReading | None = None
         self._day, self._phase = date.min, ""
         self.choice = Choices((self.tr("This day"), self.tr("This phase")), theme)
         self.choice.setAccessibleName(self.tr("Amounts of this day or this phase"))
@@ -57,12 +46,9 @@ class AmountsPanel(QWidget):
         self.choice.apply_theme(theme)
         self.bars.apply_theme(theme)
 
-    def refresh(
-        self, shown: Shown, rows: tuple[Exposure, ...], materia_medica: MateriaMedica
-    ) -> None:
-        """Show the amounts of a course; `rows` are its exposures."""
-        self._shown, self._rows, self._materia_medica = shown, rows, materia_medica
-        self._ethanol = tuple(ethanol_days(ethanol_rows(shown.layout)))
+    def refresh(self, reading: CourseReading) -> None:
+        """Show the amounts of a course."""
+        self._reading = reading
         self._update_text()
 
     def show_day(self, day: date) -> None:
@@ -78,30 +64,29 @@ class AmountsPanel(QWidget):
             self._update_text()
 
     def _update_text(self) -> None:
-        if self._shown is None:
+        reading = self._reading
+        if reading is None:
             return
         if self.choice.currentIndex() == PHASE and self._phase:
-            spans = self._spans(self._shown)
-            rows, when = fullest(self._rows, spans), self.tr("The fullest days of {phase}")
+            spans = reading.spans_of(self._phase)
+            when = self.tr("The fullest days of {phase}")
             self.when.setText(when.format(phase=self._phase))
         else:
-            spans = [Span.of_days(self._day, self._day)]
-            rows = fullest(self._rows, spans)
+            spans = (Span.of_days(self._day, self._day),)
             self.when.setText(plain_date(self._day))
-        self.bars.show_bars(bars_of(rows, self._materia_medica.names))
-        self._say_ethanol(spans)
+        rows = fullest(reading.exposures, spans)
+        self.bars.show_bars(bars_of(rows, reading.materia_medica.names))
+        self._say_ethanol(reading, spans)
         if not rows:
             nothing = self.tr("{when}: nothing that is counted is taken.")
             self.when.setText(nothing.format(when=self.when.text()))
 
-    def _spans(self, shown: Shown) -> list[Span]:
-        runs = (*shown.layout.phases, *shown.layout.flares)
-        return [run.span for run in runs if run.phase.id == self._phase]
-
-    def _say_ethanol(self, spans: list[Span]) -> None:
+    def _say_ethanol(self, reading: CourseReading, spans: tuple[Span, ...]) -> None:
         """The most ethanol in a day of these."""
-        days = [one for one in self._ethanol if any(one.span.touches(span) for span in spans)]
-        known = [one.grams_high for one in days if one.grams_high is not None]
+        days = [
+            day for day in reading.ethanol_days if any(day.span.touches(span) for span in spans)
+        ]
+        known = [day.grams_high for day in days if day.grams_high is not None]
         if days and len(known) == len(days):
             told = self.tr("Ethanol: up to {grams} g a day")
             self.ethanol.setText(told.format(grams=grams_text(max(known))))
@@ -109,23 +94,8 @@ class AmountsPanel(QWidget):
             self.ethanol.setText(self._no_ethanol() if not days else self._unknown())
 
     def _no_ethanol(self) -> str:
-        forms = {one.form for one in self._shown.course.remedies} if self._shown else set()
+        forms = {one.form for one in self._reading.course.remedies} if self._reading else set()
         return self.tr("Ethanol: none") if any(map(has_drunk_ethanol, forms)) else ""
 
     def _unknown(self) -> str:
         return self.tr("Ethanol: not known, since not all is said of a tincture")
-
-
-def fullest(rows: Iterable[Exposure], spans: list[Span]) -> tuple[Exposure, ...]:
-    """For each herb and form the row with the most of it on these days, the gravest first."""
-    best: dict[tuple[str, str], Exposure] = {}
-    for row in rows:
-        if any(row.span.touches(span) for span in spans):
-            key = row.herb, str(row.form)
-            if key not in best or _most(row) > _most(best[key]):
-                best[key] = row
-    return tuple(sorted(best.values(), key=lambda row: (_GRAVEST.index(row.band), row.herb)))
-
-
-def _most(row: Exposure) -> float:
-    return -1.0 if row.fraction_of_max is None else float(row.fraction_of_max)

@@ -1,9 +1,11 @@
 """What follows from the course: short panels that say it anew after every edit.
 
-A further panel is one more class in PANELS.
+A further panel is one more in `ConsequencesPanel.panels`.
 """
 
 from __future__ import annotations
+
+from typing import Protocol
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
@@ -11,17 +13,21 @@ from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 from sennight.desktop.course.consequences.actions_panel import ActionsPanel
 from sennight.desktop.course.consequences.amounts_panel import AmountsPanel
 from sennight.desktop.course.safety.panel import SafetyPanel
-from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import hairline, text_label
 from sennight.domain.directions.plain_words import counted, plain_date
-from sennight.domain.exposure.exposure import exposures
-from sennight.domain.follow_up.adherence import AdherenceReport, adherence
+from sennight.domain.follow_up.adherence import AdherenceReport
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.reminders.events import EventKind
-from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.schedule.weeks import DayText
-from sennight.practice.materia_medica import supplied_materia_medica
+from sennight.practice.course_reading import CourseReading
+
+
+class CoursePanel(Protocol):
+    """What follows from a course, said in one place."""
+
+    def refresh(self, reading: CourseReading) -> None:
+        """Say what follows now."""
 
 
 class Panel(QWidget):
@@ -43,7 +49,7 @@ class Panel(QWidget):
         """The panel's heading."""
         raise NotImplementedError
 
-    def refresh(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+    def refresh(self, reading: CourseReading) -> None:
         """Say what follows now."""
         raise NotImplementedError
 
@@ -85,57 +91,41 @@ class RemindersPanel(Panel):
         """Reminders."""
         return self.tr("Reminders")
 
-    def refresh(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+    def refresh(self, reading: CourseReading) -> None:
         """Count alarms and entries, as they would be given today."""
-        del diary
-        layout = shown.layout
-        events = reminder_events(layout)
+        events = reading.events
         entries = sum(1 for event in events if event.kind is EventKind.DOSE)
-        most = _most_alarms(shown)
         self.say(
-            str(most),
+            str(reading.most_alarms),
             self.tr("alarms on the fullest day ahead"),
             self.tr("calendar entries for doses: {count}").format(count=entries),
             self.tr("for phases and days off: {count}").format(count=len(events) - entries),
         )
 
 
-def _most_alarms(shown: Shown) -> int:
-    """The most different clock times on any day from today on, from the stretches' edges alone.
-
-    The set of stretches that hold changes only where one begins; day rules let it change within
-    a week, so a week from each beginning is looked at.
-    """
-    layout = shown.layout
-    most = 0
-    for start in sorted({max(s.span.first, shown.today) for s in layout.stretches}):
-        due = [s for s in layout.stretches if start in s.span and s.times]
-        for n in range(7):
-            day = start.fromordinal(start.toordinal() + n)
-            times = {minute for s in due if s.taken_on(day) for minute in s.times}
-            most = max(most, len(times))
-    return most
-
-
 class AdherencePanel(Panel):
     """How much of what was due was taken; hidden while there is no diary."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.diary: tuple[Taken, ...] = ()
 
     def title(self) -> str:
         """Adherence."""
         return self.tr("Adherence")
 
-    def refresh(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
+    def refresh(self, reading: CourseReading) -> None:
         """Work the proportion out of the diary."""
-        report = adherence(shown.layout, diary) if diary else None
+        report = reading.adherence(self.diary)
         self.setVisible(report is not None)
         if report is not None:
-            self._update_text(shown, report)
+            self._update_text(reading, report)
 
-    def _update_text(self, shown: Shown, report: AdherenceReport) -> None:
+    def _update_text(self, reading: CourseReading, report: AdherenceReport) -> None:
         found = report.overall
         part = found.proportion
         figure = "–" if part is None else f"{round(part * 100)} %"
-        names = {remedy.id: remedy.name for remedy in shown.course.remedies}
+        names = {remedy.id: remedy.name for remedy in reading.course.remedies}
         lines = [
             f"{names[remedy]}: {one.taken} of {one.due}"
             for remedy, one in report.remedies
@@ -145,12 +135,9 @@ class AdherencePanel(Panel):
             missing = found.days_due - found.days_recorded
             without = self.tr("{days} due without an entry")
             lines.append(without.format(days=counted(missing, "day")))
-        until = max((entry.day for entry in report.days), default=shown.today)
+        until = max((entry.day for entry in report.days), default=reading.today)
         unit = self.tr("of due doses taken, up to {day}").format(day=plain_date(until))
         self.say(figure, unit, *lines)
-
-
-PANELS: tuple[type[Panel], ...] = (RemindersPanel, AdherencePanel)
 
 
 class ConsequencesPanel(QScrollArea):
@@ -164,8 +151,8 @@ class ConsequencesPanel(QScrollArea):
         self.setAccessibleName(self.tr("What follows"))
         self.safety = SafetyPanel(theme)
         self.amounts, self.borne = AmountsPanel(theme), ActionsPanel(theme)
-        self.materia_medica = supplied_materia_medica()
-        self.panels = [panel() for panel in PANELS]
+        self.reminders, self.adherence = RemindersPanel(), AdherencePanel()
+        self.panels = (self.safety, self.amounts, self.borne, self.reminders, self.adherence)
         column = QWidget()
         self._layout = QVBoxLayout(column)
         self.day = DayPanel()
@@ -173,15 +160,14 @@ class ConsequencesPanel(QScrollArea):
         self._layout.addWidget(self.day)
         self._layout.addWidget(hairline())
         self._layout.addWidget(text_label(self.tr("What follows"), Role.QUIET))
-        for panel in (self.safety, self.amounts, self.borne, *self.panels):
+        for panel in self.panels:
             self._layout.addWidget(panel)
         self._layout.addStretch(1)
         self.setWidget(column)
-        self._shown: Shown | None = None
-        self._diary: tuple[Taken, ...] = ()
+        self._reading: CourseReading | None = None
+        self._waiting: list[CoursePanel] = []
         self._after_frame = QTimer(self)
-        self._after_frame.setSingleShot(True)
-        self._after_frame.timeout.connect(self._refresh_rest)
+        self._after_frame.timeout.connect(self._refresh_next)
         self.apply_theme(theme)
 
     def apply_theme(self, theme: Theme) -> None:
@@ -192,25 +178,35 @@ class ConsequencesPanel(QScrollArea):
         for panel in (self.safety, self.amounts, self.borne):
             panel.apply_theme(theme)
 
-    def refresh(self, shown: Shown, diary: tuple[Taken, ...]) -> None:
-        """Say everything anew."""
-        self._shown, self._diary = shown, diary
-        self.safety.refresh(shown, self.materia_medica)
-        self._refresh_rest()
+    def refresh(self, reading: CourseReading, diary: tuple[Taken, ...]) -> None:
+        """Say everything anew, at once."""
+        self._after_frame.stop()
+        self._reading, self.adherence.diary = reading, diary
+        for panel in self.panels:
+            panel.refresh(reading)
 
-    def refresh_after_edit(self, shown: Shown) -> None:
-        """Say what stands against the course at once, the rest when the edit has been drawn."""
-        self._shown = shown
-        self.safety.refresh(shown, self.materia_medica)
+    def refresh_after_edit(self, reading: CourseReading) -> None:
+        """Say everything anew, panel by panel, when the edit has been drawn.
+
+        What is typed or drawn in between comes first, so that nothing waits for all of them.
+        """
+        self._reading = reading
+        self._waiting = list(self.panels)
         self._after_frame.start(0)
 
-    def _refresh_rest(self) -> None:
-        shown = self._shown
-        if shown is None:
-            return
-        self._after_frame.stop()
-        rows = exposures(shown.layout, self.materia_medica)
-        self.amounts.refresh(shown, rows, self.materia_medica)
-        self.borne.refresh(shown, rows, self.materia_medica)
-        for panel in self.panels:
-            panel.refresh(shown, self._diary)
+    def refresh_diary(self, diary: tuple[Taken, ...]) -> None:
+        """Say what follows from another diary, which is adherence alone."""
+        self.adherence.diary = diary
+        if self._reading is not None:
+            self.adherence.refresh(self._reading)
+
+    @property
+    def is_waiting(self) -> bool:
+        """Whether something is still to be said anew."""
+        return self._after_frame.isActive()
+
+    def _refresh_next(self) -> None:
+        if self._waiting and self._reading is not None:
+            self._waiting.pop(0).refresh(self._reading)
+        if not self._waiting:
+            self._after_frame.stop()

@@ -6,7 +6,6 @@ is told at its field, and the decision cannot be made until it is possible.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from PySide6.QtCore import Qt
@@ -18,15 +17,14 @@ from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import text_label
-from sennight.domain.courses.compare import Comparison, compare
+from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.courses.courses import Revision
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.revising import RevisionError
-from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.directions.plain_words import counted, plain_date
-from sennight.domain.reminders.reminders import reminder_events
+from sennight.practice.course_reading import CourseReading
 
 
 class FieldError(Exception):
@@ -46,14 +44,15 @@ class Decision(FormDialog):
     def __init__(self, session: Session, parent: QWidget | None, *, title: str, do: str) -> None:
         super().__init__(parent, title, do=do)
         self.session = session
-        self.today: date = session.shown.today
+        self.today: date = session.reading.today
         self.form = FieldForm()
         self.rows: dict[str, FieldRow] = {}
-        self._reminders = set(reminder_events(session.shown.layout))
+        self._tried: CourseReading | None = None
         self.reason = QLineEdit()
         self.told = text_label("", Role.STRONG, wrap=True)
         self.detail = text_label("", Role.QUIET, wrap=True)
         self.told.setAccessibleName(self.tr("What will change"))
+        session.refused.connect(self.told.setText)
 
     def ready(self) -> None:
         """All fields are there: ask why as well, and try the decision for the first time."""
@@ -101,8 +100,8 @@ class Decision(FormDialog):
     def add_choice(self, name: str, label: str, options: list[tuple[str, str]]) -> QComboBox:
         """Add a choice; each option is what is shown and what it stands for."""
         box = QComboBox()
-        for shown, value in options:
-            box.addItem(shown, value)
+        for text, value in options:
+            box.addItem(text, value)
         self.add(name, label, box)
         return box
 
@@ -137,26 +136,25 @@ class Decision(FormDialog):
         """Try the decision out; tell what it would change, or what keeps it from being made."""
         for row in self.rows.values():
             row.explain("")
-        layout = self.tried()
-        found = compare(self.session.shown.layout, layout) if layout else None
+        tried = self._tried = self.tried()
+        found = tried.changed_from(self.session.reading) if tried else None
         self.main_button.setEnabled(bool(found))
-        self.told.setText(self._would_change(found, layout) if found and layout else "")
+        self.told.setText(self._would_change(found, tried) if found and tried else "")
         if found is not None and not found:
             self.told.setText(self.tr("Nothing changes."))
         course = self.session.course
         self.detail.setText("\n".join(sentences(found, course)) if found else "")
         self.told.setAccessibleDescription(self.told.text())
 
-    def tried(self) -> Layout | None:
+    def tried(self) -> CourseReading | None:
         """The course with the decision; None, and the field says why, where it is impossible."""
         try:
             revision = self.revision()
         except FieldError as error:
             self._refuse(error.field, why(error))
             return None
-        course = self.session.course
         try:
-            return lay_out(replace(course, revisions=(*course.revisions, revision)))
+            return self.session.reading.of(self.session.with_decision(revision))
         except RevisionError as error:
             self._refuse(error.field, why(error))
         except (LayoutError, SameTimeError) as error:
@@ -174,15 +172,17 @@ class Decision(FormDialog):
         else:
             row.wrong(message)
 
-    def _would_change(self, found: Comparison, layout: Layout) -> str:
-        told = sentence(found, layout.course)
-        now = set(reminder_events(layout))
-        moved = max(len(now - self._reminders), len(self._reminders - now))
+    def _would_change(self, found: Comparison, tried: CourseReading) -> str:
+        told = sentence(found, tried.course)
+        before, now = set(self.session.reading.events), set(tried.events)
+        moved = max(len(now - before), len(before - now))
         if moved:
             told = f"{told.removesuffix('.')}; {counted(moved, self.tr('reminder'))} change."
         return told
 
     def submit(self) -> None:
         """Make the decision."""
-        if self.main_button.isEnabled() and self.session.decide(self.revision()):
+        if self._tried is None or not self.main_button.isEnabled():
+            return
+        if self.session.keep_tried(self._tried):
             self.accept()

@@ -88,7 +88,7 @@ class MoveOn(Decision):
             title=translate("MoveOn", "Move on"),
             do=translate("MoveOn", "Move on"),
         )
-        runs = self.session.shown.layout.phases
+        runs = self.session.reading.layout.phases
         later = [run.phase.id for run in runs if run.span.first > self.session.day]
         self.to = self.add_choice("to", self.tr("To phase"), [(name, name) for name in later])
         self.first = self.add_date("from", self.tr("From"), self.session.day)
@@ -115,7 +115,7 @@ class ChangeLength(Decision):
             title=translate("ChangeLength", "Longer or shorter"),
             do=translate("ChangeLength", "Change it"),
         )
-        ids = [run.phase.id for run in self.session.shown.layout.phases]
+        ids = [run.phase.id for run in self.session.reading.layout.phases]
         self.phase = self.add_choice("phase", self.tr("Phase"), [(name, name) for name in ids])
         self.phase.setCurrentIndex(max(0, self.phase.findData(phase or session.phase_id)))
         weeks, rest = divmod(days, 7)

@@ -16,7 +16,6 @@ from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
-from sennight.domain.follow_up.adherence import adherence
 
 NO_BREAK = "\u00a0"
 """A space at which a line does not end."""
@@ -66,7 +65,8 @@ class DiaryDialog(FormDialog):
 
     def _update_text(self) -> None:
         entries = self.model.with_draft()
-        found = adherence(self.model.shown.layout, entries).overall if entries else None
+        report = self.model.reading.adherence(entries)
+        found = report.overall if report else None
         if found is None or found.proportion is None:
             self.figure.setText(self.tr("No entry yet."))
         else:

@@ -7,12 +7,12 @@ from datetime import date
 
 from PySide6.QtCore import QAbstractTableModel, QObject, Qt
 
-from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.domain.dates import Span, course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.remedies.letters import letter_of
+from sennight.practice.course_reading import CourseReading
 
 Draft = dict[tuple[date, str], int | None]
 """Doses by day and remedy; None wipes an entry that is not saved yet."""
@@ -26,22 +26,22 @@ class DiaryModel(QAbstractTableModel):
 
     def __init__(
         self,
-        shown: Shown,
+        reading: CourseReading,
         saved: Iterable[Taken],
         draft: Draft,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
-        self.shown, self.draft = shown, draft
+        self.reading, self.draft = reading, draft
         self.saved = {(one.day, one.remedy): one.doses for one in saved}
-        days = shown.layout.days
-        end = min(days.end, date.fromordinal(shown.today.toordinal() + 1))
+        days = reading.layout.days
+        end = min(days.end, date.fromordinal(reading.today.toordinal() + 1))
         self.days = tuple(Span(days.first, end))
-        self.remedies = shown.course.remedies
+        self.remedies = reading.course.remedies
         self._due = {
             (day, mark.remedy): mark.doses
             for day in self.days
-            for mark in shown.cells[day].marks
+            for mark in reading.cells[day].marks
             if mark.stretch is not None
         }
 

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-from datetime import date, datetime
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.calendar.calendar_view import CourseCalendar
-from sennight.desktop.course.session import SaveError, Session, Shown
+from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.timeline.view import Timeline
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
@@ -19,23 +17,11 @@ from sennight.desktop.kit.reading import read_date
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
-from sennight.domain.courses.courses import Course
+from sennight.domain.courses.courses import Course, as_it_stood
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import plain_date
-
-History = Sequence[tuple[int, datetime, Course]]
-"""The saved versions of a course, oldest first: number, when, and the course."""
-
-
-def as_it_stood(course: Course, day: date) -> Course:
-    """The course with the decisions made up to a day, that day's included."""
-    return replace(course, revisions=tuple(r for r in course.revisions if r.on <= day))
-
-
-def version_on(history: History, day: date) -> tuple[int, datetime, Course]:
-    """The last version saved up to a day; before the first save, the first."""
-    saved = [version for version in history if version[1].date() <= day]
-    return saved[-1] if saved else history[0]
+from sennight.practice.course_reading import CourseReading
+from sennight.practice.courses import CourseVersion, version_on
 
 
 def _kept(_course: Course) -> None:
@@ -46,7 +32,11 @@ class LookBack(FormDialog):
     """Asks for a day, and shows the course as it stood then."""
 
     def __init__(
-        self, shown: Shown, history: History, theme: Theme, parent: QWidget | None = None
+        self,
+        reading: CourseReading,
+        history: Sequence[CourseVersion],
+        theme: Theme,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(
             parent,
@@ -56,15 +46,13 @@ class LookBack(FormDialog):
         self.history = history
         self.leave_button.hide()
         self.day = TypedField(read_date)
-        self.day.setText(plain_date(shown.today))
+        self.day.setText(plain_date(reading.today))
         self.day.editingFinished.connect(self.look_back)
         self.form = FieldForm()
         self.row = self.form.row(self.tr("Day"), self.day)
         self.told = text_label("", wrap=True)
         self.decisions = text_label("", Role.QUIET, wrap=True)
-        self.session = Session(
-            shown.course, _kept, today=shown.today, undo_stack=QUndoStack(self), parent=self
-        )
+        self.session = Session(reading, _kept, undo_stack=QUndoStack(self), parent=self)
         self.timeline = Timeline(self.session, theme)
         self.timeline.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         self.timeline.setFocusPolicy(Qt.FocusPolicy.NoFocus)

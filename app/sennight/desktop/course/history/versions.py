@@ -7,19 +7,18 @@ from datetime import date, datetime
 
 from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
 
-from sennight.desktop.course.history.looking_back import as_it_stood
-from sennight.desktop.course.session import Shown, try_out
+from sennight.desktop.course.session import read_otherwise
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
 from sennight.desktop.kit.reading import read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import hairline, text_label
-from sennight.domain.courses.compare import compare
 from sennight.domain.courses.compare_words import sentences
-from sennight.domain.courses.courses import Course
+from sennight.domain.courses.courses import Course, as_it_stood
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import plain_date
+from sennight.practice.course_reading import CourseReading
 
 
 class VersionsDialog(FormDialog):
@@ -27,7 +26,7 @@ class VersionsDialog(FormDialog):
 
     def __init__(
         self,
-        shown: Shown,
+        reading: CourseReading,
         history: Sequence[tuple[int, datetime, Course]],
         parent: QWidget | None = None,
     ) -> None:
@@ -36,7 +35,7 @@ class VersionsDialog(FormDialog):
             translate("VersionsDialog", "Compare versions"),
             do=translate("VersionsDialog", "Close"),
         )
-        self.shown, self.history = shown, tuple(reversed(history))
+        self.reading, self.history = reading, tuple(reversed(history))
         self.leave_button.hide()
         self.form = FieldForm()
         self.before = self._side(self.tr("From version"), len(self.history) - 1)
@@ -74,15 +73,17 @@ class VersionsDialog(FormDialog):
 
     def compare(self) -> None:
         """Say what differs between the two."""
-        before, after = (try_out(self._course(side)) for side in (self.before, self.after))
+        before, after = (
+            read_otherwise(self.reading, self._course(side)) for side in (self.before, self.after)
+        )
         if isinstance(before, str) or isinstance(after, str):
             self.told.setText(before if isinstance(before, str) else str(after))
             return
-        said = sentences(compare(before, after), after.course)
+        said = sentences(after.changed_from(before), after.course)
         self.told.setText("\n".join(said) or self.tr("Nothing differs in what is taken."))
 
     def _decisions(self) -> str:
-        course = self.shown.course
+        course = self.reading.course
         made = [revision_sentence(one, course) for one in course.revisions]
         head = self.tr("Decisions on record:")
         return "\n".join([head, *made]) if made else self.tr("No decision was made yet.")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -10,7 +12,8 @@ from sennight.desktop.course.lines.lines_view import LinesView
 from sennight.desktop.course.lines.phase_bar import PhaseBar
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.kit.widgets import restyle, text_label
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button, restyle, text_label
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -31,7 +34,12 @@ class LinesEditor(QWidget):
         layout.addWidget(self.bar)
         layout.addWidget(self.table, 1)
         layout.addWidget(self.said)
+        self.again = button(translate("LinesEditor", "Try again"), kind="link")
+        self._repeat: Callable[[], None] | None = None
+        self.again.clicked.connect(self._try_again)
+        layout.addWidget(self.again)
         self.said.hide()
+        self.again.hide()
         self._connect()
 
     def _connect(self) -> None:
@@ -41,7 +49,7 @@ class LinesEditor(QWidget):
         self.model.refused.connect(self.refuse)
         self.bar.add_line.clicked.connect(self.table.begin_line)
         self.table.delegate.explained.connect(self._explain)
-        self.model.session.changed.connect(lambda: self._explain("", wrong=False))
+        self.model.session.changed.connect(self._say_nothing)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
@@ -52,9 +60,25 @@ class LinesEditor(QWidget):
         """The remedies on the shelf, which a line can take beside the course's own."""
         self.model.shelf = remedies
 
+    def _say_nothing(self) -> None:
+        self._repeat = None
+        self.again.hide()
+        self._explain("", wrong=False)
+
     def refuse(self, text: str) -> None:
         """Say why something could not be done."""
         self._explain(f"{text[:1].upper()}{text[1:]}", wrong=True)
+
+    def offer_again(self, repeat: Callable[[], None]) -> None:
+        """Offer to do again what could not be saved, beneath why it could not."""
+        self._repeat = repeat
+        self.again.show()
+
+    def _try_again(self) -> None:
+        repeat, self._repeat = self._repeat, None
+        self.again.hide()
+        if repeat is not None:
+            repeat()
 
     def _explain(self, text: str, wrong: bool) -> None:  # noqa: FBT001 - a signal takes no names
         self.said.setText(text)

@@ -163,7 +163,7 @@ class LinesModel(QAbstractTableModel):
     def place(self, row: int, _column: int) -> int:
         """The place of a row's remedy in the course; -1 where it is not in it yet."""
         remedy = self.remedy_at(row)
-        return -1 if remedy is None else self.session.shown.places.get(remedy.id, -1)
+        return -1 if remedy is None else self.session.reading.places.get(remedy.id, -1)
 
     def in_full(self, row: int, column: int) -> str:
         """A cell as a screen reader says it."""
@@ -196,7 +196,7 @@ class LinesModel(QAbstractTableModel):
             return self.tr("in a flare-up")
         ends = [
             stretch.span.last
-            for stretch in self.session.shown.layout.stretches
+            for stretch in self.session.reading.layout.stretches
             if stretch.remedy == line.remedy and stretch.phase == self.session.phase_id
         ]
         return short_date(max(ends)) if ends else self.tr("not taken")

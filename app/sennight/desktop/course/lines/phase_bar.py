@@ -241,7 +241,7 @@ class PhaseBar(QWidget):
     def split(self) -> None:
         """The phase in hand as two, the second from the week of the day in hand on."""
         course, phase_id = self.session.course, self.session.phase_id
-        runs = {run.phase.id: run.span for run in self.session.shown.layout.phases}
+        runs = {run.phase.id: run.span for run in self.session.reading.layout.phases}
         if phase_id not in runs or self.session.day not in runs[phase_id]:
             self.refused.emit(self.tr("Choose a day inside the phase first; it is split there."))
             return

@@ -10,12 +10,11 @@ from sennight.desktop.course.lines.lines_model import LineEditRequest
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import confirm, pick_option
 from sennight.desktop.kit.translating import translate
-from sennight.domain.courses.compare import Comparison, compare
+from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.joining import Joined, join_later
-from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.plain_words import listed, plain_date
 
 
@@ -50,7 +49,7 @@ def _picked(
     if later is None:
         return whole if confirm(parent, heading, said, do=change, stay=stay) else None
     way = translate("RunningLine", "From {day} on").format(day=plain_date(later.first))
-    differs = compare(session.shown.layout, lay_out(later.course))
+    differs = session.reading.of(later.course).changed_from(session.reading)
     others = {change.remedy for change in differs.lines} - {asked.remedy}
     names = [one.name for one in later.course.remedies if one.id in others]
     told = _split_words(way, " ".join(sentences(differs, later.course)), names)
@@ -65,9 +64,9 @@ def _later(session: Session, asked: LineEditRequest) -> Joined | None:
     course = replace(asked.course, protocol=session.course.protocol)
     if asked.added is None:
         return None
-    shown = session.shown
+    reading = session.reading
     try:
-        return join_later(shown.layout, course, session.phase_id, asked.added, shown.today)
+        return join_later(reading.layout, course, session.phase_id, asked.added, reading.today)
     except EditError:
         return None
 

@@ -8,12 +8,10 @@ from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 from sennight.desktop.course.safety.findings_view import FindingsView
 from sennight.desktop.course.safety.marks import mark_icon
 from sennight.desktop.course.safety.rows import finding_rows, glance, summary
-from sennight.desktop.course.session import Shown
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
-from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.practice.materia_medica import supplied_materia_medica
-from sennight.practice.safety import SafetyReport, Severity, check
+from sennight.practice.course_reading import CourseReading
+from sennight.practice.safety import SafetyReport, Severity
 
 
 class SafetyPanel(QWidget):
@@ -27,8 +25,7 @@ class SafetyPanel(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme = theme
-        self.materia_medica = supplied_materia_medica()
-        self._shown: Shown | None = None
+        self._reading: CourseReading | None = None
         self._unfolded: set[str] = set()
         self.checked = SafetyReport((), (), "")
         self.summary = text_label("", wrap=True)
@@ -58,10 +55,9 @@ class SafetyPanel(QWidget):
         self.glance.setIconSize(QSize(theme.unit * 3, theme.unit * 3))
         self._update_text()
 
-    def refresh(self, shown: Shown, materia_medica: MateriaMedica) -> None:
-        """Check the course anew, by the practice's materia medica."""
-        self._shown, self.materia_medica = shown, materia_medica
-        self.checked = check(shown.layout, materia_medica)
+    def refresh(self, reading: CourseReading) -> None:
+        """Say what stands against the course."""
+        self._reading, self.checked = reading, reading.safety
         self._update_text()
         self.ahead.setVisible(bool(self.checked.unaccepted))
         self._fill()
@@ -76,8 +72,8 @@ class SafetyPanel(QWidget):
         self.glance.setIcon(mark_icon(self._theme, worst, side, hollow=hollow))
 
     def _fill(self) -> None:
-        if self._shown is not None:
-            rows = finding_rows(self.checked, self._shown.course, self._unfolded)
+        if self._reading is not None:
+            rows = finding_rows(self.checked, self._reading.course, self._unfolded)
             self.view.show_rows(rows)
 
     def _toggle(self, row_id: str) -> None:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from datetime import date
 from itertools import pairwise
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.course.session import Session, why
+from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
 from sennight.desktop.kit.reading import ReadingError, read_date
@@ -18,8 +17,6 @@ from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.courses import Stop
-from sennight.domain.courses.plan import LayoutError
-from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.plain_words import listed, plain_date
 from sennight.practice.reactions import Reaction
 
@@ -69,7 +66,7 @@ class ReactionDialog(FormDialog):
             translate("ReactionDialog", "Record a reaction"),
             do=translate("ReactionDialog", "Record it"),
         )
-        self.session, self.names, self.today = session, names, session.shown.today
+        self.session, self.names, self.today = session, names, session.reading.today
         self.answer: tuple[str, Reaction] | None = None
         self._build()
         self._arrange()
@@ -82,7 +79,7 @@ class ReactionDialog(FormDialog):
         for remedy in self.session.course.remedies:
             self.remedy.addItem(remedy.name, remedy.id)
         self.day = TypedField(read_date)
-        self.day.setText(plain_date(min(self.today, self.session.shown.layout.days.last)))
+        self.day.setText(plain_date(min(self.today, self.session.reading.layout.days.last)))
         self.herbs = HerbChoice()
         self.what = QPlainTextEdit()
         self.what.setTabChangesFocus(True)
@@ -183,11 +180,9 @@ class ReactionDialog(FormDialog):
         if day > self.today:
             self.day_row.wrong(self.tr("This day is still to come"))
             return None
-        course = self.session.course
         stop = Stop(on=self.today, remedy=self.remedy_id, first=day)
-        try:
-            lay_out(replace(course, revisions=(*course.revisions, stop)))
-        except LayoutError as error:
-            self.day_row.wrong(why(error))
+        found = self.session.try_out(self.session.with_decision(stop))
+        if isinstance(found, str):
+            self.day_row.wrong(found)
             return None
         return day

@@ -47,7 +47,7 @@ class SafetyWork(QObject):
 
     def go_ahead(self, finding_id: str) -> None:
         """Ask for the reason to go ahead with a finding."""
-        rows = finding_rows(self._panel.checked, self._session.course, ())
+        rows = finding_rows(self._session.reading.safety, self._session.course, ())
         row = next(row for row in rows if row.id == finding_id)
         sheet = AcceptDialog(self._session, row, self._page)
         sheet.exec()
@@ -56,7 +56,7 @@ class SafetyWork(QObject):
 
     def may_give(self) -> bool:
         """Whether nothing stands against giving; else it is told, and leads to the findings."""
-        found = self._panel.checked.unaccepted
+        found = self._session.reading.safety.unaccepted
         if not found:
             return True
         said = [f"– {one.text}" for one in found[:TOLD]]
@@ -78,7 +78,9 @@ class SafetyWork(QObject):
 
     def record_reaction(self, entry: CourseEntry) -> None:
         """Ask for a reaction, record it, and offer the report."""
-        sheet = ReactionDialog(self._session, self._panel.materia_medica.names, self._page)
+        sheet = ReactionDialog(
+            self._session, self._session.reading.materia_medica.names, self._page
+        )
         made: list[CourseEntry] = []
 
         def save() -> None:

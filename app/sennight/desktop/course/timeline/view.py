@@ -22,12 +22,11 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
-from sennight.desktop.course.session import Session, try_out
+from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.layout import Flag, TimelineLayout, timeline_layout
 from sennight.desktop.course.timeline.painter import Heights, TimelinePainter
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.domain.courses.compare import compare
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.phase_ends import move_end
@@ -107,11 +106,11 @@ class Timeline(QWidget):
         left = round(min(max(names, default=0) + unit * 7, self.width() * WIDEST_NAMES))
         label = self.brushes.metrics(Role.QUIET).horizontalAdvance("000") + unit
         return timeline_layout(
-            self.session.shown.layout,
+            self.session.reading.layout,
             left=left,
             width=max(50.0, self.width() - left - unit * 1.5),
             label=label,
-            today=self.session.shown.today,
+            today=self.session.reading.today,
         )
 
     def _description(self) -> str:
@@ -225,10 +224,10 @@ class Timeline(QWidget):
             remedies = self.session.course.remedies
             return remedies[lane].name if 0 <= lane < len(remedies) else ""
         day = self.shown.scale.day_under(at.x())
-        cell = self.session.shown.cells.get(day)
+        cell = self.session.reading.cells.get(day)
         if cell is None:
             return ""
-        phase = self.session.shown.layout.phase_on(day)
+        phase = self.session.reading.layout.phase_on(day)
         name = f"{phase.phase.id}\n" if phase else ""
         return f"{name}{plain_day(day)} · {self.tr('week')} {cell.week}"
 
@@ -292,15 +291,15 @@ class Timeline(QWidget):
         self.update()
 
     def _would_do(self, grip: Grip) -> str:
-        shown = self.session.shown
+        reading = self.session.reading
         try:
-            course = move_end(shown.layout, grip.phase, grip.end, today=shown.today)
+            course = move_end(reading.layout, grip.phase, grip.end, today=reading.today)
         except EditError as error:
             return str(error)
-        found = try_out(course)
+        found = self.session.try_out(course)
         if isinstance(found, str):
             return found
-        return sentence(compare(shown.layout, found), course)
+        return sentence(found.changed_from(reading), course)
 
     def _carry_out(self) -> None:
         grip, self._drag = self._drag, None

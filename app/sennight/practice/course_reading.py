@@ -1,0 +1,148 @@
+"""A course with all that follows from it: laid out once, the rest worked out when asked for.
+
+The command line, giving and the window read a course in this one way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+
+from sennight.domain.courses.compare import Comparison, compare
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.dates import Span
+from sennight.domain.exposure.coverage import Coverage, coverage
+from sennight.domain.exposure.ethanol import EthanolDay, EthanolRow, ethanol_days, ethanol_rows
+from sennight.domain.exposure.exposure import Exposure, exposures
+from sennight.domain.exposure.if_flare import ethanol_if_flare, exposures_if_flare
+from sennight.domain.follow_up.adherence import AdherenceReport, adherence
+from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.reminders.events import Event
+from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.schedule.doses import most_times_a_day
+from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
+from sennight.practice.materia_medica import supplied_materia_medica
+from sennight.practice.safety import SafetyReport, check
+
+
+@dataclass(frozen=True)
+class CourseReading:
+    """A course as it is laid out, and the materia medica and the day that it is read with.
+
+    `today` is the client's date. What follows is worked out when it is first asked for, and
+    kept as long as the reading.
+    """
+
+    layout: Layout
+    today: date
+    materia_medica: MateriaMedica
+
+    @property
+    def course(self) -> Course:
+        """The course itself."""
+        return self.layout.course
+
+    def of(self, course: Course) -> CourseReading:
+        """Another course read in the same way; raises LayoutError, SameTimeError."""
+        return replace(self, layout=lay_out(course))
+
+    def changed_from(self, before: CourseReading) -> Comparison:
+        """What differs in what is taken from another reading of the course."""
+        return compare(before.layout, self.layout)
+
+    # The schedule
+
+    @cached_property
+    def weeks(self) -> tuple[CalendarWeek, ...]:
+        """The weeks of the whole-course sheet."""
+        return course_weeks(self.layout)
+
+    @cached_property
+    def cells(self) -> Mapping[date, DayCell]:
+        """The days of the sheet by their date."""
+        return {cell.day: cell for week in self.weeks for cell in week.cells if cell.in_course}
+
+    @cached_property
+    def places(self) -> Mapping[str, int]:
+        """The place of each remedy in the course, from 0: its dye, pattern and letter."""
+        return {remedy.id: n for n, remedy in enumerate(self.course.remedies)}
+
+    def spans_of(self, phase: str) -> tuple[Span, ...]:
+        """The days on which a phase runs, for flare-ups too."""
+        runs = (*self.layout.phases, *self.layout.flares)
+        return tuple(run.span for run in runs if run.phase.id == phase)
+
+    # Amounts
+
+    @cached_property
+    def exposures(self) -> tuple[Exposure, ...]:
+        """What the course gives of each herb, against its range."""
+        return exposures(self.layout, self.materia_medica)
+
+    @cached_property
+    def all_exposures(self) -> tuple[Exposure, ...]:
+        """The same, then those of flare-up plans that no flare has called yet."""
+        return *self.exposures, *exposures_if_flare(self.layout, self.materia_medica)
+
+    @property
+    def all_ethanol(self) -> tuple[EthanolRow, ...]:
+        """The ethanol of each tincture, then those of flare-up plans not called yet."""
+        return *self.ethanol, *ethanol_if_flare(self.layout)
+
+    @cached_property
+    def ethanol(self) -> tuple[EthanolRow, ...]:
+        """The ethanol of each tincture."""
+        return ethanol_rows(self.layout)
+
+    @cached_property
+    def ethanol_days(self) -> tuple[EthanolDay, ...]:
+        """The ethanol of all tinctures of a day."""
+        return tuple(ethanol_days(self.ethanol))
+
+    @cached_property
+    def actions(self) -> tuple[Coverage, ...]:
+        """The actions of each phase, the wanted ones and the gaps among them."""
+        return coverage(self.layout, self.all_exposures, self.materia_medica)
+
+    def actions_wanting(self, aims: tuple[str, ...]) -> tuple[Coverage, ...]:
+        """The same if other actions were wanted, which changes no day."""
+        protocol = replace(self.course.protocol, aims=aims)
+        wanting = replace(self.layout, course=replace(self.course, protocol=protocol))
+        return coverage(wanting, self.all_exposures, self.materia_medica)
+
+    # Safety and reminders
+
+    @cached_property
+    def safety(self) -> SafetyReport:
+        """The findings, and what was looked at."""
+        return check(self.layout, self.materia_medica)
+
+    @cached_property
+    def events(self) -> tuple[Event, ...]:
+        """What the phone would be told, by the usual choices."""
+        return reminder_events(self.layout)
+
+    @cached_property
+    def most_alarms(self) -> int:
+        """How often the phone would ring on the fullest day from today on."""
+        return most_times_a_day(self.layout, since=self.today)
+
+    # Follow-up
+
+    def adherence(self, diary: Sequence[Taken]) -> AdherenceReport | None:
+        """How much of what was due was taken; None without a diary."""
+        return adherence(self.layout, diary) if diary else None
+
+
+def read_course(
+    course: Course, *, today: date, materia_medica: MateriaMedica | None = None
+) -> CourseReading:
+    """Lay a course out, to be read with a materia medica; raises LayoutError, SameTimeError.
+
+    `materia_medica` is the practice's, the supplied one where it is left out.
+    """
+    return CourseReading(lay_out(course), today, materia_medica or supplied_materia_medica())
