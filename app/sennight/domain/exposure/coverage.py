@@ -25,6 +25,7 @@ from sennight.domain.remedies.remedies import Remedy
 
 BAND_WEIGHTS: Mapping[Band, Fraction] = {
     Band.UNKNOWN: Fraction(1, 2),
+    Band.UP_TO: Fraction(1, 2),
     Band.BELOW: Fraction(1, 2),
     Band.LOW: Fraction(3, 4),
     Band.MIDDLE: Fraction(1),
