@@ -44,7 +44,7 @@ class Finding:
     the sources say, `steps` what one could do. `because` are the client's medicines and
     conditions that brought the fact, by name, where they are not the fact itself. `if_flare` are
     the flare-up plans, not yet called, without which it would not be there; empty where it holds
-    without them.
+    without them. What may not be accepted stops a course whatever reason is given.
     """
 
     severity: Severity
@@ -57,6 +57,7 @@ class Finding:
     steps: tuple[Step, ...] = ()
     because: tuple[str, ...] = ()
     if_flare: tuple[str, ...] = ()
+    may_be_accepted: bool = True
 
     @property
     def id(self) -> str:
@@ -99,6 +100,7 @@ def _with(one: Finding, two: Finding) -> Finding:
         steps=tuple(dict.fromkeys(one.steps + two.steps)),
         because=tuple(dict.fromkeys(one.because + two.because)),
         if_flare=_each_if_flare(one, two),
+        may_be_accepted=one.may_be_accepted and two.may_be_accepted,
     )
 
 
@@ -118,7 +120,8 @@ def is_accepted(one: Finding, accepts: Iterable[Accept]) -> bool:
     had before holds as well.
     """
     ids = one.id, earlier_id(one.rule)
-    return any(accept.finding in ids and accept.reason.strip() for accept in accepts)
+    decided = any(accept.finding in ids and accept.reason.strip() for accept in accepts)
+    return one.may_be_accepted and decided
 
 
 def unaccepted(found: Iterable[Finding], accepts: Iterable[Accept]) -> tuple[Finding, ...]:
