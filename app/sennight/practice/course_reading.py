@@ -23,6 +23,7 @@ from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.reminders.events import Event
 from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.schedule.doses import most_times_a_day
 from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
 from sennight.practice.materia_medica import supplied_materia_medica
@@ -33,13 +34,14 @@ from sennight.practice.safety import SafetyReport, check
 class CourseReading:
     """A course as it is laid out, and the materia medica and the day that it is read with.
 
-    `today` is the client's date. What follows is worked out when it is first asked for, and
-    kept as long as the reading.
+    `today` is the client's date, `standing` the client's last check for red flags. What follows
+    is worked out when it is first asked for, and kept as long as the reading.
     """
 
     layout: Layout
     today: date
     materia_medica: MateriaMedica
+    standing: RedFlagCheck | None = None
 
     @property
     def course(self) -> Course:
@@ -119,7 +121,7 @@ class CourseReading:
     @cached_property
     def safety(self) -> SafetyReport:
         """The findings, and what was looked at."""
-        return check(self.layout, self.materia_medica)
+        return check(self.layout, self.materia_medica, self.standing)
 
     @cached_property
     def events(self) -> tuple[Event, ...]:
@@ -139,10 +141,15 @@ class CourseReading:
 
 
 def read_course(
-    course: Course, *, today: date, materia_medica: MateriaMedica | None = None
+    course: Course,
+    *,
+    today: date,
+    materia_medica: MateriaMedica | None = None,
+    standing: RedFlagCheck | None = None,
 ) -> CourseReading:
     """Lay a course out, to be read with a materia medica; raises LayoutError, SameTimeError.
 
     `materia_medica` is the practice's, the supplied one where it is left out.
     """
-    return CourseReading(lay_out(course), today, materia_medica or supplied_materia_medica())
+    herbs = materia_medica or supplied_materia_medica()
+    return CourseReading(lay_out(course), today, herbs, standing)

@@ -11,6 +11,7 @@ from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.advice import advice_lines
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import Severity, unaccepted
+from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
 from sennight.domain.safety.wording import WordedFinding, heading_of_id, word_findings
@@ -64,14 +65,19 @@ def safety_rules() -> SafetyRules:
     return read_safety_rules(own_folder("resources") / "safety")
 
 
-def check(layout: Layout, materia_medica: MateriaMedica | None = None) -> SafetyReport:
+def check(
+    layout: Layout,
+    materia_medica: MateriaMedica | None = None,
+    standing: RedFlagCheck | None = None,
+) -> SafetyReport:
     """Check a course as it is laid out, for its client as recorded.
 
-    `held` is the practice's materia medica, the supplied one where it is left out.
+    `materia_medica` is the practice's, the supplied one where it is left out; `standing` the
+    client's last check for red flags.
     """
     herbs, rules = materia_medica or supplied_materia_medica(), safety_rules()
     course = layout.course
-    found, names = findings(layout, herbs, rules), Names(course, herbs, rules)
+    found, names = findings(layout, herbs, rules, standing), Names(course, herbs, rules)
     worded = word_findings(found, names)
     stopping = {one.id for one in unaccepted(found, course.accepts)}
     return SafetyReport(

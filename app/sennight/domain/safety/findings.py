@@ -42,7 +42,8 @@ class Finding:
     `rule` is what it is about. `fact` is the tag of the client's fact, empty where none is
     needed. `herbs` and `remedies` are ids, `days` the days on which it holds, `statements` what
     the sources say, `steps` what one could do. `if_flare` are the flare-up plans, not yet
-    called, without which it would not be there; empty where it holds without them.
+    called, without which it would not be there; empty where it holds without them. What may not
+    be accepted stops a course whatever reason is given.
     """
 
     severity: Severity
@@ -54,6 +55,7 @@ class Finding:
     statements: tuple[Statement, ...]
     steps: tuple[Step, ...] = ()
     if_flare: tuple[str, ...] = ()
+    may_be_accepted: bool = True
 
     @property
     def id(self) -> str:
@@ -95,6 +97,7 @@ def _with(one: Finding, two: Finding) -> Finding:
         statements=gravest(one.statements + two.statements),
         steps=tuple(dict.fromkeys(one.steps + two.steps)),
         if_flare=_each_if_flare(one, two),
+        may_be_accepted=one.may_be_accepted and two.may_be_accepted,
     )
 
 
@@ -114,7 +117,8 @@ def is_accepted(one: Finding, accepts: Iterable[Accept]) -> bool:
     had before holds as well.
     """
     ids = one.id, earlier_id(one.rule)
-    return any(accept.finding in ids and accept.reason.strip() for accept in accepts)
+    decided = any(accept.finding in ids and accept.reason.strip() for accept in accepts)
+    return one.may_be_accepted and decided
 
 
 def unaccepted(found: Iterable[Finding], accepts: Iterable[Accept]) -> tuple[Finding, ...]:
