@@ -7,7 +7,7 @@ source with it, is what a screen reader says and what the tip shows.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -31,6 +31,7 @@ from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.own_herbs import cites_own
+from sennight.domain.herbs.ranges import Reservation
 from sennight.dyes import DYES
 
 BAR = Qt.ItemDataRole.UserRole + 31
@@ -58,9 +59,27 @@ def band_words(band: Band) -> str:
         Band.LOW: translate("Amounts", "low in its range"),
         Band.MIDDLE: translate("Amounts", "middle of its range"),
         Band.HIGH: translate("Amounts", "high in its range"),
+        Band.UP_TO: translate("Amounts", "not above its most"),
         Band.OVER: translate("Amounts", "over its range"),
         Band.UNKNOWN: translate("Amounts", "not known"),
     }[band]
+
+
+def reservations_text(found: Iterable[Reservation]) -> str:
+    """What is to be said before an amount is applied; nothing where there is nothing to say."""
+    words = {
+        Reservation.NOT_CHECKED: translate("Amounts", "the range is not yet checked"),
+        Reservation.SINGLE_FIGURE: translate(
+            "Amounts", "the text gives a single figure, which is a dose and no range"
+        ),
+        Reservation.MORE_MILLILITRES: translate(
+            "Amounts", "it is more mL a day than the text gives"
+        ),
+    }
+    said = [words[one] for one in dict.fromkeys(found)]
+    if not said:
+        return ""
+    return translate("Amounts", "Look before you apply it: {all}. ").format(all="; ".join(said))
 
 
 def form_words(form: TakenAs | None) -> str:
@@ -91,6 +110,9 @@ class AmountBar:
         amount = self._amount()
         if row.low is None or row.high is None:
             return translate("Amounts", "{amount} a day, no range held").format(amount=amount)
+        if not row.low:
+            told = translate("Amounts", "{amount} a day; up to {most} g")
+            return told.format(amount=amount, most=grams_text(row.high))
         ends = dict.fromkeys((grams_text(row.low), grams_text(row.high)))
         told = translate("Amounts", "{amount} a day; range {range} g")
         return told.format(amount=amount, range=translate("Amounts", " to ").join(ends))

@@ -23,9 +23,9 @@ def intakes(layout: Layout) -> Iterator[Intake]:
     """The intakes of a course; each line's amounts are worked out once for all its stretches."""
     known: dict[tuple[str, int], _Amounts] = {}
     for one in layout.stretches:
-        line = one.remedy, id(one.directions)
+        line = one.formula, id(one.directions)
         if line not in known:
-            remedy = layout.course.remedy(one.remedy)
+            remedy = layout.course.remedy(one.formula)
             doses = len(one.times), one.as_needed_max or 0
             known[line] = _amounts(remedy, one.directions, *doses)
         days = DayFilter.of(one)
@@ -50,7 +50,7 @@ def _amounts(remedy: Remedy, take: Directions, timed: int, as_needed: int) -> _A
 
 
 def _amount(grams: Fraction | Unknown, ratio: Fraction | None, timed: int, most: int) -> Amount:
-    ratios = frozenset((ratio,)) if ratio else frozenset()
+    ratios = frozenset((ratio,))
     if isinstance(grams, Unknown):
         return Amount(Fraction(0), Fraction(0), ratios, frozenset((grams.reason,)))
     return Amount(grams * timed, grams * most, ratios)

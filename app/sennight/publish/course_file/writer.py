@@ -16,8 +16,10 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     Redirect,
+    Reformulate,
     Revision,
     Stop,
     kind_of,
@@ -109,8 +111,12 @@ def _raw_list(entries: Iterable[str]) -> _Raw:
 
 
 def _ratio(value: Fraction | None) -> str | None:
-    if value is None or is_decimal(value):
-        return None if value is None else f"1:{plain_number(value)}"
+    if value is None:
+        return None
+    if value < 1 and is_decimal(1 / value):
+        return f"{plain_number(1 / value)}:1"
+    if is_decimal(value):
+        return f"1:{plain_number(value)}"
     return f"{value.denominator}:{value.numerator}"
 
 
@@ -216,7 +222,8 @@ def _remedy(remedy: Remedy) -> str:
 
 def _ingredient(one: Ingredient, form: Form) -> str:
     if composition_of(form) is Composition.BY_PIECE:
-        return _inline(herb=one.herb, mg=one.mg, as_=_unless(one.filling, Filling.POWDER))
+        filling = _unless(one.filling, Filling.POWDER)
+        return _inline(herb=one.herb, mg=one.mg, as_=filling, ratio=_ratio(one.ratio))
     return _inline(herb=one.herb, parts=one.parts, ratio=_ratio(one.ratio), ethanol=one.ethanol)
 
 
@@ -259,6 +266,8 @@ def _course(course: Course) -> Iterator[str]:
             change=kind_of(revision),
             **_revision_fields(revision),
             reason=revision.reason or None,
+            void=revision.void or None,
+            void_on=revision.void_on,
         )
     for accept in course.accepts:
         yield _table("[[course.accept]]", finding=accept.finding, reason=accept.reason)
@@ -285,5 +294,18 @@ def _revision_fields(revision: Revision) -> dict[str, object]:
             return {"remedy": revision.remedy, "from": revision.first}
         case End():
             return {"from": revision.first}
+        case Join():
+            return {
+                "remedy": revision.remedy,
+                "from": revision.first,
+                "to": revision.last,
+                "take": revision.directions,
+            }
+        case Reformulate():
+            return {
+                "remedy": revision.remedy,
+                "from": revision.first,
+                "with": revision.formula,
+            }
         case _:
             assert_never(revision)
