@@ -63,8 +63,13 @@ def _with(layout: Layout, phase: Phase, days: Span) -> Layout:
         for stretch in layout.stretches
         if stretch.phase not in flares and not phase.stand_in and stretch.remedy not in own
     )
-    taken = (_stretch(layout, phase, line, days) for line in phase.lines)
-    return replace(layout, stretches=(*stays, *(one for one in taken if one.span)))
+    taken = (
+        replace(stretch, formula=formula, span=span)
+        for line in phase.lines
+        if (stretch := _stretch(layout, phase, line, days)).span
+        for formula, span in layout.plan.formulas(line.remedy, stretch.span)
+    )
+    return replace(layout, stretches=(*stays, *taken))
 
 
 def _stretch(layout: Layout, phase: Phase, line: Line, days: Span) -> Stretch:
@@ -82,6 +87,7 @@ def _stretch(layout: Layout, phase: Phase, line: Line, days: Span) -> Stretch:
         days=DayRule(),
         as_needed_max=take.as_needed.ceiling(day) if take.as_needed else None,
         directions=take,
+        formula=line.remedy,
     )
 
 
