@@ -183,8 +183,10 @@ def test_a_formula_of_another_measure_is_refused() -> None:
     protocol = replace(plan.protocol, phases=plan.protocol.phases[:2])
     plan = replace(plan, remedies=drops, protocol=protocol)
     assert [str(problem) for problem in course_problems(plan)] == [
-        "course.revision[1].with: “t1” is taken in cup, and a tincture is not measured in it; "
-        "expected a formula of the same kind"
+        (
+            "course.revision[1].with: “t1” is taken in cup, and a tincture is not measured in it; "
+            "expected a formula of the same kind"
+        )
     ]
 
 
