@@ -23,6 +23,7 @@ from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
 from sennight.practice.opening import open_practice
 from support import real_year
+from support.pages import controller_of
 from support.speed import listed_by_dateutil, quickest
 
 EDITS = 60
@@ -57,9 +58,7 @@ def test_an_edit_in_the_real_window(qtbot: QtBot, qapp: QApplication, tmp_path: 
         frame.go(Route(RouteKind.COURSE, course_id))
         settle()
         opened = process_time() - begin
-        controller = frame.course.controller
-        assert controller is not None
-        session = controller.session
+        session = controller_of(frame).session
         before = session.course
         versions = [before, replace(before, until=real_year.UNTIL - timedelta(days=1))]
         first, whole = [], []

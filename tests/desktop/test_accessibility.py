@@ -39,7 +39,8 @@ from sennight.desktop.shell.find import everything
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
 from sennight.desktop.shell.protocol_dialog import ProtocolDialog
-from sennight.desktop.shell.rail import PLACES, Rail
+from sennight.desktop.shell.rail import Rail
+from sennight.desktop.shell.sections import SECTIONS
 from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.practice.clients import client_entry
@@ -205,11 +206,11 @@ def test_the_rail_names_its_places(qtbot: QtBot, appearance: Appearance) -> None
     window = QWidget()
     qtbot.addWidget(window)
     actions = make_actions(window, {spec.id: lambda: None for spec in action_specs()})
-    rail = Rail(actions, appearance)
+    rail = Rail(actions, SECTIONS, appearance)
     qtbot.addWidget(rail)
     rail.apply_theme(appearance.theme)
-    for place in PLACES:
-        made = rail.places[place.action]
+    for section in SECTIONS:
+        made = rail.places[section.spec().id]
         assert made.accessibleName()
         assert not made.icon().isNull()
         assert made.focusPolicy() & Qt.FocusPolicy.TabFocus

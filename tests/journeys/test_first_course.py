@@ -31,6 +31,7 @@ from sennight.practice.diaries import diary
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.protocols import add_protocol
 from support.hands import Hands
+from support.pages import clients_of, controller_of
 from support.sample_practice import DROPS, EVENINGS, JOINTS, TEA
 
 Key = Qt.Key
@@ -101,9 +102,9 @@ def make_client(frame: MainWindow, hands: Hands) -> None:
         hands.press(Key.Key_Return)
 
     hands.press_for_dialog(fill, Key.Key_N, CTRL)
-    assert frame.folder.title.text() == "Ishbel Marr"
-    assert frame.folder.strip.conditions.text() == "Peptic ulcer"
-    assert frame.folder.strip.allergies.text() == "not asked"
+    assert clients_of(frame).folder.title.text() == "Ishbel Marr"
+    assert clients_of(frame).folder.strip.conditions.text() == "Peptic ulcer"
+    assert clients_of(frame).folder.strip.allergies.text() == "not asked"
 
 
 def start_course(frame: MainWindow, hands: Hands, qtbot: QtBot) -> None:
@@ -114,9 +115,9 @@ def start_course(frame: MainWindow, hands: Hands, qtbot: QtBot) -> None:
         )
         hands.press(Key.Key_Return)
 
-    qtbot.waitUntil(frame.folder.start.hasFocus)
+    qtbot.waitUntil(clients_of(frame).folder.start.hasFocus)
     hands.press_for_dialog(choose, Key.Key_Space)
-    assert frame.stack.currentWidget() is frame.course
+    assert frame.stack.currentWidget() is clients_of(frame).course
     assert "Ishbel Marr" in frame.windowTitle()
 
 
@@ -125,7 +126,6 @@ def change_line_undo_and_redo(frame: MainWindow, hands: Hands) -> None:
         (entry,) = list_courses(frame._practice)
         return str(entry.course.protocol.phases[0].lines[1].directions)
 
-    assert frame.course.controller is not None
     hands.press(Key.Key_4)
     hands.press(Key.Key_Down)
     hands.press(Key.Key_F2)
@@ -160,7 +160,7 @@ def second_visit(frame: MainWindow, hands: Hands) -> None:
     hands.type("ishbel")
     hands.press(Key.Key_Down)
     hands.press(Key.Key_Return)
-    assert frame.stack.currentWidget() is frame.course
+    assert frame.stack.currentWidget() is clients_of(frame).course
 
     def key_in(dialog: DiaryDialog) -> None:
         assert dialog.grid.hasFocus()
@@ -186,8 +186,7 @@ def second_visit(frame: MainWindow, hands: Hands) -> None:
 
 def adherence_shown(frame: MainWindow) -> str:
     """The figure in the adherence panel."""
-    assert frame.course.controller is not None
-    panels = frame.course.controller.view.consequences.findChildren(QLabel)
+    panels = controller_of(frame).view.consequences.findChildren(QLabel)
     (figure,) = (one.text() for one in panels if one.text().endswith("%") and one.isVisible())
     return figure
 
@@ -202,7 +201,7 @@ def everything_is_there(frame: MainWindow) -> None:
     assert str(course.course.protocol.phases[0].lines[1].directions) == "3 mL tds pc"
     hands = Hands()
     hands.press(Key.Key_Return)
-    assert frame.folder.title.text() == "Ishbel Marr"
+    assert clients_of(frame).folder.title.text() == "Ishbel Marr"
     hands.press(Key.Key_Return)
-    assert frame.stack.currentWidget() is frame.course
+    assert frame.stack.currentWidget() is clients_of(frame).course
     assert adherence_shown(frame) == "94 %"

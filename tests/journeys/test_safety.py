@@ -31,6 +31,7 @@ from sennight.practice.publications import list_publications
 from sennight.practice.safety import check
 from support.hands import Hands
 from support.next_dialog import in_next_dialog
+from support.pages import clients_of, controller_of
 from support.sample_practice import NOW, TODAY
 from support.willow_practice import MET, Willow, willow_practice
 
@@ -63,10 +64,9 @@ def test_refused_then_accepted_with_a_reason_then_given(
     frame: MainWindow, willow: Willow, tmp_path: Path, qtbot: QtBot
 ) -> None:
     hands = Hands()
-    refused(frame, hands)
+    refused(hands)
     assert list_publications(willow.practice, willow.course) == ()
-    assert frame.course.controller is not None
-    qtbot.waitUntil(frame.course.controller.view.consequences.safety.view.hasFocus)
+    qtbot.waitUntil(controller_of(frame).view.consequences.safety.view.hasFocus)
     hands.press_for_dialog(go_ahead(hands), Key.Key_Return)
     reason = "INR watched weekly, agreed with the doctor"
     assert course_entry(willow.practice, willow.course).course.accepts == (Accept(MET, reason),)
@@ -78,14 +78,13 @@ def test_refused_then_accepted_with_a_reason_then_given(
     assert hands.clicked == 0
 
 
-def refused(frame: MainWindow, hands: Hands) -> None:
+def refused(hands: Hands) -> None:
     def lead(dialog: QDialog) -> None:
         assert dialog.windowTitle() == "This course is not given yet"
         assert "Willow bark" in dialog.accessibleDescription()
         hands.press(Key.Key_Return)
 
     hands.press_for_dialog(lead, Key.Key_P, CTRL)
-    assert frame.course.controller is not None
 
 
 def go_ahead(hands: Hands) -> Callable[[AcceptDialog], None]:
@@ -129,7 +128,7 @@ def test_a_reaction_is_recorded_and_met_in_the_next_course(
     assert isinstance(stop, Stop)
     assert (stop.remedy, stop.first) == ("willow", TODAY)
     frame.go(Route(RouteKind.FOLDER, willow.client))
-    assert frame.folder.strip.reactions.text() == "Willow bark, 27 January 2027"
+    assert clients_of(frame).folder.strip.reactions.text() == "Willow bark, 27 January 2027"
     (reaction,) = client_entry(willow.practice, willow.client).client.reactions
     assert reaction.what == "An itching rash on both arms"
     again = start_course(willow.practice, willow.client, willow.protocol, TODAY, now=NOW)

@@ -32,6 +32,7 @@ from sennight.practice.courses import list_courses
 from sennight.practice.demo import build_demo
 from sennight.practice.opening import OpenPractice, open_practice
 from support.hands import Hands
+from support.pages import clients_of, controller_of
 
 Key = Qt.Key
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -79,8 +80,8 @@ def open_client(hands: Hands, frame: MainWindow, qtbot: QtBot) -> None:
     hands.press(Key.Key_F, CTRL)
     hands.type("tamsin")
     hands.press(Key.Key_Return)
-    assert frame.folder.title.text() == NAME
-    qtbot.waitUntil(frame.folder.start.hasFocus)
+    assert clients_of(frame).folder.title.text() == NAME
+    qtbot.waitUntil(clients_of(frame).folder.start.hasFocus)
 
 
 def give(hands: Hands, given: Path) -> None:
@@ -165,8 +166,7 @@ def tabs_to(dialog: StartDialog, field: object) -> int:
 
 def line_adder(hands: Hands, frame: MainWindow, qtbot: QtBot) -> Callable[[str, str], None]:
     """Adds a line by typing its remedy and its directions."""
-    assert frame.course.controller is not None
-    table = frame.course.controller.view.lines.table
+    table = controller_of(frame).view.lines.table
 
     def add(remedy: str, take: str) -> None:
         rows = table.lines.rowCount()

@@ -39,7 +39,7 @@ def origins(herb: Herb) -> Iterator[Origin]:
     yield from (one.origin for one in herb.all_cautions)
     yield from (one.origin for one in herb.durations)
     yield from (one.origin for one in herb.constituents)
-    yield from (one.origin for one in (herb.min_age, herb.min_ethanol) if one)
+    yield from (one.origin for one in (herb.min_age, herb.min_age_skin, herb.min_ethanol) if one)
     yield from (one.origin for one in herb.law)
     yield from (one.origin for one in herb.not_as)
     yield from (herb.actions.origin, herb.official.origin)
@@ -73,20 +73,20 @@ def test_every_fact_that_was_gathered_is_held() -> None:
     }
     assert count == {
         "herbs": 156,
-        "preparations": 958,
-        "daily doses": 754,
-        "single doses": 617,
+        "preparations": 959,
+        "daily doses": 755,
+        "single doses": 618,
         "ratios": 380,
         "strengths": 292,
-        "notes": 527,
-        "cautions": 1244,
-        "interactions": 686,
+        "notes": 533,
+        "cautions": 1253,
+        "interactions": 702,
         "durations": 271,
         "constituents": 367,
         "figures": 104,
         "actions": 860,
         "daily ranges": 149,
-        "sources": 1344,
+        "sources": 1349,
         "remarks": 99,
     }
 
@@ -108,12 +108,12 @@ def test_what_was_read_and_what_was_remembered_is_kept_apart() -> None:
         ),
     }
     assert read_and_remembered == {
-        "doses": (637, 321),
-        "times": (305, 276),
-        "daily": (452, 302),
-        "forms": (723, 235),
-        "cautions": (633, 611),
-        "interactions": (288, 398),
+        "doses": (638, 321),
+        "times": (306, 276),
+        "daily": (453, 302),
+        "forms": (724, 235),
+        "cautions": (631, 622),
+        "interactions": (293, 409),
         "durations": (130, 141),
         "constituents": (271, 96),
     }
@@ -247,7 +247,7 @@ def remarks(herb: Herb) -> Iterator[str]:
     yield from (one.text for one in herb.durations)
     yield from (one.text for one in herb.constituents)
     yield from (row.note for row in herb.doses)
-    yield from (one.text for one in (herb.min_age, herb.min_ethanol) if one)
+    yield from (one.text for one in (herb.min_age, herb.min_age_skin, herb.min_ethanol) if one)
     yield from (one.text for one in herb.law)
     yield from (one.text for one in herb.not_as)
     yield herb.usual.text if herb.usual else ""
@@ -361,4 +361,4 @@ def test_the_files_are_the_same_toml_as_any_reader_sees() -> None:
     for path in (FOLDER / "herbs").glob("*.toml"):
         with path.open("rb") as file:
             rows += len(tomllib.load(file)["preparation"])
-    assert rows == 958
+    assert rows == 959

@@ -124,10 +124,17 @@ def check_reminders(run: Job, laid: reading.Laid) -> None:
     assert found == Counter(f"{time:%Y-%m-%d %H:%M}" for time in shown)
 
 
+def of_days(rows: list[Row]) -> list[Row]:
+    """The rows of real days; those of flare-up plans that may come have no dates."""
+    for row in rows:
+        assert bool(row["if_flare"]) != bool(row["first_day"]), row
+    return [row for row in rows if not row["if_flare"]]
+
+
 def check_exposure(run: Job, laid: reading.Laid) -> None:
     expected = counting.exposure(laid)
     seen: set[tuple[str, str, date]] = set()
-    for row in table(run, "exposure.csv"):
+    for row in of_days(table(run, "exposure.csv")):
         days = list(days_of(row))
         if row["form"] == "all":
             continue
@@ -155,7 +162,7 @@ def check_band(row: Row, low: Fraction, high: Fraction) -> None:
 
 def check_all_forms(run: Job) -> None:
     """The rows over all forms of a herb, from its rows of one form each on the same days."""
-    rows = table(run, "exposure.csv")
+    rows = of_days(table(run, "exposure.csv"))
     for row in rows:
         if row["form"] != "all" or row["days"] == "mixed":
             continue
@@ -181,7 +188,7 @@ def check_all_forms(run: Job) -> None:
 def check_ethanol(run: Job, laid: reading.Laid) -> None:
     expected = counting.ethanol(laid)
     seen = set()
-    for row in table(run, "ethanol.csv"):
+    for row in of_days(table(run, "ethanol.csv")):
         told = tuple(
             Fraction(row[key])
             for key in ("strength_percent", "grams_per_dose", "grams_per_day_high")

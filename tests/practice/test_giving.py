@@ -1,8 +1,12 @@
 from __future__ import annotations
 
+import email
+import email.policy
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from email.message import EmailMessage
 from pathlib import Path
 
 import pytest
@@ -230,3 +234,46 @@ def test_reminders_are_in_the_clients_zone_or_the_machines(
 def lines(path: Path, key: str) -> list[str]:
     text = path.read_text(encoding="utf-8")
     return [line.split(":", 1)[1] for line in text.splitlines() if line.startswith(f"{key}:")]
+
+
+def test_an_e_mail_holds_the_calendar_and_the_steps_for_the_phone(
+    practice: OpenPractice, course_id: str, tmp_path: Path
+) -> None:
+    names = given(practice, course_id, tmp_path, replace(CHOICES, email=True))
+    assert names[2].endswith("-reminders.eml")
+    message = email.message_from_bytes(
+        (tmp_path / names[2]).read_bytes(), policy=email.policy.default
+    )
+    assert isinstance(message, EmailMessage)
+    (attached,) = message.iter_attachments()
+    assert attached.get_filename() == "reminders.ics"
+    assert attached.get_content_type() == "text/calendar"
+    calendar = (tmp_path / names[1]).read_text("utf-8")
+    assert attached.get_content().splitlines() == calendar.splitlines()
+    body = message.get_body()
+    assert body is not None
+    assert "iPhone:" in body.get_content()
+    assert message["Subject"] == last_given(practice, course_id).calendar_name
+    assert message["To"] is message["From"] is None
+    assert "Odo" not in message.as_string()
+
+
+def test_a_subscribed_calendar_keeps_its_secret_name_and_holds_what_stands(
+    practice: OpenPractice, course_id: str, tmp_path: Path
+) -> None:
+    choices = replace(CHOICES, subscribed=tmp_path / "in step")
+    given(practice, course_id, tmp_path / "out", choices)
+    (first,) = (tmp_path / "in step").iterdir()
+    assert re.fullmatch(r"[0-9a-f]{32}\.ics", first.name)
+    assert b"REFRESH-INTERVAL;VALUE=DURATION:P1D" in first.read_bytes()
+    entry = course_entry(practice, course_id)
+    end = End(on=TODAY, first=date(2028, 3, 1))
+    shorter = replace(entry.course, revisions=(*entry.course.revisions, end))
+    save_course(practice, entry, shorter, now=NOW)
+    names = given(practice, course_id, tmp_path / "out", choices)
+    assert b"STATUS:CANCELLED" in (tmp_path / "out" / names[1]).read_bytes()
+    (again,) = (tmp_path / "in step").iterdir()
+    assert again == first
+    assert b"STATUS:CANCELLED" not in again.read_bytes()
+    given(practice, course_id, tmp_path / "out", CHOICES)
+    assert f"{last_given(practice, course_id).subscription}.ics" == first.name

@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from sennight.domain.courses.clients import Client, Reaction
+from sennight.domain.courses.clients import Client, Reaction, Topic
 from sennight.domain.courses.courses import Accept, Stop
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, with_own
 from sennight.domain.practices import PracticeCard
@@ -138,6 +139,39 @@ def test_a_check_for_red_flags_stays(practice: OpenPractice, client_id: str) -> 
         record_check(practice, "nobody", none, now=NOW)
 
 
+@pytest.mark.parametrize("flag", [flag.id for flag in red_flags()])
+def test_a_red_flag_that_stands_stops_giving(
+    practice: OpenPractice, client_id: str, course_id: str, tmp_path: Path, flag: str
+) -> None:
+    """With a reason it is given all the same, but not where a doctor is needed at once."""
+    record_check(practice, client_id, RedFlagCheck(day(1), (flag,)), now=NOW)
+    out = tmp_path / "out"
+    with pytest.raises(UnacceptedError, match=r"  flag\.") as stopped:
+        give(practice, course_id, out, now=NOW, today=START, choices=CHOICES)
+    (one,) = stopped.value.found
+    sign = next(found for found in red_flags() if found.id == flag)
+    assert sign.sign in one.text
+    assert "Refer the client to a doctor" in one.text
+    entry = course_entry(practice, course_id)
+    accept = Accept(one.id, "The doctor saw her this morning")
+    save_course(practice, entry, replace(entry.course, accepts=(accept,)), now=NOW)
+    if sign.urgency is Urgency.EMERGENCY:
+        assert "until a later check no longer finds it" in one.text
+        with pytest.raises(UnacceptedError):
+            give(practice, course_id, out, now=NOW, today=START, choices=CHOICES)
+        assert not out.exists()
+        record_check(practice, client_id, RedFlagCheck(day(2)), now=NOW)
+    assert give(practice, course_id, out, now=NOW, today=START, choices=CHOICES)
+
+
+def test_a_red_flag_that_is_gone_stops_nothing(
+    practice: OpenPractice, client_id: str, course_id: str, tmp_path: Path
+) -> None:
+    record_check(practice, client_id, RedFlagCheck(day(1), ("cauda-equina",)), now=NOW)
+    record_check(practice, client_id, RedFlagCheck(day(2)), now=NOW)
+    assert give(practice, course_id, tmp_path, now=NOW, today=START, choices=CHOICES)
+
+
 def test_the_referral_names_the_most_urgent_first() -> None:
     client = Client("Una Example", date(1970, 5, 1))
     check_ = RedFlagCheck(day(2), ("liver", "clot"))
@@ -230,9 +264,11 @@ def test_the_practitioners_copy_has_sources_and_reasons() -> None:
 
 
 def test_the_client_is_told_of_single_remedies() -> None:
-    lines = handout_notes(lay_out(course(remedy("valerian", name="Night tea"))))
-    assert lines[0].startswith("Night tea: it may slow your reactions. Do not drive")
-    assert "No check finds everything" in lines[-1]
+    made = course(remedy("valerian", name="Night tea"))
+    (line,) = handout_notes(lay_out(made))
+    assert line.startswith("Night tea: it may slow your reactions. Do not drive")
+    asked = replace(made, client=replace(made.client, asked=(Topic.MEDICINES,)))
+    assert "No check finds everything" in handout_notes(lay_out(asked))[-1]
 
 
 def test_rules_that_cannot_be_read_are_told_with_their_place(tmp_path: Path) -> None:

@@ -39,7 +39,7 @@ EXPECTED: dict[str, list[Row]] = {
     "pregnancy": [
         ("avoid", "lemon-balm.pregnancy", "2027-02-15", "2027-03-28", "(not yet checked)"),
         ("avoid", "valerian.pregnancy", "2027-02-15", "2027-03-28", "(not yet checked)"),
-        ("caution", "passionflower.pregnancy", "2027-02-15", "2027-03-28", "Health Canada"),
+        ("avoid", "passionflower.pregnancy", "2027-02-15", "2027-03-28", "(not yet checked)"),
         ("avoid", "burden.ethanol.pregnancy", "2027-02-15", "2027-03-28", "Common practice"),
         ("caution", "burden.sedatives.3", "2027-01-04", "2027-03-28", "Common practice"),
         ("caution", "length.valerian.max-course", "2027-02-04", "2027-03-28", "patients' guide"),

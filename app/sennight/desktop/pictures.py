@@ -31,7 +31,9 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.course.calendar.calendar_view import CalendarScale
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Route, RouteKind
+from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.clients_section import ClientsSection
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.remedies.forms import Form
@@ -98,7 +100,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     joints, hands, flare, *_ = (entries[client.file.course.id] for client in demo.clients)
     yield "clients", lambda frame: page(frame, CLIENTS)
     yield "client", lambda frame: page(frame, Route(RouteKind.FOLDER, joints.client_id))
-    yield "new-client", lambda frame: dialog(frame.new_client)
+    yield "new-client", lambda frame: dialog(frame.section(ClientsSection).new)
     yield "start", lambda frame: dialog(folder(frame, joints).start_course)
     yield "practice-card", lambda frame: dialog(frame.change_card)
     yield "course", lambda frame: course(frame, joints, CalendarScale.COURSE)
@@ -139,22 +141,23 @@ def course(frame: MainWindow, entry: CourseEntry, scale: CalendarScale) -> bytes
 def answer(frame: MainWindow, remedy_id: str, question: str) -> bytes:
     """One of the questions that a remedy is asked."""
     frame.go(Route(RouteKind.REMEDY, remedy_id))
-    return dialog(lambda: frame.remedies.remedy.ask(question))
+    return dialog(lambda: frame.section(RemediesSection).remedy.ask(question))
 
 
 def folder(frame: MainWindow, entry: CourseEntry) -> FolderPage:
     """The folder of a course's client, opened."""
     frame.go(Route(RouteKind.FOLDER, entry.client_id))
-    return frame.folder
+    return frame.section(ClientsSection).folder
 
 
 def controller(frame: MainWindow, entry: CourseEntry) -> CourseController:
     """A course, opened."""
     frame.go(CLIENTS)
     frame.go(Route(RouteKind.COURSE, entry.id))
-    if frame.course.controller is None:
+    found = frame.section(ClientsSection).course.controller
+    if found is None:
         raise LookupError(entry.id)
-    return frame.course.controller
+    return found
 
 
 def dialog(ask: Callable[[], object]) -> bytes:

@@ -25,7 +25,7 @@ from sennight.toml_tables import TEXT, Report, Table, exact, flag, one_of, whole
 T = TypeVar("T")
 
 _WORDS = ("id", "name", "latin", "family", "part", "drug_name", "remark")
-_TABLES = ("official", "usual_daily", "min_age", "min_ethanol", "actions")
+_TABLES = ("official", "usual_daily", "min_age", "min_age_skin", "min_ethanol", "actions")
 _LISTS = (
     *("preparation", "caution", "interaction", "duration", "constituent"),
     *("law", "not_as", "source"),
@@ -146,7 +146,8 @@ def _herb(table: Table, file: str) -> Herb:
         pregnancy=facts.advice(table.table("pregnancy", needed=True), "pregnancy"),
         lactation=facts.advice(table.table("lactation", needed=True), "lactation"),
         min_age=facts.stated(table.table("min_age", needed=True), "years"),
-        min_ethanol=_min_ethanol(table, facts),
+        min_ethanol=_stated(table, "min_ethanol", "percent", facts),
+        min_age_skin=_stated(table, "min_age_skin", "years", facts),
         sources=sources,
         other_names=values(table, "also_called", TEXT),
         remark=table.may("remark", TEXT, ""),
@@ -163,11 +164,9 @@ def _herb(table: Table, file: str) -> Herb:
     )
 
 
-def _min_ethanol(table: Table, facts: Facts) -> Stated | None:
-    """The least strength of a tincture; None where no figure was found."""
-    if "min_ethanol" not in table.data:
-        return None
-    return facts.stated(table.table("min_ethanol"), "percent")
+def _stated(table: Table, name: str, key: str, facts: Facts) -> Stated | None:
+    """A figure that a record may leave out."""
+    return facts.stated(table.table(name), key) if name in table.data else None
 
 
 # Burdens and general rules

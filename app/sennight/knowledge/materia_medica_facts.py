@@ -95,10 +95,13 @@ class Facts:
 
     def caution(self, table: Table) -> Caution:
         """A caution or an interaction."""
-        table.only("tag", "level", "text", "source", "basis")
-        level = table.need("level", one_of(Level, Level.AVOID))
+        table.only("tag", "level", "text", "forms", "source", "basis")
         return Caution(
-            table.need("tag", TEXT), level, table.need("text", TEXT), self.origin(table)
+            table.need("tag", TEXT),
+            table.need("level", one_of(Level, Level.AVOID)),
+            table.need("text", TEXT),
+            self.origin(table),
+            values(table, "forms", one_of(TakenAs, TakenAs.TEA)),
         )
 
     def law(self, table: Table) -> LegalNote:

@@ -17,11 +17,13 @@ from sennight.domain.dates import Span
 from sennight.domain.exposure.coverage import Coverage, coverage
 from sennight.domain.exposure.ethanol import EthanolDay, EthanolRow, ethanol_days, ethanol_rows
 from sennight.domain.exposure.exposure import Exposure, exposures
+from sennight.domain.exposure.if_flare import ethanol_if_flare, exposures_if_flare
 from sennight.domain.follow_up.adherence import AdherenceReport, adherence
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.reminders.events import Event
 from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.schedule.doses import most_times_a_day
 from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
 from sennight.practice.materia_medica import supplied_materia_medica
@@ -32,13 +34,14 @@ from sennight.practice.safety import SafetyReport, check
 class CourseReading:
     """A course as it is laid out, and the materia medica and the day that it is read with.
 
-    `today` is the client's date. What follows is worked out when it is first asked for, and
-    kept as long as the reading.
+    `today` is the client's date, `standing` the client's last check for red flags. What follows
+    is worked out when it is first asked for, and kept as long as the reading.
     """
 
     layout: Layout
     today: date
     materia_medica: MateriaMedica
+    standing: RedFlagCheck | None = None
 
     @property
     def course(self) -> Course:
@@ -83,6 +86,16 @@ class CourseReading:
         return exposures(self.layout, self.materia_medica)
 
     @cached_property
+    def all_exposures(self) -> tuple[Exposure, ...]:
+        """The same, then those of flare-up plans that no flare has called yet."""
+        return *self.exposures, *exposures_if_flare(self.layout, self.materia_medica)
+
+    @property
+    def all_ethanol(self) -> tuple[EthanolRow, ...]:
+        """The ethanol of each tincture, then those of flare-up plans not called yet."""
+        return *self.ethanol, *ethanol_if_flare(self.layout)
+
+    @cached_property
     def ethanol(self) -> tuple[EthanolRow, ...]:
         """The ethanol of each tincture."""
         return ethanol_rows(self.layout)
@@ -95,20 +108,20 @@ class CourseReading:
     @cached_property
     def actions(self) -> tuple[Coverage, ...]:
         """The actions of each phase, the wanted ones and the gaps among them."""
-        return coverage(self.layout, self.exposures, self.materia_medica)
+        return coverage(self.layout, self.all_exposures, self.materia_medica)
 
     def actions_wanting(self, aims: tuple[str, ...]) -> tuple[Coverage, ...]:
         """The same if other actions were wanted, which changes no day."""
         protocol = replace(self.course.protocol, aims=aims)
         wanting = replace(self.layout, course=replace(self.course, protocol=protocol))
-        return coverage(wanting, self.exposures, self.materia_medica)
+        return coverage(wanting, self.all_exposures, self.materia_medica)
 
     # Safety and reminders
 
     @cached_property
     def safety(self) -> SafetyReport:
         """The findings, and what was looked at."""
-        return check(self.layout, self.materia_medica)
+        return check(self.layout, self.materia_medica, self.standing)
 
     @cached_property
     def events(self) -> tuple[Event, ...]:
@@ -128,10 +141,15 @@ class CourseReading:
 
 
 def read_course(
-    course: Course, *, today: date, materia_medica: MateriaMedica | None = None
+    course: Course,
+    *,
+    today: date,
+    materia_medica: MateriaMedica | None = None,
+    standing: RedFlagCheck | None = None,
 ) -> CourseReading:
     """Lay a course out, to be read with a materia medica; raises LayoutError, SameTimeError.
 
     `materia_medica` is the practice's, the supplied one where it is left out.
     """
-    return CourseReading(lay_out(course), today, materia_medica or supplied_materia_medica())
+    herbs = materia_medica or supplied_materia_medica()
+    return CourseReading(lay_out(course), today, herbs, standing)

@@ -118,8 +118,8 @@ OUTPUTS: tuple[Output, ...] = (
     Output(
         WHOLE, lambda job: job.reminders.files[WHOLE], lambda job: WHOLE in job.reminders.files
     ),
-    Output("exposure.csv", lambda job: exposure_csv(job.reading.exposures)),
-    Output("ethanol.csv", lambda job: ethanol_csv(job.reading.ethanol)),
+    Output("exposure.csv", lambda job: exposure_csv(job.reading.all_exposures)),
+    Output("ethanol.csv", lambda job: ethanol_csv(job.reading.all_ethanol)),
     FINDINGS,
     Output("actions.csv", lambda job: actions_csv(job.reading.actions)),
     Output("handout.pdf", _handout),

@@ -7,14 +7,16 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
+from secrets import token_hex
 from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.reminders.phone_steps import phone_steps
 from sennight.domain.reminders.published import Published
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.opening import OpenPractice
@@ -22,7 +24,9 @@ from sennight.practice.own_herbs import known_herbs
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
 from sennight.practice.safety import handout_notes, safety_record
-from sennight.practice.writing import write_files
+from sennight.practice.writing import write_paths
+from sennight.publish.calendar.email_file import email_bytes
+from sennight.publish.calendar.ics import subscribed_bytes
 from sennight.publish.calendar.record import read_record, record_bytes
 from sennight.publish.handout import document as handout
 from sennight.publish.handout.input import HerbWords
@@ -40,7 +44,8 @@ class GiveChoices:
 
     `paper` is A4 or Letter; `fresh` gives a set of reminders of its own, for a phone that
     doubles them; `named` puts the client's name into the files' names; `replace_missing`
-    prints a sign for letters that the typefaces lack.
+    prints a sign for letters that the typefaces lack. `email` adds a message with the calendar
+    files attached; `subscribed` is a folder that another program keeps in step with the phone.
     """
 
     reminders: ReminderChoices
@@ -48,6 +53,8 @@ class GiveChoices:
     fresh: bool = False
     named: bool = False
     replace_missing: bool = False
+    email: bool = False
+    subscribed: Path | None = None
 
 
 def handout_pdf(
@@ -102,8 +109,12 @@ def give(
     """
     materia_medica = known_herbs(practice)
     with practice.file.writing() as unit:
-        course = unit.courses.get(course_id).course
-        reading = read_course(course, today=today, materia_medica=materia_medica)
+        entry = unit.courses.get(course_id)
+        course, checks = entry.course, unit.red_flags.of_client(entry.client_id)
+        standing = checks[-1] if checks else None
+        reading = read_course(
+            course, today=today, materia_medica=materia_medica, standing=standing
+        )
         reading.safety.require_accepted()
         before = _record(unit.publications.last(course_id, REMINDERS), course_id)
         sheet = handout_pdf(
@@ -120,11 +131,23 @@ def give(
             choices=choices.reminders,
             fresh=choices.fresh,
         )
-        record = record_bytes(told.publication.published)
+        published = told.publication.published
+        if choices.subscribed and not published.subscription:
+            published = replace(published, subscription=token_hex(16))
+        record = record_bytes(published)
         for kind, content in ((HANDOUT, sheet), (REMINDERS, record)):
             unit.publications.add(Publication(uuid4().hex, course_id, now, kind, content))
-        sheets = {f"{file_stem(course, named=choices.named)}-handout.pdf": sheet}
-        return write_files(folder, sheets | calendar_files(course, told, choices))
+        files = {f"{file_stem(course, named=choices.named)}-handout.pdf": sheet}
+        files |= calendar_files(course, told, choices)
+        paths = {folder / name: data for name, data in files.items()}
+        return write_paths(paths | _subscribed(published, choices))
+
+
+def _subscribed(published: Published, choices: GiveChoices) -> dict[Path, bytes]:
+    """The file that a phone is subscribed to: always under one name that nobody can guess."""
+    if choices.subscribed is None:
+        return {}
+    return {choices.subscribed / f"{published.subscription}.ics": subscribed_bytes(published)}
 
 
 def calendar_files(course: Course, told: Reminders, choices: GiveChoices) -> dict[str, bytes]:
@@ -136,7 +159,21 @@ def calendar_files(course: Course, told: Reminders, choices: GiveChoices) -> dic
     stem = file_stem(course, named=choices.named)
     if choices.reminders.discreet and not choices.named:
         stem = f"course-{course.id[:8]}-{course.start.isoformat()}"
-    return {f"{stem}-{name}": data for name, data in told.files.items()}
+    files = {f"{stem}-{name}": data for name, data in told.files.items()}
+    if choices.email:
+        files[f"{stem}-reminders.eml"] = _email(told)
+    return files
+
+
+def _email(told: Reminders) -> bytes:
+    """A message with the calendar files, the note to the client and the steps for each phone."""
+    name = told.publication.published.calendar_name
+    steps = (
+        "\n".join((f"{phone.phone}:", *(f"- {step}" for step in phone.steps)))
+        for phone in phone_steps(name)
+    )
+    text = "\n\n".join((told.note, *steps)) + "\n"
+    return email_bytes(told.files, subject=name, text=text)
 
 
 def left_over(paths: tuple[Path, ...]) -> tuple[str, ...]:

@@ -19,6 +19,7 @@ __all__ = [
     "RedFlag",
     "RedFlagCheck",
     "flags_of",
+    "last_check",
     "list_checks",
     "record_check",
     "red_flags",
@@ -52,6 +53,12 @@ def list_checks(practice: OpenPractice, client_id: str) -> tuple[RedFlagCheck, .
     with practice.file.reading() as unit:
         unit.clients.get(client_id)
         return unit.red_flags.of_client(client_id)
+
+
+def last_check(practice: OpenPractice, client_id: str) -> RedFlagCheck | None:
+    """What stands by the last check; None where red flags were never asked for."""
+    checks = list_checks(practice, client_id)
+    return checks[-1] if checks else None
 
 
 def referral_letter(

@@ -11,6 +11,7 @@ from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.advice import advice_lines
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import Severity, unaccepted
+from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
 from sennight.domain.safety.wording import WordedFinding, heading_of_id, word_findings
@@ -64,20 +65,25 @@ def safety_rules() -> SafetyRules:
     return read_safety_rules(own_folder("resources") / "safety")
 
 
-def check(layout: Layout, materia_medica: MateriaMedica | None = None) -> SafetyReport:
+def check(
+    layout: Layout,
+    materia_medica: MateriaMedica | None = None,
+    standing: RedFlagCheck | None = None,
+) -> SafetyReport:
     """Check a course as it is laid out, for its client as recorded.
 
-    `held` is the practice's materia medica, the supplied one where it is left out.
+    `materia_medica` is the practice's, the supplied one where it is left out; `standing` the
+    client's last check for red flags.
     """
     herbs, rules = materia_medica or supplied_materia_medica(), safety_rules()
     course = layout.course
-    found, names = findings(layout, herbs, rules), Names(course, herbs, rules)
+    found, names = findings(layout, herbs, rules, standing), Names(course, herbs, rules)
     worded = word_findings(found, names)
     stopping = {one.id for one in unaccepted(found, course.accepts)}
     return SafetyReport(
         worded,
         tuple(one for one in worded if one.id in stopping),
-        scope_text(course, herbs, rules),
+        scope_text(layout, herbs, rules),
     )
 
 
@@ -95,9 +101,13 @@ def safety_record(
 
 
 def handout_notes(layout: Layout, materia_medica: MateriaMedica | None = None) -> tuple[str, ...]:
-    """What the client is told of single remedies, and that the course was checked."""
-    rules = safety_rules()
+    """What the client is told of single remedies, and that the course was checked.
+
+    Where nothing was asked or recorded of the client, nothing was checked against them.
+    """
+    rules, client = safety_rules(), layout.course.client
+    known = (client.asked, client.conditions, client.medicines, client.allergies, client.reactions)
     return (
         *advice_lines(layout, materia_medica or supplied_materia_medica(), rules),
-        checked_for_client(rules),
+        *([checked_for_client(rules)] if any(known) else []),
     )

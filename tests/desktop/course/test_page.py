@@ -20,6 +20,7 @@ from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.remedies import ChangeDirections
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.course.giving import GiveDialog, HandoutRequest
+from sennight.desktop.course.handing_over import HandOverDialog
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.lines_model import Column, LineEditRequest
@@ -261,13 +262,40 @@ def test_the_files_are_written_and_the_client_told(
     assert dialog.note.text().startswith("Tell the client: Open this file on your phone")
     kinds = {one.kind for one in list_publications(controller.practice, controller.entry.id)}
     assert kinds == {"handout", "reminders"}
+    assert not dialog.phone_button.isHidden()
     again = GiveDialog(to, controller)
     qtbot.addWidget(again)
     again.by_phase.setChecked(True)
     again.folder.setText(str(tmp_path / "given"))
     again.submit()
+    assert again.phone_button.isHidden()  # one link serves one file
     old = dialog.paths[1].name
     assert f"of an earlier time are still in the folder: {old}." in again.note.text()
+
+
+def test_what_was_written_goes_to_the_phone_by_mail_by_folder_or_by_link(
+    qtbot: QtBot, running: tuple[CoursePage, CourseController], tmp_path: Path
+) -> None:
+    _page, controller = running
+    to = HandoutRequest(
+        controller.practice, controller.entry.id, controller.session.reading, RUNNING
+    )
+    dialog = GiveDialog(to, controller)
+    qtbot.addWidget(dialog)
+    dialog.email.setChecked(True)
+    assert "joint-ease-2027-01-04-reminders.eml" in dialog.told.text()
+    dialog.folder.setText(str(tmp_path / "given"))
+    dialog.subscribed.setText(str(tmp_path / "in step"))
+    dialog.submit()
+    assert [path.suffix for path in dialog.paths] == [".pdf", ".ics", ".eml", ".ics"]
+    assert dialog.paths[3].parent == tmp_path / "in step"
+
+    def see(shown: HandOverDialog) -> None:
+        assert shown.calendar == dialog.paths[1]
+        shown.reject()
+
+    in_next_dialog(see)
+    dialog.phone_button.click()
 
 
 def test_versions_are_compared_and_looked_back_on(

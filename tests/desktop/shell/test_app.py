@@ -287,7 +287,7 @@ def test_the_window_opens_again_on_a_restored_backup(
     def run(*_: object) -> int:
         frames = [one for one in qapp.topLevelWidgets() if isinstance(one, MainWindow)]
         (frame,) = [one for one in frames if one.isVisible()]
-        seen.append((len(frame.clients._entries), frame.status.text.text()))
+        seen.append((len(list_clients(frame._practice)), frame.status.text.text()))
         if len(seen) == 1:
             in_next_dialog(restore_the_oldest)
             frame.show_practice()

@@ -13,11 +13,13 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.kit.icons import icon_file, mark
 from sennight.desktop.kit.navigation import CLIENTS, History, Route, RouteKind
+from sennight.desktop.materia_medica.section import HerbsSection
+from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.find import MOST, Sort, everything, found
 from sennight.desktop.shell.main_window import MainWindow
-from sennight.desktop.shell.rail import PLACES
+from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.domain.courses.clients import Client
@@ -26,6 +28,7 @@ from sennight.practice.opening import DamagedFileError, OpenPractice
 from sennight.practice.own_herbs import herb_notes
 from sennight.practice.remedies import shelf_remedy
 from support.next_dialog import in_next_dialog
+from support.pages import clients_of
 from support.sample_practice import TODAY, Sample
 
 Key, Ctrl, Alt = Qt.Key, Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier
@@ -77,7 +80,7 @@ def test_every_action_has_words_and_keys_of_its_own() -> None:
 
 
 def test_every_icon_opens_and_takes_its_colour(appearance: Appearance) -> None:
-    names = {place.icon for place in PLACES} | {"more", "back", "undo", "redo"}
+    names = {section.icon for section in SECTIONS} | {"more", "back", "undo", "redo"}
     for name in names:
         assert icon_file(name).is_file()
         image = mark(name, appearance.theme.accent, 24).toImage()
@@ -88,7 +91,7 @@ def test_every_icon_opens_and_takes_its_colour(appearance: Appearance) -> None:
 
 
 def test_only_places_that_exist_stand_on_the_rail(frame: MainWindow) -> None:
-    assert list(frame.rail.places) == [place.action for place in PLACES]
+    assert list(frame.rail.places) == [section.spec().id for section in SECTIONS]
     assert frame.rail.places["clients"].isChecked()
     for name, place in frame.rail.places.items():
         place.click()
@@ -100,27 +103,27 @@ def test_only_places_that_exist_stand_on_the_rail(frame: MainWindow) -> None:
 
 
 def test_folder_course_and_back_by_keyboard(frame: MainWindow, qtbot: QtBot) -> None:
-    qtbot.waitUntil(frame.clients.list.rows.hasFocus)
-    qtbot.keyClick(frame.clients.list.rows, Key.Key_Return)
-    assert frame.stack.currentWidget() is frame.folder
+    qtbot.waitUntil(clients_of(frame).clients.list.rows.hasFocus)
+    qtbot.keyClick(clients_of(frame).clients.list.rows, Key.Key_Return)
+    assert frame.stack.currentWidget() is clients_of(frame).folder
     assert frame.windowTitle().startswith("Efua Prendergast")
-    qtbot.waitUntil(frame.folder.rows.hasFocus)
-    qtbot.keyClick(frame.folder.rows, Key.Key_Return)
-    assert frame.stack.currentWidget() is frame.course
+    qtbot.waitUntil(clients_of(frame).folder.rows.hasFocus)
+    qtbot.keyClick(clients_of(frame).folder.rows, Key.Key_Return)
+    assert frame.stack.currentWidget() is clients_of(frame).course
     assert "Winter joints" in frame.windowTitle()
     qtbot.keyClick(frame, Key.Key_Left, Alt)
-    assert frame.stack.currentWidget() is frame.folder
+    assert frame.stack.currentWidget() is clients_of(frame).folder
     qtbot.keyClick(frame, Key.Key_Left, Alt)
-    assert frame.stack.currentWidget() is frame.clients
+    assert frame.stack.currentWidget() is clients_of(frame).clients
     assert not frame.actions_by_id["back"].isEnabled()
 
 
 def test_the_list_remembers_the_client_it_was_on(frame: MainWindow, sample: Sample) -> None:
     noor = sample.clients["noor"]
-    frame.clients.list.select(noor)
+    clients_of(frame).clients.list.select(noor)
     frame.go(Route(RouteKind.FOLDER, noor))
     frame.back()
-    assert frame.clients.list.current() == noor
+    assert clients_of(frame).clients.list.current() == noor
 
 
 def test_a_damaged_course_is_told_and_the_page_stays(
@@ -129,15 +132,15 @@ def test_a_damaged_course_is_told_and_the_page_stays(
     def refuse(_: str) -> None:
         raise DamagedFileError("This course is damaged")
 
-    monkeypatch.setattr(frame.course, "open", refuse)
+    monkeypatch.setattr(clients_of(frame).course, "open", refuse)
     frame.go(Route(RouteKind.COURSE, sample.course))
-    assert frame.stack.currentWidget() is frame.clients
+    assert frame.stack.currentWidget() is clients_of(frame).clients
     assert frame.status.text.text() == "This course is damaged"
 
 
 def test_what_is_gone_is_told_and_the_page_stays(frame: MainWindow) -> None:
     frame.go(Route(RouteKind.FOLDER, "nobody"))
-    assert frame.stack.currentWidget() is frame.clients
+    assert frame.stack.currentWidget() is clients_of(frame).clients
     assert frame.status.text.text() == "That is no longer in this practice."
 
 
@@ -146,11 +149,11 @@ def test_a_note_is_kept_when_the_page_or_the_window_is_left(
 ) -> None:
     efua = sample.clients["efua"]
     frame.go(Route(RouteKind.FOLDER, efua))
-    frame.folder.note.setPlainText("prefers mornings")
+    clients_of(frame).folder.note.setPlainText("prefers mornings")
     frame.go(CLIENTS)
     assert client_entry(sample.practice, efua).note == "prefers mornings"
     frame.go(Route(RouteKind.FOLDER, efua))
-    frame.folder.note.setPlainText("prefers evenings")
+    clients_of(frame).folder.note.setPlainText("prefers evenings")
     frame.close()
     assert client_entry(sample.practice, efua).note == "prefers evenings"
 
@@ -164,7 +167,7 @@ def test_a_new_client_gets_a_folder_at_once(
 
     in_next_dialog(fill)
     qtbot.keyClick(frame, Key.Key_N, Ctrl)
-    assert frame.folder.title.text() == "Ishbel Marr"
+    assert clients_of(frame).folder.title.text() == "Ishbel Marr"
     assert frame.status.text.text() == "There is a folder for Ishbel Marr now."
     assert "Ishbel Marr" in {entry.client.name for entry in list_clients(sample.practice)}
 
@@ -173,23 +176,27 @@ def test_an_empty_practice_says_what_to_do(
     empty_practice: OpenPractice, new_frame: NewFrame, qtbot: QtBot
 ) -> None:
     frame = new_frame(empty_practice)
-    assert frame.clients.list.body.currentWidget() is frame.clients.list.empty
-    qtbot.waitUntil(frame.clients.first_new.hasFocus)
-    texts = {label.text() for label in frame.clients.list.empty.findChildren(QLabel)}
+    assert (
+        clients_of(frame).clients.list.body.currentWidget() is clients_of(frame).clients.list.empty
+    )
+    qtbot.waitUntil(clients_of(frame).clients.first_new.hasFocus)
+    texts = {label.text() for label in clients_of(frame).clients.list.empty.findChildren(QLabel)}
     assert "No clients yet" in texts
 
 
 def test_the_list_narrows_as_it_is_typed_into(frame: MainWindow, qtbot: QtBot) -> None:
-    narrow = frame.clients.list.narrow
+    narrow = clients_of(frame).clients.list.narrow
     qtbot.keyClicks(narrow, "mul")
-    assert frame.clients.list.model.rowCount() == 1
-    assert frame.clients.list.count.text() == "1 of 3"
+    assert clients_of(frame).clients.list.model.rowCount() == 1
+    assert clients_of(frame).clients.list.count.text() == "1 of 3"
     qtbot.keyClick(narrow, Key.Key_Down)
-    qtbot.waitUntil(frame.clients.list.rows.hasFocus)
+    qtbot.waitUntil(clients_of(frame).clients.list.rows.hasFocus)
     qtbot.keyClicks(narrow, "x")
-    assert frame.clients.list.body.currentWidget() is frame.clients.list.empty
+    assert (
+        clients_of(frame).clients.list.body.currentWidget() is clients_of(frame).clients.list.empty
+    )
     qtbot.keyClick(narrow, Key.Key_Escape)
-    assert frame.clients.list.model.rowCount() == 3
+    assert clients_of(frame).clients.list.model.rowCount() == 3
 
 
 # Find
@@ -222,7 +229,7 @@ def test_find_opens_with_the_keyboard_alone(frame: MainWindow, qtbot: QtBot) -> 
     assert field.panel.isVisible()
     qtbot.keyClick(field, Key.Key_Down)
     qtbot.keyClick(field, Key.Key_Return)
-    assert frame.stack.currentWidget() is frame.course
+    assert frame.stack.currentWidget() is clients_of(frame).course
     assert not field.panel.isVisible()
     assert field.text() == ""
 
@@ -235,7 +242,7 @@ def test_find_leaves_with_escape_and_says_when_nothing_fits(
     qtbot.keyClicks(field, "zzz")
     assert field.panel.nothing.text() == "Nothing is called “zzz”."
     qtbot.keyClick(field, Key.Key_Return)
-    assert frame.stack.currentWidget() is frame.clients
+    assert frame.stack.currentWidget() is clients_of(frame).clients
     qtbot.keyClick(field, Key.Key_Escape)
     assert not field.panel.isVisible()
 
@@ -258,16 +265,16 @@ def test_find_opens_remedies_and_herbs(
     qtbot.keyClick(frame.find_field, Key.Key_Return)
     assert frame.windowTitle() == f"{title} – Sennight"
     frame.back()
-    assert frame.stack.currentWidget() is frame.clients
+    assert frame.stack.currentWidget() is clients_of(frame).clients
 
 
 def test_what_was_edited_is_kept_when_the_page_is_left(frame: MainWindow, sample: Sample) -> None:
     frame.go(Route(RouteKind.REMEDY, "tea"))
-    page = frame.remedies.remedy
+    page = frame.section(RemediesSection).remedy
     page.name.setText("Joint tea, stronger")
     frame.go(Route(RouteKind.HERB, "ginger"))
     assert shelf_remedy(sample.practice, "tea").remedy.name == "Joint tea, stronger"
-    frame.herbs.herb.note.setPlainText("fresh root")
+    frame.section(HerbsSection).herb.note.setPlainText("fresh root")
     frame.back()
     assert herb_notes(sample.practice) == {"ginger": "fresh root"}
     frame.actions_by_id["undo"].trigger()
@@ -301,16 +308,16 @@ def test_undo_and_redo_work_on_the_page_in_front(
     undo, redo = frame.actions_by_id["undo"], frame.actions_by_id["redo"]
     assert not undo.isEnabled()
     frame.go(Route(RouteKind.FOLDER, sample.clients["efua"]))
-    frame.folder.note.setPlainText("prefers mornings")
-    frame.folder.keep_note()
+    clients_of(frame).folder.note.setPlainText("prefers mornings")
+    clients_of(frame).folder.keep_note()
     assert undo.isEnabled()
     assert "change of the note" in undo.toolTip()
-    frame.folder.take_focus()
-    qtbot.keyClick(frame.folder.rows, Key.Key_Z, Ctrl)
+    clients_of(frame).folder.take_focus()
+    qtbot.keyClick(clients_of(frame).folder.rows, Key.Key_Z, Ctrl)
     assert client_entry(sample.practice, sample.clients["efua"]).note == ""
     assert frame.status.text.text() == "Undone: change of the note."
     assert redo.isEnabled()
-    qtbot.keyClick(frame.folder.rows, Key.Key_Y, Ctrl)
+    qtbot.keyClick(clients_of(frame).folder.rows, Key.Key_Y, Ctrl)
     assert frame.status.text.text() == "Done again: change of the note."
     frame.go(CLIENTS)
     assert not undo.isEnabled()

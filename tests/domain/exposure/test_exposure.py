@@ -49,7 +49,7 @@ CAPSULE = Remedy(
     Form.CAPSULE,
     (
         Ingredient("turmeric", mg=F(250)),
-        Ingredient("turmeric", mg=F(150), filling=Filling.EXTRACT),
+        Ingredient("turmeric", ratio=F(1, 5), mg=F(150), filling=Filling.EXTRACT),
     ),
 )
 RUB = Remedy("t4", "Rub", Form.RUB, (Ingredient("willow", F(1), F(5), F(60)),))
@@ -61,7 +61,7 @@ MATERIA_MEDICA = materia_medica_of(
         row("tincture", "6-15 mL", per="1:3"),
         row("tincture", "10-30 mL", per="1:10"),
         row("powder", "1-3 g"),
-        row("dry-extract", "600 mg"),
+        row("dry-extract", "600 mg", per="5:1"),
     ),
     herb("willow", row("tincture", "5 mL", per="1:5")),
     herb("ginger", row("powder", "1-2 g")),
@@ -125,27 +125,35 @@ def test_a_herb_in_tea_and_tincture() -> None:
     assert of(found, "willow", None) == []
 
 
-def test_tincture_and_capsule_fractions_add_to_more_than_the_maximum() -> None:
+def test_fractions_of_powder_and_extract_add_to_more_than_the_maximum() -> None:
     """2 capsules twice: 1 g powder (⅓ of 3 g) and 0.6 g extract, all of its single figure.
 
-    The extract alone is high; with the powder f = 1⅓: over.
+    The extract alone is high; with the powder f = 1⅓. A single figure is over only past half as
+    much again: ⅓ + 0.6 ÷ 0.9 = 1, so together they are high, and over with one capsule more.
     """
     found = rows(course(samples.phase("one", "2 w", line("t3", "2 capsule bd"))))
     powder, extract = (of(found, "turmeric", f)[0] for f in (TakenAs.POWDER, TakenAs.EXTRACT))
     assert facts(powder, "daily_low", "band") == (1, Band.LOW)
     assert facts(extract, "daily_low", "band") == (F(3, 5), Band.HIGH)
     both = of(found, "turmeric", None)[0]
-    assert facts(both, "fraction_of_max", "band", "days") == (F(4, 3), Band.OVER, DAILY)
+    assert facts(both, "fraction_of_max", "band", "days") == (F(4, 3), Band.HIGH, DAILY)
+    more = rows(course(samples.phase("one", "2 w", line("t3", "5 capsule od"))))
+    assert of(more, "turmeric", None)[0].band is Band.OVER
 
 
 def test_over_is_judged_on_the_most_and_the_rest_on_what_is_timed() -> None:
-    """Willow is half of the tincture, 1:5: 0.1 g in 1 mL; its range is the single figure 1 g."""
+    """Willow is half of the tincture, 1:5: 0.1 g in 1 mL; its range is the single figure 1 g.
+
+    It is over past 1.5 g.
+    """
     text = "5 mL od and prn max {}/day"
     found = rows(course(samples.phase("one", "1 w", line("t2", text.format(1)))))
     low = of(found, "willow", TakenAs.LIQUID)[0]
     assert facts(low, "daily_low", "daily_high", "fraction_of_max") == (F(1, 2), 1, 1)
     assert low.band is Band.BELOW
     found = rows(course(samples.phase("one", "1 w", line("t2", text.format(2)))))
+    assert of(found, "willow", TakenAs.LIQUID)[0].band is Band.BELOW
+    found = rows(course(samples.phase("one", "1 w", line("t2", text.format(3)))))
     assert of(found, "willow", TakenAs.LIQUID)[0].band is Band.OVER
 
 
@@ -324,7 +332,7 @@ def test_one_unknown_form_leaves_the_whole_unknown_but_never_hides_what_is_over(
         return of(rows(course(samples.phase("one", "1 w", *given))), "turmeric", None)[0]
 
     assert (whole(1).band, whole(1).fraction_of_max) == (Band.UNKNOWN, None)
-    assert (whole(3).band, whole(3).fraction_of_max) == (Band.OVER, None)
+    assert (whole(4).band, whole(4).fraction_of_max) == (Band.OVER, None)
 
 
 def test_a_herb_that_is_not_held_is_unknown() -> None:
@@ -524,7 +532,7 @@ def check_form_row(one: Exposure, days: dict[date, Day]) -> None:
 
 def naive_band(low: Fraction, high: Fraction, least: Fraction, most: Fraction) -> Band:
     """In grams, for one form."""
-    if high > most:
+    if high > (most * F(3, 2) if least == most else most):
         return Band.OVER
     if low < least:
         return Band.BELOW
@@ -540,7 +548,7 @@ def check_whole_row(one: Exposure, days: dict[date, Day]) -> None:
         assert one.daily_low is one.fraction_of_max is None
         assert one.band in (Band.UNKNOWN, Band.OVER)
         return
-    highs, lows = [], []
+    highs, lows, overs = [], [], []
     for day in one.span:
         parts = [
             (pair[0] / LIMITS[key][1], pair[1] / LIMITS[key][1], LIMITS[key])
@@ -548,6 +556,7 @@ def check_whole_row(one: Exposure, days: dict[date, Day]) -> None:
             if key[0] == one.herb and pair
         ]
         highs.append(sum((high for _, high, _ in parts), F(0)))
+        overs.append(sum((high / (F(3, 2) if a == b else 1) for _, high, (a, b) in parts), F(0)))
         whole = sum((low for low, _, _ in parts), F(0))
         if whole:
             least = sum((low / whole * (a / b) for low, _, (a, b) in parts), F(0))
@@ -556,7 +565,8 @@ def check_whole_row(one: Exposure, days: dict[date, Day]) -> None:
     assert one.daily_low == max((whole for whole, _ in lows), default=0)
     if lows:
         assert one.low == -max(lows)[1]
-        assert one.band is naive_band(max(lows)[0], max(highs), -max(lows)[1], F(1))
+        within = naive_band(max(lows)[0], F(0), -max(lows)[1], F(1))
+        assert one.band is (Band.OVER if max(overs) > 1 else within)
 
 
 def check_runs_are_longest(found: list[Exposure]) -> None:

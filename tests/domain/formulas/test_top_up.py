@@ -18,7 +18,8 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.formulas.top_up import Addition, top_up
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb
-from sennight.domain.herbs.ranges import working_range
+from sennight.domain.herbs.ranges import Reservation, working_range
+from sennight.domain.herbs.sources import Basis
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
 from support.herb_samples import herb, row
@@ -29,19 +30,23 @@ TURMERIC = herb(
     "turmeric",
     row("infusion", "2-8 g"),
     row("powder", "1-3 g"),
-    row("dry-extract", "600 mg"),
+    row("dry-extract", "600 mg", per="5:1"),
     row("tincture", "5-15 mL", per="1:5"),
 )
 POWDER = Remedy("c", "Capsule", Form.CAPSULE, (Ingredient("turmeric", mg=F(400)),))
 EXTRACT = Remedy(
-    "e", "Extract", Form.CAPSULE, (Ingredient("turmeric", mg=F(100), filling=Filling.EXTRACT),)
+    "e",
+    "Extract",
+    Form.CAPSULE,
+    (Ingredient("turmeric", ratio=F(1, 5), mg=F(100), filling=Filling.EXTRACT),),
 )
 SIMPLE = Remedy("s", "Simple", Form.TINCTURE, (Ingredient("turmeric", F(1), F(5), F(60)),))
+RATIOS = {TakenAs.EXTRACT: F(1, 5), TakenAs.LIQUID: F(5)}
 CAPSULES = Addition(POWDER, F(1), Unit.CAPSULE)
 
 
 def taken(form: TakenAs, low: Fraction, high: Fraction | None = None) -> Exposure:
-    span = working_range(TURMERIC, form)
+    span = working_range(TURMERIC, form, F(1, 5) if form is TakenAs.EXTRACT else None)
     assert span
     return Exposure(
         span=Span.of_days(date(2027, 1, 4), date(2027, 1, 4)),
@@ -138,7 +143,7 @@ def test_refusals(adding: Addition, now: list[Exposure], place: Fraction, said: 
 
 def test_no_range_and_unknown_amounts_are_refused() -> None:
     bare = herb("turmeric", row("infusion", "2-8 g"))
-    with pytest.raises(CalculationError, match="no range is recorded for Turmeric as powder"):
+    with pytest.raises(CalculationError, match="Turmeric: no range is recorded for it as powder"):
         top_up(bare, [], CAPSULES, place=F(0))
     unknown = Exposure(
         span=taken(TakenAs.TEA, F(1)).span,
@@ -167,7 +172,7 @@ def counted(
         high = {row.form: row.daily_high or F(0) for row in now}
         for amounts in (low, high):
             amounts[form] = amounts.get(form, F(0)) + steps * grams
-        spans = {f: working_range(one, f) for f in low if f}
+        spans = {f: working_range(one, f, RATIOS.get(f)) for f in low if f}
         parts = {f: low[f] / span.high for f, span in spans.items() if span}
         if sum((high[f] / span.high for f, span in spans.items() if span), F(0)) > 1:
             return None
@@ -211,3 +216,15 @@ def test_it_is_the_least_number_of_steps(
         assert expected is None
     else:
         assert found == expected
+
+
+def test_what_is_to_be_said_first_is_told_with_the_amount() -> None:
+    """Topped up by a single figure, by what is not yet checked, by more mL than the text gives."""
+    single = top_up(TURMERIC, [], Addition(EXTRACT, F(1), Unit.CAPSULE), place=F(0))
+    assert single.reservations == (Reservation.SINGLE_FIGURE,)
+    assert top_up(TURMERIC, [], CAPSULES, place=F(0)).reservations == ()
+    remembered = herb("turmeric", row("tincture", "5-15 mL", per="1:5", basis=Basis.MEMORY))
+    thin = Remedy("t", "Thin", Form.TINCTURE, (Ingredient("turmeric", F(1), F(10), F(60)),))
+    found = top_up(remembered, [], Addition(thin, F(1), Unit.ML), place=F(1))
+    assert found.amount == 30  # 3 g, in a tincture half as strong
+    assert found.reservations == (Reservation.NOT_CHECKED, Reservation.MORE_MILLILITRES)

@@ -3,22 +3,30 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
-from sennight.domain.herbs.doses import DoseRow, Route, TakenAs
+from sennight.domain.herbs.doses import DoseRow, Ratio, Route, TakenAs
 from sennight.domain.herbs.herbs import Herb
-from sennight.domain.herbs.ranges import working_range
+from sennight.domain.herbs.ranges import (
+    NoRange,
+    RangeKind,
+    Reservation,
+    form_recorded,
+    range_or_reason,
+    working_range,
+)
 from sennight.domain.herbs.sources import Basis, SourceKind
 from sennight.practice.materia_medica import supplied_materia_medica
 from support.herb_samples import herb, ratio, row
 
-LIQUIDS = ("tincture", "liquid-extract", "juice")
+LIQUIDS = ("tincture", "liquid-extract")
 FORMS = {
     TakenAs.TEA: ("infusion", "decoction", "macerate"),
     TakenAs.LIQUID: LIQUIDS,
-    TakenAs.POWDER: ("powder",),
+    TakenAs.POWDER: ("powder", "whole-seed"),
     TakenAs.EXTRACT: ("dry-extract",),
 }
 
@@ -36,19 +44,17 @@ def test_a_tea_is_compared_with_every_kind_of_tea(form: str) -> None:
 
 
 def test_no_range_is_taken_from_another_form() -> None:
-    one = herb("x", row("powder", "2-4 g"), row("dry-extract", "100-200 mg"))
+    one = herb("x", row("powder", "2-4 g"), row("dry-extract", "100-200 mg", per="4-6:1"))
     assert limits(one) is None
     assert limits(one, TakenAs.LIQUID, "5") is None
     assert limits(one, TakenAs.POWDER) == (2, 4)
-    assert limits(one, TakenAs.EXTRACT) == (0.1, 0.2)
+    assert limits(one, TakenAs.EXTRACT, "0.2") == (0.1, 0.2)
 
 
 def test_liquids_become_dried_herb_through_their_own_ratio() -> None:
     assert limits(herb("x", row("tincture", "5-10 mL", per="1:5")), TakenAs.LIQUID) == (1, 2)
     spanned = herb("x", row("liquid-extract", "4-8 mL", per="1:3.5-4.5"))
     assert limits(spanned, TakenAs.LIQUID) == (1, 2)
-    pressed = herb("x", row("juice", "6-9 mL", per="1.5-2.5:1"))
-    assert limits(pressed, TakenAs.LIQUID) == (12, 18)
     drops = herb("x", row("tincture", "20-100 drop", per="1:5"))
     assert limits(drops, TakenAs.LIQUID) == (0.2, 1)
 
@@ -94,14 +100,118 @@ def test_the_best_source_wins_by_the_basis_of_the_daily_dose() -> None:
 def test_among_equals_the_nearest_ratio_wins_on_a_log_scale() -> None:
     one = herb(
         "x",
-        row("tincture", "1 mL", per="1:1"),
+        row("tincture", "1 mL", per="1:4"),
         row("tincture", "20 mL", per="1:5"),
         row("tincture", "60 mL", per="1:10"),
     )
-    assert limits(one, TakenAs.LIQUID, "2") == (1, 1)  # 2 is nearer to 1 than to 5: √5 = 2.236
-    assert limits(one, TakenAs.LIQUID, "2.3") == (4, 4)
+    assert limits(one, TakenAs.LIQUID, "4.4") == (0.25, 0.25)  # √20 = 4.472
+    assert limits(one, TakenAs.LIQUID, "4.5") == (4, 4)
     assert limits(one, TakenAs.LIQUID, "7") == (4, 4)  # √50 = 7.07
     assert limits(one, TakenAs.LIQUID, "7.1") == (6, 6)
+
+
+@pytest.mark.parametrize(("ratio", "is_near"), [("2.49", False), ("2.5", True), ("10", True)])
+def test_a_liquid_is_compared_with_liquids_of_at_most_twice_its_ratio(
+    ratio: str, *, is_near: bool
+) -> None:
+    one = herb("x", row("tincture", "5 mL", per="1:5"))
+    assert (limits(one, TakenAs.LIQUID, ratio) is not None) == is_near
+    assert limits(one, TakenAs.LIQUID, "10.01") is None
+    found = range_or_reason(one, TakenAs.LIQUID, Fraction(11))
+    assert found == NoRange("no range is recorded for it as a liquid of about this ratio")
+
+
+def test_juice_of_the_fresh_plant_is_no_liquid_of_dried_herb() -> None:
+    """Pressed juice of purple coneflower 6 to 9 mL and of birch leaf 30 to 45 mL a day."""
+    herbs = supplied_materia_medica().herbs
+    assert limits(herb("x", row("juice", "6-9 mL", per="1.5-2.5:1")), TakenAs.LIQUID, "1") is None
+    assert limits(herbs["echinacea"], TakenAs.LIQUID, "5") == (1.2, 3)
+    assert limits(herbs["birch-leaf"], TakenAs.LIQUID, "5") == (0.6, 1.2)
+
+
+@pytest.mark.parametrize(
+    ("ratio", "expected"),
+    [("0.05", (0.08, 0.16)), ("0.1667", (0.2, 0.4)), ("0.1", None), ("1", None)],
+)
+def test_an_extract_is_compared_with_extracts_of_its_own_strength(
+    ratio: str, expected: tuple[float, ...] | None
+) -> None:
+    """Turmeric: 80 to 160 mg of 13-25:1, 200 to 400 mg of 5.5-6.5:1 (Community text of 2010)."""
+    assert limits(supplied_materia_medica().herbs["turmeric"], TakenAs.EXTRACT, ratio) == expected
+
+
+def test_without_a_drug_extract_ratio_no_extract_is_compared() -> None:
+    one = herb("x", row("dry-extract", "80-160 mg", per="13-25:1"))
+    found = range_or_reason(one, TakenAs.EXTRACT)
+    assert isinstance(found, NoRange)
+    assert found.reason.startswith("the drug-extract ratio is not said")
+    nothing = range_or_reason(herb("x", row("dry-extract", "80 mg")), TakenAs.EXTRACT, Fraction(1))
+    assert isinstance(nothing, NoRange)
+
+
+@pytest.mark.parametrize(
+    ("daily", "kind", "over_from"),
+    [
+        ("2-4 g", RangeKind.RANGE, "4"),
+        ("4.5 g", RangeKind.DOSE, "6.75"),
+        ("0-12 g", RangeKind.CEILING, "12"),
+    ],
+)
+def test_a_single_figure_is_a_dose_and_from_nothing_on_is_a_ceiling(
+    daily: str, kind: RangeKind, over_from: str
+) -> None:
+    found = working_range(herb("x", row("infusion", daily)), TakenAs.TEA)
+    assert found
+    assert found.kind is kind
+    assert found.over_from == Fraction(over_from)
+
+
+def test_the_range_of_the_purpose_is_taken() -> None:
+    """Health Canada on devil's claw: powder 0.6 to 7.5 g for joints, to 4.5 g for digestion,
+    to 1.5 g for appetite (2008 and 2022 texts)."""
+    claw = supplied_materia_medica().herbs["devils-claw"]
+    for aims, most in (({"antirheumatic"}, "7.5"), ({"stomachic"}, "4.5"), ({"bitter"}, "1.5")):
+        found = working_range(claw, TakenAs.POWDER, aims=aims)
+        assert found
+        assert found.high == Fraction(most)
+    unnamed = working_range(claw, TakenAs.POWDER)
+    assert unnamed
+    assert unnamed.high == Fraction("1.5")
+
+
+def test_an_aim_that_no_row_names_takes_the_rows_for_any_purpose() -> None:
+    bitter = replace(row("powder", "1 g"), purposes=("bitter",))
+    one = herb("x", bitter, row("powder", "2-4 g"))
+    found = working_range(one, TakenAs.POWDER, aims={"diuretic"})
+    assert found
+    assert found.high == 4
+    alone = working_range(herb("y", bitter), TakenAs.POWDER, aims={"diuretic"})
+    assert alone
+    assert alone.high == 1
+
+
+def test_what_is_to_be_said_before_anything_is_prescribed_by_a_range() -> None:
+    remembered = row("tincture", "5-10 mL", per="1:5", basis=Basis.MEMORY)
+    found = working_range(herb("x", remembered), TakenAs.LIQUID, Fraction(8))
+    assert found
+    assert found.most_ml == 10
+    assert found.reservations(Fraction(10)) == (Reservation.NOT_CHECKED,)
+    assert found.reservations(Fraction(11)) == (
+        Reservation.NOT_CHECKED,
+        Reservation.MORE_MILLILITRES,
+    )
+    single = working_range(herb("x", row("infusion", "3 g")), TakenAs.TEA)
+    assert single
+    assert single.reservations(Fraction(900)) == (Reservation.SINGLE_FIGURE,)
+
+
+def test_a_form_is_recorded_where_a_text_gives_it_by_mouth() -> None:
+    chestnut = supplied_materia_medica().herbs["horse-chestnut"]
+    assert not form_recorded(chestnut, TakenAs.TEA)
+    assert form_recorded(chestnut, TakenAs.LIQUID)
+    assert form_recorded(chestnut, TakenAs.EXTRACT)
+    on_skin = herb("x", row("infusion", "2-4 g", route=Route.TOPICAL))
+    assert not form_recorded(on_skin, TakenAs.TEA)
 
 
 def test_then_the_lower_maximum_and_then_the_lower_minimum() -> None:
@@ -115,16 +225,15 @@ def test_a_doubted_row_is_kept_and_not_compared_with() -> None:
     """Devil's claw as tea: one page reads 4.5 g three times a day, where the European monograph
     (from memory) has 4.5 g a day in three portions. The careful reading holds."""
     claw = supplied_materia_medica().herbs["devils-claw"]
-    assert [row.daily.high for row in claw.doses if row.doubted and row.daily] == [
-        Fraction("13.5")
-    ]
+    teas = [row for row in claw.doses if row.doubted and row.form == "infusion"]
+    assert [row.daily.high for row in teas if row.daily] == [Fraction("13.5")]
     assert limits(claw, TakenAs.TEA, "5") == (4.5, 4.5)
 
 
 # Against a naive reading of everything that is held
 
 
-def naive(one: Herb, form: TakenAs, wanted: float | None) -> tuple[float, float] | None:
+def naive(one: Herb, form: TakenAs, wanted: float) -> tuple[float, float] | None:
     """All rows sorted by one list of floats."""
     found = []
     for each in one.doses:
@@ -134,12 +243,23 @@ def naive(one: Herb, form: TakenAs, wanted: float | None) -> tuple[float, float]
             trust = kinds.get(each.dose_from.source.kind, 3) if each.daily_basis == "read" else 3
             own = each.ratio
             away = 0.0
-            if own and wanted and form == "liquid":
+            if own and form in ("liquid", "extract"):
                 middle = float(sum(own.made) / sum(own.herb))  # halves cancel
                 away = round(abs(math.log(middle / wanted)), 9)
+            if form == "liquid" and away > round(math.log(2), 9):
+                continue
+            if form == "extract" and not naive_is_like(own, wanted):
+                continue
             found.append((trust, away, grams[1], grams[0]))
     best = min(found, default=None)
     return (best[3], best[2]) if best else None
+
+
+def naive_is_like(own: Ratio | None, wanted: float) -> bool:
+    if own is None:
+        return False
+    strengths = [float(h / m) for h in own.herb for m in own.made]
+    return min(strengths) / 1.25 <= 1 / wanted <= max(strengths) * 1.25
 
 
 def naive_grams(each: DoseRow, form: TakenAs) -> tuple[float, float] | None:
@@ -164,7 +284,7 @@ def naive_grams(each: DoseRow, form: TakenAs) -> tuple[float, float] | None:
 def test_every_supplied_herb_against_a_naive_reading(herb_id: str) -> None:
     one = supplied_materia_medica().herbs[herb_id]
     for form in TakenAs:
-        for wanted in ("1", "2", "3", "5", "10"):
+        for wanted in ("0.05", "0.2", "0.3", "1", "2", "3", "5", "10"):
             expected = naive(one, form, float(wanted))
             found = limits(one, form, wanted)
             assert (found is None) == (expected is None)
@@ -180,7 +300,7 @@ def test_ranges_that_were_worked_out_by_hand() -> None:
     """
     turmeric = supplied_materia_medica().herbs["turmeric"]
     assert limits(turmeric, TakenAs.POWDER) == (1.5, 3)
-    assert limits(turmeric, TakenAs.LIQUID, "5") == (2, 3)
+    assert limits(turmeric, TakenAs.LIQUID, "5") == pytest.approx((0.15, 0.3))
     assert limits(turmeric, TakenAs.LIQUID, "10") == pytest.approx((0.15, 0.3))
     ginger = supplied_materia_medica().herbs["ginger"]
     assert limits(ginger, TakenAs.TEA) is None

@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 
-from sennight.domain.courses.courses import Advance, Course, Flare, Revision
+from sennight.domain.courses.courses import Advance, Course, Flare, Pause, PauseMode, Revision
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.forms import Form
@@ -80,6 +80,13 @@ def test_what_begins_on_the_day_of_its_decision_says_so(revision: Revision) -> N
     plan = a_course(phase("a", "4 w", TEA), rub_phase, revisions=(revision,))
     events = entries(plan)
     assert (_days(events), untested_days(events)) == ([10], [10, 11])
+
+
+def test_a_decision_that_brings_no_rub_leaves_the_test_where_it_is() -> None:
+    pause = Pause(on=day(13), first=day(4), last=day(5), mode=PauseMode.SKIP)
+    phases = phase("a", "2 w", TEA), phase("b", "2 w", RUB)
+    events = entries(a_course(*phases, revisions=(pause,)))
+    assert (_days(events), untested_days(events)) == ([13], [])
 
 
 def test_a_second_flare_needs_no_second_test() -> None:

@@ -84,6 +84,8 @@ def test_what_a_record_says_is_found_where_the_fact_is_there(herb: Herb, one: Ca
         form = next(
             (Form.RUB for told in RULES.told if (told.tag, told.form) == (one.tag, "rub")), form
         )
+    if one.forms:
+        form = Form.TINCTURE
     made = course(remedy(herb.id, form=form), client=client_with(herb, one))
     if one.tag in TOLD or one.level is Level.INFO:
         lines = advice_lines(lay_out(made), MATERIA_MEDICA, RULES)
@@ -181,3 +183,22 @@ def test_a_reaction_to_a_herb_without_a_record_is_found_and_to_no_other() -> Non
     client = Client("Una Example", reactions=tuple(to_both))
     ids = set(found(course(remedy("moonwort"), client=client)))
     assert {one for one in ids if one.endswith(".reaction")} == {"moonwort.reaction"}
+
+
+def test_what_is_said_of_a_form_is_found_in_that_form_alone() -> None:
+    """Alcohol is in a tincture of horsetail and of myrrh, not in a tea or powder of it."""
+    client = with_facts("alcohol-disulfiram")
+    for herb in ("horsetail", "myrrh"):
+        name = f"{herb}.alcohol-disulfiram"
+        assert name in found(course(remedy(herb, form=Form.TINCTURE), client=client))
+        assert name not in found(course(remedy(herb, form=Form.TEA), client=client))
+        assert name not in found(course(remedy(herb, form=Form.CAPSULE), client=client))
+
+
+def test_the_ages_of_mouth_and_skin_are_apart() -> None:
+    """Calendula: by mouth from 12 (EMA), on the skin from 2 (Health Canada)."""
+    child = Client("Una Example", add_months(START, -12 * 5))
+    assert "calendula.age" in found(course(remedy("calendula"), client=child))
+    assert "calendula.age" not in found(course(remedy("calendula", form=Form.RUB), client=child))
+    infant = Client("Una Example", add_months(START, -12))
+    assert "calendula.age" in found(course(remedy("calendula", form=Form.RUB), client=infant))

@@ -132,7 +132,7 @@ def test_a_decision_without_a_reason_decides_nothing() -> None:
 
 
 def test_what_was_checked_is_said_and_is_no_clearance() -> None:
-    said = scope_text(course(remedy("rosehip", "moonwort")), MATERIA_MEDICA, RULES)
+    said = scope_text(lay_out(course(remedy("rosehip", "moonwort"))), MATERIA_MEDICA, RULES)
     assert "2 herbs (1 herb without a record)" in said
     assert "No conditions, medicines, allergies or reactions are recorded" in said
     assert "No date of birth is recorded, so ages were not checked" in said
@@ -150,7 +150,7 @@ def test_where_every_kind_of_fact_is_recorded_none_is_said_to_be_missing() -> No
         allergies=(Fact("asteraceae-allergy"),),
         reactions=(Reaction(START, "Tea", ("ginger",), "Heartburn."),),
     )
-    said = scope_text(course(remedy("rosehip"), client=client), MATERIA_MEDICA, RULES)
+    said = scope_text(lay_out(course(remedy("rosehip"), client=client)), MATERIA_MEDICA, RULES)
     assert "against 1 condition, 2 medicines, 1 allergy and 1 reaction. The check goes" in said
 
 

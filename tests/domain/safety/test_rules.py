@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, time, timedelta
 from fractions import Fraction
@@ -446,3 +447,16 @@ def test_nothing_is_proposed_where_everything_has_something_against_it() -> None
         "willow-bark.pregnancy"
     ]
     assert finding.instead == ()
+
+
+def test_three_other_herbs_are_named_at_most() -> None:
+    made = course(
+        remedy("willow-bark"), client=with_facts("anticoagulant"), aims=("anti-inflammatory",)
+    )
+    (finding,) = (
+        one
+        for one in found(made).values()
+        if (one.herbs, one.fact) == (("willow-bark",), "anticoagulant")
+    )
+    named = finding.instead[-1].removesuffix(".").split(": ")[1]
+    assert len(re.split(", | and ", named)) == 3

@@ -79,7 +79,7 @@ def test_the_client_is_read() -> None:
         zone="Europe/London",
         weight_kg=Fraction(143, 2),
         conditions=(
-            Fact("gallstones"),
+            Fact("iron-deficiency"),
             Fact("planned-surgery", date(2027, 5, 1), date(2027, 5, 20)),
         ),
         medicines=(Fact("antihypertensive"),),

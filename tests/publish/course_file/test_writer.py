@@ -27,6 +27,7 @@ from sennight.knowledge.fact_names import is_tag, names_of
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.publish.course_file.reader import (
     CourseFile,
+    CourseFileError,
     course_id,
     parse_course,
     read_course_file,
@@ -237,3 +238,21 @@ def test_an_id_tells_nothing_of_the_client_and_stays() -> None:
     assert len(made) == 32
     assert made != course_id("Una Example", "Knees", date(2027, 1, 5))
     assert "una" not in made
+
+
+@pytest.mark.parametrize(("written", "grams"), [("5:1", "1/5"), ("4.5:1", "2/9"), ("3:1", "1/3")])
+def test_the_drug_extract_ratio_of_an_extract_is_kept(written: str, grams: str) -> None:
+    text = (COURSES / "knees.toml").read_text(encoding="utf-8")
+    assert text.count('as = "extract"') == 1
+    told = text.replace('as = "extract"', f'as = "extract", ratio = "{written}"')
+    file = parse_course(told, HERBS)
+    extract = next(
+        one
+        for remedy in file.course.remedies
+        for one in remedy.ingredients
+        if one.filling is Filling.EXTRACT
+    )
+    assert extract.ratio == Fraction(grams)
+    assert f'ratio = "{written}"' in course_toml(file.course)
+    with pytest.raises(CourseFileError, match="a ratio is for extracts alone"):
+        parse_course(told.replace('as = "extract", ratio', 'as = "powder", ratio'), HERBS)

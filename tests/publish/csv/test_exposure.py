@@ -57,20 +57,20 @@ def test_exposure_has_the_agreed_columns_and_cells() -> None:
     assert table.decode().splitlines()[0] == ",".join(EXPOSURE)
     assert ",".join(EXPOSURE) == (
         "first_day,last_day,herb,form,days,daily_low,daily_high,unit,range_low,range_high,"
-        "fraction_of_max,band,source"
+        "fraction_of_max,band,source,if_flare"
     )
     assert table.decode().splitlines()[1:] == [
         (
             "2027-01-04,2027-01-10,turmeric,liquid,daily,3.333333,3.333333,g,3,6,0.555556,low,"
-            "A official text"
+            "A official text,"
         ),
         (
             "2027-01-04,2027-01-10,turmeric,extract,mon,0.4,0.4,g,0.3,0.6,0.666667,middle,"
-            "A official text"
+            "A official text,"
         ),
         (
             "2027-01-04,2027-01-10,turmeric,all,mixed,1.222222,1.222222,,0.5,1,1.222222,over,"
-            "liquid: A official text; extract: A official text"
+            "liquid: A official text; extract: A official text,"
         ),
     ]
 
@@ -87,11 +87,11 @@ def test_what_is_not_known_is_an_empty_cell_and_the_source_says_why() -> None:
 def test_ethanol_has_the_agreed_columns_and_cells() -> None:
     table = ethanol_csv(ethanol_rows(laid_out("1/3 mL tds", "1 capsule od")))
     assert ",".join(ETHANOL) == (
-        "first_day,last_day,remedy,strength_percent,grams_per_dose,grams_per_day_high"
+        "first_day,last_day,remedy,strength_percent,grams_per_dose,grams_per_day_high,if_flare"
     )
     assert table.decode().splitlines() == [
         ",".join(ETHANOL),
-        "2027-01-04,2027-01-10,t1,60,0.157848,0.473544",
+        "2027-01-04,2027-01-10,t1,60,0.157848,0.473544,",
     ]
 
 

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QStackedWidget,
     QVBoxLayout,
-    QWidget,
 )
 
 from sennight.desktop.clients.actions import archive_words, folder_specs
@@ -26,6 +25,7 @@ from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
@@ -48,7 +48,7 @@ BESIDE = 120
 """Columns of text from which on the note stands beside the courses."""
 
 
-class FolderPage(QWidget):
+class FolderPage(Page):
     """One client's folder at a time; each client's edits can be undone while the program runs."""
 
     course_opened = Signal(str)

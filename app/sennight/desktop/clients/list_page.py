@@ -7,13 +7,13 @@ from datetime import date
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.clients.actions import list_specs
 from sennight.desktop.clients.rows import client_columns, client_row
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, fill_with
 from sennight.domain.directions.plain_words import counted
@@ -25,7 +25,7 @@ BLOCK = 16
 """Of so many clients at a time the courses are read, as their rows come into view."""
 
 
-class ClientsPage(QWidget):
+class ClientsPage(Page):
     """All clients by name, with what they take now."""
 
     opened = Signal(str)

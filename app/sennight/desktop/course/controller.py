@@ -51,6 +51,7 @@ from sennight.practice.courses import (
 from sennight.practice.diaries import DiaryError, diary, enter_diary
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
+from sennight.practice.red_flags import last_check
 from sennight.practice.remedies import list_remedies
 
 
@@ -69,7 +70,10 @@ class CourseController(QWidget):
         super().__init__()
         self.practice, self.entry, self.theme, self.now = practice, entry, theme, now
         reading = read_course(
-            entry.course, today=now().date(), materia_medica=known_herbs(practice)
+            entry.course,
+            today=now().date(),
+            materia_medica=known_herbs(practice),
+            standing=last_check(practice, entry.client_id),
         )
         self.session = Session(reading, self._save, undo_stack=undo_stack, parent=self)
         self.view = CourseView(self.session, theme, self.title)
@@ -110,6 +114,8 @@ class CourseController(QWidget):
         self.view.timeline.end_moved.connect(self.move_end)
         self.view.decision_wanted.connect(self.decide)
         self.safety.recorded.connect(self._take_over)
+        self.safety.flags_wanted.connect(self.banner.ask)
+        self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
 
     def _add_buttons(self) -> None:
         doing = {"diary": self.enter_diary, "give": self.give}

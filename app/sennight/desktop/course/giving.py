@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.course.handing_over import HandOverDialog
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.theme import Role
@@ -41,6 +42,11 @@ from sennight.practice.safety import UnacceptedError
 from sennight.practice.writing import FolderError
 
 PAPERS = ("A4", "Letter")
+
+
+def _path(text: str) -> Path | None:
+    """The folder that was typed, None for none."""
+    return Path(text.strip()).expanduser() if text.strip() else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,16 +96,23 @@ class GiveDialog(FormDialog):
         self.zone = QLineEdit(usual.zone or "")
         self.alarm = QLineEdit(str(usual.alarm if usual.alarm is not None else ""))
         self.joined = QLineEdit(str(usual.join_within))
-        self.discreet = QCheckBox(self.tr("Discreet: no remedy's name on the lock screen"))
-        self.markers = QCheckBox(self.tr("Entries for phases, days off and reviews"))
+        self.discreet = QCheckBox(self.tr("Hide remedy names on the lock screen"))
+        self.markers = QCheckBox(self.tr("Also add phases, days off and reviews"))
         self.markers.setChecked(usual.markers)
-        self.by_phase = QCheckBox(self.tr("A calendar file for each phase, each to be opened"))
-        self.fresh = QCheckBox(self.tr("All reminders anew, where the phone shows them twice"))
+        self.by_phase = QCheckBox(self.tr("One calendar file per phase"))
+        self.fresh = QCheckBox(
+            self.tr("Send a fresh calendar (if the phone shows reminders twice)")
+        )
         self.named = QCheckBox(self.tr("The client's name in the files' names"))
-        self.signs = QCheckBox(self.tr("Print a sign for letters that the typeface lacks"))
-        calendar = (self.discreet, self.markers, self.by_phase, self.fresh)
+        self.signs = QCheckBox(self.tr("Print □ for letters this font lacks"))
+        self.email = QCheckBox(self.tr("Also save an e-mail with the calendar attached"))
+        self.subscribed = QLineEdit()
+        self.phone_button = button(self.tr("To the phone…"))
+        self.phone_button.clicked.connect(self._hand_over)
+        self.phone_button.setVisible(False)
+        calendar = (self.discreet, self.markers, self.by_phase, self.fresh, self.email)
         self.boxes = (*calendar, self.named, self.signs)
-        for field in (self.folder, self.zone, self.alarm, self.joined):
+        for field in (self.folder, self.zone, self.alarm, self.joined, self.subscribed):
             field.textChanged.connect(self.preview)
         for box in self.boxes:
             box.toggled.connect(self.preview)
@@ -116,8 +129,12 @@ class GiveDialog(FormDialog):
             (self.tr("Time zone (empty: the phone’s own)"), self.zone),
         )
         self.alarm_row, self.joined_row = form.line(
-            (self.tr("Alarm, minutes before a dose (empty: none)"), self.alarm),
-            (self.tr("One reminder for doses so many minutes apart"), self.joined),
+            (self.tr("Alert, minutes before a dose (empty: none)"), self.alarm),
+            (self.tr("Combine doses within minutes"), self.joined),
+        )
+        form.row(
+            self.tr("Folder kept in step with the phone, for a subscribed calendar (optional)"),
+            self.subscribed,
         )
         self.told = text_label("", wrap=True)
         self.note = text_label("", Role.QUIET, wrap=True)
@@ -129,7 +146,7 @@ class GiveDialog(FormDialog):
         room.addSpacing(self.fontMetrics().height() // 2)
         for box in self.boxes:
             room.addWidget(box)
-        for part in (self.told, self.note):
+        for part in (self.told, self.note, self.phone_button):
             self.foot.addWidget(part)
         room.addStretch(1)
         self.set_body(body, columns=92, lines=38)
@@ -155,6 +172,8 @@ class GiveDialog(FormDialog):
             fresh=self.fresh.isChecked(),
             named=self.named.isChecked(),
             replace_missing=self.signs.isChecked(),
+            email=self.email.isChecked(),
+            subscribed=_path(self.subscribed.text()),
         )
 
     def _check_minutes(self) -> bool:
@@ -192,7 +211,9 @@ class GiveDialog(FormDialog):
             return
         said = self._files(found, choices)
         changes = found.changes
-        self._update_text(f"{said} {changes[:1].upper()}{changes[1:]}.", self._client(found.note))
+        notices = "".join(f" {notice[:1].upper()}{notice[1:]}." for notice in found.notices)
+        changes = f"{changes[:1].upper()}{changes[1:]}.{notices}"
+        self._update_text(f"{said} {changes}", self._client(found.note))
 
     def _files(self, found: Reminders, choices: GiveChoices) -> str:
         """Which files will be written, and how large the calendar files are."""
@@ -215,6 +236,18 @@ class GiveDialog(FormDialog):
             "them as well, or the phone reminds twice."
         )
         return said.format(names=listed(list(names)))
+
+    def _calendars(self) -> list[Path]:
+        """The calendar files for the client, without the one that a phone is subscribed to."""
+        folder = self.paths[0].parent
+        own = (path for path in self.paths if path.parent == folder)
+        return [path for path in own if path.suffix == ".ics"]
+
+    def _hand_over(self) -> None:
+        """Show a code of the calendar file to the phone in the room."""
+        (calendar,) = self._calendars()
+        name = last_given(self.to.practice, self.to.course_id).calendar_name
+        HandOverDialog(calendar, name, self).exec()
 
     def _client(self, note: str) -> str:
         return self.tr("Tell the client: ") + note
@@ -255,7 +288,9 @@ class GiveDialog(FormDialog):
         self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.main_button.setText(self.tr("Open the sheet"))
         self.leave_button.setText(self.tr("Close"))
-        for field in (self.folder, self.choose, self.paper, self.zone, self.alarm, self.joined):
+        fields = (self.folder, self.choose, self.paper, self.zone, self.alarm, self.joined)
+        for field in (*fields, self.subscribed):
             field.setEnabled(False)
+        self.phone_button.setVisible(len(self._calendars()) == 1)
         for box in self.boxes:
             box.setEnabled(False)

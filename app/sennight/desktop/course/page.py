@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.diary.diary_model import Draft
+from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import pressed_by_enter
 from sennight.practice.courses import course_entry
@@ -22,10 +23,10 @@ def local_now() -> datetime:
     return datetime.now().astimezone()
 
 
-class CoursePage(QWidget):
+class CoursePage(Page):
     """Opens courses; what is on the page is a Desk, a new one for each course."""
 
-    title_changed = Signal(str)
+    title_changed = Signal()
     closed = Signal()
 
     def __init__(
@@ -57,8 +58,13 @@ class CoursePage(QWidget):
         )
         self.controller.draft = self._drafts.setdefault(course_id, {})
         self._room.addWidget(self.controller)
-        self.title_changed.emit(self.controller.title)
+        self.title_changed.emit()
         self.take_focus()
+
+    @property
+    def title(self) -> str:
+        """The client and the protocol; empty where no course is open."""
+        return self.controller.title if self.controller else ""
 
     def take_focus(self) -> None:
         """Give the keyboard to the calendar, in a course without lines to what adds one."""

@@ -21,6 +21,7 @@ from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.directions.directions import SameTimeError
 from sennight.practice.course_reading import CourseReading
+from sennight.practice.red_flags import RedFlagCheck
 
 Save = Callable[[Course], None]
 """Saves a course; raises SaveError where it could not."""
@@ -160,6 +161,10 @@ class Session(QObject):
         self.undo_stack.clear()
         reading = self.reading.of(course)
         self._show(replace(reading, today=today) if today else reading)
+
+    def stand(self, standing: RedFlagCheck | None) -> None:
+        """Take another check for red flags as the last one."""
+        self._show(replace(self.reading, standing=standing))
 
     def apply(self, course: Course) -> bool:
         """Save a course and show it; False, and `refused` says why, where that fails.

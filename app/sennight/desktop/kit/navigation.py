@@ -20,26 +20,18 @@ class RouteKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Route:
-    """A page and, where it shows one record, that record's id."""
+    """A page and, where it shows one record, that record's id.
 
-    kind: RouteKind
+    `kind` is one of RouteKind, or one that a further section is for.
+    """
+
+    kind: str
     id: str = ""
 
 
 CLIENTS = Route(RouteKind.CLIENTS)
 REMEDIES = Route(RouteKind.REMEDIES)
 HERBS = Route(RouteKind.HERBS)
-
-PLACE_OF: dict[RouteKind, str] = {
-    RouteKind.CLIENTS: "clients",
-    RouteKind.FOLDER: "clients",
-    RouteKind.COURSE: "clients",
-    RouteKind.REMEDIES: "remedies",
-    RouteKind.REMEDY: "remedies",
-    RouteKind.HERBS: "herbs",
-    RouteKind.HERB: "herbs",
-}
-"""The place on the rail that a page belongs to."""
 
 
 class History:

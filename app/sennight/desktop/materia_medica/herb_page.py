@@ -6,11 +6,12 @@ from dataclasses import replace
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent, QUndoStack
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QTextEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QTextEdit, QVBoxLayout
 
 from sennight.desktop.kit.dialogs import confirm
 from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
@@ -40,7 +41,7 @@ BESIDE = 110
 """Columns of text from which on the note stands beside the document."""
 
 
-class HerbPage(QWidget):
+class HerbPage(Page):
     """A herb at a time; the note can be undone while the program runs."""
 
     said = Signal(str)

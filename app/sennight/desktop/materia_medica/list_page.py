@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QWidget
+from PySide6.QtWidgets import QComboBox
 
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, fill_with
 from sennight.desktop.materia_medica.search import Facet, Found, facet_name, search
@@ -16,7 +17,7 @@ from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs, list_own_herbs
 
 
-class HerbsPage(QWidget):
+class HerbsPage(Page):
     """All herbs by name, the practice's own marked as such; retired ones are left out."""
 
     opened = Signal(str)

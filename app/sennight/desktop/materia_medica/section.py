@@ -2,35 +2,31 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
-from PySide6.QtWidgets import QWidget
 
+from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.navigation import HERBS, Route, RouteKind
 from sennight.desktop.kit.saving import saved_from
-from sennight.desktop.kit.theme import Theme
+from sennight.desktop.kit.section import Page, Section, Surroundings
+from sennight.desktop.kit.translating import translate
 from sennight.desktop.materia_medica.herb_page import HerbPage
 from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.domain.herbs.own_herbs import OwnHerb
-from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import new_own_herb, save_own_herb
 
 
-class HerbsSection(QObject):
-    """Brings the pages to front; `going` asks the window to go to another spot."""
+class HerbsSection(Section):
+    """The list of herbs, and one of them."""
 
-    going = Signal(object)
-    said = Signal(str)
-    retitled = Signal()
-
+    home, icon = HERBS, "herbs"
     kinds = (RouteKind.HERBS, RouteKind.HERB)
 
-    def __init__(self, practice: OpenPractice, theme: Theme) -> None:
-        super().__init__()
-        self._practice = practice
-        self.herbs = HerbsPage(practice, theme)
-        self.herb = HerbPage(practice, theme)
+    def __init__(self, around: Surroundings) -> None:
+        super().__init__(around)
+        self._practice = around.practice
+        self.herbs = HerbsPage(around.practice, around.theme)
+        self.herb = HerbPage(around.practice, around.theme)
         self.pages = (self.herbs, self.herb)
         self.herbs.opened.connect(self._go_to)
         self.herbs.new_wanted.connect(self.new)
@@ -38,34 +34,39 @@ class HerbsSection(QObject):
         self.herb.changed.connect(self.retitled)
         self.herb.closed.connect(lambda: self.going.emit(HERBS))
 
+    @classmethod
+    def spec(cls) -> ActionSpec:
+        """Goes to the list of herbs."""
+        return ActionSpec(
+            "herbs",
+            translate("Actions", "Materia medica"),
+            translate("Actions", "Go to the herbs"),
+            ("Ctrl+5",),
+        )
+
     def _go_to(self, herb_id: str) -> None:
         self.going.emit(Route(RouteKind.HERB, herb_id))
 
-    def page(self, spot: Route) -> QWidget:
-        """The page of a spot, brought up to date; raises MissingRecordError."""
-        if spot.kind is RouteKind.HERB:
-            self.herb.open(spot.id)
+    def page(self, route: Route) -> Page:
+        """The page of a route, brought up to date; raises MissingRecordError."""
+        if route.kind == RouteKind.HERB:
+            self.herb.open(route.id)
             return self.herb
         self.herbs.load()
         return self.herbs
 
-    def undo_stack(self, kind: RouteKind) -> QUndoStack | None:
+    def undo_stack(self, kind: str) -> QUndoStack | None:
         """The edits of the page in front."""
-        return self.herb.undo_stack if kind is RouteKind.HERB else None
+        return self.herb.undo_stack if kind == RouteKind.HERB else None
 
-    def title(self, kind: RouteKind) -> str:
+    def title(self, kind: str) -> str:
         """What the window is called."""
-        return self.herb.title.text() if kind is RouteKind.HERB else self.herbs.list.title.text()
+        return self.herb.title.text() if kind == RouteKind.HERB else self.herbs.list.title.text()
 
-    def leave(self, kind: RouteKind) -> None:
+    def leave(self, kind: str) -> None:
         """Keep what was typed, before the page goes out of view."""
-        if kind is RouteKind.HERB:
+        if kind == RouteKind.HERB:
             self.herb.keep_note()
-
-    def apply_theme(self, theme: Theme) -> None:
-        """Draw with another look."""
-        for page in self.pages:
-            page.apply_theme(theme)
 
     def new(self) -> None:
         """Ask for a herb of the practice's own, and open it."""

@@ -58,6 +58,7 @@ def band_words(band: Band) -> str:
         Band.LOW: translate("Amounts", "low in its range"),
         Band.MIDDLE: translate("Amounts", "middle of its range"),
         Band.HIGH: translate("Amounts", "high in its range"),
+        Band.UP_TO: translate("Amounts", "not above its most"),
         Band.OVER: translate("Amounts", "over its range"),
         Band.UNKNOWN: translate("Amounts", "not known"),
     }[band]
@@ -91,6 +92,9 @@ class AmountBar:
         amount = self._amount()
         if row.low is None or row.high is None:
             return translate("Amounts", "{amount} a day, no range held").format(amount=amount)
+        if not row.low:
+            told = translate("Amounts", "{amount} a day; up to {most} g")
+            return told.format(amount=amount, most=grams_text(row.high))
         ends = dict.fromkeys((grams_text(row.low), grams_text(row.high)))
         told = translate("Amounts", "{amount} a day; range {range} g")
         return told.format(amount=amount, range=translate("Amounts", " to ").join(ends))

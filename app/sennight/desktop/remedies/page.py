@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.note_field import NoteField
+from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.undo import ValueStep
 from sennight.desktop.kit.widgets import Shortened, button, hairline, text_label
@@ -47,7 +48,7 @@ BESIDE = 116
 """Columns of text from which on what it holds stands beside the formula."""
 
 
-class RemedyPage(QWidget):
+class RemedyPage(Page):
     """One remedy at a time; each remedy's edits can be undone while the program runs."""
 
     said = Signal(str)

@@ -2,33 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from datetime import date
-
-from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
-from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.navigation import Route, RouteKind
-from sennight.desktop.kit.theme import Theme
+from sennight.desktop.kit.action_spec import ActionSpec
+from sennight.desktop.kit.navigation import REMEDIES, Route, RouteKind
+from sennight.desktop.kit.section import Page, Section, Surroundings
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.remedies.actions import remedies_specs
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.desktop.remedies.shelf_page import NewRemedyDialog, ShelfPage
-from sennight.practice.opening import OpenPractice
 
 
-class RemediesSection(QObject):
-    """Brings the pages to front; `going` asks the window to go to another spot."""
+class RemediesSection(Section):
+    """The shelf of remedies, and one of them."""
 
-    going = Signal(object)
-    said = Signal(str)
-    retitled = Signal()
-
+    home, icon = REMEDIES, "remedies"
     kinds = (RouteKind.REMEDIES, RouteKind.REMEDY)
 
-    def __init__(self, practice: OpenPractice, theme: Theme, today: Callable[[], date]) -> None:
-        super().__init__()
+    def __init__(self, around: Surroundings) -> None:
+        super().__init__(around)
+        practice, theme = around.practice, around.theme
         self.shelf = ShelfPage(practice, theme)
-        self.remedy = RemedyPage(practice, theme, today)
+        self.remedy = RemedyPage(practice, theme, around.today)
         self.pages = (self.shelf, self.remedy)
         self.shelf.opened.connect(self._go_to)
         self.shelf.new_wanted.connect(self.new)
@@ -36,34 +31,44 @@ class RemediesSection(QObject):
         self.remedy.said.connect(self.said)
         self.remedy.changed.connect(self.retitled)
 
+    @classmethod
+    def spec(cls) -> ActionSpec:
+        """Goes to the shelf."""
+        return ActionSpec(
+            "remedies",
+            translate("Actions", "Remedies"),
+            translate("Actions", "Go to the remedies"),
+            ("Ctrl+4",),
+        )
+
+    @classmethod
+    def page_specs(cls) -> tuple[ActionSpec, ...]:
+        """What has keys on the remedies' pages."""
+        return remedies_specs()
+
     def _go_to(self, remedy_id: str) -> None:
         self.going.emit(Route(RouteKind.REMEDY, remedy_id))
 
-    def page(self, spot: Route) -> QWidget:
-        """The page of a spot, brought up to date; raises MissingRecordError."""
-        if spot.kind is RouteKind.REMEDY:
-            self.remedy.open(spot.id)
+    def page(self, route: Route) -> Page:
+        """The page of a route, brought up to date; raises MissingRecordError."""
+        if route.kind == RouteKind.REMEDY:
+            self.remedy.open(route.id)
             return self.remedy
         self.shelf.load()
         return self.shelf
 
-    def undo_stack(self, kind: RouteKind) -> QUndoStack | None:
+    def undo_stack(self, kind: str) -> QUndoStack | None:
         """The edits of the page in front."""
-        return self.remedy.undo_stack if kind is RouteKind.REMEDY else None
+        return self.remedy.undo_stack if kind == RouteKind.REMEDY else None
 
-    def title(self, kind: RouteKind) -> str:
+    def title(self, kind: str) -> str:
         """What the window is called."""
-        return self.remedy.title if kind is RouteKind.REMEDY else self.shelf.list.title.text()
+        return self.remedy.title if kind == RouteKind.REMEDY else self.shelf.list.title.text()
 
-    def leave(self, kind: RouteKind) -> None:
+    def leave(self, kind: str) -> None:
         """Keep what was edited, before the page goes out of view."""
-        if kind is RouteKind.REMEDY:
+        if kind == RouteKind.REMEDY:
             self.remedy.keep()
-
-    def apply_theme(self, theme: Theme) -> None:
-        """Draw with another look."""
-        for page in self.pages:
-            page.apply_theme(theme)
 
     def new(self) -> None:
         """Ask for a name and a form, and begin a remedy."""

@@ -11,6 +11,7 @@ from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.matching import matching
 from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, fill_with
@@ -61,7 +62,7 @@ class NewRemedyDialog(FormDialog):
         self.accept()
 
 
-class ShelfPage(QWidget):
+class ShelfPage(Page):
     """All remedies by name, with what is in them."""
 
     opened = Signal(str)

@@ -5,18 +5,23 @@ A page adds what belongs to it alone. A test holds texts and keys apart.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.kit.action_spec import ActionSpec
+from sennight.desktop.kit.section import Section
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.shell.sections import SECTIONS
 
 
-def action_specs() -> tuple[ActionSpec, ...]:
-    """All of them, in the user's language."""
-    return (*_going(), *_editing(), *_arranging())
+def action_specs(sections: Sequence[type[Section]] = SECTIONS) -> tuple[ActionSpec, ...]:
+    """All of them, in the user's language: what the sections bring, and the window's own."""
+    going = (section.spec() for section in sections)
+    begins = (section.new_spec() for section in sections)
+    beginning = (spec for spec in begins if spec is not None)
+    return (*_going(), *going, *_editing(), *beginning, *_arranging())
 
 
 def _going() -> tuple[ActionSpec, ...]:
@@ -32,24 +37,6 @@ def _going() -> tuple[ActionSpec, ...]:
             translate("Actions", "Find"),
             translate("Actions", "Find clients, courses, protocols, remedies and herbs by name"),
             ("Ctrl+F",),
-        ),
-        ActionSpec(
-            "clients",
-            translate("Actions", "Clients"),
-            translate("Actions", "Go to the clients"),
-            ("Ctrl+2",),
-        ),
-        ActionSpec(
-            "remedies",
-            translate("Actions", "Remedies"),
-            translate("Actions", "Go to the remedies"),
-            ("Ctrl+4",),
-        ),
-        ActionSpec(
-            "herbs",
-            translate("Actions", "Materia medica"),
-            translate("Actions", "Go to the herbs"),
-            ("Ctrl+5",),
         ),
         ActionSpec(
             "quit",
@@ -73,12 +60,6 @@ def _editing() -> tuple[ActionSpec, ...]:
             translate("Actions", "Redo"),
             translate("Actions", "Make the change again that was taken back"),
             ("Ctrl+Shift+Z", "Ctrl+Y"),
-        ),
-        ActionSpec(
-            "new-client",
-            translate("Actions", "New client"),
-            translate("Actions", "Make a folder for a new client"),
-            ("Ctrl+N",),
         ),
         ActionSpec(
             "card",
@@ -116,10 +97,14 @@ def _arranging() -> tuple[ActionSpec, ...]:
     )
 
 
-def make_actions(parent: QWidget, doing: Mapping[str, Callable[[], object]]) -> dict[str, QAction]:
+def make_actions(
+    parent: QWidget,
+    doing: Mapping[str, Callable[[], object]],
+    sections: Sequence[type[Section]] = SECTIONS,
+) -> dict[str, QAction]:
     """The actions by id, each connected to what does it, living in `parent`."""
     made: dict[str, QAction] = {}
-    for spec in action_specs():
+    for spec in action_specs(sections):
         action = QAction(spec.text, parent)
         action.setObjectName(spec.id)
         action.setShortcuts([QKeySequence(key) for key in spec.keys])

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from enum import Enum, auto
 from functools import lru_cache
 from itertools import islice
-from typing import NamedTuple
+from typing import NamedTuple, assert_never
 
 from sennight.desktop.kit.matching import matching
+from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.clients import list_client_titles
@@ -48,6 +49,24 @@ class Thing(NamedTuple):
         """
         by_both = self.sort in (Sort.COURSE, Sort.HERB)
         return f"{self.name} {self.about}" if by_both else self.name
+
+
+def route_to(thing: Thing) -> Route:
+    """Where a thing that was found is looked at; a protocol has no page of its own."""
+    match thing.sort:
+        case Sort.CLIENT:
+            kind = RouteKind.FOLDER
+        case Sort.COURSE:
+            kind = RouteKind.COURSE
+        case Sort.REMEDY:
+            kind = RouteKind.REMEDY
+        case Sort.HERB:
+            kind = RouteKind.HERB
+        case Sort.PROTOCOL:
+            raise ValueError(thing.sort)
+        case _:
+            assert_never(thing.sort)
+    return Route(kind, thing.id)
 
 
 class FindIndex:

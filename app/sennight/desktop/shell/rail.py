@@ -2,42 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QAction, QActionGroup
 from PySide6.QtWidgets import QFrame, QMenu, QToolButton, QVBoxLayout
 
 from sennight.desktop.kit.icons import icon
+from sennight.desktop.kit.section import Section
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.settings import Scheme
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A place on the rail: the action that goes there, and its icon."""
-
-    action: str
-    icon: str
-
-
-PLACES = (
-    Section("clients", "clients"),
-    Section("remedies", "remedies"),
-    Section("herbs", "herbs"),
-)
-"""The places that there are so far, in the order of the rail."""
-
-
 class Rail(QFrame):
     """The places and the menu."""
 
-    def __init__(self, actions: Mapping[str, QAction], appearance: Appearance) -> None:
+    def __init__(
+        self,
+        actions: Mapping[str, QAction],
+        sections: Sequence[type[Section]],
+        appearance: Appearance,
+    ) -> None:
         super().__init__()
         self.setObjectName("rail")
-        self.places = {place.action: self._place(actions[place.action]) for place in PLACES}
+        self._icons = {section.spec().id: section.icon for section in sections}
+        self.places = {name: self._place(actions[name]) for name in self._icons}
         self.menu_button = self._menu_button(actions, appearance)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -97,8 +87,8 @@ class Rail(QFrame):
     def apply_theme(self, theme: Theme) -> None:
         """Icons and widths for the look."""
         side = theme.unit * 6
-        for place in PLACES:
-            self.places[place.action].setIcon(icon(place.icon, theme, side=side))
+        for name, drawn in self._icons.items():
+            self.places[name].setIcon(icon(drawn, theme, side=side))
         self.menu_button.setIcon(icon("more", theme, side=side))
         lines = (line for one in self._buttons() for line in one.text().splitlines())
         widest = max(self.fontMetrics().horizontalAdvance(line) for line in lines)

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.exposure.bands import Band
@@ -24,6 +25,7 @@ from sennight.domain.remedies.remedies import Remedy
 
 BAND_WEIGHTS: Mapping[Band, Fraction] = {
     Band.UNKNOWN: Fraction(1, 2),
+    Band.UP_TO: Fraction(1, 2),
     Band.BELOW: Fraction(1, 2),
     Band.LOW: Fraction(3, 4),
     Band.MIDDLE: Fraction(1),
@@ -64,17 +66,25 @@ def coverage(
 ) -> tuple[Coverage, ...]:
     """Every phase's actions: the wanted ones in their order, then the others, heaviest first.
 
-    `rows` are the layout's exposures. Phases come in order, then those of flares.
+    `rows` are the layout's exposures. Phases come in order, then those of flares; then, where
+    rows for them are among those given, the flare-up plans that no flare has called yet.
     """
-    exposed = tuple(rows)
+    every = tuple(rows)
+    exposed = tuple(row for row in every if not row.if_flare)
     runs: dict[str, list[Span]] = {}
     for run in (*layout.phases, *layout.flares):
         runs.setdefault(run.phase.id, []).append(run.span)
-    return tuple(
+    found = [
         row
         for phase, spans in runs.items()
         for row in _phase_rows(phase, layout, _bands(exposed, spans), materia_medica)
-    )
+    ]
+    for flare in possible_flares(layout):
+        own = tuple(row for row in every if row.if_flare == flare.phase.id)
+        if own:
+            bands = _bands(own, [layout.days])
+            found += _phase_rows(flare.phase.id, flare.any_day, bands, materia_medica)
+    return tuple(found)
 
 
 def _bands(rows: tuple[Exposure, ...], spans: list[Span]) -> dict[str, Band]:

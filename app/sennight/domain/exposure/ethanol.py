@@ -31,7 +31,8 @@ class EthanolRow:
     """The ethanol of one remedy on a run of days, on those of them on which it is taken.
 
     `strength` is in % v/v, `per_dose` and `per_day_high` in grams; the latter counts the timed
-    doses and the most that is taken as needed. None where they are not known.
+    doses and the most that is taken as needed. None where they are not known. `if_flare` is the
+    rescue phase that the row stands for, where no flare has called that yet.
     """
 
     span: Span
@@ -39,6 +40,7 @@ class EthanolRow:
     strength: Fraction | None
     per_dose: Fraction | None
     per_day_high: Fraction | None
+    if_flare: str = ""
 
 
 def strength(remedy: Remedy) -> Fraction | None:

@@ -14,8 +14,11 @@ not counted. How the open points are read here:
   stands where a herb comes in several on the same days, has no unit: `daily_low` and
   `daily_high` are the sums of fractions of the maxima (f), `low` is the weighted minimum (m) of
   the fullest day, and `high` is 1.
-- *fraction_of_max* is of `daily_high`, so that it passes 1 exactly where the band is `over`.
-- *Liquids of several ratios* in one run are compared with the lowest of their ranges.
+- *fraction_of_max* is of `daily_high`. It passes 1 exactly where the band is `over`, but for a
+  single figure, which is a dose and no limit: there `over` begins at half as much again.
+- *Purpose.* Where the course has aims, rows for these aims are compared with, see `ranges`.
+- *Liquids of several ratios* in one run are compared with the lowest of their ranges; where one
+  of them has none, nothing is compared.
 - *Unknown.* An amount that cannot be told, or a form with no range, makes the band unknown, and
   that of the row over all forms too; `why` says so. But what is known to be over stays over.
 """
@@ -44,7 +47,7 @@ from sennight.domain.exposure.runs import (
 )
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.herbs.ranges import WorkingRange, working_range
+from sennight.domain.herbs.ranges import NoRange, RangeKind, WorkingRange, range_or_reason
 from sennight.domain.remedies.remedies import Remedy
 
 ZERO, ONE = Fraction(0), Fraction(1)
@@ -56,7 +59,9 @@ class Exposure:
     """A herb in one form, or over all its forms (`form` None), on a run of days.
 
     Amounts and range are grams a day; over all forms they are fractions, see the module. None
-    where they are not known, and `why` then says why. `source` cites the ranges.
+    where they are not known, and `why` then says why. `source` cites the ranges. `if_flare` is
+    the rescue phase that the row stands for, where no flare has called that yet: it may be any
+    day of the span.
     """
 
     span: Span
@@ -72,19 +77,24 @@ class Exposure:
     source: str = ""
     why: str = ""
     from_memory: bool = False
+    if_flare: str = ""
 
 
 def exposures(layout: Layout, materia_medica: MateriaMedica) -> tuple[Exposure, ...]:
     """All rows, in order of first day, herb and form, the row over all forms last."""
-    return exposures_of(intakes(layout), materia_medica)
+    aims = frozenset(layout.course.protocol.aims)
+    return exposures_of(intakes(layout), materia_medica, aims)
 
 
-def exposures_of(taken: Iterable[Intake], materia_medica: MateriaMedica) -> tuple[Exposure, ...]:
-    """The rows of these intakes."""
+def exposures_of(
+    taken: Iterable[Intake], materia_medica: MateriaMedica, aims: frozenset[str] = frozenset()
+) -> tuple[Exposure, ...]:
+    """The rows of these intakes, taken for these actions."""
     by_herb: dict[str, list[Intake]] = {}
     for one in taken:
         by_herb.setdefault(one.herb, []).append(one)
-    rows = [row for herb in by_herb for row in _herb_rows(herb, by_herb[herb], materia_medica)]
+    kinds = ((by_herb[herb], _Ranges(herb, materia_medica, aims)) for herb in by_herb)
+    rows = [row for taken_of, ranges in kinds for row in _herb_rows(taken_of, ranges)]
     order = (*_FORMS, None)
     return tuple(sorted(rows, key=lambda r: (r.span, r.herb, order.index(r.form))))
 
@@ -96,25 +106,37 @@ def remedy_exposures(
     return exposures_of(intakes_of_a_day(remedy, directions, day), materia_medica)
 
 
-def _herb_rows(
-    herb: str, taken: list[Intake], materia_medica: MateriaMedica
-) -> Iterator[Exposure]:
+@dataclass(frozen=True, slots=True)
+class _Ranges:
+    """A herb, and where its ranges come from."""
+
+    herb: str
+    materia_medica: MateriaMedica
+    aims: frozenset[str]
+
+    def of(self, form: TakenAs, ratio: Fraction | None) -> WorkingRange | NoRange:
+        """The range of a form, or why there is none."""
+        known = self.materia_medica.herb(self.herb)
+        if known is None:
+            return NoRange(f"no range is recorded for it as {form}")
+        return range_or_reason(known, form, ratio, self.aims)
+
+
+def _herb_rows(taken: list[Intake], ranges: _Ranges) -> Iterator[Exposure]:
     made: _Made = {}
     forms = sorted({one.key.form for one in taken}, key=_FORMS.index)
     for form in forms:
         one_form = _falling_runs([one for one in taken if one.key.form is form])
-        yield from _joined(_row(run, herb, materia_medica, made) for run in one_form)
+        yield from _joined(_row(run, ranges, made) for run in one_form)
     if len(forms) > 1:
         several = (run for run in _falling_runs(taken) if len({key.form for key in run[1]}) > 1)
-        yield from _joined(_row(run, herb, materia_medica, made) for run in several)
+        yield from _joined(_row(run, ranges, made) for run in several)
 
 
 _Made = dict[tuple[object, ...], tuple[State, Exposure]]
 
 
-def _row(
-    run: tuple[Span, State], herb: str, materia_medica: MateriaMedica, made: _Made
-) -> Exposure:
+def _row(run: tuple[Span, State], ranges: _Ranges, made: _Made) -> Exposure:
     """The row of a run; periods on that are alike are worked out once.
 
     Amounts are told apart by identity, which holds as long as their states are kept here.
@@ -123,9 +145,9 @@ def _row(
     amounts = ((key, id(amount)) for key, amount in state.items())
     known = (span if span.days < period(state) else None, *amounts)
     if known not in made:
-        limits = _limits(herb, state, materia_medica)
+        limits = _limits(state, ranges)
         make = _form_row if len(limits) == 1 else _total_row
-        made[known] = state, make(span, herb, state, limits)
+        made[known] = state, make(span, ranges.herb, state, limits)
     row = made[known][1]
     return row if row.span == span else replace(row, span=span)
 
@@ -154,18 +176,18 @@ def _falling_runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
             yield from_day_taken(taken_then, span), taken_then
 
 
-_Limits = Mapping[TakenAs, WorkingRange | None]
+_Limits = Mapping[TakenAs, WorkingRange | NoRange]
 
 
-def _limits(herb: str, state: State, materia_medica: MateriaMedica) -> _Limits:
-    """The range of each form; with several ratios, the lowest of theirs."""
-    known = materia_medica.herb(herb)
-    found: dict[TakenAs, WorkingRange | None] = {}
+def _limits(state: State, ranges: _Ranges) -> _Limits:
+    """The range of each form; with several ratios the lowest of theirs, if each has one."""
+    found: dict[TakenAs, WorkingRange | NoRange] = {}
     for form in {key.form for key in state}:
         ratios = {r for key, amount in state.items() if key.form is form for r in amount.ratios}
-        each: Iterable[Fraction | None] = ratios or {None}
-        given = (one for r in each if known and (one := working_range(known, form, r)))
-        found[form] = min(given, key=lambda one: (one.high, one.low), default=None)
+        each = [ranges.of(form, ratio) for ratio in sorted(ratios, key=lambda r: r or 0)]
+        missing = next((one for one in each if isinstance(one, NoRange)), None)
+        given = [one for one in each if isinstance(one, WorkingRange)]
+        found[form] = missing or min(given, key=lambda one: (one.high, one.low))
     return found
 
 
@@ -182,12 +204,19 @@ def _form_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure:
     high = max(_total(state[key].high for key in keys) for keys in days)
     reasons = _reasons(state)
     band, fraction = Band.UNKNOWN, None
-    if limit:
-        fraction = high / limit.high
-        band = band_of(low / limit.high, fraction, limit.low / limit.high)
+    held = limit if isinstance(limit, WorkingRange) else None
+    if held:
+        fraction = high / held.high
+        band = band_of(
+            low / held.high,
+            fraction,
+            held.low / held.high,
+            over=high / held.over_from,
+            ceiling=held.kind is RangeKind.CEILING,
+        )
     if reasons and band is not Band.OVER:
         band = Band.UNKNOWN
-    why = "; ".join(reasons if limit else [*reasons, _no_range(form)])
+    why = "; ".join([*reasons, limit.reason] if isinstance(limit, NoRange) else reasons)
     return Exposure(
         span=span,
         herb=herb,
@@ -195,31 +224,33 @@ def _form_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure:
         days=_rule(state),
         daily_low=None if reasons else low,
         daily_high=None if reasons else high,
-        low=limit.low if limit else None,
-        high=limit.high if limit else None,
+        low=held.low if held else None,
+        high=held.high if held else None,
         fraction_of_max=None if reasons else fraction,
         band=band,
-        source=limit.source if limit else "",
+        source=held.source if held else "",
         why=why,
-        from_memory=bool(limit and limit.from_memory),
+        from_memory=bool(held and held.from_memory),
     )
 
 
 def _total_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure:
     """The row over all forms, from sums of fractions."""
-    ranges = {form: limit for form, limit in limits.items() if limit}
+    ranges = {f: limit for f, limit in limits.items() if isinstance(limit, WorkingRange)}
     known = {
-        key: _Part(one.low / limit.high, one.high / limit.high, limit.low / limit.high)
+        key: _Part.of(one.low, one.high, ranges[key.form])
         for key, one in state.items()
-        if (limit := limits[key.form])
+        if key.form in ranges
     }
     days = [[known[key] for key in keys] for keys in patterns(known, span)]
     most = max(_total(part.high for part in parts) for parts in days)
     low, least = max(_timed(parts) for parts in days)
-    missing = [_no_range(form) for form in TakenAs if form in limits and not limits[form]]
-    why = "; ".join([*_reasons(state), *missing])
+    over = max(_total(part.over for part in parts) for parts in days)
+    none = (limit for form in TakenAs if isinstance(limit := limits.get(form), NoRange))
+    why = "; ".join([*_reasons(state), *dict.fromkeys(limit.reason for limit in none)])
     complete = not why
-    band = band_of(low, most, -least) if complete else Band.UNKNOWN
+    ceiling = all(limit.kind is RangeKind.CEILING for limit in ranges.values())
+    band = band_of(low, most, -least, over=over, ceiling=ceiling) if complete else Band.UNKNOWN
     return Exposure(
         span=span,
         herb=herb,
@@ -230,7 +261,7 @@ def _total_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure
         low=-least if complete else None,
         high=ONE if complete else None,
         fraction_of_max=most if complete else None,
-        band=Band.OVER if most > 1 else band,
+        band=Band.OVER if over > 1 else band,
         source="; ".join(f"{form}: {ranges[form].source}" for form in TakenAs if form in ranges),
         why=why,
         from_memory=any(limit.from_memory for limit in ranges.values()),
@@ -238,11 +269,21 @@ def _total_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure
 
 
 class _Part(NamedTuple):
-    """An amount in one form, timed and at most, and its range's minimum; all ÷ its maximum."""
+    """An amount in one form, timed and at most, and its range's minimum; all ÷ its maximum.
+
+    `over` is the most ÷ what it is over from.
+    """
 
     low: Fraction
     high: Fraction
     least: Fraction
+    over: Fraction
+
+    @classmethod
+    def of(cls, low: Fraction, high: Fraction, limit: WorkingRange) -> _Part:
+        """An amount as parts of a range."""
+        most = limit.high
+        return cls(low / most, high / most, limit.low / most, high / limit.over_from)
 
 
 def _timed(parts: list[_Part]) -> tuple[Fraction, Fraction]:
@@ -263,7 +304,3 @@ def _total(values: Iterable[Fraction]) -> Fraction:
 
 def _reasons(state: State) -> list[str]:
     return sorted({reason for one in state.values() for reason in one.unknown})
-
-
-def _no_range(form: TakenAs) -> str:
-    return f"no range is recorded for it as {form}"

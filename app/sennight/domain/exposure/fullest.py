@@ -8,7 +8,9 @@ from sennight.domain.dates import Span
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
 
-GRAVEST_FIRST = (Band.OVER, Band.BELOW, Band.UNKNOWN, Band.HIGH, Band.LOW, Band.MIDDLE)
+GRAVEST_FIRST = (
+    *(Band.OVER, Band.BELOW, Band.UNKNOWN, Band.HIGH, Band.LOW, Band.MIDDLE, Band.UP_TO),
+)
 """The bands in the order in which the herbs of a day are listed: first what wants a look."""
 
 

@@ -50,7 +50,7 @@ def _amounts(remedy: Remedy, take: Directions, timed: int, as_needed: int) -> _A
 
 
 def _amount(grams: Fraction | Unknown, ratio: Fraction | None, timed: int, most: int) -> Amount:
-    ratios = frozenset((ratio,)) if ratio else frozenset()
+    ratios = frozenset((ratio,))
     if isinstance(grams, Unknown):
         return Amount(Fraction(0), Fraction(0), ratios, frozenset((grams.reason,)))
     return Amount(grams * timed, grams * most, ratios)

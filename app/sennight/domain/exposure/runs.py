@@ -32,7 +32,7 @@ class Amount:
 
     low: Fraction
     high: Fraction
-    ratios: frozenset[Fraction] = frozenset()
+    ratios: frozenset[Fraction | None] = frozenset()
     unknown: frozenset[str] = frozenset()
 
     def __add__(self, other: Amount) -> Amount:

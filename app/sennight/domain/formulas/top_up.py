@@ -17,8 +17,8 @@ from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb
-from sennight.domain.herbs.ranges import working_range
-from sennight.domain.remedies.contents import Unknown, herb_amounts
+from sennight.domain.herbs.ranges import NoRange, Reservation, WorkingRange, range_or_reason
+from sennight.domain.remedies.contents import HerbAmount, Unknown, herb_amounts
 from sennight.domain.remedies.remedies import Remedy
 
 ZERO = Fraction(0)
@@ -38,6 +38,8 @@ class TopUp:
     """The amount to add in a day, and what the herb comes to with it.
 
     `fraction` is the timed amount as a fraction of the maximum, `place` its position.
+    `reservations` are to be said before anything is prescribed by it: the range that was gone by
+    is not yet checked, is a single figure, or the amount is more mL than its text gives.
     """
 
     amount: Fraction
@@ -45,6 +47,7 @@ class TopUp:
     fraction: Fraction
     place: Fraction
     band: Band
+    reservations: tuple[Reservation, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +82,14 @@ class _Sum:
         return (self.low - self.least) / (1 - self.least)
 
 
-def top_up(herb: Herb, now: Iterable[Exposure], adding: Addition, *, place: Fraction) -> TopUp:
+def top_up(
+    herb: Herb,
+    now: Iterable[Exposure],
+    adding: Addition,
+    *,
+    place: Fraction,
+    aims: frozenset[str] = frozenset(),
+) -> TopUp:
     """The smallest whole number of steps that brings a herb to a place in its range or above.
 
     `now` are the exposures of a day. Raises CalculationError where an amount or range is not
@@ -87,7 +97,8 @@ def top_up(herb: Herb, now: Iterable[Exposure], adding: Addition, *, place: Frac
     """
     if not 0 <= place <= 1:
         raise CalculationError("a place in the range lies from 0 (minimum) to 1 (maximum)")
-    before, step = _sums(herb, now, adding)
+    rows = [row for row in now if row.herb == herb.id and row.form]
+    before, step = _sums(herb, rows, adding, aims)
     room = (1 - before.high) / step.high
     most = room.numerator // room.denominator
     if most < 0:
@@ -100,7 +111,8 @@ def top_up(herb: Herb, now: Iterable[Exposure], adding: Addition, *, place: Frac
     steps = _fewest(before, step, most, place)
     after = before.plus(steps, step)
     band = band_of(after.low, after.high, after.least)
-    return TopUp(steps * adding.step, adding.unit, after.low, after.place, band)
+    told = _reservations(herb, rows, adding, steps, aims) if steps else ()
+    return TopUp(steps * adding.step, adding.unit, after.low, after.place, band, told)
 
 
 def _fewest(before: _Sum, step: _Sum, most: int, place: Fraction) -> int:
@@ -120,9 +132,10 @@ def _fewest(before: _Sum, step: _Sum, most: int, place: Fraction) -> int:
     return enough
 
 
-def _sums(herb: Herb, now: Iterable[Exposure], adding: Addition) -> tuple[_Sum, _Sum]:
+def _sums(
+    herb: Herb, rows: list[Exposure], adding: Addition, aims: frozenset[str]
+) -> tuple[_Sum, _Sum]:
     """What is taken now and what one step adds, against the same ranges."""
-    rows = [row for row in now if row.herb == herb.id and row.form]
     amounts: dict[TakenAs, tuple[Fraction, Fraction]] = {}
     limits: dict[TakenAs, tuple[Fraction, Fraction]] = {}
     for row in rows:
@@ -133,7 +146,8 @@ def _sums(herb: Herb, now: Iterable[Exposure], adding: Addition) -> tuple[_Sum, 
     added: dict[TakenAs, Fraction] = {}
     for one in herb_amounts(adding.remedy, adding.step, adding.unit):
         if one.herb == herb.id:
-            grams, span = _known(herb, one.form, one.grams, one.ratio)
+            grams, found = _known(herb, one, aims)
+            span = found.low, found.high
             added[one.form] = added.get(one.form, ZERO) + grams
             limits[one.form] = min(limits.get(one.form, span), span, key=lambda s: (s[1], s[0]))
     if not sum(added.values()):
@@ -148,15 +162,29 @@ def _sums(herb: Herb, now: Iterable[Exposure], adding: Addition) -> tuple[_Sum, 
     return before, step
 
 
-def _known(
-    herb: Herb, form: TakenAs, grams: Fraction | Unknown, ratio: Fraction | None
-) -> tuple[Fraction, tuple[Fraction, Fraction]]:
-    if isinstance(grams, Unknown):
-        raise CalculationError(f"how much {herb.name} a step holds is not known: {grams.reason}")
-    found = working_range(herb, form, ratio)
-    if found is None:
-        raise CalculationError(f"no range is recorded for {herb.name} as {form}")
-    return grams, (found.low, found.high)
+def _known(herb: Herb, one: HerbAmount, aims: frozenset[str]) -> tuple[Fraction, WorkingRange]:
+    if isinstance(one.grams, Unknown):
+        why = one.grams.reason
+        raise CalculationError(f"how much {herb.name} a step holds is not known: {why}")
+    found = range_or_reason(herb, one.form, one.ratio, aims)
+    if isinstance(found, NoRange):
+        raise CalculationError(f"{herb.name}: {found.reason}")
+    return one.grams, found
+
+
+def _reservations(
+    herb: Herb, rows: list[Exposure], adding: Addition, steps: int, aims: frozenset[str]
+) -> tuple[Reservation, ...]:
+    """What is to be said of the ranges that so many steps go by, each thing once."""
+    told: dict[Reservation, None] = {}
+    for one in herb_amounts(adding.remedy, adding.step, adding.unit):
+        if one.herb == herb.id:
+            grams, found = _known(herb, one, aims)
+            before = sum((row.daily_high or ZERO for row in rows if row.form is one.form), ZERO)
+            is_liquid = one.form is TakenAs.LIQUID and one.ratio
+            ml = (before + steps * grams) * one.ratio if is_liquid and one.ratio else None
+            told |= dict.fromkeys(found.reservations(ml))
+    return tuple(told)
 
 
 def _part(low: Fraction, high: Fraction, limits: tuple[Fraction, Fraction]) -> _Sum:

@@ -41,6 +41,8 @@ class Caution:
     level: Level
     text: str
     origin: Origin
+    forms: tuple[TakenAs, ...] = ()
+    """The forms that it is said of; empty where it is said of all."""
 
 
 class DurationKind(StrEnum):
@@ -190,6 +192,8 @@ class Herb:
     """Where the texts differ, and which side is taken here."""
     law: tuple[LegalNote, ...] = ()
     not_as: tuple[NotAs, ...] = ()
+    min_age_skin: Stated | None = None
+    """The age from which it may be used on the skin, where that is not the age for the mouth."""
     narrow: bool = False
     """Whether little more than the dose does harm, so that any amount over it is grave."""
 

@@ -4,32 +4,66 @@ Only rows taken by mouth that give a daily dose and are not doubted count, and o
 rows whose dose can be told as grams: of dried herb for teas, powders and liquids, of extract for
 extracts. So a dose in teaspoons of leaf, or in mg of a marker substance, gives no range; nor does
 a liquid whose own ratio is not known, or that is weighed. Never is a range guessed from another
-form.
+form: juice of the fresh plant is no liquid of dried herb, a liquid is compared only with liquids
+of at most twice or half its ratio, an extract only with extracts of about its drug-extract ratio.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
 
-from sennight.domain.herbs.doses import DoseRange, DoseRow, DoseUnit, Preparation, Route, TakenAs
+from sennight.domain.herbs.doses import (
+    DoseRange,
+    DoseRow,
+    DoseUnit,
+    Preparation,
+    Ratio,
+    Route,
+    TakenAs,
+)
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.sources import Basis, Origin, SourceKind
 
 PREPARATIONS: dict[TakenAs, tuple[Preparation, ...]] = {
     TakenAs.TEA: (Preparation.INFUSION, Preparation.DECOCTION, Preparation.MACERATE),
-    TakenAs.LIQUID: (Preparation.TINCTURE, Preparation.LIQUID_EXTRACT, Preparation.JUICE),
-    TakenAs.POWDER: (Preparation.POWDER,),
+    TakenAs.LIQUID: (Preparation.TINCTURE, Preparation.LIQUID_EXTRACT),
+    TakenAs.POWDER: (Preparation.POWDER, Preparation.WHOLE_SEED),
     TakenAs.EXTRACT: (Preparation.DRY_EXTRACT,),
 }
 """Which published forms each form is compared with."""
+
+FARTHEST_RATIO = 2
+"""How many times as strong or weak as an ingredient a liquid may be that it is compared with."""
+FARTHEST_EXTRACT = Fraction(5, 4)
+"""The same for dry extracts, from the ends of the span that a text gives."""
+OVER_A_DOSE = Fraction(3, 2)
+"""A single figure is a dose, not a limit: only so many times as much is over it."""
 
 _TRUST = (SourceKind.OFFICIAL, SourceKind.TEXTBOOK, SourceKind.SECONDARY)
 _ML = {DoseUnit.ML: Fraction(1), DoseUnit.TSP: Fraction(5), DoseUnit.DROP: Fraction(1, 20)}
 """mL of the published measures; a drop is 0.05 mL where no other size is said."""
 _GRAMS = {DoseUnit.G: Fraction(1), DoseUnit.MG: Fraction(1, 1000)}
+_ANY: frozenset[str] = frozenset()
+
+
+class RangeKind(StrEnum):
+    """What a published daily dose says: from less to more, one figure, or no more than."""
+
+    RANGE = "range"
+    DOSE = "dose"
+    CEILING = "ceiling"
+
+
+class Reservation(StrEnum):
+    """Why a range is no ground to prescribe by, unless that is said first."""
+
+    NOT_CHECKED = "not yet checked"
+    SINGLE_FIGURE = "single figure"
+    MORE_MILLILITRES = "more millilitres than the text gives"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +73,25 @@ class WorkingRange:
     low: Fraction
     high: Fraction
     row: DoseRow
+
+    @property
+    def kind(self) -> RangeKind:
+        """Whether it is a range, one figure or a ceiling."""
+        if self.low == self.high:
+            return RangeKind.DOSE
+        return RangeKind.RANGE if self.low else RangeKind.CEILING
+
+    @property
+    def over_from(self) -> Fraction:
+        """Grams a day above which an amount is over it."""
+        return self.high * OVER_A_DOSE if self.kind is RangeKind.DOSE else self.high
+
+    @property
+    def most_ml(self) -> Fraction | None:
+        """The most mL a day that the row itself gives; None where it is no volume."""
+        daily = self.row.daily
+        size = _ML.get(daily.unit) if daily else None
+        return daily.high * size if daily and size and self.row.ratio else None
 
     @property
     def from_memory(self) -> bool:
@@ -55,19 +108,67 @@ class WorkingRange:
         """The text that gives it, marked where the daily dose is not yet checked."""
         return str(Origin(self.row.dose_from.source, self.row.daily_basis or Basis.MEMORY))
 
+    def reservations(self, ml_a_day: Fraction | None = None) -> tuple[Reservation, ...]:
+        """What is to be said before anything is prescribed by it, so many mL a day with it."""
+        found = []
+        if self.from_memory:
+            found.append(Reservation.NOT_CHECKED)
+        if self.kind is RangeKind.DOSE:
+            found.append(Reservation.SINGLE_FIGURE)
+        if ml_a_day is not None and self.most_ml is not None and ml_a_day > self.most_ml:
+            found.append(Reservation.MORE_MILLILITRES)
+        return tuple(found)
 
-@lru_cache(maxsize=1024)
-def working_range(herb: Herb, form: TakenAs, ratio: Fraction | None = None) -> WorkingRange | None:
+
+@dataclass(frozen=True, slots=True)
+class NoRange:
+    """Why an amount is compared with nothing, in words that follow a comma or stand alone."""
+
+    reason: str
+
+
+def working_range(
+    herb: Herb, form: TakenAs, ratio: Fraction | None = None, aims: Iterable[str] = _ANY
+) -> WorkingRange | None:
     """The range that a herb in one form is compared with; None where no row gives one.
 
-    `ratio` is the ingredient's, in mL to 1 g of dried herb, for liquids. A range of the
-    practice's own goes before all. Of the texts the best source wins: official and read,
-    textbook and read, secondary and read, then memory, by the basis of the daily dose; among
-    equals the row whose ratio is nearest on a log scale; then the lower maximum; then the lower
-    minimum.
+    See `range_or_reason`.
     """
-    wanted = ratio if form is TakenAs.LIQUID else None
-    return min(_ranges(herb, form), key=lambda one: _order(one, wanted), default=None)
+    found = range_or_reason(herb, form, ratio, frozenset(aims))
+    return found if isinstance(found, WorkingRange) else None
+
+
+@lru_cache(maxsize=2048)
+def range_or_reason(
+    herb: Herb, form: TakenAs, ratio: Fraction | None = None, aims: frozenset[str] = _ANY
+) -> WorkingRange | NoRange:
+    """The range that a herb in one form is compared with, or why there is none.
+
+    `ratio` is the ingredient's, mL to 1 g of dried herb for liquids (None: any) and g to 1 g for
+    extracts; `aims` are the actions that the herb is given for. A range of the practice's own
+    goes before all. Of the texts, those that give a dose for one of these aims, where there are
+    any; of these the best source wins: official and read, textbook and read, secondary and read,
+    then memory, by the basis of the daily dose; among equals the row whose ratio is nearest on a
+    log scale; then the lower maximum; then the lower minimum.
+    """
+    every = list(_ranges(herb, form))
+    near = [one for one in every if _is_near(one.row, form, ratio)]
+    if not near:
+        return NoRange(_why_none(form, ratio, held=bool(every)))
+    return min(_for_aims(near, aims), key=lambda one: _order(one, ratio))
+
+
+def form_recorded(herb: Herb, form: TakenAs) -> bool:
+    """Whether any text gives the herb by mouth in this form, with a dose or without."""
+    return any(row.form in PREPARATIONS[form] and row.route is Route.ORAL for row in herb.doses)
+
+
+def _for_aims(found: list[WorkingRange], aims: frozenset[str]) -> list[WorkingRange]:
+    """The rows for one of the aims; without them those for any purpose; else all."""
+    named = [one for one in found if aims.intersection(one.row.purposes)]
+    if not aims or named:
+        return named or found
+    return [one for one in found if not one.row.purposes] or found
 
 
 def _ranges(herb: Herb, form: TakenAs) -> Iterator[WorkingRange]:
@@ -90,6 +191,33 @@ def _grams_per_unit(row: DoseRow, daily: DoseRange, form: TakenAs) -> Fraction |
         return _GRAMS.get(daily.unit)
     ml = _ML.get(daily.unit)
     return ml / row.ratio.made_per_herb if ml and row.ratio else None
+
+
+def _is_near(row: DoseRow, form: TakenAs, ratio: Fraction | None) -> bool:
+    """Whether a row's ratio is near enough to an ingredient's to be compared with it."""
+    match form:
+        case TakenAs.TEA | TakenAs.POWDER:
+            return True
+        case TakenAs.LIQUID:
+            return ratio is None or _distance(row, ratio) <= FARTHEST_RATIO
+        case TakenAs.EXTRACT:
+            own = row.dose_from.source.kind is SourceKind.OWN
+            return own or bool(ratio and row.ratio and _is_like_extract(row.ratio, ratio))
+
+
+def _is_like_extract(span: Ratio, ratio: Fraction) -> bool:
+    least, most = span.made[0] / span.herb[1], span.made[1] / span.herb[0]
+    return least / FARTHEST_EXTRACT <= ratio <= most * FARTHEST_EXTRACT
+
+
+def _why_none(form: TakenAs, ratio: Fraction | None, *, held: bool) -> str:
+    if not held:
+        return f"no range is recorded for it as {form}"
+    if form is TakenAs.LIQUID:
+        return "no range is recorded for it as a liquid of about this ratio"
+    if ratio is None:
+        return "the drug-extract ratio is not said, so no range of extracts can be compared"
+    return "no range is recorded for it as an extract of about this drug-extract ratio"
 
 
 def _order(one: WorkingRange, ratio: Fraction | None) -> tuple[int, Fraction, Fraction, Fraction]:

@@ -62,6 +62,22 @@ def herb_amounts(remedy: Remedy, amount: Fraction, unit: Unit) -> tuple[HerbAmou
             assert_never(remedy.form)
 
 
+def taken_as(form: Form, ingredient: Ingredient) -> frozenset[TakenAs]:
+    """The form in which an ingredient is taken; none for what is rubbed in."""
+    match form:
+        case Form.TEA:
+            return frozenset((TakenAs.TEA,))
+        case Form.TINCTURE:
+            return frozenset((TakenAs.LIQUID,))
+        case Form.CAPSULE:
+            is_extract = ingredient.filling is Filling.EXTRACT
+            return frozenset((TakenAs.EXTRACT if is_extract else TakenAs.POWDER,))
+        case Form.RUB:
+            return frozenset()
+        case _:
+            assert_never(form)
+
+
 def shares(remedy: Remedy) -> tuple[Fraction | None, ...]:
     """Each ingredient's part of the whole, by weight or volume; capsules by mg.
 
@@ -121,7 +137,7 @@ def _in_capsule(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAm
             grams = Unknown("the mg in one capsule are not said")
         else:
             grams = one.mg * amount / 1000
-        yield HerbAmount(one.herb, form, grams)
+        yield HerbAmount(one.herb, form, grams, one.ratio)
 
 
 def _part(whole: Fraction | Unknown, share: Fraction | None) -> Fraction | Unknown:

@@ -31,7 +31,9 @@ class Ingredient:
     """One herb of a formula; which fields are set depends on the remedy's form.
 
     Tea: `parts` by weight. Tincture and rub: `parts` by volume, `ratio` as mL of liquid to
-    1 g of dried herb (1:5 is 5), `ethanol` in % v/v. Capsule: `mg` in one capsule, `filling`.
+    1 g of dried herb (1:5 is 5), `ethanol` in % v/v. Capsule: `mg` in one capsule,
+    `filling`, and for an extract, where it is known, `ratio` as g of extract to 1 g of dried herb
+    (a drug-extract ratio of 5:1 is ⅕).
     """
 
     herb: str

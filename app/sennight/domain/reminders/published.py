@@ -71,6 +71,7 @@ class Published:
     set's calendar was called, empty where it is called as `plan_name` says. `given` is the day
     of the first publication. `is_discreet` says whether no entry names a remedy. `parts` stand
     for what a course file's course is known by: its client, its protocol and its first day.
+    `subscription` is the secret name of the file that a phone is subscribed to, empty without.
     """
 
     course: str
@@ -82,6 +83,7 @@ class Published:
     given: date | None = None
     is_discreet: bool = False
     parts: tuple[str, ...] = ()
+    subscription: str = ""
 
     @property
     def calendar_name(self) -> str:

@@ -164,14 +164,11 @@ def _cut_at_changes(run: Run, minute: int, zone: str | None) -> Iterator[Run]:
     change of the clocks on; some move what is weekly by an hour where they walk over a day that
     has no such time.
     """
-    rest: Run | None = run
-    for day in _cuts(run, minute, zone) if zone else ():
-        earlier = rest.within(Span(run.first, day)) if rest else None
-        if earlier:
-            yield earlier
-        rest = run.within(Span.of_days(day, run.last))
-    if rest:
-        yield rest
+    cuts = _cuts(run, minute, zone) if zone else ()
+    for first, end in pairwise((run.first, *cuts, run.last + ONE_DAY)):
+        piece = run.within(Span(first, end))
+        if piece:
+            yield piece
 
 
 def _cuts(run: Run, minute: int, zone: str) -> tuple[date, ...]:

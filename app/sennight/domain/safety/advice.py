@@ -15,7 +15,7 @@ from sennight.domain.remedies.forms import Form, is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.facts import ClientFacts, client_facts
 from sennight.domain.safety.rules import AdviceRule, SafetyRules
-from sennight.domain.safety.uses import remedy_days
+from sennight.domain.safety.uses import remedies_given
 from sennight.domain.safety.wording_statements import words_of
 from sennight.domain.tag_words import lower_first, upper_first
 
@@ -25,7 +25,7 @@ def advice_lines(
 ) -> tuple[str, ...]:
     """Each sentence once, with the remedies that it is about, in the course's order."""
     facts = client_facts(layout.course.client, rules)
-    taken = remedy_days(layout)
+    taken = remedies_given(layout)
     remedies_of: dict[str, dict[str, None]] = {}
     for remedy in layout.course.remedies:
         for says in _told(remedy, materia_medica, facts) if remedy.id in taken else ():

@@ -30,7 +30,7 @@ from sennight.domain.safety.statements import (
     Statement,
     SuspectedReaction,
 )
-from sennight.domain.safety.uses import RemedyDays, Use, meeting
+from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
 
 INTERNAL = "internal-use"
 SURGERY = "planned-surgery"
@@ -44,8 +44,15 @@ def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         if one.tag == INTERNAL:
             yield _met(use.herb, one, use.oral, (EVER,))
         elif one.tag in facts.facts and one.tag not in told and _is_plain(one):
-            taken = relevant(use, one.tag, facts)
+            taken = _in_forms(use, one, relevant(use, one.tag, facts))
             yield _met(use.herb, one, taken, facts.days(one.tag, use.herb))
+
+
+def _in_forms(use: Use, said: Caution, taken: RemedyDays) -> RemedyDays:
+    """The remedies that hold the herb in a form that something is said of."""
+    if not said.forms:
+        return taken
+    return chosen(taken, lambda remedy: bool(use.forms.get(remedy, frozenset()) & {*said.forms}))
 
 
 def _is_plain(said: Caution) -> bool:
@@ -170,17 +177,18 @@ def _allergy_to_it(use: Use, facts: ClientFacts) -> Iterator[Finding]:
 
 def age_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """A client who is younger than a herb is meant for."""
-    least = use.herb.min_age
-    age = LeastAge(use.herb.id, least.value, least.text, least.origin)
-    yield _age(use, facts.under(least.value), age)
+    on_skin = use.herb.min_age_skin or use.herb.min_age
+    for taken, least in ((use.oral, use.herb.min_age), (use.topical, on_skin)):
+        age = LeastAge(use.herb.id, least.value, least.text, least.origin)
+        yield _age(use, taken, facts.under(least.value), age)
     for one in use.herb.all_cautions:
         if one.tag.startswith(UNDER) and one.level in SEVERITY_OF:
             years = Fraction(int(one.tag.removeprefix(UNDER)))
-            yield _age(use, facts.under(years), _quote(use.herb, one))
+            yield _age(use, use.all, facts.under(years), _quote(use.herb, one))
 
 
-def _age(use: Use, young: tuple[Span, ...], statement: Statement) -> Finding:
-    remedies, days = meeting(use.all, young)
+def _age(use: Use, taken: RemedyDays, young: tuple[Span, ...], statement: Statement) -> Finding:
+    remedies, days = meeting(taken, young)
     return Finding(
         severity=Severity.AVOID,
         rule=HerbAtAge(use.herb.id),

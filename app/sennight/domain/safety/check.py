@@ -7,8 +7,11 @@ never the number of days. No finding is not clearance: only what is recorded can
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
+from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.alternatives import with_herbs_instead
 from sennight.domain.safety.burdens import amount_findings, count_findings
@@ -23,38 +26,71 @@ from sennight.domain.safety.cautions import (
 )
 from sennight.domain.safety.durations import duration_findings
 from sennight.domain.safety.ethanol import ethanol_findings
-from sennight.domain.safety.facts import ClientFacts, client_facts
+from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
 from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded
 from sennight.domain.safety.findings import Finding, Severity, merged, unaccepted
 from sennight.domain.safety.hours_apart import hours_apart
+from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import NothingRecorded, SignOfDanger
 from sennight.domain.safety.unchecked import unchecked
-from sennight.domain.safety.uses import RemedyDays, Use, meeting, remedy_days, uses
+from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting, remedy_days, uses
 
 __all__ = ["Finding", "Severity", "findings", "unaccepted"]
 
 
 def findings(
-    layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
+    layout: Layout,
+    materia_medica: MateriaMedica,
+    rules: SafetyRules,
+    standing: RedFlagCheck | None = None,
 ) -> tuple[Finding, ...]:
-    """All that the sources say against a course for its client, the worst first."""
+    """All that the sources say against a course for its client, the worst first.
+
+    A flare-up plan that no flare has called yet is looked at as if it began on any day.
+    `standing` is the last check for red flags.
+    """
     facts = client_facts(layout.course.client, rules)
+    found = [*_on(layout, materia_medica, facts), *unchecked(layout, facts)]
+    found += _flags(layout, facts, standing)
+    found += _lengths(layout, materia_medica, facts)
+    for flare in possible_flares(layout):
+        if_flare = [
+            *_on(flare.any_day, materia_medica, facts, only=flare.remedies),
+            *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
+        ]
+        found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
+    return tuple(with_herbs_instead(merged(found), materia_medica, facts, layout))
+
+
+def _on(
+    layout: Layout,
+    materia_medica: MateriaMedica,
+    facts: ClientFacts,
+    only: frozenset[str] | None = None,
+) -> Iterator[Finding]:
+    """What speaks against what is taken; single herbs of these remedies only, where given."""
     found, unrecorded = uses(layout, materia_medica)
-    every = merged(
-        one
-        for part in (
-            _of_herbs(layout, found, facts),
-            count_findings(found, facts),
-            amount_findings(layout, found, materia_medica, facts),
-            ethanol_findings(layout, facts),
-            _flags(layout, facts),
-            _unrecorded(unrecorded, facts),
-            unchecked(layout, facts),
-        )
-        for one in part
-    )
-    return tuple(with_herbs_instead(every, materia_medica, facts, layout))
+    yield from _of_herbs(layout, _in(found, only), facts)
+    yield from count_findings(found, facts)
+    yield from amount_findings(layout, found, materia_medica, facts)
+    yield from ethanol_findings(layout, facts)
+    yield from _unrecorded(unrecorded, facts)
+
+
+def _in(found: tuple[Use, ...], only: frozenset[str] | None) -> tuple[Use, ...]:
+    """The uses of the herbs in some remedies; all where none are named."""
+    return found if only is None else tuple(use for use in found if not only.isdisjoint(use.all))
+
+
+def _lengths(
+    layout: Layout,
+    materia_medica: MateriaMedica,
+    facts: ClientFacts,
+    only: frozenset[str] | None = None,
+) -> Iterator[Finding]:
+    for use in _in(uses(layout, materia_medica)[0], only):
+        yield from duration_findings(use, facts)
 
 
 def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
@@ -66,26 +102,40 @@ def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Ite
             allergies_met,
             age_met,
             reactions_met,
-            duration_findings,
         ):
             yield from rule(use, facts)
         yield from hours_apart(layout, use, facts)
 
 
-def _flags(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
-    """A red flag among the client's facts, whatever is taken."""
+def _flags(layout: Layout, facts: ClientFacts, standing: RedFlagCheck | None) -> Iterator[Finding]:
+    """Red flags among the client's facts, and those that stand by the last check.
+
+    They concern whatever is taken. One that needs a doctor at once is not gone ahead with: it
+    stands until a later check no longer finds it.
+    """
+    ticked = standing.ticked if standing else ()
     for flag in facts.rules.flags:
-        if flag.tag and flag.tag in facts.facts:
-            remedies, days = meeting(remedy_days(layout), facts.plain_days(flag.tag))
+        spans = facts.plain_days(flag.tag) if flag.tag else ()
+        remedies, days = meeting(_all_days(layout), (EVER,) if flag.id in ticked else spans)
+        if days:
             yield Finding(
                 severity=Severity.AVOID,
-                rule=FlagStands(flag.tag),
-                fact=flag.tag,
+                rule=FlagStands(flag.tag or flag.id),
+                fact=flag.tag or flag.id,
                 herbs=(),
                 remedies=remedies,
                 days=days,
                 statements=(SignOfDanger(flag.sign, flag.action, flag.origin),),
+                may_be_accepted=flag.urgency is not Urgency.EMERGENCY,
             )
+
+
+def _all_days(layout: Layout) -> RemedyDays:
+    """Every remedy's days, those of flare-up plans that may come included."""
+    days = dict(remedy_days(layout))
+    for flare in possible_flares(layout):
+        days |= chosen(remedy_days(flare.any_day), flare.remedies.__contains__)
+    return days
 
 
 def _unrecorded(unrecorded: dict[str, RemedyDays], facts: ClientFacts) -> Iterator[Finding]:

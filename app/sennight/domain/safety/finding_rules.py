@@ -107,7 +107,7 @@ class EthanolInDose:
 
 @dataclass(frozen=True, slots=True)
 class FlagStands:
-    """A red flag among the client's facts: `flag.TAG`."""
+    """A red flag, by its tag or, where it has none, its own name: `flag.TAG`."""
 
     tag: str
 

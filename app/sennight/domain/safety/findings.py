@@ -11,7 +11,7 @@ from sennight.domain.courses.courses import Accept
 from sennight.domain.dates import Span, joined
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.safety.finding_rules import FindingRule, earlier_id, finding_id
-from sennight.domain.safety.statements import Statement, Step
+from sennight.domain.safety.statements import Statement, Step, gravest
 
 
 class Severity(StrEnum):
@@ -41,7 +41,9 @@ class Finding:
 
     `rule` is what it is about. `fact` is the tag of the client's fact, empty where none is
     needed. `herbs` and `remedies` are ids, `days` the days on which it holds, `statements` what
-    the sources say, `steps` what one could do.
+    the sources say, `steps` what one could do. `if_flare` are the flare-up plans, not yet
+    called, without which it would not be there; empty where it holds without them. What may not
+    be accepted stops a course whatever reason is given.
     """
 
     severity: Severity
@@ -52,6 +54,8 @@ class Finding:
     days: tuple[Span, ...]
     statements: tuple[Statement, ...]
     steps: tuple[Step, ...] = ()
+    if_flare: tuple[str, ...] = ()
+    may_be_accepted: bool = True
 
     @property
     def id(self) -> str:
@@ -90,9 +94,20 @@ def _with(one: Finding, two: Finding) -> Finding:
         herbs=tuple(dict.fromkeys(one.herbs + two.herbs)),
         remedies=tuple(dict.fromkeys(one.remedies + two.remedies)),
         days=one.days + two.days,
-        statements=tuple(dict.fromkeys(one.statements + two.statements)),
+        statements=gravest(one.statements + two.statements),
         steps=tuple(dict.fromkeys(one.steps + two.steps)),
+        if_flare=_each_if_flare(one, two),
+        may_be_accepted=one.may_be_accepted and two.may_be_accepted,
     )
+
+
+def _each_if_flare(one: Finding, two: Finding) -> tuple[str, ...]:
+    """The plans of both; none where one of the two, as grave as the other, needs no plan."""
+    without = [part for part in (one, two) if not part.if_flare]
+    gravest_of_both = min(one.severity, two.severity, key=_GRAVEST.index)
+    if any(part.severity is gravest_of_both for part in without):
+        return ()
+    return tuple(dict.fromkeys(one.if_flare + two.if_flare))
 
 
 def is_accepted(one: Finding, accepts: Iterable[Accept]) -> bool:
@@ -102,7 +117,8 @@ def is_accepted(one: Finding, accepts: Iterable[Accept]) -> bool:
     had before holds as well.
     """
     ids = one.id, earlier_id(one.rule)
-    return any(accept.finding in ids and accept.reason.strip() for accept in accepts)
+    decided = any(accept.finding in ids and accept.reason.strip() for accept in accepts)
+    return one.may_be_accepted and decided
 
 
 def unaccepted(found: Iterable[Finding], accepts: Iterable[Accept]) -> tuple[Finding, ...]:

@@ -6,7 +6,7 @@ quoted whole, with their origin.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
@@ -233,6 +233,45 @@ Statement = (
     | TooNear
     | SignOfDanger
 )
+
+
+def gravest(statements: tuple[Statement, ...]) -> tuple[Statement, ...]:
+    """Each statement once; of several amounts for one limit the gravest, all herbs of a number."""
+    found: dict[object, Statement] = {}
+    for one in statements:
+        key = _subject(one)
+        found[key] = _graver(found[key], one) if key in found else one
+    return tuple(found.values())
+
+
+def _subject(one: Statement) -> object:
+    """What statements have in common of which the gravest says all; else the whole."""
+    match one:
+        case CeilingPassed(ceiling):
+            return ceiling
+        case EthanolDose(_, _, text):
+            return text
+        case AddsUp(_, text):
+            return text
+        case TooNear():
+            return TooNear, one.herb, one.medicine, one.quote, one.constituent
+        case _:
+            return one
+
+
+def _graver(one: Statement, two: Statement) -> Statement:
+    match one, two:
+        case CeilingPassed(), CeilingPassed():
+            return max(one, two, key=lambda passed: (passed.surely, passed.mg))
+        case EthanolDose(), EthanolDose():
+            return max(one, two, key=lambda dose: dose.mg_per_kg)
+        case AddsUp(), AddsUp():
+            return replace(one, herbs=tuple(dict.fromkeys(one.herbs + two.herbs)))
+        case TooNear(), TooNear():
+            return replace(one, doses=tuple(dict.fromkeys(one.doses + two.doses)))
+        case _:
+            return one
+
 
 # What could be done
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, joined
-from sennight.domain.herbs.doses import Route
+from sennight.domain.herbs.doses import Route, TakenAs
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
+from sennight.domain.remedies.contents import taken_as
 from sennight.domain.remedies.forms import is_taken_by_mouth
 
 RemedyDays = Mapping[str, tuple[Span, ...]]
@@ -22,6 +24,8 @@ class Use:
     herb: Herb
     oral: RemedyDays
     topical: RemedyDays
+    forms: Mapping[str, frozenset[TakenAs]] = field(default_factory=dict)
+    """For each remedy by mouth the forms in which it holds the herb."""
 
     @property
     def all(self) -> RemedyDays:
@@ -42,6 +46,12 @@ def remedy_days(layout: Layout) -> RemedyDays:
     return {remedy: joined(tuple(found)) for remedy, found in spans.items()}
 
 
+def remedies_given(layout: Layout) -> frozenset[str]:
+    """The ids of the remedies that are taken, or may be in a flare-up."""
+    if_flare = (flare.remedies for flare in possible_flares(layout))
+    return frozenset(remedy_days(layout)).union(*if_flare)
+
+
 def uses(
     layout: Layout, materia_medica: MateriaMedica
 ) -> tuple[tuple[Use, ...], dict[str, RemedyDays]]:
@@ -49,18 +59,21 @@ def uses(
     days = remedy_days(layout)
     oral: dict[str, dict[str, tuple[Span, ...]]] = {}
     topical: dict[str, dict[str, tuple[Span, ...]]] = {}
+    forms: dict[str, dict[str, frozenset[TakenAs]]] = {}
     order: dict[str, None] = {}
     for remedy in layout.course.remedies:
         into = oral if is_taken_by_mouth(remedy.form) else topical
         for one in remedy.ingredients if remedy.id in days else ():
             order[one.herb] = None
             into.setdefault(one.herb, {})[remedy.id] = days[remedy.id]
+            held = forms.setdefault(one.herb, {})
+            held[remedy.id] = held.get(remedy.id, frozenset()) | taken_as(remedy.form, one)
     found: list[Use] = []
     unrecorded: dict[str, RemedyDays] = {}
     for name in order:
         herb = materia_medica.herb(name)
         if herb:
-            found.append(Use(herb, oral.get(name, {}), topical.get(name, {})))
+            found.append(Use(herb, oral.get(name, {}), topical.get(name, {}), forms.get(name, {})))
         else:
             unrecorded[name] = {**oral.get(name, {}), **topical.get(name, {})}
     return tuple(found), unrecorded

@@ -5,16 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from sennight.domain.courses.clients import Topic
-from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.uses import remedies_given
 
 NOT_CLEARANCE = "No finding is not clearance: what is not recorded cannot be found."
 
 
-def scope_text(course: Course, materia_medica: MateriaMedica, rules: SafetyRules) -> str:
-    """What was checked, against which data of which date, and what was not known."""
+def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules) -> str:
+    """What was checked, against which data of which date, and what was not known.
+
+    Remedies that no phase has, and those that were stopped, are not checked and not counted.
+    """
+    course, given = layout.course, remedies_given(layout)
     client = course.client
     kinds = (
         (len(client.conditions), Topic.CONDITIONS),
@@ -23,7 +28,7 @@ def scope_text(course: Course, materia_medica: MateriaMedica, rules: SafetyRules
         (len(client.reactions), Topic.REACTIONS),
     )
     age = "" if client.born else " No date of birth is recorded, so ages were not checked."
-    herbs = {one.herb for remedy in course.remedies for one in remedy.ingredients}
+    herbs = {one.herb for r in given for one in course.remedy(r).ingredients}
     known = sum(1 for herb in herbs if materia_medica.herb(herb))
     missing = (
         f" ({counted(len(herbs) - known, 'herb')} without a record)" if known < len(herbs) else ""

@@ -11,6 +11,7 @@ from datetime import date
 from typing import assert_never
 
 from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import DurationKind, Level
 from sennight.domain.safety.finding_rules import (
     ConstituentCeiling,
@@ -37,6 +38,7 @@ from sennight.domain.tag_words import upper_first
 
 REFER = "Refer the client to a doctor."
 LEAVE_OUT = "Leave it out."
+UNTIL_GONE = "Nothing is given until a later check no longer finds it."
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +61,7 @@ class WordedFinding:
     source: str
     instead: tuple[str, ...] = ()
     accepted_as: tuple[str, ...] = ()
+    may_be_accepted: bool = True
 
     @property
     def first(self) -> date:
@@ -89,6 +92,7 @@ def word_finding(finding: Finding, names: Names) -> WordedFinding:
         source="; ".join(dict.fromkeys(src for one in finding.statements for src in sources(one))),
         instead=tuple(step_words(step, names) for step in finding.steps),
         accepted_as=_ids(finding.rule),
+        may_be_accepted=finding.may_be_accepted,
     )
 
 
@@ -111,6 +115,8 @@ def _with_leads(told: Iterable[Said], *known: str) -> Iterator[str]:
 def _what_to_do(finding: Finding) -> Iterator[str]:
     """A doctor, where a text asks for one; else a herb to avoid is left out."""
     asks = [one for one in finding.statements if isinstance(one, SignOfDanger)]
+    if not finding.may_be_accepted:
+        yield UNTIL_GONE
     asks_doctor = any(
         isinstance(one, Quote) and one.level is Level.REFER for one in finding.statements
     )
@@ -119,6 +125,9 @@ def _what_to_do(finding: Finding) -> Iterator[str]:
         yield REFER
     elif finding.severity is Severity.AVOID and finding.herbs and not dated:
         yield LEAVE_OUT
+    if finding.if_flare:
+        plans = listed([f"“{plan}”" for plan in finding.if_flare])
+        yield f"This is for the flare-up plan {plans}, which may begin on any day."
 
 
 def heading(rule: FindingRule, names: Names) -> str:
@@ -150,7 +159,7 @@ def heading(rule: FindingRule, names: Names) -> str:
         case EthanolInDose():
             return "Alcohol in one dose"
         case FlagStands(tag):
-            signs = [flag.id for flag in names.rules.flags if flag.tag == tag]
+            signs = [flag.id for flag in names.rules.flags if tag == (flag.tag or flag.id)]
             return f"Red flag: {names.label(signs[0] if signs else tag)}"
         case _:
             assert_never(rule)
@@ -185,8 +194,9 @@ def _ids(rule: FindingRule) -> tuple[str, ...]:
 def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
     """What an id could be about, as far as the herbs and rules that are held go."""
     rules = names.rules
+    for flag in rules.flags:
+        yield FlagStands(flag.tag or flag.id)
     for tag in rules.tags:
-        yield FlagStands(tag)
         yield EthanolWithFact(tag)
     for dose in rules.dose_limits:
         yield EthanolInDose(dose.mg_per_kg)

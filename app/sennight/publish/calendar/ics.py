@@ -18,11 +18,13 @@ from sennight.domain.dates import ONE_DAY, WEEKDAYS
 from sennight.domain.day import as_time
 from sennight.domain.reminders.clock_changes import as_utc, zone_info
 from sennight.domain.reminders.events import Event
-from sennight.domain.reminders.published import Issued, first_issue, plan_name
+from sennight.domain.reminders.published import Issued, Published, first_issue, plan_name
 from sennight.domain.reminders.runs import WEEK, Run
 from sennight.publish.calendar.zones import vtimezone
 
 HALF_A_DAY = timedelta(hours=12)
+EVERY_DAY = timedelta(days=1)
+"""RFC 7986 holds about once a day to be enough for most calendars."""
 PRODUCT = "-//Sennight//Reminders//EN"
 LARGEST = 1_000_000
 """Bytes; a large web calendar refuses files above about 1 MB (from memory)."""
@@ -50,11 +52,22 @@ def calendar_bytes(events: Iterable[Event], course: Course, *, stamp: datetime) 
     return issued_bytes(first_issue(course.id, events, stamp), name=plan_name(course.id))
 
 
-def issued_bytes(issued: Iterable[Issued], *, name: str) -> bytes:
+def subscribed_bytes(published: Published) -> bytes:
+    """What stands, for a phone that is subscribed to the file and takes it whole each time.
+
+    Raises CalendarTooLargeError.
+    """
+    return issued_bytes(published.issued, name=published.calendar_name, refresh=EVERY_DAY)
+
+
+def issued_bytes(
+    issued: Iterable[Issued], *, name: str, refresh: timedelta | None = None
+) -> bytes:
     """Events as issued, in a calendar of that name; raises CalendarTooLargeError.
 
     Those with a time come first: some calendars take the first event of a file and no other.
-    The name is each event's category as well, since some make calendars of categories.
+    The name is each event's category as well, since some make calendars of categories. `refresh`
+    is how often a phone that is subscribed should look again.
     """
     items = sorted(issued, key=lambda item: item.event.minute is None)
     calendar = icalendar.Calendar()
@@ -63,6 +76,8 @@ def issued_bytes(issued: Iterable[Issued], *, name: str) -> bytes:
     calendar.add("CALSCALE", "GREGORIAN")
     calendar.add("NAME", name)
     calendar.add("X-WR-CALNAME", name)
+    if refresh:
+        calendar.add("REFRESH-INTERVAL", refresh, parameters={"VALUE": "DURATION"})
     for zone, (first, last) in _zones(items).items():
         calendar.add_component(vtimezone(zone, first, last))
     for item in items:

@@ -42,6 +42,7 @@ def record_bytes(published: Published) -> bytes:
         "generation": published.generation,
         "discreet": published.is_discreet,
         "parts": list(published.parts),
+        "subscription": published.subscription,
         "issued": [_row(entry) for entry in published.issued],
         "cancelled": [_row(entry) for entry in published.cancelled],
     }
@@ -87,6 +88,7 @@ def read_record(data: bytes) -> Published:
         tuple(_issued(row) for row in top.rows("issued")),
         given=top.day_or_none("given"),
         is_discreet=top.values.get("discreet") is True,
+        subscription=top.text("subscription") if "subscription" in top.values else "",
         parts=tuple(map(str, top.get("parts", list, "a list"))) if "parts" in top.values else (),
     )
     if version == 1:

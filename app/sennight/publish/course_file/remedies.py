@@ -73,7 +73,11 @@ def _ingredient(table: Table, form: Form, herbs: HerbNames) -> Ingredient:
             return Ingredient(herb, parts, table.need("ratio", RATIO), ethanol)
         case Composition.BY_PIECE:
             filling = table.may("as", one_of(Filling, Filling.POWDER), Filling.POWDER)
-            return Ingredient(herb, mg=table.need("mg", number(0, _LARGEST)), filling=filling)
+            ratio = table.perhaps("ratio", RATIO)
+            if ratio and filling is not Filling.EXTRACT:
+                table.report.add((*table.place, "ratio"), "a ratio is for extracts alone")
+            mg = table.need("mg", number(0, _LARGEST))
+            return Ingredient(herb, ratio=ratio, mg=mg, filling=filling)
         case _:
             assert_never(composition)
 
@@ -98,6 +102,6 @@ def _part_keys(composition: Composition) -> tuple[str, ...]:
         case Composition.BY_VOLUME:
             return ("herb", "parts", "ratio", "ethanol")
         case Composition.BY_PIECE:
-            return ("herb", "mg", "as")
+            return ("herb", "mg", "as", "ratio")
         case _:
             assert_never(composition)

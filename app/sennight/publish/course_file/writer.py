@@ -109,8 +109,12 @@ def _raw_list(entries: Iterable[str]) -> _Raw:
 
 
 def _ratio(value: Fraction | None) -> str | None:
-    if value is None or is_decimal(value):
-        return None if value is None else f"1:{plain_number(value)}"
+    if value is None:
+        return None
+    if value < 1 and is_decimal(1 / value):
+        return f"{plain_number(1 / value)}:1"
+    if is_decimal(value):
+        return f"1:{plain_number(value)}"
     return f"{value.denominator}:{value.numerator}"
 
 
@@ -216,7 +220,8 @@ def _remedy(remedy: Remedy) -> str:
 
 def _ingredient(one: Ingredient, form: Form) -> str:
     if composition_of(form) is Composition.BY_PIECE:
-        return _inline(herb=one.herb, mg=one.mg, as_=_unless(one.filling, Filling.POWDER))
+        filling = _unless(one.filling, Filling.POWDER)
+        return _inline(herb=one.herb, mg=one.mg, as_=filling, ratio=_ratio(one.ratio))
     return _inline(herb=one.herb, parts=one.parts, ratio=_ratio(one.ratio), ethanol=one.ethanol)
 
 

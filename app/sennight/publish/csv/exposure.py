@@ -31,6 +31,7 @@ EXPOSURE = (
     "fraction_of_max",
     "band",
     "source",
+    "if_flare",
 )
 ETHANOL = (
     "first_day",
@@ -39,6 +40,7 @@ ETHANOL = (
     "strength_percent",
     "grams_per_dose",
     "grams_per_day_high",
+    "if_flare",
 )
 ACTIONS = ("phase", "action", "wanted", "weight", "remedies")
 _PLACES = 6
@@ -52,8 +54,7 @@ def exposure_csv(rows: Iterable[Exposure]) -> bytes:
 def _exposure_row(row: Exposure) -> tuple[object, ...]:
     said = "; ".join(part for part in (row.source, row.why) if part)
     return (
-        row.span.first,
-        row.span.last,
+        *_dates(row),
         row.herb,
         row.form or "all",
         row.days or "mixed",
@@ -65,7 +66,13 @@ def _exposure_row(row: Exposure) -> tuple[object, ...]:
         _number(row.fraction_of_max),
         row.band,
         said,
+        row.if_flare or None,
     )
+
+
+def _dates(row: Exposure | EthanolRow) -> tuple[object, object]:
+    """First and last day; none where a flare-up plan may begin on any day."""
+    return (None, None) if row.if_flare else (row.span.first, row.span.last)
 
 
 def ethanol_csv(rows: Iterable[EthanolRow]) -> bytes:
@@ -75,12 +82,12 @@ def ethanol_csv(rows: Iterable[EthanolRow]) -> bytes:
 
 def _ethanol_row(row: EthanolRow) -> tuple[object, ...]:
     return (
-        row.span.first,
-        row.span.last,
+        *_dates(row),
         row.remedy,
         _number(row.strength),
         _number(row.per_dose),
         _number(row.per_day_high),
+        row.if_flare or None,
     )
 
 

@@ -148,3 +148,28 @@ def test_the_letter_is_written_with_the_practitioners_words(
     assert "Ishbel Marr" in text
     assert "Please see her today." in text
     assert "hot, swollen" in text
+
+
+def test_what_needs_a_doctor_at_once_stops_giving_until_it_is_gone(
+    controller: CourseController,
+) -> None:
+    """No reason is asked for; the dialog leads to asking again."""
+    now = "cauda-equina"
+    in_next_dialog(lambda sheet: tick(sheet, now))
+    controller.banner.ask()
+    assert f"flag.{now}" in [one.id for one in controller.session.reading.safety.unaccepted]
+    told: list[str] = []
+
+    def leave(dialog: QWidget) -> None:
+        told.append(dialog.windowTitle())
+        dialog.close()
+
+    in_next_dialog(leave)
+    controller.safety.go_ahead(f"flag.{now}")
+    in_next_dialog(leave)
+    controller.give()
+    assert told == ["Nothing is given while this stands", "This course is not given yet"]
+    assert controller.session.course.accepts == ()
+    in_next_dialog(lambda sheet: tick(sheet, now))
+    controller.banner.ask()
+    assert f"flag.{now}" not in [one.id for one in controller.session.reading.safety.unaccepted]

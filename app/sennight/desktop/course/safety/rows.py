@@ -34,6 +34,7 @@ class FindingRow:
     severity: Severity | None = None
     accepted: bool = False
     unfolded: bool = False
+    may_be_accepted: bool = True
 
     @property
     def asks(self) -> bool:
@@ -113,7 +114,7 @@ def _finding(
     unfolded: Collection[str],
 ) -> FindingRow:
     reason = next((reasons[name] for name in one.accepted_as if name in reasons), "")
-    accepted = one.severity is Severity.AVOID and bool(reason)
+    accepted = one.severity is Severity.AVOID and one.may_be_accepted and bool(reason)
     head = severity_words(one.severity)
     if accepted:
         head = translate("Safety", "Avoid, gone ahead with")
@@ -124,6 +125,7 @@ def _finding(
         tuple(_more(one, names, reason if accepted else "")),
         one.severity,
         accepted,
+        may_be_accepted=one.may_be_accepted,
     )
     return replace(row, unfolded=row.asks or one.id in unfolded)
 

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from sennight.desktop.course.safety.accept_dialog import AcceptDialog
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
-from sennight.desktop.course.safety.rows import finding_rows
+from sennight.desktop.course.safety.rows import FindingRow, finding_rows
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import choose
 from sennight.desktop.kit.save_as import write_paper
@@ -30,6 +30,7 @@ class SafetyWork(QObject):
     """Acts for one course page; `recorded` has the course as a reaction left it."""
 
     recorded = Signal(object)
+    flags_wanted = Signal()
 
     def __init__(
         self,
@@ -49,10 +50,24 @@ class SafetyWork(QObject):
         """Ask for the reason to go ahead with a finding."""
         rows = finding_rows(self._session.reading.safety, self._session.course, ())
         row = next(row for row in rows if row.id == finding_id)
+        if not row.may_be_accepted:
+            self._until_gone(row)
+            return
         sheet = AcceptDialog(self._session, row, self._page)
         sheet.exec()
         sheet.deleteLater()
         self._panel.go_to(finding_id)
+
+    def _until_gone(self, row: FindingRow) -> None:
+        """Nothing is given against a sign that needs a doctor at once; it may be asked anew."""
+        if choose(
+            self._page,
+            translate("SafetyWork", "Nothing is given while this stands"),
+            row.text,
+            do=translate("SafetyWork", "Check again…"),
+            stay=translate("SafetyWork", "Close"),
+        ):
+            self.flags_wanted.emit()
 
     def may_give(self) -> bool:
         """Whether nothing stands against giving; else it is told, and leads to the findings."""
@@ -65,6 +80,8 @@ class SafetyWork(QObject):
             said.append(more.format(number=len(found) - TOLD))
         said.append(
             translate("SafetyWork", "Change the course, or go ahead with each for a reason.")
+            if any(one.may_be_accepted for one in found)
+            else translate("SafetyWork", "Nothing is given while this stands.")
         )
         if choose(
             self._page,

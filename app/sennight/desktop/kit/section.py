@@ -1,0 +1,105 @@
+"""A section of the window: a place on the rail, and the pages that belong to it.
+
+The window knows no page by name. A new section is a class made from this one and an entry in
+the shell's list of sections; its rail button, keys, pages, undo and title follow from it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QUndoStack
+from PySide6.QtWidgets import QWidget
+
+from sennight.desktop.kit.action_spec import ActionSpec
+from sennight.desktop.kit.navigation import Route
+from sennight.desktop.kit.theme import Theme
+from sennight.practice.opening import OpenPractice
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What a section is made with: the practice that is open, the theme, and the clock."""
+
+    practice: OpenPractice
+    theme: Theme
+    now: Callable[[], datetime]
+
+    def today(self) -> date:
+        """The day that counts as today."""
+        return self.now().date()
+
+
+class Page(QWidget):
+    """A page of the window."""
+
+    def take_focus(self) -> None:
+        """Give the keyboard to what is used first on the page."""
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Draw with another theme."""
+
+
+class Section(QObject):
+    """Brings its pages to front.
+
+    `going` asks the window to go to another route, `leaving` to go back, `said` to tell something
+    in the status line, `retitled` to name the page in front anew. `home` is the route to the
+    section's first page; `kinds` are the routes that its pages are for, `pages` all of them.
+    """
+
+    going = Signal(object)
+    leaving = Signal()
+    said = Signal(str)
+    retitled = Signal()
+
+    home: Route
+    kinds: tuple[str, ...]
+    icon: str
+    pages: tuple[Page, ...]
+
+    def __init__(self, around: Surroundings) -> None:
+        super().__init__()
+        self.around = around
+
+    @classmethod
+    def spec(cls) -> ActionSpec:
+        """What goes to the section from anywhere: its name on the rail, its tip and keys."""
+        raise NotImplementedError
+
+    @classmethod
+    def new_spec(cls) -> ActionSpec | None:
+        """What begins one more from anywhere, with `new`; None where only a page offers that."""
+        return None
+
+    @classmethod
+    def page_specs(cls) -> tuple[ActionSpec, ...]:
+        """What can be done on its pages alone, for the list of keys."""
+        return ()
+
+    def page(self, route: Route) -> Page:
+        """The page of a route, brought up to date; raises MissingRecordError."""
+        raise NotImplementedError
+
+    def title(self, kind: str) -> str:
+        """What the window is called while a page of that kind is in front."""
+        raise NotImplementedError
+
+    def undo_stack(self, kind: str) -> QUndoStack | None:
+        """The edits of a page; None where it has none."""
+        del kind
+        return None
+
+    def leave(self, kind: str) -> None:
+        """Keep what was typed, before a page goes out of view."""
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Draw with another theme."""
+        for page in self.pages:
+            page.apply_theme(theme)
+
+    def new(self) -> None:
+        """Begin one more of what the section is about, where it has such."""

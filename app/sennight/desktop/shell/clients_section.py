@@ -1,0 +1,124 @@
+"""The section of the clients: the list of them, a client's folder, and a course."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QUndoStack
+
+from sennight.desktop.clients.actions import list_specs
+from sennight.desktop.clients.client_dialog import ClientDialog
+from sennight.desktop.clients.folder_page import FolderPage
+from sennight.desktop.clients.list_page import ClientsPage
+from sennight.desktop.course.actions import course_specs
+from sennight.desktop.course.page import CoursePage
+from sennight.desktop.intake.import_file import import_file
+from sennight.desktop.kit.action_spec import ActionSpec
+from sennight.desktop.kit.navigation import CLIENTS, Route, RouteKind
+from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.section import Page, Section, Surroundings
+from sennight.desktop.kit.translating import translate
+from sennight.practice.clients import add_client
+
+
+class ClientsSection(Section):
+    """Clients, their folders and their courses; a course file is brought in here."""
+
+    home, icon = CLIENTS, "clients"
+    kinds = (RouteKind.CLIENTS, RouteKind.FOLDER, RouteKind.COURSE)
+
+    def __init__(self, around: Surroundings) -> None:
+        super().__init__(around)
+        practice, theme = around.practice, around.theme
+        self.clients = ClientsPage(practice, theme, around.today)
+        self.folder = FolderPage(practice, theme, around.now)
+        self.course = CoursePage(practice, theme, now=around.now)
+        self.pages = (self.clients, self.folder, self.course)
+        self.clients.opened.connect(lambda client: self._go_to(RouteKind.FOLDER, client))
+        self.clients.new_wanted.connect(self.new)
+        self.clients.bring_wanted.connect(self.bring_in)
+        self.folder.course_opened.connect(lambda course: self._go_to(RouteKind.COURSE, course))
+        self.folder.said.connect(self.said)
+        self.folder.changed.connect(self.retitled)
+        self.course.closed.connect(self.leaving)
+        self.course.title_changed.connect(self.retitled)
+
+    @classmethod
+    def spec(cls) -> ActionSpec:
+        """Goes to the list of clients."""
+        return ActionSpec(
+            "clients",
+            translate("Actions", "Clients"),
+            translate("Actions", "Go to the clients"),
+            ("Ctrl+2",),
+        )
+
+    @classmethod
+    def new_spec(cls) -> ActionSpec:
+        """Makes a folder."""
+        return ActionSpec(
+            "new-client",
+            translate("Actions", "New client"),
+            translate("Actions", "Make a folder for a new client"),
+            ("Ctrl+N",),
+        )
+
+    @classmethod
+    def page_specs(cls) -> tuple[ActionSpec, ...]:
+        """The menu of the list, and what is done on a course's page."""
+        return (*list_specs(), *course_specs())
+
+    def _go_to(self, kind: RouteKind, record: str) -> None:
+        self.going.emit(Route(kind, record))
+
+    def page(self, route: Route) -> Page:
+        """The page of a route, brought up to date; raises MissingRecordError."""
+        if route.kind == RouteKind.FOLDER:
+            self.folder.open(route.id)
+            return self.folder
+        if route.kind == RouteKind.COURSE:
+            self.course.open(route.id)
+            return self.course
+        self.clients.load()
+        return self.clients
+
+    def title(self, kind: str) -> str:
+        """The client's name, the course, or that it is the list."""
+        if kind == RouteKind.FOLDER:
+            return self.folder.title.text()
+        return self.course.title if kind == RouteKind.COURSE else self.clients.list.title.text()
+
+    def undo_stack(self, kind: str) -> QUndoStack | None:
+        """The edits of the folder or the course."""
+        if kind == RouteKind.FOLDER:
+            return self.folder.undo_stack
+        return self.course.undo_stack if kind == RouteKind.COURSE else None
+
+    def leave(self, kind: str) -> None:
+        """Keep the note that was typed into a folder."""
+        if kind == RouteKind.FOLDER:
+            self.folder.keep_note()
+
+    def new(self) -> None:
+        """Ask for a new client, and open their folder."""
+        dialog, made = ClientDialog(self.clients.window(), today=self.around.today()), []
+
+        def save() -> None:
+            if dialog.answer is not None:
+                client, contact, note = dialog.answer
+                made.append(add_client(self.around.practice, client, contact=contact, note=note))
+
+        if saved_from(dialog, save):
+            self._go_to(RouteKind.FOLDER, made[0])
+            text = self.tr("There is a folder for {name} now.")
+            self.said.emit(text.format(name=self.folder.title.text()))
+        dialog.deleteLater()
+
+    def bring_in(self) -> None:
+        """Bring a course file in, and go to what came with it."""
+        found = import_file(self.clients.window(), self.around.practice, self.around.now())
+        if found is None:
+            return
+        if found.course_id:
+            self._go_to(RouteKind.COURSE, found.course_id)
+        else:
+            self.going.emit(CLIENTS)
+        self.said.emit(self.tr("The course file was brought in; its protocol is on the shelf."))

@@ -1,0 +1,11 @@
+"""The sections that the window has: a further one is one more entry here."""
+
+from __future__ import annotations
+
+from sennight.desktop.kit.section import Section
+from sennight.desktop.materia_medica.section import HerbsSection
+from sennight.desktop.remedies.section import RemediesSection
+from sennight.desktop.shell.clients_section import ClientsSection
+
+SECTIONS: tuple[type[Section], ...] = (ClientsSection, RemediesSection, HerbsSection)
+"""In the order of the rail; the window begins with the first."""

@@ -1,0 +1,96 @@
+"""Flare-up plans that no flare has called yet, as if they could begin on any day.
+
+The client has the remedies and the directions from the first day on, so whatever looks at what
+is given has to look at these days too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from sennight.domain.courses.protocols import Line, Phase
+from sennight.domain.courses.stretches import Layout, Stretch
+from sennight.domain.dates import Span
+from sennight.domain.day import ClientDay
+from sennight.domain.directions.directions import DayRule, Directions
+
+
+@dataclass(frozen=True, slots=True)
+class PossibleFlare:
+    """A rescue phase that may begin on any day.
+
+    `any_day` is the course with its lines taken on all days: on top of the others, in place of
+    the same remedies', in place of all where it stands in. `once` has them from the first day
+    for the phase's own length, for what counts days of use.
+    """
+
+    phase: Phase
+    any_day: Layout
+    once: Layout
+
+    @property
+    def remedies(self) -> frozenset[str]:
+        """The ids of its remedies that may still be taken."""
+        return frozenset(s.remedy for s in self.any_day.stretches if s.phase == self.phase.id)
+
+
+def possible_flares(layout: Layout) -> tuple[PossibleFlare, ...]:
+    """The rescue phases of a course that no flare has called; none where all is over."""
+    called = {run.phase.id for run in layout.flares}
+    return tuple(
+        flare
+        for phase in layout.course.protocol.phases
+        if phase.is_rescue and phase.id not in called
+        if (flare := _possible(layout, phase)).remedies
+    )
+
+
+def _possible(layout: Layout, phase: Phase) -> PossibleFlare:
+    whole = layout.days
+    end = phase.length.after(whole.first) if phase.length else whole.end
+    short = Span(whole.first, min(end, whole.end))
+    return PossibleFlare(phase, _with(layout, phase, whole), _with(layout, phase, short))
+
+
+def _with(layout: Layout, phase: Phase, days: Span) -> Layout:
+    """The layout with the phase's lines on these days; other flares do not overlap it."""
+    flares = {run.phase.id for run in layout.flares}
+    own = {line.remedy for line in phase.lines}
+    stays = (
+        stretch
+        for stretch in layout.stretches
+        if stretch.phase not in flares and not phase.stand_in and stretch.remedy not in own
+    )
+    taken = (_stretch(layout, phase, line, days) for line in phase.lines)
+    return replace(layout, stretches=(*stays, *(one for one in taken if one.span)))
+
+
+def _stretch(layout: Layout, phase: Phase, line: Line, days: Span) -> Stretch:
+    """A line by its fullest directions, up to the day from which the remedy is stopped."""
+    day = layout.course.client.day
+    stops = [stop for remedy, stop in layout.plan.stops if remedy == line.remedy]
+    take = max(_directions(line), key=lambda one: _fullness(one, day))
+    return Stretch(
+        span=Span(days.first, max(days.first, min((days.end, *stops)))),
+        phase=phase.id,
+        remedy=line.remedy,
+        amount=take.amount,
+        unit=take.unit,
+        times=take.minutes(day),
+        days=DayRule(),
+        as_needed_max=take.as_needed.ceiling(day) if take.as_needed else None,
+        directions=take,
+    )
+
+
+def _directions(line: Line) -> Iterator[Directions]:
+    yield line.directions
+    yield from (step.directions for step in line.steps)
+
+
+def _fullness(take: Directions, day: ClientDay) -> Fraction:
+    """How much a day may hold, in the directions' own unit; steps seldom change the unit."""
+    as_needed = take.as_needed.ceiling(day) if take.as_needed else 0
+    return take.amount * (len(take.minutes(day)) + as_needed)

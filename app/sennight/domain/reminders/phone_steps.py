@@ -1,0 +1,48 @@
+"""How a client brings a calendar file onto a phone, in plain words: for the screen and the sheet.
+
+What phones show is from memory, since it changes with their versions; so the words name what to
+look for and not where it stands.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class PhoneSteps:
+    """A kind of phone, and what to do on it, one step a sentence."""
+
+    phone: str
+    steps: tuple[str, ...]
+
+
+def phone_steps(calendar: str, *, by_link: bool = False) -> tuple[PhoneSteps, ...]:
+    """The steps for each kind of phone; `calendar` is what the calendar is to be called."""
+    start = (
+        "Point the camera at the code and tap the link that appears."
+        if by_link
+        else "Open the calendar file, for example from the e-mail."
+    )
+    check = "Look at tomorrow in the calendar: the first reminder should be there, with an alert."
+    return (
+        PhoneSteps(
+            "iPhone",
+            (
+                start,
+                f"Tap “Add All”; choose a new calendar if you can, and call it “{calendar}”.",
+                check,
+            ),
+        ),
+        PhoneSteps(
+            "Android",
+            (
+                start,
+                (
+                    "Open the file with your calendar app. If none is offered, or only one entry "
+                    "comes, tell us: some calendar apps cannot read such files."
+                ),
+                check,
+            ),
+        ),
+    )
