@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 import sys
-import traceback
-from collections.abc import Callable
 from pathlib import Path
-from types import TracebackType
 
 from PySide6.QtCore import QLocale
 from PySide6.QtWidgets import QApplication
 
-from sennight.desktop.kit.dialogs import message_dialog
-from sennight.desktop.kit.translating import translate
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
+from sennight.desktop.shell.faults import Faults
 from sennight.desktop.shell.keeping import Keeper
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.opening import Reopening, opened, restored
@@ -23,26 +19,23 @@ from sennight.desktop.shell.settings import (
     Settings,
     practice_path,
     settings_path,
+    usual_path,
 )
 from sennight.practice.card import practice_card
-from sennight.practice.opening import (
-    OpenPractice,
-)
-
-Hook = Callable[[type[BaseException], BaseException, TracebackType | None], None]
+from sennight.practice.opening import OpenPractice
 
 
-def main(path: Path | None = None, *, kept: bool = True) -> int:
+def main(path: Path | None = None, *, kept: bool = True, debug: bool = False) -> int:
     """Open a practice file, the last or usual one where none is named, until it is closed.
 
     `kept` is off for a practice that is thrown away: it is not remembered and not backed up.
+    With `debug`, an error that nothing caught is printed whole, with what it says.
     Returns the exit status: 0, or 1 where no file could be opened.
     """
     app = application()
     settings = Settings(settings_path())
     appearance = Appearance(app, settings)
-    sys.excepthook = failure_hook(sys.excepthook)
-    known = settings.practice is not None and path in {None, settings.practice}
+    Faults(usual_path().parent, debug=debug).watch()
     known = settings.practice is not None and path in {None, settings.practice}
     wanted, said = path or practice_path(settings), ""
     while True:
@@ -96,35 +89,3 @@ def application() -> QApplication:
     app.setApplicationName(NAME)
     app.setApplicationDisplayName("Sennight")
     return app
-
-
-def failure_hook(before: Hook) -> Hook:
-    """A hook for errors that nothing caught: told without anything about a client.
-
-    The error's own message may hold what was typed, so only its kind and place are shown. Stops
-    the program by the former hook where the user breaks it off from the keyboard.
-    """
-
-    def hook(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
-        if not issubclass(kind, Exception):
-            before(kind, error, trace)
-            return
-        message_dialog(
-            QApplication.activeWindow(),
-            translate("Failure", "Something went wrong in the program"),
-            translate(
-                "Failure",
-                "What was saved before is kept. The last step may not have been done; look, and "
-                "repeat it if it is missing. For the developers: {place}.",
-            ).format(place=failure_place(kind, trace)),
-        ).exec()
-
-    return hook
-
-
-def failure_place(kind: type[BaseException], trace: TracebackType | None) -> str:
-    """The kind of an error and where it arose, without its message: `KeyError in plan.py, 42`."""
-    steps = traceback.extract_tb(trace)
-    if not steps:
-        return kind.__name__
-    return f"{kind.__name__} in {Path(steps[-1].filename).name}, {steps[-1].lineno}"

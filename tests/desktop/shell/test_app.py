@@ -142,36 +142,6 @@ def test_what_cannot_be_saved_is_told_and_comes_back(theme: object, qtbot: QtBot
     assert tries == ["The Physic Garden", "The Physic Garden"]
 
 
-# Errors that nothing caught
-
-
-def test_a_failure_is_told_without_anything_about_a_client(
-    theme: object, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    assert theme
-    monkeypatch.setattr(QApplication, "activeWindow", lambda: None)
-    seen: list[str] = []
-
-    def read(dialog: QWidget) -> None:
-        seen.append(texts(dialog))
-        press(dialog, "Close")
-
-    in_next_dialog(read)
-    with pytest.raises(ValueError, match="Efua") as raised:
-        int("Efua Prendergast takes 5 mL")
-    desktop.failure_hook(lambda *_: None)(raised.type, raised.value, raised.tb)
-    assert "Something went wrong in the program" in seen[0]
-    assert "ValueError in test_app.py" in seen[0]
-    assert "Efua" not in seen[0]
-
-
-def test_breaking_off_from_the_keyboard_is_left_to_the_former_hook() -> None:
-    given: list[type[BaseException]] = []
-    hook = desktop.failure_hook(lambda kind, *_: given.append(kind))
-    hook(KeyboardInterrupt, KeyboardInterrupt(), None)
-    assert given == [KeyboardInterrupt]
-
-
 # The whole
 
 
@@ -181,6 +151,7 @@ def test_main_opens_the_window_and_closes_the_file(
     file = tmp_path / "practice.sennight"
     monkeypatch.setattr(desktop, "settings_path", lambda: tmp_path / "settings.ini")
     monkeypatch.setattr("sys.excepthook", lambda *_: None)
+    monkeypatch.setattr("threading.excepthook", lambda *_: None)
     seen: list[str] = []
 
     def run(*_: object) -> int:
@@ -208,6 +179,7 @@ def test_main_leaves_with_one_where_nothing_can_be_opened(
     file.write_bytes(b"x" * 5000)
     monkeypatch.setattr(desktop, "settings_path", lambda: tmp_path / "settings.ini")
     monkeypatch.setattr("sys.excepthook", lambda *_: None)
+    monkeypatch.setattr("threading.excepthook", lambda *_: None)
     in_next_dialog(lambda dialog: press(dialog, "Leave"))
     assert desktop.main(file) == 1
 

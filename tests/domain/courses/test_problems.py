@@ -14,7 +14,7 @@ from sennight.domain.courses.problems import (
     place_name,
     protocol_problems,
     step_warnings,
-    unit_warnings,
+    unit_problems,
 )
 from sennight.domain.courses.protocols import LOADING, Protocol
 from sennight.domain.courses.revising import plan_course
@@ -162,15 +162,16 @@ def test_a_course_past_all_sense_is_told(span: str) -> None:
     assert found == ["protocol.phase: the phases reach past the year 2400; expected shorter ones"]
 
 
-def test_a_unit_that_does_not_fit_the_form_is_a_warning() -> None:
+def test_a_unit_that_does_not_fit_the_form_is_refused() -> None:
     one = course(phase(LOADING, "2 w", line("t1", "1 capsule od", (1, "1 cup od"))))
-    (warning,) = unit_warnings(one)
-    assert str(warning) == (
-        "protocol.phase[1].line[1].take: “1 capsule od” measures a tea in capsule; usual are "
-        "cup, mL, tsp, tbsp, g"
-    )
+    assert told(one) == [
+        (
+            "protocol.phase[1].line[1].take: “1 capsule od” measures a tea in capsule; "
+            "expected one of cup, mL, tsp, tbsp, g"
+        )
+    ]
     rub = replace(one, remedies=(remedy("t1", Form.CAPSULE),))
-    assert [place_name(w.place) for w in unit_warnings(rub)] == [
+    assert [place_name(problem.place) for problem in unit_problems(rub)] == [
         "protocol.phase[1].line[1].steps[1].take"
     ]
 

@@ -70,15 +70,15 @@ def ethanol_rows(layout: Layout) -> tuple[EthanolRow, ...]:
     rows: list[EthanolRow] = []
     last: dict[str, int] = {}
     for stretch in layout.stretches:
-        remedy = layout.course.remedy(stretch.remedy)
-        if not has_drunk_ethanol(remedy.form):
+        formula = layout.course.remedy(stretch.formula)
+        if not has_drunk_ethanol(formula.form):
             continue
-        row = _row(stretch, remedy)
-        n = last.get(remedy.id)
+        row = _row(stretch, formula)
+        n = last.get(stretch.remedy)
         if n is not None and replace(rows[n], span=row.span) == row and _meet(rows[n], row):
             rows[n] = replace(row, span=Span(rows[n].span.first, row.span.end))
         else:
-            last[remedy.id] = len(rows)
+            last[stretch.remedy] = len(rows)
             rows.append(row)
     return tuple(rows)
 
@@ -87,14 +87,14 @@ def _meet(one: EthanolRow, two: EthanolRow) -> bool:
     return one.span.end == two.span.first
 
 
-def _row(stretch: Stretch, remedy: Remedy) -> EthanolRow:
-    percent = strength(remedy)
-    ml = millilitres(stretch.amount, stretch.unit, remedy.drops_per_ml)
+def _row(stretch: Stretch, formula: Remedy) -> EthanolRow:
+    percent = strength(formula)
+    ml = millilitres(stretch.amount, stretch.unit, formula.drops_per_ml)
     if percent is None or ml is None:
-        return EthanolRow(stretch.span, remedy.id, percent, None, None)
+        return EthanolRow(stretch.span, stretch.remedy, percent, None, None)
     dose = grams(ml, percent)
     most = len(stretch.times) + (stretch.as_needed_max or 0)
-    return EthanolRow(stretch.span, remedy.id, percent, dose, dose * most)
+    return EthanolRow(stretch.span, stretch.remedy, percent, dose, dose * most)
 
 
 @dataclass(frozen=True, slots=True)
