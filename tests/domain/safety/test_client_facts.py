@@ -80,6 +80,21 @@ def test_what_a_medicine_is_for_is_assumed_until_somebody_says_no() -> None:
     assert "dandelion-root.diabetes" not in ids_with("dandelion-root", answered)
 
 
+def test_the_medicines_that_are_meant_are_named() -> None:
+    """A class that nobody wrote down says little: which of seven medicines is it?"""
+    who = client("apixaban 5 mg", "amlodipine", "paracetamol", conditions=("high blood pressure",))
+    ids = found(course(remedy("st-johns-wort"), remedy("liquorice", name="r2"), client=who))
+    said = ids["st-johns-wort.cyp3a4-substrate"]
+    assert "Because of: apixaban, amlodipine. Leave it out." in said.text
+    assert "Because of" not in ids["liquorice.hypertension"].text, "that is recorded itself"
+
+
+def test_a_medicine_that_ended_is_not_named() -> None:
+    who = Client("Una Example", medicines=(Fact("apixaban", until=day(0)), Fact("warfarin")))
+    ids = found(course(remedy("st-johns-wort"), client=who))
+    assert "Because of: warfarin." in ids["st-johns-wort.anticoagulant"].text
+
+
 def test_chosen_classes_take_the_place_of_the_records_own() -> None:
     who = Client("Una Example", medicines=(Fact("ramipril", classes=("anticoagulant",)),))
     ids = ids_with("willow-bark", who)

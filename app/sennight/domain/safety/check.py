@@ -60,7 +60,9 @@ def findings(
             *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
         ]
         found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
-    return tuple(with_herbs_instead(merged(found), materia_medica, facts, layout))
+    every = merged(found)
+    named = [replace(one, because=facts.names_behind(one.fact, one.days)) for one in every]
+    return tuple(with_herbs_instead(named, materia_medica, facts, layout))
 
 
 def _on(
