@@ -5,9 +5,10 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from PySide6.QtCore import QLocale
+from PySide6.QtCore import QLocale, QTimer
 from PySide6.QtWidgets import QApplication, QFileDialog
 
+from sennight.collecting import collecting_later, keep_what_is_there
 from sennight.desktop.kit.dialogs import choose
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.shell.appearance import Appearance
@@ -39,6 +40,12 @@ def main(path: Path | None = None, *, kept: bool = True, debug: bool = False) ->
     With `debug`, an error that nothing caught is printed whole, with what it says.
     Returns the exit status: 0, or 1 where no file could be opened.
     """
+    with collecting_later():
+        return _main(path, kept=kept, debug=debug)
+
+
+def _main(path: Path | None, *, kept: bool, debug: bool) -> int:
+    """The same; the collector is on again when the window is drawn."""
     app = application()
     settings = Settings(settings_path())
     appearance = Appearance(app, settings)
@@ -63,6 +70,7 @@ def _run(
     keeper.said.connect(frame.say)
     keeper.standing.connect(frame.status.stand)
     frame.show()
+    QTimer.singleShot(0, frame, keep_what_is_there)
     if not kept:
         return app.exec()
     keeper.start()
