@@ -25,7 +25,11 @@ def collecting_later() -> Iterator[None]:
 
 
 def keep_what_is_there() -> None:
-    """Collect once, take what is left for good, and collect from now on what comes after."""
+    """Collect once, take what is left for good, and collect from now on what comes after.
+
+    What was taken before is looked through once more: another practice may have been opened.
+    """
+    gc.unfreeze()
     gc.collect()
     gc.freeze()
     gc.enable()

@@ -27,6 +27,7 @@ def look():
     print("collector", gc.isenabled(), gc.get_freeze_count() > 100_000)
     QApplication.instance().closeAllWindows()
 
+QApplication([])
 QTimer.singleShot(200, look)
 sys.exit(open_window(Path(sys.argv[1]), kept=False))
 """
@@ -41,6 +42,7 @@ def test_a_window_loads_no_library_that_it_does_not_use(tmp_path: Path) -> None:
         capture_output=True,
         text=True,
         check=True,
+        timeout=40,
         env={"QT_QPA_PLATFORM": "offscreen", "HOME": str(tmp_path)},
     )
     assert "loaded []" in done.stdout, done.stdout + done.stderr
