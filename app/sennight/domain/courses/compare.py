@@ -88,8 +88,8 @@ def compare(before: Layout, after: Layout) -> Comparison:
         (*_phase_moves(before.phases, after.phases), *_flare_moves(before, after)),
         _outside(before.pauses, after.pauses),
         _outside(after.pauses, before.pauses),
-        tuple(one for remedy in remedies for one in _line_changes(remedy, before, after)),
-        tuple(one for remedy in remedies for one in _dose_changes(remedy, before, after)),
+        tuple(change for remedy in remedies for change in _line_changes(remedy, before, after)),
+        tuple(change for remedy in remedies for change in _dose_changes(remedy, before, after)),
     )
 
 
@@ -158,8 +158,8 @@ def _beat(stretch: Stretch) -> int:
     return (stretch.span.first - _EPOCH).days % stretch.days.every
 
 
-def _same(one: LineChange, other: LineChange) -> bool:
-    return (one.before, one.after) == (other.before, other.after)
+def _same(change: LineChange, other: LineChange) -> bool:
+    return (change.before, change.after) == (other.before, other.after)
 
 
 # Doses

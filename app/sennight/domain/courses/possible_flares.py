@@ -64,24 +64,24 @@ def _with(layout: Layout, phase: Phase, days: Span) -> Layout:
         if stretch.phase not in flares and not phase.stand_in and stretch.remedy not in own
     )
     taken = (_stretch(layout, phase, line, days) for line in phase.lines)
-    return replace(layout, stretches=(*stays, *(one for one in taken if one.span)))
+    return replace(layout, stretches=(*stays, *(stretch for stretch in taken if stretch.span)))
 
 
 def _stretch(layout: Layout, phase: Phase, line: Line, days: Span) -> Stretch:
     """A line by its fullest directions, up to the day from which the remedy is stopped."""
     day = layout.course.client.day
     stops = [stop for remedy, stop in layout.plan.stops if remedy == line.remedy]
-    take = max(_directions(line), key=lambda one: _fullness(one, day))
+    directions = max(_directions(line), key=lambda choice: _fullness(choice, day))
     return Stretch(
         span=Span(days.first, max(days.first, min((days.end, *stops)))),
         phase=phase.id,
         remedy=line.remedy,
-        amount=take.amount,
-        unit=take.unit,
-        times=take.minutes(day),
+        amount=directions.amount,
+        unit=directions.unit,
+        times=directions.minutes(day),
         days=DayRule(),
-        as_needed_max=take.as_needed.ceiling(day) if take.as_needed else None,
-        directions=take,
+        as_needed_max=directions.as_needed.ceiling(day) if directions.as_needed else None,
+        directions=directions,
     )
 
 
@@ -90,7 +90,7 @@ def _directions(line: Line) -> Iterator[Directions]:
     yield from (step.directions for step in line.steps)
 
 
-def _fullness(take: Directions, day: ClientDay) -> Fraction:
+def _fullness(directions: Directions, day: ClientDay) -> Fraction:
     """How much a day may hold, in the directions' own unit; steps seldom change the unit."""
-    as_needed = take.as_needed.ceiling(day) if take.as_needed else 0
-    return take.amount * (len(take.minutes(day)) + as_needed)
+    as_needed = directions.as_needed.ceiling(day) if directions.as_needed else 0
+    return directions.amount * (len(directions.minutes(day)) + as_needed)

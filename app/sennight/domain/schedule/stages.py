@@ -76,11 +76,11 @@ def flare_stages(layout: Layout) -> tuple[TakingStage, ...]:
 def _stage(layout: Layout, run: PhaseRun) -> TakingStage:
     order = {remedy.id: n for n, remedy in enumerate(layout.course.remedies)}
     inside = [s for s in layout.stretches if s.phase == run.phase.id and s.span.touches(run.span)]
-    found = []
+    takings = []
     for line in sorted(run.phase.lines, key=lambda line: order[line.remedy]):
         ways = tuple(_ways(s for s in inside if s.remedy == line.remedy))
         if ways:
-            found.append(
+            takings.append(
                 Taking(
                     order[line.remedy],
                     line.remedy,
@@ -89,7 +89,7 @@ def _stage(layout: Layout, run: PhaseRun) -> TakingStage:
                     _stopped(layout, run, line.remedy),
                 )
             )
-    return TakingStage(run, tuple(found))
+    return TakingStage(run, tuple(takings))
 
 
 def _ways(stretches: Iterable[Stretch]) -> Iterator[TakingPeriod]:
@@ -109,7 +109,7 @@ def _days_off(layout: Layout, run: PhaseRun, remedy: str) -> tuple[Span, ...]:
 
 
 def _stopped(layout: Layout, run: PhaseRun, remedy: str) -> date | None:
-    days = [day for one, day in layout.plan.stops if one == remedy and day in run.span]
+    days = [day for stopped, day in layout.plan.stops if stopped == remedy and day in run.span]
     return min(days, default=None)
 
 
@@ -132,7 +132,7 @@ def _kinds(layout: Layout, stage: TakingStage) -> Iterator[DayKind]:
         off = tuple((t.index, _within(t.days_off, span)) for t, _ in ways)
         if ways:
             plan = plan_of(layout, first, [way.stretch for _, way in ways])
-            yield DayKind(run, span, plan, tuple(one for one in off if one[1]))
+            yield DayKind(run, span, plan, tuple(days_off for days_off in off if days_off[1]))
 
 
 def _within(spans: Iterable[Span], days: Span) -> tuple[Span, ...]:
