@@ -5,7 +5,7 @@ from datetime import date, time
 
 import pytest
 
-from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.courses.courses import Advance, Course, End, Extend, Flare, Redirect, Stop
 from sennight.domain.courses.problems import (
     Problem,
@@ -193,3 +193,9 @@ def test_days_of_a_fact_that_follow_each_other_are_no_problem() -> None:
     facts = (Fact("gout", START, START), Fact("asthma", START, day(2)), Fact("eczema", day(9)))
     client = Client("Una Example", conditions=facts)
     assert told(course(phase("one", "2 w", LINE), client=client)) == []
+
+
+def test_a_clients_facts_lie_under_their_topics() -> None:
+    gout, iron, nuts = Fact("gout"), Fact("iron"), Fact("nuts")
+    client = Client("Una Example", conditions=(gout,), medicines=(iron,), allergies=(nuts,))
+    assert [client.facts(topic) for topic in Topic] == [(gout,), (iron,), (nuts,), ()]
