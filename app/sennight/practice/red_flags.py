@@ -71,7 +71,7 @@ def referral_letter(
     paper: str = "A4",
 ) -> bytes:
     """A letter to the doctor who is to see the client; `note` is the practitioner's own words."""
-    found = flags_of(check, red_flags())
+    flags = flags_of(check, red_flags())
     return referral_pdf(
-        client, card, ReferralReason(check.day, found, note), today=today, paper=paper
+        client, card, ReferralReason(check.day, flags, note), today=today, paper=paper
     )
