@@ -87,12 +87,17 @@ def _meet(one: EthanolRow, two: EthanolRow) -> bool:
     return one.span.end == two.span.first
 
 
-def _row(stretch: Stretch, remedy: Remedy) -> EthanolRow:
-    percent = strength(remedy)
+def grams_per_dose(remedy: Remedy, stretch: Stretch) -> Fraction | None:
+    """Grams of ethanol in one dose; None where there is none to drink, or it is not known."""
+    percent = strength(remedy) if has_drunk_ethanol(remedy.form) else None
     ml = millilitres(stretch.amount, stretch.unit, remedy.drops_per_ml)
-    if percent is None or ml is None:
+    return None if percent is None or ml is None else grams(ml, percent)
+
+
+def _row(stretch: Stretch, remedy: Remedy) -> EthanolRow:
+    percent, dose = strength(remedy), grams_per_dose(remedy, stretch)
+    if dose is None:
         return EthanolRow(stretch.span, remedy.id, percent, None, None)
-    dose = grams(ml, percent)
     most = len(stretch.times) + (stretch.as_needed_max or 0)
     return EthanolRow(stretch.span, remedy.id, percent, dose, dose * most)
 

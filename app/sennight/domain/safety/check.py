@@ -11,9 +11,9 @@ from dataclasses import replace
 
 from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
+from sennight.domain.exposure.exposure import exposures
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.safety.alternatives import with_herbs_instead
 from sennight.domain.safety.burdens import amount_findings, count_findings
 from sennight.domain.safety.cautions import (
     age_met,
@@ -24,6 +24,7 @@ from sennight.domain.safety.cautions import (
     reactions_met,
     surgery_met,
 )
+from sennight.domain.safety.doses import form_findings, over_findings
 from sennight.domain.safety.durations import duration_findings
 from sennight.domain.safety.ethanol import ethanol_findings
 from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
@@ -60,7 +61,7 @@ def findings(
             *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
         ]
         found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
-    return tuple(with_herbs_instead(merged(found), materia_medica, facts, layout))
+    return merged(found)
 
 
 def _on(
@@ -74,6 +75,8 @@ def _on(
     yield from _of_herbs(layout, _in(found, only), facts)
     yield from count_findings(found, facts)
     yield from amount_findings(layout, found, materia_medica, facts)
+    yield from over_findings(exposures(layout, materia_medica), _in(found, only))
+    yield from form_findings(_in(found, only))
     yield from ethanol_findings(layout, facts)
     yield from _unrecorded(unrecorded, facts)
 
