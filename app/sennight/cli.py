@@ -66,14 +66,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "check-calendar": _check_calendar,
         "demo": _demo,
     } | cli_practice.COMMANDS
-    return commands[given.command](given) if given.command else open_window()
+    return commands[given.command](given) if given.command else open_window(debug=given.debug)
 
 
 def _with_command(arguments: Sequence[str]) -> Sequence[str]:
     """The arguments, with the command `open` put before a file that stands alone."""
-    alone = len(arguments) == 1 and not arguments[0].startswith("-")
-    if alone and (Path(arguments[0]).suffix == PRACTICE_SUFFIX or Path(arguments[0]).is_file()):
-        return ["open", *arguments]
+    *before, last = arguments or [""]
+    alone = all(one == "--debug" for one in before) and not last.startswith("-")
+    if last and alone and (Path(last).suffix == PRACTICE_SUFFIX or Path(last).is_file()):
+        return [*before, "open", last]
     return arguments
 
 
@@ -84,6 +85,12 @@ def _parser() -> argparse.ArgumentParser:
         "the window opens; “sennight FILE” opens it on that practice file.",
     )
     parser.add_argument("--version", action="version", version=f"sennight {__version__}")
+    parser.add_argument(
+        "--debug",
+        action="store_true",
+        help="print errors of the window with what they say, which may name a client; without "
+        "it, where they arose alone",
+    )
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
     told = argparse.RawDescriptionHelpFormatter
     _describe_course(
@@ -298,7 +305,7 @@ def _demo(given: argparse.Namespace) -> int:
 
     if given.out is None:
         with throw_away_demo(_today()) as path:
-            return open_window(path, kept=False)
+            return open_window(path, kept=False, debug=given.debug)
     from sennight.desktop.pictures import write_pictures
     from sennight.practice.writing import FolderError
 

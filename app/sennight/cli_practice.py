@@ -80,11 +80,14 @@ def _describe_file(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def open_window(path: Path | None = None, *, kept: bool = True) -> int:
-    """Open the window on a practice file, the last or usual one where none is named."""
+def open_window(path: Path | None = None, *, kept: bool = True, debug: bool = False) -> int:
+    """Open the window on a practice file, the last or usual one where none is named.
+
+    With `debug`, an error that nothing caught is printed with what it says.
+    """
     from sennight.desktop.app import main
 
-    return main(path, kept=kept)
+    return main(path, kept=kept, debug=debug)
 
 
 def _open(given: argparse.Namespace) -> int:
@@ -95,7 +98,7 @@ def _open(given: argparse.Namespace) -> int:
             file=sys.stderr,
         )
         return WRONG
-    return open_window(given.file)
+    return open_window(given.file, debug=given.debug)
 
 
 def doctor(given: argparse.Namespace) -> int:

@@ -218,10 +218,12 @@ def test_the_demo_is_written(tmp_path: Path) -> None:
 
 def test_the_window_opens_without_a_command(monkeypatch: pytest.MonkeyPatch) -> None:
     opened: list[Path | None] = []
+    debugged: list[bool] = []
 
-    def open_window(path: Path | None, *, kept: bool) -> int:
+    def open_window(path: Path | None, *, kept: bool, debug: bool) -> int:
         assert kept is (path is None)
         opened.append(path)
+        debugged.append(debug)
         return 0
 
     monkeypatch.setattr("sennight.desktop.app.main", open_window)
@@ -230,6 +232,8 @@ def test_the_window_opens_without_a_command(monkeypatch: pytest.MonkeyPatch) -> 
     assert opened[0] is None
     assert opened[1] is not None
     assert not opened[1].exists()
+    assert main(["--debug"]) == 0
+    assert debugged == [False, False, True]
 
 
 def test_help_and_version_answer_without_loading_the_program() -> None:

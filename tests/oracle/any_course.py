@@ -168,7 +168,16 @@ class Maker:
         change = pick.choice(tuple(self.fields(since, to)))
         fields = self.fields(since, to)[change]
         on = laid.start + timedelta(pick.randint(0, min(days, 40)))
-        return f'[[course.revision]]\non = {min(on, since)}\nchange = "{change}"\n{fields}\n'
+        struck = '\nvoid = "entered in error"' if pick.random() < 0.1 else ""
+        return (
+            f'[[course.revision]]\non = {min(on, since)}\nchange = "{change}"\n{fields}{struck}\n'
+        )
+
+    def alike(self, remedy: str) -> str:
+        """Another remedy of the same form, or the remedy itself where there is none."""
+        form = self.remedies[remedy]
+        others = [name for name, its in self.remedies.items() if its == form and name != remedy]
+        return self.random.choice(others) if others else remedy
 
     def fields(self, since: date, to: date) -> dict[str, str]:
         pick = self.random
@@ -185,4 +194,6 @@ class Maker:
             "redirect": f'remedy = "{remedy}"\n{maybe}\ntake = "{self.take(remedy)}"',
             "stop": f'remedy = "{remedy}"\n{begin}\nreason = "tired of it"',
             "end": begin,
+            "join": f'remedy = "{remedy}"\n{maybe}\ntake = "{self.take(remedy)}"',
+            "reformulate": f'remedy = "{remedy}"\n{begin}\nwith = "{self.alike(remedy)}"',
         }

@@ -23,7 +23,7 @@ def exposure(laid: Laid) -> dict[tuple[str, str, date], Amounts]:
     """Grams of each herb in each form on each day on which there are any."""
     found: dict[tuple[str, str, date], Amounts] = defaultdict(lambda: (Fraction(0), Fraction(0)))
     for use in uses(laid):
-        remedy = _remedy(laid, use.remedy)
+        remedy = _remedy(laid, use.formula)
         timed, most = _doses(use)
         if remedy["form"] == "rub":
             continue
@@ -37,7 +37,7 @@ def ethanol(laid: Laid) -> dict[tuple[str, date], tuple[Fraction, Fraction, Frac
     """Of each tincture on each day: strength in percent, grams a dose, most grams a day."""
     found = {}
     for use in uses(laid):
-        remedy = _remedy(laid, use.remedy)
+        remedy = _remedy(laid, use.formula)
         if remedy["form"] == "tincture":
             shares = _shares(remedy)
             parts = zip(remedy["parts"], shares, strict=True)

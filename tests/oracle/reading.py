@@ -42,6 +42,10 @@ class Phase:
     last: date = date.min
 
 
+Redirected = tuple[str, Phase, timedelta, timedelta | None, str]
+"""A remedy, its phase, when in the phase it begins and ends, and the directions."""
+
+
 @dataclass
 class Laid:
     """A course after some revisions; freezes are first days and lengths in days."""
@@ -53,12 +57,12 @@ class Laid:
     until: date
     freezes: list[tuple[date, int]] = field(default_factory=list)
     skipped: set[date] = field(default_factory=set)
-    redirects: list[tuple[str, Phase, timedelta, timedelta | None, str]] = field(
-        default_factory=list
-    )
+    redirects: list[Redirected] = field(default_factory=list)
     flares: list[tuple[date, date, Table]] = field(default_factory=list)
     stops: list[tuple[str, date]] = field(default_factory=list)
     ends: list[date] = field(default_factory=list)
+    joined: list[Redirected] = field(default_factory=list)
+    reformulated: list[tuple[str, date, str]] = field(default_factory=list)
 
     def real(self, counted: date) -> date:
         """Where a counted day falls once the freezes are put in."""
@@ -130,7 +134,8 @@ def read(text: str) -> Laid:
     )
     lay_phases(laid)
     for revision in file["course"].get("revision", []):
-        CHANGES[revision["change"]](laid, revision)
+        if "void" not in revision:
+            CHANGES[revision["change"]](laid, revision)
     return laid
 
 
@@ -205,7 +210,15 @@ def redirect(laid: Laid, told: Table) -> None:
     phase = laid.phase_on(at)
     if phase is None:
         raise ImpossibleError("after the last phase")
-    if all(line["remedy"] != told["remedy"] for line in phase.table.get("line", [])):
+    in_lines = any(line["remedy"] == told["remedy"] for line in phase.table.get("line", []))
+    in_joined = any(
+        name == told["remedy"]
+        and where is phase
+        and since <= at - phase.first
+        and (until is None or at - phase.first < until)
+        for name, where, since, until, _ in laid.joined
+    )
+    if not in_lines and not in_joined:
         raise ImpossibleError("not taken in the phase")
     to = told.get("to")
     if to and to < told["from"]:
@@ -219,6 +232,37 @@ def stop(laid: Laid, told: Table) -> None:
     laid.stops.append((told["remedy"], told["from"]))
 
 
+def join(laid: Laid, told: Table) -> None:
+    laid.within(told["from"], told.get("to"))
+    at = laid.counted(told["from"])
+    phase = laid.phase_on(at)
+    if phase is None:
+        raise ImpossibleError("after the last phase")
+    if any(line["remedy"] == told["remedy"] for line in phase.table.get("line", [])):
+        raise ImpossibleError("in the phase already")
+    to = told.get("to")
+    if to and to < told["from"]:
+        raise ImpossibleError("ends before it begins")
+    past = laid.counted(to + ONE_DAY) - phase.first if to else None
+    laid.joined.append((told["remedy"], phase, at - phase.first, past, told["take"]))
+    for remedy, where, since, until, _ in laid.joined[:-1]:
+        if remedy == told["remedy"] and where is phase:
+            apart = (until is not None and until <= at - phase.first) or (
+                past is not None and past <= since
+            )
+            if not apart:
+                raise ImpossibleError("joined already")
+
+
+def reformulate(laid: Laid, told: Table) -> None:
+    """What is in a remedy changes, not when it is taken."""
+    laid.within(told["from"])
+    known = {name for name, _, _ in laid.reformulated}
+    if told["with"] == told["remedy"] and told["remedy"] not in known:
+        raise ImpossibleError("its own place")
+    laid.reformulated.append((told["remedy"], told["from"], told["with"]))
+
+
 def end(laid: Laid, told: Table) -> None:
     laid.within(told["from"])
     if told["from"] == laid.start:
@@ -226,7 +270,9 @@ def end(laid: Laid, told: Table) -> None:
     laid.ends.append(told["from"])
 
 
-CHANGES = {f.__name__: f for f in (extend, advance, pause, flare, redirect, stop, end)}
+CHANGES = {
+    f.__name__: f for f in (extend, advance, pause, flare, redirect, stop, join, reformulate, end)
+}
 
 
 @dataclass(frozen=True)
@@ -237,6 +283,8 @@ class Use:
     phase: str
     remedy: str
     told: Taken
+    formula: str
+    """Whose formula it is."""
 
 
 def uses(laid: Laid) -> Iterator[Use]:
@@ -247,8 +295,14 @@ def uses(laid: Laid) -> Iterator[Use]:
             told = directions(take, laid.day)
             stopped = any(remedy == gone and day >= since for gone, since in laid.stops)
             if not stopped and taken_on(told, anchor=anchor, counted=counted, real=day):
-                yield Use(day, phase, remedy, told)
+                yield Use(day, phase, remedy, told, _formula(laid, remedy, day))
         day += ONE_DAY
+
+
+def _formula(laid: Laid, remedy: str, day: date) -> str:
+    """The remedy that was last decided to take another's place, of those that have by a day."""
+    due = [its for name, since, its in laid.reformulated if name == remedy and since <= day]
+    return due[-1] if due else remedy
 
 
 Line = tuple[str, str, str, date, date]
@@ -271,12 +325,25 @@ def _lines_on(laid: Laid, day: date) -> Iterator[Line]:
     for line in phase.table.get("line", []) if phase else []:
         if phase and line["remedy"] not in replaced:
             take, anchor = _step(line, phase.first, counted)
-            for remedy, where, since, past, told in laid.redirects:
-                begins = where.first + since
-                due = where is phase if past is None else counted < where.first + past
-                if remedy == line["remedy"] and begins <= counted and due:
-                    take, anchor = told, begins
+            take, anchor = _redirected(laid, line["remedy"], counted, phase) or (take, anchor)
             yield (phase.table["id"], line["remedy"], take, anchor, counted)
+    for joined, home, start, until, take in laid.joined if phase else []:
+        begins = home.first + start
+        due = begins <= counted and (until is None or counted < home.first + until)
+        if phase and home is phase and due and joined not in replaced:
+            told, anchor = _redirected(laid, joined, counted, phase) or (take, begins)
+            yield (phase.table["id"], joined, told, anchor, counted)
+
+
+def _redirected(laid: Laid, remedy: str, counted: date, phase: Phase) -> tuple[str, date] | None:
+    """Other directions for a remedy on a counted day, the last decided, and their anchor."""
+    found = None
+    for name, where, since, past, told in laid.redirects:
+        begins = where.first + since
+        due = where is phase if past is None else counted < where.first + past
+        if name == remedy and begins <= counted and due:
+            found = told, begins
+    return found
 
 
 def _step(line: Table, first: date, day: date) -> tuple[str, date]:

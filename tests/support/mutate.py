@@ -35,6 +35,9 @@ SECONDS = 300
 MEMORY = 6 * 2**30
 """Bytes that a run may take; a change that builds a list without an end is stopped by it."""
 
+NO_TESTS = 70
+"""The status of a fork in which the tests could not even begin."""
+
 LIBRARIES = ("sqlalchemy", "alembic", "reportlab.platypus", "icalendar", "pypdfium2")
 """Read once, not for every change."""
 
@@ -192,7 +195,7 @@ def run(copied: Path, tests: list[str]) -> str:
     output = copied / "output.txt"
     child = os.fork()
     if child == 0:
-        status = 70
+        status = NO_TESTS
         try:
             status = _test_here(copied, tests, output)
         except BaseException:  # noqa: BLE001 - said, and the process ends
@@ -205,6 +208,8 @@ def run(copied: Path, tests: list[str]) -> str:
     if os.WIFSIGNALED(status):
         return f"signal {os.WTERMSIG(status)}"
     lines = output.read_text("utf-8", errors="replace").splitlines()
+    if os.WEXITSTATUS(status) == NO_TESTS:
+        raise RuntimeError("\n".join(lines[-20:]))
     told = [line for line in lines if line.startswith(("FAILED", "ERROR"))]
     return told[0].split(" - ")[0] if told else f"exit status {os.WEXITSTATUS(status)}"
 
@@ -266,6 +271,9 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         copied = Path(folder, "copy")
         shutil.copytree(ROOT, copied, ignore=shutil.ignore_patterns(".git", ".venv", "*.pyc"))
+        unchanged = sorted({test for mutant in drawn for test in rooms_own(mutant.path)})
+        if failed := run(copied, [*unchanged, *asked.then]):
+            sys.exit(f"The tests do not pass on the program as it is: {failed}")
         for mutant in sorted(drawn, key=str):
             test = seen(mutant, copied, asked.then)
             lives += not test

@@ -19,9 +19,11 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     PauseMode,
     Redirect,
+    Reformulate,
     Stop,
 )
 from sennight.domain.courses.protocols import Line, Phase
@@ -29,6 +31,8 @@ from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions
 
 ONE = timedelta(days=1)
+Counted = tuple[str, str, int, int | None, Directions]
+"""A remedy, a phase, the days of treatment from and until which they hold, and directions."""
 
 
 def after(first: date, length: Length) -> date:
@@ -54,14 +58,17 @@ class Reading:
     frozen: set[date] = field(default_factory=set)
     skipped: set[date] = field(default_factory=set)
     flares: list[tuple[Phase, date, date]] = field(default_factory=list)
-    redirects: list[tuple[str, str, int, int | None, Directions]] = field(default_factory=list)
+    redirects: list[Counted] = field(default_factory=list)
     stopped: dict[str, date] = field(default_factory=dict)
     end: date | None = None
+    joined: list[Counted] = field(default_factory=list)
+    formulas: list[tuple[str, date, str]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.stages = [[p, 0, None] for p in self.course.protocol.phases if p.purpose != "rescue"]
         for revision in self.course.revisions:
-            self.apply(revision)
+            if not revision.void:
+                self.apply(revision)
 
     def treated(self) -> list[Treated]:
         found: list[Treated] = []
@@ -134,21 +141,26 @@ class Reading:
                 last = revision.last or after(revision.first, phase.length) - ONE
                 self.flares.append((phase, revision.first, last))
             case Redirect():
-                at = self.treatment_of(revision.first)
-                start = (at.day - at.first).days
-                until = None
-                if revision.last is not None:
-                    placed = self.placed()
-                    count = sum(revision.first <= day <= revision.last for day in placed)
-                    until = start + count
-                self.redirects.append(
-                    (revision.remedy, at.phase.id, start, until, revision.directions)
-                )
+                self.redirects.append(self.counted(revision))
+            case Join():
+                self.joined.append(self.counted(revision))
             case Stop():
                 known = self.stopped.get(revision.remedy, date.max)
                 self.stopped[revision.remedy] = min(known, revision.first)
+            case Reformulate():
+                self.formulas.append((revision.remedy, revision.first, revision.formula))
             case End():
                 self.end = min(self.end or date.max, revision.first)
+
+    def counted(self, revision: Redirect | Join) -> Counted:
+        """Directions from a day of the running phase on, in days of treatment."""
+        at = self.treatment_of(revision.first)
+        start = (at.day - at.first).days
+        until = None
+        if revision.last is not None:
+            placed = self.placed()
+            until = start + sum(revision.first <= day <= revision.last for day in placed)
+        return revision.remedy, at.phase.id, start, until, revision.directions
 
     @staticmethod
     def days(first: date, last: date) -> Iterator[date]:
@@ -165,10 +177,10 @@ class Reading:
         firsts = {t.phase.id: t.first for t in treated}
         lasts = {t.phase.id: t.day for t in treated}
         for real, at in self.placed().items():
-            for line in at.phase.lines:
+            for line, begun in self.lines_on(at):
                 if real in self.skipped or self.gives_way(line.remedy, real):
                     continue
-                take, anchor = self.directions(line, at, firsts, lasts)
+                take, anchor = self.directions(line, begun, firsts, lasts)
                 if self.over(line.remedy, real) or not on_day(take, anchor, at.day, real):
                     continue
                 found[real, line.remedy] = (at.phase.id, take)
@@ -179,6 +191,19 @@ class Reading:
                     if not self.over(line.remedy, real) and on_day(take, anchor, real, real):
                         found[real, line.remedy] = (phase.id, take)
         return found
+
+    def formula(self, remedy: str, real: date) -> str:
+        """Whose formula is taken for a remedy on a day."""
+        due = [its for name, first, its in self.formulas if name == remedy and first <= real]
+        return due[-1] if due else remedy
+
+    def lines_on(self, at: Treated) -> Iterator[tuple[Line, Treated]]:
+        """A phase's lines, and those that joined it, with the day that each is counted from."""
+        yield from ((line, at) for line in at.phase.lines)
+        since = (at.day - at.first).days
+        for remedy, phase, start, until, take in self.joined:
+            if phase == at.phase.id and start <= since and (until is None or since < until):
+                yield Line(remedy, take), Treated(at.phase, at.day, at.first + start * ONE)
 
     def gives_way(self, remedy: str, real: date) -> bool:
         return any(

@@ -19,9 +19,11 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     PauseMode,
     Redirect,
+    Reformulate,
     Revision,
     Stop,
 )
@@ -190,7 +192,7 @@ def _revision(start: date) -> st.SearchStrategy[Revision]:
 
     phases = pick("one", "two", "three")
     remedies = st.sampled_from(REMEDIES)
-    return st.one_of(
+    made: st.SearchStrategy[Revision] = st.one_of(
         st.builds(
             Extend, on=early, phase=phases, by=st.integers(-10, 20), in_weeks=st.just(value=False)
         ),
@@ -200,4 +202,13 @@ def _revision(start: date) -> st.SearchStrategy[Revision]:
         st.builds(Redirect, on=early, remedy=remedies, first=days, directions=TAKES, last=some),
         st.builds(Stop, on=early, remedy=remedies, first=days, reason=st.just("x")),
         st.builds(End, on=early, first=days),
+        st.builds(Join, on=early, remedy=remedies, first=days, directions=TAKES, last=some),
+        st.builds(Reformulate, on=early, remedy=remedies, first=days, formula=remedies),
     )
+    return st.tuples(made, st.integers(0, 9)).map(_struck_out)
+
+
+def _struck_out(drawn: tuple[Revision, int]) -> Revision:
+    """One in ten was entered in error."""
+    revision, chance = drawn
+    return replace(revision, void="in error", void_on=revision.on) if chance == 0 else revision

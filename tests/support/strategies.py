@@ -19,9 +19,11 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     PauseMode,
     Redirect,
+    Reformulate,
     Revision,
     Stop,
 )
@@ -149,7 +151,7 @@ def formulas(draw: st.DrawFn) -> tuple[Protocol, tuple[Remedy, ...]]:
     return Protocol(draw(NAMES), tuple(phases), aims), shelf
 
 
-_REVISED = {"on": DAYS, "reason": WORDS}
+_REVISED = {"on": DAYS, "reason": WORDS, "void": st.just("") | WORDS, "void_on": SOME_DAYS}
 EXTENDS = st.builds(
     Extend, **_REVISED, phase=NAMES, by=st.integers(-99, 99), in_weeks=st.booleans()
 )
@@ -159,12 +161,14 @@ FLARES = st.builds(Flare, **_REVISED, first=DAYS, rescue=NAMES, last=SOME_DAYS)
 REDIRECTS = st.builds(
     Redirect, **_REVISED, remedy=NAMES, first=DAYS, directions=TAKES, last=SOME_DAYS
 )
+JOINS = st.builds(Join, **_REVISED, remedy=NAMES, first=DAYS, directions=TAKES, last=SOME_DAYS)
+REFORMULATES = st.builds(Reformulate, **_REVISED, remedy=NAMES, first=DAYS, formula=NAMES)
 STOPS = st.builds(Stop, **_REVISED, remedy=NAMES, first=DAYS)
 ENDS = st.builds(End, **_REVISED, first=DAYS)
 REVISIONS: st.SearchStrategy[Revision] = st.one_of(
-    EXTENDS, ADVANCES, PAUSES, FLARES, REDIRECTS, STOPS, ENDS
+    EXTENDS, ADVANCES, PAUSES, FLARES, REDIRECTS, STOPS, ENDS, JOINS, REFORMULATES
 )
-"""Revisions of all seven kinds, possible or not."""
+"""Revisions of all kinds, possible or not."""
 
 
 @st.composite

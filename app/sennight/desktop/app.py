@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 import sys
-import traceback
-from collections.abc import Callable
 from pathlib import Path
-from types import TracebackType
 
 from PySide6.QtCore import QLocale
-from PySide6.QtWidgets import QApplication, QFileDialog
+from PySide6.QtWidgets import QApplication
 
-from sennight.desktop.kit.dialogs import choose, message_dialog
-from sennight.desktop.kit.translating import translate
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
+from sennight.desktop.shell.faults import Faults
 from sennight.desktop.shell.keeping import Keeper
 from sennight.desktop.shell.main_window import MainWindow
+from sennight.desktop.shell.opening import Reopening, opened, restored
 from sennight.desktop.shell.settings import (
     NAME,
     Settings,
@@ -25,55 +22,63 @@ from sennight.desktop.shell.settings import (
     usual_path,
 )
 from sennight.practice.card import practice_card
-from sennight.practice.opening import (
-    Beginning,
-    OpenPractice,
-    PracticeFileError,
-    open_practice,
-    private_folder,
-)
-
-Hook = Callable[[type[BaseException], BaseException, TracebackType | None], None]
+from sennight.practice.opening import OpenPractice
 
 
-def main(path: Path | None = None, *, kept: bool = True) -> int:
+def main(path: Path | None = None, *, kept: bool = True, debug: bool = False) -> int:
     """Open a practice file, the last or usual one where none is named, until it is closed.
 
     `kept` is off for a practice that is thrown away: it is not remembered and not backed up.
+    With `debug`, an error that nothing caught is printed whole, with what it says.
     Returns the exit status: 0, or 1 where no file could be opened.
     """
     app = application()
     settings = Settings(settings_path())
     appearance = Appearance(app, settings)
-    sys.excepthook = failure_hook(sys.excepthook)
+    Faults(usual_path().parent, debug=debug).watch()
     known = settings.practice is not None and path in {None, settings.practice}
-    practice = opened(path or practice_path(settings), known=known)
-    if practice is None:
-        return 1
-    with practice:
-        if kept:
-            settings.practice = practice.path
-        if not practice_card(practice).name:
-            ask_for_card(None, practice)
-        return _run(app, practice, MainWindow(practice, appearance, settings), settings, kept=kept)
+    wanted, said = path or practice_path(settings), ""
+    while True:
+        practice = opened(wanted, known=known, second=settings.second_folder)
+        if practice is None:
+            return 1
+        with practice:
+            status, reopening = _run(app, practice, appearance, settings, kept=kept, said=said)
+        if reopening is None:
+            return status
+        wanted, known, said = reopening.path, True, ""
+        if reopening.backup is not None:
+            said = restored(wanted, reopening.backup)
 
 
 def _run(
-    app: QApplication, practice: OpenPractice, frame: MainWindow, settings: Settings, *, kept: bool
-) -> int:
+    app: QApplication,
+    practice: OpenPractice,
+    appearance: Appearance,
+    settings: Settings,
+    *,
+    kept: bool,
+    said: str,
+) -> tuple[int, Reopening | None]:
     """Show the window until it is closed, and keep the practice backed up."""
+    if kept:
+        settings.practice = practice.path
+    if not practice_card(practice).name:
+        ask_for_card(None, practice)
+    frame = MainWindow(practice, appearance, settings)
     keeper = Keeper(practice, settings)
     keeper.said.connect(frame.say)
     keeper.standing.connect(frame.status.stand)
     frame.show()
+    frame.say(said)
     if not kept:
-        return app.exec()
+        return app.exec(), frame.reopening
     keeper.start()
     status = app.exec()
     trouble = keeper.close()
     if trouble:
         print(trouble, file=sys.stderr)
-    return status
+    return status, frame.reopening
 
 
 def application() -> QApplication:
@@ -84,70 +89,3 @@ def application() -> QApplication:
     app.setApplicationName(NAME)
     app.setApplicationDisplayName("Sennight")
     return app
-
-
-def opened(path: Path, *, known: bool = False) -> OpenPractice | None:
-    """The practice file, or another one that the user chooses where it cannot be opened.
-
-    Where it is `known`, it was opened before, so that none is begun in its place.
-    """
-    beginning = Beginning.NEVER if known else Beginning.WHERE_NOTHING_WAS
-    while True:
-        try:
-            if path == usual_path():
-                private_folder(path.parent)
-            return open_practice(path, beginning=beginning)
-        except PracticeFileError as error:
-            another = _another_file(str(error), path)
-        if another is None:
-            return None
-        path = another
-
-
-def _another_file(message: str, path: Path) -> Path | None:
-    """Tell why a file cannot be opened; the one to try instead, or None to leave."""
-    wanted = choose(
-        None,
-        translate("Opening", "The practice cannot be opened"),
-        message,
-        do=translate("Opening", "Open another file"),
-        stay=translate("Opening", "Leave"),
-    )
-    if not wanted:
-        return None
-    name, _ = QFileDialog.getOpenFileName(
-        None, translate("Opening", "Open a practice"), str(path.parent)
-    )
-    return Path(name) if name else None
-
-
-def failure_hook(before: Hook) -> Hook:
-    """A hook for errors that nothing caught: told without anything about a client.
-
-    The error's own message may hold what was typed, so only its kind and place are shown. Stops
-    the program by the former hook where the user breaks it off from the keyboard.
-    """
-
-    def hook(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
-        if not issubclass(kind, Exception):
-            before(kind, error, trace)
-            return
-        message_dialog(
-            QApplication.activeWindow(),
-            translate("Failure", "Something went wrong in the program"),
-            translate(
-                "Failure",
-                "What was saved before is kept. The last step may not have been done; look, and "
-                "repeat it if it is missing. For the developers: {place}.",
-            ).format(place=failure_place(kind, trace)),
-        ).exec()
-
-    return hook
-
-
-def failure_place(kind: type[BaseException], trace: TracebackType | None) -> str:
-    """The kind of an error and where it arose, without its message: `KeyError in plan.py, 42`."""
-    steps = traceback.extract_tb(trace)
-    if not steps:
-        return kind.__name__
-    return f"{kind.__name__} in {Path(steps[-1].filename).name}, {steps[-1].lineno}"

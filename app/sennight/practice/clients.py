@@ -53,10 +53,13 @@ def client_history(
 def add_client(
     practice: OpenPractice, client: Client, *, contact: str = "", note: str = ""
 ) -> str:
-    """Add a client; returns the new id."""
+    """Add a client with the reactions that they tell of; returns the new id."""
     entry = ClientEntry(uuid4().hex, client, contact, note)
+    now = practice.file.clock()
     with practice.file.writing() as unit:
-        unit.clients.save(entry, saved=practice.file.clock())
+        unit.clients.save(entry, saved=now)
+        for reaction in client.reactions:
+            unit.reactions.add(entry.id, reaction, course_id=None, recorded=now)
     return entry.id
 
 

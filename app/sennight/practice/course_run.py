@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, time
 from functools import cached_property
 from pathlib import Path
 
-from sennight.domain.courses.problems import place_name, step_warnings, unit_warnings
+from sennight.domain.courses.problems import place_name, step_warnings
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
@@ -214,7 +214,7 @@ def _stopped(job: Job) -> str:
 def _notices(job: Job, folder: Path) -> Iterator[str]:
     """What is right in form but perhaps not meant, and what was not done."""
     course = job.file.course
-    for warning in (*unit_warnings(course), *step_warnings(job.reading.layout.plan)):
+    for warning in step_warnings(job.reading.layout.plan):
         yield str(warning)
     days = job.reading.layout.days
     for n, entry in enumerate(job.file.diary):

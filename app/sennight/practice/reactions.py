@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, datetime
 
@@ -20,7 +21,7 @@ from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import OpenPractice
 from sennight.publish.pdf.reaction_report import ReactionReport, initials, reaction_pdf
 
-__all__ = ["Reaction", "reaction_report", "record_reaction"]
+__all__ = ["Reaction", "reaction_report", "record_past_reactions", "record_reaction"]
 
 
 def record_reaction(
@@ -39,8 +40,7 @@ def record_reaction(
     stays as it is. Raises ValueError for a reaction without herbs or words, KeyError for a
     remedy that the course does not have, MissingRecordError.
     """
-    if not reaction.herbs or not reaction.what.strip():
-        raise ValueError("a reaction needs the herbs that are suspected and what happened")
+    _require_herbs_and_words(reaction)
     with practice.file.writing() as unit:
         entry = unit.courses.get(course_id)
         reaction = replace(reaction, remedy=entry.course.remedy(remedy_id).name)
@@ -54,6 +54,26 @@ def record_reaction(
         entry = unit.courses.get(course_id)
         changed = replace(entry.course, revisions=(*entry.course.revisions, stop))
         return save_in(unit, entry, changed, now=now) if _is_possible(changed) else entry
+
+
+def record_past_reactions(
+    practice: OpenPractice, client_id: str, reactions: Iterable[Reaction], *, now: datetime
+) -> None:
+    """Remember for good what a client tells of: reactions to things of no course here.
+
+    Raises ValueError for a reaction without herbs or words, MissingRecordError; then none of
+    them is kept.
+    """
+    with practice.file.writing() as unit:
+        unit.clients.get(client_id)
+        for reaction in reactions:
+            _require_herbs_and_words(reaction)
+            unit.reactions.add(client_id, reaction, course_id=None, recorded=now)
+
+
+def _require_herbs_and_words(reaction: Reaction) -> None:
+    if not reaction.herbs or not reaction.what.strip():
+        raise ValueError("a reaction needs the herbs that are suspected and what happened")
 
 
 def _is_possible(course: Course) -> bool:

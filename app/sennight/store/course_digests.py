@@ -13,7 +13,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sennight.domain.courses.courses import Accept
+from sennight.domain.courses.courses import Accept, Revision
 from sennight.store.tables.courses import CourseRevision
 
 Texts = list[str | int | None]
@@ -33,8 +33,17 @@ class Kept:
     until: date | None
 
 
-def course_digest(kept: Kept, revisions: Sequence[Texts], accepts: Iterable[Accept]) -> str:
-    """The SHA-256 of a version of a course, in hexadecimal."""
+def course_digest(
+    kept: Kept,
+    revisions: Sequence[Texts],
+    accepts: Iterable[Accept],
+    voids: Sequence[Texts] = (),
+) -> str:
+    """The SHA-256 of a version of a course, in hexadecimal.
+
+    What an earlier schema could not hold is part of it only where there is any, so that the
+    checksums of earlier versions stay as they are.
+    """
     whole = [
         kept.course_id,
         kept.version,
@@ -45,9 +54,19 @@ def course_digest(kept: Kept, revisions: Sequence[Texts], accepts: Iterable[Acce
         None if kept.until is None else kept.until.isoformat(),
         revisions,
         [[accept.finding, accept.reason] for accept in accepts],
+        *([list(voids)] if voids else []),
     ]
     text = json.dumps(whole, separators=(",", ":"), ensure_ascii=False)
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+
+def void_texts(revisions: Iterable[Revision]) -> list[Texts]:
+    """The places of the revisions that are struck out, why and since when."""
+    return [
+        [place, revision.void, revision.void_on.isoformat() if revision.void_on else None]
+        for place, revision in enumerate(revisions)
+        if revision.is_void
+    ]
 
 
 def revision_texts(row: CourseRevision, take: str | None) -> Texts:
@@ -64,4 +83,5 @@ def revision_texts(row: CourseRevision, take: str | None) -> Texts:
         None if row.in_weeks is None else int(row.in_weeks),
         row.mode,
         take,
+        *([] if row.formula is None else [row.formula]),
     ]

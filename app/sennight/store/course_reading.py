@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 
 from sqlalchemy import ColumnElement, LargeBinary, Select, Text, and_, cast, select, type_coerce
 from sqlalchemy.exc import DBAPIError
@@ -14,7 +15,7 @@ from sqlalchemy.orm import Session
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Accept, Course, Revision
 from sennight.store.clients import ClientRepository, current_clients
-from sennight.store.course_digests import Kept, Texts, course_digest, revision_texts
+from sennight.store.course_digests import Kept, Texts, course_digest, revision_texts, void_texts
 from sennight.store.decoding import decoding
 from sennight.store.entries import CourseEntry
 from sennight.store.errors import UnreadableCourseError, UnreadableError
@@ -26,6 +27,10 @@ from sennight.store.tables.clients import ClientVersion
 from sennight.store.translated_errors import is_damage
 
 _PAGES = "the disk pages that hold it are damaged"
+
+
+Voids = dict[int, tuple[str, date | None]]
+"""Places of revisions that are struck out, with why and since when."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +130,7 @@ class CourseReader:
         """The rows of a query of versions, each with the course that it holds, found whole."""
         formulas = self._formulas(query)
         decided = self.decided(query.with_only_columns(tables.CourseVersionRow.course_id))
-        accepts = self._accepts(query)
+        accepts, voids = self._accepts(query), self._voids(query)
         found = []
         for row in plain_rows(self._session, tables.CourseVersionRow, query):
             client_id, who = client(row)
@@ -138,7 +143,7 @@ class CourseReader:
                 protocol=protocol,
                 start=row.start,
                 until=row.until,
-                revisions=tuple(changes.revisions[: row.revision_count]),
+                revisions=_struck_out(changes.revisions[: row.revision_count], voids[row.id]),
                 accepts=tuple(accepts[row.id]),
             )
             _insist_whole(row, client_id, changes.texts[: row.revision_count], course)
@@ -174,6 +179,14 @@ class CourseReader:
             decided.texts.append(revision_texts(row, named.take_text))
         return found
 
+    def _voids(self, query: Select[tables.CourseVersionRow]) -> Mapping[int, Voids]:
+        ids = query.with_only_columns(tables.CourseVersionRow.id)
+        rows = select(tables.CourseVoid).where(tables.CourseVoid.course_version_id.in_(ids))
+        found: defaultdict[int, Voids] = defaultdict(dict)
+        for row in plain_rows(self._session, tables.CourseVoid, rows):
+            found[row.course_version_id][row.place] = row.reason, row.struck
+        return found
+
     def _accepts(self, query: Select[tables.CourseVersionRow]) -> Mapping[int, list[Accept]]:
         ids = query.with_only_columns(tables.CourseVersionRow.id)
         rows = select(tables.CourseAccept).where(tables.CourseAccept.course_version_id.in_(ids))
@@ -182,6 +195,16 @@ class CourseReader:
         for row in plain_rows(self._session, tables.CourseAccept, ordered):
             found[row.course_version_id].append(Accept(row.finding, row.reason))
         return found
+
+
+def _struck_out(revisions: Sequence[Revision], voids: Voids) -> tuple[Revision, ...]:
+    """Revisions, with those that a version holds for entered in error marked so."""
+    return tuple(
+        replace(revision, void=voids[place][0], void_on=voids[place][1])
+        if place in voids
+        else revision
+        for place, revision in enumerate(revisions)
+    )
 
 
 def _insist_whole(
@@ -197,5 +220,6 @@ def _insist_whole(
         row.start,
         row.until,
     )
-    if course_digest(kept, texts, course.accepts) != row.digest:
+    voids = void_texts(course.revisions)
+    if course_digest(kept, texts, course.accepts, voids) != row.digest:
         raise UnreadableError("it does not fit the checksum that was saved with it")

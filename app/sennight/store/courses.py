@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from sennight.domain.courses.courses import Course
 from sennight.store.clients import ClientRepository
-from sennight.store.course_digests import Kept, Texts, course_digest, revision_texts
+from sennight.store.course_digests import Kept, Texts, course_digest, revision_texts, void_texts
 from sennight.store.course_reading import CourseReader, current_courses, of_course
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
 from sennight.store.errors import MissingRecordError
@@ -186,7 +186,8 @@ class CourseRepository:
         content = write_snapshot(course.protocol, course.remedies)
         kept = _kept(course, digest_of(content), standing, standing.version)
         texts = [texts for _, texts in _revision_rows(course, 0)]
-        return course_digest(kept, texts, course.accepts) == standing.digest
+        voids = void_texts(course.revisions)
+        return course_digest(kept, texts, course.accepts, voids) == standing.digest
 
     def begins_as_saved(self, course: Course) -> bool:
         """Whether a course's first revisions are the ones that are in the file."""
@@ -212,13 +213,25 @@ class CourseRepository:
                 until=course.until,
                 revision_count=len(course.revisions),
                 protocol_name=course.protocol.name,
-                digest=course_digest(kept, [texts for _, texts in rows], course.accepts),
+                digest=course_digest(
+                    kept,
+                    [texts for _, texts in rows],
+                    course.accepts,
+                    void_texts(course.revisions),
+                ),
             )
             .returning(tables.CourseVersionRow.id)
         )
         if rows[known:]:
             values = [_columns(row, course.id) for row, _ in rows[known:]]
             self._session.execute(insert(tables.CourseRevision), values)
+        voids = [
+            {"course_version_id": number, "place": n, "reason": r.void, "struck": r.void_on}
+            for n, r in enumerate(course.revisions)
+            if r.is_void
+        ]
+        if voids:
+            self._session.execute(insert(tables.CourseVoid), voids)
         if course.accepts:
             accepts = [
                 {"course_version_id": number, "place": n, "finding": a.finding, "reason": a.reason}

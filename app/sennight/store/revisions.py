@@ -9,9 +9,11 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     PauseMode,
     Redirect,
+    Reformulate,
     Revision,
     RevisionKind,
     Stop,
@@ -49,6 +51,12 @@ def revision_to_row(revision: Revision, *, place: int, version: int) -> CourseRe
         case Stop():
             row.remedy, row.first_day = revision.remedy, revision.first
         case End():
+            row.first_day = revision.first
+        case Join():
+            row.remedy, row.take = revision.remedy, revision.directions
+            row.first_day, row.last_day = revision.first, revision.last
+        case Reformulate():
+            row.remedy, row.formula = revision.remedy, revision.formula
             row.first_day = revision.first
         case _:
             assert_never(revision)
@@ -94,6 +102,19 @@ def _read(change: RevisionKind, row: CourseRevision) -> Revision:
             )
         case RevisionKind.STOP:
             return Stop(on=on, reason=reason, remedy=_set(row.remedy), first=_set(row.first_day))
+        case RevisionKind.JOIN:
+            return Join(
+                on=on,
+                reason=reason,
+                remedy=_set(row.remedy),
+                first=_set(row.first_day),
+                directions=_set(row.take),
+                last=row.last_day,
+            )
+        case RevisionKind.REFORMULATE:
+            first, formula = _set(row.first_day), _set(row.formula)
+            remedy = _set(row.remedy)
+            return Reformulate(on=on, reason=reason, remedy=remedy, first=first, formula=formula)
         case RevisionKind.END:
             return End(on=on, reason=reason, first=_set(row.first_day))
         case _:

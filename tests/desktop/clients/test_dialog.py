@@ -12,7 +12,8 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.clients.classes_dialog import ClassesDialog
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.facts_field import FactsField
-from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
+from sennight.desktop.clients.past_reaction_dialog import PastReactionDialog
+from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.day import ClientDay, Moment
 from sennight.practice.clients import ClientEntry, client_entry
 from support.next_dialog import in_next_dialog
@@ -192,7 +193,7 @@ def test_tab_goes_through_the_fields_before_the_buttons(
     expected += [dialog.conditions.all_asked, *line.stops]
     for field in (dialog.medicines, dialog.allergies):
         expected += [field.entry, field.all_asked]
-    expected.append(dialog.no_reactions)
+    expected += [dialog.reactions.add, dialog.reactions.all_asked]
     assert seen == [*expected, dialog.leave_button, dialog.main_button]
 
 
@@ -368,7 +369,7 @@ def test_that_there_is_none_is_recorded(qtbot: QtBot, dialog: ClientDialog) -> N
     dialog.medicines.all_asked.click()
     dialog.conditions.add(Fact("gout"))
     assert dialog.conditions.all_asked.text() == "Asked: there are no others"
-    dialog.no_reactions.click()
+    dialog.reactions.all_asked.click()
     dialog.sex.setCurrentIndex(1)
     dialog.submit()
     assert dialog.answer is not None
@@ -422,6 +423,39 @@ def test_advice_and_what_herbs_do_cannot_be_recorded_of_a_client(
         field.entry.setText(tag)
         field.entry.enter()
         assert field.tags == ()
+
+
+def test_a_reaction_of_the_past_is_told_of_at_intake(qtbot: QtBot, dialog: ClientDialog) -> None:
+    def fill(sheet: QWidget) -> None:
+        assert isinstance(sheet, PastReactionDialog)
+        sheet.submit()
+        assert sheet.answer is None
+        assert sheet.herbs_row.is_wrong
+        assert sheet.what_row.is_wrong
+        assert sheet.day_row.is_wrong
+        type_into(qtbot, sheet.herbs.entry, "chamomile")
+        qtbot.keyClick(sheet.herbs.entry, Key.Key_Return)
+        type_into(qtbot, sheet.what, "Sneezing")
+        type_into(qtbot, sheet.day, "1 May 2019")
+        sheet.harm.setCurrentIndex(1)
+        sheet.outcome.setCurrentIndex(3)
+        sheet.submit()
+
+    type_into(qtbot, dialog.name, "Oskar Teale")
+    in_next_dialog(fill)
+    dialog.reactions.ask()
+    assert dialog.reactions.all_asked.text() == "Asked: there were no others"
+    dialog.submit()
+    assert dialog.past_reactions == (
+        Reaction(
+            date(2019, 5, 1),
+            "taken elsewhere",
+            ("chamomile",),
+            "Sneezing",
+            Harm.MILD,
+            Outcome.STOPPED,
+        ),
+    )
 
 
 def test_reactions_are_kept_where_the_record_is_changed(qtbot: QtBot, theme: object) -> None:

@@ -15,7 +15,7 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.start_dialog import Start, StartDialog
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.protocol_words import protocol_words
-from sennight.domain.courses.clients import Client
+from sennight.domain.courses.clients import Client, Reaction
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.day import ClientDay
 from sennight.practice.clients import client_entry
@@ -299,3 +299,18 @@ def damage(practice: OpenPractice, course_id: str) -> None:
             "UPDATE course_version SET start = '2027-01-05' WHERE course_id = ?", (course_id,)
         )
         connection.execute(text)
+
+
+def test_a_reaction_of_the_past_is_added_with_the_record(page: FolderPage, sample: Sample) -> None:
+    def tell(dialog: QWidget) -> None:
+        assert isinstance(dialog, ClientDialog)
+        dialog.reactions.added.append(
+            Reaction(date(2019, 5, 1), "a tea", ("chamomile",), "Sneezing")
+        )
+        dialog.submit()
+
+    in_next_dialog(tell)
+    page.change()
+    assert "Chamomile (German), 1 May 2019" in page.strip.reactions.text()
+    entry = client_entry(sample.practice, sample.clients["efua"])
+    assert entry.client.reactions[-1].what == "Sneezing"

@@ -1,6 +1,6 @@
 """The rows of lists: what they say, and the Qt model around them."""
 
-from datetime import date
+from datetime import date, time
 
 import pytest
 from PySide6.QtCore import Qt
@@ -38,6 +38,13 @@ def title(sample: Sample, client_id: str) -> ClientTitle:
 def test_a_fact_that_is_not_recorded_is_never_told_as_absent() -> None:
     assert facts_words(()) == "not asked"
     assert facts_words((), asked=True) == "asked: none"
+
+
+def test_a_fact_that_no_record_knows_is_told_as_not_checked() -> None:
+    fact = Fact("", name="something blue", dose="5 mg", at=(time(8),))
+    assert facts_words((fact,)) == "Something blue 5 mg (not checked) at 08:00"
+    chosen = Fact("", name="something blue", classes=("statin",))
+    assert facts_words((chosen,)) == "Something blue"
 
 
 def test_facts_are_told_with_their_days() -> None:

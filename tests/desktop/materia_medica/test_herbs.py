@@ -19,14 +19,15 @@ from sennight.desktop.materia_medica.list_page import HerbsPage
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.search import Facet, search, texts_of
-from sennight.desktop.materia_medica.words import row_cells
-from sennight.desktop.parts.range_bar import bars_of
+from sennight.desktop.materia_medica.words import range_rows, row_cells
+from sennight.desktop.parts.range_bar import bars_of, reservations_text
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.parser import parse_directions
 from sennight.domain.exposure.exposure import remedy_exposures
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb, Level
 from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange
+from sennight.domain.herbs.ranges import Reservation
 from sennight.domain.herbs.sources import Basis
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError
@@ -255,3 +256,25 @@ def test_an_own_range_is_marked_on_the_bars_of_a_remedy(sample: Sample) -> None:
     rows = remedy_exposures(TEA, parse_directions("1 cup tds"), ClientDay.at(), materia_medica)
     ginger = next(bar for bar in bars_of(rows, materia_medica.names) if bar.row.herb == "ginger")
     assert "this practice's own" in ginger.quiet
+
+
+def test_extracts_are_told_by_their_strength_and_ceilings_as_such() -> None:
+    """Turmeric: 80 to 160 mg of 13-25:1, 200 to 400 mg of 5.5-6.5:1; sage tea at most 12 g."""
+    herbs = supplied_materia_medica().herbs
+    rows = list(range_rows(herbs["turmeric"]))
+    extracts = {name: amount for name, amount, _ in rows if name.startswith("extract")}
+    assert extracts == {
+        "extract 13 to 25:1": "0.08 to 0.16 g a day",
+        "extract 5.5 to 6.5:1": "0.2 to 0.4 g a day",
+    }
+    sage = {name: amount for name, amount, _ in range_rows(herbs["sage"])}
+    assert sage["tea"] == "up to 12 g a day"
+
+
+def test_what_is_to_be_looked_at_before_an_amount_is_applied() -> None:
+    assert not reservations_text(())
+    said = reservations_text((Reservation.NOT_CHECKED, Reservation.MORE_MILLILITRES))
+    assert said == (
+        "Look before you apply it: the range is not yet checked; "
+        "it is more mL a day than the text gives. "
+    )

@@ -57,7 +57,10 @@ def test_leaving_an_answer_changes_nothing(page: RemedyPage) -> None:
 
 
 def test_topping_up_gives_the_least_that_reaches(page: RemedyPage) -> None:
-    """6 g of nettle leaf a day now; 8 g, the minimum, are 1 cup (2 g) more: 4 quarter cups."""
+    """6 g of nettle leaf a day now; 8 g, the minimum, are 1 cup (2 g) more: 4 quarter cups.
+
+    The range was read in its text and is a range, so nothing has to be said before.
+    """
     made: TopUpDialog = sheet(page, "top-up")
     made.place.setCurrentIndex(0)
     assert made.said.text().startswith("1 cup more of Joint tea a day brings Nettle leaf")

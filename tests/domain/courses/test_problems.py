@@ -5,7 +5,7 @@ from datetime import date, time
 
 import pytest
 
-from sennight.domain.courses.clients import Client, Fact
+from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.courses.courses import Advance, Course, End, Extend, Flare, Redirect, Stop
 from sennight.domain.courses.problems import (
     Problem,
@@ -14,7 +14,7 @@ from sennight.domain.courses.problems import (
     place_name,
     protocol_problems,
     step_warnings,
-    unit_warnings,
+    unit_problems,
 )
 from sennight.domain.courses.protocols import LOADING, Protocol
 from sennight.domain.courses.revising import plan_course
@@ -162,15 +162,16 @@ def test_a_course_past_all_sense_is_told(span: str) -> None:
     assert found == ["protocol.phase: the phases reach past the year 2400; expected shorter ones"]
 
 
-def test_a_unit_that_does_not_fit_the_form_is_a_warning() -> None:
+def test_a_unit_that_does_not_fit_the_form_is_refused() -> None:
     one = course(phase(LOADING, "2 w", line("t1", "1 capsule od", (1, "1 cup od"))))
-    (warning,) = unit_warnings(one)
-    assert str(warning) == (
-        "protocol.phase[1].line[1].take: “1 capsule od” measures a tea in capsule; usual are "
-        "cup, mL, tsp, tbsp, g"
-    )
+    assert told(one) == [
+        (
+            "protocol.phase[1].line[1].take: “1 capsule od” measures a tea in capsule; "
+            "expected one of cup, mL, tsp, tbsp, g"
+        )
+    ]
     rub = replace(one, remedies=(remedy("t1", Form.CAPSULE),))
-    assert [place_name(w.place) for w in unit_warnings(rub)] == [
+    assert [place_name(problem.place) for problem in unit_problems(rub)] == [
         "protocol.phase[1].line[1].steps[1].take"
     ]
 
@@ -192,3 +193,9 @@ def test_days_of_a_fact_that_follow_each_other_are_no_problem() -> None:
     facts = (Fact("gout", START, START), Fact("asthma", START, day(2)), Fact("eczema", day(9)))
     client = Client("Una Example", conditions=facts)
     assert told(course(phase("one", "2 w", LINE), client=client)) == []
+
+
+def test_a_clients_facts_lie_under_their_topics() -> None:
+    gout, iron, nuts = Fact("gout"), Fact("iron"), Fact("nuts")
+    client = Client("Una Example", conditions=(gout,), medicines=(iron,), allergies=(nuts,))
+    assert [client.facts(topic) for topic in Topic] == [(gout,), (iron,), (nuts,), ()]

@@ -7,6 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sennight.domain.herbs.doses import DoseRow, Ratio, Route, TakenAs
 from sennight.domain.herbs.herbs import Herb
@@ -14,6 +16,7 @@ from sennight.domain.herbs.ranges import (
     NoRange,
     RangeKind,
     Reservation,
+    WorkingRange,
     form_recorded,
     range_or_reason,
     working_range,
@@ -309,3 +312,32 @@ def test_ranges_that_were_worked_out_by_hand() -> None:
 def test_ratio_of_a_span_is_that_of_its_middle() -> None:
     assert ratio("1:5").made_per_herb == 5
     assert ratio("4-7:1").made_per_herb == Fraction(2, 11)
+
+
+# Any rows at all
+
+SPANS = st.tuples(st.integers(0, 20), st.integers(0, 20)).map(sorted)
+RATIOS = st.integers(1, 20)
+
+
+@given(st.lists(st.tuples(SPANS, RATIOS), min_size=1, max_size=5), RATIOS)
+def test_a_liquid_never_goes_beyond_twice_what_a_row_allows_in_millilitres(
+    rows: list[tuple[list[int], int]], ratio: int
+) -> None:
+    made = [row("tincture", f"{low}-{high} mL", per=f"1:{per}") for (low, high), per in rows]
+    found = range_or_reason(herb("x", *made), TakenAs.LIQUID, Fraction(ratio))
+    near = [high for (_, high), per in rows if high and per <= 2 * ratio and ratio <= 2 * per]
+    assert isinstance(found, NoRange) == (not near)
+    if isinstance(found, WorkingRange):
+        assert found.most_ml in near
+        assert 0 <= found.low <= found.high <= found.over_from
+        assert found.high * ratio <= 2 * max(near)
+
+
+@given(st.lists(SPANS, min_size=1, max_size=5), st.integers(0, 4))
+def test_a_doubted_row_changes_nothing(spans: list[list[int]], at: int) -> None:
+    made = [row("infusion", f"{low}-{high} g") for low, high in spans]
+    extra = replace(row("infusion", "1-2 g"), doubted=True)
+    with_it = herb("x", *made[:at], extra, *made[at:])
+    one, two = working_range(herb("y", *made), TakenAs.TEA), working_range(with_it, TakenAs.TEA)
+    assert (one and (one.low, one.high)) == (two and (two.low, two.high))

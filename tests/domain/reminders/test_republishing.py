@@ -26,6 +26,8 @@ from sennight.domain.reminders.published import (
     Issued,
     Published,
     first_issue,
+    is_another_plan,
+    is_calendar_of,
     plan_name,
 )
 from sennight.domain.reminders.reminders import reminder_events
@@ -373,3 +375,14 @@ def test_from_a_discreet_publication_on_nothing_names_a_remedy() -> None:
         discreet=True,
     )
     assert again.issued == found.issued
+
+
+def test_a_calendar_is_told_by_its_name_from_another_courses() -> None:
+    own, other = plan_name(PLAN.id), plan_name("another course")
+    assert own != other
+    assert is_calendar_of(own, PLAN.id)
+    assert is_calendar_of(f"{own}, set 2", PLAN.id)
+    assert not is_calendar_of(other, PLAN.id)
+    assert is_another_plan(other, PLAN.id)
+    assert not is_another_plan(own, PLAN.id)
+    assert not is_another_plan("Holidays", PLAN.id)

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.safety.findings import Severity
@@ -80,6 +82,21 @@ def test_what_a_medicine_is_for_is_assumed_until_somebody_says_no() -> None:
     assert "dandelion-root.diabetes" not in ids_with("dandelion-root", answered)
 
 
+def test_the_medicines_that_are_meant_are_named() -> None:
+    """A class that nobody wrote down says little: which of seven medicines is it?"""
+    who = client("apixaban 5 mg", "amlodipine", "paracetamol", conditions=("high blood pressure",))
+    ids = found(course(remedy("st-johns-wort"), remedy("liquorice", name="r2"), client=who))
+    said = ids["st-johns-wort.cyp3a4-substrate"]
+    assert "Because of: apixaban, amlodipine. Leave it out." in said.text
+    assert "Because of" not in ids["liquorice.hypertension"].text, "that is recorded itself"
+
+
+def test_a_medicine_that_ended_is_not_named() -> None:
+    who = Client("Una Example", medicines=(Fact("apixaban", until=day(0)), Fact("warfarin")))
+    ids = found(course(remedy("st-johns-wort"), client=who))
+    assert "Because of: warfarin." in ids["st-johns-wort.anticoagulant"].text
+
+
 def test_chosen_classes_take_the_place_of_the_records_own() -> None:
     who = Client("Una Example", medicines=(Fact("ramipril", classes=("anticoagulant",)),))
     ids = ids_with("willow-bark", who)
@@ -131,3 +148,38 @@ def test_any_words_make_an_id(text: str) -> None:
     ]
     assert finding.id.removeprefix("unchecked.")
     assert text in finding.text
+
+
+_SEVERITIES = tuple(Severity)
+_TYPED = (
+    "ramipril",
+    "apixaban 5 mg",
+    "blood thinner",
+    "sertraline",
+    "metformin",
+    "water tablets",
+    "diclofenac gel",
+    "digoxin",
+    "methotrexate",
+    "the pill",
+    "zorblaxin",
+)
+
+
+@settings(max_examples=20)
+@given(
+    st.lists(st.sampled_from(_TYPED), max_size=3, unique=True),
+    st.sampled_from(_TYPED),
+    st.sampled_from(("high blood pressure", "heart failure", "hepatitis", "GORD", "pregnant")),
+)
+def test_one_more_fact_takes_no_finding_away_and_makes_none_milder(
+    medicines: list[str], more: str, condition: str
+) -> None:
+    made = course(remedy("liquorice", "willow-bark"), remedy("st-johns-wort", name="r2"))
+    before = found(replace(made, client=client(*medicines)))
+    for added in (client(*medicines, more), client(*medicines, conditions=(condition,))):
+        after = found(replace(made, client=added))
+        assert set(before) <= set(after)
+        for key, finding in before.items():
+            graver = _SEVERITIES.index(after[key].severity)
+            assert graver <= _SEVERITIES.index(finding.severity), key

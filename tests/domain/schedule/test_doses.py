@@ -24,6 +24,14 @@ def test_the_fullest_day_counts_a_shared_time_once_and_lies_ahead() -> None:
     assert most_times_a_day(layout, since=samples.day(15)) == 0
 
 
+def test_rules_that_meet_in_the_second_week_alone_are_met() -> None:
+    """Tuesdays, and alternate days from a Monday: both on the ninth day first."""
+    lines = line("r1", "1 cup at 08:00 on tue"), line("r2", "1 cup at 09:00 alternate days")
+    layout = lay_out(samples.course(phase("a", "2 w", *lines)))
+    assert most_times_a_day(layout, since=samples.day(1)) == 2
+    assert most_times_a_day(layout, since=samples.day(10)) == 1
+
+
 @given(samples.possible_courses(), st.integers(1, 40))
 def test_it_is_what_counting_every_day_gives(course: Course, number: int) -> None:
     layout, since = lay_out(course), samples.day(number)

@@ -12,15 +12,15 @@ from hypothesis import strategies as st
 
 from sennight.domain.client_facts.typed_medicine import typed_medicine
 from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
-from sennight.domain.courses.courses import Accept, Course, Revision
+from sennight.domain.courses.courses import Accept, Course, Join, Redirect, Reformulate, Revision
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.problems import course_problems
-from sennight.domain.courses.protocols import Gate, Protocol
+from sennight.domain.courses.protocols import Gate, Line, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.naming import as_names
-from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.forms import Form, units_of
 from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.fact_names import is_tag, names_of
@@ -177,6 +177,7 @@ def course_files(draw: st.DrawFn) -> CourseFile:
         protocol=protocol,
         accepts=tuple(draw(st.lists(st.builds(Accept, words, prose), max_size=2))),
     )
+    course = _measured(course)
     course = replace(course, id=course_id(course.client.name, protocol.name, course.start))
     course = replace(course, revisions=_possible(course))
     assume(not course_problems(course))
@@ -192,14 +193,36 @@ def course_files(draw: st.DrawFn) -> CourseFile:
     )
 
 
+def _measured(course: Course) -> Course:
+    """The same with every dose in a unit that the remedy's form is measured in."""
+    unit = {remedy.id: units_of(remedy.form)[0] for remedy in course.remedies}
+
+    def fit(line: Line) -> Line:
+        own = unit[line.remedy]
+        steps = tuple(replace(s, directions=replace(s.directions, unit=own)) for s in line.steps)
+        return replace(line, directions=replace(line.directions, unit=own), steps=steps)
+
+    phases = tuple(
+        replace(phase, lines=tuple(map(fit, phase.lines))) for phase in course.protocol.phases
+    )
+    revisions = tuple(
+        replace(r, directions=replace(r.directions, unit=unit[r.remedy]))
+        if isinstance(r, Redirect | Join)
+        else r
+        for r in course.revisions
+        if not isinstance(r, Reformulate) or unit[r.remedy] is unit[r.formula]
+    )
+    return replace(course, protocol=replace(course.protocol, phases=phases), revisions=revisions)
+
+
 def _possible(course: Course) -> tuple[Revision, ...]:
-    """Those of a course's revisions that can follow each other."""
+    """Those of a course's revisions that can follow each other, struck out or not."""
     kept: tuple[Revision, ...] = ()
     for revision in course.revisions:
         if getattr(revision, "by", 1) == 0:
             continue
         try:
-            plan_course(replace(course, revisions=(*kept, revision)))
+            plan_course(replace(course, revisions=(*kept, replace(revision, void=""))))
         except LayoutError:
             continue
         kept = (*kept, revision)

@@ -10,13 +10,14 @@ from PySide6.QtCore import QStringListModel, Qt
 from PySide6.QtWidgets import QCheckBox, QComboBox, QCompleter, QLineEdit, QWidget
 
 from sennight.desktop.clients.facts_field import FactsField
+from sennight.desktop.clients.reactions_field import ReactionsField
 from sennight.desktop.clients.standing import age_words
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, explained, read_field
 from sennight.desktop.kit.reading import read_clock, read_date, read_weight, read_zone
 from sennight.desktop.kit.widgets import offer_list
 from sennight.domain.amounts import plain_number
-from sennight.domain.courses.clients import Client, Fact, Sex, Topic
+from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, DayOrderError, Moment
 from sennight.domain.directions.plain_words import plain_date, plain_day, plain_moment
 from sennight.practice.clients import ClientEntry
@@ -35,7 +36,10 @@ WIDTH = 128
 
 
 class ClientDialog(FormDialog):
-    """Asks for a client's record; `answer` has it once the dialog was accepted."""
+    """Asks for a client's record; `answer` has it once the dialog was accepted.
+
+    `past_reactions` are reactions that the client told of, to be recorded for good.
+    """
 
     def __init__(
         self, parent: QWidget | None, entry: ClientEntry | None = None, *, today: date
@@ -46,6 +50,7 @@ class ClientDialog(FormDialog):
         self._today, self._note = today, entry.note if entry else ""
         self._was = entry.client if entry else Client("")
         self.answer: Answer | None = None
+        self.past_reactions: tuple[Reaction, ...] = ()
         self._make_person()
         self._make_day()
         self._make_facts()
@@ -108,12 +113,12 @@ class ClientDialog(FormDialog):
         self.allergies = FactsField(Topic.ALLERGIES, ask, today=today)
         self.medicines.has_condition = self.conditions.holds
         self.medicines.present.connect(lambda tag: self.conditions.add(Fact(tag)))
-        self.no_reactions = QCheckBox(self.tr("Asked: there were no others"))
+        self.reactions = ReactionsField(self._was.reactions, today=today)
         self._right = FieldForm()
         self._right.row(self.tr("Conditions"), self.conditions)
         self._right.row(self.tr("Medicines"), self.medicines)
         self._right.row(self.tr("Allergies"), self.allergies)
-        self._right.row(self.tr("Reactions to herbs"), self.no_reactions)
+        self._right.row(self.tr("Reactions to herbs"), self.reactions)
 
     @property
     def _asked(self) -> dict[Topic, QCheckBox]:
@@ -121,7 +126,7 @@ class ClientDialog(FormDialog):
             Topic.CONDITIONS: self.conditions.all_asked,
             Topic.MEDICINES: self.medicines.all_asked,
             Topic.ALLERGIES: self.allergies.all_asked,
-            Topic.REACTIONS: self.no_reactions,
+            Topic.REACTIONS: self.reactions.all_asked,
         }
 
     # Values
@@ -141,8 +146,6 @@ class ClientDialog(FormDialog):
         for topic, box in self._asked.items():
             box.setChecked(topic in client.asked)
         self.sex.setCurrentIndex(SEXES.index(client.sex))
-        if not client.reactions:
-            self.no_reactions.setText(self.tr("Asked: there were none"))
 
     @property
     def _fields(self) -> dict[Topic, FactsField]:
@@ -157,7 +160,7 @@ class ClientDialog(FormDialog):
         facts = (fact for field in self._fields.values() for fact in ("", *field.state))
         boxes = (box.isChecked() for box in self._asked.values())
         texts = (field.text() for field in self.findChildren(QLineEdit))
-        return (*facts, *boxes, self.sex.currentIndex(), *texts)
+        return (*facts, *boxes, *self.reactions.added, self.sex.currentIndex(), *texts)
 
     def is_changed(self) -> bool:
         """Whether anything differs from what the dialog began with."""
@@ -169,6 +172,7 @@ class ClientDialog(FormDialog):
         if self._left.to_first_wrong() or client is None:
             return
         self.answer = (client, self.contact.text().strip(), self._note)
+        self.past_reactions = tuple(self.reactions.added)
         self.accept()
 
     def _client(self) -> Client | None:
@@ -198,6 +202,7 @@ class ClientDialog(FormDialog):
             conditions=conditions or (),
             medicines=medicines or (),
             allergies=allergies or (),
+            reactions=(*self._was.reactions, *self.reactions.added),
             day=day,
             asked=tuple(topic for topic, box in self._asked.items() if box.isChecked()),
             sex=SEXES[self.sex.currentIndex()],

@@ -43,6 +43,7 @@ from sennight.practice.courses import (
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import list_protocols
+from sennight.practice.reactions import Reaction, record_past_reactions
 
 BESIDE = 120
 """Columns of text from which on the note stands beside the courses."""
@@ -238,10 +239,25 @@ class FolderPage(Page):
         dialog = ClientDialog(self, self._entry, today=self._today())
         if dialog.exec() and dialog.answer is not None:
             client, contact, _ = dialog.answer
+            recorded = self._record(dialog.past_reactions)
+            client = replace(client, reactions=self._entry.client.reactions)
             after = replace(self._entry, client=client, contact=contact)
-            if self._step(self.tr("change of the client"), after):
+            if self._step(self.tr("change of the client"), after) or recorded:
                 self.said.emit(self.tr("The client's record is saved."))
         dialog.deleteLater()
+
+    def _record(self, reactions: tuple[Reaction, ...]) -> bool:
+        """Record reactions of the past for good; whether there were any and that was done."""
+        if not reactions or self._entry is None:
+            return False
+        try:
+            record_past_reactions(self._practice, self._entry.id, reactions, now=self._now())
+        except PracticeFileError as error:
+            self.said.emit(str(error))
+            return False
+        self.load()
+        self.changed.emit()
+        return True
 
     def ask_for_flags(self) -> None:
         """Ask for red flags, and keep the answers."""

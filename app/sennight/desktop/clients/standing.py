@@ -69,6 +69,8 @@ def reaction_words(reaction: Reaction, names: Mapping[str, str]) -> str:
 def fact_words(fact: Fact) -> str:
     """A fact with the times and the days on which it holds, where these are known."""
     name = fact.label(vocabulary().words)
+    if not fact.is_known:
+        name = translate("Clients", "{name} (not checked)").format(name=name)
     if fact.at:
         name = translate("Clients", "{name} at {times}").format(
             name=name, times=times_text(fact.at)

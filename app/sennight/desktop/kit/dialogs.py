@@ -6,7 +6,7 @@ from functools import partial
 from itertools import pairwise
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
     QDialog,
@@ -170,11 +170,18 @@ class _Short(QDialog):
             super().keyPressEvent(event)
 
 
-def message_dialog(parent: QWidget | None, heading: str, text: str) -> QDialog:
-    """A dialog that tells something; run it with `exec`."""
+def message_dialog(
+    parent: QWidget | None, heading: str, text: str, *, to_copy: str = ""
+) -> QDialog:
+    """A dialog that tells something; run it with `exec`.
+
+    With `to_copy` it offers to put that on the clipboard, to be sent to someone.
+    """
     close = button(translate("Dialogs", "Close"), kind="main")
     close.setDefault(True)
-    dialog = _Short(parent, heading, text, (close,))
+    copy = button(translate("Dialogs", "Copy"))
+    dialog = _Short(parent, heading, text, (copy, close) if to_copy else (close,))
+    copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(to_copy))
     close.clicked.connect(dialog.accept)
     return dialog
 

@@ -21,7 +21,7 @@ from sennight.domain.herbs.herbs import (
     Level,
 )
 from sennight.domain.herbs.own_herbs import is_own
-from sennight.domain.herbs.ranges import working_range
+from sennight.domain.herbs.ranges import RangeKind, WorkingRange, working_range
 from sennight.domain.herbs.sources import Basis, Source, SourceKind
 
 LEVELS = (
@@ -143,13 +143,30 @@ def _marked(text: str, basis: Basis | None, row: DoseRow) -> str:
 def range_rows(herb: Herb) -> Iterator[tuple[str, str, str]]:
     """The working range of each form that has one: form, grams a day, where it is from."""
     for form in TakenAs:
-        found = working_range(herb, form)
-        if found is not None:
-            said = translate("Herbs", "{low} to {high} g a day")
-            if found.low == found.high:
-                said = translate("Herbs", "{high} g a day")
-            told = said.format(low=grams_text(found.low), high=grams_text(found.high))
-            yield form_words(form), told, found.source
+        ratios = _ratios(herb) if form is TakenAs.EXTRACT else (None,)
+        shown: dict[str, None] = {}
+        for ratio in ratios:
+            found = working_range(herb, form, ratio)
+            if found is not None and found.row.id not in shown:
+                shown[found.row.id] = None
+                strength = ratio_text(found.row.ratio) if ratio else ""
+                name = f"{form_words(form)} {strength}".strip()
+                yield name, _range_text(found), found.source
+
+
+def _ratios(herb: Herb) -> tuple[Fraction | None, ...]:
+    """The drug-extract ratios that the herb's texts give doses for; None for an own range."""
+    extracts = (row for row in herb.doses if row.form is Preparation.DRY_EXTRACT)
+    return (None, *(row.ratio.made_per_herb for row in extracts if row.ratio))
+
+
+def _range_text(found: WorkingRange) -> str:
+    said = {
+        RangeKind.RANGE: translate("Herbs", "{low} to {high} g a day"),
+        RangeKind.DOSE: translate("Herbs", "{high} g a day"),
+        RangeKind.CEILING: translate("Herbs", "up to {high} g a day"),
+    }[found.kind]
+    return said.format(low=grams_text(found.low), high=grams_text(found.high))
 
 
 # Cautions

@@ -7,7 +7,7 @@ source with it, is what a screen reader says and what the tip shows.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -31,6 +31,7 @@ from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.own_herbs import cites_own
+from sennight.domain.herbs.ranges import Reservation
 from sennight.dyes import DYES
 
 BAR = Qt.ItemDataRole.UserRole + 31
@@ -62,6 +63,23 @@ def band_words(band: Band) -> str:
         Band.OVER: translate("Amounts", "over its range"),
         Band.UNKNOWN: translate("Amounts", "not known"),
     }[band]
+
+
+def reservations_text(found: Iterable[Reservation]) -> str:
+    """What is to be said before an amount is applied; nothing where there is nothing to say."""
+    words = {
+        Reservation.NOT_CHECKED: translate("Amounts", "the range is not yet checked"),
+        Reservation.SINGLE_FIGURE: translate(
+            "Amounts", "the text gives a single figure, which is a dose and no range"
+        ),
+        Reservation.MORE_MILLILITRES: translate(
+            "Amounts", "it is more mL a day than the text gives"
+        ),
+    }
+    said = [words[one] for one in dict.fromkeys(found)]
+    if not said:
+        return ""
+    return translate("Amounts", "Look before you apply it: {all}. ").format(all="; ".join(said))
 
 
 def form_words(form: TakenAs | None) -> str:

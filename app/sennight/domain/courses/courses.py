@@ -25,10 +25,21 @@ class PauseMode(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Revised:
-    """What every revision has: the day of the decision, and why."""
+    """What every revision has: the day of the decision, and why.
+
+    One that was entered in error stays on record with `void`, the reason, and `void_on`, the day
+    on which it was struck out; nothing follows from it.
+    """
 
     on: date
     reason: str = ""
+    void: str = ""
+    void_on: date | None = None
+
+    @property
+    def is_void(self) -> bool:
+        """Whether it was struck out."""
+        return bool(self.void)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,7 +107,26 @@ class End(Revised):
     first: date
 
 
-Revision = Extend | Advance | Pause | Flare | Redirect | Stop | End
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Join(Revised):
+    """A remedy joins the phase that runs on `first`, to that phase's end or to `last`."""
+
+    remedy: str
+    first: date
+    directions: Directions
+    last: date | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reformulate(Revised):
+    """From `first` on the formula `formula` is taken in a remedy's place, in the same way."""
+
+    remedy: str
+    first: date
+    formula: str
+
+
+Revision = Extend | Advance | Pause | Flare | Redirect | Stop | End | Join | Reformulate
 
 
 class RevisionKind(StrEnum):
@@ -109,6 +139,8 @@ class RevisionKind(StrEnum):
     REDIRECT = "redirect"
     STOP = "stop"
     END = "end"
+    JOIN = "join"
+    REFORMULATE = "reformulate"
 
 
 def kind_of(revision: Revision) -> RevisionKind:
@@ -128,6 +160,10 @@ def kind_of(revision: Revision) -> RevisionKind:
             return RevisionKind.STOP
         case End():
             return RevisionKind.END
+        case Join():
+            return RevisionKind.JOIN
+        case Reformulate():
+            return RevisionKind.REFORMULATE
         case _:
             assert_never(revision)
 
@@ -160,6 +196,20 @@ class Course:
     def open_until(self) -> date:
         """The last day of an open phase."""
         return self.until or self.start + timedelta(days=DEFAULT_DAYS - 1)
+
+    @property
+    def lanes(self) -> tuple[Remedy, ...]:
+        """The remedies that have a letter and a dye of their own, in the course's order.
+
+        A formula that only takes another's place has those of the remedy that it replaces; it
+        stands after all others.
+        """
+        replacing = {
+            revision.formula for revision in self.revisions if isinstance(revision, Reformulate)
+        }
+        replacing -= {line.remedy for phase in self.protocol.phases for line in phase.lines}
+        replacing -= {revision.remedy for revision in self.revisions if isinstance(revision, Join)}
+        return tuple(remedy for remedy in self.remedies if remedy.id not in replacing)
 
     def remedy(self, remedy_id: str) -> Remedy:
         """The remedy of that id; KeyError where the course has none."""

@@ -17,8 +17,10 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     Redirect,
+    Reformulate,
     Revision,
     Stop,
 )
@@ -288,7 +290,7 @@ def _phases_named(revision: Revision) -> tuple[str, ...]:
             return (revision.to,)
         case Flare():
             return (revision.rescue,)
-        case Pause() | Redirect() | Stop() | End():
+        case Pause() | Redirect() | Stop() | End() | Join() | Reformulate():
             return ()
         case _:
             assert_never(revision)

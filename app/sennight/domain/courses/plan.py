@@ -102,6 +102,20 @@ class Redirection:
 
 
 @dataclass(frozen=True, slots=True)
+class Joining(Redirection):
+    """A remedy that a phase has no line for, from a day of the phase on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Replacement:
+    """A formula that is taken in a remedy's place, from a real day on."""
+
+    remedy: str
+    first: date
+    formula: str
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """A course with some or all of its revisions applied."""
 
@@ -111,6 +125,8 @@ class Plan:
     skips: tuple[Span, ...] = ()
     flares: tuple[PhaseRun, ...] = ()
     redirections: tuple[Redirection, ...] = ()
+    joinings: tuple[Joining, ...] = ()
+    replacements: tuple[Replacement, ...] = ()
     stops: tuple[tuple[str, date], ...] = ()
     ends: date | None = None
 
@@ -161,11 +177,23 @@ class Plan:
     def windows(self) -> tuple[tuple[Redirection, Span], ...]:
         """The redirections that still have a phase, with their treatment days."""
         spans = {run.phase.id: run.span for run in self.runs()}
-        found = []
-        for one in self.redirections:
-            if one.phase in spans:
-                home = spans[one.phase]
-                first = home.first + timedelta(days=one.start)
-                last = home.end if one.until is None else home.first + timedelta(days=one.until)
-                found.append((one, Span(first, last)))
-        return tuple(found)
+        return tuple(
+            (redirection, _window(redirection, spans[redirection.phase]))
+            for redirection in self.redirections
+            if redirection.phase in spans
+        )
+
+    def joined(self, run: PhaseRun) -> tuple[tuple[Joining, Span], ...]:
+        """What joined a phase, with its treatment days there."""
+        found = (
+            (joining, _window(joining, run.span).overlap(run.span))
+            for joining in self.joinings
+            if joining.phase == run.phase.id
+        )
+        return tuple((joining, window) for joining, window in found if window)
+
+
+def _window(redirection: Redirection, home: Span) -> Span:
+    """The treatment days of a redirection, counted from its phase's first."""
+    first, until = home.first + timedelta(days=redirection.start), redirection.until
+    return Span(first, home.end if until is None else home.first + timedelta(days=until))

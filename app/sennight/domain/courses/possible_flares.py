@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 
 from sennight.domain.courses.protocols import Line, Phase
 from sennight.domain.courses.stretches import Layout, Stretch
@@ -63,17 +64,31 @@ def _with(layout: Layout, phase: Phase, days: Span) -> Layout:
         for stretch in layout.stretches
         if stretch.phase not in flares and not phase.stand_in and stretch.remedy not in own
     )
-    taken = (_stretch(layout, phase, line, days) for line in phase.lines)
+    taken = (
+        _stretch(layout, phase, line, formula, span)
+        for line in phase.lines
+        for formula, span in _formulas(layout, line, days)
+    )
     return replace(layout, stretches=(*stays, *(one for one in taken if one.span)))
 
 
-def _stretch(layout: Layout, phase: Phase, line: Line, days: Span) -> Stretch:
-    """A line by its fullest directions, up to the day from which the remedy is stopped."""
-    day = layout.course.client.day
+def _formulas(layout: Layout, line: Line, days: Span) -> Iterator[tuple[str, Span]]:
+    """The formulas taken as a line's remedy and when, up to the day from which it is stopped."""
     stops = [stop for remedy, stop in layout.plan.stops if remedy == line.remedy]
+    span = Span(days.first, max(days.first, min((days.end, *stops))))
+    changes = [change for change in layout.plan.replacements if change.remedy == line.remedy]
+    edges = sorted({span.first, span.end, *(c.first for c in changes if c.first in span)})
+    for first, end in pairwise(edges):
+        due = [change.formula for change in changes if change.first <= first]
+        yield due[-1] if due else line.remedy, Span(first, end)
+
+
+def _stretch(layout: Layout, phase: Phase, line: Line, formula: str, span: Span) -> Stretch:
+    """A line by its fullest directions, on days on which one formula is taken."""
+    day = layout.course.client.day
     take = max(_directions(line), key=lambda one: _fullness(one, day))
     return Stretch(
-        span=Span(days.first, max(days.first, min((days.end, *stops)))),
+        span=span,
         phase=phase.id,
         remedy=line.remedy,
         amount=take.amount,
@@ -82,6 +97,7 @@ def _stretch(layout: Layout, phase: Phase, line: Line, days: Span) -> Stretch:
         days=DayRule(),
         as_needed_max=take.as_needed.ceiling(day) if take.as_needed else None,
         directions=take,
+        formula=formula,
     )
 
 

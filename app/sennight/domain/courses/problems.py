@@ -11,11 +11,11 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import pairwise
 
-from sennight.domain.courses.courses import Course, End, Redirect
+from sennight.domain.courses.courses import Course, End, Join, Redirect, Reformulate
 from sennight.domain.courses.plan import LayoutError, Plan
 from sennight.domain.courses.protocols import Phase, Protocol
 from sennight.domain.courses.revising import RevisionError, plan_course
-from sennight.domain.directions.directions import Directions, SameTimeError
+from sennight.domain.directions.directions import Directions, SameTimeError, Unit
 from sennight.domain.remedies.forms import units_of
 
 Place = tuple[str | int, ...]
@@ -86,6 +86,7 @@ def course_problems(course: Course) -> tuple[Problem, ...]:
         *structure_problems(course, [remedy.id for remedy in course.remedies]),
         *date_problems(course),
         *same_time_problems(course),
+        *unit_problems(course),
     )
     return found or layout_problems(course)
 
@@ -156,7 +157,7 @@ def directions_of(course: Course) -> Iterator[tuple[Place, str, Directions]]:
             for s, step in enumerate(line.steps):
                 yield (*place, "steps", s, "take"), line.remedy, step.directions
     for n, revision in enumerate(course.revisions):
-        if isinstance(revision, Redirect):
+        if isinstance(revision, Redirect | Join):
             yield ("course", "revision", n, "take"), revision.remedy, revision.directions
 
 
@@ -169,15 +170,28 @@ def same_time_problems(course: Course) -> Iterator[Problem]:
             yield Problem(place, str(error))
 
 
-def unit_warnings(course: Course) -> Iterator[Problem]:
-    """Directions in a unit that the remedy's form is not measured in, such as a capsule of tea."""
+def unit_problems(course: Course) -> Iterator[Problem]:
+    """Directions in a unit that the remedy's form is not measured in, such as a capsule of tea.
+
+    A formula that takes another's place must be measured in the units of the directions that it
+    takes over.
+    """
     forms = {remedy.id: remedy.form for remedy in course.remedies}
+    units: dict[str, set[Unit]] = {}
     for place, remedy, directions in directions_of(course):
         form = forms.get(remedy)
+        units.setdefault(remedy, set()).add(directions.unit)
         if form and directions.unit not in units_of(form):
-            usual = ", ".join(units_of(form))
-            message = f"“{directions}” measures a {form} in {directions.unit}; usual are {usual}"
-            yield Problem(place, message)
+            message = f"“{directions}” measures a {form} in {directions.unit}"
+            yield Problem(place, f"{message}; expected one of {', '.join(units_of(form))}")
+    for n, revision in enumerate(course.revisions):
+        form = forms.get(revision.formula) if isinstance(revision, Reformulate) else None
+        if form is None or not isinstance(revision, Reformulate) or revision.is_void:
+            continue
+        for unit in sorted(units.get(revision.remedy, set()) - set(units_of(form))):
+            place = ("course", "revision", n, "with")
+            message = f"“{revision.remedy}” is taken in {unit}, and a {form} is not measured in it"
+            yield Problem(place, f"{message}; expected a formula of the same kind")
 
 
 def step_warnings(plan: Plan) -> Iterator[Problem]:

@@ -12,14 +12,24 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     PauseMode,
     Redirect,
+    Reformulate,
     Revision,
     Stop,
     kind_of,
 )
-from sennight.domain.courses.plan import LayoutError, PhaseRun, Plan, PlannedPhase, Redirection
+from sennight.domain.courses.plan import (
+    Joining,
+    LayoutError,
+    PhaseRun,
+    Plan,
+    PlannedPhase,
+    Redirection,
+    Replacement,
+)
 from sennight.domain.dates import ONE_DAY, Span
 
 
@@ -47,6 +57,8 @@ def plan_course(course: Course) -> Plan:
     plan = Plan.of(course)
     plan.runs()
     for index, revision in enumerate(course.revisions):
+        if revision.is_void:
+            continue
         try:
             plan = _revised(plan, revision)
             plan.runs()
@@ -73,6 +85,10 @@ def _revised(plan: Plan, revision: Revision) -> Plan:
             return _stop(plan, revision)
         case End():
             return _end(plan, revision)
+        case Join():
+            return _join(plan, revision)
+        case Reformulate():
+            return _reformulate(plan, revision)
         case _:
             assert_never(revision)
 
@@ -162,19 +178,64 @@ def _redirect(plan: Plan, revision: Redirect) -> Plan:
         _span(plan, revision.first, revision.last, "redirect")
     run = plan.run_at(revision.first)
     _not_over(plan, run.phase.id, revision)
-    if revision.remedy not in {line.remedy for line in run.phase.lines}:
+    if revision.remedy not in _taken_in(plan, run, revision.first):
         raise RefusalError(
             "remedy",
             f"“{revision.remedy}” is not taken in phase “{run.phase.id}”, which runs on "
             f"{revision.first}; expected a remedy of that phase",
         )
+    redirection = Redirection(
+        revision.remedy, run.phase.id, *_counted(plan, run, revision), revision.directions
+    )
+    return replace(plan, redirections=(*plan.redirections, redirection))
+
+
+def _counted(plan: Plan, run: PhaseRun, revision: Redirect | Join) -> tuple[int, int | None]:
+    """Its first day, and the first after it, as days of treatment in a phase."""
     treatment = plan.freezes.treatment
     start = (treatment(revision.first) - run.span.first).days
-    until = None
+    if revision.last is None:
+        return start, None
+    return start, (treatment(revision.last + ONE_DAY) - run.span.first).days
+
+
+def _taken_in(plan: Plan, run: PhaseRun, real: date) -> set[str]:
+    """The remedies that are in a phase on a day: those of its lines, and those that joined it."""
+    day = plan.freezes.treatment(real)
+    joined = {joining.remedy for joining, window in plan.joined(run) if day in window}
+    return joined | {line.remedy for line in run.phase.lines}
+
+
+def _join(plan: Plan, revision: Join) -> Plan:
+    _inside(plan, "from", revision.first)
     if revision.last is not None:
-        until = (treatment(revision.last + ONE_DAY) - run.span.first).days
-    redirection = Redirection(revision.remedy, run.phase.id, start, until, revision.directions)
-    return replace(plan, redirections=(*plan.redirections, redirection))
+        _span(plan, revision.first, revision.last, "joining")
+    run = plan.run_at(revision.first)
+    _not_over(plan, run.phase.id, revision)
+    joining = Joining(
+        revision.remedy, run.phase.id, *_counted(plan, run, revision), revision.directions
+    )
+    after = replace(plan, joinings=(*plan.joinings, joining))
+    spans = [window for other, window in after.joined(run) if other.remedy == revision.remedy]
+    overlap = any(one.touches(other) for n, one in enumerate(spans) for other in spans[n + 1 :])
+    if overlap or revision.remedy in {line.remedy for line in run.phase.lines}:
+        raise RefusalError(
+            "remedy",
+            f"“{revision.remedy}” is taken in phase “{run.phase.id}” already; expected another "
+            "remedy, or a redirect",
+        )
+    return after
+
+
+def _reformulate(plan: Plan, revision: Reformulate) -> Plan:
+    _inside(plan, "from", revision.first)
+    replaced = {replacement.remedy for replacement in plan.replacements}
+    if revision.formula == revision.remedy and revision.remedy not in replaced:
+        raise RefusalError(
+            "with", f"“{revision.formula}” cannot take its own place; expected another remedy"
+        )
+    replacement = Replacement(revision.remedy, revision.first, revision.formula)
+    return replace(plan, replacements=(*plan.replacements, replacement))
 
 
 def _stop(plan: Plan, revision: Stop) -> Plan:

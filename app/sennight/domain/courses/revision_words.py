@@ -11,9 +11,11 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     PauseMode,
     Redirect,
+    Reformulate,
     Revision,
     Stop,
 )
@@ -24,7 +26,11 @@ from sennight.domain.directions.plain_words import counted, plain_date
 def revision_sentence(revision: Revision, course: Course) -> str:
     """`1 February 2027: loading gets 2 weeks longer (slow to respond).`"""
     why = f" ({revision.reason})" if revision.reason else ""
-    return f"{plain_date(revision.on)}: {_what_changes(revision, course)}{why}."
+    sentence = f"{plain_date(revision.on)}: {_what_changes(revision, course)}{why}."
+    if not revision.is_void:
+        return sentence
+    day = f" on {plain_date(revision.void_on)}" if revision.void_on else ""
+    return f"{sentence} Entered in error, struck out{day}: {revision.void}."
 
 
 def _what_changes(revision: Revision, course: Course) -> str:
@@ -44,6 +50,11 @@ def _what_changes(revision: Revision, course: Course) -> str:
             return f"{name} stops on {plain_date(revision.first)}"
         case End():
             return f"the course ends; nothing from {plain_date(revision.first)} on"
+        case Join():
+            return _join(revision, course)
+        case Reformulate():
+            names = course.remedy(revision.remedy).name, course.remedy(revision.formula).name
+            return f"{names[0]} is made as {names[1]} from {plain_date(revision.first)}"
         case _:
             assert_never(revision)
 
@@ -68,7 +79,15 @@ def _flare(revision: Flare) -> str:
     )
 
 
+def _join(revision: Join, course: Course) -> str:
+    return f"{course.remedy(revision.remedy).name} joins, {_taken(revision, course)}"
+
+
 def _redirect(revision: Redirect, course: Course) -> str:
+    return _taken(revision, course)
+
+
+def _taken(revision: Redirect | Join, course: Course) -> str:
     name = course.remedy(revision.remedy).name
     if revision.last is None:
         return f"{name} {revision.directions} from {plain_date(revision.first)}"

@@ -10,9 +10,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
+from itertools import pairwise
 
 from sennight.domain.courses.courses import Course
-from sennight.domain.courses.plan import Freezes, PhaseRun, Plan
+from sennight.domain.courses.plan import Freezes, Joining, PhaseRun, Plan
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.dates import CalendarUnit, Span, joined, without
@@ -40,6 +41,8 @@ class Stretch:
     days: DayRule
     as_needed_max: int | None
     directions: Directions
+    formula: str = ""
+    """The remedy whose formula is taken: `remedy`, or the one that took its place."""
 
     def taken_on(self, day: date) -> bool:
         """Whether the line is taken on a day."""
@@ -102,15 +105,26 @@ def lay_out(course: Course) -> Layout:
     """
     plan = plan_course(course)
     pieces = [
-        (run, line, piece)
+        (run, line.remedy, piece)
         for runs, lay in ((plan.runs(), _base_pieces), (plan.flares, _flare_pieces))
         for run in runs
         for line in run.phase.lines
         for piece in lay(plan, run, line)
     ]
+    pieces += [
+        (run, joining.remedy, piece)
+        for run in plan.runs()
+        for joining, window in plan.joined(run)
+        for piece in _joined_pieces(plan, joining, window)
+    ]
     order = {remedy.id: n for n, remedy in enumerate(course.remedies)}
-    stretches = [_stretch(course, run, line, piece) for run, line, piece in pieces if piece.is_on]
-    rests = [Rest(p.span, run.phase.id, line.remedy) for run, line, p in pieces if not p.is_on]
+    stretches = [
+        _stretch(course, run, remedy, formula, part)
+        for run, remedy, piece in pieces
+        if piece.is_on
+        for formula, part in _formulated(plan, remedy, piece)
+    ]
+    rests = [Rest(p.span, run.phase.id, remedy) for run, remedy, p in pieces if not p.is_on]
     return Layout(
         course,
         plan,
@@ -150,6 +164,14 @@ def _base_pieces(plan: Plan, run: PhaseRun, line: Line) -> _Pieces:
     """A base line: on treatment days first, then on real ones less those it gives way on."""
     on_treatment_days = _cycled(_redirected(_stepped(run, line), plan, line.remedy))
     return _cleared(_on_real_days(on_treatment_days, plan.freezes), _holes(plan, line.remedy))
+
+
+def _joined_pieces(plan: Plan, joining: Joining, window: Span) -> _Pieces:
+    """A remedy that joined a phase, anchored on the day that it joined."""
+    own = (_Piece(window, joining.directions, window.first),)
+    on_treatment_days = _cycled(_redirected(own, plan, joining.remedy))
+    real = _on_real_days(on_treatment_days, plan.freezes)
+    return _cleared(real, _holes(plan, joining.remedy))
 
 
 def _flare_pieces(plan: Plan, flare: PhaseRun, line: Line) -> _Pieces:
@@ -220,6 +242,18 @@ def _from_day_taken(span: Span, piece: _Piece) -> Span:
     return span
 
 
+def _formulated(plan: Plan, remedy: str, piece: _Piece) -> Iterator[tuple[str, _Piece]]:
+    """A piece on real days, cut where another formula takes the remedy's place."""
+    replacements = [other for other in plan.replacements if other.remedy == remedy]
+    days = {other.first for other in replacements if other.first in piece.span}
+    edges = sorted({piece.span.first, *days, piece.span.end})
+    for first, end in pairwise(edges):
+        due = [other.formula for other in replacements if other.first <= first]
+        span = _from_day_taken(Span(first, end), piece)
+        if span:
+            yield due[-1] if due else remedy, piece.cut_to(span)
+
+
 def cycle_runs(cycle: Cycle, anchor: date, within: Span) -> Iterator[tuple[Span, bool]]:
     """The runs of a cycle that have days within a span, cut to it; True for a run of days on.
 
@@ -257,16 +291,17 @@ def _over(plan: Plan, remedy: str) -> tuple[Span, ...]:
     return (Span(min(days), FAR),) if days else ()
 
 
-def _stretch(course: Course, run: PhaseRun, line: Line, piece: _Piece) -> Stretch:
+def _stretch(course: Course, run: PhaseRun, remedy: str, formula: str, piece: _Piece) -> Stretch:
     take, day = piece.take, course.client.day
     return Stretch(
         span=piece.span,
         phase=run.phase.id,
-        remedy=line.remedy,
+        remedy=remedy,
         amount=take.amount,
         unit=take.unit,
         times=take.minutes(day),
         days=take.days,
         as_needed_max=take.as_needed.ceiling(day) if take.as_needed else None,
         directions=take,
+        formula=formula,
     )

@@ -108,17 +108,17 @@ class _Borne:
 def _phase_rows(
     phase: str, layout: Layout, bands: Mapping[str, Band], materia_medica: MateriaMedica
 ) -> Iterator[Coverage]:
-    remedies = _remedies(layout, phase)
+    formulas = _formulas(layout, phase)
     borne: dict[str, _Borne] = {}
     whole = Fraction(0)
-    for remedy in remedies:
-        for herb_id, weight in _weights(remedy, bands):
+    for remedy, formula in formulas:
+        for herb_id, weight in _weights(formula, bands):
             whole += weight
             herb = materia_medica.herb(herb_id)
             for action in herb.actions.tags if herb else ():
                 one = borne.setdefault(action, _Borne(Fraction(0), {}, {}))
                 one.weight += weight
-                one.remedies[remedy.id] = one.herbs[herb_id] = None
+                one.remedies[remedy] = one.herbs[herb_id] = None
     aims = layout.course.protocol.aims
     others = sorted(borne.keys() - set(aims), key=lambda action: (-borne[action].weight, action))
     for action in dict.fromkeys((*aims, *others)):
@@ -135,10 +135,12 @@ def _phase_rows(
         )
 
 
-def _remedies(layout: Layout, phase: str) -> tuple[Remedy, ...]:
-    """The remedies taken in a phase at any time, in the course's order."""
-    ids = {stretch.remedy for stretch in layout.stretches if stretch.phase == phase}
-    return tuple(remedy for remedy in layout.course.remedies if remedy.id in ids)
+def _formulas(layout: Layout, phase: str) -> tuple[tuple[str, Remedy], ...]:
+    """The remedies taken in a phase at any time, in the course's order, each with its formulas."""
+    order = [remedy.id for remedy in layout.course.remedies]
+    taken = {(s.remedy, s.formula) for s in layout.stretches if s.phase == phase}
+    ordered = sorted(taken, key=lambda pair: (order.index(pair[0]), order.index(pair[1])))
+    return tuple((remedy, layout.course.remedy(formula)) for remedy, formula in ordered)
 
 
 def _weights(remedy: Remedy, bands: Mapping[str, Band]) -> Iterator[tuple[str, Fraction]]:

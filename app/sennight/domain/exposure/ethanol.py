@@ -70,15 +70,15 @@ def ethanol_rows(layout: Layout) -> tuple[EthanolRow, ...]:
     rows: list[EthanolRow] = []
     last: dict[str, int] = {}
     for stretch in layout.stretches:
-        remedy = layout.course.remedy(stretch.remedy)
-        if not has_drunk_ethanol(remedy.form):
+        formula = layout.course.remedy(stretch.formula)
+        if not has_drunk_ethanol(formula.form):
             continue
-        row = _row(stretch, remedy)
-        n = last.get(remedy.id)
+        row = _row(stretch, formula)
+        n = last.get(stretch.remedy)
         if n is not None and replace(rows[n], span=row.span) == row and _meet(rows[n], row):
             rows[n] = replace(row, span=Span(rows[n].span.first, row.span.end))
         else:
-            last[remedy.id] = len(rows)
+            last[stretch.remedy] = len(rows)
             rows.append(row)
     return tuple(rows)
 
@@ -94,12 +94,12 @@ def grams_per_dose(remedy: Remedy, stretch: Stretch) -> Fraction | None:
     return None if percent is None or ml is None else grams(ml, percent)
 
 
-def _row(stretch: Stretch, remedy: Remedy) -> EthanolRow:
-    percent, dose = strength(remedy), grams_per_dose(remedy, stretch)
+def _row(stretch: Stretch, formula: Remedy) -> EthanolRow:
+    percent, dose = strength(formula), grams_per_dose(formula, stretch)
     if dose is None:
-        return EthanolRow(stretch.span, remedy.id, percent, None, None)
+        return EthanolRow(stretch.span, stretch.remedy, percent, None, None)
     most = len(stretch.times) + (stretch.as_needed_max or 0)
-    return EthanolRow(stretch.span, remedy.id, percent, dose, dose * most)
+    return EthanolRow(stretch.span, stretch.remedy, percent, dose, dose * most)
 
 
 @dataclass(frozen=True, slots=True)

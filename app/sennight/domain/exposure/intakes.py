@@ -23,9 +23,9 @@ def intakes(layout: Layout) -> Iterator[Intake]:
     """The intakes of a course; each line's amounts are worked out once for all its stretches."""
     known: dict[tuple[str, int], _Amounts] = {}
     for one in layout.stretches:
-        line = one.remedy, id(one.directions)
+        line = one.formula, id(one.directions)
         if line not in known:
-            remedy = layout.course.remedy(one.remedy)
+            remedy = layout.course.remedy(one.formula)
             doses = len(one.times), one.as_needed_max or 0
             known[line] = _amounts(remedy, one.directions, *doses)
         days = DayFilter.of(one)

@@ -12,8 +12,10 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     Redirect,
+    Reformulate,
     Revision,
     Stop,
 )
@@ -44,20 +46,26 @@ class PatchTest:
 
 
 def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, ...]:
-    """The test of each rub that is used; `given` is the day on which the client got the course.
+    """The test of each formula of a rub that is used.
+
+    `given` is the day on which the client got the course.
 
     Without it that is taken for the course's first day.
     """
     course = layout.course
     known = min(course.start, given or course.start)
     tests = []
-    for remedy in course.remedies:
-        uses = [s for s in layout.stretches if s.remedy == remedy.id]
-        if uses and not is_taken_by_mouth(remedy.form):
+    for formula in course.remedies:
+        uses = [s for s in layout.stretches if s.formula == formula.id]
+        if uses and not is_taken_by_mouth(formula.form):
             stretch = min(uses, key=lambda use: next(use.days_taken()))
             first = next(stretch.days_taken())
             tests.append(
-                PatchTest(remedy, max(first - WAIT, _told(course, stretch, known)), first)
+                PatchTest(
+                    course.remedy(stretch.remedy),
+                    max(first - WAIT, _told(course, stretch, known)),
+                    first,
+                )
             )
     return tuple(tests)
 
@@ -76,6 +84,10 @@ def _brings(revision: Revision, use: Stretch) -> bool:
             return use.phase == revision.rescue
         case Advance():
             return use.phase == revision.to
+        case Join():
+            return use.remedy == revision.remedy
+        case Reformulate():
+            return use.formula == revision.formula
         case Extend() | Pause() | Redirect() | Stop() | End():
             return False
         case _:

@@ -61,7 +61,8 @@ def findings(
             *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
         ]
         found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
-    return merged(found)
+    every = merged(found)
+    return tuple(replace(one, because=facts.names_behind(one.fact, one.days)) for one in every)
 
 
 def _on(

@@ -130,7 +130,7 @@ def _at_once(layout: Layout) -> Iterator[_AtOnce]:
     doses = [
         (stretch, dose)
         for stretch in layout.stretches
-        if (dose := grams_per_dose(layout.course.remedy(stretch.remedy), stretch))
+        if (dose := grams_per_dose(layout.course.remedy(stretch.formula), stretch))
     ]
     edges = sorted({edge for one, _ in doses for edge in (one.span.first, one.span.end)})
     for first, end in pairwise(edges):

@@ -7,7 +7,7 @@ implies. An age is the days before a birthday.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -57,6 +57,26 @@ class ClientFacts:
         if lasts and fact.since and fact.until is None:
             end = fact.since + timedelta(lasts)
         return Span(first, end)
+
+    def names_behind(self, tag: str, days: Iterable[Span]) -> tuple[str, ...]:
+        """What the client has or takes that brought a tag on these days, by name.
+
+        Nothing where the tag itself was recorded: then it says what is meant.
+        """
+        spans = tuple(days)
+        behind = [
+            fact
+            for fact in self.facts.get(tag, ())
+            if any(plain_span(fact).touches(span) for span in spans)
+        ]
+        if any(fact.tag == tag for fact in behind):
+            return ()
+        return tuple(dict.fromkeys(self.name(fact) for fact in behind))
+
+    def name(self, fact: Fact) -> str:
+        """What a fact is called, without a medicine's dose."""
+        record = self.rules.records.label(fact.tag)
+        return fact.name or record or self.rules.words.label(fact.tag)
 
     def within(self, days: Span) -> ClientFacts:
         """The same with the facts alone that hold, or may hold, on some of these days."""

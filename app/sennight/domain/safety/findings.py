@@ -41,9 +41,10 @@ class Finding:
 
     `rule` is what it is about. `fact` is the tag of the client's fact, empty where none is
     needed. `herbs` and `remedies` are ids, `days` the days on which it holds, `statements` what
-    the sources say, `steps` what one could do. `if_flare` are the flare-up plans, not yet
-    called, without which it would not be there; empty where it holds without them. What may not
-    be accepted stops a course whatever reason is given.
+    the sources say, `steps` what one could do. `because` are the client's medicines and
+    conditions that brought the fact, by name, where they are not the fact itself. `if_flare` are
+    the flare-up plans, not yet called, without which it would not be there; empty where it holds
+    without them. What may not be accepted stops a course whatever reason is given.
     """
 
     severity: Severity
@@ -54,6 +55,7 @@ class Finding:
     days: tuple[Span, ...]
     statements: tuple[Statement, ...]
     steps: tuple[Step, ...] = ()
+    because: tuple[str, ...] = ()
     if_flare: tuple[str, ...] = ()
     may_be_accepted: bool = True
 
@@ -96,6 +98,7 @@ def _with(one: Finding, two: Finding) -> Finding:
         days=one.days + two.days,
         statements=gravest(one.statements + two.statements),
         steps=tuple(dict.fromkeys(one.steps + two.steps)),
+        because=tuple(dict.fromkeys(one.because + two.because)),
         if_flare=_each_if_flare(one, two),
         may_be_accepted=one.may_be_accepted and two.may_be_accepted,
     )

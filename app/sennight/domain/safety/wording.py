@@ -80,7 +80,7 @@ class WordedFinding:
 def word_finding(finding: Finding, names: Names) -> WordedFinding:
     """A finding in words."""
     told = list(dict.fromkeys(said(one, names, finding.remedies) for one in finding.statements))
-    also = list(_what_to_do(finding))
+    also = [*_because(finding), *_what_to_do(finding)]
     head = heading(finding.rule, names)
     return WordedFinding(
         severity=finding.severity,
@@ -113,6 +113,12 @@ def _with_leads(told: Iterable[Said], *known: str) -> Iterator[str]:
         else:
             yield upper_first(one.body) if one.lead in leads else f"{one.lead}: {one.body}"
             leads.add(one.lead)
+
+
+def _because(finding: Finding) -> Iterator[str]:
+    """Which of the client's medicines and conditions are meant."""
+    if finding.because:
+        yield f"Because of: {', '.join(finding.because)}."
 
 
 def _what_to_do(finding: Finding) -> Iterator[str]:

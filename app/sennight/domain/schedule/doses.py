@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 from fractions import Fraction
+from math import lcm
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.day import DAY_MINUTES, as_time
@@ -59,13 +60,15 @@ def expected(stretches: Iterable[Stretch], remedy: str, day: dt.date) -> int:
 def most_times_a_day(layout: Layout, *, since: dt.date) -> int:
     """The most different clock times of doses on any day from `since` on.
 
-    The set of stretches that hold changes only where one begins; day rules let it change within
-    a week, so a week from each beginning is looked at, and nothing is expanded.
+    The set of stretches that hold changes only where one begins. From there on the days of all
+    that hold come round again after so many days as every rule's period divides: these are
+    looked at, at most to the course's end.
     """
     most = 0
     for start in sorted({max(stretch.span.first, since) for stretch in layout.stretches}):
         due = [stretch for stretch in layout.stretches if start in stretch.span and stretch.times]
-        for n in range(7):
+        period = lcm(*(7 if s.days.weekdays else s.days.every for s in due))
+        for n in range(min(period, max((s.span.end - start).days for s in due) if due else 0)):
             day = start + timedelta(days=n)
             held = (stretch for stretch in due if stretch.taken_on(day))
             most = max(most, len({minute for stretch in held for minute in stretch.times}))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import assert_never
 
 from sennight.domain.courses.courses import (
@@ -11,9 +11,11 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     PauseMode,
     Redirect,
+    Reformulate,
     Revision,
     RevisionKind,
     Stop,
@@ -48,8 +50,18 @@ def _revision(table: Table, named: Named) -> Revision | None:
             )
         return None
     change = RevisionKind(name)
-    table.only("on", "change", *_keys(change), "reason", of=f"a change of the kind {change}")
-    return _read(change, table, named)
+    keys = ("on", "change", *_keys(change), "reason", "void", "void_on")
+    table.only(*keys, of=f"a change of the kind {change}")
+    revision = _read(change, table, named)
+    return replace(revision, void=_void(table), void_on=table.perhaps("void_on", DAY))
+
+
+def _void(table: Table) -> str:
+    """Why a revision was struck out; a day without a reason is noted."""
+    why = table.may("void", PROSE, "")
+    if "void_on" in table.data and not why and not table.report.has(*table.place, "void"):
+        table.report.add((*table.place, "void"), "missing; expected why it was struck out")
+    return why
 
 
 def _keys(change: RevisionKind) -> tuple[str, ...]:
@@ -69,6 +81,10 @@ def _keys(change: RevisionKind) -> tuple[str, ...]:
             return ("remedy", "from")
         case RevisionKind.END:
             return ("from",)
+        case RevisionKind.JOIN:
+            return ("remedy", "from", "to", "take")
+        case RevisionKind.REFORMULATE:
+            return ("remedy", "from", "with")
         case _:
             assert_never(change)
 
@@ -89,6 +105,10 @@ def _read(change: RevisionKind, table: Table, named: Named) -> Revision:
             return _stop(table, named)
         case RevisionKind.END:
             return _end(table)
+        case RevisionKind.JOIN:
+            return _join(table, named)
+        case RevisionKind.REFORMULATE:
+            return _reformulate(table, named)
         case _:
             assert_never(change)
 
@@ -156,6 +176,27 @@ def _redirect(table: Table, named: Named) -> Redirect:
         first=table.need("from", DAY),
         last=table.perhaps("to", DAY),
         directions=table.directions(),
+    )
+
+
+def _join(table: Table, named: Named) -> Join:
+    return Join(
+        on=table.need("on", DAY),
+        reason=_reason(table),
+        remedy=_reference(table, "remedy", "remedy", named.remedies),
+        first=table.need("from", DAY),
+        last=table.perhaps("to", DAY),
+        directions=table.directions(),
+    )
+
+
+def _reformulate(table: Table, named: Named) -> Reformulate:
+    return Reformulate(
+        on=table.need("on", DAY),
+        reason=_reason(table),
+        remedy=_reference(table, "remedy", "remedy", named.remedies),
+        first=table.need("from", DAY),
+        formula=_reference(table, "with", "remedy", named.remedies),
     )
 
 

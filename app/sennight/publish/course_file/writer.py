@@ -16,8 +16,10 @@ from sennight.domain.courses.courses import (
     End,
     Extend,
     Flare,
+    Join,
     Pause,
     Redirect,
+    Reformulate,
     Revision,
     Stop,
     kind_of,
@@ -264,6 +266,8 @@ def _course(course: Course) -> Iterator[str]:
             change=kind_of(revision),
             **_revision_fields(revision),
             reason=revision.reason or None,
+            void=revision.void or None,
+            void_on=revision.void_on,
         )
     for accept in course.accepts:
         yield _table("[[course.accept]]", finding=accept.finding, reason=accept.reason)
@@ -290,5 +294,18 @@ def _revision_fields(revision: Revision) -> dict[str, object]:
             return {"remedy": revision.remedy, "from": revision.first}
         case End():
             return {"from": revision.first}
+        case Join():
+            return {
+                "remedy": revision.remedy,
+                "from": revision.first,
+                "to": revision.last,
+                "take": revision.directions,
+            }
+        case Reformulate():
+            return {
+                "remedy": revision.remedy,
+                "from": revision.first,
+                "with": revision.formula,
+            }
         case _:
             assert_never(revision)

@@ -16,6 +16,7 @@ from datetime import date, datetime
 from sqlalchemy import CheckConstraint, ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
+from sennight.domain.courses.courses import RevisionKind
 from sennight.domain.directions.directions import Directions
 from sennight.store.tables.base import Base, ListRow, Version
 
@@ -73,6 +74,17 @@ class CourseAccept(ListRow, Base):
     reason: Mapped[str]
 
 
+class CourseVoid(ListRow, Base):
+    """A decision, by its place, that a version holds for entered in error, why and since when."""
+
+    __tablename__ = "course_void"
+    __table_args__ = (UniqueConstraint("course_version_id", "place"),)
+
+    course_version_id: Mapped[int] = mapped_column(ForeignKey("course_version.id"))
+    reason: Mapped[str]
+    struck: Mapped[date | None]
+
+
 class CourseRevision(ListRow, Base):
     """A dated change; which columns are set depends on `change`.
 
@@ -84,7 +96,7 @@ class CourseRevision(ListRow, Base):
     __table_args__ = (
         UniqueConstraint("course_id", "place"),
         CheckConstraint(
-            "change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end')",
+            f"change IN ({', '.join(repr(str(kind)) for kind in RevisionKind)})",
             name="change",
         ),
     )
@@ -102,3 +114,4 @@ class CourseRevision(ListRow, Base):
     in_weeks: Mapped[bool | None]
     mode: Mapped[str | None]
     take: Mapped[Directions | None]
+    formula: Mapped[str | None]

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QComboBox, QWidget
 
 from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.parts.amounts_reading import read_percent
-from sennight.desktop.parts.range_bar import band_words
+from sennight.desktop.parts.range_bar import band_words, reservations_text
 from sennight.desktop.remedies.calculators.base import PLACES, CalculatorDialog
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
@@ -19,7 +19,8 @@ from sennight.domain.formulas.balance import ZERO, Bound, Daily, band_bounds, st
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.herbs.ranges import working_range
+from sennight.domain.herbs.ranges import Reservation, WorkingRange, working_range
+from sennight.domain.remedies.contents import millilitres, shares
 from sennight.domain.remedies.forms import Composition, composition_of
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.practice.balancing import Conflict
@@ -66,7 +67,20 @@ class BalanceDialog(CalculatorDialog):
                 "No parts of these herbs can do this all at once: {all}. Let one of it go."
             )
             return told.format(all=says), None
-        return self._sentence(remedy, found), replace(self.before, remedy=found.remedy)
+        said = reservations_text(self._reservations(found.remedy))
+        return said + self._sentence(remedy, found), replace(self.before, remedy=found.remedy)
+
+    def _reservations(self, remedy: Remedy) -> Iterator[Reservation]:
+        """What is to be said of the ranges that were aimed at, with the new parts."""
+        tried = self.before.trial(self.materia_medica)
+        wanted = {herb for herb, box in self.bands.items() if box.currentData() is not None}
+        for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
+            limit = self._limit(remedy, one) if one.herb in wanted and tried else None
+            if limit and tried and share is not None:
+                take = tried.directions
+                ml = millilitres(take.amount * tried.most, take.unit, remedy.drops_per_ml)
+                is_liquid = composition_of(remedy.form) is Composition.BY_VOLUME
+                yield from limit.reservations(ml * share if is_liquid and ml else None)
 
     def _bounds(self, remedy: Remedy) -> Iterator[Bound]:
         wanted = {herb: box.currentData() for herb, box in self.bands.items()}
@@ -79,18 +93,20 @@ class BalanceDialog(CalculatorDialog):
             yield strength_bound(remedy, most)
 
     def _band_bounds(self, remedy: Remedy, one: Ingredient, band: Band) -> tuple[Bound, ...]:
-        tried, herb = self.before.trial(self.materia_medica), self.materia_medica.herb(one.herb)
+        tried = self.before.trial(self.materia_medica)
         if tried is None:
             raise CalculationError(self.tr("expected a trial dose that can be read"))
-        form = (
-            TakenAs.TEA if composition_of(remedy.form) is Composition.BY_WEIGHT else TakenAs.LIQUID
-        )
-        limit = working_range(herb, form, one.ratio) if herb else None
+        limit = self._limit(remedy, one)
         if limit is None:
             told = self.tr("no range is recorded for {herb} as {form}, so nothing can be aimed at")
+            form = _taken_as(remedy)
             raise CalculationError(told.format(herb=self.herb_name(one.herb), form=form))
         daily = Daily(tried.directions.amount, tried.directions.unit, tried.timed, tried.most)
         return band_bounds(remedy, daily, one.herb, band, limit)
+
+    def _limit(self, remedy: Remedy, one: Ingredient) -> WorkingRange | None:
+        herb = self.materia_medica.herb(one.herb)
+        return working_range(herb, _taken_as(remedy), one.ratio) if herb else None
 
     def _named(self, says: str) -> str:
         """A bound by the herb's name, not its id."""
@@ -111,3 +127,8 @@ class BalanceDialog(CalculatorDialog):
         ]
         told = self.tr("The least change that does it, in parts: {all}. The sum of parts stays.")
         return told.format(all=listed(said))
+
+
+def _taken_as(remedy: Remedy) -> TakenAs:
+    by_weight = composition_of(remedy.form) is Composition.BY_WEIGHT
+    return TakenAs.TEA if by_weight else TakenAs.LIQUID

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QComboBox, QWidget
 from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.parts.amounts_reading import read_amount
-from sennight.desktop.parts.range_bar import band_words
+from sennight.desktop.parts.range_bar import band_words, reservations_text
 from sennight.desktop.remedies.calculators.base import PLACES, CalculatorDialog, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.amounts import rounded
@@ -103,7 +103,7 @@ class TopUpDialog(CalculatorDialog):
         told = self.tr(
             "{amount} more of {remedy} a day brings {herb} to {percent} % of its most: {band}."
         )
-        return told.format(
+        return reservations_text(found.reservations) + told.format(
             amount=plain_amount(found.amount, found.unit),
             remedy=remedy.name,
             herb=herb,

@@ -1,0 +1,37 @@
+"""Reactions that a client tells of: kept for good, and met by every course."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from sennight.domain.courses.clients import Client, Harm, Outcome
+from sennight.practice.clients import add_client, client_entry
+from sennight.practice.opening import OpenPractice
+from sennight.practice.reactions import Reaction, record_past_reactions
+from support.sample_practice import NOW
+
+REACTION = Reaction(
+    date(2019, 5, 1), "a tea", ("chamomile",), "Sneezing", Harm.MILD, Outcome.STOPPED
+)
+
+
+def test_a_new_client_comes_with_what_they_tell_of(practice: OpenPractice) -> None:
+    client = add_client(practice, Client("Oskar Teale", reactions=(REACTION,)))
+    assert client_entry(practice, client).client.reactions == (REACTION,)
+
+
+def test_more_is_recorded_later_and_nothing_goes(practice: OpenPractice) -> None:
+    client = add_client(practice, Client("Oskar Teale", reactions=(REACTION,)))
+    later = Reaction(date(2020, 5, 1), "drops", ("sage",), "A rash")
+    record_past_reactions(practice, client, (later,), now=NOW)
+    assert client_entry(practice, client).client.reactions == (REACTION, later)
+
+
+def test_of_several_none_is_kept_where_one_is_wrong(practice: OpenPractice) -> None:
+    client = add_client(practice, Client("Oskar Teale"))
+    nothing = Reaction(date(2020, 5, 1), "drops", (), "A rash")
+    with pytest.raises(ValueError, match="needs the herbs"):
+        record_past_reactions(practice, client, (REACTION, nothing), now=NOW)
+    assert client_entry(practice, client).client.reactions == ()
