@@ -28,7 +28,7 @@ from sennight.domain.safety.doses import form_findings, over_findings
 from sennight.domain.safety.durations import duration_findings
 from sennight.domain.safety.ethanol import ethanol_findings
 from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
-from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded
+from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded, HoursBetween
 from sennight.domain.safety.findings import Finding, Severity, merged, unaccepted
 from sennight.domain.safety.hours_apart import hours_apart
 from sennight.domain.safety.red_flags import RedFlagCheck
@@ -62,7 +62,13 @@ def findings(
         ]
         found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
     every = merged(found)
-    return tuple(replace(one, because=facts.names_behind(one.fact, one.days)) for one in every)
+    return tuple(replace(one, because=_because(one, facts)) for one in every)
+
+
+def _because(one: Finding, facts: ClientFacts) -> tuple[str, ...]:
+    """What the client's facts behind it are called; hours apart name their medicine already."""
+    named = isinstance(one.rule, HoursBetween)
+    return () if named else facts.names_behind(one.fact, one.days)
 
 
 def _on(
