@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 
@@ -32,6 +33,15 @@ def main(path: Path | None = None, *, kept: bool = True, debug: bool = False) ->
     With `debug`, an error that nothing caught is printed whole, with what it says.
     Returns the exit status: 0, or 1 where no file could be opened.
     """
+    gc.disable()  # nothing that is made while starting is to be collected
+    try:
+        return _open_and_run(path, kept=kept, debug=debug)
+    finally:
+        gc.unfreeze()
+        gc.enable()
+
+
+def _open_and_run(path: Path | None, *, kept: bool, debug: bool) -> int:
     app = application()
     settings = Settings(settings_path())
     appearance = Appearance(app, settings)
@@ -71,6 +81,7 @@ def _run(
     keeper.standing.connect(frame.status.stand)
     frame.show()
     frame.say(said)
+    rest_collector()
     if not kept:
         return app.exec(), frame.reopening
     keeper.start()
@@ -79,6 +90,16 @@ def _run(
     if trouble:
         print(trouble, file=sys.stderr)
     return status, frame.reopening
+
+
+def rest_collector() -> None:
+    """Let the collector look no more at what was made while starting, which stays to the end.
+
+    It would stop the window for a tenth of a second, again and again.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.enable()
 
 
 def application() -> QApplication:
