@@ -6,7 +6,7 @@ would, so that a decision can tell what it will do before it is made.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from itertools import pairwise
@@ -37,6 +37,8 @@ class LineChange:
     span: Span
     before: tuple[Directions, ...]
     after: tuple[Directions, ...]
+    formula: str | None = None
+    """The formula that takes the remedy's place, where nothing else differs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,15 +129,23 @@ def _line_changes(remedy: str, before: Layout, after: Layout) -> tuple[LineChang
     changes: list[LineChange] = []
     for first, end in pairwise(edges):
         was, now = _at(old, first), _at(new, first)
-        if _ways(was) == _ways(now):
+        formula = _formula_alone(was, now)
+        if _ways(was) == _ways(now) and formula is None:
             continue
-        change = LineChange(remedy, Span(first, end), _directions(was), _directions(now))
+        change = LineChange(remedy, Span(first, end), _directions(was), _directions(now), formula)
         last = changes[-1] if changes else None
         if last and last.span.end == first and _same(last, change):
-            changes[-1] = LineChange(remedy, Span(last.span.first, end), last.before, last.after)
+            changes[-1] = replace(last, span=Span(last.span.first, end))
         else:
             changes.append(change)
     return tuple(changes)
+
+
+def _formula_alone(was: list[Stretch], now: list[Stretch]) -> str | None:
+    """The formula that is taken now, where it is taken as the other was."""
+    if not was or not now or _ways(was) != _ways(now) or was[0].formula == now[0].formula:
+        return None
+    return now[0].formula
 
 
 def _at(stretches: list[Stretch], day: date) -> list[Stretch]:
@@ -159,7 +169,8 @@ def _beat(stretch: Stretch) -> int:
 
 
 def _same(one: LineChange, other: LineChange) -> bool:
-    return (one.before, one.after) == (other.before, other.after)
+    mine, others = (one.before, one.after, one.formula), (other.before, other.after, other.formula)
+    return mine == others
 
 
 # Doses

@@ -130,10 +130,12 @@ def _line_clauses(changes: tuple[LineChange, ...], course: Course) -> Iterable[s
         group = tuple(run)
         if len(group) <= MOST_RUNS:
             name = course.remedy(remedy).name
-            yield from (f"{name}: {_way(one)} {days_words(one.span)}" for one in group)
+            yield from (f"{name}: {_way(one, course)} {days_words(one.span)}" for one in group)
 
 
-def _way(change: LineChange) -> str:
+def _way(change: LineChange, course: Course) -> str:
+    if change.formula is not None:
+        return f"made as {course.remedy(change.formula).name}"
     if not change.after:
         return "not taken"
     if not change.before:

@@ -183,6 +183,18 @@ class Plan:
             if redirection.phase in spans
         )
 
+    def formulas(self, remedy: str, days: Span) -> tuple[tuple[str, Span], ...]:
+        """Whose formula is taken for a remedy on real days, and on which of them."""
+        due = [other for other in self.replacements if other.remedy == remedy]
+        cuts = {other.first for other in due if days.first < other.first < days.end}
+        found: list[tuple[str, Span]] = []
+        for first, end in pairwise(sorted({days.first, *cuts, days.end})):
+            latest = [other.formula for other in due if other.first <= first]
+            formula = latest[-1] if latest else remedy
+            same = found.pop()[1] if found and found[-1][0] == formula else None
+            found.append((formula, Span(same.first if same else first, end)))
+        return tuple(found)
+
     def joined(self, run: PhaseRun) -> tuple[tuple[Joining, Span], ...]:
         """What joined a phase, with its treatment days there."""
         found = (

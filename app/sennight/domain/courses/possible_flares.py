@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
 
 from sennight.domain.courses.protocols import Line, Phase
 from sennight.domain.courses.stretches import Layout, Stretch
@@ -72,15 +71,11 @@ def _with(layout: Layout, phase: Phase, days: Span) -> Layout:
     return replace(layout, stretches=(*stays, *(one for one in taken if one.span)))
 
 
-def _formulas(layout: Layout, line: Line, days: Span) -> Iterator[tuple[str, Span]]:
+def _formulas(layout: Layout, line: Line, days: Span) -> tuple[tuple[str, Span], ...]:
     """The formulas taken as a line's remedy and when, up to the day from which it is stopped."""
     stops = [stop for remedy, stop in layout.plan.stops if remedy == line.remedy]
     span = Span(days.first, max(days.first, min((days.end, *stops))))
-    changes = [change for change in layout.plan.replacements if change.remedy == line.remedy]
-    edges = sorted({span.first, span.end, *(c.first for c in changes if c.first in span)})
-    for first, end in pairwise(edges):
-        due = [change.formula for change in changes if change.first <= first]
-        yield due[-1] if due else line.remedy, Span(first, end)
+    return layout.plan.formulas(line.remedy, span)
 
 
 def _stretch(layout: Layout, phase: Phase, line: Line, formula: str, span: Span) -> Stretch:

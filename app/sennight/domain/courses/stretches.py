@@ -10,7 +10,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
-from itertools import pairwise
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import Freezes, Joining, PhaseRun, Plan
@@ -41,7 +40,7 @@ class Stretch:
     days: DayRule
     as_needed_max: int | None
     directions: Directions
-    formula: str = ""
+    formula: str
     """The remedy whose formula is taken: `remedy`, or the one that took its place."""
 
     def taken_on(self, day: date) -> bool:
@@ -244,14 +243,10 @@ def _from_day_taken(span: Span, piece: _Piece) -> Span:
 
 def _formulated(plan: Plan, remedy: str, piece: _Piece) -> Iterator[tuple[str, _Piece]]:
     """A piece on real days, cut where another formula takes the remedy's place."""
-    replacements = [other for other in plan.replacements if other.remedy == remedy]
-    days = {other.first for other in replacements if other.first in piece.span}
-    edges = sorted({piece.span.first, *days, piece.span.end})
-    for first, end in pairwise(edges):
-        due = [other.formula for other in replacements if other.first <= first]
-        span = _from_day_taken(Span(first, end), piece)
+    for formula, days in plan.formulas(remedy, piece.span):
+        span = _from_day_taken(days, piece)
         if span:
-            yield due[-1] if due else remedy, piece.cut_to(span)
+            yield formula, piece.cut_to(span)
 
 
 def cycle_runs(cycle: Cycle, anchor: date, within: Span) -> Iterator[tuple[Span, bool]]:

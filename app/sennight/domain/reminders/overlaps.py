@@ -35,6 +35,8 @@ class DueDose:
     unit: Unit
     told: str = ""
     details: str = ""
+    formula: str = ""
+    """The id of the remedy whose formula it is."""
 
 
 Portions = tuple[DueDose, ...]

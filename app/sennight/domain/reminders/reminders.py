@@ -100,6 +100,7 @@ def _portion(course: Course, choices: ReminderChoices, stretch: Stretch, place: 
         stretch.unit,
         f"{name}: {plain_amount(stretch.amount, stretch.unit)}",
         dose_details(name, stretch, course.client.day),
+        stretch.formula,
     )
 
 

@@ -39,7 +39,7 @@ def dose_text(course: Course, portions: Sequence[DueDose], *, discreet: bool) ->
         lines = []
     details = (portion.details for portion in portions if portion.details)
     remedies = {portion.remedy: portion for portion in portions}
-    makings = (_making(course.remedy(remedy), remedies[remedy]) for remedy in remedies)
+    makings = (_making(course.remedy(due.formula), due) for due in remedies.values())
     return "\n".join((*lines, *dict.fromkeys(details), *filter(None, makings)))
 
 

@@ -50,7 +50,7 @@ def _cups_a_day(layout: Layout, remedy: Remedy) -> Fraction:
     cups = (
         s.amount * len(s.times)
         for s in layout.stretches
-        if s.remedy == remedy.id and s.unit is Unit.CUP and s.phase not in flares
+        if s.formula == remedy.id and s.unit is Unit.CUP and s.phase not in flares
     )
     return max(cups, default=Fraction(0))
 

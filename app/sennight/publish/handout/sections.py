@@ -80,12 +80,21 @@ def how_to(handout: Handout) -> list[Flowable]:
     """How each remedy is made or used, and what it holds."""
     content = []
     for index, remedy in handout.remedies:
-        words = [*_use(handout, remedy), *holding(remedy, handout.herbs.names)]
-        content.append([named(index, remedy), words])
+        content.append([named(index, remedy), _formula_words(handout, remedy)])
     if not content:
         return []
     table = rows(handout.page, content)
     return [*section(handout.page, "How to make and use them", table), table]
+
+
+def _formula_words(handout: Handout, remedy: Remedy) -> list[Flowable]:
+    """How a remedy is made and what is in it; again where another formula takes its place."""
+    words: list[Flowable] = []
+    for first, formula in handout.formulas(remedy):
+        if first is not None:
+            words.append(text(f"From {plain_date(first)} it is made in another way:"))
+        words += [*_use(handout, formula), *holding(formula, handout.herbs.names)]
+    return words
 
 
 def _use(handout: Handout, remedy: Remedy) -> list[Flowable]:
