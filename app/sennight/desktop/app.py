@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import gc
 import sys
 from pathlib import Path
 
-from PySide6.QtCore import QLocale
+from PySide6.QtCore import QLocale, QTimer
 from PySide6.QtWidgets import QApplication
 
+from sennight.collecting import collecting_later, keep_what_is_there
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.faults import Faults
@@ -33,15 +33,12 @@ def main(path: Path | None = None, *, kept: bool = True, debug: bool = False) ->
     With `debug`, an error that nothing caught is printed whole, with what it says.
     Returns the exit status: 0, or 1 where no file could be opened.
     """
-    gc.disable()  # nothing that is made while starting is to be collected
-    try:
-        return _open_and_run(path, kept=kept, debug=debug)
-    finally:
-        gc.unfreeze()
-        gc.enable()
+    with collecting_later():
+        return _main(path, kept=kept, debug=debug)
 
 
-def _open_and_run(path: Path | None, *, kept: bool, debug: bool) -> int:
+def _main(path: Path | None, *, kept: bool, debug: bool) -> int:
+    """The same; the collector is on again when the window is drawn."""
     app = application()
     settings = Settings(settings_path())
     appearance = Appearance(app, settings)
@@ -80,8 +77,8 @@ def _run(
     keeper.said.connect(frame.say)
     keeper.standing.connect(frame.status.stand)
     frame.show()
+    QTimer.singleShot(0, frame, keep_what_is_there)
     frame.say(said)
-    rest_collector()
     if not kept:
         return app.exec(), frame.reopening
     keeper.start()
@@ -90,16 +87,6 @@ def _run(
     if trouble:
         print(trouble, file=sys.stderr)
     return status, frame.reopening
-
-
-def rest_collector() -> None:
-    """Let the collector look no more at what was made while starting, which stays to the end.
-
-    It would stop the window for a tenth of a second, again and again.
-    """
-    gc.collect()
-    gc.freeze()
-    gc.enable()
 
 
 def application() -> QApplication:
