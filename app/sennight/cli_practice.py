@@ -12,6 +12,8 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from sennight.collecting import collecting_later
+
 if TYPE_CHECKING:
     from sennight.practice.backups import BackupFile, Contents
     from sennight.practice.upkeep import PracticeHealth
@@ -85,7 +87,8 @@ def open_window(path: Path | None = None, *, kept: bool = True, debug: bool = Fa
 
     With `debug`, an error that nothing caught is printed with what it says.
     """
-    from sennight.desktop.app import main
+    with collecting_later():
+        from sennight.desktop.app import main
 
     return main(path, kept=kept, debug=debug)
 

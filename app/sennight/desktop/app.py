@@ -5,9 +5,10 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from PySide6.QtCore import QLocale
+from PySide6.QtCore import QLocale, QTimer
 from PySide6.QtWidgets import QApplication
 
+from sennight.collecting import collecting_later, keep_what_is_there
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.faults import Faults
@@ -32,6 +33,12 @@ def main(path: Path | None = None, *, kept: bool = True, debug: bool = False) ->
     With `debug`, an error that nothing caught is printed whole, with what it says.
     Returns the exit status: 0, or 1 where no file could be opened.
     """
+    with collecting_later():
+        return _main(path, kept=kept, debug=debug)
+
+
+def _main(path: Path | None, *, kept: bool, debug: bool) -> int:
+    """The same; the collector is on again when the window is drawn."""
     app = application()
     settings = Settings(settings_path())
     appearance = Appearance(app, settings)
@@ -70,6 +77,7 @@ def _run(
     keeper.said.connect(frame.say)
     keeper.standing.connect(frame.status.stand)
     frame.show()
+    QTimer.singleShot(0, frame, keep_what_is_there)
     frame.say(said)
     if not kept:
         return app.exec(), frame.reopening

@@ -11,8 +11,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-import highspy
-
 from sennight.domain.formulas.balance import Balance, Bound, exact_shares
 from sennight.domain.formulas.calculations import CalculationError
 
@@ -69,6 +67,8 @@ def _least_conflict(balance: Balance) -> tuple[Bound, ...]:
 
 def _solved(own: Sequence[Fraction], bounds: Sequence[Bound]) -> list[float] | None:
     """The least-change shares as floats, or None where nothing fits."""
+    import highspy
+
     program: Any = highspy.Highs()  # type: ignore[no-untyped-call]
     program.silent()
     shares = [program.addVariable(lb=0, ub=1) for _ in own]

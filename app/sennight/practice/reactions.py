@@ -19,7 +19,6 @@ from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.courses import CourseEntry, save_in
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import OpenPractice
-from sennight.publish.pdf.reaction_report import ReactionReport, initials, reaction_pdf
 
 __all__ = ["Reaction", "reaction_report", "record_past_reactions", "record_reaction"]
 
@@ -94,6 +93,8 @@ def reaction_report(
     named: bool = False,
 ) -> bytes:
     """The report of a reaction as a PDF; the client by initials unless `named`."""
+    from sennight.publish.pdf.reaction_report import ReactionReport, initials, reaction_pdf
+
     client = course.client
     materia_medica = supplied_materia_medica()
     names = (

@@ -29,9 +29,12 @@ from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.revising import RevisionError
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.dates import Span
 from sennight.domain.exposure.intakes import intakes
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient
+from sennight.domain.schedule.stages import kinds_of_day, stages
+from sennight.domain.schedule.weeks import State, course_weeks
 from support.samples import START, course, day, line, phase, take
 
 RESCUE = Phase("flare", "rescue", phase("x", "1 w").length, (line("t2", "1 cup bd"),))
@@ -222,3 +225,39 @@ def test_each_is_told_before_it_is_decided() -> None:
     assert words == "4 January 2027: Remedy t1 is made as Remedy t3 from 13 January 2027."
     words = revision_sentence(join(10, "1 cup od"), revised())
     assert words == "4 January 2027: Remedy t2 joins: 1 cup od from 13 January 2027."
+
+
+# What people are told
+
+
+def test_a_joined_remedy_has_its_days_on_the_sheet() -> None:
+    (loading, _) = stages(lay_out(revised(join(10, "1 cup od", 15))))
+    assert [(t.remedy, t.joined) for t in loading.takings] == [
+        ("t1", None),
+        ("t2", Span.of_days(day(10), day(15))),
+    ]
+
+
+def test_the_day_has_it_on_those_days_alone() -> None:
+    kinds = kinds_of_day(lay_out(revised(join(10, "1 cup od", 15))))
+    shown = [
+        (
+            (kind.span.first - START).days + 1,
+            {d.remedy for time in kind.plan.times for d in time.doses},
+        )
+        for kind in kinds
+    ]
+    assert shown == [(1, {"t1"}), (10, {"t1", "t2"}), (16, {"t1"}), (29, {"t1"})]
+
+
+def test_a_pause_is_marked_for_what_joined_on_the_days_that_it_is_there() -> None:
+    skip = Pause(on=ON, first=day(14), last=day(18), mode=PauseMode.SKIP)
+    weeks = course_weeks(lay_out(revised(join(10, "1 cup od", 15), skip)))
+    paused = [
+        (cell.day - START).days + 1
+        for week in weeks
+        for cell in week.cells
+        for mark in cell.marks
+        if mark.remedy == "t2" and mark.state is State.PAUSED
+    ]
+    assert paused == [14, 15]

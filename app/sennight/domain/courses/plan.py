@@ -195,6 +195,15 @@ class Plan:
             found.append((formula, Span(same.first if same else first, end)))
         return tuple(found)
 
+    def joined_on(self) -> tuple[tuple[str, Span], ...]:
+        """The remedies that joined a phase, and the real days from their first to their last."""
+        real = self.freezes.real
+        return tuple(
+            (joining.remedy, Span.of_days(real(window.first), real(window.last)))
+            for run in self.runs()
+            for joining, window in self.joined(run)
+        )
+
     def joined(self, run: PhaseRun) -> tuple[tuple[Joining, Span], ...]:
         """What joined a phase, with its treatment days there."""
         found = (

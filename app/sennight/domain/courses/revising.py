@@ -128,6 +128,8 @@ def _wake(plan: Plan, day: date) -> Plan:
 
     So a phase that is moved on to within a freeze starts on the day that was said.
     """
+    # The days of a freeze that lie ahead were to push the new phase back; but it was said to begin
+    # on this day. So the freeze ends here, and what is left of it only leaves doses out.
     freezing = tuple(span for span in plan.freezes.spans if day in span)
     freezes = replace(
         plan.freezes, spans=tuple(s for s in plan.freezes.spans if s not in freezing)

@@ -256,6 +256,8 @@ def cycle_runs(cycle: Cycle, anchor: date, within: Span) -> Iterator[tuple[Span,
     each run's own first day, so these are walked.
     """
     first = anchor
+    # Whole periods before the span are stepped over, so that a course of years costs what a week
+    # does. Months differ in length, and each run of them is counted from its own first day.
     if CalendarUnit.MONTHS not in (cycle.on.unit, cycle.off.unit):
         period = (cycle.off.after(cycle.on.after(anchor)) - anchor).days
         first += timedelta(days=max(0, (within.first - anchor).days // period * period))

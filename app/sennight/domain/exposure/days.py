@@ -71,6 +71,9 @@ class DayProgression:
 
     def shared(self, other: DayProgression) -> DayProgression | None:
         """The days in both, or None where there are none."""
+        # Days n with n ≡ rest (mod step) and n ≡ other.rest (mod other.step). There are any only
+        # where the rests differ by a multiple of the steps' common divisor, and they repeat with
+        # the steps' least common multiple; pow(…, -1, …) is the inverse that finds the first.
         common = gcd(self.step, other.step)
         apart, left = divmod(other.rest - self.rest, common)
         if left:

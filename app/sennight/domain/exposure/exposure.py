@@ -142,6 +142,9 @@ def _row(run: tuple[Span, State], ranges: _Ranges, made: _Made) -> Exposure:
     Amounts are told apart by identity, which holds as long as their states are kept here.
     """
     span, state = run
+    # A cycle of weeks on and off repeats the same few states dozens of times, and adding up
+    # fractions is what costs. Identity is enough to know them again: a line's amounts are made
+    # once, and equal amounts of other lines would only be worked out twice.
     amounts = ((key, id(amount)) for key, amount in state.items())
     known = (span if span.days < period(state) else None, *amounts)
     if known not in made:
@@ -292,6 +295,8 @@ def _timed(parts: list[_Part]) -> tuple[Fraction, Fraction]:
     m is told as its negative, so that of days equally full the one with the least m is the
     greatest. Where nothing is timed every form weighs the same.
     """
+    # max() over the days takes the largest f and, among equals, the largest −m: the day that lies
+    # highest in the range, since the position (f − m) ÷ (1 − m) grows as m falls.
     whole = _total(part.low for part in parts)
     if whole:
         return whole, -_total(part.low * part.least for part in parts) / whole

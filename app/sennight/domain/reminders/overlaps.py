@@ -134,6 +134,9 @@ def _between(span: Span, tracks: list[_IndexedSeries]) -> _Pieces:
     cycle = lcm(*(t.every for t in counted), WEEK if proper_weeks else 1)
     if cycle > span.days:
         return _day_by_day_where_counted(span, tracks)
+    # Two ways of telling the same days. By the cycle's places one run serves the whole span, but a
+    # cycle of 7 × 5 × 3 days has many places; day by day is short where few days are counted.
+    # Fewer runs mean fewer events on the phone, so where it is not plain both are made.
     by_cycle = _by_place_in_cycle(span, tracks, cycle)
     days_counted = sum(span.days // t.every for t in counted)
     if 2 * _number(by_cycle) <= days_counted:

@@ -179,6 +179,9 @@ def _paused(layout: Layout) -> Iterator[tuple[Span, str]]:
         for line in run.phase.lines:
             for span in _not_in_flare(layout, line.remedy, run.span):
                 yield span, line.remedy
+    for remedy, days in layout.plan.joined_on():
+        for span in _not_in_flare(layout, remedy, days):
+            yield span, remedy
 
 
 def _not_in_flare(layout: Layout, remedy: str, span: Span) -> Iterator[Span]:

@@ -86,7 +86,10 @@ def _stage(handout: Handout, stage: TakingStage) -> Ruled:
         text(phase_name(stage.run.phase.id), "phase"),
         text(_stage_dates(stage.run.span), "quiet"),
     ]
-    content: list[list[Any]] = [head, *(_taking(handout, taking) for taking in stage.takings)]
+    content: list[list[Any]] = [
+        head,
+        *(_taking(handout, taking) for taking in stage.takings),
+    ]
     if not stage.takings:
         content.append(["", text("Nothing to take.")])
     return rows(
@@ -117,7 +120,15 @@ def _ways(handout: Handout, taking: Taking) -> list[str]:
     first, *later = taking.ways
     words = plain_directions(first.directions, course.client.day)
     said = [f"{verb} {words}."]
-    if later:
+    joined = taking.joined
+    if joined and not later:
+        said = [
+            f"From {plain_day(joined.first)} to {plain_day(joined.last)}, {verb.lower()} {words}."
+        ]
+    elif joined:
+        last = later[0].span.first - ONE_DAY
+        said = [f"From {plain_day(joined.first)} to {plain_day(last)}, {verb.lower()} {words}."]
+    elif later:
         last = later[0].span.first - ONE_DAY
         said = [f"Until {plain_day(last)}, {verb.lower()} {words}."]
     for way in later:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
@@ -16,6 +15,7 @@ from sennight.domain.safety.findings import Severity
 from sennight.domain.safety.wording import WordedFinding
 from sennight.publish.pdf.plain_sheet import plain_sheet
 from sennight.publish.pdf.style import Page, Ruled, kept, rows, section, text
+from sennight.publish.safety_record import SafetyRecord
 
 TITLE = "Practitioner’s copy"
 _HEADS = {
@@ -25,22 +25,6 @@ _HEADS = {
 }
 _RUNS_TOLD = 3
 """How many runs of days are told one by one."""
-
-
-@dataclass(frozen=True, slots=True)
-class SafetyRecord:
-    """What a check found: `heads` has a heading for each id that was decided on.
-
-    `checked` says what was looked at.
-    """
-
-    found: Sequence[WordedFinding]
-    heads: Mapping[str, str]
-    checked: str
-
-    def head(self, finding: str) -> str:
-        """The heading of a decision."""
-        return self.heads.get(finding, finding)
 
 
 def practitioner_pdf(
