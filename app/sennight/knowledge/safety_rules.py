@@ -210,12 +210,13 @@ def _content(table: Table, facts: Facts) -> Content:
 
 
 def _dose_limit(table: Table, facts: Facts) -> DoseLimit:
-    table.only("mg_per_kg", "level", "text", *_SAID, of="a limit for one dose")
+    table.only("mg_per_kg", "level", "text", "tags", *_SAID, of="a limit for one dose")
     return DoseLimit(
         table.need("mg_per_kg", whole(1, 999)),
         table.need("level", _LEVEL),
         table.need("text", TEXT),
         facts.origin(table),
+        values(table, "tags", TEXT),
     )
 
 
@@ -244,6 +245,6 @@ def _told(table: Table) -> AdviceRule:
 
 
 def _all_herbs(table: Table, facts: Facts) -> AllHerbs:
-    table.only("days", "text", *_SAID)
-    days = table.need("days", whole(1, 366))
-    return AllHerbs(days, table.need("text", TEXT), facts.origin(table))
+    table.only("days", "after", "text", *_SAID)
+    days, after = table.need("days", whole(1, 366)), table.may("after", whole(0, 366), 0)
+    return AllHerbs(days, table.need("text", TEXT), facts.origin(table), after)

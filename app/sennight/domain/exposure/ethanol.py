@@ -87,12 +87,17 @@ def _meet(earlier: EthanolRow, later: EthanolRow) -> bool:
     return earlier.span.end == later.span.first
 
 
+def grams_per_dose(remedy: Remedy, stretch: Stretch) -> Fraction | None:
+    """Grams of ethanol in one dose; None where there is none to drink, or it is not known."""
+    percent = strength(remedy) if has_drunk_ethanol(remedy.form) else None
+    ml = millilitres(stretch.amount, stretch.unit, remedy.drops_per_ml)
+    return None if percent is None or ml is None else grams(ml, percent)
+
+
 def _row(stretch: Stretch, formula: Remedy) -> EthanolRow:
-    percent = strength(formula)
-    ml = millilitres(stretch.amount, stretch.unit, formula.drops_per_ml)
-    if percent is None or ml is None:
+    percent, dose = strength(formula), grams_per_dose(formula, stretch)
+    if dose is None:
         return EthanolRow(stretch.span, stretch.remedy, percent, None, None)
-    dose = grams(ml, percent)
     most = len(stretch.times) + (stretch.as_needed_max or 0)
     return EthanolRow(stretch.span, stretch.remedy, percent, dose, dose * most)
 
