@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.kit.brushes import Brushes
-from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.kit.grid_model import NOWHERE, Index
 from sennight.desktop.kit.theme import Role, Theme, blend
 from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import rounded

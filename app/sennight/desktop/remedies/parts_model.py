@@ -12,10 +12,10 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import assert_never
 
-from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 
+from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
 from sennight.desktop.kit.reading import ReadingError
-from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.desktop.parts.amounts_reading import (
     ratio_text,
     read_mg,
@@ -101,7 +101,7 @@ def _gone(old: list[str], new: list[str]) -> int | None:
     return next((n for n in range(len(old)) if old[:n] + old[n + 1 :] == new), None)
 
 
-class PartsModel(QAbstractTableModel):
+class PartsModel(GridModel):
     """The ingredients of `remedy`; `asked` carries the edits."""
 
     asked = Signal(object)
@@ -176,13 +176,13 @@ class PartsModel(QAbstractTableModel):
         """The columns."""
         return parts_of(composition_of(self.remedy.form))
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:
+    def row_count(self) -> int:
         """The ingredients, and an empty row."""
-        return 0 if parent.isValid() else len(self.remedy.ingredients) + 1
+        return len(self.remedy.ingredients) + 1
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:
+    def column_count(self) -> int:
         """As many as the form has."""
-        return 0 if parent.isValid() else len(self.parts)
+        return len(self.parts)
 
     def heading(self, part: Part) -> str:
         """The name of a column."""
@@ -197,15 +197,9 @@ class PartsModel(QAbstractTableModel):
             Part.SHARE: self.tr("Share"),
         }[part]
 
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> object:
+    def column_heading(self, column: int, role: int) -> object:
         """The columns' names."""
-        if role != Qt.ItemDataRole.DisplayRole:
-            return None
-        if orientation == Qt.Orientation.Vertical:
-            return section + 1
-        return self.heading(self.parts[section])
+        return self.heading(self.parts[column]) if role == Qt.ItemDataRole.DisplayRole else None
 
     def is_new(self, row: int) -> bool:
         """Whether a row is the empty one."""

@@ -23,8 +23,9 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.name_field import FROM_NAME, NameField
-from sennight.desktop.kit.tables import LEFT, Index, KeptPlace, arrange_rows
+from sennight.desktop.kit.tables import LEFT, KeptPlace, arrange_rows
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
 from sennight.domain.herbs.herbs import Herb
