@@ -7,14 +7,24 @@ from datetime import date
 
 import pytest
 
-from sennight.domain.courses.courses import Advance, Course, Flare, Pause, PauseMode, Revision
+from sennight.domain.courses.courses import (
+    Advance,
+    Course,
+    End,
+    Flare,
+    Join,
+    Pause,
+    PauseMode,
+    Reformulate,
+    Revision,
+)
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.forms import Form
 from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.wording import UNTESTED
-from support.samples import START, course, day, line, phase
+from support.samples import START, course, day, line, phase, take
 
 QUIET = ReminderChoices()
 TEA = line("t1", "1 cup od")
@@ -87,6 +97,27 @@ def test_a_decision_that_brings_no_rub_leaves_the_test_where_it_is() -> None:
     phases = phase("a", "2 w", TEA), phase("b", "2 w", RUB)
     events = entries(a_course(*phases, revisions=(pause,)))
     assert (_days(events), untested_days(events)) == ([13], [])
+
+
+def test_a_rub_that_joins_on_the_day_of_its_decision_says_so() -> None:
+    joins = Join(on=day(10), remedy="t3", first=day(10), directions=take("1 application bd"))
+    events = entries(a_course(phase("a", "4 w", TEA), revisions=(joins,)))
+    assert (_days(events), untested_days(events)) == ([10], [10, 11])
+
+
+def test_a_rub_that_takes_another_s_place_is_tested_by_itself() -> None:
+    plan = a_course(phase("a", "4 w", TEA, line("t2", "1 application od")))
+    first, second, third = plan.remedies
+    rubs = (first, replace(second, form=Form.RUB), third)
+    change = Reformulate(on=day(10), remedy="t2", first=day(10), formula="t3")
+    events = entries(replace(plan, remedies=rubs, revisions=(change,)))
+    assert (_days(events), untested_days(events)) == ([1, 10], [1, 2, 10, 11])
+
+
+def test_a_course_that_ends_before_the_test_is_read() -> None:
+    plan = a_course(phase("a", "2 w", TEA, RUB), revisions=(End(on=day(1), first=day(2)),))
+    events = entries(plan)
+    assert (_days(events), untested_days(events)) == ([1], [1])
 
 
 def test_a_second_flare_needs_no_second_test() -> None:

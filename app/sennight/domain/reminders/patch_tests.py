@@ -29,13 +29,14 @@ WAIT = timedelta(days=2)
 
 @dataclass(frozen=True, slots=True)
 class PatchTest:
-    """A rub, the day of its test, and the first day of its use.
+    """A rub, the formula that it is made of, the day of its test, and that of its first use.
 
     The test comes two days before the first use; or on the day on which the client hears of the
     rub, where that is later. Uses before `clear_from` come too soon to know what it shows.
     """
 
     remedy: Remedy
+    formula: str
     day: date
     first_use: date
 
@@ -63,6 +64,7 @@ def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, .
             tests.append(
                 PatchTest(
                     course.remedy(stretch.remedy),
+                    formula.id,
                     max(first - WAIT, _told(course, stretch, known)),
                     first,
                 )
