@@ -1,4 +1,4 @@
-"""Installs what tests read calendars back with and is no Python package: ical.js, by npm.
+"""Installs what tests read calendars back with and is no Python package, by npm.
 
 Standard library only. It is fetched once, at set-up; a test never fetches anything.
 """

@@ -12,6 +12,8 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from sennight.collecting import collecting_later
+
 if TYPE_CHECKING:
     from sennight.practice.backups import BackupFile, Contents
     from sennight.practice.upkeep import PracticeHealth
@@ -42,13 +44,13 @@ def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
     opening.add_argument(
         "--new", action="store_true", help="begin a new practice where there is no such file"
     )
-    told = argparse.RawDescriptionHelpFormatter
+    formatter = argparse.RawDescriptionHelpFormatter
     _describe_file(
         commands.add_parser(
             "doctor",
             help="tell how the practice file and its backups are",
             description=DOCTOR_HELP,
-            formatter_class=told,
+            formatter_class=formatter,
         )
     )
     _describe_restore(
@@ -56,7 +58,7 @@ def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
             "restore",
             help="list the backups, or put one in the place of the practice file",
             description=RESTORE_HELP,
-            formatter_class=told,
+            formatter_class=formatter,
         )
     )
 
@@ -85,7 +87,8 @@ def open_window(path: Path | None = None, *, kept: bool = True, debug: bool = Fa
 
     With `debug`, an error that nothing caught is printed with what it says.
     """
-    from sennight.desktop.app import main
+    with collecting_later():
+        from sennight.desktop.app import main
 
     return main(path, kept=kept, debug=debug)
 

@@ -235,12 +235,11 @@ def narrowed(titles: tuple[ClientTitle, ...]) -> list[ClientTitle]:
 
 def _saving(practice: OpenPractice, ids: list[str]) -> Callable[[], object]:
     entries = {course_id: course_entry(practice, course_id) for course_id in ids}
-    turn = itertools.count()
+    turn = itertools.cycle(ids)
 
     def save() -> None:
-        number = next(turn)
-        entry = entries[ids[number % len(ids)]]
-        until = entry.course.start + timedelta(days=500 + number)
+        entry = entries[next(turn)]
+        until = entry.course.start + timedelta(days=500 + entry.version)
         changed = replace(entry.course, until=until)
         entries[entry.id] = save_course(practice, entry, changed, now=NOW)
 

@@ -155,8 +155,9 @@ def test_a_backup_that_cannot_be_read_is_listed_as_such(path: Path, capsys: Told
 def opened(monkeypatch: pytest.MonkeyPatch) -> list[Path | None]:
     found: list[Path | None] = []
 
-    def window(path: Path | None, *, kept: bool) -> int:
+    def window(path: Path | None, *, kept: bool, debug: bool) -> int:
         assert kept
+        assert not debug
         found.append(path)
         return 0
 

@@ -16,13 +16,13 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.app import opened
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.giving import GiveDialog
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
+from sennight.desktop.shell.opening import opened
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.clients import Fact
 from sennight.practice.clients import list_clients

@@ -34,7 +34,8 @@ from sennight.practice.red_flags import (
     referral_letter,
 )
 from sennight.practice.safety import UnacceptedError, check, handout_notes, safety_record
-from sennight.publish.pdf.practitioner_copy import SafetyRecord, practitioner_pdf
+from sennight.publish.pdf.practitioner_copy import practitioner_pdf
+from sennight.publish.safety_record import SafetyRecord
 from support.pdf_pages import page_texts
 from support.safety_samples import START, course, day, remedy, with_facts
 

@@ -27,6 +27,9 @@ ZONES = (
     "America/Sao_Paulo",  # no summer time since 2019
     "Pacific/Chatham",  # 12 h 45 min, and clocks change at 02:45
     "Africa/Cairo",  # clocks change at midnight
+    "America/Santiago",  # and back at midnight
+    "America/St_Johns",  # 3 h 30 min
+    "Asia/Jerusalem",  # on a Friday
 )
 
 

@@ -1,9 +1,10 @@
-"""Four readers of calendar files, none of them ours, each as a function from bytes.
+"""Seven readers of calendar files, none of them ours, each as a function from bytes.
 
 Each gives the occurrences of the timed events as (UID, wall clock), sorted, with doubles kept.
 recurring-ical-events walks our UNTIL through dateutil and zoneinfo; vobject has a parser of
 its own and zones that dateutil builds from the file's VTIMEZONE; ical.js and libical, which is
-written in C, share no line with either or with each other.
+written in C, share no line with either or with each other. ical-expander wraps an older ical.js
+with zone data of its own; icalevents and ical have their own ways through rules and zones.
 """
 
 from __future__ import annotations
@@ -14,11 +15,14 @@ import re
 import subprocess
 import warnings
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 
 import icalendar
 import recurring_ical_events
 from dateutil import tz
+from ical.calendar_stream import IcsCalendarStream
+from ical.event import EventStatus
+from icalevents import icalparser
 
 from readers.installed import ical_js_command, libical_command
 
@@ -76,6 +80,30 @@ def with_ical_js(files: Sequence[bytes]) -> list[list[Occurrence]]:
 def moments_with_ical_js(data: bytes) -> dict[datetime, datetime]:
     """For one file in a zone: the moment, in UTC, of each wall clock that something is at."""
     return _moments(_run(ical_js_command(), [data]))
+
+
+def with_ical_expander(files: Sequence[bytes]) -> list[list[Occurrence]]:
+    """All files in one run of node."""
+    return [_timed(rows) for rows in _run(ical_js_command("expand_as_web_page.mjs"), files)]
+
+
+def with_icalevents(data: bytes) -> list[Occurrence]:
+    first, end = (datetime.combine(day, datetime.min.time(), UTC) for day in _EVER)
+    events = icalparser.parse_events(data.decode(), first, end)
+    return sorted(
+        (str(event.uid), event.start.replace(tzinfo=None))
+        for event in events
+        if not event.all_day and event.status != "CANCELLED"
+    )
+
+
+def with_ical(data: bytes) -> list[Occurrence]:
+    calendar = IcsCalendarStream.calendar_from_ics(data.decode())
+    return sorted(
+        (str(event.uid), event.start.replace(tzinfo=None))
+        for event in calendar.timeline_tz(UTC)
+        if isinstance(event.start, datetime) and event.status != EventStatus.CANCELLED
+    )
 
 
 def with_libical(files: Sequence[bytes]) -> list[list[Occurrence]]:

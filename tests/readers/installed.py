@@ -20,7 +20,7 @@ import npm
 _LIBICAL = Path(__file__).parent / "libical" / "expand.py"
 
 
-def ical_js_command() -> list[str]:
+def ical_js_command(script: str = "expand.mjs") -> list[str]:
     """How ical.js is run: by node, from the folder that the set-up installed it into."""
     node = shutil.which("node")
     if node is None:
@@ -30,7 +30,7 @@ def ical_js_command() -> list[str]:
             "ical.js is not installed, so the calendar was not read with it: "
             "`python3 packaging/check.py format` installs it"
         )
-    return [node, str(environment.READERS / "expand.mjs")]
+    return [node, str(environment.READERS / script)]
 
 
 def libical_command() -> list[str]:

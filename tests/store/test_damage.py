@@ -113,6 +113,23 @@ def test_a_backup_that_has_the_damage_as_well_is_not_named(three: Path) -> None:
     assert f"whole is {whole}." in str(raised.value)
 
 
+def test_a_backup_with_another_first_day_is_not_named(three: Path) -> None:
+    """The formulas are whole there; the course as a whole does not fit its checksum."""
+    with open_practice(three) as practice:
+        whole, spoilt = back_up_practice(practice), back_up_practice(practice)
+    with closing(sqlite3.connect(three, isolation_level=None)) as connection:
+        trigger = _without_trigger(connection, "keep_course_version_from_update")
+        connection.execute("UPDATE course_version SET start = '2027-01-05'")
+        connection.execute(trigger)
+    shutil.copy(three, spoilt)
+    with (
+        open_practice(three) as practice,
+        pytest.raises(DamagedCourseError, match="does not fit the checksum") as raised,
+    ):
+        course_entry(practice, "second")
+    assert f"whole is {whole}." in str(raised.value)
+
+
 def test_where_no_backup_holds_it_that_is_said(three: Path) -> None:
     place, _ = snapshot_place(three, "second")
     flip(three, place + 30, 2)

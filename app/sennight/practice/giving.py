@@ -1,6 +1,7 @@
 """Giving a course to a client: the take-home sheet and the reminders, and a record of both.
 
-What can be previewed is made by the same functions that give it.
+What can be previewed is made by the same functions that give it. The libraries of papers and
+calendars are imported when one is made: a window opens without them.
 """
 
 from __future__ import annotations
@@ -26,11 +27,7 @@ from sennight.practice.reminding import Reminders, reminders
 from sennight.practice.safety import handout_notes, safety_record
 from sennight.practice.writing import write_paths
 from sennight.publish.calendar.email_file import email_bytes
-from sennight.publish.calendar.ics import subscribed_bytes
 from sennight.publish.calendar.record import read_record, record_bytes
-from sennight.publish.handout import document as handout
-from sennight.publish.handout.input import HerbWords
-from sennight.publish.pdf.practitioner_copy import practitioner_pdf
 from sennight.store.entries import Publication
 
 REMINDERS, HANDOUT = "reminders", "handout"
@@ -65,6 +62,9 @@ def handout_pdf(
     replace_missing: bool = False,
 ) -> bytes:
     """The take-home sheet of a course; raises MissingGlyphsError unless they are replaced."""
+    from sennight.publish.handout import document as handout
+    from sennight.publish.handout.input import HerbWords
+
     notes = handout_notes(reading.layout, reading.materia_medica)
     return handout.handout_pdf(
         reading.layout,
@@ -78,6 +78,8 @@ def handout_pdf(
 
 def practitioner_copy(reading: CourseReading, card: PracticeCard, *, paper: str = "A4") -> bytes:
     """The sheet that stays with the practice: findings, sources, reasons, what was checked."""
+    from sennight.publish.pdf.practitioner_copy import practitioner_pdf
+
     course = reading.course
     record = safety_record(reading.safety, course, reading.materia_medica)
     return practitioner_pdf(course, card, record, today=reading.today, paper=paper)
@@ -147,6 +149,8 @@ def _subscribed(published: Published, choices: GiveChoices) -> dict[Path, bytes]
     """The file that a phone is subscribed to: always under one name that nobody can guess."""
     if choices.subscribed is None:
         return {}
+    from sennight.publish.calendar.ics import subscribed_bytes
+
     return {choices.subscribed / f"{published.subscription}.ics": subscribed_bytes(published)}
 
 

@@ -13,7 +13,6 @@ from sennight.domain.safety.red_flags import RedFlagCheck, flags_of
 from sennight.domain.safety.rules import RedFlag
 from sennight.practice.opening import OpenPractice
 from sennight.practice.safety import safety_rules
-from sennight.publish.pdf.referral_letter import ReferralReason, referral_pdf
 
 __all__ = [
     "RedFlag",
@@ -71,7 +70,9 @@ def referral_letter(
     paper: str = "A4",
 ) -> bytes:
     """A letter to the doctor who is to see the client; `note` is the practitioner's own words."""
-    found = flags_of(check, red_flags())
+    from sennight.publish.pdf.referral_letter import ReferralReason, referral_pdf
+
+    flags = flags_of(check, red_flags())
     return referral_pdf(
-        client, card, ReferralReason(check.day, found, note), today=today, paper=paper
+        client, card, ReferralReason(check.day, flags, note), today=today, paper=paper
     )

@@ -20,7 +20,6 @@ from sennight.domain.reminders.republishing import (
     revise,
 )
 from sennight.practice.zones import machine_zone, zone_data_notice
-from sennight.publish.calendar.ics import phase_files, split_bytes
 
 WHOLE = "reminders.ics"
 """What the calendar file is called, where there is one for the whole course."""
@@ -121,6 +120,8 @@ def _files(
 
     With these there is none of the whole course: given both, many phones would remind twice.
     """
+    from sennight.publish.calendar.ics import phase_files, split_bytes
+
     name = publication.published.calendar_name
     phases = [phase.id for phase in course.protocol.sequence]
     if not (choices.by_phase and phases):

@@ -19,7 +19,7 @@ from sennight.domain.safety.wording_statements import Names
 from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
 from sennight.practice.materia_medica import supplied_materia_medica
-from sennight.publish.pdf.practitioner_copy import SafetyRecord
+from sennight.publish.safety_record import SafetyRecord
 
 __all__ = [
     "SafetyReport",

@@ -36,7 +36,7 @@ class PracticeHealth:
 
     `journal` is the size of the saves that wait beside the file. `whole_in` gives, for each
     damaged course, the newest backup that holds it whole. `age` is that of the newest backup
-    beside the file.
+    beside the file. Where it was not `checked`, damage would not have been found.
     """
 
     contents: Contents
@@ -47,6 +47,7 @@ class PracticeHealth:
     backups: BackupsHeld
     second: BackupsHeld | None
     age: timedelta | None
+    checked: bool
     whole_in: tuple[tuple[str, Path | None], ...]
 
     @property
@@ -60,13 +61,16 @@ class PracticeHealth:
         return self.age is not None and self.age <= LATE
 
 
-def practice_health(path: Path, *, now: datetime, second: Path | None = None) -> PracticeHealth:
-    """Examine a practice file, open or not, with every page and checksum; nothing is changed.
+def practice_health(
+    path: Path, *, now: datetime, second: Path | None = None, thoroughly: bool = True
+) -> PracticeHealth:
+    """Examine a practice file, open or not; nothing is changed.
 
-    A large file takes a while, so a window calls this in a thread. `now` is aware. Raises
+    `thoroughly` looks at every page and checksum, which takes a while for a large file, so a
+    window calls that in a thread; without it nothing is known of damage. `now` is aware. Raises
     PracticeFileError where it is no practice file, newer than the program, or cannot be read.
     """
-    contents = contents_of(path, thoroughly=True)
+    contents = contents_of(path, thoroughly=thoroughly)
     backups = BackupsHeld(backups_folder(path), list_backups(path))
     journal = with_journals(path)[1]
     return PracticeHealth(
@@ -74,9 +78,14 @@ def practice_health(path: Path, *, now: datetime, second: Path | None = None) ->
         journal=journal.stat().st_size if journal.exists() else 0,
         newest_schema=newest_schema(own_scripts()),
         program=__version__,
-        private=not any(map(readable_by_others, (path, *(one.path for one in backups.files)))),
+        private=not any(
+            map(readable_by_others, (path, *(backup.path for backup in backups.files)))
+        ),
         backups=backups,
         second=BackupsHeld(second, list_backups(path, second)) if second else None,
         age=now - backups.newest.when if backups.newest else None,
-        whole_in=tuple((one, newest_whole(path, one)) for one in contents.damaged_courses),
+        checked=thoroughly,
+        whole_in=tuple(
+            (course_id, newest_whole(path, course_id)) for course_id in contents.damaged_courses
+        ),
     )

@@ -8,14 +8,12 @@ file held at that moment. So a backup that is there was checked, and so was its 
 from __future__ import annotations
 
 import hashlib
-import operator
 import os
 import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
 from datetime import datetime
-from itertools import starmap, zip_longest
 from pathlib import Path
 
 from sennight.store.backup_names import (
@@ -32,6 +30,9 @@ from sennight.store.errors import BackupError
 from sennight.store.looking import look
 from sennight.store.private import make_private_file, make_private_folder
 from sennight.store.schemas import objects
+
+_BLOCK = 10_000
+"""Of so many rows at a time the copy is compared with the file."""
 
 
 def back_up(path: Path, *, now: datetime, folder: Path | None = None, before: str = "") -> Path:
@@ -156,8 +157,13 @@ def different_table(one: sqlite3.Connection, other: sqlite3.Connection) -> str:
 
 def _same_rows(one: sqlite3.Connection, other: sqlite3.Connection, table: str) -> bool:
     query = f'SELECT * FROM "{table}"'  # noqa: S608 - a table of our own schema
-    rows = zip_longest(_raw(one).execute(query), _raw(other).execute(query))
-    return all(starmap(operator.eq, rows))
+    rows, others = _raw(one).execute(query), _raw(other).execute(query)
+    while True:
+        block = rows.fetchmany(_BLOCK)
+        if block != others.fetchmany(_BLOCK):
+            return False
+        if not block:
+            return True
 
 
 def _raw(connection: sqlite3.Connection) -> sqlite3.Cursor:

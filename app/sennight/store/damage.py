@@ -8,9 +8,16 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
+from sqlalchemy import NullPool, create_engine
+from sqlalchemy.exc import DBAPIError
+from sqlalchemy.orm import Session
+
 from sennight.store.backup_names import backups_folder, list_backups
-from sennight.store.errors import DamagedCourseError, UnreadableCourseError
+from sennight.store.course_reading import CourseReader
+from sennight.store.errors import DamagedCourseError, UnreadableCourseError, UnreadableError
 from sennight.store.looking import look
+from sennight.store.migrating import newest_schema, own_scripts
+from sennight.store.tables.courses import CourseHead
 
 _CURRENT = """
     SELECT snapshot.digest, CAST(snapshot.content AS BLOB)
@@ -23,13 +30,33 @@ _CURRENT = """
 
 
 def holds_whole(backup: Path, course_id: str) -> bool:
-    """Whether a backup of any schema has a course whose formulas fit their checksum."""
+    """Whether a backup has a course that fits its checksums.
+
+    Of a backup of an older schema the formulas alone, which have had a checksum from the first.
+    """
     try:
         with closing(look(backup)) as connection:
             found = connection.execute(_CURRENT, (course_id,)).fetchone()
+            if found is None or hashlib.sha256(found[1]).hexdigest() != found[0]:
+                return False
+            return not _is_newest(connection) or _reads(backup, course_id)
     except (OSError, sqlite3.Error):
         return False
-    return found is not None and hashlib.sha256(found[1]).hexdigest() == found[0]
+
+
+def _is_newest(connection: sqlite3.Connection) -> bool:
+    (version,) = connection.execute("SELECT version_num FROM alembic_version").fetchone()
+    return bool(version == newest_schema(own_scripts()))
+
+
+def _reads(backup: Path, course_id: str) -> bool:
+    """Whether the course can be read from a backup of the newest schema."""
+    engine = create_engine("sqlite://", creator=lambda: look(backup), poolclass=NullPool)
+    try:
+        with Session(engine) as session:
+            return bool(CourseReader(session).entries(CourseHead.id == course_id))
+    except (UnreadableError, DBAPIError, LookupError):
+        return False
 
 
 def damaged_course_ids(connection: sqlite3.Connection) -> tuple[str, ...]:

@@ -33,6 +33,8 @@ def digest_of(content: str) -> str:
 
 def write_snapshot(protocol: Protocol, remedies: tuple[Remedy, ...]) -> str:
     """The canonical text of a protocol with its remedies."""
+    # Canonical: sorted keys, no spaces, exact numbers as text. So the same formulas have the same
+    # digest on every machine and in every version of the program, and are stored once.
     content = {
         "protocol": {
             "name": protocol.name,

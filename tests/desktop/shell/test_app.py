@@ -8,12 +8,19 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop import app as desktop
 from sennight.desktop.kit.saving import saved_from
+from sennight.desktop.kit.theme import Theme
+from sennight.desktop.shell import opening
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import CardDialog, ask_for_card
 from sennight.desktop.shell.main_window import MainWindow
+from sennight.desktop.shell.practice_dialog import PracticeDialog
+from sennight.desktop.shell.restore_dialog import RestoreDialog
 from sennight.desktop.shell.settings import Settings, usual_path
+from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
-from sennight.practice.card import practice_card
+from sennight.practice.backups import back_up
+from sennight.practice.card import change_practice_card, practice_card
+from sennight.practice.clients import add_client, list_clients
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
 from support.next_dialog import in_next_dialog
 
@@ -28,7 +35,7 @@ def press(dialog: QWidget, text: str) -> None:
 
 
 def test_a_new_practice_is_made_where_there_is_none(tmp_path: Path) -> None:
-    practice = desktop.opened(tmp_path / "new.sennight")
+    practice = opening.opened(tmp_path / "new.sennight")
     assert practice is not None
     assert practice.path == tmp_path / "new.sennight"
     practice.close()
@@ -45,7 +52,7 @@ def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, theme: object) -
         press(dialog, "Leave")
 
     in_next_dialog(leave)
-    assert desktop.opened(file) is None
+    assert opening.opened(file) is None
     assert "The practice cannot be opened" in seen[0]
     assert "damaged.sennight" in seen[0]
     assert file.read_bytes() == b"this is no practice" * 100
@@ -58,7 +65,7 @@ def test_a_file_in_use_is_told_and_another_can_be_chosen(
     other = tmp_path / "other.sennight"
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (str(other), ""))
     in_next_dialog(lambda dialog: press(dialog, "Open another file"))
-    practice = desktop.opened(empty_practice.path)
+    practice = opening.opened(empty_practice.path)
     assert practice is not None
     assert practice.path == other
     practice.close()
@@ -70,7 +77,7 @@ def test_choosing_no_other_file_leaves(
     assert theme
     monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
     in_next_dialog(lambda dialog: press(dialog, "Open another file"))
-    assert desktop.opened(empty_practice.path) is None
+    assert opening.opened(empty_practice.path) is None
 
 
 # The card
@@ -182,8 +189,93 @@ def test_the_usual_file_lies_in_a_folder_that_is_there(
 ) -> None:
     assert appearance
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
-    practice = desktop.opened(usual_path())
+    practice = opening.opened(usual_path())
     assert practice is not None
     assert practice.path == tmp_path / "data" / "sennight" / "practice.sennight"
     assert practice.path.parent.stat().st_mode & 0o077 == 0
     practice.close()
+
+
+# Where the practice cannot be opened
+
+
+def backed_up(path: Path) -> Path:
+    with open_practice(path) as practice:
+        add_client(practice, Client("Una Example"))
+        change_practice_card(practice, PracticeCard("The Herb Garden"))
+        back_up(practice)
+    return path
+
+
+def test_a_backup_can_be_restored_where_the_file_is_damaged(tmp_path: Path, theme: Theme) -> None:
+    assert theme
+    path = backed_up(tmp_path / "practice.sennight")
+    path.write_bytes(b"\xff" * 9000)
+
+    def restore(dialog: QWidget) -> None:
+        in_next_dialog(lambda chooser: chooser.submit())
+        press(dialog, "Restore a backup")
+
+    in_next_dialog(restore)
+    practice = opening.opened(path)
+    assert practice is not None
+    assert [entry.client.name for entry in list_clients(practice)] == ["Una Example"]
+    practice.close()
+    (aside,) = tmp_path.glob("*set aside*")
+    assert aside.read_bytes() == b"\xff" * 9000
+
+
+def test_a_missing_practice_is_begun_anew_only_when_asked(tmp_path: Path, theme: Theme) -> None:
+    assert theme
+    path = backed_up(tmp_path / "practice.sennight")
+    path.unlink()
+    seen: list[list[str]] = []
+
+    def look(dialog: QWidget) -> None:
+        seen.append([one.text() for one in dialog.findChildren(QPushButton)])
+        press(dialog, "Leave")
+
+    in_next_dialog(look)
+    assert opening.opened(path) is None
+    assert not path.exists()
+    assert {"Restore a backup", "Open another file", "Begin a new practice"} < set(seen[0])
+    in_next_dialog(lambda dialog: press(dialog, "Begin a new practice"))
+    practice = opening.opened(path)
+    assert practice is not None
+    assert list_clients(practice) == ()
+    practice.close()
+
+
+def test_the_window_opens_again_on_a_restored_backup(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, qapp: QApplication
+) -> None:
+    file = backed_up(tmp_path / "practice.sennight")
+    with open_practice(file) as practice:
+        add_client(practice, Client("Later Example"))
+    monkeypatch.setattr(desktop, "settings_path", lambda: tmp_path / "settings.ini")
+    monkeypatch.setattr("sys.excepthook", lambda *_: None)
+    seen: list[tuple[int, str]] = []
+
+    def run(*_: object) -> int:
+        frames = [one for one in qapp.topLevelWidgets() if isinstance(one, MainWindow)]
+        (frame,) = [one for one in frames if one.isVisible()]
+        seen.append((len(list_clients(frame._practice)), frame.status.text.text()))
+        if len(seen) == 1:
+            in_next_dialog(restore_the_oldest)
+            frame.show_practice()
+        frame.close()
+        frame.deleteLater()
+        return 0
+
+    def restore_the_oldest(dialog: PracticeDialog) -> None:
+        in_next_dialog(choose_the_last)
+        press(dialog, "Restore a backup…")
+
+    def choose_the_last(dialog: RestoreDialog) -> None:
+        dialog.rows.select_row(dialog.model.rowCount() - 1)
+        dialog.submit()
+
+    monkeypatch.setattr(QApplication, "exec", run)
+    assert desktop.main(file) == 0
+    assert [count for count, _ in seen] == [2, 1]
+    assert "The file that was there before is kept" in seen[1][1]

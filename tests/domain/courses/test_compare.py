@@ -112,7 +112,7 @@ def test_days_taken_are_counted_without_going_through_them(
     days = DayRule(every=rule) if isinstance(rule, int) else DayRule(tuple(sorted(rule)))
     take = samples.take("1 cup od")
     span = Span(first, first + timedelta(days=length))
-    stretch = Stretch(span, "p", "t1", Fraction(1), take.unit, (450,), days, None, take)
+    stretch = Stretch(span, "p", "t1", Fraction(1), take.unit, (450,), days, None, take, "t1")
     assert days_taken(stretch) == len(tuple(stretch.days_taken()))
 
 

@@ -29,13 +29,16 @@ MATERIA_MEDICA = materia_medica_of(
     herb(
         "turmeric",
         row("tincture", "9-18 mL", per="1:3"),
-        row("dry-extract", "300-600 mg"),
+        row("dry-extract", "300-600 mg", per="4:1"),
         actions=("bitter",),
     )
 )
 TINCTURE = Remedy("t1", "T", Form.TINCTURE, (Ingredient("turmeric", F(1), F(3), F(60)),))
 CAPSULE = Remedy(
-    "t2", "C", Form.CAPSULE, (Ingredient("turmeric", mg=F(200), filling=Filling.EXTRACT),)
+    "t2",
+    "C",
+    Form.CAPSULE,
+    (Ingredient("turmeric", ratio=F(1, 4), mg=F(200), filling=Filling.EXTRACT),),
 )
 
 

@@ -66,6 +66,11 @@ def _editing() -> tuple[ActionSpec, ...]:
             translate("Actions", "Practice card"),
             translate("Actions", "Change the name and address that handouts carry"),
         ),
+        ActionSpec(
+            "practice",
+            translate("Actions", "This practice"),
+            translate("Actions", "See the file, its soundness and backups; open another"),
+        ),
     )
 
 

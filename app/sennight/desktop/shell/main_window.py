@@ -20,6 +20,8 @@ from sennight.desktop.shell.card_dialog import ask_for_card
 from sennight.desktop.shell.find import FindIndex, Sort, Thing, route_to
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
+from sennight.desktop.shell.opening import Reopening
+from sennight.desktop.shell.practice_dialog import PracticeDialog
 from sennight.desktop.shell.protocol_dialog import ProtocolDialog
 from sennight.desktop.shell.rail import Rail
 from sennight.desktop.shell.sections import SECTIONS
@@ -49,6 +51,7 @@ class MainWindow(QMainWindow):
         self._today = today
         self._kinds = sections
         self._history = History(sections[0].home)
+        self.reopening: Reopening | None = None
         self._undo = QUndoGroup(self)
         around = Surroundings(practice, appearance.theme, self._now)
         self.sections = tuple(section(around) for section in sections)
@@ -119,6 +122,7 @@ class MainWindow(QMainWindow):
             "undo": lambda: self._undo_or_redo(undo=True),
             "redo": lambda: self._undo_or_redo(undo=False),
             "card": self.change_card,
+            "practice": self.show_practice,
             "larger-text": lambda: self._appearance.step_scale(1),
             "smaller-text": lambda: self._appearance.step_scale(-1),
             "keys": self._show_keys,
@@ -233,6 +237,15 @@ class MainWindow(QMainWindow):
         """Ask for the practice's card, and save it."""
         if ask_for_card(self, self._practice):
             self.say(self.tr("The practice card is saved."))
+
+    def show_practice(self) -> None:
+        """Show how the practice is; close where another or a backup is to be opened."""
+        dialog = PracticeDialog(self, self._practice, self._settings)
+        dialog.exec()
+        dialog.deleteLater()
+        if dialog.reopening is not None:
+            self.reopening = dialog.reopening
+            self.close()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Keep what was typed and where the window was."""

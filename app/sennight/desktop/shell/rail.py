@@ -53,10 +53,10 @@ class Rail(QFrame):
     def _menu_button(self, actions: Mapping[str, QAction], appearance: Appearance) -> QToolButton:
         made = QToolButton()
         made.setText(self.tr("More"))
-        made.setAccessibleName(self.tr("More: practice card, text size, colours"))
+        made.setAccessibleName(self.tr("More: practice card, this practice, text size, colours"))
         made.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         menu = QMenu(made)
-        menu.addAction(actions["card"])
+        menu.addActions([actions["card"], actions["practice"]])
         menu.addSeparator()
         menu.addActions([actions["larger-text"], actions["smaller-text"]])
         menu.addMenu(self._schemes(menu, appearance))

@@ -6,7 +6,7 @@ would, so that a decision can tell what it will do before it is made.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from itertools import pairwise
@@ -37,6 +37,8 @@ class LineChange:
     span: Span
     before: tuple[Directions, ...]
     after: tuple[Directions, ...]
+    formula: str | None = None
+    """The formula that takes the remedy's place, where nothing else differs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,8 +90,8 @@ def compare(before: Layout, after: Layout) -> Comparison:
         (*_phase_moves(before.phases, after.phases), *_flare_moves(before, after)),
         _outside(before.pauses, after.pauses),
         _outside(after.pauses, before.pauses),
-        tuple(one for remedy in remedies for one in _line_changes(remedy, before, after)),
-        tuple(one for remedy in remedies for one in _dose_changes(remedy, before, after)),
+        tuple(change for remedy in remedies for change in _line_changes(remedy, before, after)),
+        tuple(change for remedy in remedies for change in _dose_changes(remedy, before, after)),
     )
 
 
@@ -127,15 +129,23 @@ def _line_changes(remedy: str, before: Layout, after: Layout) -> tuple[LineChang
     changes: list[LineChange] = []
     for first, end in pairwise(edges):
         was, now = _at(old, first), _at(new, first)
-        if _ways(was) == _ways(now):
+        formula = _formula_alone(was, now)
+        if _ways(was) == _ways(now) and formula is None:
             continue
-        change = LineChange(remedy, Span(first, end), _directions(was), _directions(now))
+        change = LineChange(remedy, Span(first, end), _directions(was), _directions(now), formula)
         last = changes[-1] if changes else None
         if last and last.span.end == first and _same(last, change):
-            changes[-1] = LineChange(remedy, Span(last.span.first, end), last.before, last.after)
+            changes[-1] = replace(last, span=Span(last.span.first, end))
         else:
             changes.append(change)
     return tuple(changes)
+
+
+def _formula_alone(was: list[Stretch], now: list[Stretch]) -> str | None:
+    """The formula that is taken now, where it is taken as the other was."""
+    if not was or not now or _ways(was) != _ways(now) or was[0].formula == now[0].formula:
+        return None
+    return now[0].formula
 
 
 def _at(stretches: list[Stretch], day: date) -> list[Stretch]:
@@ -158,8 +168,12 @@ def _beat(stretch: Stretch) -> int:
     return (stretch.span.first - _EPOCH).days % stretch.days.every
 
 
-def _same(one: LineChange, other: LineChange) -> bool:
-    return (one.before, one.after) == (other.before, other.after)
+def _same(change: LineChange, other: LineChange) -> bool:
+    mine, others = (
+        (change.before, change.after, change.formula),
+        (other.before, other.after, other.formula),
+    )
+    return mine == others
 
 
 # Doses

@@ -94,10 +94,10 @@ def _revised(plan: Plan, revision: Revision) -> Plan:
 
 
 def _extend(plan: Plan, revision: Extend) -> Plan:
-    found = [stage for stage in plan.stages if stage.phase.id == revision.phase]
-    if not found:
+    stages = [stage for stage in plan.stages if stage.phase.id == revision.phase]
+    if not stages:
         raise RefusalError("phase", _no_phase(plan, revision.phase))
-    stage = found[0]
+    stage = stages[0]
     _not_over(plan, stage.phase.id, revision)
     longer = replace(stage, extra=stage.extra + revision.days)
     return replace(plan, stages=tuple(longer if s is stage else s for s in plan.stages))
@@ -128,6 +128,8 @@ def _wake(plan: Plan, day: date) -> Plan:
 
     So a phase that is moved on to within a freeze starts on the day that was said.
     """
+    # The days of a freeze that lie ahead were to push the new phase back; but it was said to begin
+    # on this day. So the freeze ends here, and what is left of it only leaves doses out.
     freezing = tuple(span for span in plan.freezes.spans if day in span)
     freezes = replace(
         plan.freezes, spans=tuple(s for s in plan.freezes.spans if s not in freezing)
@@ -217,7 +219,7 @@ def _join(plan: Plan, revision: Join) -> Plan:
     )
     after = replace(plan, joinings=(*plan.joinings, joining))
     spans = [window for other, window in after.joined(run) if other.remedy == revision.remedy]
-    overlap = any(one.touches(other) for n, one in enumerate(spans) for other in spans[n + 1 :])
+    overlap = any(span.touches(other) for n, span in enumerate(spans) for other in spans[n + 1 :])
     if overlap or revision.remedy in {line.remedy for line in run.phase.lines}:
         raise RefusalError(
             "remedy",

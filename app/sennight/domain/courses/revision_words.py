@@ -80,17 +80,14 @@ def _flare(revision: Flare) -> str:
 
 
 def _join(revision: Join, course: Course) -> str:
-    return f"{course.remedy(revision.remedy).name} joins, {_taken(revision, course)}"
+    return f"{course.remedy(revision.remedy).name} joins: {_taken(revision)}"
 
 
 def _redirect(revision: Redirect, course: Course) -> str:
-    return _taken(revision, course)
+    return f"{course.remedy(revision.remedy).name} {_taken(revision)}"
 
 
-def _taken(revision: Redirect | Join, course: Course) -> str:
-    name = course.remedy(revision.remedy).name
+def _taken(revision: Redirect | Join) -> str:
     if revision.last is None:
-        return f"{name} {revision.directions} from {plain_date(revision.first)}"
-    return (
-        f"{name} {revision.directions} {days_words(Span.of_days(revision.first, revision.last))}"
-    )
+        return f"{revision.directions} from {plain_date(revision.first)}"
+    return f"{revision.directions} {days_words(Span.of_days(revision.first, revision.last))}"

@@ -10,7 +10,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
-from itertools import pairwise
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import Freezes, Joining, PhaseRun, Plan
@@ -41,7 +40,7 @@ class Stretch:
     days: DayRule
     as_needed_max: int | None
     directions: Directions
-    formula: str = ""
+    formula: str
     """The remedy whose formula is taken: `remedy`, or the one that took its place."""
 
     def taken_on(self, day: date) -> bool:
@@ -149,7 +148,7 @@ class _Piece:
     """Days on which a line follows one set of directions, counted from their anchor."""
 
     span: Span
-    take: Directions
+    directions: Directions
     anchor: date
     is_on: bool = True
 
@@ -185,8 +184,8 @@ def _stepped(run: PhaseRun, line: Line) -> tuple[_Piece, ...]:
     starts += [(run.span.first + timedelta(weeks=s.after_weeks), s.directions) for s in line.steps]
     ends = [first for first, _ in starts[1:]] + [FAR]
     pieces = (
-        _Piece(Span(first, min(end, run.span.end)), take, first)
-        for (first, take), end in zip(starts, ends, strict=True)
+        _Piece(Span(first, min(end, run.span.end)), directions, first)
+        for (first, directions), end in zip(starts, ends, strict=True)
     )
     return tuple(piece for piece in pieces if piece.span)
 
@@ -194,21 +193,21 @@ def _stepped(run: PhaseRun, line: Line) -> tuple[_Piece, ...]:
 def _redirected(pieces: tuple[_Piece, ...], plan: Plan, remedy: str) -> _Pieces:
     """The same with redirections in place; of overlapping ones the last listed holds."""
     whole = Span(pieces[0].span.first, pieces[-1].span.end)
-    for one, window in plan.windows():
+    for redirection, window in plan.windows():
         inside = window.overlap(whole)
-        if one.remedy == remedy and inside:
+        if redirection.remedy == remedy and inside:
             kept = _cleared(pieces, (inside,))
-            pieces = (*kept, _Piece(inside, one.directions, window.first))
+            pieces = (*kept, _Piece(inside, redirection.directions, window.first))
     return pieces
 
 
 def _cycled(pieces: _Pieces) -> _Pieces:
     """Each piece as its runs of days on and days off."""
     for piece in pieces:
-        if piece.take.cycle is None:
+        if piece.directions.cycle is None:
             yield piece
         else:
-            for span, is_on in cycle_runs(piece.take.cycle, piece.anchor, piece.span):
+            for span, is_on in cycle_runs(piece.directions.cycle, piece.anchor, piece.span):
                 yield replace(piece, span=span, is_on=is_on)
 
 
@@ -231,7 +230,7 @@ def _cleared(pieces: _Pieces, holes: tuple[Span, ...]) -> _Pieces:
 
 def _from_day_taken(span: Span, piece: _Piece) -> Span:
     """The span from its first day taken where days are counted; empty where none is taken."""
-    rule = piece.take.days
+    rule = piece.directions.days
     if rule.every > 1:
         wait = -(span.first - piece.anchor).days % rule.every
         return Span(span.first + timedelta(days=wait), span.end)
@@ -244,14 +243,10 @@ def _from_day_taken(span: Span, piece: _Piece) -> Span:
 
 def _formulated(plan: Plan, remedy: str, piece: _Piece) -> Iterator[tuple[str, _Piece]]:
     """A piece on real days, cut where another formula takes the remedy's place."""
-    replacements = [other for other in plan.replacements if other.remedy == remedy]
-    days = {other.first for other in replacements if other.first in piece.span}
-    edges = sorted({piece.span.first, *days, piece.span.end})
-    for first, end in pairwise(edges):
-        due = [other.formula for other in replacements if other.first <= first]
-        span = _from_day_taken(Span(first, end), piece)
+    for formula, days in plan.formulas(remedy, piece.span):
+        span = _from_day_taken(days, piece)
         if span:
-            yield due[-1] if due else remedy, piece.cut_to(span)
+            yield formula, piece.cut_to(span)
 
 
 def cycle_runs(cycle: Cycle, anchor: date, within: Span) -> Iterator[tuple[Span, bool]]:
@@ -261,6 +256,8 @@ def cycle_runs(cycle: Cycle, anchor: date, within: Span) -> Iterator[tuple[Span,
     each run's own first day, so these are walked.
     """
     first = anchor
+    # Whole periods before the span are stepped over, so that a course of years costs what a week
+    # does. Months differ in length, and each run of them is counted from its own first day.
     if CalendarUnit.MONTHS not in (cycle.on.unit, cycle.off.unit):
         period = (cycle.off.after(cycle.on.after(anchor)) - anchor).days
         first += timedelta(days=max(0, (within.first - anchor).days // period * period))
@@ -292,16 +289,16 @@ def _over(plan: Plan, remedy: str) -> tuple[Span, ...]:
 
 
 def _stretch(course: Course, run: PhaseRun, remedy: str, formula: str, piece: _Piece) -> Stretch:
-    take, day = piece.take, course.client.day
+    directions, day = piece.directions, course.client.day
     return Stretch(
         span=piece.span,
         phase=run.phase.id,
         remedy=remedy,
-        amount=take.amount,
-        unit=take.unit,
-        times=take.minutes(day),
-        days=take.days,
-        as_needed_max=take.as_needed.ceiling(day) if take.as_needed else None,
-        directions=take,
+        amount=directions.amount,
+        unit=directions.unit,
+        times=directions.minutes(day),
+        days=directions.days,
+        as_needed_max=directions.as_needed.ceiling(day) if directions.as_needed else None,
+        directions=directions,
         formula=formula,
     )

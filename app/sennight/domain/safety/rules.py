@@ -111,12 +111,16 @@ class Content:
 
 @dataclass(frozen=True, slots=True)
 class DoseLimit:
-    """A threshold of ethanol in one dose, in mg for each kg of the client."""
+    """A threshold of ethanol in what is taken at once, in mg for each kg of the client.
+
+    `tags` are the facts of the clients whom it is about; empty where it is about everyone.
+    """
 
     mg_per_kg: int
     level: Level
     text: str
     origin: Origin
+    tags: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,11 +157,12 @@ class AdviceRule:
 
 @dataclass(frozen=True, slots=True)
 class AllHerbs:
-    """A number of days that a text gives for all herbs."""
+    """A number of days that a text gives for all herbs, and so many after it."""
 
     days: int
     text: str
     origin: Origin
+    after: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from itertools import product
 
 from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
@@ -46,6 +47,18 @@ def remedy_days(layout: Layout) -> RemedyDays:
     return {remedy: joined(tuple(found)) for remedy, found in spans.items()}
 
 
+def _days_by_formula(layout: Layout) -> Mapping[str, RemedyDays]:
+    """For each formula the remedies that it is taken for, and when."""
+    found: dict[str, dict[str, tuple[Span, ...]]] = {}
+    for stretch in layout.stretches:
+        known = found.setdefault(stretch.formula, {})
+        known[stretch.remedy] = (*known.get(stretch.remedy, ()), stretch.span)
+    return {
+        formula: {remedy: joined(spans) for remedy, spans in taken.items()}
+        for formula, taken in found.items()
+    }
+
+
 def remedies_given(layout: Layout) -> frozenset[str]:
     """The ids of the remedies that are taken, or may be in a flare-up."""
     if_flare = (flare.remedies for flare in possible_flares(layout))
@@ -56,18 +69,20 @@ def uses(
     layout: Layout, materia_medica: MateriaMedica
 ) -> tuple[tuple[Use, ...], dict[str, RemedyDays]]:
     """The course's herbs in the formulas' order, and apart those of which nothing is held."""
-    days = remedy_days(layout)
+    days = _days_by_formula(layout)
     oral: dict[str, dict[str, tuple[Span, ...]]] = {}
     topical: dict[str, dict[str, tuple[Span, ...]]] = {}
     forms: dict[str, dict[str, frozenset[TakenAs]]] = {}
     order: dict[str, None] = {}
-    for remedy in layout.course.remedies:
-        into = oral if is_taken_by_mouth(remedy.form) else topical
-        for one in remedy.ingredients if remedy.id in days else ():
+    for formula in layout.course.remedies:
+        into = oral if is_taken_by_mouth(formula.form) else topical
+        taken_for = days.get(formula.id, {}).items()
+        for (remedy, spans), one in product(taken_for, formula.ingredients):
             order[one.herb] = None
-            into.setdefault(one.herb, {})[remedy.id] = days[remedy.id]
+            known = into.setdefault(one.herb, {})
+            known[remedy] = joined((*known.get(remedy, ()), *spans))
             held = forms.setdefault(one.herb, {})
-            held[remedy.id] = held.get(remedy.id, frozenset()) | taken_as(remedy.form, one)
+            held[remedy] = held.get(remedy, frozenset()) | taken_as(formula.form, one)
     found: list[Use] = []
     unrecorded: dict[str, RemedyDays] = {}
     for name in order:

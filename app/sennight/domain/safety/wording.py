@@ -20,19 +20,22 @@ from sennight.domain.safety.finding_rules import (
     FactUnchecked,
     FindingRule,
     FlagStands,
+    FormsUnrecorded,
     GeneralReview,
     HerbAfterReaction,
     HerbAtAge,
+    HerbForm,
     HerbNumber,
     HerbUnrecorded,
     HerbWithFact,
     HoursBetween,
     LengthOfUse,
+    OverMost,
     earlier_id,
     finding_id,
 )
 from sennight.domain.safety.findings import Finding, Severity
-from sennight.domain.safety.statements import LeftOutBefore, Quote, SignOfDanger
+from sennight.domain.safety.statements import AmountOver, LeftOutBefore, Quote, SignOfDanger
 from sennight.domain.safety.wording_statements import Names, Said, said, sources, step_words
 from sennight.domain.tag_words import upper_first
 
@@ -126,7 +129,7 @@ def _what_to_do(finding: Finding) -> Iterator[str]:
     asks_doctor = any(
         isinstance(one, Quote) and one.level is Level.REFER for one in finding.statements
     )
-    dated = any(isinstance(one, LeftOutBefore) for one in finding.statements)
+    dated = any(isinstance(one, LeftOutBefore | AmountOver) for one in finding.statements)
     if asks or asks_doctor:
         yield REFER
     elif finding.severity is Severity.AVOID and finding.herbs and not dated:
@@ -164,6 +167,12 @@ def heading(rule: FindingRule, names: Names) -> str:
             return f"Alcohol {names.phrase(tag)}"
         case EthanolInDose():
             return "Alcohol in one dose"
+        case OverMost(herb):
+            return f"{_name(herb, names)}: more than is published"
+        case HerbForm(herb):
+            return f"{_name(herb, names)}: the form"
+        case FormsUnrecorded():
+            return "Forms without a record"
         case FlagStands(tag):
             signs = [flag.id for flag in names.rules.flags if tag == (flag.tag or flag.id)]
             return f"Red flag: {names.label(signs[0] if signs else tag)}"
@@ -218,7 +227,7 @@ def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
 def _possible_of_herb(herb: str, tags: Iterable[str]) -> Iterator[FindingRule]:
     yield from (HerbAtAge(herb), HerbAfterReaction(herb), HerbUnrecorded(herb))
     yield from (LengthOfUse(herb, kind) for kind in DurationKind)
-    yield GeneralReview(herb)
+    yield from (GeneralReview(herb), OverMost(herb), HerbForm(herb))
     for tag in tags:
         yield HerbWithFact(herb, tag)
         yield HoursBetween(tag, herb)

@@ -40,6 +40,8 @@ class Taking:
     ways: tuple[TakingPeriod, ...]
     days_off: tuple[Span, ...] = ()
     stopped: date | None = None
+    joined: Span | None = None
+    """The days for which the remedy joined the phase; None where the phase has a line for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,20 +78,21 @@ def flare_stages(layout: Layout) -> tuple[TakingStage, ...]:
 def _stage(layout: Layout, run: PhaseRun) -> TakingStage:
     order = {remedy.id: n for n, remedy in enumerate(layout.course.remedies)}
     inside = [s for s in layout.stretches if s.phase == run.phase.id and s.span.touches(run.span)]
-    found = []
-    for line in sorted(run.phase.lines, key=lambda line: order[line.remedy]):
-        ways = tuple(_ways(s for s in inside if s.remedy == line.remedy))
-        if ways:
-            found.append(
-                Taking(
-                    order[line.remedy],
-                    line.remedy,
-                    ways,
-                    _days_off(layout, run, line.remedy),
-                    _stopped(layout, run, line.remedy),
-                )
-            )
-    return TakingStage(run, tuple(found))
+    # By what is taken, not by the phase's lines: a remedy may have joined the phase.
+    taken = sorted({stretch.remedy for stretch in inside}, key=order.__getitem__)
+    return TakingStage(run, tuple(_taking(layout, run, remedy, inside) for remedy in taken))
+
+
+def _taking(layout: Layout, run: PhaseRun, remedy: str, inside: Iterable[Stretch]) -> Taking:
+    place = next(n for n, other in enumerate(layout.course.remedies) if other.id == remedy)
+    return Taking(
+        place,
+        remedy,
+        tuple(_ways(stretch for stretch in inside if stretch.remedy == remedy)),
+        _days_off(layout, run, remedy),
+        _stopped(layout, run, remedy),
+        _joined(layout, run, remedy),
+    )
 
 
 def _ways(stretches: Iterable[Stretch]) -> Iterator[TakingPeriod]:
@@ -109,8 +112,19 @@ def _days_off(layout: Layout, run: PhaseRun, remedy: str) -> tuple[Span, ...]:
 
 
 def _stopped(layout: Layout, run: PhaseRun, remedy: str) -> date | None:
-    days = [day for one, day in layout.plan.stops if one == remedy and day in run.span]
+    days = [day for stopped, day in layout.plan.stops if stopped == remedy and day in run.span]
     return min(days, default=None)
+
+
+def _joined(layout: Layout, run: PhaseRun, remedy: str) -> Span | None:
+    if remedy in {line.remedy for line in run.phase.lines}:
+        return None
+    spans = [
+        days.overlap(run.span)
+        for name, days in layout.plan.joined_on()
+        if name == remedy and days.touches(run.span)
+    ]
+    return Span(spans[0].first, spans[-1].end) if spans else None
 
 
 def kinds_of_day(layout: Layout) -> tuple[DayKind, ...]:
@@ -124,15 +138,19 @@ def kinds_of_day(layout: Layout) -> tuple[DayKind, ...]:
 def _kinds(layout: Layout, stage: TakingStage) -> Iterator[DayKind]:
     changes = {way.span.first for taking in stage.takings for way in taking.ways[1:]}
     changes |= {taking.stopped for taking in stage.takings if taking.stopped}
+    for taking in stage.takings:
+        if taking.joined:
+            changes |= {taking.joined.first, taking.joined.end}
     run = stage.run
-    edges = (run.span.first, *sorted(changes - {run.span.first}), run.span.end)
+    inner = changes - {run.span.first, run.span.end}
+    edges = (run.span.first, *sorted(inner), run.span.end)
     for first, end in pairwise(edges):
         span = Span(first, end)
         ways = [(t, way) for t in stage.takings if (way := _way_from(t, first))]
         off = tuple((t.index, _within(t.days_off, span)) for t, _ in ways)
         if ways:
             plan = plan_of(layout, first, [way.stretch for _, way in ways])
-            yield DayKind(run, span, plan, tuple(one for one in off if one[1]))
+            yield DayKind(run, span, plan, tuple(days_off for days_off in off if days_off[1]))
 
 
 def _within(spans: Iterable[Span], days: Span) -> tuple[Span, ...]:
@@ -142,5 +160,7 @@ def _within(spans: Iterable[Span], days: Span) -> tuple[Span, ...]:
 def _way_from(taking: Taking, day: date) -> TakingPeriod | None:
     """The way that a remedy is taken from a day on."""
     if taking.stopped is not None and day >= taking.stopped:
+        return None
+    if taking.joined is not None and day not in taking.joined:
         return None
     return next((way for way in taking.ways if way.span.end > day), None)

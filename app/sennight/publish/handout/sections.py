@@ -62,10 +62,10 @@ def opening(handout: Handout) -> list[Flowable]:
 
 
 def _practice(card: PracticeCard) -> list[Flowable]:
-    found: list[Flowable] = [text(card.name, "practice")]
+    lines: list[Flowable] = [text(card.name, "practice")]
     if card.practitioner:
-        found.append(text(card.practitioner, "quiet"))
-    return found
+        lines.append(text(card.practitioner, "quiet"))
+    return lines
 
 
 def contact_lines(card: PracticeCard) -> tuple[str, ...]:
@@ -80,12 +80,21 @@ def how_to(handout: Handout) -> list[Flowable]:
     """How each remedy is made or used, and what it holds."""
     content = []
     for index, remedy in handout.remedies:
-        words = [*_use(handout, remedy), *holding(remedy, handout.herbs.names)]
-        content.append([named(index, remedy), words])
+        content.append([named(index, remedy), _formula_words(handout, remedy)])
     if not content:
         return []
     table = rows(handout.page, content)
     return [*section(handout.page, "How to make and use them", table), table]
+
+
+def _formula_words(handout: Handout, remedy: Remedy) -> list[Flowable]:
+    """How a remedy is made and what is in it; again where another formula takes its place."""
+    words: list[Flowable] = []
+    for first, formula in handout.formulas(remedy):
+        if first is not None:
+            words.append(text(f"From {plain_date(first)} it is made in another way:"))
+        words += [*_use(handout, formula), *holding(formula, handout.herbs.names)]
+    return words
 
 
 def _use(handout: Handout, remedy: Remedy) -> list[Flowable]:
@@ -106,9 +115,11 @@ def please_read(handout: Handout) -> list[Flowable]:
     about = (Advice("Your remedies", handout.herbs.notes),) if handout.herbs.notes else ()
     advice = (*advice_for(handout.forms), *about)
     rules = [
-        ("LINEABOVE", (0, n), (-1, n), 1.8, ACCENT) for n, one in enumerate(advice) if one.urgent
+        ("LINEABOVE", (0, n), (-1, n), 1.8, ACCENT)
+        for n, topic in enumerate(advice)
+        if topic.urgent
     ]
-    table = rows(handout.page, [_advice(one) for one in advice], *rules)
+    table = rows(handout.page, [_advice(topic) for topic in advice], *rules)
     return [*section(handout.page, "Please read this", table), table]
 
 

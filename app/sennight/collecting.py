@@ -1,0 +1,35 @@
+"""When the garbage collector runs: not while the program starts, and never over what it holds.
+
+Starting makes some hundred thousand objects that live as long as the program. Looking through
+them again and again costs a fifth of a second at the start, and later stops the window for a
+tenth of a second at each full collection.
+"""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+
+@contextmanager
+def collecting_later() -> Iterator[None]:
+    """Collect nothing within this block; afterwards as before."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def keep_what_is_there() -> None:
+    """Collect once, take what is left for good, and collect from now on what comes after.
+
+    What was taken before is looked through once more: another practice may have been opened.
+    """
+    gc.unfreeze()
+    gc.collect()
+    gc.freeze()
+    gc.enable()

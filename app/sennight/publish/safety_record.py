@@ -1,0 +1,24 @@
+"""What a check found, as papers tell it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from sennight.domain.safety.wording import WordedFinding
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyRecord:
+    """What a check found: `heads` has a heading for each id that was decided on.
+
+    `checked` says what was looked at.
+    """
+
+    found: Sequence[WordedFinding]
+    heads: Mapping[str, str]
+    checked: str
+
+    def head(self, finding: str) -> str:
+        """The heading of a decision."""
+        return self.heads.get(finding, finding)
