@@ -17,6 +17,8 @@ FINDINGS = (
     "last_day",
     "text",
     "source",
+    "instead",
+    "client_text",
 )
 
 
@@ -36,4 +38,6 @@ def _row(one: WordedFinding) -> tuple[object, ...]:
         one.last,
         one.text,
         one.source,
+        " ".join(one.instead),
+        one.client_text,
     )
