@@ -206,12 +206,12 @@ class Plan:
 
     def joined(self, run: PhaseRun) -> tuple[tuple[Joining, Span], ...]:
         """What joined a phase, with its treatment days there."""
-        found = (
+        windows = (
             (joining, _window(joining, run.span).overlap(run.span))
             for joining in self.joinings
             if joining.phase == run.phase.id
         )
-        return tuple((joining, window) for joining, window in found if window)
+        return tuple((joining, window) for joining, window in windows if window)
 
 
 def _window(redirection: Redirection, home: Span) -> Span:

@@ -80,7 +80,7 @@ def unprintable(
 ) -> tuple[MissingGlyph, ...]:
     """The letters of this handout that the typefaces lack, with the text each is in."""
     return tuple(
-        one for words in _words(layout, card, herb_names) for one in missing_glyphs(words)
+        glyph for words in _words(layout, card, herb_names) for glyph in missing_glyphs(words)
     )
 
 
@@ -92,7 +92,9 @@ def _words(layout: Layout, card: PracticeCard, herb_names: Mapping[str, str]) ->
     yield from (phase.id for phase in course.protocol.phases)
     for remedy in course.remedies:
         yield remedy.name
-        yield from (herb_names.get(one.herb, one.herb) for one in remedy.ingredients)
+        yield from (
+            herb_names.get(ingredient.herb, ingredient.herb) for ingredient in remedy.ingredients
+        )
 
 
 def _story(handout: Handout) -> list[Flowable]:

@@ -110,8 +110,8 @@ def ruled(page: Page, content: Sequence[Row]) -> Flowable:
     return rows(
         page,
         [
-            [text(name, "name"), [text(one) if one else Blank() for one in said or ("",)]]
-            for name, said in content
+            [text(name, "name"), [text(line) if line else Blank() for line in lines or ("",)]]
+            for name, lines in content
         ],
     )
 
