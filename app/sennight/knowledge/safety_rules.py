@@ -18,6 +18,7 @@ from sennight.domain.safety.rules import (
     AllHerbs,
     Apart,
     CautionRule,
+    ClientRule,
     Content,
     CountRule,
     DoseLimit,
@@ -27,6 +28,7 @@ from sennight.domain.safety.rules import (
     LimitRule,
     RedFlag,
     SafetyRules,
+    TrialLength,
 )
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
@@ -46,6 +48,8 @@ _LISTS = (
     "dose_limit",
     "apart",
     "for_some",
+    "trial",
+    "client",
     "told",
 )
 _SAID = ("source", "basis")
@@ -123,6 +127,8 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
         dose_limits=tuple(_dose_limit(row, facts) for row in table.tables("dose_limit")),
         apart=tuple(_apart(row, facts) for row in table.tables("apart")),
         for_some=tuple(_for_some(row) for row in table.tables("for_some")),
+        trials=tuple(_trial(row) for row in table.tables("trial")),
+        client=tuple(_client(row) for row in table.tables("client")),
         told=tuple(_told(row) for row in table.tables("told")),
         flags=flags,
         surgery=_all_herbs(table.table("surgery", needed=True), facts),
@@ -234,6 +240,20 @@ def _for_some(table: Table) -> ForSome:
         table.need("unit", one_of(DurationUnit, DurationUnit.DAYS)),
         table.need("tag", TEXT),
     )
+
+
+def _trial(table: Table) -> TrialLength:
+    table.only("herb", "count", "unit")
+    return TrialLength(
+        table.need("herb", TEXT),
+        table.need("count", whole(1, 366)),
+        table.need("unit", one_of(DurationUnit, DurationUnit.DAYS)),
+    )
+
+
+def _client(table: Table) -> ClientRule:
+    table.only("tags", "says")
+    return ClientRule(values(table, "tags", TEXT), table.need("says", TEXT))
 
 
 def _told(table: Table) -> AdviceRule:

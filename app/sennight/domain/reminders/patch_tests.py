@@ -31,6 +31,8 @@ WAIT = timedelta(days=2)
 class PatchTest:
     """A rub, the formula that it is made of, the day of its test, and that of its first use.
 
+    `remedy` is what the client knows it by, `formula` the id of the remedy that is in it.
+
     The test comes two days before the first use; or on the day on which the client hears of the
     rub, where that is later. Uses before `clear_from` come too soon to know what it shows.
     """

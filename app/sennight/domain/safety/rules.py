@@ -144,6 +144,23 @@ class ForSome:
 
 
 @dataclass(frozen=True, slots=True)
+class TrialLength:
+    """A duration of a herb that is only as long as a trial was: no limit."""
+
+    herb: str
+    count: int
+    unit: DurationUnit
+
+
+@dataclass(frozen=True, slots=True)
+class ClientRule:
+    """What a client with one of these facts is told where a herb met it."""
+
+    tags: tuple[str, ...]
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
 class AdviceRule:
     """What the client is told of every remedy that holds a herb with a tag of advice.
 
@@ -199,6 +216,8 @@ class SafetyRules:
     dose_limits: tuple[DoseLimit, ...] = ()
     apart: tuple[Apart, ...] = ()
     for_some: tuple[ForSome, ...] = ()
+    trials: tuple[TrialLength, ...] = ()
+    client: tuple[ClientRule, ...] = ()
     told: tuple[AdviceRule, ...] = ()
     flags: tuple[RedFlag, ...] = ()
     surgery: AllHerbs | None = None

@@ -13,6 +13,7 @@ from typing import assert_never
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import DurationKind, Level
+from sennight.domain.safety.client_words import client_text
 from sennight.domain.safety.finding_rules import (
     ConstituentCeiling,
     EthanolInDose,
@@ -49,7 +50,8 @@ class WordedFinding:
     """A finding as people read it.
 
     `text` stands alone, `under_heading` stands beneath `heading`; `instead` is what one could
-    do, each a sentence. `accepted_as` has the ids under which a decision about it is kept.
+    do, each a sentence; `client_text` what the client is told. `accepted_as` has the ids under
+    which a decision about it is kept.
     """
 
     severity: Severity
@@ -65,6 +67,7 @@ class WordedFinding:
     instead: tuple[str, ...] = ()
     accepted_as: tuple[str, ...] = ()
     may_be_accepted: bool = True
+    client_text: str = ""
 
     @property
     def first(self) -> date:
@@ -96,6 +99,7 @@ def word_finding(finding: Finding, names: Names) -> WordedFinding:
         instead=tuple(step_words(step, names) for step in finding.steps),
         accepted_as=_ids(finding.rule),
         may_be_accepted=finding.may_be_accepted,
+        client_text=client_text(finding, names),
     )
 
 

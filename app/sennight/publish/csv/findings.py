@@ -17,6 +17,8 @@ FINDINGS = (
     "last_day",
     "text",
     "source",
+    "instead",
+    "client_text",
 )
 
 
@@ -36,4 +38,6 @@ def _row(finding: WordedFinding) -> tuple[object, ...]:
         finding.last,
         finding.text,
         finding.source,
+        " ".join(finding.instead),
+        finding.client_text,
     )

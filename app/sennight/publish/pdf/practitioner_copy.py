@@ -52,12 +52,12 @@ def practitioner_pdf(
 
 
 def _severities(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
-    if not record.found:
+    if not record.findings:
         return [Spacer(0, 12), text("Nothing was found among what is recorded.")]
     story: list[Flowable] = []
     for severity, head in _HEADS.items():
         cells = [
-            _cells(course, finding) for finding in record.found if finding.severity is severity
+            _cells(course, finding) for finding in record.findings if finding.severity is severity
         ]
         if cells:
             story += _part(page, head, rows(page, cells))
@@ -93,7 +93,7 @@ def _days(days: Sequence[Span]) -> Sequence[str]:
 def _decided(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
     if not course.accepts:
         return []
-    standing = {name for finding in record.found for name in finding.accepted_as}
+    standing = {name for finding in record.findings for name in finding.accepted_as}
     cells: list[list[Flowable | Sequence[Flowable]]] = []
     for decision in course.accepts:
         gone = [] if decision.finding in standing else [text("No longer found.", "quiet")]
