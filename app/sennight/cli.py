@@ -72,7 +72,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _with_command(arguments: Sequence[str]) -> Sequence[str]:
     """The arguments, with the command `open` put before a file that stands alone."""
     *before, last = arguments or [""]
-    alone = all(one == "--debug" for one in before) and not last.startswith("-")
+    alone = all(word == "--debug" for word in before) and not last.startswith("-")
     if last and alone and (Path(last).suffix == PRACTICE_SUFFIX or Path(last).is_file()):
         return [*before, "open", last]
     return arguments
@@ -92,20 +92,20 @@ def _parser() -> argparse.ArgumentParser:
         "it, where they arose alone",
     )
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
-    told = argparse.RawDescriptionHelpFormatter
+    formatter = argparse.RawDescriptionHelpFormatter
     _describe_course(
         commands.add_parser(
             "course",
             help="run a course file and write what follows from it",
             description=_COURSE_HELP,
-            formatter_class=told,
+            formatter_class=formatter,
         )
     )
     check = commands.add_parser(
         "check-calendar",
         help="compare a calendar file with a course file",
         description=_CALENDAR_HELP,
-        formatter_class=told,
+        formatter_class=formatter,
     )
     check.add_argument(
         "calendars",

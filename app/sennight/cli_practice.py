@@ -44,13 +44,13 @@ def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
     opening.add_argument(
         "--new", action="store_true", help="begin a new practice where there is no such file"
     )
-    told = argparse.RawDescriptionHelpFormatter
+    formatter = argparse.RawDescriptionHelpFormatter
     _describe_file(
         commands.add_parser(
             "doctor",
             help="tell how the practice file and its backups are",
             description=DOCTOR_HELP,
-            formatter_class=told,
+            formatter_class=formatter,
         )
     )
     _describe_restore(
@@ -58,7 +58,7 @@ def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> N
             "restore",
             help="list the backups, or put one in the place of the practice file",
             description=RESTORE_HELP,
-            formatter_class=told,
+            formatter_class=formatter,
         )
     )
 

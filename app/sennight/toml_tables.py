@@ -91,8 +91,8 @@ class Table:
         return self._value(key, kind, kind.blank) if key in self.data else None
 
     def _value(self, key: str, kind: ValueKind[T], blank: T) -> T:
-        found = read_value(self.data[key], kind, (*self.place, key), self.report)
-        return blank if found is None else found
+        value = read_value(self.data[key], kind, (*self.place, key), self.report)
+        return blank if value is None else value
 
     def directions(self, key: str = "take") -> Directions:
         """The directions of a key that must be there."""
@@ -122,8 +122,8 @@ class Table:
         place = (*self.place, key)
         value = self.data.get(key, [])
         if not isinstance(value, list) or (needed and not value):
-            found = described(value) if value else "none"
-            self.report.add(place, f"expected tables, [[{self._header(key)}]]; found {found}")
+            instead = described(value) if value else "none"
+            self.report.add(place, f"expected tables, [[{self._header(key)}]]; found {instead}")
             return
         for n, entry in enumerate(value):
             if isinstance(entry, dict):
@@ -147,11 +147,11 @@ class Table:
 
 def read_value(value: object, kind: ValueKind[T], place: Place, report: Report) -> T | None:
     """A value as its kind, or None with the problem noted."""
-    found = kind.read(value)
-    if found is None:
+    result = kind.read(value)
+    if result is None:
         near = nearest(value, kind.known) if isinstance(value, str) else ""
         report.add(place, f"expected {kind.expected}; found {described(value)}{near}")
-    return found
+    return result
 
 
 def described(value: object) -> str:
@@ -159,8 +159,8 @@ def described(value: object) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, str):
-        told = value if len(value) <= 40 else value[:39] + "…"
-        return f"the text “{_CONTROLS.sub(lambda one: ascii(one[0])[1:-1], told)}”"
+        short = value if len(value) <= 40 else value[:39] + "…"
+        return f"the text “{_CONTROLS.sub(lambda match: ascii(match[0])[1:-1], short)}”"
     if isinstance(value, int):
         return f"the number {value}" if abs(value) < 10**_DIGITS else "a huge number"
     if isinstance(value, Fraction):
@@ -172,7 +172,7 @@ def described(value: object) -> str:
         (list, "a list" if value else "an empty list"),
         (dict, "a table"),
     )
-    return next((said for kind, said in words if isinstance(value, kind)), f"{value}")
+    return next((noun for kind, noun in words if isinstance(value, kind)), f"{value}")
 
 
 def pointer(error: DirectionsError) -> str:
@@ -265,10 +265,15 @@ def number(above: int, most: int, *, from_there: bool = False) -> ValueKind[Frac
     """A number above (or from) one bound, up to and including the other."""
 
     def read(value: object) -> Fraction | None:
-        found = _fraction(value)
-        if found is None or found > most or found < above or (found == above and not from_there):
+        result = _fraction(value)
+        if (
+            result is None
+            or result > most
+            or result < above
+            or (result == above and not from_there)
+        ):
             return None
-        return found
+        return result
 
     words = f"from {above} to {most}" if from_there else f"above {above}, at most {most}"
     return ValueKind(f"a number {words}", read, Fraction(most))

@@ -44,18 +44,20 @@ def _main(path: Path | None, *, kept: bool, debug: bool) -> int:
     appearance = Appearance(app, settings)
     Faults(usual_path().parent, debug=debug).watch()
     known = settings.practice is not None and path in {None, settings.practice}
-    wanted, said = path or practice_path(settings), ""
+    wanted, message = path or practice_path(settings), ""
     while True:
         practice = opened(wanted, known=known, second=settings.second_folder)
         if practice is None:
             return 1
         with practice:
-            status, reopening = _run(app, practice, appearance, settings, kept=kept, said=said)
+            status, reopening = _run(
+                app, practice, appearance, settings, kept=kept, message=message
+            )
         if reopening is None:
             return status
-        wanted, known, said = reopening.path, True, ""
+        wanted, known, message = reopening.path, True, ""
         if reopening.backup is not None:
-            said = restored(wanted, reopening.backup)
+            message = restored(wanted, reopening.backup)
 
 
 def _run(
@@ -65,7 +67,7 @@ def _run(
     settings: Settings,
     *,
     kept: bool,
-    said: str,
+    message: str,
 ) -> tuple[int, Reopening | None]:
     """Show the window until it is closed, and keep the practice backed up."""
     if kept:
@@ -78,7 +80,7 @@ def _run(
     keeper.standing.connect(frame.status.stand)
     frame.show()
     QTimer.singleShot(0, frame, keep_what_is_there)
-    frame.say(said)
+    frame.say(message)
     if not kept:
         return app.exec(), frame.reopening
     keeper.start()

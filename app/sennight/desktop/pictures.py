@@ -112,7 +112,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "stood", lambda frame: dialog(lambda: controller(frame, flare).decide("stood"))
     yield "versions", lambda frame: dialog(lambda: controller(frame, flare).decide("versions"))
     yield "give", lambda frame: dialog(controller(frame, joints).give)
-    drops = next(one for one in list_remedies(practice) if one.remedy.form is Form.TINCTURE)
+    drops = next(entry for entry in list_remedies(practice) if entry.remedy.form is Form.TINCTURE)
     yield "remedies", lambda frame: page(frame, REMEDIES)
     yield "remedy", lambda frame: page(frame, Route(RouteKind.REMEDY, drops.id))
     for name in ("top-up", "balance", "scale", "strength", "young"):
@@ -154,10 +154,10 @@ def controller(frame: MainWindow, entry: CourseEntry) -> CourseController:
     """A course, opened."""
     frame.go(CLIENTS)
     frame.go(Route(RouteKind.COURSE, entry.id))
-    found = frame.section(ClientsSection).course.controller
-    if found is None:
+    shown = frame.section(ClientsSection).course.controller
+    if shown is None:
         raise LookupError(entry.id)
-    return found
+    return shown
 
 
 def dialog(ask: Callable[[], object]) -> bytes:

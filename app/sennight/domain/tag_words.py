@@ -27,14 +27,14 @@ class TagWords:
         return self.joined.get(tag) or f"with {self.label(tag)}"
 
 
-def lower_first(said: str) -> str:
+def lower_first(text: str) -> str:
     """Words as they read within a sentence; names and abbreviations keep their capital."""
-    first = said.split(" ", 1)[0]
+    first = text.split(" ", 1)[0]
     if first in _KEPT_LARGE or any(letter.isupper() for letter in first[1:]):
-        return said
-    return said[:1].lower() + said[1:]
+        return text
+    return text[:1].lower() + text[1:]
 
 
-def upper_first(said: str) -> str:
+def upper_first(text: str) -> str:
     """Words as they read at the beginning of a sentence or line."""
-    return said[:1].upper() + said[1:]
+    return text[:1].upper() + text[1:]

@@ -13,8 +13,8 @@ _OWN_NETWORKS = tuple(map(IPv4Network, ("10.0.0.0/8", "172.16.0.0/12", "192.168.
 
 def own_addresses() -> tuple[str, ...]:
     """Its private IPv4 addresses, the one that goes out first; empty without a network."""
-    found = [*_towards(), *_by_name()]
-    return tuple(dict.fromkeys(address for address in found if _is_own_network(address)))
+    candidates = [*_towards(), *_by_name()]
+    return tuple(dict.fromkeys(address for address in candidates if _is_own_network(address)))
 
 
 def _towards() -> list[str]:
@@ -28,10 +28,10 @@ def _towards() -> list[str]:
 
 def _by_name() -> list[str]:
     try:
-        found = socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)
+        answers = socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)
     except OSError:
         return []
-    return [str(entry[4][0]) for entry in found]
+    return [str(entry[4][0]) for entry in answers]
 
 
 def _is_own_network(address: str) -> bool:

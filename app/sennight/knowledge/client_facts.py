@@ -83,17 +83,17 @@ class _Table(Mapping[str, Record]):
 
 
 def _records(path: Path, read: Callable[[Cells], Record]) -> Mapping[str, Record]:
-    found: dict[str, Record] = {}
+    records: dict[str, Record] = {}
     for number, row in enumerate(_rows(path), start=2):
         try:
             record = read(row)
         except (KeyError, ValueError) as error:
             message = f"{path.name}, line {number}: {error}; expected the columns of the README"
             raise ClientFactsError(message) from error
-        if record.id in found:
+        if record.id in records:
             raise ClientFactsError(f"{path.name}, line {number}: a second record “{record.id}”")
-        found[record.id] = record
-    return found
+        records[record.id] = record
+    return records
 
 
 def _rows(path: Path) -> Iterator[Cells]:
@@ -102,8 +102,8 @@ def _rows(path: Path) -> Iterator[Cells]:
     for number, line in enumerate(lines, start=2):
         cells = line.split("\t")
         if len(cells) != len(columns):
-            found = f"{len(cells)} columns; expected {len(columns)}"
-            raise ClientFactsError(f"{path.name}, line {number}: found {found}")
+            mismatch = f"{len(cells)} columns; expected {len(columns)}"
+            raise ClientFactsError(f"{path.name}, line {number}: found {mismatch}")
         yield dict(zip(columns, cells, strict=True))
 
 
@@ -181,6 +181,6 @@ def _hours(cell: str) -> int | None:
 
 def _used_for(cell: str) -> tuple[UsedFor, ...]:
     return tuple(
-        UsedFor(one.removesuffix(_POSSIBLY), usual=not one.endswith(_POSSIBLY))
-        for one in _tags(cell)
+        UsedFor(tag.removesuffix(_POSSIBLY), usual=not tag.endswith(_POSSIBLY))
+        for tag in _tags(cell)
     )

@@ -23,11 +23,14 @@ def medicine_names() -> NameIndex:
     medicines, classes = records.medicines.values(), records.classes.values()
     return NameIndex(
         (
-            *(Named(one.id, (one.name,), _UNCLEAR) for one in records.unclear_medicines.values()),
-            *(Named(one.id, one.names, one.tier) for one in medicines),
-            *(Named(one.id, one.names, _CLASS) for one in classes),
-            *(Named(one.id, (one.id, one.label), _CLASS) for one in classes),
-            *(Named(one.id, (one.id,), one.tier) for one in medicines),
+            *(
+                Named(record.id, (record.name,), _UNCLEAR)
+                for record in records.unclear_medicines.values()
+            ),
+            *(Named(record.id, record.names, record.tier) for record in medicines),
+            *(Named(record.id, record.names, _CLASS) for record in classes),
+            *(Named(record.id, (record.id, record.label), _CLASS) for record in classes),
+            *(Named(record.id, (record.id,), record.tier) for record in medicines),
         )
     )
 
@@ -38,9 +41,15 @@ def condition_names() -> NameIndex:
     records = fact_records()
     return NameIndex(
         (
-            *(Named(one.id, (one.name,), _UNCLEAR) for one in records.unclear_conditions.values()),
-            *(Named(one.id, one.names) for one in records.conditions.values()),
-            *(Named(one.id, (one.id, one.label)) for one in records.conditions.values()),
+            *(
+                Named(record.id, (record.name,), _UNCLEAR)
+                for record in records.unclear_conditions.values()
+            ),
+            *(Named(record.id, record.names) for record in records.conditions.values()),
+            *(
+                Named(record.id, (record.id, record.label))
+                for record in records.conditions.values()
+            ),
         )
     )
 
@@ -54,11 +63,11 @@ def allergy_names() -> NameIndex:
         (
             *(Named(tag, (tag, words.words.label(tag))) for tag in words.constituents),
             *(
-                Named(one.id, (*one.names, *_without_allergy(one.names)))
-                for one in conditions
-                if any(_ALLERGY in name for name in (*one.names, one.id))
+                Named(record.id, (*record.names, *_without_allergy(record.names)))
+                for record in conditions
+                if any(_ALLERGY in name for name in (*record.names, record.id))
             ),
-            *(Named(one.id, (one.id, one.label, *one.names)) for one in conditions),
+            *(Named(record.id, (record.id, record.label, *record.names)) for record in conditions),
         )
     )
 
@@ -108,17 +117,17 @@ def _beside(tag: str | None, name: str) -> str:
 @cache
 def herb_index(headings: tuple[Heading, ...]) -> NameIndex:
     """The names of herbs, for offers as they are typed."""
-    return NameIndex(Named(one.id, tuple(one.all_names)) for one in headings)
+    return NameIndex(Named(heading.id, tuple(heading.all_names)) for heading in headings)
 
 
 def offered(topic: Topic, typed: str, herbs: NameIndex | None = None) -> tuple[Offer, ...]:
     """What may be meant, the likeliest first; under allergies herbs before what is like them."""
     if topic is Topic.MEDICINES:
         return medicine_names().offers(typed_medicine(typed).name)
-    found = names_of(topic).offers(typed)
+    offers = names_of(topic).offers(typed)
     if topic is Topic.ALLERGIES and herbs is not None:
-        found = tuple(sorted((*herbs.offers(typed), *found), key=lambda offer: offer.match))
-    return found
+        offers = tuple(sorted((*herbs.offers(typed), *offers), key=lambda offer: offer.match))
+    return offers
 
 
 def taken(topic: Topic, typed: str, tag: str) -> Fact:

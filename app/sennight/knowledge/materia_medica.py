@@ -42,7 +42,7 @@ class MateriaMedicaError(ValueError):
 
     def __init__(self, problems: Mapping[str, list[Problem]]) -> None:
         self.problems = problems
-        lines = [f"{file}: {one}" for file, found in problems.items() for one in found]
+        lines = [f"{file}: {problem}" for file, wrong in problems.items() for problem in wrong]
         super().__init__("\n".join(lines))
 
 
@@ -70,7 +70,7 @@ def read_materia_medica(folder: Path) -> MateriaMedica:
         raise MateriaMedicaError(wrong)
     return MateriaMedica(
         MappingProxyType(herbs),
-        MappingProxyType({one.constituent: one for one in burdens or ()}),
+        MappingProxyType({burden.constituent: burden for burden in burdens or ()}),
         rules or (),
         MappingProxyType(headings),
     )
@@ -84,14 +84,14 @@ class _Herbs(Mapping[str, Herb]):
         self.later: dict[str, Packed] = {}
 
     def __getitem__(self, herb_id: str) -> Herb:
-        found = self.read.get(herb_id)
-        if found is None:
+        herb = self.read.get(herb_id)
+        if herb is None:
             report = Report()
             data = self.later[herb_id].read_record()
-            found = self.read[herb_id] = _herb(Table(data, (), report), herb_id)
+            herb = self.read[herb_id] = _herb(Table(data, (), report), herb_id)
             if report.problems:
                 raise MateriaMedicaError({f"{herb_id}.toml": report.problems})
-        return found
+        return herb
 
     def __contains__(self, herb_id: object) -> bool:
         return herb_id in self.read or herb_id in self.later
@@ -110,13 +110,13 @@ def _file(
     report = Report()
     try:
         data = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=exact)
-        found = read(Table(data, (), report), path.stem)
+        content = read(Table(data, (), report), path.stem)
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         report.add((), f"expected a TOML file in UTF-8; {error}")
-        found = None
+        content = None
     if report.problems:
         wrong[path.name] = report.problems
-    return found
+    return content
 
 
 # A herb
@@ -124,7 +124,7 @@ def _file(
 
 def _herb(table: Table, file: str) -> Herb:
     table.only(*_HERB_KEYS, of="a herb")
-    sources = tuple(read_source(one) for one in table.tables("source", needed=True))
+    sources = tuple(read_source(source) for source in table.tables("source", needed=True))
     facts = Facts({source.id: source for source in sources})
     herb_id = table.need("id", TEXT)
     if herb_id.startswith(OWN_PREFIX):
@@ -152,14 +152,14 @@ def _herb(table: Table, file: str) -> Herb:
         other_names=values(table, "also_called", TEXT),
         remark=table.may("remark", TEXT, ""),
         usual=usual(table.table("usual_daily"), facts) if "usual_daily" in table.data else None,
-        doses=tuple(dose_row(one, facts) for one in table.tables("preparation")),
-        cautions=tuple(facts.caution(one) for one in table.tables("caution")),
-        interactions=tuple(facts.caution(one) for one in table.tables("interaction")),
-        durations=tuple(facts.duration(one) for one in table.tables("duration")),
-        constituents=tuple(facts.constituent(one) for one in table.tables("constituent")),
+        doses=tuple(dose_row(row, facts) for row in table.tables("preparation")),
+        cautions=tuple(facts.caution(row) for row in table.tables("caution")),
+        interactions=tuple(facts.caution(row) for row in table.tables("interaction")),
+        durations=tuple(facts.duration(row) for row in table.tables("duration")),
+        constituents=tuple(facts.constituent(row) for row in table.tables("constituent")),
         conflicts=values(table, "conflicts", TEXT),
-        law=tuple(facts.law(one) for one in table.tables("law")),
-        not_as=tuple(facts.not_as(one) for one in table.tables("not_as")),
+        law=tuple(facts.law(row) for row in table.tables("law")),
+        not_as=tuple(facts.not_as(row) for row in table.tables("not_as")),
         narrow=table.may("narrow", flag(), default=False),
     )
 
@@ -174,9 +174,9 @@ def _stated(table: Table, name: str, key: str, facts: Facts) -> Stated | None:
 
 def _burdens(table: Table, _file: str) -> tuple[Burden, ...]:
     table.only("burden", "source")
-    sources = tuple(read_source(one) for one in table.tables("source", needed=True))
+    sources = tuple(read_source(source) for source in table.tables("source", needed=True))
     facts = Facts({source.id: source for source in sources})
-    return tuple(_burden(one, facts) for one in table.tables("burden", needed=True))
+    return tuple(_burden(row, facts) for row in table.tables("burden", needed=True))
 
 
 def _burden(table: Table, facts: Facts) -> Burden:
@@ -189,22 +189,22 @@ def _burden(table: Table, facts: Facts) -> Burden:
 
 
 def _limits(table: Table, facts: Facts) -> Iterator[BurdenLimit]:
-    for one in table.tables("limit"):
-        one.only("value", "unit", "text", "source", "basis", of="a limit")
+    for row in table.tables("limit"):
+        row.only("value", "unit", "text", "source", "basis", of="a limit")
         yield BurdenLimit(
             table.need("constituent", TEXT),
-            one.need("value", AMOUNT),
-            one.need("unit", TEXT),
-            one.need("text", TEXT),
-            facts.origin(one),
+            row.need("value", AMOUNT),
+            row.need("unit", TEXT),
+            row.need("text", TEXT),
+            facts.origin(row),
         )
 
 
 def _rules(table: Table, _file: str) -> tuple[GeneralRule, ...]:
     table.only("rule", "source")
-    sources = tuple(read_source(one) for one in table.tables("source", needed=True))
+    sources = tuple(read_source(source) for source in table.tables("source", needed=True))
     facts = Facts({source.id: source for source in sources})
-    return tuple(_rule(one, facts) for one in table.tables("rule", needed=True))
+    return tuple(_rule(row, facts) for row in table.tables("rule", needed=True))
 
 
 _SPANS = ("days", "hours", "minutes")

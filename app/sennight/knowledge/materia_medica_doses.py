@@ -20,17 +20,17 @@ _ROW_KEYS = (
 def dose_row(table: Table, facts: Facts) -> DoseRow:
     """What one text says of one preparation."""
     table.only(*_ROW_KEYS, of="a preparation")
-    made, said = table.table("made", needed=True), table.table("said", needed=True)
-    made.only("source", "basis")
-    said.only("source", "basis")
+    origin, dose_origin = table.table("made", needed=True), table.table("said", needed=True)
+    origin.only("source", "basis")
+    dose_origin.only("source", "basis")
     times, times_from = _times(table, facts)
     daily, daily_basis, worked_out = _daily(table)
     return DoseRow(
         id=table.need("id", TEXT),
         form=table.need("form", one_of(Preparation, Preparation.INFUSION)),
         route=table.need("route", one_of(Route, Route.ORAL)),
-        made_from=facts.origin(made),
-        dose_from=facts.origin(said),
+        made_from=facts.origin(origin),
+        dose_from=facts.origin(dose_origin),
         ratio=table.perhaps("ratio", _RATIO),
         ethanol=_ethanol(table),
         solvent=table.may("solvent", TEXT, ""),
@@ -105,10 +105,10 @@ def _ratio(value: object) -> Ratio | None:
     if match is None:
         return None
     a, b, c, d = match.groups()
-    herb, made = (Fraction(a), Fraction(b or a)), (Fraction(c), Fraction(d or c))
-    if not 0 < herb[0] <= herb[1] or not 0 < made[0] <= made[1]:
+    herb, product = (Fraction(a), Fraction(b or a)), (Fraction(c), Fraction(d or c))
+    if not 0 < herb[0] <= herb[1] or not 0 < product[0] <= product[1]:
         return None
-    return Ratio(herb, made)
+    return Ratio(herb, product)
 
 
 _ONE = (Fraction(1), Fraction(1))

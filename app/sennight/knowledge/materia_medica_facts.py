@@ -169,5 +169,5 @@ def in_order(table: Table, low: Fraction | int, high: Fraction | int) -> None:
 
 def values(table: Table, key: str, kind: ValueKind[T]) -> tuple[T, ...]:
     """The values of a list, those left out that do not fit."""
-    found = (read_value(value, kind, place, table.report) for place, value in table.entries(key))
-    return tuple(value for value in found if value is not None)
+    read = (read_value(value, kind, place, table.report) for place, value in table.entries(key))
+    return tuple(value for value in read if value is not None)

@@ -34,8 +34,8 @@ class Packed(NamedTuple):
 
     def read_record(self) -> dict[str, Any]:
         """What the file says, with numbers as exact as in the file."""
-        found: dict[str, Any] = json.loads(self.record, parse_float=exact)
-        return found
+        data: dict[str, Any] = json.loads(self.record, parse_float=exact)
+        return data
 
 
 def digest(data: bytes) -> str:
@@ -60,10 +60,10 @@ def packed_text(folder: Path) -> str:
 
 def _line(path: Path) -> str:
     data = path.read_bytes()
-    found = tomllib.loads(data.decode("utf-8"))  # up to 15 digits are written again as they stand
-    names = [found[key] for key in ("id", "name", "latin", "drug_name")]
-    heading = [*names, found.get("also_called", [])]
-    return "\t".join((digest(data), _json(heading), _json(found)))
+    herb = tomllib.loads(data.decode("utf-8"))  # up to 15 digits are written again as they stand
+    names = [herb[key] for key in ("id", "name", "latin", "drug_name")]
+    heading = [*names, herb.get("also_called", [])]
+    return "\t".join((digest(data), _json(heading), _json(herb)))
 
 
 def _json(value: object) -> str:

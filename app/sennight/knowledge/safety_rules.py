@@ -18,6 +18,7 @@ from sennight.domain.safety.rules import (
     AllHerbs,
     Apart,
     CautionRule,
+    ClientRule,
     Content,
     CountRule,
     DoseLimit,
@@ -27,6 +28,7 @@ from sennight.domain.safety.rules import (
     LimitRule,
     RedFlag,
     SafetyRules,
+    TrialLength,
 )
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
@@ -46,6 +48,8 @@ _LISTS = (
     "dose_limit",
     "apart",
     "for_some",
+    "trial",
+    "client",
     "told",
 )
 _SAID = ("source", "basis")
@@ -67,15 +71,17 @@ def read_safety_rules(folder: Path) -> SafetyRules:
 def _read(path: Path, read: Callable[[Table], T]) -> T:
     report = Report()
     data = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=exact)
-    found = read(Table(data, (), report))
+    content = read(Table(data, (), report))
     if report.problems:
-        said = "\n".join(str(Problem(one.place, one.message)) for one in report.problems)
-        raise SafetyRulesError(f"{path.name}:\n{said}")
-    return found
+        lines = "\n".join(
+            str(Problem(problem.place, problem.message)) for problem in report.problems
+        )
+        raise SafetyRulesError(f"{path.name}:\n{lines}")
+    return content
 
 
 def _facts(table: Table) -> Facts:
-    sources = tuple(read_source(one) for one in table.tables("source", needed=True))
+    sources = tuple(read_source(source) for source in table.tables("source", needed=True))
     return Facts({source.id: source for source in sources})
 
 
@@ -91,7 +97,7 @@ def _phrasing(table: Table) -> tuple[frozenset[str], frozenset[str]]:
 def _flags(table: Table) -> tuple[RedFlag, ...]:
     table.only("flag", "source")
     facts = _facts(table)
-    return tuple(_flag(one, facts) for one in table.tables("flag", needed=True))
+    return tuple(_flag(row, facts) for row in table.tables("flag", needed=True))
 
 
 def _flag(table: Table, facts: Facts) -> RedFlag:
@@ -113,15 +119,17 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
     implies, lasts = table.table("implies"), table.table("lasts")
     return SafetyRules(
         as_of=table.need("as_of", DAY),
-        meets=tuple(_meet(one, facts) for one in table.tables("meets")),
-        liquor=tuple(_liquor(one, facts) for one in table.tables("liquor")),
-        counts=tuple(_count(one, facts) for one in table.tables("count")),
-        limits=tuple(_limit(one) for one in table.tables("limit")),
-        contents=tuple(_content(one, facts) for one in table.tables("content")),
-        dose_limits=tuple(_dose_limit(one, facts) for one in table.tables("dose_limit")),
-        apart=tuple(_apart(one, facts) for one in table.tables("apart")),
-        for_some=tuple(_for_some(one) for one in table.tables("for_some")),
-        told=tuple(_told(one) for one in table.tables("told")),
+        meets=tuple(_meet(row, facts) for row in table.tables("meets")),
+        liquor=tuple(_liquor(row, facts) for row in table.tables("liquor")),
+        counts=tuple(_count(row, facts) for row in table.tables("count")),
+        limits=tuple(_limit(row) for row in table.tables("limit")),
+        contents=tuple(_content(row, facts) for row in table.tables("content")),
+        dose_limits=tuple(_dose_limit(row, facts) for row in table.tables("dose_limit")),
+        apart=tuple(_apart(row, facts) for row in table.tables("apart")),
+        for_some=tuple(_for_some(row) for row in table.tables("for_some")),
+        trials=tuple(_trial(row) for row in table.tables("trial")),
+        client=tuple(_client(row) for row in table.tables("client")),
+        told=tuple(_told(row) for row in table.tables("told")),
         flags=flags,
         surgery=_all_herbs(table.table("surgery", needed=True), facts),
         review=_all_herbs(table.table("review", needed=True), facts),
@@ -195,8 +203,8 @@ def _content(table: Table, facts: Facts) -> Content:
     table.only("constituent", "herb", "forms", "low", "high", *_SAID, of="a content")
     low, high = table.need("low", AMOUNT), table.need("high", AMOUNT)
     if high < low:
-        found = f"{plain_number(low)} to {plain_number(high)}"
-        table.report.add(table.place, f"expected low to high; found {found}")
+        span = f"{plain_number(low)} to {plain_number(high)}"
+        table.report.add(table.place, f"expected low to high; found {span}")
     return Content(
         table.need("constituent", TEXT),
         table.need("herb", TEXT),
@@ -208,12 +216,13 @@ def _content(table: Table, facts: Facts) -> Content:
 
 
 def _dose_limit(table: Table, facts: Facts) -> DoseLimit:
-    table.only("mg_per_kg", "level", "text", *_SAID, of="a limit for one dose")
+    table.only("mg_per_kg", "level", "text", "tags", *_SAID, of="a limit for one dose")
     return DoseLimit(
         table.need("mg_per_kg", whole(1, 999)),
         table.need("level", _LEVEL),
         table.need("text", TEXT),
         facts.origin(table),
+        values(table, "tags", TEXT),
     )
 
 
@@ -233,6 +242,20 @@ def _for_some(table: Table) -> ForSome:
     )
 
 
+def _trial(table: Table) -> TrialLength:
+    table.only("herb", "count", "unit")
+    return TrialLength(
+        table.need("herb", TEXT),
+        table.need("count", whole(1, 366)),
+        table.need("unit", one_of(DurationUnit, DurationUnit.DAYS)),
+    )
+
+
+def _client(table: Table) -> ClientRule:
+    table.only("tags", "says")
+    return ClientRule(values(table, "tags", TEXT), table.need("says", TEXT))
+
+
 def _told(table: Table) -> AdviceRule:
     table.only("tag", "says", "form")
     form = table.data.get("form")
@@ -242,6 +265,6 @@ def _told(table: Table) -> AdviceRule:
 
 
 def _all_herbs(table: Table, facts: Facts) -> AllHerbs:
-    table.only("days", "text", *_SAID)
-    days = table.need("days", whole(1, 366))
-    return AllHerbs(days, table.need("text", TEXT), facts.origin(table))
+    table.only("days", "after", "text", *_SAID)
+    days, after = table.need("days", whole(1, 366)), table.may("after", whole(0, 366), 0)
+    return AllHerbs(days, table.need("text", TEXT), facts.origin(table), after)

@@ -56,16 +56,16 @@ def back_up(practice: OpenPractice, second: Path | None = None) -> BackedUp:
     Raises BackupError where it cannot be made.
     """
     path = practice.path
-    made = practice.file.back_up()
+    backup = practice.file.back_up()
     thin_out(path, backups_folder(path))
     if second is None:
-        return BackedUp(made)
+        return BackedUp(backup)
     try:
-        copy = copy_to(made, second)
+        copy = copy_to(backup, second)
         thin_out(path, second)
     except BackupError as error:
-        return BackedUp(made, trouble=str(error))
-    return BackedUp(made, copy)
+        return BackedUp(backup, trouble=str(error))
+    return BackedUp(backup, copy)
 
 
 def back_up_if_due(

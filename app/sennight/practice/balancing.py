@@ -43,15 +43,15 @@ def balanced(balance: Balance) -> Balanced | Conflict:
     """
     if all(bound.holds(balance.own) for bound in balance.bounds):
         return Balanced(balance.own, Fraction(0))
-    found = _solved(balance.own, balance.bounds)
-    if found is None:
+    solution = _solved(balance.own, balance.bounds)
+    if solution is None:
         return Conflict(_least_conflict(balance))
-    new = exact_shares(balance, [Fraction(value) for value in found], CLOSE)
+    new = exact_shares(balance, [Fraction(value) for value in solution], CLOSE)
     if new is None:
         raise CalculationError(
             "no parts could be worked out exactly; expected bounds that lie less close together"
         )
-    changes = (abs(one - own) for one, own in zip(new, balance.own, strict=True))
+    changes = (abs(share - own) for share, own in zip(new, balance.own, strict=True))
     return Balanced(new, sum(changes, Fraction(0)))
 
 
@@ -59,7 +59,7 @@ def _least_conflict(balance: Balance) -> tuple[Bound, ...]:
     """Leave out each bound in turn that the conflict does not need."""
     kept = list(balance.bounds)
     for bound in balance.bounds:
-        others = [one for one in kept if one is not bound]
+        others = [other for other in kept if other is not bound]
         if _solved(balance.own, others) is None:
             kept = others
     return tuple(kept)

@@ -202,11 +202,13 @@ def _record(path: Path) -> Published:
 
 def _stopped(job: Job) -> str:
     """Which findings stop the run, and how they are accepted."""
-    found = "\n".join(f"  {one.id}: {one.text}" for one in job.reading.safety.unaccepted)
+    lines = "\n".join(
+        f"  {finding.id}: {finding.text}" for finding in job.reading.safety.unaccepted
+    )
     first = job.reading.safety.unaccepted[0].id
     return (
         "only findings.csv was written: these findings are to be avoided, and nobody accepted "
-        f"them:\n{found}\nChange the course, or go ahead with a reason for each:\n"
+        f"them:\n{lines}\nChange the course, or go ahead with a reason for each:\n"
         f'  [[course.accept]]\n  finding = "{first}"\n  reason = "…"'
     )
 
@@ -222,7 +224,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
             place = place_name(("diary", n, "date"))
             yield f"{place}: {entry.day} lies outside the course, {days.first} to {days.last}"
     yield job.reading.safety.data_words
-    standing = {name for one in job.reading.safety.findings for name in one.accepted_as}
+    standing = {name for finding in job.reading.safety.findings for name in finding.accepted_as}
     for n, accept in enumerate(course.accepts):
         if accept.finding not in standing:
             place = place_name(("course", "accept", n, "finding"))

@@ -80,7 +80,7 @@ def client_courses(practice: OpenPractice, client_id: str) -> ClientCourses:
     """The courses of one client, newest start first, and what is to be told of damaged ones."""
     with practice.file.reading() as unit:
         entries, damaged = unit.courses.with_damaged(client_id)
-    return ClientCourses(entries, tuple(_damage(practice, one) for one in damaged))
+    return ClientCourses(entries, tuple(_damage(practice, record) for record in damaged))
 
 
 def _damage(practice: OpenPractice, course_id: str) -> str:

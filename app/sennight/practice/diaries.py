@@ -39,17 +39,17 @@ def enter_diary(practice: OpenPractice, course_id: str, taken: Iterable[Taken]) 
     course does not have, MissingRecordError.
     """
     entries = tuple(taken)
-    _once((one.day, one.remedy) for one in entries)
+    _once((entry.day, entry.remedy) for entry in entries)
     with practice.file.writing() as unit:
         known = {remedy.id for remedy in unit.courses.get(course_id).course.remedies}
-        for one in entries:
-            if one.remedy not in known:
+        for entry in entries:
+            if entry.remedy not in known:
                 raise DiaryError(
-                    f"{one.day}: remedy “{one.remedy}” is not in this course; "
+                    f"{entry.day}: remedy “{entry.remedy}” is not in this course; "
                     f"expected one of {', '.join(sorted(known))}"
                 )
-            if one.doses < 0:
-                raise DiaryError(f"{one.day}: {one.doses} doses; expected 0 or more")
+            if entry.doses < 0:
+                raise DiaryError(f"{entry.day}: {entry.doses} doses; expected 0 or more")
         unit.diaries.enter_taken(course_id, entries, entered=practice.file.clock())
 
 
@@ -60,10 +60,12 @@ def enter_scores(practice: OpenPractice, course_id: str, scores: Iterable[Score]
     MissingRecordError.
     """
     entries = tuple(scores)
-    _once((one.day, one.measure) for one in entries)
-    for one in entries:
-        if not 0 <= one.value <= HIGHEST_SCORE:
-            raise DiaryError(f"{one.day}: a score of {one.value}; expected 0 to {HIGHEST_SCORE}")
+    _once((score.day, score.measure) for score in entries)
+    for score in entries:
+        if not 0 <= score.value <= HIGHEST_SCORE:
+            raise DiaryError(
+                f"{score.day}: a score of {score.value}; expected 0 to {HIGHEST_SCORE}"
+            )
     with practice.file.writing() as unit:
         unit.courses.require(course_id)
         unit.diaries.enter_scores(course_id, entries, entered=practice.file.clock())

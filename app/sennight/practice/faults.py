@@ -28,9 +28,9 @@ def fault_trace(error: BaseException, *, now: datetime) -> str:
     """The trace of an error and of those that led to it, the last one first."""
     system = f"sennight {__version__}, Python {platform.python_version()}, {platform.system()}"
     lines = [f"{_HEAD}{now.isoformat(timespec='seconds')}, {system}"]
-    for n, one in enumerate(_chain(error)):
-        lines.append(f"{'after ' if n else ''}{type(one).__name__}")
-        lines += _frames(one)
+    for n, cause in enumerate(_chain(error)):
+        lines.append(f"{'after ' if n else ''}{type(cause).__name__}")
+        lines += _frames(cause)
     return "\n".join(lines) + "\n"
 
 

@@ -40,7 +40,7 @@ def rebalance(remedy: Remedy, bounds: Iterable[Bound]) -> Rebalanced | Conflict:
 
     Raises CalculationError for capsules, or where parts are not said.
     """
-    found = balanced(balance_of(remedy, bounds))
-    if isinstance(found, Conflict):
-        return found
-    return Rebalanced(rebalanced(remedy, found.shares), found.change)
+    result = balanced(balance_of(remedy, bounds))
+    if isinstance(result, Conflict):
+        return result
+    return Rebalanced(rebalanced(remedy, result.shares), result.change)

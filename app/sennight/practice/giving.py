@@ -65,7 +65,7 @@ def handout_pdf(
     from sennight.publish.handout import document as handout
     from sennight.publish.handout.input import HerbWords
 
-    notes = handout_notes(reading.layout, reading.materia_medica)
+    notes = handout_notes(reading.layout, reading.materia_medica, reading.safety)
     return handout.handout_pdf(
         reading.layout,
         card,

@@ -76,10 +76,10 @@ def import_protocol(practice: OpenPractice, file: CourseFile, *, name: str = "")
 
     What is on the shelf stays as it is. Raises NameTakenError; nothing is then brought in.
     """
-    found = _shelf_of(practice, file, name)
+    shelf = _shelf_of(practice, file, name)
     now = practice.file.clock()
     with practice.file.writing() as unit:
-        return ImportResult(place_protocol(unit, found, now))
+        return ImportResult(place_protocol(unit, shelf, now))
 
 
 def import_course(
@@ -95,9 +95,9 @@ def import_course(
     The course goes into the folder of `client_id`, whose record stays as it is, or into a new
     folder. All or nothing: raises NameTakenError, MissingRecordError.
     """
-    found = _shelf_of(practice, file, name)
+    shelf = _shelf_of(practice, file, name)
     with practice.file.writing() as unit:
-        protocol_id = place_protocol(unit, found, practice.file.clock())
+        protocol_id = place_protocol(unit, shelf, practice.file.clock())
         folder = client_id or _new_folder(unit, file.course, practice.file.clock())
         course_id = place_course(unit, folder, file.course, now)
         entered = practice.file.clock()
@@ -119,7 +119,7 @@ def _shelf_of(practice: OpenPractice, file: CourseFile, name: str) -> ShelfProto
 
 
 def _insist_on_name(practice: OpenPractice, name: str) -> None:
-    if any(one.protocol.name == name for one in list_protocols(practice)):
+    if any(entry.protocol.name == name for entry in list_protocols(practice)):
         raise NameTakenError(name)
 
 

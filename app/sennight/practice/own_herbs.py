@@ -99,18 +99,18 @@ def list_own_ranges(practice: OpenPractice, herb_id: str | None = None) -> tuple
     """The own ranges, of one herb or of all."""
     with practice.file.reading() as unit:
         ranges = unit.own_herbs.ranges()
-    return tuple(one for one in ranges if herb_id in (None, one.herb))
+    return tuple(own_range for own_range in ranges if herb_id in (None, own_range.herb))
 
 
-def save_own_range(practice: OpenPractice, one: OwnRange) -> None:
+def save_own_range(practice: OpenPractice, own_range: OwnRange) -> None:
     """Keep a range for a herb, supplied or own, in one form; raises OwnHerbError."""
-    if not Fraction(0) <= one.low <= one.high or one.high <= 0:
-        low, high = plain_number(one.low), plain_number(one.high)
+    if not Fraction(0) <= own_range.low <= own_range.high or own_range.high <= 0:
+        low, high = plain_number(own_range.low), plain_number(own_range.high)
         raise OwnHerbError(f"{low} to {high} is no range; expected from less to more, above 0")
-    if (one.form is TakenAs.LIQUID) != (one.ratio is not None and one.ratio > 0):
+    if (own_range.form is TakenAs.LIQUID) != (own_range.ratio is not None and own_range.ratio > 0):
         raise OwnHerbError("expected a ratio such as 1:5 for a liquid, and none for other forms")
     with practice.file.writing() as unit:
-        unit.own_herbs.save_range(one, saved=practice.file.clock())
+        unit.own_herbs.save_range(own_range, saved=practice.file.clock())
 
 
 def drop_own_range(practice: OpenPractice, herb_id: str, form: TakenAs) -> None:

@@ -73,14 +73,14 @@ def add_protocol(
         return place_protocol(unit, ShelfProtocol("", protocol, tuple(remedies), note), now)
 
 
-def place_protocol(unit: UnitOfWork, found: ShelfProtocol, now: datetime) -> str:
+def place_protocol(unit: UnitOfWork, entry: ShelfProtocol, now: datetime) -> str:
     """The same within a transaction, for a protocol that was checked before; returns its id."""
-    placed = {remedy.id: _place(unit, remedy, now) for remedy in found.remedies}
+    placed = {remedy.id: _place(unit, remedy, now) for remedy in entry.remedies}
     shelf = ShelfProtocol(
         uuid4().hex,
-        _renamed(found.protocol, {old: remedy.id for old, remedy in placed.items()}),
+        _renamed(entry.protocol, {old: remedy.id for old, remedy in placed.items()}),
         tuple(placed.values()),
-        found.note,
+        entry.note,
     )
     unit.protocols.save(shelf, saved=now)
     return shelf.id
@@ -113,11 +113,11 @@ def _place(unit: UnitOfWork, remedy: Remedy, now: datetime) -> Remedy:
 
 
 def _renamed(protocol: Protocol, ids: dict[str, str]) -> Protocol:
-    def line(one: Line) -> Line:
-        return replace(one, remedy=ids[one.remedy])
+    def line(old: Line) -> Line:
+        return replace(old, remedy=ids[old.remedy])
 
-    def phase(one: Phase) -> Phase:
-        return replace(one, lines=tuple(line(each) for each in one.lines))
+    def phase(old: Phase) -> Phase:
+        return replace(old, lines=tuple(line(each) for each in old.lines))
 
     return replace(protocol, phases=tuple(phase(each) for each in protocol.phases))
 
@@ -138,8 +138,8 @@ def _check(protocol: Protocol, remedies: Sequence[Remedy]) -> None:
 
 
 def _once(ids: Iterable[str], what: str, where: str) -> None:
-    for one, count in Counter(ids).items():
+    for name, count in Counter(ids).items():
         if count > 1:
             raise ProtocolError(
-                f"{where} has {count} times a {what} “{one}”; expected each id once"
+                f"{where} has {count} times a {what} “{name}”; expected each id once"
             )

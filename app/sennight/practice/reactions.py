@@ -98,8 +98,10 @@ def reaction_report(
     client = course.client
     materia_medica = supplied_materia_medica()
     names = (
-        f"{herb.name} ({herb.latin}, {herb.part})" if (herb := materia_medica.herb(one)) else one
-        for one in reaction.herbs
+        f"{herb.name} ({herb.latin}, {herb.part})"
+        if (herb := materia_medica.herb(herb_id))
+        else herb_id
+        for herb_id in reaction.herbs
     )
     report = ReactionReport(
         client=client.name if named else initials(client),
@@ -119,10 +121,10 @@ def _doses(course: Course, remedy_id: str, day: date) -> tuple[str, ...]:
     """How the remedy was taken up to the day of the reaction."""
     until = Span.of_days(date.min, day)
     return tuple(
-        f"{plain_directions(one.directions, course.client.day)}: "
-        f"{plain_dates(one.span.overlap(until))}"
-        for one in lay_out(course).stretches
-        if one.remedy == remedy_id and one.span.touches(until)
+        f"{plain_directions(stretch.directions, course.client.day)}: "
+        f"{plain_dates(stretch.span.overlap(until))}"
+        for stretch in lay_out(course).stretches
+        if stretch.remedy == remedy_id and stretch.span.touches(until)
     )
 
 

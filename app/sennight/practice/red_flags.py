@@ -72,7 +72,7 @@ def referral_letter(
     """A letter to the doctor who is to see the client; `note` is the practitioner's own words."""
     from sennight.publish.pdf.referral_letter import ReferralReason, referral_pdf
 
-    found = flags_of(check, red_flags())
+    flags = flags_of(check, red_flags())
     return referral_pdf(
-        client, card, ReferralReason(check.day, found, note), today=today, paper=paper
+        client, card, ReferralReason(check.day, flags, note), today=today, paper=paper
     )

@@ -100,14 +100,26 @@ def safety_record(
     return SafetyRecord(checked.findings, heads, checked.data_words)
 
 
-def handout_notes(layout: Layout, materia_medica: MateriaMedica | None = None) -> tuple[str, ...]:
+def client_notes(checked: SafetyReport) -> tuple[str, ...]:
+    """What a check means for the client to do, each sentence once."""
+    told = (one.client_text for one in checked.findings if one not in checked.unaccepted)
+    return tuple(dict.fromkeys(text for text in told if text))
+
+
+def handout_notes(
+    layout: Layout,
+    materia_medica: MateriaMedica | None = None,
+    checked: SafetyReport | None = None,
+) -> tuple[str, ...]:
     """What the client is told of single remedies, and that the course was checked.
 
-    Where nothing was asked or recorded of the client, nothing was checked against them.
+    Of `checked`, each caution and each finding that was gone ahead with has its sentence. Where
+    nothing was asked or recorded of the client, nothing was checked against them.
     """
     rules, client = safety_rules(), layout.course.client
     known = (client.asked, client.conditions, client.medicines, client.allergies, client.reactions)
     return (
         *advice_lines(layout, materia_medica or supplied_materia_medica(), rules),
+        *(client_notes(checked) if checked else ()),
         *([checked_for_client(rules)] if any(known) else []),
     )

@@ -78,10 +78,14 @@ def practice_health(
         journal=journal.stat().st_size if journal.exists() else 0,
         newest_schema=newest_schema(own_scripts()),
         program=__version__,
-        private=not any(map(readable_by_others, (path, *(one.path for one in backups.files)))),
+        private=not any(
+            map(readable_by_others, (path, *(backup.path for backup in backups.files)))
+        ),
         backups=backups,
         second=BackupsHeld(second, list_backups(path, second)) if second else None,
         age=now - backups.newest.when if backups.newest else None,
         checked=thoroughly,
-        whole_in=tuple((one, newest_whole(path, one)) for one in contents.damaged_courses),
+        whole_in=tuple(
+            (course_id, newest_whole(path, course_id)) for course_id in contents.damaged_courses
+        ),
     )

@@ -15,7 +15,7 @@ class SafetyRecord:
     `checked` says what was looked at.
     """
 
-    found: Sequence[WordedFinding]
+    findings: Sequence[WordedFinding]
     heads: Mapping[str, str]
     checked: str
 

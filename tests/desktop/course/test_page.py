@@ -89,7 +89,7 @@ def test_a_course_opens_with_its_title(running: tuple[CoursePage, CourseControll
     assert controller.view.when.text() == "4 January to 8 August 2027 · week 9 now"
     assert controller.session.phase_id == "maintenance"
     titles: list[str] = []
-    page.title_changed.connect(titles.append)
+    page.title_changed.connect(lambda: titles.append(page.title))
     page.open(controller.entry.id)
     assert titles == ["Una Example · Joint ease"]
 

@@ -33,15 +33,16 @@ class ScratchPage(Page):
         super().__init__()
         self.opened: list[str] = []
         self.themes: list[Theme] = []
-        self.value = "before"
+        self.value, self.is_full = "before", False
         self.undo_stack = QUndoStack(self)
 
     def apply_theme(self, theme: Theme) -> None:
         self.themes.append(theme)
 
     def put(self, value: str) -> bool:
-        self.value = value
-        return True
+        if not self.is_full:
+            self.value = value
+        return not self.is_full
 
 
 class ScratchSection(Section):
@@ -139,6 +140,17 @@ def test_its_pages_edits_are_undone_and_its_signals_heard(frame: MainWindow) -> 
     section.leaving.emit()
     assert frame.stack.currentWidget() is not page
     assert not frame.actions_by_id["undo"].isEnabled()
+
+
+def test_what_could_not_be_taken_back_is_not_said_to_be(frame: MainWindow) -> None:
+    frame.actions_by_id["new-scratch"].trigger()
+    page = frame.section(ScratchSection).scratch
+    page.undo_stack.push(ValueStep("Scratch", "before", "after", page.put))
+    page.is_full = True
+    frame.status.say("")
+    frame.actions_by_id["undo"].trigger()
+    assert page.value == "after"
+    assert not frame.status.text.text()
 
 
 def test_it_is_drawn_with_another_theme_and_its_keys_are_listed(

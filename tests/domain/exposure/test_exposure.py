@@ -452,12 +452,12 @@ def per_dose(stretch: Stretch) -> dict[tuple[str, TakenAs], Fraction | None]:
         size = sizes.get(stretch.unit)
         return None if size is None else size * stretch.amount * grams
 
-    if stretch.remedy == "t1":
+    if stretch.formula == "t1":
         return {
             ("turmeric", TakenAs.TEA): times(TEA_GRAMS, F(2, 3)),
             ("ginger", TakenAs.TEA): times(TEA_GRAMS, F(1, 3)),
         }
-    if stretch.remedy == "t2":
+    if stretch.formula == "t2":
         return {
             ("turmeric", TakenAs.LIQUID): times(ML, F(1, 12) + F(1, 40)),
             ("willow", TakenAs.LIQUID): times(ML, F(1, 10)),

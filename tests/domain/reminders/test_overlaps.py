@@ -1,4 +1,4 @@
-"""A portion on the days of a span: which days are its own, and what comes before and after one."""
+"""A dose on the days of a span: which days are its own, and what comes before and after one."""
 
 from __future__ import annotations
 
@@ -27,8 +27,8 @@ def series(days: DayRule) -> DoseSeries:
     return DoseSeries(SPAN, days, DueDose(480, 0, "t", Fraction(1), Unit.CUP))
 
 
-def taken(strand: DoseSeries | None) -> list[date]:
-    return [day for day in AROUND if strand is not None and day in strand]
+def taken(series: DoseSeries | None) -> list[date]:
+    return [day for day in AROUND if series is not None and day in series]
 
 
 def test_its_days_are_those_of_the_rule_within_the_span() -> None:

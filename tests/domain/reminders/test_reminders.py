@@ -94,12 +94,12 @@ def test_no_two_events_are_the_same_thing(plan: Course) -> None:
 # The number of events
 
 
-def portion(remedy: str) -> DueDose:
+def due_dose(remedy: str) -> DueDose:
     return DueDose(450, 0, remedy, Fraction(1), Unit.CUP)
 
 
-def strand(remedy: str, first: int, days: int, rule: DayRule) -> DoseSeries:
-    return DoseSeries(Span(day(first), day(first + days)), rule, portion(remedy))
+def series(remedy: str, first: int, days: int, rule: DayRule) -> DoseSeries:
+    return DoseSeries(Span(day(first), day(first + days)), rule, due_dose(remedy))
 
 
 RULES = st.one_of(
@@ -142,10 +142,10 @@ def sayable(first: date, last: date) -> set[frozenset[date]]:
 @settings(max_examples=200)
 @given(st.integers(1, 7), st.integers(1, 14), st.lists(RULES, min_size=1, max_size=2))
 def test_no_fewer_events_could_say_it(first: int, days: int, rules: list[DayRule]) -> None:
-    strands = [strand(f"t{n}", first, days, rule) for n, rule in enumerate(rules)]
+    all_series = [series(f"t{n}", first, days, rule) for n, rule in enumerate(rules)]
     found: dict[tuple[DueDose, ...], list[Run]] = defaultdict(list)
-    for portions, run in partition(strands):
-        found[portions].append(run)
+    for together, run in partition(all_series):
+        found[together].append(run)
     for runs in found.values():
         whole = frozenset(when for run in runs for when in run)
         assert len(runs) <= least(whole, {}), runs

@@ -88,6 +88,12 @@ def test_two_remedies_with_one_herb_are_one_use() -> None:
     assert (finding.first, finding.remedies) == (day(29), ("r2",))
 
 
+def test_the_length_of_a_trial_is_no_limit() -> None:
+    """Rosehip was tried for 4 months, willow bark for 8 weeks: nobody says that more harms."""
+    ids = found(course(remedy("rosehip", "willow-bark"), weeks=30))
+    assert not [key for key in ids if key.endswith(".max-course")]
+
+
 def test_a_month_is_a_calendar_month() -> None:
     """Valerian, a month by one guide: from 4 January to 3 February."""
     finding = found(course(remedy("valerian"), weeks=6))["length.valerian.max-course"]

@@ -19,7 +19,7 @@ class ClassesDialog(FormDialog):
         self.classes: tuple[str, ...] | None = None
         self._before = classes
         form = FieldForm()
-        known = {tag: one.definition for tag, one in fact_records().classes.items()}
+        known = {tag: record.definition for tag, record in fact_records().classes.items()}
         self.field = ChosenTags(known, class_words, self.tr("Type a class, such as diuretics"))
         for tag in classes:
             self.field.add(tag)

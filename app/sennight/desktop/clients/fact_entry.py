@@ -51,17 +51,17 @@ class FactEntry(QLineEdit):
     def _offer(self) -> None:
         """Show what may be meant; called at every key, before the list opens."""
         self._typed = self.typed
-        found = offered(self._topic, self._typed, self._herbs)
-        self._offers = {self._row(offer): offer for offer in found}
+        offers = offered(self._topic, self._typed, self._herbs)
+        self._offers = {self._row(offer): offer for offer in offers}
         self._rows.setStringList(list(self._offers))
 
     def _row(self, offer: Offer) -> str:
         """An offer as a line of the list: its name, and what it is."""
         name = record_words(self._topic, offer.tag)
-        said = self.tr("did you mean this?") if offer.match is Match.SLIP else ""
-        if not said and offer.name.lower() not in name.lower():
-            said = offer.name
-        about = [part for part in (said, meaning_words(self._topic, offer.tag)) if part]
+        known_as = self.tr("did you mean this?") if offer.match is Match.SLIP else ""
+        if not known_as and offer.name.lower() not in name.lower():
+            known_as = offer.name
+        about = [part for part in (known_as, meaning_words(self._topic, offer.tag)) if part]
         return upper_first(name) + (FROM_NAME + "; ".join(about) if about else "")
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -91,9 +91,9 @@ class FactEntry(QLineEdit):
 
     def _only_one(self) -> Fact | None:
         """The one thing whose name begins with what was typed."""
-        found = offered(self._topic, self.typed, self._herbs)
-        fitting = [one for one in found if one.match in {Match.BEGINS, Match.WORDS}]
-        return self._fact(fitting[0]) if len(fitting) == 1 and len(found) == 1 else None
+        offers = offered(self._topic, self.typed, self._herbs)
+        fitting = [offer for offer in offers if offer.match in {Match.BEGINS, Match.WORDS}]
+        return self._fact(fitting[0]) if len(fitting) == 1 and len(offers) == 1 else None
 
     def _fact(self, offer: Offer) -> Fact:
         is_herb = self._herbs is not None and not is_tag(self._topic, offer.tag)

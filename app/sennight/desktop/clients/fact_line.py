@@ -135,9 +135,11 @@ class FactLine(QWidget):
         if not self._was.is_known:
             self.counting = text_label(self.tr("Not checked: look it up."), Role.ALARM, wrap=True)
         elif self._topic is Topic.MEDICINES:
-            said = ", ".join(counts_as(self._was)) or self.tr("nothing that herbs are checked for")
+            classes = ", ".join(counts_as(self._was)) or self.tr(
+                "nothing that herbs are checked for"
+            )
             self.counting = text_label(
-                self.tr("Counts as: {classes}").format(classes=said), Role.QUIET, wrap=True
+                self.tr("Counts as: {classes}").format(classes=classes), Role.QUIET, wrap=True
             )
         if self.counting is not None:
             row = QHBoxLayout()
@@ -174,15 +176,15 @@ class FactLine(QWidget):
         row = QHBoxLayout()
         row.addWidget(text_label(self.tr("Is it for {name}?").format(name=name), Role.QUIET))
         for text, answer in ((self.tr("Yes"), self._is_for), (self.tr("No"), self._is_not_for)):
-            one = button(text, kind="link")
-            one.setAccessibleName(
+            answer_button = button(text, kind="link")
+            answer_button.setAccessibleName(
                 self.tr("{medicine} for {name}: {answer}").format(
                     medicine=self._name, name=name, answer=text
                 )
             )
-            one.clicked.connect(partial(answer, condition))
-            row.addWidget(one)
-            self.answers.append(one)
+            answer_button.clicked.connect(partial(answer, condition))
+            row.addWidget(answer_button)
+            self.answers.append(answer_button)
         row.addStretch(1)
         layout = self.layout()
         if isinstance(layout, QVBoxLayout):

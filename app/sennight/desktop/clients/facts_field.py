@@ -63,12 +63,12 @@ class FactsField(QWidget):
         """Words that are asked for so often that a press of a button takes them."""
         row = QHBoxLayout()
         for tag in tags:
-            self.often[tag] = one = button(
+            self.often[tag] = tag_button = button(
                 upper_first(record_words(self._topic, tag)), kind="link"
             )
-            one.setToolTip(meaning_words(self._topic, tag))
-            one.clicked.connect(partial(self._take, tag))
-            row.addWidget(one)
+            tag_button.setToolTip(meaning_words(self._topic, tag))
+            tag_button.clicked.connect(partial(self._take, tag))
+            row.addWidget(tag_button)
         row.addStretch(1)
         return row
 
@@ -164,6 +164,6 @@ class FactsField(QWidget):
         if self.entry.typed:
             self._explain(self.entry.problem())
             return None
-        found = [line.fact() for line in self._lines.values()]
-        right = tuple(fact for fact in found if fact is not None)
-        return right if len(right) == len(found) else None
+        facts = [line.fact() for line in self._lines.values()]
+        right = tuple(fact for fact in facts if fact is not None)
+        return right if len(right) == len(facts) else None

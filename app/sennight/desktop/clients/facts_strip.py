@@ -59,8 +59,8 @@ class FactsStrip(QWidget):
             (self.allergies, Topic.ALLERGIES),
         ):
             label.setText(facts_words(client.facts(topic), asked=topic in client.asked))
-        said = [reaction_words(one, names) for one in client.reactions]
+        reactions = [reaction_words(reaction, names) for reaction in client.reactions]
         self.reactions.setText(
-            "; ".join(said) or none_words(asked=Topic.REACTIONS in client.asked)
+            "; ".join(reactions) or none_words(asked=Topic.REACTIONS in client.asked)
         )
-        self.reactions.setToolTip("\n".join(one.what for one in client.reactions))
+        self.reactions.setToolTip("\n".join(reaction.what for reaction in client.reactions))

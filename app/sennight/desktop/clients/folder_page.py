@@ -269,9 +269,9 @@ class FolderPage(Page):
             return
         after = replace(self._entry, archived=not self._entry.archived)
         if self._step(archive_words(archived=self._entry.archived), after):
-            told = self.tr("The folder is in the archive; it stays whole, and can come back.")
+            put_away = self.tr("The folder is in the archive; it stays whole, and can come back.")
             back = self.tr("The folder is in the list again.")
-            self.said.emit(told if after.archived else back)
+            self.said.emit(put_away if after.archived else back)
 
     def bring_in(self) -> bool:
         """Bring a course file in; whether that was done."""

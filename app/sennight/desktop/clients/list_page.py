@@ -51,14 +51,14 @@ class ClientsPage(Page):
         self.new = button(self.tr("New client"), kind="main")
         self.first_new = button(self.tr("New client"), kind="main")
         self.first_bring = button(self.tr("Bring in a course file…"))
-        said = ListWords(
+        words = ListWords(
             title=self.tr("Clients"),
             rows=self.tr("Clients"),
             field=self.tr("Narrow the list of clients"),
             hint=self.tr("Narrow the list"),
         )
         self.list = NarrowedList(
-            said,
+            words,
             Columns(client_columns(), (6, 2, 5, 5)),
             after=(self.more, self.new),
             first_steps=(self.first_new, self.first_bring),
@@ -107,7 +107,7 @@ class ClientsPage(Page):
 
     def _fill(self) -> None:
         every = self._entries
-        self._shown = tuple(matching(self.list.narrow.text(), every, lambda one: one.name))
+        self._shown = tuple(matching(self.list.narrow.text(), every, lambda client: client.name))
         self.list.fill(
             tuple(entry.id for entry in self._shown),
             self._cells,

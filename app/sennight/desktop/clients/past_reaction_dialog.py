@@ -68,8 +68,8 @@ class PastReactionDialog(FormDialog):
         self.remedy, self.what = QLineEdit(), QLineEdit()
         self.day = TypedField(read_date, placeholder=self.tr("1 May 2019"))
         self.harm, self.outcome = QComboBox(), QComboBox()
-        self.harm.addItems([harm_words(one) for one in HARMS])
-        self.outcome.addItems([outcome_words(one) for one in OUTCOMES])
+        self.harm.addItems([harm_words(harm) for harm in HARMS])
+        self.outcome.addItems([outcome_words(outcome) for outcome in OUTCOMES])
         self.herbs_row = self.form.row(self.tr("Suspected herbs"), self.herbs)
         self.what_row = self.form.row(self.tr("What happened"), self.what)
         self.remedy_row, self.day_row = self.form.line(

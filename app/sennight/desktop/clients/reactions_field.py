@@ -36,8 +36,8 @@ class ReactionsField(QWidget):
         self._show_asked(any_there=bool(reactions))
 
     def _show(self, reaction: Reaction) -> None:
-        said = reaction_words(reaction, supplied_materia_medica().names)
-        label = text_label(upper_first(f"{said}: {reaction.what}"), Role.TEXT, wrap=True)
+        words = reaction_words(reaction, supplied_materia_medica().names)
+        label = text_label(upper_first(f"{words}: {reaction.what}"), Role.TEXT, wrap=True)
         self._layout.addWidget(label)
 
     def _show_asked(self, *, any_there: bool) -> None:

@@ -71,7 +71,7 @@ class StartDialog(FormDialog):
         model = TextTable((self.tr("Protocol"),), self)
         self.protocols = RowsView(model, shares=(1,))
         self.protocols.setAccessibleName(self.tr("Protocols"))
-        names = [one.protocol.name for one in self._shelf] + [self.tr("An empty protocol")]
+        names = [entry.protocol.name for entry in self._shelf] + [self.tr("An empty protocol")]
         model.show_rows(len(names), lambda row: (names[row],))
         self.phases = PhasesView()
 
@@ -103,9 +103,9 @@ class StartDialog(FormDialog):
 
     # Behaviour
 
-    def tell_flags(self, said: str, *, stands: bool) -> None:
+    def tell_flags(self, text: str, *, stands: bool) -> None:
         """Say when red flags were asked for last, and what stands."""
-        self.flags.setText(said)
+        self.flags.setText(text)
         self.flags.setProperty("role", "alarm" if stands else "quiet")
         restyle(self.flags)
         self.flags.show()

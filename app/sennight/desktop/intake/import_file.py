@@ -46,8 +46,8 @@ class ProblemsDialog(FormDialog):
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             layout.addWidget(label)
         layout.addStretch(1)
-        told = self.tr("Nothing was changed. Mend these in the file, and bring it in again.")
-        self.foot.addWidget(text_label(told, Role.QUIET, wrap=True))
+        note = self.tr("Nothing was changed. Mend these in the file, and bring it in again.")
+        self.foot.addWidget(text_label(note, Role.QUIET, wrap=True))
         self.set_body(body, columns=92, lines=22 + 2 * len(error.problems))
 
 
@@ -85,8 +85,8 @@ class ImportDialog(FormDialog):
         self.into = QComboBox()
         self.into.addItem(self.tr("Into a new folder"), "")
         for entry in self._same:
-            said = self.tr("Into the folder of {name}, whose record stays as it is")
-            self.into.addItem(said.format(name=entry.client.name), entry.id)
+            template = self.tr("Into the folder of {name}, whose record stays as it is")
+            self.into.addItem(template.format(name=entry.client.name), entry.id)
         self.into.setAccessibleName(self.tr("Into which folder"))
         self.into.setVisible(False)
         self.told = text_label("", Role.STRONG, wrap=True)
@@ -111,14 +111,14 @@ class ImportDialog(FormDialog):
         self.into.setVisible(self.whole.isChecked() and bool(self._same))
         protocol, remedies = template_of(self.file.course, "")
         phases = counted(len(protocol.phases), self.tr("phase"))
-        said = self.tr("A protocol of {phases} with {remedies} goes onto the shelf.")
-        told = [said.format(phases=phases, remedies=counted_remedies(len(remedies)))]
+        template = self.tr("A protocol of {phases} with {remedies} goes onto the shelf.")
+        sentences = [template.format(phases=phases, remedies=counted_remedies(len(remedies)))]
         if self.whole.isChecked():
             entries = counted(len(self.file.diary), self.tr("diary line"))
             came = self.tr("The course comes with {entries} and {scores}.")
             scores = counted(len(self.file.scores), self.tr("score"))
-            told.append(came.format(entries=entries, scores=scores))
-        self.told.setText(" ".join(told))
+            sentences.append(came.format(entries=entries, scores=scores))
+        self.told.setText(" ".join(sentences))
 
     def submit(self) -> None:
         """Accept with a name that the shelf does not have yet."""
@@ -131,13 +131,13 @@ class ImportDialog(FormDialog):
 def ask_for_file(parent: QWidget | None) -> Path | None:
     """Ask for a course file."""
     documents = QStandardPaths.StandardLocation.DocumentsLocation
-    found, _ = QFileDialog.getOpenFileName(
+    chosen, _ = QFileDialog.getOpenFileName(
         parent,
         translate("BringIn", "Bring in a course file"),
         QStandardPaths.writableLocation(documents),
         translate("BringIn", "Course files (*.toml)"),
     )
-    return Path(found) if found else None
+    return Path(chosen) if chosen else None
 
 
 def import_file(
@@ -152,17 +152,17 @@ def import_file(
     except ImportFileError as error:
         ProblemsDialog(parent, error).exec()
         return None
-    sheet, made = ImportDialog(practice, file, parent), list[ImportResult]()
+    sheet, results = ImportDialog(practice, file, parent), list[ImportResult]()
 
     def save() -> None:
         if sheet.whole.isChecked():
             folder = sheet.folder
-            made.append(
+            results.append(
                 import_course(practice, file, name=sheet.shelf.text, client_id=folder, now=now)
             )
         else:
-            made.append(import_protocol(practice, file, name=sheet.shelf.text))
+            results.append(import_protocol(practice, file, name=sheet.shelf.text))
 
     saved_from(sheet, save)
     sheet.deleteLater()
-    return made[0] if made else None
+    return results[0] if results else None

@@ -81,9 +81,9 @@ class Choices(QTabBar):
 
     def least_width(self) -> int:
         """The room for all words, their additions left out."""
-        said, self._says_all = self._says_all, False
+        says_all, self._says_all = self._says_all, False
         whole = sum(self.tabSizeHint(n).width() for n in range(self.count()))
-        self._says_all = said
+        self._says_all = says_all
         return whole
 
     def resizeEvent(self, event: QResizeEvent) -> None:

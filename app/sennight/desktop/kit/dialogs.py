@@ -105,8 +105,8 @@ class FormDialog(QDialog):
         """Let Tab go through the body, the foot and then the buttons."""
         super().showEvent(event)
         parts = (*_tab_stops(self._body), *_tab_stops(self._foot))
-        for one, after in pairwise((*parts, self.leave_button, self.main_button)):
-            self.setTabOrder(one, after)
+        for before, after in pairwise((*parts, self.leave_button, self.main_button)):
+            self.setTabOrder(before, after)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter presses the button that the keyboard is on, else the main one."""
@@ -138,8 +138,8 @@ def _tab_stops(part: QWidget) -> list[QWidget]:
 
     The list that a choice drops down is a window of its own.
     """
-    found = (one for one in part.findChildren(QWidget) if one.window() is part.window())
-    return [one for one in found if one.focusPolicy() & Qt.FocusPolicy.TabFocus]
+    widgets = (widget for widget in part.findChildren(QWidget) if widget.window() is part.window())
+    return [widget for widget in widgets if widget.focusPolicy() & Qt.FocusPolicy.TabFocus]
 
 
 class _Short(QDialog):
@@ -160,8 +160,8 @@ class _Short(QDialog):
             layout.addWidget(label)
         row = QHBoxLayout()
         row.addStretch(1)
-        for one in buttons:
-            row.addWidget(one)
+        for short_button in buttons:
+            row.addWidget(short_button)
         layout.addLayout(row)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -198,7 +198,7 @@ def confirm(parent: QWidget | None, heading: str, text: str, *, do: str, stay: s
 
 def pick_option(
     parent: QWidget | None,
-    said: tuple[str, str],
+    words: tuple[str, str],
     ways: tuple[str, ...],
     *,
     stay: str,
@@ -206,26 +206,26 @@ def pick_option(
 ) -> int | None:
     """Ask for one of several ways on: its place, None for `stay`, as Escape gives.
 
-    `said` is a heading and a text. Enter takes the first way, where it is `careful` it stays.
+    `words` is a heading and a text. Enter takes the first way, where it is `careful` it stays.
     """
     staying = button(stay, kind="main" if careful else "")
     buttons = [button(way, kind="" if n or careful else "main") for n, way in enumerate(ways)]
     (staying if careful else buttons[0]).setDefault(True)
     row = (*reversed(buttons), staying) if careful else (staying, *reversed(buttons))
-    dialog = _Short(parent, *said, row)
+    dialog = _Short(parent, *words, row)
     staying.clicked.connect(dialog.reject)
-    for n, one in enumerate(buttons, start=1):  # 0 is what leaving gives
-        one.clicked.connect(partial(dialog.done, n))
-    found = dialog.exec()
-    return found - 1 if found else None
+    for n, option_button in enumerate(buttons, start=1):  # 0 is what leaving gives
+        option_button.clicked.connect(partial(dialog.done, n))
+    result = dialog.exec()
+    return result - 1 if result else None
 
 
 def _asked(
-    parent: QWidget | None, said: tuple[str, str], doing: QPushButton, staying: QPushButton
+    parent: QWidget | None, words: tuple[str, str], doing: QPushButton, staying: QPushButton
 ) -> bool:
     main = doing if doing.property("kind") == "main" else staying
     main.setDefault(True)
-    dialog = _Short(parent, *said, (staying, doing) if main is doing else (doing, staying))
+    dialog = _Short(parent, *words, (staying, doing) if main is doing else (doing, staying))
     doing.clicked.connect(dialog.accept)
     staying.clicked.connect(dialog.reject)
     return dialog.exec() == QDialog.DialogCode.Accepted

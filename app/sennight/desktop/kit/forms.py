@@ -128,10 +128,10 @@ class FieldForm(QWidget):
 
     def row(self, label: str, field: QWidget, *, help_text: str = "") -> FieldRow:
         """Add a row over the whole width."""
-        made = FieldRow(label, field, help_text)
-        self.rows.append(made)
-        self._layout.addWidget(made)
-        return made
+        row = FieldRow(label, field, help_text)
+        self.rows.append(row)
+        self._layout.addWidget(row)
+        return row
 
     def line(self, *fields: tuple[str, QWidget]) -> tuple[FieldRow, ...]:
         """Add rows side by side: the label and the field of each."""
@@ -140,9 +140,11 @@ class FieldForm(QWidget):
     def narrow_line(self, *fields: tuple[str, QWidget]) -> tuple[FieldRow, ...]:
         """Add rows side by side that share the line beneath."""
         beneath = text_label("", Role.QUIET, wrap=True)
-        made = self._side_by_side(*(FieldRow(one, field, "", beneath) for one, field in fields))
+        line = self._side_by_side(
+            *(FieldRow(label, field, "", beneath) for label, field in fields)
+        )
         self._layout.addWidget(beneath)
-        return made
+        return line
 
     def _side_by_side(self, *rows: FieldRow) -> tuple[FieldRow, ...]:
         self._layout.addWidget(_SideBySide(rows))

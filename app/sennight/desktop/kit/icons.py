@@ -35,10 +35,10 @@ def mark(name: str, colour: QColor, side: int) -> QPixmap:
 def icon(name: str, theme: Theme, *, side: int | None = None) -> QIcon:
     """An icon: slate, ink where it is switched on, faint where it cannot be used."""
     side = side or theme.line
-    made = QIcon()
+    picture = QIcon()
     modes, states = QIcon.Mode, QIcon.State
-    made.addPixmap(mark(name, theme.slate, side), modes.Normal, states.Off)
-    made.addPixmap(mark(name, theme.ink, side), modes.Normal, states.On)
-    made.addPixmap(mark(name, theme.ink, side), modes.Active, states.Off)
-    made.addPixmap(mark(name, theme.hairline, side), modes.Disabled, states.Off)
-    return made
+    picture.addPixmap(mark(name, theme.slate, side), modes.Normal, states.Off)
+    picture.addPixmap(mark(name, theme.ink, side), modes.Normal, states.On)
+    picture.addPixmap(mark(name, theme.ink, side), modes.Active, states.Off)
+    picture.addPixmap(mark(name, theme.hairline, side), modes.Disabled, states.Off)
+    return picture

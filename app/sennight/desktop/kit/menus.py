@@ -17,14 +17,14 @@ def menu_button(
     owner: QWidget,
 ) -> QPushButton:
     """A button with a menu; the keys work wherever `owner` is in view."""
-    made = QPushButton(text)
-    made.setAutoDefault(False)
-    menu = QMenu(made)
+    button = QPushButton(text)
+    button.setAutoDefault(False)
+    menu = QMenu(button)
     for spec in specs:
         action = menu.addAction(spec.text)
         action.setObjectName(spec.id)
         action.setShortcuts([QKeySequence(key) for key in spec.keys])
         action.triggered.connect(lambda _on=False, name=spec.id: doing[name]())
         owner.addAction(action)
-    made.setMenu(menu)
-    return made
+    button.setMenu(menu)
+    return button

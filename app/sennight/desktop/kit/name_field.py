@@ -45,7 +45,7 @@ class NameField(QLineEdit):
     def fitting(self) -> tuple[str, ...]:
         """The labels that have what was typed; none while nothing is."""
         word = self.typed.casefold()
-        return tuple(one for one in self.labels if word in one.casefold()) if word else ()
+        return tuple(label for label in self.labels if word in label.casefold()) if word else ()
 
     def found(self) -> str | None:
         """The label typed whole or by its name, or the only one that has what was typed."""

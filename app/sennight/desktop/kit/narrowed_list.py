@@ -70,7 +70,7 @@ class NarrowedList(QWidget):
 
     def __init__(
         self,
-        said: ListWords,
+        words: ListWords,
         columns: Columns,
         *,
         before: tuple[QWidget, ...] = (),
@@ -81,7 +81,7 @@ class NarrowedList(QWidget):
         super().__init__()
         self._ids: tuple[str, ...] = ()
         self._letters = letters
-        self._make_parts(said, columns, first_steps)
+        self._make_parts(words, columns, first_steps)
         self._lay_out((*before, self.narrow, *after))
         self.narrow.textChanged.connect(self.narrowed)
         self.narrow.into_list.connect(self._into_list)
@@ -90,17 +90,17 @@ class NarrowedList(QWidget):
     # Layout
 
     def _make_parts(
-        self, said: ListWords, columns: Columns, first_steps: tuple[QPushButton, ...]
+        self, words: ListWords, columns: Columns, first_steps: tuple[QPushButton, ...]
     ) -> None:
-        self.title = text_label(said.title, Role.TITLE)
+        self.title = text_label(words.title, Role.TITLE)
         self.count = text_label("", Role.QUIET)
         self.narrow = NarrowField()
-        self.narrow.setPlaceholderText(said.hint)
-        self.narrow.setAccessibleName(said.field)
+        self.narrow.setPlaceholderText(words.hint)
+        self.narrow.setAccessibleName(words.field)
         self.narrow.setClearButtonEnabled(True)
         self.model = TextTable(columns.headings, self)
         self.rows = RowsView(self.model, shares=columns.shares)
-        self.rows.setAccessibleName(said.rows)
+        self.rows.setAccessibleName(words.rows)
         self.empty = Empty("", "", *first_steps)
         self.body = QStackedWidget()
         self.body.addWidget(self.rows)

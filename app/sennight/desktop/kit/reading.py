@@ -37,11 +37,11 @@ def read_date(text: str) -> date:
 
 
 def _date_parts(text: str) -> tuple[str, str, str]:
-    if found := _ISO.fullmatch(text):
-        year, month, day = found.groups()
+    if match := _ISO.fullmatch(text):
+        year, month, day = match.groups()
         return day, month, year
-    if found := _IN_ORDER.fullmatch(text):
-        day, month, year = found.groups()
+    if match := _IN_ORDER.fullmatch(text):
+        day, month, year = match.groups()
         return day, month, year
     raise ReadingError(
         translate("Reading", "A date is expected here, such as 1 May 1970 or 1970-05-01")
@@ -56,8 +56,8 @@ def _month_number(name: str) -> int:
 
 def read_clock(text: str) -> time:
     """A clock time typed as `7:30`, `07.30`, `0730` or `7`."""
-    found = _CLOCK.fullmatch(text.strip())
-    hour, minute = (int(part or 0) for part in found.groups()) if found else (24, 0)
+    match = _CLOCK.fullmatch(text.strip())
+    hour, minute = (int(part or 0) for part in match.groups()) if match else (24, 0)
     if hour > 23 or minute > 59:
         raise ReadingError(translate("Reading", "A time is expected here, such as 7:30"))
     return time(hour, minute)
@@ -67,8 +67,8 @@ def read_times(text: str) -> tuple[Moment | time, ...]:
     """Times of a day typed as `8:00, bedtime` or `breakfast and supper`, each once."""
     words = [word for word in re.split(r"[\s,;]+", text.strip().lower()) if word != "and"]
     moments = {str(moment): moment for moment in Moment}
-    found = tuple(moments[word] if word in moments else _time_of(word) for word in words if word)
-    return tuple(dict.fromkeys(found))
+    times = tuple(moments[word] if word in moments else _time_of(word) for word in words if word)
+    return tuple(dict.fromkeys(times))
 
 
 def _time_of(word: str) -> time:
@@ -76,10 +76,10 @@ def _time_of(word: str) -> time:
         return read_clock(word)
     except ReadingError as error:
         names = ", ".join(Moment)
-        said = translate(
+        template = translate(
             "Reading", "“{word}” is no time; expected times such as 8:00, or one of {moments}"
         )
-        raise ReadingError(said.format(word=word, moments=names)) from error
+        raise ReadingError(template.format(word=word, moments=names)) from error
 
 
 def times_text(at: tuple[Moment | time, ...]) -> str:
@@ -89,8 +89,8 @@ def times_text(at: tuple[Moment | time, ...]) -> str:
 
 def read_weight(text: str) -> Fraction:
     """A weight in kilograms typed as `70` or `70.5`; more than 0 and at most 500."""
-    found = _NUMBER.fullmatch(text.strip())
-    value = Fraction(text.strip().replace(",", ".")) if found else Fraction(0)
+    match = _NUMBER.fullmatch(text.strip())
+    value = Fraction(text.strip().replace(",", ".")) if match else Fraction(0)
     if not 0 < value <= 500:
         raise ReadingError(
             translate("Reading", "A weight in kilograms is expected here, such as 70.5")
@@ -101,9 +101,9 @@ def read_weight(text: str) -> Fraction:
 def read_zone(text: str) -> str:
     """The name of a time zone as the IANA database has it, `Europe/London`, in any case."""
     names = {name.casefold(): name for name in available_timezones()}
-    found = names.get(text.strip().replace(" ", "_").casefold())
-    if found is None:
+    zone = names.get(text.strip().replace(" ", "_").casefold())
+    if zone is None:
         raise ReadingError(
             translate("Reading", "A time zone is expected here, such as Europe/London")
         )
-    return found
+    return zone

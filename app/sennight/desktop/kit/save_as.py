@@ -19,8 +19,8 @@ def ask_where(parent: QWidget | None, title: str, name: str, kinds: str) -> Path
     """Ask for a file to write, beginning with a name in the documents folder."""
     documents = QStandardPaths.StandardLocation.DocumentsLocation
     folder = Path(QStandardPaths.writableLocation(documents))
-    found, _ = QFileDialog.getSaveFileName(parent, title, str(folder / name), kinds)
-    return Path(found) if found else None
+    chosen, _ = QFileDialog.getSaveFileName(parent, title, str(folder / name), kinds)
+    return Path(chosen) if chosen else None
 
 
 def write_paper(parent: QWidget | None, title: str, name: str, data: bytes) -> Path | None:

@@ -5,25 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import (
-    QAbstractTableModel,
     QEvent,
     QItemSelectionModel,
-    QModelIndex,
     QObject,
-    QPersistentModelIndex,
     Qt,
     Signal,
 )
 from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 
-Index = QModelIndex | QPersistentModelIndex
+from sennight.desktop.kit.grid_model import GridModel, Index
+
 Cells = Callable[[int], tuple[str, ...]]
-NOWHERE = QModelIndex()
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
 
-class TextTable(QAbstractTableModel):
+class TextTable(GridModel):
     """A table of texts that are asked for row by row, as they come into view, and kept."""
 
     def __init__(self, headings: tuple[str, ...], parent: QObject | None = None) -> None:
@@ -39,13 +36,13 @@ class TextTable(QAbstractTableModel):
         self._count, self._cells, self._known = count, cells, {}
         self.endResetModel()
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:
+    def row_count(self) -> int:
         """How many rows."""
-        return 0 if parent.isValid() else self._count
+        return self._count
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:
+    def column_count(self) -> int:
         """How many columns."""
-        return 0 if parent.isValid() else len(self._headings)
+        return len(self._headings)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         """The text of a cell; the first column stands out, and a tip has the whole row."""
@@ -66,18 +63,9 @@ class TextTable(QAbstractTableModel):
             self._known[row] = self._cells(row)
         return self._known[row]
 
-    def headerData(
-        self,
-        section: int,
-        orientation: Qt.Orientation,
-        role: int = Qt.ItemDataRole.DisplayRole,
-    ) -> object:
-        """A column's heading; rows are counted from 1."""
-        if role != Qt.ItemDataRole.DisplayRole:
-            return None
-        if orientation == Qt.Orientation.Horizontal:
-            return self._headings[section]
-        return section + 1
+    def column_heading(self, column: int, role: int) -> object:
+        """A column's heading."""
+        return self._headings[column] if role == Qt.ItemDataRole.DisplayRole else None
 
 
 def arrange_rows(view: QTableView) -> None:

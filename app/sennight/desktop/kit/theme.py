@@ -99,7 +99,7 @@ class Theme:
 
 def make_theme(*, dark: bool, scale: int = 100, points: float = BASE_POINTS) -> Theme:
     """A look; `points` is the size of text at 100 %. Needs a running QApplication."""
-    paper, ink, slate = (_ground(one, dark=dark) for one in (PAPER, INK, SLATE))
+    paper, ink, slate = (_ground(colour, dark=dark) for colour in (PAPER, INK, SLATE))
     dyes = tuple(_ground(dye, dark=dark) for dye in DYES)
     by_name = {dye.name: colour for dye, colour in zip(DYES, dyes, strict=True)}
     white, black = QColor("#FFFFFF"), QColor("#000000")
@@ -138,9 +138,9 @@ def blend(ground: QColor, other: QColor, share: float) -> QColor:
     return QColor(*(round(a + (b - a) * share) for a, b in parts))
 
 
-def contrast(one: QColor, other: QColor) -> float:
+def contrast(colour: QColor, other: QColor) -> float:
     """The contrast ratio of two colours, 1 to 21 (WCAG 2.2, “contrast ratio”)."""
-    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
+    light, dark = sorted((_luminance(colour), _luminance(other)), reverse=True)
     return (light + 0.05) / (dark + 0.05)
 
 

@@ -69,21 +69,21 @@ def hairline() -> QFrame:
 
 def button(text: str, *, kind: str = "", tip: str = "") -> QPushButton:
     """A button; `main` is the one that carries on, `link` a word that leads somewhere."""
-    made = QPushButton(text)
-    made.setAutoDefault(False)
+    push_button = QPushButton(text)
+    push_button.setAutoDefault(False)
     if kind:
-        made.setProperty("kind", kind)
+        push_button.setProperty("kind", kind)
     if tip:
-        made.setToolTip(tip)
-        made.setAccessibleDescription(tip)
-    return made
+        push_button.setToolTip(tip)
+        push_button.setAccessibleDescription(tip)
+    return push_button
 
 
 def offer_list() -> QListView:
     """The list of what could be typed, which drops down beneath a field."""
-    made = QListView()
-    made.setProperty("kind", "offer")
-    return made
+    offers = QListView()
+    offers.setProperty("kind", "offer")
+    return offers
 
 
 def pressed_by_enter(event: QKeyEvent, at: QWidget | None) -> bool:

@@ -42,15 +42,18 @@ def _sections(herb: Herb, theme: Theme) -> Iterator[str]:
     yield _titled(translate("Herbs", "Cautions and interactions"), _cautions(herb))
     yield _titled(translate("Herbs", "Pregnancy, breast-feeding, age"), _list(_people(herb)))
     if herb.durations:
-        said = (_with(duration_text(one), one.origin) for one in herb.durations)
-        yield _titled(translate("Herbs", "How long"), _list(said))
+        entries = (_with(duration_text(duration), duration.origin) for duration in herb.durations)
+        yield _titled(translate("Herbs", "How long"), _list(entries))
     if herb.constituents:
-        held = (_with(constituent_text(one), one.origin) for one in herb.constituents)
+        held = (
+            _with(constituent_text(constituent), constituent.origin)
+            for constituent in herb.constituents
+        )
         yield _titled(translate("Herbs", "What it holds"), _list(held))
     yield _titled(translate("Herbs", "In a tincture"), _paragraph(_solution(herb)))
     if herb.law:
-        said = (_with(one.text, one.origin) for one in herb.law)
-        yield _titled(translate("Herbs", "Law"), _list(said))
+        entries = (_with(law.text, law.origin) for law in herb.law)
+        yield _titled(translate("Herbs", "Law"), _list(entries))
     if herb.remark:
         yield _titled(translate("Herbs", "Remark"), _paragraph(herb.remark))
     yield _titled(
@@ -59,36 +62,36 @@ def _sections(herb: Herb, theme: Theme) -> Iterator[str]:
 
 
 def _names(herb: Herb) -> str:
-    said = []
+    names = []
     if herb.other_names:
         also = translate("Herbs", "Also called {names}")
-        said.append(also.format(names=", ".join(herb.other_names)))
+        names.append(also.format(names=", ".join(herb.other_names)))
     if herb.drug_name:
-        said.append(translate("Herbs", "as a drug {name}").format(name=herb.drug_name))
+        names.append(translate("Herbs", "as a drug {name}").format(name=herb.drug_name))
     mark = own_words(herb)
     if mark:
-        said.append(mark)
-    text = "; ".join(said)
-    return _paragraph(f"{text[:1].upper()}{text[1:]}") if said else ""
+        names.append(mark)
+    text = "; ".join(names)
+    return _paragraph(f"{text[:1].upper()}{text[1:]}") if names else ""
 
 
 def _actions(herb: Herb) -> str:
     if not herb.actions.tags:
         return _paragraph(translate("Herbs", "Nothing is recorded."))
     meanings = vocabulary().actions
-    said = []
+    lines = []
     for tag in herb.actions.tags:
         name, meaning = tag_words(tag), meanings.get(tag, "")
         name = f"{name[:1].upper()}{name[1:]}"
-        said.append(f"{name}: {meaning}" if meaning else name)
-    return _list(said) + _paragraph(str(herb.actions.origin))
+        lines.append(f"{name}: {meaning}" if meaning else name)
+    return _list(lines) + _paragraph(str(herb.actions.origin))
 
 
 def _ranges(herb: Herb, theme: Theme) -> str:
     rows = tuple(range_rows(herb))
     if not rows:
-        told = translate("Herbs", "No range is recorded, so its amounts cannot be compared.")
-        return _paragraph(told)
+        text = translate("Herbs", "No range is recorded, so its amounts cannot be compared.")
+        return _paragraph(text)
     headings = (
         translate("Herbs", "As"),
         translate("Herbs", "Range"),
@@ -120,53 +123,53 @@ def _cautions(herb: Herb) -> str:
     )
     if not groups:
         return _paragraph(translate("Herbs", "Nothing is recorded.")) + _paragraph(note)
-    told = (
-        f"<h4>{escape(level_words(level))}</h4>{_list(_caution(one) for one in found)}"
-        for level, found in groups
+    lists = (
+        f"<h4>{escape(level_words(level))}</h4>{_list(_caution(caution) for caution in cautions)}"
+        for level, cautions in groups
     )
-    return "".join(told) + _paragraph(note)
+    return "".join(lists) + _paragraph(note)
 
 
-def _caution(one: Caution) -> str:
+def _caution(caution: Caution) -> str:
     known = vocabulary()
-    name = tag_words(one.tag)
-    meaning = known.conditions.get(one.tag) or known.medicines.get(one.tag) or ""
-    said = f"{name[:1].upper()}{name[1:]}"
-    if one.text:
-        said += f": {one.text}"
+    name = tag_words(caution.tag)
+    meaning = known.conditions.get(caution.tag) or known.medicines.get(caution.tag) or ""
+    text = f"{name[:1].upper()}{name[1:]}"
+    if caution.text:
+        text += f": {caution.text}"
     elif meaning:
-        said += f": {meaning}"
-    return _with(said, one.origin)
+        text += f": {meaning}"
+    return _with(text, caution.origin)
 
 
 def _people(herb: Herb) -> Iterator[str]:
-    told = translate("Herbs", "In pregnancy: {what}")
-    yield told.format(what=advice_text(herb.pregnancy))
-    told = translate("Herbs", "While breast-feeding: {what}")
-    yield told.format(what=advice_text(herb.lactation))
-    told = translate("Herbs", "From {years} years of age")
-    said = told.format(years=plain_number(herb.min_age.value))
+    template = translate("Herbs", "In pregnancy: {what}")
+    yield template.format(what=advice_text(herb.pregnancy))
+    template = translate("Herbs", "While breast-feeding: {what}")
+    yield template.format(what=advice_text(herb.lactation))
+    template = translate("Herbs", "From {years} years of age")
+    text = template.format(years=plain_number(herb.min_age.value))
     if herb.min_age.text:
-        said += f": {herb.min_age.text}"
-    yield _with(said, herb.min_age.origin)
+        text += f": {herb.min_age.text}"
+    yield _with(text, herb.min_age.origin)
 
 
 def _solution(herb: Herb) -> str:
     least = herb.min_ethanol
     if not least or not least.value:
         return translate("Herbs", "No least strength is recorded.")
-    told = translate("Herbs", "At least {percent} % v/v keeps its constituents in solution")
-    said = told.format(percent=plain_number(least.value))
+    template = translate("Herbs", "At least {percent} % v/v keeps its constituents in solution")
+    text = template.format(percent=plain_number(least.value))
     if least.text:
-        said += f": {least.text}"
-    return _with(said, least.origin)
+        text += f": {least.text}"
+    return _with(text, least.origin)
 
 
 # Rich text
 
 
-def _with(said: str, origin: Origin) -> str:
-    return f"{said.rstrip('.')}. {origin}"
+def _with(text: str, origin: Origin) -> str:
+    return f"{text.rstrip('.')}. {origin}"
 
 
 def _titled(title: str, body: str) -> str:
@@ -190,8 +193,8 @@ def _table(
     """A table with hairlines between its rows; `widths` are the columns' percentages."""
     line = f"border-bottom: 1px solid {theme.hairline.name()}"
     head = "".join(
-        f'<td width="{width}%" style="{line}; color: {theme.slate.name()}">{escape(one)}</td>'
-        for one, width in zip(headings, widths, strict=True)
+        f'<td width="{width}%" style="{line}; color: {theme.slate.name()}">{escape(heading)}</td>'
+        for heading, width in zip(headings, widths, strict=True)
     )
     body = "".join(
         "<tr>" + "".join(f'<td style="{line}">{escape(cell)}</td>' for cell in row) + "</tr>"

@@ -88,8 +88,8 @@ class HerbPage(Page):
         names.addWidget(self.title)
         names.addWidget(self.names)
         self._head.addLayout(names, 1)
-        for one in (self.retire_button, self.edit_button, self.range_button):
-            self._head.addWidget(one, 0, Qt.AlignmentFlag.AlignTop)
+        for head_button in (self.retire_button, self.edit_button, self.range_button):
+            self._head.addWidget(head_button, 0, Qt.AlignmentFlag.AlignTop)
         self._side = QVBoxLayout()
         self._side.addWidget(text_label(self.tr("This practice's own ranges"), Role.HEADING))
         self._side.addWidget(self.ranges)
@@ -151,13 +151,15 @@ class HerbPage(Page):
         other = self.herb is None or self.herb.id != herb_id
         own = (*list_own_herbs(self._practice), *list_own_herbs(self._practice, retired=True))
         self.herb = herb
-        self._own = next((one for one in own if one.id == herb_id), None)
+        self._own = next((own_herb for own_herb in own if own_herb.id == herb_id), None)
         self._show(herb, from_top=other)
 
     def _show(self, herb: Herb, *, from_top: bool) -> None:
         mark = own_words(herb)
         self.title.setText(f"{herb.name} ({mark})" if mark else herb.name)
-        self.names.setText(" · ".join(one for one in (herb.latin, herb.part, herb.family) if one))
+        self.names.setText(
+            " · ".join(name for name in (herb.latin, herb.part, herb.family) if name)
+        )
         at = 0 if from_top else self.document.verticalScrollBar().value()
         self.document.setHtml(herb_document(herb, self.theme))
         self.document.verticalScrollBar().setValue(at)
@@ -176,28 +178,28 @@ class HerbPage(Page):
         return list_own_ranges(self._practice, self.herb.id) if self.herb else ()
 
     def _show_ranges(self) -> None:
-        said = [self._range_words(one) for one in self._own_ranges()]
+        lines = [self._range_words(own_range) for own_range in self._own_ranges()]
         nothing = self.tr("None; amounts are compared with the published ranges.")
-        self.ranges.setText("\n".join(said) or nothing)
+        self.ranges.setText("\n".join(lines) or nothing)
 
-    def _range_words(self, one: OwnRange) -> str:
-        told = self.tr("{form}: {low} to {high} {unit} a day")
-        said = told.format(
-            form=form_words(one.form)[:1].upper() + form_words(one.form)[1:],
-            low=grams_text(one.low),
-            high=grams_text(one.high),
-            unit=one.unit,
+    def _range_words(self, own_range: OwnRange) -> str:
+        template = self.tr("{form}: {low} to {high} {unit} a day")
+        text = template.format(
+            form=form_words(own_range.form)[:1].upper() + form_words(own_range.form)[1:],
+            low=grams_text(own_range.low),
+            high=grams_text(own_range.high),
+            unit=own_range.unit,
         )
-        if one.ratio is not None:
-            said += f" ({ratio_text(one.ratio)})"
-        if one.reference:
-            said += f", {one.reference}"
-        supplied = supplied_materia_medica().herb(one.herb)
-        most = published_maximum(one, supplied)
+        if own_range.ratio is not None:
+            text += f" ({ratio_text(own_range.ratio)})"
+        if own_range.reference:
+            text += f", {own_range.reference}"
+        supplied = supplied_materia_medica().herb(own_range.herb)
+        most = published_maximum(own_range, supplied)
         if most is not None:
             beyond = self.tr("; goes beyond the published most of {most} g")
-            said += beyond.format(most=grams_text(most))
-        return f"{said}."
+            text += beyond.format(most=grams_text(most))
+        return f"{text}."
 
     # Editing
 

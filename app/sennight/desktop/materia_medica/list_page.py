@@ -45,14 +45,14 @@ class HerbsPage(Page):
             self.facet.addItem(facet_name(facet), facet)
         self.new = button(self.tr("New herb"), kind="main")
         headings = (self.tr("Herb"), self.tr("Latin name"), self.tr("Part"), self.tr("Actions"))
-        said = ListWords(
+        words = ListWords(
             title=self.tr("Materia medica"),
             rows=self.tr("Herbs"),
             field=self.tr("Search the herbs"),
             hint=self.tr("Type a word"),
         )
         self.list = NarrowedList(
-            said, Columns(headings, (5, 6, 3, 9)), before=(self.facet,), after=(self.new,)
+            words, Columns(headings, (5, 6, 3, 9)), before=(self.facet,), after=(self.new,)
         )
         fill_with(self, self.list)
 
@@ -91,17 +91,17 @@ class HerbsPage(Page):
             self.tr("Type less of the word, search in anything, or enter a herb of your own."),
         )
         self.list.fill(
-            tuple(found.herb.id for found in self._shown),
+            tuple(hit.herb.id for hit in self._shown),
             self._cells,
             of=every,
             whole=self.tr("{n} herbs").format(n=every),
         )
 
     def _cells(self, row: int) -> tuple[str, ...]:
-        found = self._shown[row]
-        herb = found.herb
+        hit = self._shown[row]
+        herb = hit.herb
         mark = own_words(herb)
         name = f"{herb.name} ({mark})" if mark else herb.name
         actions = ", ".join(tag_words(tag) for tag in herb.actions.tags)
-        where = self.tr("found: {where}").format(where=found.where) if found.where else actions
+        where = self.tr("found: {where}").format(where=hit.where) if hit.where else actions
         return name, herb.latin, herb.part, where

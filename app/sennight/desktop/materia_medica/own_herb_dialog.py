@@ -63,8 +63,8 @@ class TagLine(QWidget):
     def _level_box(self, name: str, level: Level) -> QComboBox:
         box = QComboBox()
         box.setAccessibleName(self.tr("How strongly: {name}").format(name=name))
-        for one in LEVELS:
-            box.addItem(level_words(one), one)
+        for choice in LEVELS:
+            box.addItem(level_words(choice), choice)
         box.setCurrentIndex(LEVELS.index(level))
         return box
 
@@ -183,8 +183,8 @@ class OwnHerbDialog(FormDialog):
         for field, tags in ((self.acts, own.actions), (self.constituents, own.constituents)):
             for tag in tags:
                 field.add(tag)
-        for one in own.cautions:
-            self.cautions.add(one.tag, one.level)
+        for caution in own.cautions:
+            self.cautions.add(caution.tag, caution.level)
 
     def _state(self) -> tuple[str, ...]:
         tags = (*self.acts.tags, "", *self.cautions.tags, "", *self.constituents.tags)
@@ -198,7 +198,7 @@ class OwnHerbDialog(FormDialog):
 
     def submit(self) -> None:
         """Take the herb, where all can be read."""
-        texts = {key: " ".join(one.text().split()) for key, one in self._texts.items()}
+        texts = {key: " ".join(field.text().split()) for key, field in self._texts.items()}
         age = read_field(self._age_row, self.age)
         ethanol = read_field(self._ethanol_row, self.ethanol)
         if texts["name"]:
@@ -210,7 +210,7 @@ class OwnHerbDialog(FormDialog):
         if self._left.to_first_wrong() or wrong:
             return
         others = (name.strip() for name in texts["other"].split(","))
-        held = {one.tag: one.text for one in self._own.cautions}
+        held = {caution.tag: caution.text for caution in self._own.cautions}
         self.answer = replace(
             self._own,
             name=texts["name"],

@@ -45,18 +45,18 @@ class OwnRangeDialog(FormDialog):
         title = translate("Herbs", "Own range for {herb}").format(herb=herb.name)
         super().__init__(parent, title, do=translate("Herbs", "Save"))
         self._herb, self._supplied = herb, supplied
-        self._ranges = {one.form: one for one in ranges}
+        self._ranges = {own_range.form: own_range for own_range in ranges}
         self.answer: OwnRange | None = None
         self.dropped: TakenAs | None = None
         self._fields = FieldForm()
         self._make_fields()
         self.said = text_label("", Role.ALARM, wrap=True)
         self.foot.addWidget(self.said)
-        told = self.tr(
+        note = self.tr(
             "An own range goes before the published ones wherever amounts are compared, and is "
             "marked as the practice's own. The published ones stay beside it."
         )
-        self.foot.addWidget(text_label(told, Role.QUIET, wrap=True))
+        self.foot.addWidget(text_label(note, Role.QUIET, wrap=True))
         self._fields.keep_together()
         self.set_body(self._fields, columns=74, lines=36)
         self._show_form()
@@ -94,16 +94,16 @@ class OwnRangeDialog(FormDialog):
 
     def _show_form(self) -> None:
         form = self._form
-        liquid, one = form is TakenAs.LIQUID, self._ranges.get(form)
+        liquid, own_range = form is TakenAs.LIQUID, self._ranges.get(form)
         unit = "mL" if liquid else "g"
         self._low_row.label.setText(self.tr("Least a day, {unit}").format(unit=unit))
         self._high_row.label.setText(self.tr("Most a day, {unit}").format(unit=unit))
         self._ratio_row.setVisible(liquid)
-        self.low.setText(plain_number(one.low) if one else "")
-        self.high.setText(plain_number(one.high) if one else "")
-        self.ratio.setText(ratio_text(one.ratio) if one and one.ratio else "")
-        self.reference.setText(one.reference if one else "")
-        self.drop.setVisible(one is not None)
+        self.low.setText(plain_number(own_range.low) if own_range else "")
+        self.high.setText(plain_number(own_range.high) if own_range else "")
+        self.ratio.setText(ratio_text(own_range.ratio) if own_range and own_range.ratio else "")
+        self.reference.setText(own_range.reference if own_range else "")
+        self.drop.setVisible(own_range is not None)
         self._say_beyond()
 
     def _read(self) -> OwnRange | None:
@@ -126,11 +126,13 @@ class OwnRangeDialog(FormDialog):
         form = self._form
         if low is None or high is None or (form is TakenAs.LIQUID and ratio is None):
             return
-        one = OwnRange(self._herb.id, form, low, high, ratio)
-        most = published_maximum(one, self._supplied)
+        own_range = OwnRange(self._herb.id, form, low, high, ratio)
+        most = published_maximum(own_range, self._supplied)
         if most is not None:
-            told = self.tr("This goes beyond the published most of {most} g of dried herb a day.")
-            self.said.setText(told.format(most=grams_text(most)))
+            template = self.tr(
+                "This goes beyond the published most of {most} g of dried herb a day."
+            )
+            self.said.setText(template.format(most=grams_text(most)))
 
     def submit(self) -> None:
         """Take the range, where it is one."""
@@ -139,16 +141,16 @@ class OwnRangeDialog(FormDialog):
                 row.wrong(self.tr("An amount a day is expected here, such as 3"))
         if self._form is TakenAs.LIQUID and not self.ratio.text().strip():
             self._ratio_row.wrong(self.tr("A ratio is expected here, such as 1:5"))
-        one = self._read()
-        if one is not None and (one.low > one.high or one.high <= 0):
+        own_range = self._read()
+        if own_range is not None and (own_range.low > own_range.high or own_range.high <= 0):
             self._high_row.wrong(
                 self.tr("The most is expected to be above 0 and not below the least")
             )
-            one = None
-        if one is None:
+            own_range = None
+        if own_range is None:
             self._fields.to_first_wrong()
             return
-        self.answer = one
+        self.answer = own_range
         self.accept()
 
     def _drop(self) -> None:

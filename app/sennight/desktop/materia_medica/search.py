@@ -50,18 +50,20 @@ def texts_of(herb: Herb, facet: Facet) -> Iterator[str]:
     if facet in (Facet.ANYTHING, Facet.ACTION):
         yield from (tag_words(tag) for tag in herb.actions.tags)
     if facet in (Facet.ANYTHING, Facet.CAUTION):
-        yield from dict.fromkeys(tag_words(one.tag) for one in herb.all_cautions)
+        yield from dict.fromkeys(tag_words(caution.tag) for caution in herb.all_cautions)
     if facet in (Facet.ANYTHING, Facet.CONSTITUENT):
-        yield from (tag_words(one.tag) for one in herb.constituents)
+        yield from (tag_words(constituent.tag) for constituent in herb.constituents)
     if facet in (Facet.ANYTHING, Facet.SOURCE):
-        yield from dict.fromkeys(f"{one.title} {one.document}".strip() for one in herb.sources)
+        yield from dict.fromkeys(
+            f"{source.title} {source.document}".strip() for source in herb.sources
+        )
 
 
 def search(herbs: tuple[Herb, ...], typed: str, facet: Facet) -> tuple[Found, ...]:
     """The herbs that fit, in their order; nothing typed finds all."""
     if not typed.strip():
         return tuple(Found(herb) for herb in herbs)
-    return tuple(found for herb in herbs if (found := _found(herb, typed, facet)) is not None)
+    return tuple(hit for herb in herbs if (hit := _found(herb, typed, facet)) is not None)
 
 
 def _found(herb: Herb, typed: str, facet: Facet) -> Found | None:

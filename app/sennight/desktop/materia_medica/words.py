@@ -81,11 +81,11 @@ def dose_text(dose: DoseRange | None) -> str:
     """A published amount: `2 to 4 g`, with what it counts where that is not the herb."""
     if dose is None:
         return ""
-    said = f"{span_text(dose.low, dose.high)} {dose.unit}"
+    text = f"{span_text(dose.low, dose.high)} {dose.unit}"
     if not dose.of:
-        return said
+        return text
     return translate("Herbs", "{dose} (counted as {what})").format(
-        dose=said, what=tag_words(dose.of)
+        dose=text, what=tag_words(dose.of)
     )
 
 
@@ -98,19 +98,19 @@ def ratio_text(ratio: Ratio | None) -> str:
 
 def strength_text(row: DoseRow) -> str:
     """Ratio, strength and solvent of a row."""
-    said = [ratio_text(row.ratio)]
+    parts = [ratio_text(row.ratio)]
     if row.ethanol:
-        said.append(f"{span_text(*row.ethanol)} % v/v")
+        parts.append(f"{span_text(*row.ethanol)} % v/v")
     elif row.solvent:
-        said.append(tag_words(row.solvent))
-    return ", ".join(part for part in said if part)
+        parts.append(tag_words(row.solvent))
+    return ", ".join(part for part in parts if part)
 
 
 def times_text(times: tuple[int, int] | None) -> str:
     """How often a day: `2 to 3`."""
     if times is None:
         return ""
-    return translate("Herbs", " to ").join(dict.fromkeys(str(one) for one in times))
+    return translate("Herbs", " to ").join(dict.fromkeys(str(number) for number in times))
 
 
 def row_cells(row: DoseRow) -> tuple[str, ...]:
@@ -146,12 +146,12 @@ def range_rows(herb: Herb) -> Iterator[tuple[str, str, str]]:
         ratios = _ratios(herb) if form is TakenAs.EXTRACT else (None,)
         shown: dict[str, None] = {}
         for ratio in ratios:
-            found = working_range(herb, form, ratio)
-            if found is not None and found.row.id not in shown:
-                shown[found.row.id] = None
-                strength = ratio_text(found.row.ratio) if ratio else ""
+            herb_range = working_range(herb, form, ratio)
+            if herb_range is not None and herb_range.row.id not in shown:
+                shown[herb_range.row.id] = None
+                strength = ratio_text(herb_range.row.ratio) if ratio else ""
                 name = f"{form_words(form)} {strength}".strip()
-                yield name, _range_text(found), found.source
+                yield name, _range_text(herb_range), herb_range.source
 
 
 def _ratios(herb: Herb) -> tuple[Fraction | None, ...]:
@@ -160,13 +160,13 @@ def _ratios(herb: Herb) -> tuple[Fraction | None, ...]:
     return (None, *(row.ratio.made_per_herb for row in extracts if row.ratio))
 
 
-def _range_text(found: WorkingRange) -> str:
-    said = {
+def _range_text(herb_range: WorkingRange) -> str:
+    template = {
         RangeKind.RANGE: translate("Herbs", "{low} to {high} g a day"),
         RangeKind.DOSE: translate("Herbs", "{high} g a day"),
         RangeKind.CEILING: translate("Herbs", "up to {high} g a day"),
-    }[found.kind]
-    return said.format(low=grams_text(found.low), high=grams_text(found.high))
+    }[herb_range.kind]
+    return template.format(low=grams_text(herb_range.low), high=grams_text(herb_range.high))
 
 
 # Cautions
@@ -176,21 +176,21 @@ def by_level(herb: Herb) -> Iterator[tuple[Level, tuple[Caution, ...]]]:
     """Cautions and interactions, the gravest first; levels without any are left out."""
     every = (*herb.cautions, *herb.interactions)
     for level in LEVELS:
-        found = tuple(one for one in every if one.level is level)
-        if found:
-            yield level, found
+        cautions = tuple(caution for caution in every if caution.level is level)
+        if cautions:
+            yield level, cautions
 
 
-def advice_text(one: Caution) -> str:
+def advice_text(caution: Caution) -> str:
     """What is said of pregnancy or breast-feeding, with its source."""
-    said = level_words(one.level)
-    return f"{said}. {one.text}".rstrip(". ") + f". {one.origin}"
+    text = level_words(caution.level)
+    return f"{text}. {caution.text}".rstrip(". ") + f". {caution.origin}"
 
 
 # Durations and constituents
 
 
-def duration_text(one: Duration) -> str:
+def duration_text(duration: Duration) -> str:
     """A length of time in words."""
     kind = {
         DurationKind.USUAL_COURSE: translate("Herbs", "Usual course"),
@@ -200,19 +200,19 @@ def duration_text(one: Duration) -> str:
         DurationKind.MIN_COURSE_FOR_EFFECT: translate("Herbs", "Not judged before"),
         DurationKind.REVIEW_AFTER: translate("Herbs", "Review after"),
         DurationKind.STOP_BEFORE_SURGERY: translate("Herbs", "Stop before an operation"),
-    }[one.kind]
+    }[duration.kind]
     unit = {
         DurationUnit.DAYS: translate("Herbs", "days"),
         DurationUnit.WEEKS: translate("Herbs", "weeks"),
         DurationUnit.MONTHS: translate("Herbs", "months"),
         DurationUnit.WEEKS_PER_YEAR: translate("Herbs", "weeks in a year"),
-    }[one.unit]
-    if one.count == 1:
+    }[duration.unit]
+    if duration.count == 1:
         unit = unit.replace(translate("Herbs", "s in"), translate("Herbs", " in")).removesuffix(
             "s"
         )
-    said = f"{kind}: {one.count} {unit}"
-    return f"{said}. {one.text}" if one.text else said
+    text = f"{kind}: {duration.count} {unit}"
+    return f"{text}. {duration.text}" if duration.text else text
 
 
 def figure_text(figure: Figure | None) -> str:
@@ -223,16 +223,20 @@ def figure_text(figure: Figure | None) -> str:
     if low is not None and high is not None:
         return f"{span_text(low, high)} {figure.unit}"
     if low is not None:
-        told = translate("Herbs", "at least {value} {unit}")
-        return told.format(value=plain_number(low), unit=figure.unit)
-    told = translate("Herbs", "up to {value} {unit}")
-    return told.format(value=plain_number(high or Fraction(0)), unit=figure.unit)
+        template = translate("Herbs", "at least {value} {unit}")
+        return template.format(value=plain_number(low), unit=figure.unit)
+    template = translate("Herbs", "up to {value} {unit}")
+    return template.format(value=plain_number(high or Fraction(0)), unit=figure.unit)
 
 
-def constituent_text(one: Constituent) -> str:
+def constituent_text(constituent: Constituent) -> str:
     """A constituent: how much, the figure, the remark."""
-    said = [f"{tag_words(one.tag)} ({one.presence})", figure_text(one.figure), one.text]
-    return ", ".join(part for part in said if part)
+    parts = [
+        f"{tag_words(constituent.tag)} ({constituent.presence})",
+        figure_text(constituent.figure),
+        constituent.text,
+    ]
+    return ", ".join(part for part in parts if part)
 
 
 # Sources
@@ -247,11 +251,11 @@ def source_text(source: Source) -> str:
         SourceKind.PRACTICE: translate("Herbs", "common practice"),
         SourceKind.OWN: translate("Herbs", "entered here"),
     }[source.kind]
-    said = [source.title]
+    parts = [source.title]
     if source.document and source.document not in source.title:
-        said.append(source.document)
-    said.append(kind)
+        parts.append(source.document)
+    parts.append(kind)
     if source.status and source.kind is not SourceKind.OWN:
-        said.append(source.status)
+        parts.append(source.status)
     memory = memory_words(source.basis)
-    return ", ".join((*said, memory) if memory else said)
+    return ", ".join((*parts, memory) if memory else parts)

@@ -47,8 +47,8 @@ def read_number(text: str, bounds: Bounds) -> Fraction:
             if bounds.from_low
             else translate("Formula", "above {low}")
         ).format(low=bounds.low)
-        told = translate("Formula", "{what} is expected here, {lower} and up to {high}")
-        raise ReadingError(told.format(what=bounds.what, lower=lower, high=bounds.high))
+        template = translate("Formula", "{what} is expected here, {lower} and up to {high}")
+        raise ReadingError(template.format(what=bounds.what, lower=lower, high=bounds.high))
     return value
 
 
@@ -59,9 +59,9 @@ def _number(text: str) -> Fraction | None:
         return int(text[:-1]) + _VULGAR[text[-1]]
     if _DECIMAL.fullmatch(text):
         return Fraction(text.replace(",", "."))
-    found = _QUOTIENT.fullmatch(text)
-    if found and int(found[2]):
-        return Fraction(int(found[1]), int(found[2]))
+    match = _QUOTIENT.fullmatch(text)
+    if match and int(match[2]):
+        return Fraction(int(match[1]), int(match[2]))
     return None
 
 
@@ -86,8 +86,8 @@ def read_percent(text: str) -> Fraction:
 def read_ratio(text: str) -> Fraction:
     """The mL to 1 g of dried herb, typed as `1:5` or `5`."""
     what = translate("Formula", "A ratio such as 1:5")
-    found = _RATIO.fullmatch(text.strip())
-    return read_number(found[1] if found else "", Bounds(what, 1000))
+    match = _RATIO.fullmatch(text.strip())
+    return read_number(match[1] if match else "", Bounds(what, 1000))
 
 
 def read_grams(text: str) -> Fraction:

@@ -71,10 +71,10 @@ class DirectionsEdit(QLineEdit):
         self.textEdited.emit(self.text())
 
     def _read(self, text: str) -> None:
-        said, self.wrong = self._explain(text)
+        explanation, self.wrong = self._explain(text)
         self._underline()
-        self.explained.emit(said, self.wrong is not None)
-        self.setAccessibleDescription(said)
+        self.explained.emit(explanation, self.wrong is not None)
+        self.setAccessibleDescription(explanation)
 
     def _underline(self) -> None:
         """Mark what is wrong through the input method's formats; Qt has no other way here."""

@@ -21,12 +21,14 @@ def meaning_words(topic: Topic, tag: str) -> str:
     records, words = fact_records(), vocabulary()
     if topic is Topic.MEDICINES:
         if tag in records.medicines:
-            return ", ".join(class_words(one) for one in records.medicines[tag].classes)
+            return ", ".join(
+                class_words(class_tag) for class_tag in records.medicines[tag].classes
+            )
         if tag in records.classes:
             return records.classes[tag].definition
-        return " / ".join(records.label(one) or one for one in either(topic, tag))
+        return " / ".join(records.label(meant) or meant for meant in either(topic, tag))
     if unclear := either(topic, tag):
-        return " / ".join(records.label(one) or one for one in unclear)
+        return " / ".join(records.label(meant) or meant for meant in unclear)
     return words.conditions.get(tag) or words.constituents.get(tag, "")
 
 
@@ -41,7 +43,7 @@ def counts_as(fact: Fact) -> tuple[str, ...]:
     Those that only say how the body handles it are left out.
     """
     records = fact_records()
-    unsaid = {one.brings for one in records.properties.values() if not one.is_effect}
+    unsaid = {record.brings for record in records.properties.values() if not record.is_effect}
     unsaid.add(ORAL_MEDICINE)
     meaning = records.medicine_meaning(fact.tag, fact.classes)
     shown = [tag for tag in meaning.tags if tag in records.classes and tag not in unsaid]

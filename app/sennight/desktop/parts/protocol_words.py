@@ -47,12 +47,12 @@ def _lines(phase: Phase, names: Mapping[str, str], day: ClientDay) -> tuple[str,
 
 
 def _line(line: Line, names: Mapping[str, str], day: ClientDay) -> str:
-    said = [plain_directions(line.directions, day)]
+    parts = [plain_directions(line.directions, day)]
     for step in line.steps:
         text = translate("Protocols", "from week {week} of it {directions}")
-        said.append(
+        parts.append(
             text.format(
                 week=step.after_weeks + 1, directions=plain_directions(step.directions, day)
             )
         )
-    return f"{names.get(line.remedy, line.remedy)}: {'; '.join(said)}"
+    return f"{names.get(line.remedy, line.remedy)}: {'; '.join(parts)}"

@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.kit.brushes import Brushes
-from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.kit.grid_model import NOWHERE, Index
 from sennight.desktop.kit.theme import Role, Theme, blend
 from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import rounded
@@ -65,7 +65,7 @@ def band_words(band: Band) -> str:
     }[band]
 
 
-def reservations_text(found: Iterable[Reservation]) -> str:
+def reservations_text(reservations: Iterable[Reservation]) -> str:
     """What is to be said before an amount is applied; nothing where there is nothing to say."""
     words = {
         Reservation.NOT_CHECKED: translate("Amounts", "the range is not yet checked"),
@@ -76,10 +76,10 @@ def reservations_text(found: Iterable[Reservation]) -> str:
             "Amounts", "it is more mL a day than the text gives"
         ),
     }
-    said = [words[one] for one in dict.fromkeys(found)]
-    if not said:
+    remarks = [words[reservation] for reservation in dict.fromkeys(reservations)]
+    if not remarks:
         return ""
-    return translate("Amounts", "Look before you apply it: {all}. ").format(all="; ".join(said))
+    return translate("Amounts", "Look before you apply it: {all}. ").format(all="; ".join(remarks))
 
 
 def form_words(form: TakenAs | None) -> str:
@@ -111,11 +111,11 @@ class AmountBar:
         if row.low is None or row.high is None:
             return translate("Amounts", "{amount} a day, no range held").format(amount=amount)
         if not row.low:
-            told = translate("Amounts", "{amount} a day; up to {most} g")
-            return told.format(amount=amount, most=grams_text(row.high))
+            template = translate("Amounts", "{amount} a day; up to {most} g")
+            return template.format(amount=amount, most=grams_text(row.high))
         ends = dict.fromkeys((grams_text(row.low), grams_text(row.high)))
-        told = translate("Amounts", "{amount} a day; range {range} g")
-        return told.format(amount=amount, range=translate("Amounts", " to ").join(ends))
+        template = translate("Amounts", "{amount} a day; range {range} g")
+        return template.format(amount=amount, range=translate("Amounts", " to ").join(ends))
 
     def _amount(self) -> str:
         low, high = self.row.daily_low, self.row.daily_high
@@ -123,36 +123,36 @@ class AmountBar:
             return translate("Amounts", "an amount that is not known")
         if low == high:
             return f"{grams_text(low)} g"
-        told = translate("Amounts", "{low} g, up to {high} g")
-        return told.format(low=grams_text(low), high=grams_text(high))
+        template = translate("Amounts", "{low} g, up to {high} g")
+        return template.format(low=grams_text(low), high=grams_text(high))
 
     def _parts(self) -> str:
         part = self.row.fraction_of_max
         if part is None:
             return translate("Amounts", "an amount that is not known")
-        told = translate("Amounts", "up to {part} % of the most")
-        return told.format(part=rounded(part * 100, 0))
+        template = translate("Amounts", "up to {part} % of the most")
+        return template.format(part=rounded(part * 100, 0))
 
     @property
     def quiet(self) -> str:
         """The figures, the form, and whether the range is not yet checked."""
-        said = [form_words(self.row.form), self.figures]
+        parts = [form_words(self.row.form), self.figures]
         if cites_own(self.row.source):
-            said.append(translate("Amounts", "this practice's own range"))
+            parts.append(translate("Amounts", "this practice's own range"))
         if self.row.from_memory:
-            said.append(translate("Amounts", "not yet checked"))
-        return " · ".join(said)
+            parts.append(translate("Amounts", "not yet checked"))
+        return " · ".join(parts)
 
     @property
     def sentence(self) -> str:
         """All of it in words, with the source."""
-        said = [f"{self.name}: {band_words(self.row.band)}. {self.quiet}."]
+        sentences = [f"{self.name}: {band_words(self.row.band)}. {self.quiet}."]
         if self.row.why:
-            said.append(f"{self.row.why[:1].upper()}{self.row.why[1:]}.")
+            sentences.append(f"{self.row.why[:1].upper()}{self.row.why[1:]}.")
         if self.row.source:
-            told = translate("Amounts", "Range from: {source}.")
-            said.append(told.format(source=self.row.source))
-        return " ".join(said)
+            template = translate("Amounts", "Range from: {source}.")
+            sentences.append(template.format(source=self.row.source))
+        return " ".join(sentences)
 
 
 def bars_of(rows: Sequence[Exposure], names: Mapping[str, str]) -> tuple[AmountBar, ...]:
@@ -217,8 +217,8 @@ class RangeBar(QStyledItemDelegate):
         """Whether name and band have no room beside each other."""
         b = self.brushes
         name = b.metrics(Role.STRONG).horizontalAdvance(bar.name)
-        said = b.metrics(Role.QUIET).horizontalAdvance(band_words(bar.row.band))
-        return name + said + b.unit * 2 > room
+        band_width = b.metrics(Role.QUIET).horizontalAdvance(band_words(bar.row.band))
+        return name + band_width + b.unit * 2 > room
 
     def _name_height(self, bar: AmountBar, room: float) -> float:
         box = QRectF(0, 0, room, 10_000)
@@ -255,12 +255,12 @@ class RangeBar(QStyledItemDelegate):
         beneath = room.adjusted(0, track.bottom() - room.top() + unit * 0.5, 0, 0)
         painter.setFont(b.font(Role.QUIET))
         painter.setPen(QPen(self._colour(bar.row.band)))
-        said = band_words(bar.row.band)
+        band_text = band_words(bar.row.band)
         if narrow:
-            painter.drawText(beneath, LEFT, said)
+            painter.drawText(beneath, LEFT, band_text)
             beneath.setTop(beneath.top() + b.metrics(Role.QUIET).height())
         else:
-            painter.drawText(room.adjusted(0, unit * 0.3, 0, 0), RIGHT, said)
+            painter.drawText(room.adjusted(0, unit * 0.3, 0, 0), RIGHT, band_text)
         painter.setPen(b.quiet)
         painter.drawText(beneath, WRAP, bar.quiet)
 

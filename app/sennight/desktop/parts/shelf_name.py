@@ -15,7 +15,7 @@ class ShelfNameForm(FieldForm):
 
     def __init__(self, practice: OpenPractice, label: str, name: str) -> None:
         super().__init__()
-        self._taken = {one.protocol.name for one in list_protocols(practice)}
+        self._taken = {entry.protocol.name for entry in list_protocols(practice)}
         self.name = QLineEdit(name)
         self.name_row = self.row(label, self.name)
         self.name.textEdited.connect(lambda: self.name_row.explain(""))

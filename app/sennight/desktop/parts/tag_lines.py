@@ -37,9 +37,9 @@ class TagField(NameField):
             super().keyPressEvent(event)
 
     def _enter(self) -> None:
-        found = self.found()
-        if found:
-            self.take(found)
+        label = self.found()
+        if label:
+            self.take(label)
         else:
             self.unknown.emit(self.problem())
 

@@ -30,20 +30,20 @@ def explain_steps(text: str, day: ClientDay) -> Explained:
     try:
         steps = parse_steps(text)
         head = translate("Lines", "from week {week}: ")
-        said = (
+        parts = (
             head.format(week=step.after_weeks + 1) + plain_directions(step.directions, day)
             for step in steps
         )
-        return "; ".join(said), None
+        return "; ".join(parts), None
     except ValueError as error:
         return _wrong(text, error)
 
 
 def _wrong(text: str, error: ValueError) -> Explained:
     """The message, and the place; the whole text where it holds for this client's day alone."""
-    said = str(error)
+    message = str(error)
     place = (error.start, error.end) if isinstance(error, DirectionsError) else (0, len(text))
-    return f"{said[:1].upper()}{said[1:]}", place
+    return f"{message[:1].upper()}{message[1:]}", place
 
 
 def short_date(day: date) -> str:

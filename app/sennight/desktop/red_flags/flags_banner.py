@@ -52,8 +52,8 @@ class FlagsBanner(QFrame):
         texts.addWidget(self.signs)
         self._layout = QHBoxLayout(self)
         self._layout.addLayout(texts, 1)
-        for one in (self.letter, self.again):
-            self._layout.addWidget(one, 0, Qt.AlignmentFlag.AlignTop)
+        for link in (self.letter, self.again):
+            self._layout.addWidget(link, 0, Qt.AlignmentFlag.AlignTop)
         self.hide()
 
     def apply_theme(self, theme: Theme) -> None:
@@ -75,13 +75,15 @@ class FlagsBanner(QFrame):
         self._client_id = client_id
         checks = list_checks(self._practice, client_id)
         self.check = checks[-1] if checks else None
-        found = flags_of(self.check, red_flags()) if self.check else ()
-        if self.check and found:
-            said = self.tr("Red flags on {day}. {action}.")
-            self.told.setText(said.format(day=plain_date(self.check.day), action=found[0].action))
-            self.signs.setText("; ".join(flag.sign for flag in found) + ".")
+        flags = flags_of(self.check, red_flags()) if self.check else ()
+        if self.check and flags:
+            template = self.tr("Red flags on {day}. {action}.")
+            self.told.setText(
+                template.format(day=plain_date(self.check.day), action=flags[0].action)
+            )
+            self.signs.setText("; ".join(flag.sign for flag in flags) + ".")
             self.setAccessibleName(self.told.text())
-        self.setVisible(bool(found))
+        self.setVisible(bool(flags))
 
     @property
     def stands(self) -> bool:
@@ -94,8 +96,8 @@ class FlagsBanner(QFrame):
             return self.tr("Red flags were not asked for yet.")
         if self.stands:
             return self.told.text()
-        said = self.tr("No red flag on {day}.")
-        return said.format(day=plain_date(self.check.day))
+        template = self.tr("No red flag on {day}.")
+        return template.format(day=plain_date(self.check.day))
 
     def ask(self) -> None:
         """Ask for the signs, and keep the answers."""

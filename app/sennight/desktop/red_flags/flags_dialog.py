@@ -121,15 +121,15 @@ class RedFlagsDialog(FormDialog):
 
     def tell(self) -> None:
         """Say what the answers mean, the most urgent advice first."""
-        found = flags_of(RedFlagCheck(self.today, self.ticked), red_flags())
-        if not found:
+        flags = flags_of(RedFlagCheck(self.today, self.ticked), red_flags())
+        if not flags:
             self.told.setText(
                 self.tr("None of these signs: kept as asked. That excludes nothing.")
             )
         else:
-            said = counted(len(found), self.tr("sign"))
-            self.told.setText(f"{said}. {found[0].action}.")
-        self.told.setProperty("role", "alarm" if found else "strong")
+            count = counted(len(flags), self.tr("sign"))
+            self.told.setText(f"{count}. {flags[0].action}.")
+        self.told.setProperty("role", "alarm" if flags else "strong")
         restyle(self.told)
 
     def is_changed(self) -> bool:

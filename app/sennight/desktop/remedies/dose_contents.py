@@ -80,19 +80,22 @@ class DoseContents(QWidget):
     def _explain(self, text: str) -> tuple[str, tuple[int, int] | None]:
         """What a dose means, or what is wrong with it and where."""
         try:
-            take = parse_directions(text)
-            take.minutes(ClientDay.at())
-            said = plain_directions(take, ClientDay.at())
+            directions = parse_directions(text)
+            directions.minutes(ClientDay.at())
+            explanation = plain_directions(directions, ClientDay.at())
         except DirectionsError as error:
             return str(error)[:1].upper() + str(error)[1:], (error.start, error.end)
         except SameTimeError as error:
             return str(error), (0, len(text))
         units = units_of(self._form)
-        if take.unit not in units:
-            told = self.tr("A {form} is not measured in {unit}; expected {units}")
+        if directions.unit not in units:
+            template = self.tr("A {form} is not measured in {unit}; expected {units}")
             known = ", ".join(str(unit) for unit in units)
-            return told.format(form=self._form, unit=take.unit, units=known), (0, len(text))
-        return said, None
+            return template.format(form=self._form, unit=directions.unit, units=known), (
+                0,
+                len(text),
+            )
+        return explanation, None
 
     def _update_text(self, text: str, wrong: bool) -> None:  # noqa: FBT001 - a signal takes no names
         self.explained.setText(text)

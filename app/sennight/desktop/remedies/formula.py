@@ -54,14 +54,14 @@ def form_name(form: Form) -> str:
 def parts_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
     """What is in a formula: `Nettle leaf 2, ginger 1`."""
     by_piece = composition_of(remedy.form) is Composition.BY_PIECE
-    said = []
-    for one in remedy.ingredients:
-        herb = materia_medica.herb(one.herb)
-        amount = one.mg if by_piece else one.parts
+    parts = []
+    for ingredient in remedy.ingredients:
+        herb = materia_medica.herb(ingredient.herb)
+        amount = ingredient.mg if by_piece else ingredient.parts
         unit = " mg" if by_piece else ""
         number = "" if amount is None else f" {plain_number(amount)}{unit}"
-        said.append(f"{herb.name if herb else one.herb}{number}")
-    return ", ".join(said)
+        parts.append(f"{herb.name if herb else ingredient.herb}{number}")
+    return ", ".join(parts)
 
 
 def strength_words(remedy: Remedy) -> str:
@@ -71,56 +71,56 @@ def strength_words(remedy: Remedy) -> str:
     percent = strength(remedy)
     if percent is None:
         return translate("Formula", "Strength: not known, since not all is said of every herb.")
-    told = translate("Formula", "Strength of the blend: {percent} % v/v ({note}).")
-    return told.format(percent=rounded(percent, 1), note=CONTRACTION)
+    template = translate("Formula", "Strength of the blend: {percent} % v/v ({note}).")
+    return template.format(percent=rounded(percent, 1), note=CONTRACTION)
 
 
 def dose_words(tried: Trial, materia_medica: MateriaMedica) -> str:
     """What one dose holds: `One dose holds 2 g of nettle leaf and 1 g of ginger.`"""
-    said = []
-    for one in tried.doses:
-        herb = materia_medica.herb(one.herb)
-        name = herb.name.lower() if herb else one.herb
-        if isinstance(one.grams, Unknown):
+    parts = []
+    for dose in tried.doses:
+        herb = materia_medica.herb(dose.herb)
+        name = herb.name.lower() if herb else dose.herb
+        if isinstance(dose.grams, Unknown):
             return translate("Formula", "What one dose holds is not known: {why}.").format(
-                why=one.grams.reason
+                why=dose.grams.reason
             )
-        said.append(
+        parts.append(
             translate("Formula", "{grams} g of {herb}").format(
-                grams=grams_text(one.grams), herb=name
+                grams=grams_text(dose.grams), herb=name
             )
         )
-    if not said:
+    if not parts:
         return ""
-    return translate("Formula", "One dose holds {all}.").format(all=listed(said))
+    return translate("Formula", "One dose holds {all}.").format(all=listed(parts))
 
 
 def ethanol_words(tried: Trial) -> str:
     """Grams of ethanol in a dose and a day."""
     if tried.ethanol_dose is None or tried.ethanol_day is None:
         return ""
-    told = translate("Formula", "Ethanol: {dose} g in one dose, up to {day} g a day.")
-    return told.format(dose=grams_text(tried.ethanol_dose), day=grams_text(tried.ethanol_day))
+    template = translate("Formula", "Ethanol: {dose} g in one dose, up to {day} g a day.")
+    return template.format(dose=grams_text(tried.ethanol_dose), day=grams_text(tried.ethanol_day))
 
 
 def solution_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
     """The warning for herbs that the blend is too weak for; nothing where there are none."""
-    found = falling_out(remedy, materia_medica)
-    if not found:
+    losses = falling_out(remedy, materia_medica)
+    if not losses:
         return ""
     herbs = listed(
         [
             translate("Formula", "{herb} ({needs} %, {source})").format(
-                herb=one.herb.name,
-                needs=rounded(one.needs.value, 1),
-                source=str(one.needs.origin),
+                herb=loss.herb.name,
+                needs=rounded(loss.needs.value, 1),
+                source=str(loss.needs.origin),
             )
-            for one in found
+            for loss in losses
         ]
     )
-    told = translate(
+    template = translate(
         "Formula",
         "At {percent} % v/v the blend is weaker than what keeps this in solution: {herbs}. It may "
         "cloud or settle; give more of a stronger tincture, or leave it out.",
     )
-    return told.format(percent=rounded(found[0].strength, 1), herbs=herbs)
+    return template.format(percent=rounded(losses[0].strength, 1), herbs=herbs)

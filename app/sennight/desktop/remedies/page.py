@@ -93,11 +93,13 @@ class RemedyPage(Page):
         doing = {"versions": self.show_versions, "copy": self.copy, "keep": self.keep}
         self.buttons = {}
         for spec in remedy_specs():
-            made = button(spec.text, kind="main" if spec.id == "keep" else "", tip=spec.tip)
+            action_button = button(
+                spec.text, kind="main" if spec.id == "keep" else "", tip=spec.tip
+            )
             if spec.keys:
-                made.setShortcut(QKeySequence(spec.keys[0]))
-            made.clicked.connect(doing[spec.id])
-            self.buttons[spec.id] = made
+                action_button.setShortcut(QKeySequence(spec.keys[0]))
+            action_button.clicked.connect(doing[spec.id])
+            self.buttons[spec.id] = action_button
         specs = calculator_specs()
         asking = {spec.id: partial(self.ask, spec.id) for spec in specs}
         self.calculators = menu_button(self.tr("Answers"), specs, asking, self)
@@ -109,8 +111,8 @@ class RemedyPage(Page):
         names.addWidget(self.name)
         names.addWidget(self.standing)
         self._head.addLayout(names, 1)
-        for one in (self.calculators, *self.buttons.values()):
-            self._head.addWidget(one, 0, Qt.AlignmentFlag.AlignTop)
+        for widget in (self.calculators, *self.buttons.values()):
+            self._head.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
         self._sides = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._sides.setContentsMargins(0, 0, 0, 0)
         self._sides.addWidget(self._left(), 7, Qt.AlignmentFlag.AlignTop)
@@ -271,21 +273,21 @@ class RemedyPage(Page):
             self.edit(self.tr("Change the note"), replace(self.formula, note=note))
 
     def _say_wrong(self) -> None:
-        said = self.model.first_wrong()
-        self.wrong.setText(said)
-        self.wrong.setVisible(bool(said))
+        message = self.model.first_wrong()
+        self.wrong.setText(message)
+        self.wrong.setVisible(bool(message))
 
     def _say_standing(self) -> None:
         if self.formula is None:
             return
-        said = [form_name(self.formula.remedy.form)]
+        parts = [form_name(self.formula.remedy.form)]
         if self._kept is None:
-            said.append(self.tr("not on the shelf yet"))
+            parts.append(self.tr("not on the shelf yet"))
         else:
-            said.append(self.tr("version {n}").format(n=self._kept.version))
+            parts.append(self.tr("version {n}").format(n=self._kept.version))
             if self.is_changed:
-                said.append(self.tr("changed since"))
-        self.standing.setText(" · ".join(said))
+                parts.append(self.tr("changed since"))
+        self.standing.setText(" · ".join(parts))
         self.buttons["versions"].setEnabled(self._kept is not None)
         self.buttons["keep"].setEnabled(self.is_changed)
 
@@ -320,10 +322,10 @@ class RemedyPage(Page):
             self.said.emit(str(error))
             return False
         self._say_standing()
-        told = self.tr(
+        template = self.tr(
             "{name}: version {n} is on the shelf. Courses keep the one they were given."
         )
-        self.said.emit(told.format(name=formula.remedy.name, n=self._kept.version))
+        self.said.emit(template.format(name=formula.remedy.name, n=self._kept.version))
         return True
 
     def copy(self) -> None:

@@ -12,10 +12,10 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import assert_never
 
-from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 
+from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
 from sennight.desktop.kit.reading import ReadingError
-from sennight.desktop.kit.tables import NOWHERE, Index
 from sennight.desktop.parts.amounts_reading import (
     ratio_text,
     read_mg,
@@ -83,17 +83,17 @@ class FormulaEditRequest:
     remedy: Remedy
 
 
-def _changed(one: Ingredient, part: Part, value: Fraction) -> Ingredient:
+def _changed(ingredient: Ingredient, part: Part, value: Fraction) -> Ingredient:
     """An ingredient with another amount."""
     if part is Part.PARTS:
-        return replace(one, parts=value)
+        return replace(ingredient, parts=value)
     if part is Part.RATIO:
-        return replace(one, ratio=value)
-    return replace(one, mg=value) if part is Part.MG else replace(one, ethanol=value)
+        return replace(ingredient, ratio=value)
+    return replace(ingredient, mg=value) if part is Part.MG else replace(ingredient, ethanol=value)
 
 
 def _herbs(remedy: Remedy) -> list[str]:
-    return [one.herb for one in remedy.ingredients]
+    return [ingredient.herb for ingredient in remedy.ingredients]
 
 
 def _gone(old: list[str], new: list[str]) -> int | None:
@@ -101,7 +101,7 @@ def _gone(old: list[str], new: list[str]) -> int | None:
     return next((n for n in range(len(old)) if old[:n] + old[n + 1 :] == new), None)
 
 
-class PartsModel(QAbstractTableModel):
+class PartsModel(GridModel):
     """The ingredients of `remedy`; `asked` carries the edits."""
 
     asked = Signal(object)
@@ -176,13 +176,13 @@ class PartsModel(QAbstractTableModel):
         """The columns."""
         return parts_of(composition_of(self.remedy.form))
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:
+    def row_count(self) -> int:
         """The ingredients, and an empty row."""
-        return 0 if parent.isValid() else len(self.remedy.ingredients) + 1
+        return len(self.remedy.ingredients) + 1
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:
+    def column_count(self) -> int:
         """As many as the form has."""
-        return 0 if parent.isValid() else len(self.parts)
+        return len(self.parts)
 
     def heading(self, part: Part) -> str:
         """The name of a column."""
@@ -197,15 +197,9 @@ class PartsModel(QAbstractTableModel):
             Part.SHARE: self.tr("Share"),
         }[part]
 
-    def headerData(
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> object:
+    def column_heading(self, column: int, role: int) -> object:
         """The columns' names."""
-        if role != Qt.ItemDataRole.DisplayRole:
-            return None
-        if orientation == Qt.Orientation.Vertical:
-            return section + 1
-        return self.heading(self.parts[section])
+        return self.heading(self.parts[column]) if role == Qt.ItemDataRole.DisplayRole else None
 
     def is_new(self, row: int) -> bool:
         """Whether a row is the empty one."""
@@ -243,21 +237,25 @@ class PartsModel(QAbstractTableModel):
             return draft
         if self.is_new(row):
             return "" if typing or part is not Part.HERB else self.tr("Add a herb")
-        one = self.remedy.ingredients[row]
+        ingredient = self.remedy.ingredients[row]
         if part is Part.HERB:
-            return self._name(one.herb)
-        return self._share(row) if part is Part.SHARE else self._amount(one, part)
+            return self._name(ingredient.herb)
+        return self._share(row) if part is Part.SHARE else self._amount(ingredient, part)
 
     def _name(self, herb_id: str) -> str:
         herb = self.herbs.get(herb_id)
         return herb.name if herb else herb_id
 
-    def _amount(self, one: Ingredient, part: Part) -> str:
+    def _amount(self, ingredient: Ingredient, part: Part) -> str:
         if part is Part.FILLING:
-            return str(one.filling or Filling.POWDER)
+            return str(ingredient.filling or Filling.POWDER)
         if part is Part.RATIO:
-            return "" if one.ratio is None else ratio_text(one.ratio)
-        value = {Part.PARTS: one.parts, Part.ETHANOL: one.ethanol, Part.MG: one.mg}[part]
+            return "" if ingredient.ratio is None else ratio_text(ingredient.ratio)
+        value = {
+            Part.PARTS: ingredient.parts,
+            Part.ETHANOL: ingredient.ethanol,
+            Part.MG: ingredient.mg,
+        }[part]
         return "" if value is None else plain_number(value)
 
     def _share(self, row: int) -> str:
@@ -265,8 +263,8 @@ class PartsModel(QAbstractTableModel):
         if share is None:
             return ""
         percent = f"{rounded(share * 100, 1)} %"
-        told = 1 < share.denominator <= _SMALL
-        return f"{share.numerator}/{share.denominator} · {percent}" if told else percent
+        is_simple = 1 < share.denominator <= _SMALL
+        return f"{share.numerator}/{share.denominator} · {percent}" if is_simple else percent
 
     def wrong(self, row: int, part: Part) -> str:
         """What is wrong with a cell's draft, in words; nothing where all is well."""
@@ -285,22 +283,22 @@ class PartsModel(QAbstractTableModel):
 
     def _no_herb(self, typed: str) -> str:
         names = [herb.name for herb in self.herbs.values()]
-        told = self.tr("no herb is called “{typed}”; choose one from the list")
-        return told.format(typed=typed) + nearest(typed, names)
+        template = self.tr("no herb is called “{typed}”; choose one from the list")
+        return template.format(typed=typed) + nearest(typed, names)
 
     def first_wrong(self) -> str:
         """The first cell that is wrong: its place and what was expected."""
         for row, part in sorted(self._drafts, key=lambda at: (at[0], self.parts.index(at[1]))):
-            said = self.wrong(row, part)
-            if said:
+            message = self.wrong(row, part)
+            if message:
                 where = self.tr("Row {row}, {column}: {said}")
-                return where.format(row=row + 1, column=self.heading(part), said=said)
+                return where.format(row=row + 1, column=self.heading(part), said=message)
         return ""
 
     def _in_full(self, row: int, part: Part) -> str:
-        said = f"{self.heading(part)}: {self.text(row, part)}"
+        words = f"{self.heading(part)}: {self.text(row, part)}"
         wrong = self.wrong(row, part)
-        return f"{said}. {wrong}" if wrong else said
+        return f"{words}. {wrong}" if wrong else words
 
     # Editing
 
@@ -339,15 +337,15 @@ class PartsModel(QAbstractTableModel):
         if part is Part.HERB:
             herb = self.herb_named(text)
             return herb is not None and self._take_herb(row, herb)
-        one = self.remedy.ingredients[row]
+        ingredient = self.remedy.ingredients[row]
         if part is Part.FILLING:
-            changed = replace(one, filling=Filling(text))
+            changed = replace(ingredient, filling=Filling(text))
         else:
-            changed = _changed(one, part, _READ[part](text))
+            changed = _changed(ingredient, part, _READ[part](text))
         self._drafts.pop((row, part), None)
         words = self.tr("Change {column} of {herb}")
         self._ask(
-            words.format(column=self.heading(part).lower(), herb=self._name(one.herb)),
+            words.format(column=self.heading(part).lower(), herb=self._name(ingredient.herb)),
             with_ingredient(self.remedy, row, changed),
         )
         return True
@@ -356,12 +354,12 @@ class PartsModel(QAbstractTableModel):
         """Put a herb into a row; what was set for another one stays."""
         self._drafts.pop((row, Part.HERB), None)
         if self.is_new(row):
-            one = usual_ingredient(herb, self.remedy.form)
+            ingredient = usual_ingredient(herb, self.remedy.form)
             words = self.tr("Add {herb}")
         else:
-            one = replace(self.remedy.ingredients[row], herb=herb.id)
+            ingredient = replace(self.remedy.ingredients[row], herb=herb.id)
             words = self.tr("Change to {herb}")
-        self._ask(words.format(herb=herb.name), with_ingredient(self.remedy, row, one))
+        self._ask(words.format(herb=herb.name), with_ingredient(self.remedy, row, ingredient))
         return True
 
     def _ask(self, words: str, remedy: Remedy) -> None:

@@ -23,8 +23,9 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.name_field import FROM_NAME, NameField
-from sennight.desktop.kit.tables import LEFT, Index, KeptPlace, arrange_rows
+from sennight.desktop.kit.tables import LEFT, KeptPlace, arrange_rows
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
 from sennight.domain.herbs.herbs import Herb
@@ -93,13 +94,13 @@ class PartDelegate(QStyledItemDelegate):
         quiet = is_new or part is Part.SHARE
         painter.setPen(QPen(b.theme.alarm) if wrong else b.quiet if quiet else b.ink)
         metrics = b.metrics(role)
-        said = metrics.elidedText(
+        text = metrics.elidedText(
             str(index.data() or ""), Qt.TextElideMode.ElideRight, room.width()
         )
-        painter.drawText(room, LEFT, said)
+        painter.drawText(room, LEFT, text)
         if wrong:
             y = room.center().y() + metrics.ascent() / 2 + 2
-            right = room.left() + max(metrics.horizontalAdvance(said), b.unit * 2.0)
+            right = room.left() + max(metrics.horizontalAdvance(text), b.unit * 2.0)
             painter.setPen(QPen(b.theme.alarm, 1.5, Qt.PenStyle.DotLine))
             painter.drawLine(QPointF(room.left(), y), QPointF(right, y))
 
@@ -112,15 +113,15 @@ class PartDelegate(QStyledItemDelegate):
         part = self.model.parts[index.column()]
         if part is Part.FILLING:
             box = QComboBox(parent)
-            box.addItems([str(one) for one in Filling])
+            box.addItems([str(filling) for filling in Filling])
             box.activated.connect(lambda _n: self._done(box))
-            made: QWidget = box
+            editor: QWidget = box
         elif part is Part.HERB:
-            made = HerbField(tuple(self.model.herbs.values()), parent)
+            editor = HerbField(tuple(self.model.herbs.values()), parent)
         else:
-            made = QLineEdit(parent)
-        made.setAccessibleName(self.model.heading(part))
-        return made
+            editor = QLineEdit(parent)
+        editor.setAccessibleName(self.model.heading(part))
+        return editor
 
     def _done(self, edit: QWidget) -> None:
         self.commitData.emit(edit)

@@ -84,14 +84,14 @@ class ShelfPage(Page):
         self.new = button(self.tr("New remedy"), kind="main")
         self.first_new = button(self.tr("New remedy"), kind="main")
         headings = (self.tr("Name"), self.tr("Form"), self.tr("Formula"), self.tr("Version"))
-        said = ListWords(
+        words = ListWords(
             title=self.tr("Remedies"),
             rows=self.tr("Remedies"),
             field=self.tr("Narrow the list of remedies"),
             hint=self.tr("Name, form or herb"),
         )
         self.list = NarrowedList(
-            said,
+            words,
             Columns(headings, (6, 2, 9, 2)),
             after=(self.new,),
             first_steps=(self.first_new,),
@@ -139,9 +139,9 @@ class ShelfPage(Page):
         """All that a remedy is found by: its names and those of its herbs."""
         yield shelf.remedy.name
         yield form_name(shelf.remedy.form)
-        for one in shelf.remedy.ingredients:
-            herb = self._materia_medica.herb(one.herb)
-            yield one.herb
+        for ingredient in shelf.remedy.ingredients:
+            herb = self._materia_medica.herb(ingredient.herb)
+            yield ingredient.herb
             if herb:
                 yield from (herb.name, herb.latin, *herb.other_names)
 

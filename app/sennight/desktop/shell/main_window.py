@@ -209,7 +209,11 @@ class MainWindow(QMainWindow):
 
     def _undo_or_redo(self, *, undo: bool) -> None:
         what = self._undo.undoText() if undo else self._undo.redoText()
+        stack = self._undo.activeStack()
+        steps = stack.count()
         (self._undo.undo if undo else self._undo.redo)()
+        if stack.count() < steps:  # a step that could not be done leaves the stack, and says why
+            return
         text = self.tr("Undone: {what}.") if undo else self.tr("Done again: {what}.")
         self.say(text.format(what=what))
 

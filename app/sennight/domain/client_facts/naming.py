@@ -161,15 +161,15 @@ class NameIndex:
         A salt, or the form of something swallowed, may follow the name of a medicine:
         “bisoprolol fumarate”, “ramipril capsules”.
         """
-        found = self._exact_name(folded(plain_words(typed)))
-        return found.tag if found else None
+        named = self._exact_name(folded(plain_words(typed)))
+        return named.tag if named else None
 
     def _exact_name(self, folds: tuple[str, ...]) -> _Name | None:
-        found = self._exact.get("".join(folds))
-        while found is None and len(folds) > 1 and folds[-1] in _SALTS | _SWALLOWED:
+        named = self._exact.get("".join(folds))
+        while named is None and len(folds) > 1 and folds[-1] in _SALTS | _SWALLOWED:
             folds = folds[:-1]
-            found = self._exact.get("".join(folds))
-        return found
+            named = self._exact.get("".join(folds))
+        return named
 
     def offers(self, typed: str, most: int = MOST_OFFERS) -> tuple[Offer, ...]:
         """What may be meant, the likeliest first; nothing where nothing fits."""

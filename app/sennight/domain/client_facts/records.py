@@ -89,14 +89,15 @@ class FactRecords:
         if tag not in self.conditions:
             return NOTHING
         tags = _closed((tag,), self._implied)
-        perhaps = (one for held in tags for one in self.conditions[held].perhaps)
+        perhaps = (possible for held in tags for possible in self.conditions[held].perhaps)
         return Meaning(
-            tags, perhaps=tuple(one for one in dict.fromkeys(perhaps) if one not in tags)
+            tags,
+            perhaps=tuple(possible for possible in dict.fromkeys(perhaps) if possible not in tags),
         )
 
     def _of_medicine(self, medicine: Medicine) -> Meaning:
         properties = (*medicine.effects, *medicine.handling)
-        brought = tuple(self.properties[one].brings for one in properties)
+        brought = tuple(self.properties[property_tag].brings for property_tag in properties)
         swallowed = (ORAL_MEDICINE,) if medicine.by_mouth else ()
         tags = self._with_parents((*medicine.classes, *filter(None, brought), *swallowed))
         return Meaning(
@@ -108,12 +109,18 @@ class FactRecords:
 
     def _of_classes(self, classes: tuple[str, ...], *, swallowed: bool) -> Meaning:
         known = tuple(self.classes[tag] for tag in classes if tag in self.classes)
-        effects = dict.fromkeys(effect for one in known for effect in one.effects)
-        handling = dict.fromkeys(way for one in known for way in one.handling)
-        brought = (self.properties[one].brings for one in (*effects, *handling))
+        effects = dict.fromkeys(
+            effect for medicine_class in known for effect in medicine_class.effects
+        )
+        handling = dict.fromkeys(
+            way for medicine_class in known for way in medicine_class.handling
+        )
+        brought = (self.properties[property_tag].brings for property_tag in (*effects, *handling))
         mouth = (ORAL_MEDICINE,) if swallowed else ()
         tags = self._with_parents((*classes, *filter(None, brought), *mouth))
-        used = tuple(dict.fromkeys(use for one in known for use in one.used_for))
+        used = tuple(
+            dict.fromkeys(use for medicine_class in known for use in medicine_class.used_for)
+        )
         return Meaning(tags, frozenset(effects), frozenset(handling), used)
 
     def _with_parents(self, tags: tuple[str, ...]) -> tuple[str, ...]:
@@ -128,22 +135,24 @@ class FactRecords:
 
 def _closed(tags: tuple[str, ...], above: Callable[[str], tuple[str, ...]]) -> tuple[str, ...]:
     """Tags with all that lie above them, each once."""
-    found: dict[str, None] = {}
+    closed: dict[str, None] = {}
     waiting = list(tags)
     while waiting:
         tag = waiting.pop(0)
-        if tag not in found:
-            found[tag] = None
+        if tag not in closed:
+            closed[tag] = None
             waiting += above(tag)
-    return tuple(found)
+    return tuple(closed)
 
 
 def _either(unclear: UnclearName, meanings: Iterable[Meaning]) -> Meaning:
     """All that may follow from a name of which it is not known what it stands for."""
     held = tuple(meanings)
     return Meaning(
-        tuple(dict.fromkeys((*unclear.until_known, *(t for one in held for t in one.tags)))),
-        frozenset().union(*(one.effects for one in held)),
-        frozenset().union(*(one.handling for one in held)),
+        tuple(
+            dict.fromkeys((*unclear.until_known, *(t for meaning in held for t in meaning.tags)))
+        ),
+        frozenset().union(*(meaning.effects for meaning in held)),
+        frozenset().union(*(meaning.handling for meaning in held)),
         either=unclear.records,
     )

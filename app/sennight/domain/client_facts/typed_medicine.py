@@ -96,12 +96,12 @@ def typed_medicine(text: str) -> TypedMedicine:
 
 
 def _times(text: str) -> tuple[Moment | time, ...]:
-    found: dict[int, Moment | time] = {}
+    by_place: dict[int, Moment | time] = {}
     for match in _CLOCK.finditer(text):
-        found[match.start()] = _clock(match)
+        by_place[match.start()] = _clock(match)
     for match in _MOMENT.finditer(text):
-        found[match.start()] = _MOMENTS[" ".join(match[0].lower().split())]
-    return tuple(dict.fromkeys(found[place] for place in sorted(found)))
+        by_place[match.start()] = _MOMENTS[" ".join(match[0].lower().split())]
+    return tuple(dict.fromkeys(by_place[place] for place in sorted(by_place)))
 
 
 def _clock(match: re.Match[str]) -> time:

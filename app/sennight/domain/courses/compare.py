@@ -90,8 +90,8 @@ def compare(before: Layout, after: Layout) -> Comparison:
         (*_phase_moves(before.phases, after.phases), *_flare_moves(before, after)),
         _outside(before.pauses, after.pauses),
         _outside(after.pauses, before.pauses),
-        tuple(one for remedy in remedies for one in _line_changes(remedy, before, after)),
-        tuple(one for remedy in remedies for one in _dose_changes(remedy, before, after)),
+        tuple(change for remedy in remedies for change in _line_changes(remedy, before, after)),
+        tuple(change for remedy in remedies for change in _dose_changes(remedy, before, after)),
     )
 
 
@@ -168,8 +168,11 @@ def _beat(stretch: Stretch) -> int:
     return (stretch.span.first - _EPOCH).days % stretch.days.every
 
 
-def _same(one: LineChange, other: LineChange) -> bool:
-    mine, others = (one.before, one.after, one.formula), (other.before, other.after, other.formula)
+def _same(change: LineChange, other: LineChange) -> bool:
+    mine, others = (
+        (change.before, change.after, change.formula),
+        (other.before, other.after, other.formula),
+    )
     return mine == others
 
 

@@ -17,8 +17,8 @@ MOST_RUNS = 2
 
 def days_words(span: Span) -> str:
     """A run of days within a sentence, both ends included."""
-    said = plain_dates(span)
-    return f"on {said}" if span.days == 1 else f"from {said}"
+    dates = plain_dates(span)
+    return f"on {dates}" if span.days == 1 else f"from {dates}"
 
 
 def length_words(days: int) -> str:
@@ -27,37 +27,37 @@ def length_words(days: int) -> str:
     return counted(days, "day") if rest or not weeks else counted(weeks, "week")
 
 
-def sentences(found: Comparison, course: Course) -> tuple[str, ...]:
+def sentences(comparison: Comparison, course: Course) -> tuple[str, ...]:
     """What differs, each in a sentence: phases first, then pauses, remedies and doses.
 
     `course` names the remedies. Empty where nothing differs.
     """
     clauses = [
-        *_phase_clauses(found.phases),
-        *_pause_clauses(found),
-        *_line_clauses(found.lines, course),
-        *(_dose_clause(change, course) for change in found.doses),
-        *_last_day(found),
+        *_phase_clauses(comparison.phases),
+        *_pause_clauses(comparison),
+        *_line_clauses(comparison.lines, course),
+        *(_dose_clause(change, course) for change in comparison.doses),
+        *_last_day(comparison),
     ]
     return tuple(f"{clause[0].upper()}{clause[1:]}." for clause in clauses)
 
 
-def sentence(found: Comparison, course: Course) -> str:
+def sentence(comparison: Comparison, course: Course) -> str:
     """What matters of it in one sentence; says so where nothing differs.
 
     Phases, pauses and the doses in all; how remedies are taken only where neither phases nor
     pauses say it.
     """
-    clauses = [*_phase_clauses(found.phases), *_pause_clauses(found)]
+    clauses = [*_phase_clauses(comparison.phases), *_pause_clauses(comparison)]
     if not clauses:
-        clauses = list(_line_clauses(found.lines, course))
-    clauses += _doses_in_all(found.doses)
-    if not found.phases:
-        clauses += _last_day(found)
+        clauses = list(_line_clauses(comparison.lines, course))
+    clauses += _doses_in_all(comparison.doses)
+    if not comparison.phases:
+        clauses += _last_day(comparison)
     if not clauses:
         return "Nothing changes."
-    said = "; ".join(clauses)
-    return f"{said[0].upper()}{said[1:]}."
+    text = "; ".join(clauses)
+    return f"{text[0].upper()}{text[1:]}."
 
 
 def _doses_in_all(changes: tuple[DoseChange, ...]) -> list[str]:
@@ -67,9 +67,9 @@ def _doses_in_all(changes: tuple[DoseChange, ...]) -> list[str]:
     return ["as many doses in all"] if changes else []
 
 
-def _pause_clauses(found: Comparison) -> Iterable[str]:
-    yield from (f"no doses {days_words(span)}" for span in found.pauses_new)
-    yield from (f"doses are taken again {days_words(span)}" for span in found.pauses_gone)
+def _pause_clauses(comparison: Comparison) -> Iterable[str]:
+    yield from (f"no doses {days_words(span)}" for span in comparison.pauses_new)
+    yield from (f"doses are taken again {days_words(span)}" for span in comparison.pauses_gone)
 
 
 # Phases
@@ -130,7 +130,9 @@ def _line_clauses(changes: tuple[LineChange, ...], course: Course) -> Iterable[s
         group = tuple(run)
         if len(group) <= MOST_RUNS:
             name = course.remedy(remedy).name
-            yield from (f"{name}: {_way(one, course)} {days_words(one.span)}" for one in group)
+            yield from (
+                f"{name}: {_way(change, course)} {days_words(change.span)}" for change in group
+            )
 
 
 def _way(change: LineChange, course: Course) -> str:
@@ -146,7 +148,7 @@ def _way(change: LineChange, course: Course) -> str:
 
 
 def _taken(directions: tuple[Directions, ...]) -> str:
-    return " and ".join(str(one) for one in directions)
+    return " and ".join(str(taken) for taken in directions)
 
 
 def _dose_clause(change: DoseChange, course: Course) -> str:
@@ -160,8 +162,8 @@ def _dose_clause(change: DoseChange, course: Course) -> str:
     return f"{name}: {counted(abs(more), 'dose')} {kind}, {change.doses_after} in all"
 
 
-def _last_day(found: Comparison) -> tuple[str, ...]:
-    before, after = found.days_before, found.days_after
+def _last_day(comparison: Comparison) -> tuple[str, ...]:
+    before, after = comparison.days_before, comparison.days_after
     if before.end == after.end or not after or not before:
         return ()
     if before.first != after.first:

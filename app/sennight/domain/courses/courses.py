@@ -221,5 +221,5 @@ class Course:
 
 def as_it_stood(course: Course, day: date) -> Course:
     """The course with the decisions made up to a day, that day's included."""
-    made = (revision for revision in course.revisions if revision.on <= day)
-    return replace(course, revisions=tuple(made))
+    decided = (revision for revision in course.revisions if revision.on <= day)
+    return replace(course, revisions=tuple(decided))

@@ -80,7 +80,7 @@ def with_line(protocol: Protocol, phase_id: str, remedy: str, line: Line) -> Pro
     return _with_lines(
         protocol,
         phase_id,
-        lambda lines: tuple(line if one.remedy == remedy else one for one in lines),
+        lambda lines: tuple(line if old.remedy == remedy else old for old in lines),
     )
 
 
@@ -110,7 +110,7 @@ def remove_line(protocol: Protocol, phase_id: str, remedy: str) -> Protocol:
     """The phase without that remedy's line."""
     _line_of(protocol, phase_id, remedy)
     return _with_lines(
-        protocol, phase_id, lambda lines: tuple(one for one in lines if one.remedy != remedy)
+        protocol, phase_id, lambda lines: tuple(line for line in lines if line.remedy != remedy)
     )
 
 
@@ -129,10 +129,10 @@ def free_id(protocol: Protocol, wanted: str) -> str:
     """The wanted id, or the first of “wanted 2”, “wanted 3” … that no phase has."""
     taken = {phase.id for phase in protocol.phases}
     number = 2
-    found = wanted
-    while found in taken:
-        found, number = f"{wanted} {number}", number + 1
-    return found
+    free = wanted
+    while free in taken:
+        free, number = f"{wanted} {number}", number + 1
+    return free
 
 
 def add_phase(protocol: Protocol, after: str | None, purpose: str) -> tuple[Protocol, str]:
@@ -258,7 +258,7 @@ def _from(line: Line, weeks: int) -> Line:
 
 def with_remedy(course: Course, remedy: Remedy) -> Course:
     """The course with a remedy among its own, at the end unless it is there already."""
-    known = {one.id for one in course.remedies}
+    known = {own.id for own in course.remedies}
     return course if remedy.id in known else replace(course, remedies=(*course.remedies, remedy))
 
 

@@ -187,13 +187,13 @@ class Plan:
         """Whose formula is taken for a remedy on real days, and on which of them."""
         due = [other for other in self.replacements if other.remedy == remedy]
         cuts = {other.first for other in due if days.first < other.first < days.end}
-        found: list[tuple[str, Span]] = []
+        periods: list[tuple[str, Span]] = []
         for first, end in pairwise(sorted({days.first, *cuts, days.end})):
             latest = [other.formula for other in due if other.first <= first]
             formula = latest[-1] if latest else remedy
-            same = found.pop()[1] if found and found[-1][0] == formula else None
-            found.append((formula, Span(same.first if same else first, end)))
-        return tuple(found)
+            same = periods.pop()[1] if periods and periods[-1][0] == formula else None
+            periods.append((formula, Span(same.first if same else first, end)))
+        return tuple(periods)
 
     def joined_on(self) -> tuple[tuple[str, Span], ...]:
         """The remedies that joined a phase, and the real days from their first to their last."""
@@ -206,12 +206,12 @@ class Plan:
 
     def joined(self, run: PhaseRun) -> tuple[tuple[Joining, Span], ...]:
         """What joined a phase, with its treatment days there."""
-        found = (
+        windows = (
             (joining, _window(joining, run.span).overlap(run.span))
             for joining in self.joinings
             if joining.phase == run.phase.id
         )
-        return tuple((joining, window) for joining, window in found if window)
+        return tuple((joining, window) for joining, window in windows if window)
 
 
 def _window(redirection: Redirection, home: Span) -> Span:

@@ -68,7 +68,7 @@ def _with(layout: Layout, phase: Phase, days: Span) -> Layout:
         for line in phase.lines
         for formula, span in _formulas(layout, line, days)
     )
-    return replace(layout, stretches=(*stays, *(one for one in taken if one.span)))
+    return replace(layout, stretches=(*stays, *(stretch for stretch in taken if stretch.span)))
 
 
 def _formulas(layout: Layout, line: Line, days: Span) -> tuple[tuple[str, Span], ...]:
@@ -81,17 +81,17 @@ def _formulas(layout: Layout, line: Line, days: Span) -> tuple[tuple[str, Span],
 def _stretch(layout: Layout, phase: Phase, line: Line, formula: str, span: Span) -> Stretch:
     """A line by its fullest directions, on days on which one formula is taken."""
     day = layout.course.client.day
-    take = max(_directions(line), key=lambda one: _fullness(one, day))
+    directions = max(_directions(line), key=lambda choice: _fullness(choice, day))
     return Stretch(
         span=span,
         phase=phase.id,
         remedy=line.remedy,
-        amount=take.amount,
-        unit=take.unit,
-        times=take.minutes(day),
+        amount=directions.amount,
+        unit=directions.unit,
+        times=directions.minutes(day),
         days=DayRule(),
-        as_needed_max=take.as_needed.ceiling(day) if take.as_needed else None,
-        directions=take,
+        as_needed_max=directions.as_needed.ceiling(day) if directions.as_needed else None,
+        directions=directions,
         formula=formula,
     )
 
@@ -101,7 +101,7 @@ def _directions(line: Line) -> Iterator[Directions]:
     yield from (step.directions for step in line.steps)
 
 
-def _fullness(take: Directions, day: ClientDay) -> Fraction:
+def _fullness(directions: Directions, day: ClientDay) -> Fraction:
     """How much a day may hold, in the directions' own unit; steps seldom change the unit."""
-    as_needed = take.as_needed.ceiling(day) if take.as_needed else 0
-    return take.amount * (len(take.minutes(day)) + as_needed)
+    as_needed = directions.as_needed.ceiling(day) if directions.as_needed else 0
+    return directions.amount * (len(directions.minutes(day)) + as_needed)

@@ -82,13 +82,13 @@ def structure_problems(course: Course, ids: Collection[str] | None) -> tuple[Pro
 
 def course_problems(course: Course) -> tuple[Problem, ...]:
     """What is wrong with a course as a whole; the layout is tried where nothing else is wrong."""
-    found = (
+    problems = (
         *structure_problems(course, [remedy.id for remedy in course.remedies]),
         *date_problems(course),
         *same_time_problems(course),
         *unit_problems(course),
     )
-    return found or layout_problems(course)
+    return problems or layout_problems(course)
 
 
 def date_problems(course: Course) -> Iterator[Problem]:
@@ -115,8 +115,8 @@ def layout_problems(course: Course) -> tuple[Problem, ...]:
 
     A refused revision is left out, and the ones after it are tried without it.
     """
-    found = list(_ends_at_once(course))
-    ended = {problem.place[2] for problem in found}
+    problems = list(_ends_at_once(course))
+    ended = {problem.place[2] for problem in problems}
     places = [n for n in range(len(course.revisions)) if n not in ended]
     course = replace(course, revisions=tuple(course.revisions[n] for n in places))
     while True:
@@ -124,7 +124,7 @@ def layout_problems(course: Course) -> tuple[Problem, ...]:
             plan = plan_course(course)
         except RevisionError as error:
             place: Place = ("course", "revision", places.pop(error.index))
-            found.append(Problem((*place, error.field) if error.field else place, str(error)))
+            problems.append(Problem((*place, error.field) if error.field else place, str(error)))
             kept = course.revisions[: error.index] + course.revisions[error.index + 1 :]
             course = replace(course, revisions=kept)
         except LayoutError as error:
@@ -134,16 +134,16 @@ def layout_problems(course: Course) -> tuple[Problem, ...]:
             return (Problem(("protocol", "phase"), _TOO_LONG),)
         else:
             too_long = Problem(("protocol", "phase"), _TOO_LONG)
-            return (too_long,) if plan.days().last.year > LAST_YEAR else tuple(found)
+            return (too_long,) if plan.days().last.year > LAST_YEAR else tuple(problems)
 
 
 def _ends_at_once(course: Course) -> Iterator[Problem]:
     """Ends on the first day, which leave a course no day."""
-    for n, one in enumerate(course.revisions):
-        if isinstance(one, End) and one.first == course.start:
+    for n, revision in enumerate(course.revisions):
+        if isinstance(revision, End) and revision.first == course.start:
             message = (
-                f"end decided on {one.on}: no day is left of the course; expected a day after "
-                f"its first, {course.start}"
+                f"end decided on {revision.on}: no day is left of the course; expected a day "
+                f"after its first, {course.start}"
             )
             yield Problem(("course", "revision", n, "from"), message)
 
@@ -251,8 +251,8 @@ def _phase_problems(
             message = f"a second line for “{line.remedy}”; expected one line for it in a phase"
             yield Problem((*here, "remedy"), message)
         seen.add(line.remedy)
-        for s, (one, two) in enumerate(pairwise(line.steps)):
-            if two.after_weeks <= one.after_weeks:
-                message = f"{two.after_weeks} does not come after {one.after_weeks}"
+        for s, (earlier, later) in enumerate(pairwise(line.steps)):
+            if later.after_weeks <= earlier.after_weeks:
+                message = f"{later.after_weeks} does not come after {earlier.after_weeks}"
                 at: Place = (*here, "steps", s + 1, "after_weeks")
                 yield Problem(at, f"{message}; expected steps in order, a week each once")

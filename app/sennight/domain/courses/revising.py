@@ -94,10 +94,10 @@ def _revised(plan: Plan, revision: Revision) -> Plan:
 
 
 def _extend(plan: Plan, revision: Extend) -> Plan:
-    found = [stage for stage in plan.stages if stage.phase.id == revision.phase]
-    if not found:
+    stages = [stage for stage in plan.stages if stage.phase.id == revision.phase]
+    if not stages:
         raise RefusalError("phase", _no_phase(plan, revision.phase))
-    stage = found[0]
+    stage = stages[0]
     _not_over(plan, stage.phase.id, revision)
     longer = replace(stage, extra=stage.extra + revision.days)
     return replace(plan, stages=tuple(longer if s is stage else s for s in plan.stages))
@@ -219,7 +219,7 @@ def _join(plan: Plan, revision: Join) -> Plan:
     )
     after = replace(plan, joinings=(*plan.joinings, joining))
     spans = [window for other, window in after.joined(run) if other.remedy == revision.remedy]
-    overlap = any(one.touches(other) for n, one in enumerate(spans) for other in spans[n + 1 :])
+    overlap = any(span.touches(other) for n, span in enumerate(spans) for other in spans[n + 1 :])
     if overlap or revision.remedy in {line.remedy for line in run.phase.lines}:
         raise RefusalError(
             "remedy",

@@ -148,7 +148,7 @@ class _Piece:
     """Days on which a line follows one set of directions, counted from their anchor."""
 
     span: Span
-    take: Directions
+    directions: Directions
     anchor: date
     is_on: bool = True
 
@@ -184,8 +184,8 @@ def _stepped(run: PhaseRun, line: Line) -> tuple[_Piece, ...]:
     starts += [(run.span.first + timedelta(weeks=s.after_weeks), s.directions) for s in line.steps]
     ends = [first for first, _ in starts[1:]] + [FAR]
     pieces = (
-        _Piece(Span(first, min(end, run.span.end)), take, first)
-        for (first, take), end in zip(starts, ends, strict=True)
+        _Piece(Span(first, min(end, run.span.end)), directions, first)
+        for (first, directions), end in zip(starts, ends, strict=True)
     )
     return tuple(piece for piece in pieces if piece.span)
 
@@ -193,21 +193,21 @@ def _stepped(run: PhaseRun, line: Line) -> tuple[_Piece, ...]:
 def _redirected(pieces: tuple[_Piece, ...], plan: Plan, remedy: str) -> _Pieces:
     """The same with redirections in place; of overlapping ones the last listed holds."""
     whole = Span(pieces[0].span.first, pieces[-1].span.end)
-    for one, window in plan.windows():
+    for redirection, window in plan.windows():
         inside = window.overlap(whole)
-        if one.remedy == remedy and inside:
+        if redirection.remedy == remedy and inside:
             kept = _cleared(pieces, (inside,))
-            pieces = (*kept, _Piece(inside, one.directions, window.first))
+            pieces = (*kept, _Piece(inside, redirection.directions, window.first))
     return pieces
 
 
 def _cycled(pieces: _Pieces) -> _Pieces:
     """Each piece as its runs of days on and days off."""
     for piece in pieces:
-        if piece.take.cycle is None:
+        if piece.directions.cycle is None:
             yield piece
         else:
-            for span, is_on in cycle_runs(piece.take.cycle, piece.anchor, piece.span):
+            for span, is_on in cycle_runs(piece.directions.cycle, piece.anchor, piece.span):
                 yield replace(piece, span=span, is_on=is_on)
 
 
@@ -230,7 +230,7 @@ def _cleared(pieces: _Pieces, holes: tuple[Span, ...]) -> _Pieces:
 
 def _from_day_taken(span: Span, piece: _Piece) -> Span:
     """The span from its first day taken where days are counted; empty where none is taken."""
-    rule = piece.take.days
+    rule = piece.directions.days
     if rule.every > 1:
         wait = -(span.first - piece.anchor).days % rule.every
         return Span(span.first + timedelta(days=wait), span.end)
@@ -289,16 +289,16 @@ def _over(plan: Plan, remedy: str) -> tuple[Span, ...]:
 
 
 def _stretch(course: Course, run: PhaseRun, remedy: str, formula: str, piece: _Piece) -> Stretch:
-    take, day = piece.take, course.client.day
+    directions, day = piece.directions, course.client.day
     return Stretch(
         span=piece.span,
         phase=run.phase.id,
         remedy=remedy,
-        amount=take.amount,
-        unit=take.unit,
-        times=take.minutes(day),
-        days=take.days,
-        as_needed_max=take.as_needed.ceiling(day) if take.as_needed else None,
-        directions=take,
+        amount=directions.amount,
+        unit=directions.unit,
+        times=directions.minutes(day),
+        days=directions.days,
+        as_needed_max=directions.as_needed.ceiling(day) if directions.as_needed else None,
+        directions=directions,
         formula=formula,
     )

@@ -180,11 +180,11 @@ class Directions:
             first, last = day.minute(Moment.RISING), day.minute(Moment.BEDTIME)
             return tuple(range(first, last + 1, step))
         times = self.rhythm.times if self.rhythm else ()
-        found = sorted(self._minute(when, day) for when in times)
-        for one, two in pairwise(found):
-            if one == two:
-                raise SameTimeError(self, one)
-        return tuple(found)
+        minutes = sorted(self._minute(when, day) for when in times)
+        for earlier, later in pairwise(minutes):
+            if earlier == later:
+                raise SameTimeError(self, earlier)
+        return tuple(minutes)
 
     def _minute(self, when: Moment | time, day: ClientDay) -> int:
         if not isinstance(when, Moment):

@@ -63,7 +63,7 @@ class _Reader(Scanner):
 
     def __init__(self, text: str) -> None:
         super().__init__(text)
-        self.found = _Qualifiers()
+        self.qualifiers = _Qualifiers()
         self.spaced: tuple[int, int] | None = None
 
     def directions(self) -> Directions:
@@ -73,7 +73,7 @@ class _Reader(Scanner):
         while self.at < len(self.tokens):
             self.qualifier()
         as_needed = self.as_needed(rhythm)
-        q = self.found
+        q = self.qualifiers
         return Directions(amount, unit, rhythm, as_needed, q.food, q.days or DAILY, q.cycle)
 
     # Unit and rhythm
@@ -89,7 +89,7 @@ class _Reader(Scanner):
         return _UNITS[word]
 
     def rhythm(self) -> AtTimes | EveryHours | None:
-        word = self.take(_RHYTHMS, f"a rhythm: {', '.join(NAMED_RHYTHMS)}, at …, every N h, prn")
+        word = self.expect(_RHYTHMS, f"a rhythm: {', '.join(NAMED_RHYTHMS)}, at …, every N h, prn")
         if word in NAMED_RHYTHMS:
             return AtTimes(NAMED_RHYTHMS[word])
         if word == "at":
@@ -133,15 +133,15 @@ class _Reader(Scanner):
         if self.peek() in ("-", "–"):
             self.at += 1
             most = self.whole(least, 24, "hours")
-            self.take("h", "h")
+            self.expect("h", "h")
             self.mark("prn", self.at)
-            self.take("prn", "prn, since a span of hours is for doses taken as needed")
+            self.expect("prn", "prn, since a span of hours is for doses taken as needed")
             self.spaced = (least, most)
             return None
         if self.peek() in (*_DAY_WORDS, *_SPANS) and self.peek() != "h":
             self.at = start - 1
             raise self.fail("a rhythm before the days, such as od", "this says days, not times")
-        self.take("h", "h")
+        self.expect("h", "h")
         if self.peek() == "prn":
             raise self.fail(f"and prn, or every {least}-{least + 2} h prn", "a word is missing")
         return EveryHours(least)
@@ -169,44 +169,44 @@ class _Reader(Scanner):
 
     def once(self, kind: str, words: str) -> None:
         """Refuse a second qualifier of a kind, and remember where the first stands."""
-        if kind in self.found.where:
+        if kind in self.qualifiers.where:
             raise self.fail(f"one {words} only", "this is the second")
         self.mark(kind, self.at)
 
     def mark(self, kind: str, index: int) -> None:
         if index < len(self.tokens):
             token = self.tokens[index]
-            self.found.where[kind] = (token.start, token.end)
+            self.qualifiers.where[kind] = (token.start, token.end)
 
     def food(self) -> None:
         self.once("food", "of ac, pc and with food")
-        word = self.take(("ac", "pc", "with"), "ac, pc or with food")
+        word = self.expect(("ac", "pc", "with"), "ac, pc or with food")
         if word == "with":
-            self.take("food", "food, as in “with food”")
-            self.found.food = Food.WITH
+            self.expect("food", "food, as in “with food”")
+            self.qualifiers.food = Food.WITH
         else:
-            self.found.food = Food(word)
+            self.qualifiers.food = Food(word)
 
     def and_prn(self) -> None:
-        if "prn" in self.found.where:
+        if "prn" in self.qualifiers.where:
             raise self.fail("prn once only", "this is the second")
         self.at += 1
         self.mark("prn", self.at)
-        self.take("prn", "prn, as in “and prn”")
-        self.found.as_needed = True
+        self.expect("prn", "prn, as in “and prn”")
+        self.qualifiers.as_needed = True
 
     def most(self) -> None:
         self.once("max", "max")
         self.at += 1
-        self.found.most = self.whole(1, 99, "doses")
-        self.take("/", "/day")
-        self.take("day", "day, as in “max 4/day”")
+        self.qualifiers.most = self.whole(1, 99, "doses")
+        self.expect("/", "/day")
+        self.expect("day", "day, as in “max 4/day”")
 
     def gap(self) -> None:
         self.once("gap", "gap")
         self.at += 1
-        self.found.gap = self.whole(1, 24, "hours")
-        self.take("h", "h")
+        self.qualifiers.gap = self.whole(1, 24, "hours")
+        self.expect("h", "h")
 
     def weekdays(self) -> None:
         self.once("days", "rule for the days")
@@ -220,27 +220,27 @@ class _Reader(Scanner):
             self.at += 1
         if not days:
             raise self.fail(f"a weekday: {', '.join(WEEKDAYS)}")
-        self.found.days = DAILY if len(days) == 7 else DayRule(weekdays=tuple(sorted(days)))
+        self.qualifiers.days = DAILY if len(days) == 7 else DayRule(weekdays=tuple(sorted(days)))
 
     def alternate(self) -> None:
         self.once("days", "rule for the days")
         self.at += 1
-        self.take("days", "days, as in “alternate days”")
-        self.found.days = DayRule(every=2)
+        self.expect("days", "days, as in “alternate days”")
+        self.qualifiers.days = DayRule(every=2)
 
     def every_days(self) -> None:
         self.once("days", "rule for the days")
         self.at += 1
-        self.found.days = DayRule(every=self.whole(1, 366, "days"))
-        self.take(_DAY_WORDS, "days, as in “every 3 days”")
+        self.qualifiers.days = DayRule(every=self.whole(1, 366, "days"))
+        self.expect(_DAY_WORDS, "days, as in “every 3 days”")
 
     def cycle(self) -> None:
         self.once("cycle", "cycle of time on and time off")
         on = self.length()
-        self.take("on", "on, as in “3 w on 1 w off”")
+        self.expect("on", "on, as in “3 w on 1 w off”")
         off = self.length()
-        self.take("off", "off, as in “3 w on 1 w off”")
-        self.found.cycle = Cycle(on, off)
+        self.expect("off", "off, as in “3 w on 1 w off”")
+        self.qualifiers.cycle = Cycle(on, off)
 
     def length(self) -> Length:
         count = self.whole(1, 366, "a length")
@@ -253,7 +253,7 @@ class _Reader(Scanner):
     # As needed
 
     def as_needed(self, rhythm: AtTimes | EveryHours | None) -> AsNeeded | None:
-        q = self.found
+        q = self.qualifiers
         if rhythm is not None and not q.as_needed:
             for kind in ("max", "gap"):
                 if kind in q.where:

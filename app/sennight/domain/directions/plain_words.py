@@ -100,8 +100,8 @@ def plain_amount(amount: Fraction, unit: Unit) -> str:
     if unit in _METRIC:
         return f"{plain_number(amount) if is_decimal(amount) else plain_quantity(amount)} {unit}"
     noun, ml = _SPOONS.get(unit, (str(unit), 0))
-    said = f"{plain_quantity(amount)} {noun if amount <= 1 else f'{noun}s'}"
-    return f"{said} ({_in_ml(amount * ml)})" if ml else said
+    text = f"{plain_quantity(amount)} {noun if amount <= 1 else f'{noun}s'}"
+    return f"{text} ({_in_ml(amount * ml)})" if ml else text
 
 
 def _in_ml(ml: Fraction) -> str:
@@ -196,8 +196,8 @@ def _rhythm(directions: Directions, day: ClientDay) -> str:
     rhythm, food = directions.rhythm, directions.food
     if isinstance(rhythm, EveryHours):
         every = "every hour" if rhythm.hours == 1 else f"every {rhythm.hours} hours"
-        said = f"{every}, at {plain_times(directions.minutes(day))}"
-        return f"{said}, {_FOOD[food]}" if food else said
+        text = f"{every}, at {plain_times(directions.minutes(day))}"
+        return f"{text}, {_FOOD[food]}" if food else text
     times = rhythm.times if isinstance(rhythm, AtTimes) else ()
     return f"{times_over(len(times))} a day, {_at_times(times, food, day)}"
 
@@ -210,12 +210,12 @@ def _at_times(times: Sequence[Moment | time], food: Food | None, day: ClientDay)
         f"{before} {listed([noun for _, noun in group])}".strip()
         for before, group in groupby(phrases, key=lambda phrase: phrase[0])
     ]
-    said = groups[0] if len(groups) == 1 else f"{', '.join(groups[:-1])}, and {groups[-1]}"
+    text = groups[0] if len(groups) == 1 else f"{', '.join(groups[:-1])}, and {groups[-1]}"
     if food and not any(when in MEALS for when in times):
-        return f"{said}, {_FOOD[food]}"
+        return f"{text}, {_FOOD[food]}"
     if food is Food.WITH and not all(when in MEALS for when in times):
-        return f"{said}, always with food"
-    return said
+        return f"{text}, always with food"
+    return text
 
 
 def _place(when: Moment | time, day: ClientDay) -> int:

@@ -41,9 +41,9 @@ class DirectionsError(ValueError):
 
     def __init__(self, text: str, start: int, end: int, expected: str, why: str = "") -> None:
         self.text, self.start, self.end, self.expected = text, start, end, expected
-        found = f"at “{text[start:end]}”" if end > start else "at the end"
+        place = f"at “{text[start:end]}”" if end > start else "at the end"
         note = f"{why}; " if why else ""
-        super().__init__(f"{found} (character {start + 1}): {note}expected {expected}")
+        super().__init__(f"{place} (character {start + 1}): {note}expected {expected}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +55,13 @@ class _Token:
 
 
 def _tokens(text: str) -> list[_Token]:
-    found = []
+    tokens = []
     position = 0
     while match := _TOKEN.match(text, position):
         kind = match.lastgroup or "sign"
-        found.append(_Token(kind, match[kind], match.start(kind), match.end(kind)))
+        tokens.append(_Token(kind, match[kind], match.start(kind), match.end(kind)))
         position = match.end()
-    return found
+    return tokens
 
 
 class Scanner:
@@ -95,7 +95,7 @@ class Scanner:
         ours = _NOT_OURS.get(self.peek())
         return f"write “{ours}”" if ours else ""
 
-    def take(self, words: tuple[str, ...] | str, expected: str) -> str:
+    def expect(self, words: tuple[str, ...] | str, expected: str) -> str:
         """Move past one of these words, and give it in lower case; else fail."""
         if self.peek() not in ((words,) if isinstance(words, str) else words):
             raise self.fail(expected, self.hint())

@@ -74,7 +74,7 @@ def coverage(
     runs: dict[str, list[Span]] = {}
     for run in (*layout.phases, *layout.flares):
         runs.setdefault(run.phase.id, []).append(run.span)
-    found = [
+    covered = [
         row
         for phase, spans in runs.items()
         for row in _phase_rows(phase, layout, _bands(exposed, spans), materia_medica)
@@ -83,17 +83,17 @@ def coverage(
         own = tuple(row for row in every if row.if_flare == flare.phase.id)
         if own:
             bands = _bands(own, [layout.days])
-            found += _phase_rows(flare.phase.id, flare.any_day, bands, materia_medica)
-    return tuple(found)
+            covered += _phase_rows(flare.phase.id, flare.any_day, bands, materia_medica)
+    return tuple(covered)
 
 
 def _bands(rows: tuple[Exposure, ...], spans: list[Span]) -> dict[str, Band]:
     """The highest band that each herb reaches on these days, in any form or over all."""
-    found: dict[str, Band] = {}
+    bands: dict[str, Band] = {}
     for row in rows:
         if any(row.span.touches(span) for span in spans):
-            found[row.herb] = max(found.get(row.herb, row.band), row.band, key=_RISING.index)
-    return found
+            bands[row.herb] = max(bands.get(row.herb, row.band), row.band, key=_RISING.index)
+    return bands
 
 
 @dataclass(slots=True)
@@ -116,21 +116,21 @@ def _phase_rows(
             whole += weight
             herb = materia_medica.herb(herb_id)
             for action in herb.actions.tags if herb else ():
-                one = borne.setdefault(action, _Borne(Fraction(0), {}, {}))
-                one.weight += weight
-                one.remedies[remedy] = one.herbs[herb_id] = None
+                tally = borne.setdefault(action, _Borne(Fraction(0), {}, {}))
+                tally.weight += weight
+                tally.remedies[remedy] = tally.herbs[herb_id] = None
     aims = layout.course.protocol.aims
     others = sorted(borne.keys() - set(aims), key=lambda action: (-borne[action].weight, action))
     for action in dict.fromkeys((*aims, *others)):
-        one = borne.get(action, _Borne(Fraction(0), {}, {}))
-        heavy = len(one.herbs) >= HEAVY_HERBS and one.weight > whole * HEAVY_PART
+        tally = borne.get(action, _Borne(Fraction(0), {}, {}))
+        heavy = len(tally.herbs) >= HEAVY_HERBS and tally.weight > whole * HEAVY_PART
         yield Coverage(
             phase,
             action,
             action in aims,
-            one.weight,
-            tuple(one.remedies),
-            tuple(one.herbs),
+            tally.weight,
+            tuple(tally.remedies),
+            tuple(tally.herbs),
             heavy,
         )
 
@@ -146,6 +146,6 @@ def _formulas(layout: Layout, phase: str) -> tuple[tuple[str, Remedy], ...]:
 def _weights(remedy: Remedy, bands: Mapping[str, Band]) -> Iterator[tuple[str, Fraction]]:
     """Each ingredient's weight; a formula without parts is shared out evenly."""
     even = Fraction(1, len(remedy.ingredients) or 1)
-    for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
-        band = bands.get(one.herb, Band.UNKNOWN)
-        yield one.herb, (even if share is None else share) * BAND_WEIGHTS[band]
+    for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
+        band = bands.get(ingredient.herb, Band.UNKNOWN)
+        yield ingredient.herb, (even if share is None else share) * BAND_WEIGHTS[band]

@@ -90,16 +90,16 @@ def day_patterns(filters: Sequence[DayFilter], span: Span) -> tuple[frozenset[in
     Every set that falls together on some day is among them; so are parts of such sets. The
     number follows the number of filters, not of days.
     """
-    found: dict[DayProgression, frozenset[int]] = {DayProgression(0, 1): frozenset()}
-    for n, one in enumerate(filters):
-        for comb, members in tuple(found.items()):
-            for shared in _shared(comb, one, span):
-                found[shared] = found.get(shared, frozenset()) | members | {n}
-    return tuple(dict.fromkeys(found.values()))
+    members_of: dict[DayProgression, frozenset[int]] = {DayProgression(0, 1): frozenset()}
+    for n, day_filter in enumerate(filters):
+        for comb, members in tuple(members_of.items()):
+            for shared in _shared(comb, day_filter, span):
+                members_of[shared] = members_of.get(shared, frozenset()) | members | {n}
+    return tuple(dict.fromkeys(members_of.values()))
 
 
-def _shared(comb: DayProgression, one: DayFilter, span: Span) -> Iterator[DayProgression]:
-    for other in one.combs:
+def _shared(comb: DayProgression, day_filter: DayFilter, span: Span) -> Iterator[DayProgression]:
+    for other in day_filter.combs:
         both = comb.shared(other)
         if both and both.falls_in(span):
             yield both

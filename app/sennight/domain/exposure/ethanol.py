@@ -48,10 +48,10 @@ def strength(remedy: Remedy) -> Fraction | None:
     if composition_of(remedy.form) is not Composition.BY_VOLUME:
         return None
     total = Fraction(0)
-    for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
-        if one.ethanol is None or share is None:
+    for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
+        if ingredient.ethanol is None or share is None:
             return None
-        total += one.ethanol * share
+        total += ingredient.ethanol * share
     return total
 
 
@@ -83,16 +83,21 @@ def ethanol_rows(layout: Layout) -> tuple[EthanolRow, ...]:
     return tuple(rows)
 
 
-def _meet(one: EthanolRow, two: EthanolRow) -> bool:
-    return one.span.end == two.span.first
+def _meet(earlier: EthanolRow, later: EthanolRow) -> bool:
+    return earlier.span.end == later.span.first
+
+
+def grams_per_dose(remedy: Remedy, stretch: Stretch) -> Fraction | None:
+    """Grams of ethanol in one dose; None where there is none to drink, or it is not known."""
+    percent = strength(remedy) if has_drunk_ethanol(remedy.form) else None
+    ml = millilitres(stretch.amount, stretch.unit, remedy.drops_per_ml)
+    return None if percent is None or ml is None else grams(ml, percent)
 
 
 def _row(stretch: Stretch, formula: Remedy) -> EthanolRow:
-    percent = strength(formula)
-    ml = millilitres(stretch.amount, stretch.unit, formula.drops_per_ml)
-    if percent is None or ml is None:
+    percent, dose = strength(formula), grams_per_dose(formula, stretch)
+    if dose is None:
         return EthanolRow(stretch.span, stretch.remedy, percent, None, None)
-    dose = grams(ml, percent)
     most = len(stretch.times) + (stretch.as_needed_max or 0)
     return EthanolRow(stretch.span, stretch.remedy, percent, dose, dose * most)
 
@@ -115,6 +120,6 @@ def ethanol_days(rows: tuple[EthanolRow, ...]) -> Iterator[EthanolDay]:
     for first, end in pairwise(edges):
         high = [row.per_day_high for row in rows if row.span.first <= first < row.span.end]
         if high:
-            known = [one for one in high if one is not None]
+            known = [grams for grams in high if grams is not None]
             total = sum(known, Fraction(0)) if len(known) == len(high) else None
             yield EthanolDay(Span(first, end), total)

@@ -91,8 +91,8 @@ def exposures_of(
 ) -> tuple[Exposure, ...]:
     """The rows of these intakes, taken for these actions."""
     by_herb: dict[str, list[Intake]] = {}
-    for one in taken:
-        by_herb.setdefault(one.herb, []).append(one)
+    for intake in taken:
+        by_herb.setdefault(intake.herb, []).append(intake)
     kinds = ((by_herb[herb], _Ranges(herb, materia_medica, aims)) for herb in by_herb)
     rows = [row for taken_of, ranges in kinds for row in _herb_rows(taken_of, ranges)]
     order = (*_FORMS, None)
@@ -123,20 +123,20 @@ class _Ranges:
 
 
 def _herb_rows(taken: list[Intake], ranges: _Ranges) -> Iterator[Exposure]:
-    made: _Made = {}
-    forms = sorted({one.key.form for one in taken}, key=_FORMS.index)
+    known_rows: _KnownRows = {}
+    forms = sorted({intake.key.form for intake in taken}, key=_FORMS.index)
     for form in forms:
-        one_form = _falling_runs([one for one in taken if one.key.form is form])
-        yield from _joined(_row(run, ranges, made) for run in one_form)
+        one_form = _falling_runs([intake for intake in taken if intake.key.form is form])
+        yield from _joined(_row(run, ranges, known_rows) for run in one_form)
     if len(forms) > 1:
         several = (run for run in _falling_runs(taken) if len({key.form for key in run[1]}) > 1)
-        yield from _joined(_row(run, ranges, made) for run in several)
+        yield from _joined(_row(run, ranges, known_rows) for run in several)
 
 
-_Made = dict[tuple[object, ...], tuple[State, Exposure]]
+_KnownRows = dict[tuple[object, ...], tuple[State, Exposure]]
 
 
-def _row(run: tuple[Span, State], ranges: _Ranges, made: _Made) -> Exposure:
+def _row(run: tuple[Span, State], ranges: _Ranges, known_rows: _KnownRows) -> Exposure:
     """The row of a run; periods on that are alike are worked out once.
 
     Amounts are told apart by identity, which holds as long as their states are kept here.
@@ -147,11 +147,11 @@ def _row(run: tuple[Span, State], ranges: _Ranges, made: _Made) -> Exposure:
     # once, and equal amounts of other lines would only be worked out twice.
     amounts = ((key, id(amount)) for key, amount in state.items())
     known = (span if span.days < period(state) else None, *amounts)
-    if known not in made:
+    if known not in known_rows:
         limits = _limits(state, ranges)
         make = _form_row if len(limits) == 1 else _total_row
-        made[known] = state, make(span, ranges.herb, state, limits)
-    row = made[known][1]
+        known_rows[known] = state, make(span, ranges.herb, state, limits)
+    row = known_rows[known][1]
     return row if row.span == span else replace(row, span=span)
 
 
@@ -184,14 +184,14 @@ _Limits = Mapping[TakenAs, WorkingRange | NoRange]
 
 def _limits(state: State, ranges: _Ranges) -> _Limits:
     """The range of each form; with several ratios the lowest of theirs, if each has one."""
-    found: dict[TakenAs, WorkingRange | NoRange] = {}
+    of_forms: dict[TakenAs, WorkingRange | NoRange] = {}
     for form in {key.form for key in state}:
         ratios = {r for key, amount in state.items() if key.form is form for r in amount.ratios}
         each = [ranges.of(form, ratio) for ratio in sorted(ratios, key=lambda r: r or 0)]
-        missing = next((one for one in each if isinstance(one, NoRange)), None)
-        given = [one for one in each if isinstance(one, WorkingRange)]
-        found[form] = missing or min(given, key=lambda one: (one.high, one.low))
-    return found
+        missing = next((limit for limit in each if isinstance(limit, NoRange)), None)
+        given = [limit for limit in each if isinstance(limit, WorkingRange)]
+        of_forms[form] = missing or min(given, key=lambda limit: (limit.high, limit.low))
+    return of_forms
 
 
 def _rule(state: State) -> DayRule | None:
@@ -241,8 +241,8 @@ def _total_row(span: Span, herb: str, state: State, limits: _Limits) -> Exposure
     """The row over all forms, from sums of fractions."""
     ranges = {f: limit for f, limit in limits.items() if isinstance(limit, WorkingRange)}
     known = {
-        key: _Part.of(one.low, one.high, ranges[key.form])
-        for key, one in state.items()
+        key: _Part.of(amount.low, amount.high, ranges[key.form])
+        for key, amount in state.items()
         if key.form in ranges
     }
     days = [[known[key] for key in keys] for keys in patterns(known, span)]
@@ -308,4 +308,4 @@ def _total(values: Iterable[Fraction]) -> Fraction:
 
 
 def _reasons(state: State) -> list[str]:
-    return sorted({reason for one in state.values() for reason in one.unknown})
+    return sorted({reason for amount in state.values() for reason in amount.unknown})

@@ -28,7 +28,7 @@ def exposures_if_flare(layout: Layout, materia_medica: MateriaMedica) -> tuple[E
 
 def _fullest(flare: PossibleFlare, rows: Iterable[Exposure]) -> Iterable[Exposure]:
     course = flare.any_day.course
-    held = {one.herb for r in flare.remedies for one in course.remedy(r).ingredients}
+    held = {ingredient.herb for r in flare.remedies for ingredient in course.remedy(r).ingredients}
     fullest: dict[tuple[str, TakenAs | None], Exposure] = {}
     for row in rows:
         if row.herb in held:

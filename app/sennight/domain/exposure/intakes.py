@@ -22,30 +22,32 @@ _Amounts = tuple[tuple[str, TakenAs, Amount], ...]
 def intakes(layout: Layout) -> Iterator[Intake]:
     """The intakes of a course; each line's amounts are worked out once for all its stretches."""
     known: dict[tuple[str, int], _Amounts] = {}
-    for one in layout.stretches:
-        line = one.formula, id(one.directions)
+    for stretch in layout.stretches:
+        line = stretch.formula, id(stretch.directions)
         if line not in known:
-            remedy = layout.course.remedy(one.formula)
-            doses = len(one.times), one.as_needed_max or 0
-            known[line] = _amounts(remedy, one.directions, *doses)
-        days = DayFilter.of(one)
+            remedy = layout.course.remedy(stretch.formula)
+            doses = len(stretch.times), stretch.as_needed_max or 0
+            known[line] = _amounts(remedy, stretch.directions, *doses)
+        days = DayFilter.of(stretch)
         for herb, form, amount in known[line]:
-            yield Intake(one.span, herb, FormDays(form, days), amount)
+            yield Intake(stretch.span, herb, FormDays(form, days), amount)
 
 
-def intakes_of_a_day(remedy: Remedy, take: Directions, day: ClientDay) -> Iterator[Intake]:
+def intakes_of_a_day(remedy: Remedy, directions: Directions, day: ClientDay) -> Iterator[Intake]:
     """The intakes of one remedy by itself, on a day on which it is taken."""
     some_day = Span.of_days(date.min, date.min)
-    as_needed = take.as_needed.ceiling(day) if take.as_needed else 0
-    for herb, form, amount in _amounts(remedy, take, len(take.minutes(day)), as_needed):
+    as_needed = directions.as_needed.ceiling(day) if directions.as_needed else 0
+    for herb, form, amount in _amounts(
+        remedy, directions, len(directions.minutes(day)), as_needed
+    ):
         yield Intake(some_day, herb, FormDays(form, DayFilter()), amount)
 
 
-def _amounts(remedy: Remedy, take: Directions, timed: int, as_needed: int) -> _Amounts:
-    materia_medica = herb_amounts(remedy, take.amount, take.unit)
+def _amounts(remedy: Remedy, directions: Directions, timed: int, as_needed: int) -> _Amounts:
+    amounts = herb_amounts(remedy, directions.amount, directions.unit)
     return tuple(
-        (one.herb, one.form, _amount(one.grams, one.ratio, timed, timed + as_needed))
-        for one in materia_medica
+        (amount.herb, amount.form, _amount(amount.grams, amount.ratio, timed, timed + as_needed))
+        for amount in amounts
     )
 
 

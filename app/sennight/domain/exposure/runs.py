@@ -60,19 +60,19 @@ _FORMS = tuple(TakenAs)
 
 def runs(taken: list[Intake]) -> Iterator[tuple[Span, State]]:
     """The longest runs on which the same amounts fall on the same days."""
-    edges = sorted({edge for one in taken for edge in (one.span.first, one.span.end)})
-    found: list[tuple[Span, State]] = []
+    edges = sorted({edge for intake in taken for edge in (intake.span.first, intake.span.end)})
+    joined: list[tuple[Span, State]] = []
     for first, end in pairwise(edges):
         state: State = {}
-        for one in taken:
-            if one.span.first <= first < one.span.end:
-                before = state.get(one.key)
-                state[one.key] = before + one.amount if before else one.amount
-        if found and found[-1][1] == state:
-            found[-1] = Span(found[-1][0].first, end), state
+        for intake in taken:
+            if intake.span.first <= first < intake.span.end:
+                before = state.get(intake.key)
+                state[intake.key] = before + intake.amount if before else intake.amount
+        if joined and joined[-1][1] == state:
+            joined[-1] = Span(joined[-1][0].first, end), state
         else:
-            found.append((Span(first, end), state))
-    return (run for run in found if run[1])
+            joined.append((Span(first, end), state))
+    return (run for run in joined if run[1])
 
 
 def falling(state: State, span: Span) -> State:

@@ -95,11 +95,11 @@ def adherence(layout: Layout, taken: Sequence[Taken]) -> AdherenceReport:
     due = _days_due(layout, days[-1].day) if days else []
 
     def over(is_meant: Callable[[DayTaken | _Due], bool]) -> Adherence:
-        days_due = sum(one.days for one in due if is_meant(one))
+        days_due = sum(entry.days for entry in due if is_meant(entry))
         return _summed(days_due, [day for day in days if is_meant(day)])
 
     def of(attribute: str, name: str) -> tuple[str, Adherence]:
-        return name, over(lambda one: getattr(one, attribute) == name)
+        return name, over(lambda entry: getattr(entry, attribute) == name)
 
     course = layout.course
     return AdherenceReport(

@@ -95,14 +95,14 @@ def outcomes(layout: Layout, scores: Sequence[Score]) -> tuple[Outcome, ...]:
 
     A day of a flare belongs to the flare's phase alone.
     """
-    found: list[Outcome] = []
+    results: list[Outcome] = []
     for measure in dict.fromkeys(score.measure for score in scores):
         rated = sorted(score for score in scores if score.measure == measure)
         for phase in layout.course.protocol.phases:
             own = [score for score in rated if _phase_on(layout, score.day) == phase.id]
-            found.extend(_outcome(measure, phase.id, own))
-        found.extend(_outcome(measure, "", rated))
-    return tuple(found)
+            results.extend(_outcome(measure, phase.id, own))
+        results.extend(_outcome(measure, "", rated))
+    return tuple(results)
 
 
 def _phase_on(layout: Layout, day: date) -> str:
@@ -113,5 +113,5 @@ def _phase_on(layout: Layout, day: date) -> str:
 
 def _outcome(measure: str, phase: str, rated: list[Score]) -> Iterator[Outcome]:
     if len(rated) > 1:
-        one, two = rated[0], rated[-1]
-        yield Outcome(measure, phase, len(rated), one.day, one.value, two.day, two.value)
+        first, last = rated[0], rated[-1]
+        yield Outcome(measure, phase, len(rated), first.day, first.value, last.day, last.value)

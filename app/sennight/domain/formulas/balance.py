@@ -74,7 +74,7 @@ class Daily:
 def balance_of(remedy: Remedy, bounds: Iterable[Bound]) -> Balance:
     """The problem for a formula; raises CalculationError for capsules or parts not said."""
     own = shares(remedy)
-    known = [one for one in own if one is not None]
+    known = [share for share in own if share is not None]
     if composition_of(remedy.form) is Composition.BY_PIECE or len(known) < len(own):
         raise CalculationError("expected a tea, tincture or rub with parts for every herb")
     return Balance(tuple(known), tuple(bounds))
@@ -95,13 +95,13 @@ def band_bounds(
     return (
         Bound(
             f"{herb}: {band}, {_span(limit, first, last)} g a day",
-            tuple(one * daily.timed for one in grams),
+            tuple(amount * daily.timed for amount in grams),
             limit.low + width * first,
             limit.low + width * last,
         ),
         Bound(
             f"{herb}: at most {rounded(limit.high, 4)} g a day, with what is taken as needed",
-            tuple(one * daily.most for one in grams),
+            tuple(amount * daily.most for amount in grams),
             None,
             limit.high,
         ),
@@ -117,21 +117,28 @@ def _span(limit: WorkingRange, first: Fraction, last: Fraction) -> str:
 def _grams(remedy: Remedy, daily: Daily, herb: str) -> tuple[Fraction, ...]:
     """Grams of a herb in one go, were the whole formula each ingredient in turn."""
     even = replace(
-        remedy, ingredients=tuple(replace(one, parts=Fraction(1)) for one in remedy.ingredients)
+        remedy,
+        ingredients=tuple(
+            replace(ingredient, parts=Fraction(1)) for ingredient in remedy.ingredients
+        ),
     )
-    found = []
-    for one in herb_amounts(even, daily.amount, daily.unit):
-        if isinstance(one.grams, Unknown):
-            raise CalculationError(f"the amount of {one.herb} cannot be told: {one.grams.reason}")
-        found.append(one.grams * len(remedy.ingredients) if one.herb == herb else ZERO)
-    if not any(found):
+    grams = []
+    for amount in herb_amounts(even, daily.amount, daily.unit):
+        if isinstance(amount.grams, Unknown):
+            raise CalculationError(
+                f"the amount of {amount.herb} cannot be told: {amount.grams.reason}"
+            )
+        grams.append(amount.grams * len(remedy.ingredients) if amount.herb == herb else ZERO)
+    if not any(grams):
         raise CalculationError(f"{remedy.name} holds no {herb}; expected one of its herbs")
-    return tuple(found)
+    return tuple(grams)
 
 
 def strength_bound(remedy: Remedy, most: Fraction) -> Bound:
     """At most so many % v/v of ethanol in the blend; raises CalculationError where not said."""
-    ethanol = [one.ethanol for one in remedy.ingredients if one.ethanol is not None]
+    ethanol = [
+        ingredient.ethanol for ingredient in remedy.ingredients if ingredient.ethanol is not None
+    ]
     if len(ethanol) < len(remedy.ingredients):
         raise CalculationError("the ethanol is not said for every herb; expected it in % v/v")
     return Bound(f"strength: at most {rounded(most, 4)} % v/v", tuple(ethanol), None, most)
@@ -139,18 +146,20 @@ def strength_bound(remedy: Remedy, most: Fraction) -> Bound:
 
 def cost_bound(remedy: Remedy, prices: Mapping[str, Fraction], most: Fraction) -> Bound:
     """At most so much money for one mL (or gram) of the blend, from the herbs' prices for one."""
-    missing = [one.herb for one in remedy.ingredients if one.herb not in prices]
+    missing = [
+        ingredient.herb for ingredient in remedy.ingredients if ingredient.herb not in prices
+    ]
     if missing:
         raise CalculationError(f"no price is known for {', '.join(missing)}")
-    factors = tuple(prices[one.herb] for one in remedy.ingredients)
+    factors = tuple(prices[ingredient.herb] for ingredient in remedy.ingredients)
     return Bound(f"cost: at most {rounded(most, 4)} for each mL or g", factors, None, most)
 
 
 def rebalanced(remedy: Remedy, new_shares: Sequence[Fraction]) -> Remedy:
     """The formula with these shares, its parts summing to what they did before."""
-    whole = sum((one.parts or ZERO for one in remedy.ingredients), ZERO)
+    whole = sum((ingredient.parts or ZERO for ingredient in remedy.ingredients), ZERO)
     pairs = zip(remedy.ingredients, new_shares, strict=True)
-    ingredients = tuple(replace(one, parts=share * whole) for one, share in pairs)
+    ingredients = tuple(replace(ingredient, parts=share * whole) for ingredient, share in pairs)
     return replace(remedy, ingredients=ingredients)
 
 
@@ -167,9 +176,13 @@ def exact_shares(balance: Balance, near: Sequence[Fraction], give: Fraction) -> 
     whole = [Fraction(1)] * (len(near) + 1)
     close = [row for row in _equations(balance) if abs(_miss(row, near)) <= give * _size(row)]
     for rows in (close, close[::-1]):
-        found = _solution([whole, *rows], len(near))
-        if found and min(found) >= 0 and all(one.holds(found) for one in balance.bounds):
-            return found
+        solution = _solution([whole, *rows], len(near))
+        if (
+            solution
+            and min(solution) >= 0
+            and all(bound.holds(solution) for bound in balance.bounds)
+        ):
+            return solution
     return None
 
 
@@ -190,7 +203,7 @@ def _equations(balance: Balance) -> Iterable[_Row]:
 
 
 def _miss(row: _Row, near: Sequence[Fraction]) -> Fraction:
-    return sum((factor * one for factor, one in zip(row, near, strict=False)), ZERO) - row[-1]
+    return sum((factor * share for factor, share in zip(row, near, strict=False)), ZERO) - row[-1]
 
 
 def _size(row: _Row) -> Fraction:

@@ -32,7 +32,7 @@ def amounts_for(remedy: Remedy, whole: Fraction) -> tuple[Fraction, ...]:
     """
     _above_zero("the amount to make", whole)
     if composition_of(remedy.form) is Composition.BY_PIECE:
-        return tuple(_said(one.mg) * whole / 1000 for one in remedy.ingredients)
+        return tuple(_said(ingredient.mg) * whole / 1000 for ingredient in remedy.ingredients)
     return tuple(_said(share) * whole for share in shares(remedy))
 
 
@@ -63,10 +63,12 @@ def with_ratio(remedy: Remedy, index: int, ratio: Fraction) -> Remedy:
 
     The parts' sum changes with it; so in the same volume the shares of all herbs do.
     """
-    one = remedy.ingredients[index]
-    if one.ratio is None or one.parts is None:
+    ingredient = remedy.ingredients[index]
+    if ingredient.ratio is None or ingredient.parts is None:
         raise CalculationError("the ratio or the parts are not said; expected both")
-    changed = replace(one, ratio=ratio, parts=same_herb(one.parts, one.ratio, ratio))
+    changed = replace(
+        ingredient, ratio=ratio, parts=same_herb(ingredient.parts, ingredient.ratio, ratio)
+    )
     ingredients = (*remedy.ingredients[:index], changed, *remedy.ingredients[index + 1 :])
     return replace(remedy, ingredients=ingredients)
 

@@ -37,10 +37,10 @@ USUAL_MG = Fraction(300)
 # Ingredients
 
 
-def with_ingredient(remedy: Remedy, index: int, one: Ingredient) -> Remedy:
+def with_ingredient(remedy: Remedy, index: int, ingredient: Ingredient) -> Remedy:
     """The formula with another ingredient in that place, or one more behind the last."""
     before, after = remedy.ingredients[:index], remedy.ingredients[index + 1 :]
-    return replace(remedy, ingredients=(*before, one, *after))
+    return replace(remedy, ingredients=(*before, ingredient, *after))
 
 
 def without_ingredient(remedy: Remedy, index: int) -> Remedy:
@@ -52,8 +52,8 @@ def without_ingredient(remedy: Remedy, index: int) -> Remedy:
 def moved_ingredient(remedy: Remedy, index: int, by: int) -> Remedy:
     """The formula with an ingredient so many places further down; the ends stop it."""
     order = list(remedy.ingredients)
-    one = order.pop(index)
-    order.insert(min(max(index + by, 0), len(order)), one)
+    ingredient = order.pop(index)
+    order.insert(min(max(index + by, 0), len(order)), ingredient)
     return replace(remedy, ingredients=tuple(order))
 
 
@@ -75,14 +75,18 @@ def usual_ingredient(herb: Herb, form: Form) -> Ingredient:
 
 
 def _usual_liquid(herb: Herb) -> Ingredient:
-    found = working_range(herb, TakenAs.LIQUID)
+    herb_range = working_range(herb, TakenAs.LIQUID)
     rows = [row for row in herb.doses if row.ratio and row.route is Route.ORAL]
     tinctures = [row for row in rows if row.form is Preparation.TINCTURE]
-    best = found.row if found and found.row in tinctures else next(iter(tinctures), None)
+    best = (
+        herb_range.row
+        if herb_range and herb_range.row in tinctures
+        else next(iter(tinctures), None)
+    )
     ratio = best.ratio.made_per_herb if best and best.ratio else USUAL_RATIO
-    said = sum(best.ethanol, Fraction(0)) / 2 if best and best.ethanol else Fraction(0)
+    ethanol = sum(best.ethanol, Fraction(0)) / 2 if best and best.ethanol else Fraction(0)
     least = herb.min_ethanol.value if herb.min_ethanol else Fraction(0)
-    return Ingredient(herb.id, Fraction(1), ratio, max(said, least))
+    return Ingredient(herb.id, Fraction(1), ratio, max(ethanol, least))
 
 
 def with_whole(remedy: Remedy, whole: Fraction) -> Remedy:
@@ -91,7 +95,7 @@ def with_whole(remedy: Remedy, whole: Fraction) -> Remedy:
     For a capsule `whole` is the mg in one. Raises CalculationError where parts are not said.
     """
     by_piece = composition_of(remedy.form) is Composition.BY_PIECE
-    parts = [one.mg if by_piece else one.parts for one in remedy.ingredients]
+    parts = [ingredient.mg if by_piece else ingredient.parts for ingredient in remedy.ingredients]
     known = [part for part in parts if part is not None]
     before = sum(known, Fraction(0))
     if len(known) < len(parts) or before <= 0 or whole <= 0:
@@ -100,8 +104,8 @@ def with_whole(remedy: Remedy, whole: Fraction) -> Remedy:
     return replace(
         remedy,
         ingredients=tuple(
-            replace(one, mg=new) if by_piece else replace(one, parts=new)
-            for one, new in zip(remedy.ingredients, scaled, strict=True)
+            replace(ingredient, mg=new) if by_piece else replace(ingredient, parts=new)
+            for ingredient, new in zip(remedy.ingredients, scaled, strict=True)
         ),
     )
 
@@ -128,20 +132,20 @@ class Trial:
 
 
 def trial(
-    remedy: Remedy, take: Directions, day: ClientDay, materia_medica: MateriaMedica
+    remedy: Remedy, directions: Directions, day: ClientDay, materia_medica: MateriaMedica
 ) -> Trial:
     """What one dose and one day of a remedy hold."""
-    timed = len(take.minutes(day))
-    most = timed + (take.as_needed.ceiling(day) if take.as_needed else 0)
+    timed = len(directions.minutes(day))
+    most = timed + (directions.as_needed.ceiling(day) if directions.as_needed else 0)
     percent = strength(remedy) if is_taken_by_mouth(remedy.form) else None
-    ml = millilitres(take.amount, take.unit, remedy.drops_per_ml)
+    ml = millilitres(directions.amount, directions.unit, remedy.drops_per_ml)
     dose = None if percent is None or ml is None else grams(ml, percent)
     return Trial(
-        take,
+        directions,
         timed,
         most,
-        herb_amounts(remedy, take.amount, take.unit),
-        remedy_exposures(remedy, take, day, materia_medica),
+        herb_amounts(remedy, directions.amount, directions.unit),
+        remedy_exposures(remedy, directions, day, materia_medica),
         dose,
         None if dose is None else dose * most,
     )
@@ -203,8 +207,8 @@ def _falling(remedy: Remedy, materia_medica: MateriaMedica) -> Iterator[Falling]
     percent = strength(remedy)
     if percent is None:
         return
-    for one in remedy.ingredients:
-        herb = materia_medica.herb(one.herb)
+    for ingredient in remedy.ingredients:
+        herb = materia_medica.herb(ingredient.herb)
         needs = herb.min_ethanol if herb else None
         if herb and needs and percent < needs.value:
             yield Falling(herb, needs, percent)

@@ -111,8 +111,8 @@ def top_up(
     steps = _fewest(before, step, most, place)
     after = before.plus(steps, step)
     band = band_of(after.low, after.high, after.least)
-    told = _reservations(herb, rows, adding, steps, aims) if steps else ()
-    return TopUp(steps * adding.step, adding.unit, after.low, after.place, band, told)
+    reservations = _reservations(herb, rows, adding, steps, aims) if steps else ()
+    return TopUp(steps * adding.step, adding.unit, after.low, after.place, band, reservations)
 
 
 def _fewest(before: _Sum, step: _Sum, most: int, place: Fraction) -> int:
@@ -144,12 +144,14 @@ def _sums(
         amounts[row.form] = row.daily_low or ZERO, row.daily_high or ZERO
         limits[row.form] = row.low or ZERO, row.high or ZERO
     added: dict[TakenAs, Fraction] = {}
-    for one in herb_amounts(adding.remedy, adding.step, adding.unit):
-        if one.herb == herb.id:
-            grams, found = _known(herb, one, aims)
-            span = found.low, found.high
-            added[one.form] = added.get(one.form, ZERO) + grams
-            limits[one.form] = min(limits.get(one.form, span), span, key=lambda s: (s[1], s[0]))
+    for amount in herb_amounts(adding.remedy, adding.step, adding.unit):
+        if amount.herb == herb.id:
+            grams, herb_range = _known(herb, amount, aims)
+            span = herb_range.low, herb_range.high
+            added[amount.form] = added.get(amount.form, ZERO) + grams
+            limits[amount.form] = min(
+                limits.get(amount.form, span), span, key=lambda s: (s[1], s[0])
+            )
     if not sum(added.values()):
         raise CalculationError(
             f"{adding.remedy.name} holds no {herb.name}; expected one that does"
@@ -162,29 +164,29 @@ def _sums(
     return before, step
 
 
-def _known(herb: Herb, one: HerbAmount, aims: frozenset[str]) -> tuple[Fraction, WorkingRange]:
-    if isinstance(one.grams, Unknown):
-        why = one.grams.reason
+def _known(herb: Herb, amount: HerbAmount, aims: frozenset[str]) -> tuple[Fraction, WorkingRange]:
+    if isinstance(amount.grams, Unknown):
+        why = amount.grams.reason
         raise CalculationError(f"how much {herb.name} a step holds is not known: {why}")
-    found = range_or_reason(herb, one.form, one.ratio, aims)
-    if isinstance(found, NoRange):
-        raise CalculationError(f"{herb.name}: {found.reason}")
-    return one.grams, found
+    herb_range = range_or_reason(herb, amount.form, amount.ratio, aims)
+    if isinstance(herb_range, NoRange):
+        raise CalculationError(f"{herb.name}: {herb_range.reason}")
+    return amount.grams, herb_range
 
 
 def _reservations(
     herb: Herb, rows: list[Exposure], adding: Addition, steps: int, aims: frozenset[str]
 ) -> tuple[Reservation, ...]:
     """What is to be said of the ranges that so many steps go by, each thing once."""
-    told: dict[Reservation, None] = {}
-    for one in herb_amounts(adding.remedy, adding.step, adding.unit):
-        if one.herb == herb.id:
-            grams, found = _known(herb, one, aims)
-            before = sum((row.daily_high or ZERO for row in rows if row.form is one.form), ZERO)
-            is_liquid = one.form is TakenAs.LIQUID and one.ratio
-            ml = (before + steps * grams) * one.ratio if is_liquid and one.ratio else None
-            told |= dict.fromkeys(found.reservations(ml))
-    return tuple(told)
+    reservations: dict[Reservation, None] = {}
+    for amount in herb_amounts(adding.remedy, adding.step, adding.unit):
+        if amount.herb == herb.id:
+            grams, herb_range = _known(herb, amount, aims)
+            before = sum((row.daily_high or ZERO for row in rows if row.form is amount.form), ZERO)
+            is_liquid = amount.form is TakenAs.LIQUID and amount.ratio
+            ml = (before + steps * grams) * amount.ratio if is_liquid and amount.ratio else None
+            reservations |= dict.fromkeys(herb_range.reservations(ml))
+    return tuple(reservations)
 
 
 def _part(low: Fraction, high: Fraction, limits: tuple[Fraction, Fraction]) -> _Sum:

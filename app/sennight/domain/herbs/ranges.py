@@ -158,6 +158,11 @@ def range_or_reason(
     return min(_for_aims(near, aims), key=lambda one: _order(one, ratio))
 
 
+def widest_range(herb: Herb, form: TakenAs) -> WorkingRange | None:
+    """The range of a form that allows most, for whatever purpose and of whatever ratio."""
+    return max(_ranges(herb, form), key=lambda one: one.over_from, default=None)
+
+
 def form_recorded(herb: Herb, form: TakenAs) -> bool:
     """Whether any text gives the herb by mouth in this form, with a dose or without."""
     return any(row.form in PREPARATIONS[form] and row.route is Route.ORAL for row in herb.doses)

@@ -94,8 +94,8 @@ def shares(remedy: Remedy) -> tuple[Fraction | None, ...]:
 
 def _in_tea(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
     mixture = _dry_mixture(remedy, amount, unit)
-    for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
-        yield HerbAmount(one.herb, TakenAs.TEA, _part(mixture, share))
+    for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
+        yield HerbAmount(ingredient.herb, TakenAs.TEA, _part(mixture, share))
 
 
 def _dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown:
@@ -112,8 +112,13 @@ def _dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unk
 def _in_tincture(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
     ml = millilitres(amount, unit, remedy.drops_per_ml)
     volume = Unknown(_no_measure(unit, remedy)) if ml is None else ml
-    for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
-        yield HerbAmount(one.herb, TakenAs.LIQUID, _dried(_part(volume, share), one), one.ratio)
+    for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
+        yield HerbAmount(
+            ingredient.herb,
+            TakenAs.LIQUID,
+            _dried(_part(volume, share), ingredient),
+            ingredient.ratio,
+        )
 
 
 def _dried(ml: Fraction | Unknown, ingredient: Ingredient) -> Fraction | Unknown:
@@ -126,18 +131,18 @@ def _dried(ml: Fraction | Unknown, ingredient: Ingredient) -> Fraction | Unknown
 
 
 def _in_capsule(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
-    for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
-        form = TakenAs.EXTRACT if one.filling is Filling.EXTRACT else TakenAs.POWDER
+    for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
+        form = TakenAs.EXTRACT if ingredient.filling is Filling.EXTRACT else TakenAs.POWDER
         grams: Fraction | Unknown
         if unit in GRAM_UNITS:
             grams = _part(amount * GRAM_UNITS[unit], share)
         elif unit is not Unit.CAPSULE:
             grams = Unknown(_no_measure(unit, remedy))
-        elif one.mg is None:
+        elif ingredient.mg is None:
             grams = Unknown("the mg in one capsule are not said")
         else:
-            grams = one.mg * amount / 1000
-        yield HerbAmount(one.herb, form, grams, one.ratio)
+            grams = ingredient.mg * amount / 1000
+        yield HerbAmount(ingredient.herb, form, grams, ingredient.ratio)
 
 
 def _part(whole: Fraction | Unknown, share: Fraction | None) -> Fraction | Unknown:

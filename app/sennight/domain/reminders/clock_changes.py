@@ -83,15 +83,15 @@ def changes(zone: str, year: int) -> tuple[Change, ...]:
     info = zone_info(zone)
     start = datetime(year, 1, 1, tzinfo=UTC)
     days = (datetime(year + 1, 1, 1, tzinfo=UTC) - start).days
-    found = []
+    in_order = []
     before = info.utcoffset(start.astimezone(info))
     for n in range(days):
         end = start + timedelta(days=n + 1)
         after = info.utcoffset(end.astimezone(info))
         if before != after:
-            found.append(_change(info, start + timedelta(days=n), end))
+            in_order.append(_change(info, start + timedelta(days=n), end))
         before = after
-    return tuple(found)
+    return tuple(in_order)
 
 
 def _change(info: ZoneInfo, early: datetime, late: datetime) -> Change:
@@ -121,15 +121,15 @@ def skipped_days(zone: str, minute: int, span: Span) -> tuple[date, ...]:
 @lru_cache(maxsize=256)
 def _skipped(zone: str, year: int) -> tuple[tuple[date, int, int], ...]:
     """The dates of a year with minutes, from one up to another, that the clock skips."""
-    found = []
+    gaps = []
     for change in (c for near in (year - 1, year, year + 1) for c in changes(zone, near)):
         if change.resumes > change.local:
             for day in Span.of_days(change.local.date(), change.resumes.date()):
                 midnight = datetime.combine(day, datetime.min.time())
                 first, end = ((at - midnight) / _MINUTE for at in (change.local, change.resumes))
                 if day.year == year:
-                    found.append((day, ceil(first), ceil(end)))
-    return tuple(found)
+                    gaps.append((day, ceil(first), ceil(end)))
+    return tuple(gaps)
 
 
 def as_utc(zone: str, day: date, minute: int) -> datetime:
@@ -152,11 +152,11 @@ def shown_at(zone: str, day: date, minute: int) -> datetime:
 
 def days_of_changes(zone: str, minute: int, span: Span) -> tuple[date, ...]:
     """The days of a span whose time is the first after a change of the clocks."""
-    found = []
+    days = []
     for year in range(span.first.year, span.last.year + 1):
         for change in changes(zone, year):
             on_time = datetime.combine(change.local.date(), as_time(minute))
             day = on_time.date() + (ONE_DAY if on_time < change.local else timedelta())
             if day in span:
-                found.append(day)
-    return tuple(found)
+                days.append(day)
+    return tuple(days)

@@ -58,7 +58,7 @@ def markers(
     tests: tuple[PatchTest, ...],
 ) -> tuple[Event, ...]:
     """One event for each kind of marker and each date that has one."""
-    found: dict[tuple[EventKind, date], list[Change]] = defaultdict(list)
+    by_kind_and_day: dict[tuple[EventKind, date], list[Change]] = defaultdict(list)
     marks = chain(
         _phases(layout, choices),
         changes_of_taking(layout, discreet=choices.discreet),
@@ -73,9 +73,9 @@ def markers(
         ),
     )
     for mark in marks:
-        found[mark.kind, mark.day].append(mark)
+        by_kind_and_day[mark.kind, mark.day].append(mark)
     rising = layout.course.client.day.minute(Moment.RISING)
-    return tuple(_event(marks, choices, rising) for marks in found.values())
+    return tuple(_event(marks, choices, rising) for marks in by_kind_and_day.values())
 
 
 def _event(marks: list[Change], choices: ReminderChoices, rising: int) -> Event:
@@ -111,13 +111,13 @@ def _phases(layout: Layout, choices: ReminderChoices) -> Iterator[Change]:
 
 def _as_needed(layout: Layout, phase: str, span: Span, *, discreet: bool) -> Iterator[str]:
     """What the phase has to be taken as needed alone, which no other entry tells of."""
-    told = set()
+    listed = set()
     for place, remedy in enumerate(layout.course.remedies):
         for stretch in layout.stretches:
             if stretch.remedy != remedy.id or stretch.phase != phase or stretch.times:
                 continue
-            if stretch.span.touches(span) and remedy.id not in told:
-                told.add(remedy.id)
+            if stretch.span.touches(span) and remedy.id not in listed:
+                listed.add(remedy.id)
                 name = name_of(remedy, place, discreet=discreet)
                 how = plain_directions(stretch.directions, layout.course.client.day)
                 yield f"{name}: {how}."

@@ -1,7 +1,7 @@
-"""Which doses fall together on which days: strands laid over one another, as fewest runs.
+"""Which doses fall together on which days: series of doses laid over one another, as fewest runs.
 
-Between two edges of strands the set of strands stays the same. There the days go by weekday,
-or, where some strand is taken every so many days, by their place in the cycle that all the
+Between two edges of series the set of series stays the same. There the days go by weekday,
+or, where some series is taken every so many days, by their place in the cycle that all the
 rules share.
 """
 
@@ -24,7 +24,7 @@ from sennight.domain.reminders.runs import ALL_WEEKDAYS, WEEK, Run, fewest, on_w
 class DueDose:
     """What is due at a minute of the day: so much of a remedy.
 
-    `place` is the remedy's order in the course; `told` says it in words, `details` what else
+    `place` is the remedy's order in the course; `label` says it in words, `details` what else
     the client should know of it.
     """
 
@@ -33,22 +33,22 @@ class DueDose:
     remedy: str
     amount: Fraction
     unit: Unit
-    told: str = ""
+    label: str = ""
     details: str = ""
     formula: str = ""
     """The id of the remedy whose formula it is."""
 
 
-Portions = tuple[DueDose, ...]
+DueDoses = tuple[DueDose, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class DoseSeries:
-    """A portion on the days of a span that a rule says, counted from the span's first day."""
+    """A dose on the days of a span that a rule says, counted from the span's first day."""
 
     span: Span
     days: DayRule
-    portion: DueDose
+    dose: DueDose
 
     def __contains__(self, day: date) -> bool:
         if day not in self.span:
@@ -73,7 +73,7 @@ class DoseSeries:
 
 @dataclass(frozen=True, slots=True)
 class _IndexedSeries:
-    """A strand with its portion as a number, which is quicker to sort and look up.
+    """A series with its dose as a number, which is quicker to sort and look up.
 
     `weekdays` are those it falls on, where its rule can be said by weekdays; else none.
     """
@@ -89,21 +89,21 @@ _Due = tuple[int, ...]
 _Pieces = dict[_Due, list[Run]]
 
 
-def partition(strands: Iterable[DoseSeries]) -> Iterator[tuple[Portions, Run]]:
+def partition(dose_series: Iterable[DoseSeries]) -> Iterator[tuple[DueDoses, Run]]:
     """Fewest runs such that each day lies in exactly one, with all that is due on its days."""
-    portions: list[DueDose] = []
-    tracks = []
-    for strand in sorted(strands, key=lambda s: s.portion):
-        if not portions or portions[-1] != strand.portion:
-            portions.append(strand.portion)
-        tracks.append(_track(strand, len(portions) - 1))
-    for due, runs in _laid_over(tracks).items():
+    doses: list[DueDose] = []
+    indexed = []
+    for series in sorted(dose_series, key=lambda s: s.dose):
+        if not doses or doses[-1] != series.dose:
+            doses.append(series.dose)
+        indexed.append(_indexed(series, len(doses) - 1))
+    for due, runs in _laid_over(indexed).items():
         for run in fewest(runs):
-            yield tuple(portions[number] for number in due), run
+            yield tuple(doses[number] for number in due), run
 
 
-def _track(strand: DoseSeries, number: int) -> _IndexedSeries:
-    span, every, weekdays = strand.span, strand.days.every, strand.days.weekdays
+def _indexed(series: DoseSeries, number: int) -> _IndexedSeries:
+    span, every, weekdays = series.span, series.days.every, series.days.weekdays
     if not weekdays and every == 1:
         weekdays = ALL_WEEKDAYS
     elif not weekdays and every == WEEK:
@@ -111,10 +111,10 @@ def _track(strand: DoseSeries, number: int) -> _IndexedSeries:
     return _IndexedSeries(span.first, span.end, every, weekdays, number)
 
 
-def _laid_over(tracks: list[_IndexedSeries]) -> _Pieces:
+def _laid_over(indexed: list[_IndexedSeries]) -> _Pieces:
     found: _Pieces = defaultdict(list)
-    edges = sorted({edge for t in tracks for edge in (t.first, t.end)})
-    coming = sorted(tracks, key=lambda t: t.first, reverse=True)
+    edges = sorted({edge for t in indexed for edge in (t.first, t.end)})
+    coming = sorted(indexed, key=lambda t: t.first, reverse=True)
     here: list[_IndexedSeries] = []
     for first, end in pairwise(edges):
         here = [t for t in here if t.end > first]
@@ -125,58 +125,58 @@ def _laid_over(tracks: list[_IndexedSeries]) -> _Pieces:
     return found
 
 
-def _between(span: Span, tracks: list[_IndexedSeries]) -> _Pieces:
-    """The runs within a span in which every track goes on from its first to its last day."""
-    counted = [t for t in tracks if not t.weekdays]
+def _between(span: Span, indexed: list[_IndexedSeries]) -> _Pieces:
+    """The runs within a span in which every series goes on from its first to its last day."""
+    counted = [t for t in indexed if not t.weekdays]
     if not counted:
-        return _by_weekday(span, tracks)
-    proper_weeks = any(t.weekdays not in ((), ALL_WEEKDAYS) for t in tracks)
+        return _by_weekday(span, indexed)
+    proper_weeks = any(t.weekdays not in ((), ALL_WEEKDAYS) for t in indexed)
     cycle = lcm(*(t.every for t in counted), WEEK if proper_weeks else 1)
     if cycle > span.days:
-        return _day_by_day_where_counted(span, tracks)
+        return _day_by_day_where_counted(span, indexed)
     # Two ways of telling the same days. By the cycle's places one run serves the whole span, but a
     # cycle of 7 × 5 × 3 days has many places; day by day is short where few days are counted.
     # Fewer runs mean fewer events on the phone, so where it is not plain both are made.
-    by_cycle = _by_place_in_cycle(span, tracks, cycle)
+    by_cycle = _by_place_in_cycle(span, indexed, cycle)
     days_counted = sum(span.days // t.every for t in counted)
     if 2 * _number(by_cycle) <= days_counted:
         return by_cycle
-    return min(by_cycle, _day_by_day_where_counted(span, tracks), key=_number)
+    return min(by_cycle, _day_by_day_where_counted(span, indexed), key=_number)
 
 
 def _number(pieces: _Pieces) -> int:
     return sum(map(len, pieces.values()))
 
 
-def _by_weekday(span: Span, tracks: list[_IndexedSeries]) -> _Pieces:
-    rules = {t.weekdays for t in tracks}
+def _by_weekday(span: Span, indexed: list[_IndexedSeries]) -> _Pieces:
+    rules = {t.weekdays for t in indexed}
     if len(rules) == 1:
         run = on_weekdays(span, rules.pop())
-        return {tuple(sorted(t.number for t in tracks)): [run]} if run else {}
+        return {tuple(sorted(t.number for t in indexed)): [run]} if run else {}
     on: dict[_Due, list[int]] = defaultdict(list)
     for weekday in ALL_WEEKDAYS:
-        due = [t.number for t in tracks if weekday in t.weekdays]
+        due = [t.number for t in indexed if weekday in t.weekdays]
         if due:
             on[tuple(sorted(due))].append(weekday)
     runs = {due: on_weekdays(span, weekdays) for due, weekdays in on.items()}
     return {due: [run] for due, run in runs.items() if run}
 
 
-def _by_place_in_cycle(span: Span, tracks: list[_IndexedSeries], cycle: int) -> _Pieces:
-    """Days by their place in the cycle after which all the tracks repeat."""
+def _by_place_in_cycle(span: Span, indexed: list[_IndexedSeries], cycle: int) -> _Pieces:
+    """Days by their place in the cycle after which all the series repeat."""
     places: dict[_Due, set[int]] = defaultdict(set)
     for place in range(cycle):
-        due = _due(span.first + timedelta(days=place), tracks)
+        due = _due(span.first + timedelta(days=place), indexed)
         if due:
             places[due].add(place)
     return {due: _fewest_steps(span, found, cycle) for due, found in places.items()}
 
 
-def _due(day: date, tracks: list[_IndexedSeries]) -> _Due:
+def _due(day: date, indexed: list[_IndexedSeries]) -> _Due:
     weekday = day.weekday()
     due = (
         t.number
-        for t in tracks
+        for t in indexed
         if (weekday in t.weekdays if t.weekdays else (day - t.first).days % t.every == 0)
     )
     return tuple(sorted(due))
@@ -197,20 +197,20 @@ def _fewest_steps(span: Span, left: set[int], cycle: int) -> list[Run]:
     return [run for run in runs if run]
 
 
-def _day_by_day_where_counted(span: Span, tracks: list[_IndexedSeries]) -> _Pieces:
-    """Each day of a counted track by itself and what lies between them by weekdays.
+def _day_by_day_where_counted(span: Span, indexed: list[_IndexedSeries]) -> _Pieces:
+    """Each day of a counted series by itself and what lies between them by weekdays.
 
     Better than the cycle where the counted days are few and far between.
     """
     pieces = []
-    for track in tracks:
-        if track.weekdays:
-            pieces.append(replace(track, first=span.first, end=span.end))
+    for item in indexed:
+        if item.weekdays:
+            pieces.append(replace(item, first=span.first, end=span.end))
             continue
-        wait = -(span.first - track.first).days % track.every
-        run = stepped(Span(span.first + timedelta(days=wait), span.end), track.every)
+        wait = -(span.first - item.first).days % item.every
+        run = stepped(Span(span.first + timedelta(days=wait), span.end), item.every)
         pieces += [
-            _IndexedSeries(day, day + ONE_DAY, 1, ALL_WEEKDAYS, track.number) for day in run or ()
+            _IndexedSeries(day, day + ONE_DAY, 1, ALL_WEEKDAYS, item.number) for day in run or ()
         ]
-    step = max(track.every for track in tracks)
+    step = max(item.every for item in indexed)
     return {due: list(fewest(runs, step)) for due, runs in _laid_over(pieces).items()}

@@ -21,7 +21,7 @@ from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders.clock_changes import days_of_changes, shown_at, skipped_days
 from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import markers
-from sennight.domain.reminders.overlaps import DoseSeries, DueDose, Portions, partition
+from sennight.domain.reminders.overlaps import DoseSeries, DueDose, DueDoses, partition
 from sennight.domain.reminders.patch_tests import PatchTest, patch_tests
 from sennight.domain.reminders.runs import WEEK, Run
 from sennight.domain.reminders.wording import (
@@ -55,25 +55,25 @@ def reminder_events(
 def _dose_events(
     layout: Layout, choices: ReminderChoices, tests: tuple[PatchTest, ...]
 ) -> Iterator[Event]:
-    for strands in _clusters(_strands(layout, choices, tests), choices.join_within):
-        for portions, run in partition(strands):
-            for piece in _cut_at_changes(run, portions[0].minute, choices.zone):
-                yield _dose_event(layout.course, choices, portions, piece)
+    for dose_series in _clusters(_dose_series(layout, choices, tests), choices.join_within):
+        for doses, run in partition(dose_series):
+            for piece in _cut_at_changes(run, doses[0].minute, choices.zone):
+                yield _dose_event(layout.course, choices, doses, piece)
 
 
-def _dose_event(course: Course, choices: ReminderChoices, portions: Portions, run: Run) -> Event:
+def _dose_event(course: Course, choices: ReminderChoices, doses: DueDoses, run: Run) -> Event:
     return Event(
         EventKind.DOSE,
         run,
-        portions[0].minute,
-        dose_title(portions, discreet=choices.discreet),
-        dose_text(course, portions, discreet=choices.discreet),
+        doses[0].minute,
+        dose_title(doses, discreet=choices.discreet),
+        dose_text(course, doses, discreet=choices.discreet),
         choices.zone,
         choices.alarm,
     )
 
 
-def _strands(
+def _dose_series(
     layout: Layout, choices: ReminderChoices, tests: tuple[PatchTest, ...]
 ) -> Iterator[DoseSeries]:
     """Each time of each stretch, on the calendar's dates."""
@@ -82,13 +82,13 @@ def _strands(
     for stretch in layout.stretches:
         for minute in stretch.times:
             days, on_clock = divmod(minute, DAY_MINUTES)
-            portion = _portion(layout.course, choices, stretch, places[stretch.remedy])
-            strand = _moved(stretch, days, replace(portion, minute=on_clock))
-            for part in _untested(strand, clear_from.get(stretch.remedy, date.min)):
+            dose = _due_dose(layout.course, choices, stretch, places[stretch.remedy])
+            series = _moved(stretch, days, replace(dose, minute=on_clock))
+            for part in _untested(series, clear_from.get(stretch.remedy, date.min)):
                 yield from _on_the_clock(part, choices.zone)
 
 
-def _portion(course: Course, choices: ReminderChoices, stretch: Stretch, place: int) -> DueDose:
+def _due_dose(course: Course, choices: ReminderChoices, stretch: Stretch, place: int) -> DueDose:
     """What is due of a stretch, at whatever time."""
     remedy = course.remedy(stretch.remedy)
     name = name_of(remedy, place, discreet=choices.discreet)
@@ -104,54 +104,54 @@ def _portion(course: Course, choices: ReminderChoices, stretch: Stretch, place: 
     )
 
 
-def _untested(strand: DoseSeries, clear_from: date) -> Iterator[DoseSeries]:
-    """The strand, with its uses that come too soon after the patch test saying so."""
-    too_soon = strand.before(clear_from)
+def _untested(series: DoseSeries, clear_from: date) -> Iterator[DoseSeries]:
+    """The series, with its uses that come too soon after the patch test saying so."""
+    too_soon = series.before(clear_from)
     if too_soon is None:
-        yield strand
+        yield series
         return
-    told = f"{strand.portion.told}, {UNTESTED}"
-    yield replace(too_soon, portion=replace(strand.portion, told=told))
-    later = strand.from_on(clear_from)
+    label = f"{series.dose.label}, {UNTESTED}"
+    yield replace(too_soon, dose=replace(series.dose, label=label))
+    later = series.from_on(clear_from)
     if later:
         yield later
 
 
-def _moved(stretch: Stretch, days: int, portion: DueDose) -> DoseSeries:
+def _moved(stretch: Stretch, days: int, dose: DueDose) -> DoseSeries:
     by = timedelta(days=days)
     weekdays = tuple(sorted((day + days) % WEEK for day in stretch.days.weekdays))
     span = Span(stretch.span.first + by, stretch.span.end + by)
-    return DoseSeries(span, DayRule(weekdays, stretch.days.every), portion)
+    return DoseSeries(span, DayRule(weekdays, stretch.days.every), dose)
 
 
-def _clusters(strands: Iterable[DoseSeries], within: int) -> Iterator[list[DoseSeries]]:
+def _clusters(dose_series: Iterable[DoseSeries], within: int) -> Iterator[list[DoseSeries]]:
     """Strands whose doses share reminders: those so many minutes from the cluster's first."""
     cluster: list[DoseSeries] = []
-    for strand in sorted(strands, key=lambda s: s.portion):
-        if cluster and strand.portion.minute - cluster[0].portion.minute > within:
+    for series in sorted(dose_series, key=lambda s: s.dose):
+        if cluster and series.dose.minute - cluster[0].dose.minute > within:
             yield cluster
             cluster = []
-        cluster.append(strand)
+        cluster.append(series)
     if cluster:
         yield cluster
 
 
-def _on_the_clock(strand: DoseSeries, zone: str | None) -> Iterator[DoseSeries]:
-    """The strand, with each day on which clocks skip its time at the time that they show.
+def _on_the_clock(series: DoseSeries, zone: str | None) -> Iterator[DoseSeries]:
+    """The series, with each day on which clocks skip its time at the time that they show.
 
     Some readers drop a time that does not exist, others show it an hour early; RFC 5545 section
     3.3.5 reads it by the offset before the gap, which is what is written here.
     """
-    portion = strand.portion
-    rest: DoseSeries | None = strand
-    for day in skipped_days(zone, portion.minute, strand.span) if zone else ():
+    dose = series.dose
+    rest: DoseSeries | None = series
+    for day in skipped_days(zone, dose.minute, series.span) if zone else ():
         if zone is None or rest is None or day not in rest:
             continue
         earlier = rest.before(day)
         if earlier:
             yield earlier
-        shown = shown_at(zone, day, portion.minute)
-        moved = replace(portion, minute=as_minutes(shown.time()))
+        shown = shown_at(zone, day, dose.minute)
+        moved = replace(dose, minute=as_minutes(shown.time()))
         yield DoseSeries(Span.of_days(shown.date(), shown.date()), DAILY, moved)
         rest = rest.from_on(day + ONE_DAY)
     if rest:

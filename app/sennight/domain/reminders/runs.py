@@ -142,12 +142,12 @@ def _weekdays_of(run: Run) -> set[int]:
     return {(run.first.weekday() + n * run.every) % WEEK for n in terms}
 
 
-def together(one: Run, two: Run, lone: int = WEEK) -> Run | None:
+def together(first: Run, second: Run, lone: int = WEEK) -> Run | None:
     """Two runs without a day in common as one run; None where no one rule says just both.
 
     Two single days stay two where they are more than `lone` days apart.
     """
-    a, b = (one, two) if one.first < two.first else (two, one)
+    a, b = (first, second) if first.first < second.first else (second, first)
     return _continued(a, b, lone) or _same_weeks(a, b)
 
 

@@ -24,21 +24,21 @@ UNTESTED = "only if your skin test was clear"
 """What a use says that comes too soon after the rub's patch test."""
 
 
-def dose_title(portions: Sequence[DueDose], *, discreet: bool) -> str:
+def dose_title(doses: Sequence[DueDose], *, discreet: bool) -> str:
     """All that is due, each with its amount; discreetly the letters on the client's sheet."""
     if discreet:
-        letters = dict.fromkeys(letter_of(portion.place) for portion in portions)
+        letters = dict.fromkeys(letter_of(dose.place) for dose in doses)
         return f"{DISCREET_TITLE}: {', '.join(letters)}"
-    return ", ".join(portion.told for portion in portions)
+    return ", ".join(dose.label for dose in doses)
 
 
-def dose_text(course: Course, portions: Sequence[DueDose], *, discreet: bool) -> str:
+def dose_text(course: Course, doses: Sequence[DueDose], *, discreet: bool) -> str:
     """What the title leaves out: times where there are several, food, the ceiling, the making."""
-    lines = [f"{clock(portion.minute)} {portion.told}" for portion in portions]
-    if len(portions) == 1 and not discreet:
+    lines = [f"{clock(dose.minute)} {dose.label}" for dose in doses]
+    if len(doses) == 1 and not discreet:
         lines = []
-    details = (portion.details for portion in portions if portion.details)
-    remedies = {portion.remedy: portion for portion in portions}
+    details = (dose.details for dose in doses if dose.details)
+    remedies = {dose.remedy: dose for dose in doses}
     makings = (_making(course.remedy(due.formula), due) for due in remedies.values())
     return "\n".join((*lines, *dict.fromkeys(details), *filter(None, makings)))
 
@@ -77,8 +77,8 @@ def _food(food: Food) -> str:
             assert_never(food)
 
 
-def _making(remedy: Remedy, portion: DueDose) -> str:
-    if remedy.tea is None or portion.unit is not Unit.CUP:
+def _making(remedy: Remedy, dose: DueDose) -> str:
+    if remedy.tea is None or dose.unit is not Unit.CUP:
         return ""
     return making(remedy.tea)
 

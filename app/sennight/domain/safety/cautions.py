@@ -19,7 +19,7 @@ from sennight.domain.safety.facts import (
 )
 from sennight.domain.safety.finding_rules import HerbAfterReaction, HerbAtAge, HerbWithFact
 from sennight.domain.safety.findings import SEVERITY_OF, Finding, Severity
-from sennight.domain.safety.rules import CautionRule
+from sennight.domain.safety.rules import AllHerbs, CautionRule
 from sennight.domain.safety.statements import (
     AllergicToIt,
     HoldsAllergen,
@@ -119,7 +119,6 @@ def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     general = facts.rules.surgery
     if not general or SURGERY not in facts.facts:
         return
-    before = stop_before(use.herb, facts.rules)
     spans = facts.days(SURGERY, use.herb)
     remedies, days = meeting(use.all, spans)
     yield Finding(
@@ -129,11 +128,16 @@ def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         herbs=(use.herb.id,),
         remedies=remedies,
         days=days,
-        statements=(LeftOutBefore(use.herb.id, before, general.text, general.origin),),
+        statements=(_left_out(use.herb, general, facts),),
         steps=tuple(
             LastDoseBefore(span.first) for span in spans if span.first > EVER.first and days
         ),
     )
+
+
+def _left_out(herb: Herb, general: AllHerbs, facts: ClientFacts) -> LeftOutBefore:
+    before = stop_before(herb, facts.rules)
+    return LeftOutBefore(herb.id, before, general.after, general.text, general.origin)
 
 
 def allergies_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:

@@ -11,9 +11,9 @@ from dataclasses import replace
 
 from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
+from sennight.domain.exposure.exposure import exposures
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.safety.alternatives import with_herbs_instead
 from sennight.domain.safety.burdens import amount_findings, count_findings
 from sennight.domain.safety.cautions import (
     age_met,
@@ -24,11 +24,12 @@ from sennight.domain.safety.cautions import (
     reactions_met,
     surgery_met,
 )
+from sennight.domain.safety.doses import form_findings, over_findings
 from sennight.domain.safety.durations import duration_findings
 from sennight.domain.safety.ethanol import ethanol_findings
 from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
-from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded
-from sennight.domain.safety.findings import Finding, Severity, merged, unaccepted
+from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded, HoursBetween
+from sennight.domain.safety.findings import Finding, Severity, merged, told_once, unaccepted
 from sennight.domain.safety.hours_apart import hours_apart
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import SafetyRules
@@ -60,9 +61,14 @@ def findings(
             *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
         ]
         found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
-    every = merged(found)
-    named = [replace(one, because=facts.names_behind(one.fact, one.days)) for one in every]
-    return tuple(with_herbs_instead(named, materia_medica, facts, layout))
+    every = told_once(merged(found))
+    return tuple(replace(one, because=_because(one, facts)) for one in every)
+
+
+def _because(one: Finding, facts: ClientFacts) -> tuple[str, ...]:
+    """What the client's facts behind it are called; hours apart name their medicine already."""
+    named = isinstance(one.rule, HoursBetween)
+    return () if named else facts.names_behind(one.fact, one.days)
 
 
 def _on(
@@ -76,6 +82,8 @@ def _on(
     yield from _of_herbs(layout, _in(found, only), facts)
     yield from count_findings(found, facts)
     yield from amount_findings(layout, found, materia_medica, facts)
+    yield from over_findings(exposures(layout, materia_medica), _in(found, only))
+    yield from form_findings(_in(found, only))
     yield from ethanol_findings(layout, facts)
     yield from _unrecorded(unrecorded, facts)
 

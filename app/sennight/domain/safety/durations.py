@@ -19,6 +19,7 @@ from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, He
 from sennight.domain.safety.facts import EVER, UNDER, ClientFacts
 from sennight.domain.safety.finding_rules import GeneralReview, LengthOfUse
 from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.rules import TrialLength
 from sennight.domain.safety.statements import LastDoseOn, LengthsPassed, ReviewDue, Step
 from sennight.domain.safety.uses import Use, meeting
 
@@ -36,7 +37,7 @@ def duration_findings(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     pause = _break(use.herb)
     passed: list[_Passed] = []
     for one in use.herb.durations:
-        if one.kind in _SEVERITIES:
+        if one.kind in _SEVERITIES and not _is_trial(use.herb, one, facts):
             over = _over(one, spans, pause)
             days = meeting({"": over}, _holds(use.herb, one, facts))[1]
             passed += [_Passed(one, days)] if days else []
@@ -45,6 +46,12 @@ def duration_findings(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         if of_kind:
             yield _finding(use, sorted(of_kind, key=lambda one: min(one.days)))
     yield from _review(use, spans, facts)
+
+
+def _is_trial(herb: Herb, one: Duration, facts: ClientFacts) -> bool:
+    """Whether a length is only that of a trial."""
+    trial = TrialLength(herb.id, one.count, one.unit)
+    return one.kind is DurationKind.MAX_COURSE and trial in facts.rules.trials
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
+from itertools import pairwise
 
-from sennight.domain.courses.stretches import Layout
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
-from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows
-from sennight.domain.safety.facts import UNDER, ClientFacts
+from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows, grams_per_dose
+from sennight.domain.safety.facts import EVER, UNDER, ClientFacts
 from sennight.domain.safety.finding_rules import EthanolInDose, EthanolWithFact
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.rules import DoseLimit, EthanolRule
@@ -22,6 +25,9 @@ from sennight.domain.safety.uses import chosen, meeting, remedy_days
 
 USUAL_WEIGHT = Fraction(60)
 """kg taken where the weight is not known: common practice, a light adult."""
+GROWN_UP = 18
+AT_ONCE = 15
+"""Minutes within which doses count as taken at once: common practice."""
 
 
 def ethanol_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
@@ -31,16 +37,13 @@ def ethanol_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
         for rule in facts.rules.liquor:
             if rule.tag in facts.facts or rule.tag.startswith(UNDER):
                 yield _met(layout, rule, rows, facts)
+        at_once = tuple(_at_once(layout))
         for limit in facts.rules.dose_limits:
-            yield _dose(limit, rows, facts)
+            yield from _dose(limit, at_once, layout.course.start, facts)
 
 
 def _met(layout: Layout, rule: EthanolRule, rows: list[EthanolRow], facts: ClientFacts) -> Finding:
-    spans: tuple[Span, ...]
-    if rule.tag.startswith(UNDER):
-        spans = facts.under(Fraction(int(rule.tag.removeprefix(UNDER))))
-    else:
-        spans = facts.plain_days(rule.tag)
+    spans = _tag_days(rule.tag, facts)
     tinctures = {row.remedy for row in rows}
     remedies, days = meeting(chosen(remedy_days(layout), tinctures.__contains__), spans)
     return Finding(
@@ -55,19 +58,98 @@ def _met(layout: Layout, rule: EthanolRule, rows: list[EthanolRow], facts: Clien
     )
 
 
-def _dose(limit: DoseLimit, rows: list[EthanolRow], facts: ClientFacts) -> Finding:
-    weight = facts.client.weight_kg or USUAL_WEIGHT
-    over = [row for row in rows if row.per_dose and row.per_dose * 1000 > limit.mg_per_kg * weight]
-    remedies = tuple(dict.fromkeys(row.remedy for row in over))
-    most = max((row.per_dose * 1000 / weight for row in over if row.per_dose), default=weight)
-    assumed = None if facts.client.weight_kg else weight
-    return Finding(
-        severity=SEVERITY_OF[limit.level],
-        rule=EthanolInDose(limit.mg_per_kg),
-        fact="",
-        herbs=(),
-        remedies=remedies,
-        days=tuple(row.span for row in over),
-        statements=(EthanolDose(most, assumed, limit.text, limit.origin),),
-        steps=(LessInOneDose(),),
-    )
+# What is taken at once
+
+
+@dataclass(frozen=True, slots=True)
+class _AtOnce:
+    """The most grams of ethanol at one time on a run of days, and the remedies that give them."""
+
+    span: Span
+    grams: Fraction
+    remedies: tuple[str, ...]
+
+
+def _dose(
+    limit: DoseLimit, at_once: Sequence[_AtOnce], start: date, facts: ClientFacts
+) -> Iterator[Finding]:
+    """Where so much is taken at once that a threshold for this client is passed."""
+    weight = facts.client.weight_kg or _usual_weight(facts.client.born, start)
+    spans = _days_of(limit, facts)
+    over = [
+        (one, span.overlap(one.span))
+        for one in at_once
+        if one.grams * 1000 > limit.mg_per_kg * weight
+        for span in spans
+        if span.touches(one.span)
+    ]
+    if over:
+        worst = max((one for one, _ in over), key=lambda one: one.grams)
+        most = worst.grams * 1000 / weight
+        assumed = None if facts.client.weight_kg else weight
+        yield Finding(
+            severity=SEVERITY_OF[limit.level],
+            rule=EthanolInDose(limit.mg_per_kg),
+            fact="",
+            herbs=(),
+            remedies=tuple(dict.fromkeys(remedy for one, _ in over for remedy in one.remedies)),
+            days=tuple(days for _, days in over),
+            statements=(EthanolDose(worst.remedies, most, assumed, limit.text, limit.origin),),
+            steps=(LessInOneDose(),),
+        )
+
+
+def _days_of(limit: DoseLimit, facts: ClientFacts) -> tuple[Span, ...]:
+    """The days on which a threshold is about this client."""
+    if not limit.tags:
+        return (EVER,)
+    return tuple(span for tag in limit.tags for span in _tag_days(tag, facts))
+
+
+def _tag_days(tag: str, facts: ClientFacts) -> tuple[Span, ...]:
+    if tag.startswith(UNDER):
+        return facts.under(Fraction(int(tag.removeprefix(UNDER))))
+    return facts.plain_days(tag)
+
+
+def _usual_weight(born: date | None, day: date) -> Fraction:
+    """kg where no weight is recorded: a light adult, a child by (years + 4) × 2.
+
+    The rule for children is that of resuscitation courses (APLS), from memory.
+    """
+    years = (day - born).days // 365 if born else GROWN_UP
+    return min(USUAL_WEIGHT, Fraction((years + 4) * 2)) if years < GROWN_UP else USUAL_WEIGHT
+
+
+def _at_once(layout: Layout) -> Iterator[_AtOnce]:
+    """The most that is taken within a quarter of an hour, run by run.
+
+    Lines that fall on different days of a run count as if they met, and a dose as needed may
+    come beside any other, so it may overstate, never understate.
+    """
+    doses = [
+        (stretch, dose)
+        for stretch in layout.stretches
+        if (dose := grams_per_dose(layout.course.remedy(stretch.formula), stretch))
+    ]
+    edges = sorted({edge for one, _ in doses for edge in (one.span.first, one.span.end)})
+    for first, end in pairwise(edges):
+        then = [(one, dose) for one, dose in doses if one.span.first <= first < one.span.end]
+        if then:
+            yield _fullest(Span(first, end), then)
+
+
+def _fullest(span: Span, doses: list[tuple[Stretch, Fraction]]) -> _AtOnce:
+    """The quarter of an hour in which most is taken."""
+    needed = [(one, dose) for one, dose in doses if one.as_needed_max]
+    found = [needed]
+    for begin in {minute for one, _ in doses for minute in one.times}:
+        timed = [
+            (one, dose)
+            for one, dose in doses
+            if not one.as_needed_max and any(begin <= t <= begin + AT_ONCE for t in one.times)
+        ]
+        found.append([*timed, *needed])
+    most = max(found, key=lambda group: sum(dose for _, dose in group))
+    total = sum((dose for _, dose in most), Fraction(0))
+    return _AtOnce(span, total, tuple(dict.fromkeys(one.remedy for one, _ in most)))

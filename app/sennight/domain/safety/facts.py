@@ -49,7 +49,8 @@ class ClientFacts:
         """The days of one fact under a tag, for a herb."""
         first, end = plain_span(fact).first, plain_span(fact).end
         if tag in self.rules.counts_back and fact.since:
-            end = fact.since + ONE_DAY if fact.until is None else end
+            after = timedelta(self.rules.surgery.after if self.rules.surgery else 0)
+            end = fact.since + ONE_DAY + after if fact.until is None else end
             before = stop_before(herb, self.rules)
             first = max(fact.since, EVER.first + timedelta(before)) - timedelta(before)
         lasts = self.rules.lasts.get(tag)
@@ -155,11 +156,11 @@ _DAYS = {DurationUnit.DAYS: 1, DurationUnit.WEEKS: 7, DurationUnit.MONTHS: 31}
 
 
 def stop_before(herb: Herb, rules: SafetyRules) -> int:
-    """How many days before an operation a herb is left out: its own, else that of all herbs."""
+    """How many days before an operation a herb is left out: the longer of its own and all's."""
     own = [
         one.count * _DAYS[one.unit]
         for one in herb.durations
         if one.kind is DurationKind.STOP_BEFORE_SURGERY and one.unit in _DAYS
     ]
     general = rules.surgery.days if rules.surgery else 0
-    return max(own, default=general)
+    return max((*own, general))

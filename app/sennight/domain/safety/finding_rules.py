@@ -106,6 +106,25 @@ class EthanolInDose:
 
 
 @dataclass(frozen=True, slots=True)
+class OverMost:
+    """More of a herb in a day than any text gives: `over.HERB`."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class HerbForm:
+    """A herb in a form that its record speaks against: `form.HERB`."""
+
+    herb: str
+
+
+@dataclass(frozen=True, slots=True)
+class FormsUnrecorded:
+    """Herbs in forms of which no record speaks, all in one: `form.unrecorded`."""
+
+
+@dataclass(frozen=True, slots=True)
 class FlagStands:
     """A red flag, by its tag or, where it has none, its own name: `flag.TAG`."""
 
@@ -125,6 +144,9 @@ FindingRule = (
     | ConstituentCeiling
     | EthanolWithFact
     | EthanolInDose
+    | OverMost
+    | HerbForm
+    | FormsUnrecorded
     | FlagStands
 )
 
@@ -156,6 +178,12 @@ def finding_id(rule: FindingRule) -> str:
             return f"burden.ethanol.{tag}"
         case EthanolInDose(mg_per_kg):
             return f"burden.ethanol.{mg_per_kg}"
+        case OverMost(herb):
+            return f"over.{herb}"
+        case HerbForm(herb):
+            return f"form.{herb}"
+        case FormsUnrecorded():
+            return "form.unrecorded"
         case FlagStands(tag):
             return f"flag.{tag}"
         case _:
@@ -183,6 +211,9 @@ def earlier_id(rule: FindingRule) -> str:
             | HerbNumber()
             | ConstituentCeiling()
             | EthanolInDose()
+            | OverMost()
+            | HerbForm()
+            | FormsUnrecorded()
             | FlagStands()
         ):
             return finding_id(rule)

@@ -9,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from sennight.domain.client_facts.records import ORAL_MEDICINE
 from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes
 from sennight.domain.herbs.herbs import Herb, Level
 from sennight.domain.herbs.sources import Origin
+from sennight.domain.safety.cautions import group_rules
 from sennight.domain.safety.facts import ClientFacts
 from sennight.domain.safety.finding_rules import HoursBetween
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
@@ -35,6 +37,11 @@ USUAL_HOURS = 2
 """Hours kept where a record says `separate` and no rule says how long: common practice."""
 
 
+_GRAVE = frozenset(
+    (Level.CONTRAINDICATED, Level.AVOID, Level.REFER, Level.CAUTION, Level.SEPARATE)
+)
+
+
 @dataclass(frozen=True, slots=True)
 class _Kept:
     """What a herb is kept apart from, for how long, and who says so."""
@@ -50,6 +57,8 @@ def hours_apart(layout: Layout, use: Use, facts: ClientFacts) -> Iterator[Findin
     """Every medicine of the client that a herb by mouth is not kept apart from."""
     for kept in _keepings(use.herb, facts):
         for fact in facts.facts.get(kept.tag, ()):
+            if kept.tag == ORAL_MEDICINE and _is_said_of(use.herb, fact, facts):
+                continue
             span = facts.span(fact, kept.tag, use.herb)
             near = [
                 one
@@ -59,6 +68,16 @@ def hours_apart(layout: Layout, use: Use, facts: ClientFacts) -> Iterator[Findin
             ]
             if near:
                 yield _finding(layout, use, kept, _Near(fact, span, tuple(near)))
+
+
+def _is_said_of(herb: Herb, fact: Fact, facts: ClientFacts) -> bool:
+    """Whether more is said of the herb and this very medicine than of any medicine by mouth.
+
+    Hours between them do not help where the two act on the same thing in the body.
+    """
+    said = [one.tag for one in herb.all_cautions if one.level in _GRAVE]
+    said += [rule.tag for rule in group_rules(herb, facts) if rule.level in _GRAVE]
+    return any(tag != ORAL_MEDICINE and fact in facts.facts.get(tag, ()) for tag in said)
 
 
 def _keepings(herb: Herb, facts: ClientFacts) -> Iterator[_Kept]:

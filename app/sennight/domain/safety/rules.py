@@ -111,12 +111,16 @@ class Content:
 
 @dataclass(frozen=True, slots=True)
 class DoseLimit:
-    """A threshold of ethanol in one dose, in mg for each kg of the client."""
+    """A threshold of ethanol in what is taken at once, in mg for each kg of the client.
+
+    `tags` are the facts of the clients whom it is about; empty where it is about everyone.
+    """
 
     mg_per_kg: int
     level: Level
     text: str
     origin: Origin
+    tags: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +144,23 @@ class ForSome:
 
 
 @dataclass(frozen=True, slots=True)
+class TrialLength:
+    """A duration of a herb that is only as long as a trial was: no limit."""
+
+    herb: str
+    count: int
+    unit: DurationUnit
+
+
+@dataclass(frozen=True, slots=True)
+class ClientRule:
+    """What a client with one of these facts is told where a herb met it."""
+
+    tags: tuple[str, ...]
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
 class AdviceRule:
     """What the client is told of every remedy that holds a herb with a tag of advice.
 
@@ -153,11 +174,12 @@ class AdviceRule:
 
 @dataclass(frozen=True, slots=True)
 class AllHerbs:
-    """A number of days that a text gives for all herbs."""
+    """A number of days that a text gives for all herbs, and so many after it."""
 
     days: int
     text: str
     origin: Origin
+    after: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +216,8 @@ class SafetyRules:
     dose_limits: tuple[DoseLimit, ...] = ()
     apart: tuple[Apart, ...] = ()
     for_some: tuple[ForSome, ...] = ()
+    trials: tuple[TrialLength, ...] = ()
+    client: tuple[ClientRule, ...] = ()
     told: tuple[AdviceRule, ...] = ()
     flags: tuple[RedFlag, ...] = ()
     surgery: AllHerbs | None = None

@@ -11,6 +11,7 @@ from datetime import date
 from fractions import Fraction
 
 from sennight.domain.day import Moment
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, Level
 from sennight.domain.herbs.sources import Origin
 
@@ -33,10 +34,11 @@ class Quote:
 
 @dataclass(frozen=True, slots=True)
 class LeftOutBefore:
-    """A herb left out for so many days before an operation, and the general text."""
+    """A herb left out for so many days before an operation and after it, the general text."""
 
     herb: str
     days: int
+    after: int
     text: str
     origin: Origin
 
@@ -149,14 +151,6 @@ class CeilingPassed:
 
 
 @dataclass(frozen=True, slots=True)
-class ContentUnknown:
-    """A herb holds a constituent, but how much in this form is not recorded."""
-
-    ceiling: Ceiling
-    herb: str
-
-
-@dataclass(frozen=True, slots=True)
 class EthanolSpokenAgainst:
     """What a rule says of liquids with ethanol for clients with a tag."""
 
@@ -167,8 +161,9 @@ class EthanolSpokenAgainst:
 
 @dataclass(frozen=True, slots=True)
 class EthanolDose:
-    """mg of ethanol for each kg in one dose; `assumed_kg` where no weight is recorded."""
+    """mg of ethanol for each kg in what is taken at once; `assumed_kg` without a weight."""
 
+    remedies: tuple[str, ...]
     mg_per_kg: Fraction
     assumed_kg: Fraction | None
     text: str
@@ -204,6 +199,42 @@ class TooNear:
 
 
 @dataclass(frozen=True, slots=True)
+class AmountOver:
+    """A day's most of a herb beside the most that is published for its form.
+
+    Grams a day; `form`, `grams` and `most` are None where several forms together are over.
+    `times` is how many times the published figure it comes to, None where that is not known;
+    `source` cites the ranges.
+    """
+
+    herb: str
+    form: TakenAs | None
+    grams: Fraction | None
+    most: Fraction | None
+    times: Fraction | None
+    is_single_figure: bool
+    narrow: bool
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class FormSpokenAgainst:
+    """What a record says against a herb in a form."""
+
+    herb: str
+    form: TakenAs
+    text: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class NoFormRecord:
+    """Herbs in forms of which no text speaks."""
+
+    herbs: tuple[tuple[str, TakenAs], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SignOfDanger:
     """A red flag: the sign, and what to do."""
 
@@ -227,10 +258,12 @@ Statement = (
     | ReviewDue
     | AddsUp
     | CeilingPassed
-    | ContentUnknown
     | EthanolSpokenAgainst
     | EthanolDose
     | TooNear
+    | AmountOver
+    | FormSpokenAgainst
+    | NoFormRecord
     | SignOfDanger
 )
 
@@ -249,10 +282,14 @@ def _subject(one: Statement) -> object:
     match one:
         case CeilingPassed(ceiling):
             return ceiling
-        case EthanolDose(_, _, text):
+        case EthanolDose(_, _, _, text):
             return text
         case AddsUp(_, text):
             return text
+        case AmountOver(herb):
+            return AmountOver, herb
+        case NoFormRecord():
+            return NoFormRecord
         case TooNear():
             return TooNear, one.herb, one.medicine, one.quote, one.constituent
         case _:
@@ -266,6 +303,10 @@ def _graver(one: Statement, two: Statement) -> Statement:
         case EthanolDose(), EthanolDose():
             return max(one, two, key=lambda dose: dose.mg_per_kg)
         case AddsUp(), AddsUp():
+            return replace(one, herbs=tuple(dict.fromkeys(one.herbs + two.herbs)))
+        case AmountOver(), AmountOver():
+            return max(one, two, key=lambda over: over.times or Fraction(0))
+        case NoFormRecord(), NoFormRecord():
             return replace(one, herbs=tuple(dict.fromkeys(one.herbs + two.herbs)))
         case TooNear(), TooNear():
             return replace(one, doses=tuple(dict.fromkeys(one.doses + two.doses)))
@@ -339,14 +380,6 @@ class KeepNeededDoseApart:
     hours: int
 
 
-@dataclass(frozen=True, slots=True)
-class OtherHerbs:
-    """Herbs that share an action."""
-
-    action: str
-    herbs: tuple[str, ...]
-
-
 Step = (
     LastDoseBefore
     | LastDoseOn
@@ -357,5 +390,4 @@ Step = (
     | MoveDose
     | NoMomentIsFree
     | KeepNeededDoseApart
-    | OtherHerbs
 )

@@ -13,6 +13,7 @@ from typing import assert_never
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import DurationKind, Level
+from sennight.domain.safety.client_words import client_text
 from sennight.domain.safety.finding_rules import (
     ConstituentCeiling,
     EthanolInDose,
@@ -20,19 +21,22 @@ from sennight.domain.safety.finding_rules import (
     FactUnchecked,
     FindingRule,
     FlagStands,
+    FormsUnrecorded,
     GeneralReview,
     HerbAfterReaction,
     HerbAtAge,
+    HerbForm,
     HerbNumber,
     HerbUnrecorded,
     HerbWithFact,
     HoursBetween,
     LengthOfUse,
+    OverMost,
     earlier_id,
     finding_id,
 )
 from sennight.domain.safety.findings import Finding, Severity
-from sennight.domain.safety.statements import LeftOutBefore, Quote, SignOfDanger
+from sennight.domain.safety.statements import AmountOver, LeftOutBefore, Quote, SignOfDanger
 from sennight.domain.safety.wording_statements import Names, Said, said, sources, step_words
 from sennight.domain.tag_words import upper_first
 
@@ -46,7 +50,8 @@ class WordedFinding:
     """A finding as people read it.
 
     `text` stands alone, `under_heading` stands beneath `heading`; `instead` is what one could
-    do, each a sentence. `accepted_as` has the ids under which a decision about it is kept.
+    do, each a sentence; `client_text` what the client is told. `accepted_as` has the ids under
+    which a decision about it is kept.
     """
 
     severity: Severity
@@ -62,6 +67,7 @@ class WordedFinding:
     instead: tuple[str, ...] = ()
     accepted_as: tuple[str, ...] = ()
     may_be_accepted: bool = True
+    client_text: str = ""
 
     @property
     def first(self) -> date:
@@ -93,6 +99,7 @@ def word_finding(finding: Finding, names: Names) -> WordedFinding:
         instead=tuple(step_words(step, names) for step in finding.steps),
         accepted_as=_ids(finding.rule),
         may_be_accepted=finding.may_be_accepted,
+        client_text=client_text(finding, names),
     )
 
 
@@ -126,7 +133,7 @@ def _what_to_do(finding: Finding) -> Iterator[str]:
     asks_doctor = any(
         isinstance(one, Quote) and one.level is Level.REFER for one in finding.statements
     )
-    dated = any(isinstance(one, LeftOutBefore) for one in finding.statements)
+    dated = any(isinstance(one, LeftOutBefore | AmountOver) for one in finding.statements)
     if asks or asks_doctor:
         yield REFER
     elif finding.severity is Severity.AVOID and finding.herbs and not dated:
@@ -164,6 +171,12 @@ def heading(rule: FindingRule, names: Names) -> str:
             return f"Alcohol {names.phrase(tag)}"
         case EthanolInDose():
             return "Alcohol in one dose"
+        case OverMost(herb):
+            return f"{_name(herb, names)}: more than is published"
+        case HerbForm(herb):
+            return f"{_name(herb, names)}: the form"
+        case FormsUnrecorded():
+            return "Forms without a record"
         case FlagStands(tag):
             signs = [flag.id for flag in names.rules.flags if tag == (flag.tag or flag.id)]
             return f"Red flag: {names.label(signs[0] if signs else tag)}"
@@ -218,7 +231,7 @@ def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
 def _possible_of_herb(herb: str, tags: Iterable[str]) -> Iterator[FindingRule]:
     yield from (HerbAtAge(herb), HerbAfterReaction(herb), HerbUnrecorded(herb))
     yield from (LengthOfUse(herb, kind) for kind in DurationKind)
-    yield GeneralReview(herb)
+    yield from (GeneralReview(herb), OverMost(herb), HerbForm(herb))
     for tag in tags:
         yield HerbWithFact(herb, tag)
         yield HoursBetween(tag, herb)

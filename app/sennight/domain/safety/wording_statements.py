@@ -10,6 +10,7 @@ from sennight.domain.amounts import rounded
 from sennight.domain.courses.courses import Course
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
 from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety.rules import SafetyRules
@@ -17,12 +18,13 @@ from sennight.domain.safety.statements import (
     AddsUp,
     AllergicToIt,
     AllergyToWhich,
+    AmountOver,
     Ceiling,
     CeilingPassed,
-    ContentUnknown,
     DoseTimes,
     EthanolDose,
     EthanolSpokenAgainst,
+    FormSpokenAgainst,
     FormWithoutEthanol,
     GiveLess,
     HoldsAllergen,
@@ -36,10 +38,10 @@ from sennight.domain.safety.statements import (
     LessInOneDose,
     MayBeEither,
     MoveDose,
+    NoFormRecord,
     NoMomentIsFree,
     NothingRecorded,
     NotInRecords,
-    OtherHerbs,
     Quote,
     ReviewDue,
     SignOfDanger,
@@ -119,9 +121,8 @@ def said(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Said:
     match statement:
         case Quote():
             return _quote(statement, names)
-        case LeftOutBefore(herb, days, text):
-            lead = f"{names.herb(herb)} {names.phrase('planned-surgery')}"
-            return Said(lead, f"leave it out for the {counted(days, 'day')} before. {text}.")
+        case LeftOutBefore():
+            return _left_out(statement, names)
         case HoldsAllergen(herb, constituent):
             held = names.label(constituent)
             return Said(
@@ -147,20 +148,33 @@ def said(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Said:
             return Said(names.herb(herb), f"{lower_first(text)}.")
         case AddsUp(herbs, text):
             return Said("", f"{_together(herbs, names)}: {text}.")
-        case CeilingPassed() | ContentUnknown():
+        case CeilingPassed():
             return _ceiling(statement, names)
         case EthanolSpokenAgainst(tag, text):
             contain = "contain" if len(remedies) > 1 else "contains"
             about = f"{names.remedies(remedies)} {contain} alcohol"
             return Said("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
         case EthanolDose():
-            return _ethanol(statement, names, remedies)
+            return _ethanol(statement, names)
         case TooNear():
             return _too_near(statement, names)
+        case AmountOver():
+            return _amount_over(statement, names)
+        case FormSpokenAgainst(herb, form, text):
+            return Said(f"{names.herb(herb)} as {FORM_WORDS[form]}", f"{lower_first(text)}.")
+        case NoFormRecord(herbs):
+            return Said("", _no_form(herbs, names))
         case SignOfDanger(sign, action):
             return Said("", f"{sign}: {action}.")
         case _:
             assert_never(statement)
+
+
+def _left_out(statement: LeftOutBefore, names: Names) -> Said:
+    lead = f"{names.herb(statement.herb)} {names.phrase('planned-surgery')}"
+    after = f" and {counted(statement.after, 'day')} after" if statement.after else ""
+    before = f"leave it out for the {counted(statement.days, 'day')} before{after}"
+    return Said(lead, f"{before}. {statement.text}.")
 
 
 def _quote(quote: Quote, names: Names) -> Said:
@@ -213,36 +227,61 @@ def _together(herbs: tuple[str, ...], names: Names) -> str:
     return f"{upper_first(listed([first, *map(lower_first, rest)]))}{together}"
 
 
-def _ceiling(statement: CeilingPassed | ContentUnknown, names: Names) -> Said:
+def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
+    told = [f"{lower_first(names.herb(herb))} as {FORM_WORDS[form]}" for herb, form in herbs]
+    pairs = listed(told)
+    return f"No record gives {pairs}, so whether the amount is right could not be checked."
+
+
+FORM_WORDS = {
+    TakenAs.TEA: "a tea",
+    TakenAs.LIQUID: "a liquid",
+    TakenAs.POWDER: "a powder",
+    TakenAs.EXTRACT: "an extract",
+}
+
+
+def _amount_over(over: AmountOver, names: Names) -> Said:
+    """How much it is, beside the most that is published."""
+    most = "the dose" if over.is_single_figure else "the most"
+    how_much = f"{rounded(over.times, 1)} times" if over.times else "more than"
+    times = f"{how_much} {most} that is published"
+    narrow = " With this herb little more than the dose can do harm." if over.narrow else ""
+    if over.form is None or over.grams is None or over.most is None:
+        return Said(names.herb(over.herb), f"its forms together come to {times}.{narrow}")
+    grams, limit = (f"{rounded(value, 2)} g" for value in (over.grams, over.most))
+    amount = f"up to {grams} a day as {FORM_WORDS[over.form]}, {times} ({limit})"
+    return Said(names.herb(over.herb), f"{amount}.{narrow}")
+
+
+def _ceiling(statement: CeilingPassed, names: Names) -> Said:
     ceiling = statement.ceiling
-    of, limit = names.label(ceiling.constituent), _limit_words(ceiling)
-    because = f"({lower_first(ceiling.text)})."
-    match statement:
-        case ContentUnknown(_, herb):
-            about = f"{names.herb(herb)} contains {of}, but how much in this form is not recorded"
-            return Said("", f"{about}, so it is not counted against {limit} {because}")
-        case CeilingPassed(_, mg, surely):
-            most = rounded(mg, 0)
-            about = f"A day's herbs contain {most} mg of {of} or more"
-            if not surely:
-                varies = "The content varies: a day's herbs may contain"
-                about = f"{varies} up to {most} mg of {of}"
-            return Said("", f"{about}, over {limit} {because}")
-        case _:
-            assert_never(statement)
+    of, most = names.label(ceiling.constituent), rounded(statement.mg, 0)
+    about = f"A day's herbs contain {most} mg of {of} or more"
+    if not statement.surely:
+        about = f"The content varies: a day's herbs may contain up to {most} mg of {of}"
+    limit = f"{_limit_words(ceiling)} ({lower_first(ceiling.text)})"
+    return Said("", f"{about}, over {limit}.")
 
 
 def _limit_words(ceiling: Ceiling) -> str:
     return f"{rounded(ceiling.value, 0)} {ceiling.unit.replace('/day', ' a day')}"
 
 
-def _ethanol(dose: EthanolDose, names: Names, remedies: tuple[str, ...]) -> Said:
+def _ethanol(dose: EthanolDose, names: Names) -> Said:
     assumed = (
         f" (taken as {rounded(dose.assumed_kg, 0)} kg, since no weight is recorded)"
         if dose.assumed_kg
         else ""
     )
-    about = f"One dose of {names.remedies(remedies)} gives up to {rounded(dose.mg_per_kg, 0)} mg"
+    together = len(dose.remedies) > 1
+    at_once = "within a quarter of an hour give" if together else "gives"
+    what = (
+        names.remedies(dose.remedies)
+        if together
+        else f"One dose of {names.remedies(dose.remedies)}"
+    )
+    about = f"{what} {at_once} up to {rounded(dose.mg_per_kg, 0)} mg"
     return Said("", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}.")
 
 
@@ -276,6 +315,10 @@ def _dose_times(dose: DoseTimes, names: Names) -> str:
 def sources(statement: Statement) -> Iterator[str]:
     """The sources of a statement, each once."""
     match statement:
+        case AmountOver():
+            yield statement.source
+        case NoFormRecord():
+            yield "The practice's materia medica"
         case SuspectedReaction():
             yield "The practice's own record of the client's reactions"
         case AllergicToIt():
@@ -286,7 +329,7 @@ def sources(statement: Statement) -> Iterator[str]:
             yield "The practice's materia medica"
         case LengthsPassed(_, lengths):
             yield from dict.fromkeys(str(one.origin) for one in lengths)
-        case CeilingPassed(ceiling) | ContentUnknown(ceiling):
+        case CeilingPassed(ceiling):
             yield str(ceiling.origin)
         case TooNear():
             yield from _sources_of_hours(statement)
@@ -299,6 +342,7 @@ def sources(statement: Statement) -> Iterator[str]:
             | AddsUp(origin=origin)
             | EthanolSpokenAgainst(origin=origin)
             | EthanolDose(origin=origin)
+            | FormSpokenAgainst(origin=origin)
             | SignOfDanger(origin=origin)
         ):
             yield str(origin)
@@ -348,9 +392,5 @@ def step_words(step: Step, names: Names) -> str:
             gap = counted(hours, "hour")
             name = names.remedy(remedy)
             return f"When {name} is taken as needed, keep it {gap} from the medicine."
-        case OtherHerbs(action, herbs):
-            found = listed([names.herb(herb) for herb in herbs])
-            of = f"Of the same action ({names.label(action)})"
-            return f"{of}, and with nothing recorded against them for this client: {found}."
         case _:
             assert_never(step)

@@ -48,8 +48,8 @@ def doses_of(stretch: Stretch) -> Iterator[Dose]:
 def doses(layout: Layout) -> tuple[Dose, ...]:
     """All timed doses in order of date and time, then of the remedies in the course."""
     order = {remedy.id: n for n, remedy in enumerate(layout.course.remedies)}
-    found = (dose for stretch in layout.stretches for dose in doses_of(stretch))
-    return tuple(sorted(found, key=lambda d: (d.date, d.time, order.get(d.remedy, 0))))
+    every_dose = (dose for stretch in layout.stretches for dose in doses_of(stretch))
+    return tuple(sorted(every_dose, key=lambda d: (d.date, d.time, order.get(d.remedy, 0))))
 
 
 def expected(stretches: Iterable[Stretch], remedy: str, day: dt.date) -> int:

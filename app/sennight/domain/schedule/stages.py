@@ -112,7 +112,7 @@ def _days_off(layout: Layout, run: PhaseRun, remedy: str) -> tuple[Span, ...]:
 
 
 def _stopped(layout: Layout, run: PhaseRun, remedy: str) -> date | None:
-    days = [day for one, day in layout.plan.stops if one == remedy and day in run.span]
+    days = [day for stopped, day in layout.plan.stops if stopped == remedy and day in run.span]
     return min(days, default=None)
 
 
@@ -150,7 +150,7 @@ def _kinds(layout: Layout, stage: TakingStage) -> Iterator[DayKind]:
         off = tuple((t.index, _within(t.days_off, span)) for t, _ in ways)
         if ways:
             plan = plan_of(layout, first, [way.stretch for _, way in ways])
-            yield DayKind(run, span, plan, tuple(one for one in off if one[1]))
+            yield DayKind(run, span, plan, tuple(days_off for days_off in off if days_off[1]))
 
 
 def _within(spans: Iterable[Span], days: Span) -> tuple[Span, ...]:

@@ -115,7 +115,7 @@ def _cells(layout: Layout, days: Span) -> Iterator[DayCell]:
     flares = _by_day(days, ((run.span, run.phase.id) for run in layout.flares))
     paused = _by_day(days, ((span, "paused") for span in layout.pauses))
     for n, day in enumerate(days):
-        found = tuple(marks[n])
+        day_marks = tuple(marks[n])
         yield DayCell(
             day,
             in_course=True,
@@ -123,16 +123,16 @@ def _cells(layout: Layout, days: Span) -> Iterator[DayCell]:
             phase=phases[n],
             flare=flares[n],
             paused=paused[n] is not None,
-            marks=found,
+            marks=day_marks,
         )
 
 
 def _by_day(days: Span, spans: Iterable[tuple[Span, str]]) -> list[str | None]:
-    found: list[str | None] = [None] * days.days
+    values: list[str | None] = [None] * days.days
     for span, value in spans:
         for n in _offsets(days, span):
-            found[n] = value
-    return found
+            values[n] = value
+    return values
 
 
 def _offsets(days: Span, span: Span, step: int = 1) -> range:
@@ -142,14 +142,14 @@ def _offsets(days: Span, span: Span, step: int = 1) -> range:
 
 
 def _marks_by_day(layout: Layout, days: Span) -> list[list[RemedyMark]]:
-    found: list[list[RemedyMark]] = [[] for _ in range(days.days)]
+    by_day: list[list[RemedyMark]] = [[] for _ in range(days.days)]
     for span, mark in sorted(_spans_of_marks(layout), key=lambda pair: pair[1].index):
         rule = mark.stretch.days if mark.stretch else None
         weekdays = rule.weekdays if rule else ()
         for n in _offsets(days, span, rule.every if rule else 1):
             if not weekdays or (days.first.weekday() + n) % 7 in weekdays:
-                found[n].append(mark)
-    return found
+                by_day[n].append(mark)
+    return by_day
 
 
 def _spans_of_marks(layout: Layout) -> Iterator[tuple[Span, RemedyMark]]:
@@ -185,7 +185,7 @@ def _paused(layout: Layout) -> Iterator[tuple[Span, str]]:
 
 
 def _not_in_flare(layout: Layout, remedy: str, span: Span) -> Iterator[Span]:
-    stopped = [day for one, day in layout.plan.stops if one == remedy]
+    stopped = [day for stopped_remedy, day in layout.plan.stops if stopped_remedy == remedy]
     holes = [
         flare.span
         for flare in layout.flares
@@ -230,11 +230,11 @@ def _mark_words(layout: Layout, mark: RemedyMark) -> str:
     if stretch is None:
         return f"{name} {'off' if mark.state is State.OFF else 'paused'}"
     amount = plain_amount(stretch.amount, stretch.unit)
-    said = f"{name} {amount}"
+    text = f"{name} {amount}"
     if stretch.times:
-        said += f" at {plain_times(stretch.times)}"
+        text += f" at {plain_times(stretch.times)}"
     if stretch.as_needed_max is not None:
         also = ", and" if stretch.times else ""
         more = " more" if stretch.times else ""
-        said += f"{also} when needed, at most {counted(stretch.as_needed_max, 'time')}{more}"
-    return said
+        text += f"{also} when needed, at most {counted(stretch.as_needed_max, 'time')}{more}"
+    return text

@@ -104,9 +104,9 @@ def compare_calendar(
     extra: list[Due] = []
     doubled: list[Due] = []
     for moment in sorted({*due, *shown}):
-        wanted, found = due.get(moment, []), [item.due for item in shown.get(moment, ())]
-        missing += wanted[len(found) :]
-        (doubled if wanted else extra).extend(found[len(wanted) :])
+        wanted, appearing = due.get(moment, []), [item.due for item in shown.get(moment, ())]
+        missing += wanted[len(appearing) :]
+        (doubled if wanted else extra).extend(appearing[len(wanted) :])
     doses = [item for moment in sorted(shown) if moment in due for item in shown[moment]]
     alarms = _alarm_faults(doses, choices.alarm)
     return CalendarCheck(tuple(missing), tuple(extra), tuple(doubled), alarms, unreadable, ignored)
@@ -118,13 +118,13 @@ def _asked(choices: ReminderChoices, zone: str, *, discreet: bool = False) -> Re
 
 def _due(events: Iterable[Event], zone: str) -> dict[datetime, list[Due]]:
     """What is due at each moment of UTC."""
-    found: dict[datetime, list[Due]] = defaultdict(list)
+    due: dict[datetime, list[Due]] = defaultdict(list)
     for event in events:
         minute = event.minute or 0
         for day in event.run:
             local = datetime.combine(day, datetime.min.time()) + timedelta(minutes=minute)
-            found[as_utc(zone, day, minute)].append(Due(local, event.title))
-    return found
+            due[as_utc(zone, day, minute)].append(Due(local, event.title))
+    return due
 
 
 # Whose an entry is
@@ -165,7 +165,7 @@ def _by_moment(
     entries: list[Entry], zones: tuple[str, ...], layout: Layout, zone: str
 ) -> tuple[dict[datetime, list[_Shown]], tuple[str, ...]]:
     """What comes at each moment of UTC, and the titles of entries that cannot be read."""
-    found: dict[datetime, list[_Shown]] = defaultdict(list)
+    by_moment: dict[datetime, list[_Shown]] = defaultdict(list)
     good = [entry for entry in entries if entry.can_be_repeated]
     unreadable = [entry.title for entry in entries if not entry.can_be_repeated]
     occurrences = _occurrences(good, zones, layout)
@@ -177,8 +177,8 @@ def _by_moment(
             occurrences += some or []
     for entry, start in occurrences:
         due = Due(_local(start, zone), entry.title)
-        found[_moment(start, zone)].append(_Shown(due, entry))
-    return found, tuple(unreadable)
+        by_moment[_moment(start, zone)].append(_Shown(due, entry))
+    return by_moment, tuple(unreadable)
 
 
 def _by_uid(entries: list[Entry]) -> Iterable[list[Entry]]:

@@ -165,12 +165,12 @@ def _leads(alarms: list[list[Line]]) -> Iterator[timedelta | None]:
 
 
 def _lead(trigger: str) -> timedelta | None:
-    found = _DURATION.fullmatch(trigger.strip().upper())
-    if found is None:
+    match = _DURATION.fullmatch(trigger.strip().upper())
+    if match is None:
         return None
-    weeks, days, hours, minutes, seconds = (int(figure or 0) for figure in found.groups()[1:])
+    weeks, days, hours, minutes, seconds = (int(figure or 0) for figure in match.groups()[1:])
     length = timedelta(weeks=weeks, days=days, hours=hours, minutes=minutes, seconds=seconds)
-    return length if found[1] == "-" else -length
+    return length if match[1] == "-" else -length
 
 
 def _zones(lines: list[str]) -> Iterator[str]:

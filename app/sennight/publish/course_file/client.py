@@ -40,7 +40,7 @@ def read_client(table: Table, herbs: HerbNames) -> Client:
         conditions=read_facts(table, Topic.CONDITIONS, herbs),
         medicines=read_facts(table, Topic.MEDICINES, herbs),
         allergies=read_facts(table, Topic.ALLERGIES, herbs),
-        reactions=tuple(_reaction(one, herbs) for one in table.tables("reaction")),
+        reactions=tuple(_reaction(entry, herbs) for entry in table.tables("reaction")),
         day=_day(table.table("day")),
         asked=_asked(table),
         sex=table.perhaps("sex", one_of(Sex, Sex.FEMALE)),
@@ -77,10 +77,10 @@ def _reaction(table: Table, known: HerbNames) -> Reaction:
 
 def _asked(table: Table) -> tuple[Topic, ...]:
     """The topics that the client was asked about, each once."""
-    found = (
+    topics = (
         read_value(entry, _TOPIC, place, table.report) for place, entry in table.entries("asked")
     )
-    return tuple(dict.fromkeys(topic for topic in found if topic is not None))
+    return tuple(dict.fromkeys(topic for topic in topics if topic is not None))
 
 
 def _day(table: Table) -> ClientDay:

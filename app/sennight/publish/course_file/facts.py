@@ -96,13 +96,13 @@ def _found_by(name: str, topic: Topic, herbs: HerbNames) -> str:
 
 def _tags(table: Table, key: str, topic: Topic) -> tuple[str, ...]:
     """A list of tags of one kind."""
-    found = []
+    tags = []
     for place, entry in table.entries(key):
         tag = read_value(entry, TEXT, place, table.report)
         if tag and not is_tag(topic, tag):
             _refuse(tag, topic, None, place, table.report)
-        found += [tag] if tag else []
-    return tuple(found)
+        tags += [tag] if tag else []
+    return tuple(tags)
 
 
 def _refuse(tag: str, topic: Topic, herbs: HerbNames | None, place: Place, report: Report) -> None:
@@ -133,8 +133,8 @@ def _all(topic: Topic, herbs: HerbNames | None) -> tuple[str, ...]:
 
 def _times(table: Table) -> tuple[Moment | time, ...]:
     """When a medicine is taken: moments of the client's day and clock times."""
-    found = (read_value(entry, _TIME, place, table.report) for place, entry in table.entries("at"))
-    return tuple(when for when in found if when is not None)
+    times = (read_value(entry, _TIME, place, table.report) for place, entry in table.entries("at"))
+    return tuple(when for when in times if when is not None)
 
 
 def _moment_or_clock(value: object) -> Moment | time | None:

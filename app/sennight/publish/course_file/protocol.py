@@ -55,8 +55,8 @@ def _length(table: Table) -> Length | None:
     """The phase's length; None where it is open."""
     given = [key for key in (*LENGTHS, "open") if key in table.data]
     if len(given) != 1:
-        found = f"found {' and '.join(given)}" if given else "found none"
-        message = f"expected exactly one of days, weeks, months, open = true; {found}"
+        given_keys = f"found {' and '.join(given)}" if given else "found none"
+        message = f"expected exactly one of days, weeks, months, open = true; {given_keys}"
         table.report.add((*table.place, given[1]) if given else table.place, message)
         return Length(1, CalendarUnit.WEEKS)
     if given == ["open"]:

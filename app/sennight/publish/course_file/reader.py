@@ -109,12 +109,12 @@ def course_of(
 ) -> CourseFile:
     """The course in a parsed course file, decimals as fractions; raises CourseFileError."""
     report = Report()
-    found = _read(Table(document, (), report), as_names(herbs))
-    ids = _ids(found.course.remedies, report, "remedy")
-    problems = _all_problems(report, found.course, ids)
+    course_file = _read(Table(document, (), report), as_names(herbs))
+    ids = _ids(course_file.course.remedies, report, "remedy")
+    problems = _all_problems(report, course_file.course, ids)
     if problems:
         raise CourseFileError(name, _in_file_order(problems, document))
-    return found
+    return course_file
 
 
 _TOML_WORDS = {
@@ -156,8 +156,8 @@ def _why_not_toml(error: Exception, *, last_line: int) -> str:
     why = str(error)
     if why.startswith("Exceeds the limit"):
         return "a number has thousands of figures"
-    for found, told in _TOML_WORDS.items():
-        why = why.replace(found, told)
+    for theirs, ours in _TOML_WORDS.items():
+        why = why.replace(theirs, ours)
     return why.replace("(at end of document)", f"(at the end of the file, line {last_line})")
 
 
@@ -206,15 +206,17 @@ def _reaches(problem: Problem, at: Place) -> bool:
 def _all_problems(report: Report, course: Course, ids: Ids) -> list[Problem]:
     """The file's own problems, and those of the course as far as it can be judged."""
     noted = {problem.place for problem in report.problems}
-    found = list(report.problems)
+    problems = list(report.problems)
     if ("course", "start") not in noted and ("course",) not in noted:
-        found += date_problems(course)
-    found += structure_problems(course, ids)
+        problems += date_problems(course)
+    problems += structure_problems(course, ids)
     if not report.has("client", "day"):
-        found += same_time_problems(course)
-    if not any(map(_touches_layout, found)):
-        found += layout_problems(course)
-    kept = [p for p in found[len(report.problems) :] if not noted.intersection(_way_to(p.place))]
+        problems += same_time_problems(course)
+    if not any(map(_touches_layout, problems)):
+        problems += layout_problems(course)
+    kept = [
+        p for p in problems[len(report.problems) :] if not noted.intersection(_way_to(p.place))
+    ]
     return report.problems + kept
 
 

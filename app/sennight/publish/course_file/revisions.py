@@ -36,8 +36,8 @@ class Named:
 
 def read_revisions(course: Table, named: Named) -> tuple[Revision, ...]:
     """The revisions in the file's order; those of an unknown kind are noted and left out."""
-    found = (_revision(table, named) for table in course.tables("revision"))
-    return tuple(revision for revision in found if revision)
+    revisions = (_revision(table, named) for table in course.tables("revision"))
+    return tuple(revision for revision in revisions if revision)
 
 
 def _revision(table: Table, named: Named) -> Revision | None:
@@ -117,8 +117,8 @@ def _extend(table: Table, named: Named) -> Extend:
     given = [key for key in ("weeks", "days") if key in table.data]
     by = 1
     if len(given) != 1:
-        found = "found both" if given else "found neither"
-        table.report.add(table.place, f"expected exactly one of weeks and days; {found}")
+        number_given = "found both" if given else "found neither"
+        table.report.add(table.place, f"expected exactly one of weeks and days; {number_given}")
     else:
         by = table.need(given[0], _change_of_length())
     return Extend(

@@ -99,10 +99,10 @@ def _inline(**values: object) -> str:
 
 def _list(entries: Iterable[str]) -> _Raw | None:
     """A list, each entry on a line of its own where there are several; None for an empty one."""
-    found = tuple(entries)
-    if len(found) > 1 and any(entry.startswith("{") for entry in found):
-        return _Raw("[\n" + "".join(f"    {entry},\n" for entry in found) + "]")
-    return _Raw(f"[{', '.join(found)}]") if found else None
+    parts = tuple(entries)
+    if len(parts) > 1 and any(entry.startswith("{") for entry in parts):
+        return _Raw("[\n" + "".join(f"    {entry},\n" for entry in parts) + "]")
+    return _Raw(f"[{', '.join(parts)}]") if parts else None
 
 
 def _raw_list(entries: Iterable[str]) -> _Raw:
@@ -148,17 +148,17 @@ def _client(client: Client) -> Iterator[str]:
     }
     if moved:
         yield _table("[client.day]", **moved)
-    for one in client.reactions:
-        herbs = _list(_quoted(herb) for herb in one.herbs)
+    for reaction in client.reactions:
+        herbs = _list(_quoted(herb) for herb in reaction.herbs)
         header = "[[client.reaction]]"
         yield _table(
             header,
-            date=one.day,
-            remedy=one.remedy,
+            date=reaction.day,
+            remedy=reaction.remedy,
             herbs=herbs,
-            what=one.what,
-            severity=one.harm,
-            outcome=one.outcome,
+            what=reaction.what,
+            severity=reaction.harm,
+            outcome=reaction.outcome,
         )
 
 
@@ -216,15 +216,22 @@ def _remedy(remedy: Remedy) -> str:
         form=remedy.form,
         **making,
         drops_per_ml=_unless(remedy.drops_per_ml, DROPS_PER_ML),
-        parts=_list(_ingredient(one, remedy.form) for one in remedy.ingredients),
+        parts=_list(_ingredient(ingredient, remedy.form) for ingredient in remedy.ingredients),
     )
 
 
-def _ingredient(one: Ingredient, form: Form) -> str:
+def _ingredient(ingredient: Ingredient, form: Form) -> str:
     if composition_of(form) is Composition.BY_PIECE:
-        filling = _unless(one.filling, Filling.POWDER)
-        return _inline(herb=one.herb, mg=one.mg, as_=filling, ratio=_ratio(one.ratio))
-    return _inline(herb=one.herb, parts=one.parts, ratio=_ratio(one.ratio), ethanol=one.ethanol)
+        filling = _unless(ingredient.filling, Filling.POWDER)
+        return _inline(
+            herb=ingredient.herb, mg=ingredient.mg, as_=filling, ratio=_ratio(ingredient.ratio)
+        )
+    return _inline(
+        herb=ingredient.herb,
+        parts=ingredient.parts,
+        ratio=_ratio(ingredient.ratio),
+        ethanol=ingredient.ethanol,
+    )
 
 
 def _protocol(protocol: Protocol) -> Iterator[str]:

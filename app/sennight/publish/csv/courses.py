@@ -113,50 +113,50 @@ def doses_csv(layout: Layout) -> bytes:
 def adherence_csv(report: AdherenceReport) -> bytes:
     """Adherence by remedy, by phase and over all; what each number counts is in `adherence`."""
     rows = [
-        *(_adherence_row("remedy", name, found) for name, found in report.remedies),
-        *(_adherence_row("phase", name, found) for name, found in report.phases),
+        *(_adherence_row("remedy", name, figures) for name, figures in report.remedies),
+        *(_adherence_row("phase", name, figures) for name, figures in report.phases),
         _adherence_row("all", "", report.overall),
     ]
     return csv_bytes(ADHERENCE, rows)
 
 
-def _adherence_row(scope: str, name: str, found: Adherence) -> tuple[object, ...]:
-    share = found.proportion
+def _adherence_row(scope: str, name: str, figures: Adherence) -> tuple[object, ...]:
+    share = figures.proportion
     return (
         scope,
         name,
-        found.days_due,
-        found.days_recorded,
-        found.days_due - found.days_recorded,
-        found.due,
-        found.taken,
-        found.due - found.taken,
-        found.as_needed,
-        found.extra,
+        figures.days_due,
+        figures.days_recorded,
+        figures.days_due - figures.days_recorded,
+        figures.due,
+        figures.taken,
+        figures.due - figures.taken,
+        figures.as_needed,
+        figures.extra,
         None if share is None else rounded(share, 4),
-        found.first,
-        found.last,
+        figures.first,
+        figures.last,
     )
 
 
-def outcomes_csv(found: Iterable[Outcome]) -> bytes:
+def outcomes_csv(results: Iterable[Outcome]) -> bytes:
     """Changes of ratings by measure, by phase and over all; see `outcomes` for thresholds."""
-    return csv_bytes(OUTCOMES, (_outcome_row(outcome) for outcome in found))
+    return csv_bytes(OUTCOMES, (_outcome_row(outcome) for outcome in results))
 
 
-def _outcome_row(found: Outcome) -> tuple[object, ...]:
+def _outcome_row(outcome: Outcome) -> tuple[object, ...]:
     return (
-        found.measure,
-        "phase" if found.phase else "all",
-        found.phase,
-        found.ratings,
-        found.first_day,
-        plain_number(found.first),
-        found.last_day,
-        plain_number(found.last),
-        plain_number(found.change),
-        None if found.percent is None else rounded(found.percent, 1),
-        YES_NO[found.fell_by_points],
-        YES_NO[found.fell_by_percent],
-        found.band,
+        outcome.measure,
+        "phase" if outcome.phase else "all",
+        outcome.phase,
+        outcome.ratings,
+        outcome.first_day,
+        plain_number(outcome.first),
+        outcome.last_day,
+        plain_number(outcome.last),
+        plain_number(outcome.change),
+        None if outcome.percent is None else rounded(outcome.percent, 1),
+        YES_NO[outcome.fell_by_points],
+        YES_NO[outcome.fell_by_percent],
+        outcome.band,
     )

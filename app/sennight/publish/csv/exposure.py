@@ -52,7 +52,7 @@ def exposure_csv(rows: Iterable[Exposure]) -> bytes:
 
 
 def _exposure_row(row: Exposure) -> tuple[object, ...]:
-    said = "; ".join(part for part in (row.source, row.why) if part)
+    remark = "; ".join(part for part in (row.source, row.why) if part)
     return (
         *_dates(row),
         row.herb,
@@ -65,7 +65,7 @@ def _exposure_row(row: Exposure) -> tuple[object, ...]:
         _number(row.high),
         _number(row.fraction_of_max),
         row.band,
-        said,
+        remark,
         row.if_flare or None,
     )
 

@@ -17,23 +17,27 @@ FINDINGS = (
     "last_day",
     "text",
     "source",
+    "instead",
+    "client_text",
 )
 
 
-def findings_csv(found: Iterable[WordedFinding]) -> bytes:
+def findings_csv(worded: Iterable[WordedFinding]) -> bytes:
     """One row a finding; several herbs or remedies are joined by a space."""
-    return csv_bytes(FINDINGS, (_row(one) for one in found))
+    return csv_bytes(FINDINGS, (_row(finding) for finding in worded))
 
 
-def _row(one: WordedFinding) -> tuple[object, ...]:
+def _row(finding: WordedFinding) -> tuple[object, ...]:
     return (
-        one.severity,
-        one.id,
-        one.fact,
-        " ".join(one.herbs),
-        " ".join(one.remedies),
-        one.first,
-        one.last,
-        one.text,
-        one.source,
+        finding.severity,
+        finding.id,
+        finding.fact,
+        " ".join(finding.herbs),
+        " ".join(finding.remedies),
+        finding.first,
+        finding.last,
+        finding.text,
+        finding.source,
+        " ".join(finding.instead),
+        finding.client_text,
     )

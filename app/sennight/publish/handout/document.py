@@ -12,18 +12,18 @@ from functools import partial
 from io import BytesIO
 
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+from reportlab.platypus import BaseDocTemplate, Flowable
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.practices import PracticeCard
 from sennight.publish.handout import sections as parts
 from sennight.publish.handout import taking
 from sennight.publish.handout.input import Handout, HerbWords
+from sennight.publish.pdf.one_column import OneColumn
 from sennight.publish.pdf.style import (
     BOTTOM,
     MARGIN,
     QUIET_COLOUR,
-    TOP,
     Page,
     Text,
     fitting,
@@ -80,7 +80,7 @@ def unprintable(
 ) -> tuple[MissingGlyph, ...]:
     """The letters of this handout that the typefaces lack, with the text each is in."""
     return tuple(
-        one for words in _words(layout, card, herb_names) for one in missing_glyphs(words)
+        glyph for words in _words(layout, card, herb_names) for glyph in missing_glyphs(words)
     )
 
 
@@ -92,7 +92,9 @@ def _words(layout: Layout, card: PracticeCard, herb_names: Mapping[str, str]) ->
     yield from (phase.id for phase in course.protocol.phases)
     for remedy in course.remedies:
         yield remedy.name
-        yield from (herb_names.get(one.herb, one.herb) for one in remedy.ingredients)
+        yield from (
+            herb_names.get(ingredient.herb, ingredient.herb) for ingredient in remedy.ingredients
+        )
 
 
 def _story(handout: Handout) -> list[Flowable]:
@@ -108,33 +110,12 @@ def _story(handout: Handout) -> list[Flowable]:
     ]
 
 
-class _Document(BaseDocTemplate):
-    """One column of flowables, with a foot on each page and a bookmark for each section."""
+class _Document(OneColumn):
+    """A column with a bookmark for each section."""
 
     def __init__(self, target: BytesIO, handout: Handout) -> None:
-        page = handout.page
-        super().__init__(
-            target,
-            pagesize=(page.width, page.height),
-            title=TITLE,
-            author=handout.card.name,
-            subject="",
-            creator="Sennight",
-            lang="en-GB",
-            invariant=1,
-            pageCompression=1,
-        )
-        frame = Frame(
-            MARGIN,
-            BOTTOM,
-            page.measure,
-            page.height - TOP - BOTTOM,
-            leftPadding=0,
-            rightPadding=0,
-            topPadding=0,
-            bottomPadding=0,
-        )
-        self.addPageTemplates(PageTemplate(frames=[frame], onPage=self._foot))
+        author = handout.card.name
+        super().__init__(target, handout.page, title=TITLE, author=author, foot=self._foot)
 
     def _foot(self, canvas: Canvas, _document: BaseDocTemplate) -> None:
         """Put a foot here; it is drawn once the number of pages is known."""

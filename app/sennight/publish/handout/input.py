@@ -39,7 +39,7 @@ class Handout:
         for phase in course.protocol.phases:
             if phase.is_rescue:
                 taken |= {line.remedy for line in phase.lines}
-        return tuple((n, one) for n, one in enumerate(course.remedies) if one.id in taken)
+        return tuple((n, remedy) for n, remedy in enumerate(course.remedies) if remedy.id in taken)
 
     def formulas(self, remedy: Remedy) -> tuple[tuple[date | None, Remedy], ...]:
         """What a remedy is made of, and from which day on where that changes."""

@@ -174,7 +174,7 @@ class Marked(Flowable):
     def wrap(self, aW: float, aH: float) -> tuple[float, float]:
         """Its size in the space at hand."""
         width = aW - self.indent - (self.FORM_SIZE + 4 if self.form else 0)
-        self.heights = [one.wrap(width, aH)[1] for one in self.words]
+        self.heights = [words.wrap(width, aH)[1] for words in self.words]
         self.width, self.height = aW, sum(self.heights)
         return self.width, self.height
 
@@ -187,6 +187,6 @@ class Marked(Flowable):
                 at = self.width - self.FORM_SIZE
                 draw_form(self.canv, self.form, at, top + 1.5, self.FORM_SIZE)
         y = self.height
-        for one, height in zip(self.words, self.heights, strict=True):
+        for words, height in zip(self.words, self.heights, strict=True):
             y -= height
-            one.drawOn(self.canv, self.indent, y)
+            words.drawOn(self.canv, self.indent, y)

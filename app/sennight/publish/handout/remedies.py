@@ -22,9 +22,9 @@ from sennight.publish.pdf.style import items, text
 def making(layout: Layout, remedy: Remedy) -> list[Flowable]:
     """How it is made, taken or used."""
     if remedy.tea is not None:
-        said = [text(one) for one in tea_words(remedy.tea)]
+        lines = [text(words) for words in tea_words(remedy.tea)]
         cups = _cups_a_day(layout, remedy)
-        return [*said, *([text(_for_a_day(remedy.tea, cups))] if cups > 1 else [])]
+        return [*lines, *([text(_for_a_day(remedy.tea, cups))] if cups > 1 else [])]
     return items(use_of(remedy.form))
 
 
@@ -65,7 +65,7 @@ def _for_a_day(tea: TeaMaking, cups: Fraction) -> str:
 
 def holding(remedy: Remedy, herb_names: Mapping[str, str]) -> list[Flowable]:
     """What it holds."""
-    named = [_ingredient(one, herb_names) for one in remedy.ingredients]
+    named = [_ingredient(ingredient, herb_names) for ingredient in remedy.ingredients]
     if not named:
         return []
     return [text(f"{_holds(remedy.form)} {listed(named)}.{_alcohol(remedy)}", "quiet")]
@@ -92,13 +92,13 @@ def _alcohol(remedy: Remedy) -> str:
     return f" Contains alcohol, about {rounded(percent, 0)} % by volume."
 
 
-def _ingredient(one: Ingredient, herb_names: Mapping[str, str]) -> str:
-    name = herb_names.get(one.herb, one.herb.replace("-", " "))
-    if one.mg is not None:
-        form = f" {one.filling}" if one.filling is Filling.EXTRACT else ""
-        return f"{name}{form} {plain_number(one.mg)} mg"
-    if one.parts is None:
+def _ingredient(ingredient: Ingredient, herb_names: Mapping[str, str]) -> str:
+    name = herb_names.get(ingredient.herb, ingredient.herb.replace("-", " "))
+    if ingredient.mg is not None:
+        form = f" {ingredient.filling}" if ingredient.filling is Filling.EXTRACT else ""
+        return f"{name}{form} {plain_number(ingredient.mg)} mg"
+    if ingredient.parts is None:
         return name
-    unit = "part" if one.parts == 1 else "parts"
-    ratio = f" (1:{plain_number(one.ratio)})" if one.ratio is not None else ""
-    return f"{name}{ratio} {plain_number(one.parts)} {unit}"
+    unit = "part" if ingredient.parts == 1 else "parts"
+    ratio = f" (1:{plain_number(ingredient.ratio)})" if ingredient.ratio is not None else ""
+    return f"{name}{ratio} {plain_number(ingredient.parts)} {unit}"

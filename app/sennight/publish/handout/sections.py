@@ -62,10 +62,10 @@ def opening(handout: Handout) -> list[Flowable]:
 
 
 def _practice(card: PracticeCard) -> list[Flowable]:
-    found: list[Flowable] = [text(card.name, "practice")]
+    lines: list[Flowable] = [text(card.name, "practice")]
     if card.practitioner:
-        found.append(text(card.practitioner, "quiet"))
-    return found
+        lines.append(text(card.practitioner, "quiet"))
+    return lines
 
 
 def contact_lines(card: PracticeCard) -> tuple[str, ...]:
@@ -115,9 +115,11 @@ def please_read(handout: Handout) -> list[Flowable]:
     about = (Advice("Your remedies", handout.herbs.notes),) if handout.herbs.notes else ()
     advice = (*advice_for(handout.forms), *about)
     rules = [
-        ("LINEABOVE", (0, n), (-1, n), 1.8, ACCENT) for n, one in enumerate(advice) if one.urgent
+        ("LINEABOVE", (0, n), (-1, n), 1.8, ACCENT)
+        for n, topic in enumerate(advice)
+        if topic.urgent
     ]
-    table = rows(handout.page, [_advice(one) for one in advice], *rules)
+    table = rows(handout.page, [_advice(topic) for topic in advice], *rules)
     return [*section(handout.page, "Please read this", table), table]
 
 

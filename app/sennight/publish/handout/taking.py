@@ -63,21 +63,21 @@ def _verb(form: Form) -> str:
 def what_to_take(handout: Handout) -> list[Flowable]:
     """Each phase with its dates, and each remedy's directions in plain words."""
     tables = [_stage(handout, stage) for stage in stages(handout.layout)]
-    found = _tables(handout.page, "What to take, and when", tables)
+    story = _tables(handout.page, "What to take, and when", tables)
     pauses = handout.layout.pauses
     if pauses:
         spans = listed([plain_dates(span) for span in pauses])
-        found.append(text(f"Pause, {spans}: take nothing from this list on those days.", "aside"))
-    return found
+        story.append(text(f"Pause, {spans}: take nothing from this list on those days.", "aside"))
+    return story
 
 
 def _tables(page: Page, title: str, tables: Sequence[Ruled]) -> list[Flowable]:
     """A section of tables, its heading on the page of the first."""
     first, *others = tables
-    found: list[Flowable] = [*section(page, title, first), first, Spacer(0, 12)]
+    story: list[Flowable] = [*section(page, title, first), first, Spacer(0, 12)]
     for table in others:
-        found += [*kept(page, table), Spacer(0, 12)]
-    return found
+        story += [*kept(page, table), Spacer(0, 12)]
+    return story
 
 
 def _stage(handout: Handout, stage: TakingStage) -> Ruled:
@@ -119,26 +119,30 @@ def _ways(handout: Handout, taking: Taking) -> list[str]:
     verb = _verb(course.remedy(taking.remedy).form)
     first, *later = taking.ways
     words = plain_directions(first.directions, course.client.day)
-    said = [f"{verb} {words}."]
+    sentences = [f"{verb} {words}."]
     joined = taking.joined
     if joined and not later:
-        said = [
+        sentences = [
             f"From {plain_day(joined.first)} to {plain_day(joined.last)}, {verb.lower()} {words}."
         ]
     elif joined:
         last = later[0].span.first - ONE_DAY
-        said = [f"From {plain_day(joined.first)} to {plain_day(last)}, {verb.lower()} {words}."]
+        sentences = [
+            f"From {plain_day(joined.first)} to {plain_day(last)}, {verb.lower()} {words}."
+        ]
     elif later:
         last = later[0].span.first - ONE_DAY
-        said = [f"Until {plain_day(last)}, {verb.lower()} {words}."]
+        sentences = [f"Until {plain_day(last)}, {verb.lower()} {words}."]
     for way in later:
         words = plain_directions(way.directions, course.client.day)
-        said.append(f"From {plain_day(way.span.first)}, {verb.lower()} this instead: {words}.")
+        sentences.append(
+            f"From {plain_day(way.span.first)}, {verb.lower()} this instead: {words}."
+        )
     if taking.stopped:
-        said.append(f"Stop on {plain_day(taking.stopped)}: none from that day on.")
+        sentences.append(f"Stop on {plain_day(taking.stopped)}: none from that day on.")
     if taking.days_off:
-        said.append(_days_off(taking.days_off))
-    return said
+        sentences.append(_days_off(taking.days_off))
+    return sentences
 
 
 def _days_off(spans: Sequence[Span]) -> str:
@@ -160,15 +164,15 @@ def flare_plan(handout: Handout) -> list[Flowable]:
     plans = [phase for phase in course.protocol.phases if phase.is_rescue]
     if not plans:
         return []
-    found = section(handout.page, "If you have a flare-up")
+    story = section(handout.page, "If you have a flare-up")
     for phase in plans:
-        found += [text(_flare_rule(course.protocol, phase)), Spacer(0, 6)]
-        found += [rows(handout.page, [_flare_line(handout, line) for line in phase.lines])]
-        found += [Spacer(0, 8)]
+        story += [text(_flare_rule(course.protocol, phase)), Spacer(0, 6)]
+        story += [rows(handout.page, [_flare_line(handout, line) for line in phase.lines])]
+        story += [Spacer(0, 8)]
     for stage in flare_stages(handout.layout):
         dates = plain_dates(stage.run.span)
-        found.append(text(f"Set down for you: the flare-up plan on {dates}.", "aside"))
-    return found
+        story.append(text(f"Set down for you: the flare-up plan on {dates}.", "aside"))
+    return story
 
 
 def _flare_rule(protocol: Protocol, phase: Phase) -> str:
@@ -176,7 +180,7 @@ def _flare_rule(protocol: Protocol, phase: Phase) -> str:
     length = f" for {plain_length(phase.length)}" if phase.length else ""
     if phase.stand_in:
         return f"{tell} Take these{length}, in place of everything above."
-    above = {line.remedy for one in protocol.sequence for line in one.lines}
+    above = {line.remedy for phase_before in protocol.sequence for line in phase_before.lines}
     if not above & {line.remedy for line in phase.lines}:
         return f"{tell} Take these{length}, and go on with everything above."
     return (
@@ -221,11 +225,16 @@ def _day(handout: Handout, kind: DayKind) -> Ruled:
         when += [text(at.moment, "quiet")] if at.moment else []
         content.append([when, [_dose(handout, dose.index, dose.stretch) for dose in at.doses]])
     if kind.plan.as_needed:
-        said = [
-            _dose(handout, one.index, one.stretch, f"at most {counted(one.ceiling, 'time')} a day")
-            for one in kind.plan.as_needed
+        lines = [
+            _dose(
+                handout,
+                as_needed.index,
+                as_needed.stretch,
+                f"at most {counted(as_needed.ceiling, 'time')} a day",
+            )
+            for as_needed in kind.plan.as_needed
         ]
-        content.append([text("When needed", "name"), said])
+        content.append([text("When needed", "name"), lines])
     return rows(
         handout.page,
         content,
@@ -242,11 +251,11 @@ def _left_out(handout: Handout, index: int, spans: Sequence[Span]) -> Marked:
 
 def _dose(handout: Handout, index: int, stretch: Stretch, more: str = "") -> Marked:
     remedy = handout.layout.course.remedies[index]
-    said = f"{remedy.name}, {plain_amount(stretch.amount, stretch.unit)}"
-    said += f", {more}" if more else ""
+    words = f"{remedy.name}, {plain_amount(stretch.amount, stretch.unit)}"
+    words += f", {more}" if more else ""
     rule = stretch.days
-    said += f" ({plain_days(rule)})" if rule.weekdays or rule.every > 1 else ""
-    return Marked(index, [text(said)])
+    words += f" ({plain_days(rule)})" if rule.weekdays or rule.every > 1 else ""
+    return Marked(index, [text(words)])
 
 
 def named(index: int, remedy: Remedy) -> Marked:

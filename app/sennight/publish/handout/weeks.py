@@ -115,7 +115,7 @@ class WeekRow(Flowable):
 
     def _draw_day(self, cell: DayCell, box: Box) -> None:
         canvas = self.canv
-        begins = any(cell is one for one in self.starts)
+        begins = any(cell is start for start in self.starts)
         canvas.setStrokeColor(INK_COLOUR if begins else HAIRLINE_COLOUR)
         canvas.setLineWidth(1.6 if begins else HAIRLINE)
         canvas.line(box.x, box.y, box.x, box.y + box.height)
@@ -186,12 +186,12 @@ def phase_name(phase: str) -> str:
 
 def sheet(page: Page, layout: Layout) -> Table:
     """All weeks of a course; the key and the weekdays come again on each further page."""
-    found = course_weeks(layout)
-    heads: list[Flowable] = [*_keys(layout, found), WeekdayHead(page)]
+    calendar = course_weeks(layout)
+    heads: list[Flowable] = [*_keys(layout, calendar), WeekdayHead(page)]
     begins = {run.span.first for run in layout.phases}
-    weeks = [part for row in found for part in _week(page, layout, row, begins)]
+    weeks = [part for row in calendar for part in _week(page, layout, row, begins)]
     return Table(
-        [[one] for one in (*heads, *weeks)],
+        [[row] for row in (*heads, *weeks)],
         colWidths=[page.measure],
         repeatRows=len(heads),
         style=[
@@ -217,11 +217,11 @@ def week_words(layout: Layout, row: CalendarWeek) -> str:
     """A week for a screen reader: its days, and each remedy with its doses from day to day."""
     inside = [cell for cell in row.cells if cell.in_course]
     number = row.week or course_week(layout.course.start, inside[0].day)
-    said = [f"Week {number}, {plain_day(inside[0].day)} to {plain_day(inside[-1].day)}"]
+    sentences = [f"Week {number}, {plain_day(inside[0].day)} to {plain_day(inside[-1].day)}"]
     for index in sorted({mark.index for cell in inside for mark in cell.marks}):
         name = layout.course.remedies[index].name
-        said.append(f"{name}: {_lane_words(inside, index)}")
-    return ". ".join(said) + "."
+        sentences.append(f"{name}: {_lane_words(inside, index)}")
+    return ". ".join(sentences) + "."
 
 
 def _lane_words(cells: Sequence[DayCell], index: int) -> str:
@@ -241,9 +241,9 @@ def _mark_words(mark: RemedyMark) -> str:
     return str(mark.state)
 
 
-def _keys(layout: Layout, found: Sequence[CalendarWeek]) -> list[Text]:
+def _keys(layout: Layout, calendar: Sequence[CalendarWeek]) -> list[Text]:
     """What the letters and signs mean, as far as they come in this course."""
-    marks = [mark for row in found for cell in row.cells for mark in cell.marks]
+    marks = [mark for row in calendar for cell in row.cells for mark in cell.marks]
     used = sorted({mark.index for mark in marks})
     names = [_key(layout, index) for index in used]
     states = {mark.state for mark in marks}

@@ -10,16 +10,15 @@ from functools import partial
 from io import BytesIO
 
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Spacer
+from reportlab.platypus import BaseDocTemplate, Flowable, Spacer
 
 from sennight.domain.practices import PracticeCard
+from sennight.publish.pdf.one_column import OneColumn
 from sennight.publish.pdf.style import (
-    BOTTOM,
     HAIRLINE,
     INK_COLOUR,
     MARGIN,
     QUIET_COLOUR,
-    TOP,
     Page,
     Ruled,
     fitting,
@@ -53,29 +52,8 @@ def plain_sheet(
     register_faces()
     page = page_of(paper)
     target = BytesIO()
-    document = BaseDocTemplate(
-        target,
-        pagesize=(page.width, page.height),
-        title=title,
-        author=card.name,
-        subject="",
-        creator="Sennight",
-        lang="en-GB",
-        invariant=1,
-        pageCompression=1,
-    )
-    frame = Frame(
-        MARGIN,
-        BOTTOM,
-        page.measure,
-        page.height - TOP - BOTTOM,
-        leftPadding=0,
-        rightPadding=0,
-        topPadding=0,
-        bottomPadding=0,
-    )
-    foot = f"{title} · {about}" if about else title
-    document.addPageTemplates(PageTemplate(frames=[frame], onPage=partial(_foot, words=foot)))
+    foot = partial(_foot, words=f"{title} · {about}" if about else title)
+    document = OneColumn(target, page, title=title, author=card.name, foot=foot)
     canvas = partial(TaggedCanvas, before_save=lambda _canvas: None, initialFontName=TEXT)
     document.build([*_letterhead(card), text(title, "title"), *story(page)], canvasmaker=canvas)
     return target.getvalue()
@@ -110,8 +88,8 @@ def ruled(page: Page, content: Sequence[Row]) -> Flowable:
     return rows(
         page,
         [
-            [text(name, "name"), [text(one) if one else Blank() for one in said or ("",)]]
-            for name, said in content
+            [text(name, "name"), [text(line) if line else Blank() for line in lines or ("",)]]
+            for name, lines in content
         ],
     )
 

@@ -52,11 +52,13 @@ def practitioner_pdf(
 
 
 def _severities(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
-    if not record.found:
+    if not record.findings:
         return [Spacer(0, 12), text("Nothing was found among what is recorded.")]
     story: list[Flowable] = []
     for severity, head in _HEADS.items():
-        cells = [_cells(course, one) for one in record.found if one.severity is severity]
+        cells = [
+            _cells(course, finding) for finding in record.findings if finding.severity is severity
+        ]
         if cells:
             story += _part(page, head, rows(page, cells))
     return story
@@ -66,17 +68,17 @@ def _part(page: Page, head: str, table: Ruled) -> list[Flowable]:
     return [*section(page, head, table), *kept(page, table)]
 
 
-def _cells(course: Course, one: WordedFinding) -> list[list[Flowable]]:
+def _cells(course: Course, finding: WordedFinding) -> list[list[Flowable]]:
     """At the side in what and when; beside it the finding, what could be done, the source."""
-    remedies = listed([course.remedy(remedy).name for remedy in one.remedies])
+    remedies = listed([course.remedy(remedy).name for remedy in finding.remedies])
     side = [text(remedies, "name")] if remedies else []
     return [
-        [*side, *(text(said, "quiet") for said in _days(one.days))],
+        [*side, *(text(words, "quiet") for words in _days(finding.days))],
         [
-            text(one.heading, "name"),
-            text(one.under_heading),
-            *(text(f"Instead: {said}", "aside") for said in one.instead),
-            text(f"Source: {one.source.rstrip('.')}. {one.id}", "small"),
+            text(finding.heading, "name"),
+            text(finding.under_heading),
+            *(text(f"Instead: {words}", "aside") for words in finding.instead),
+            text(f"Source: {finding.source.rstrip('.')}. {finding.id}", "small"),
         ],
     ]
 
@@ -91,10 +93,10 @@ def _days(days: Sequence[Span]) -> Sequence[str]:
 def _decided(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
     if not course.accepts:
         return []
-    standing = {name for one in record.found for name in one.accepted_as}
+    standing = {name for finding in record.findings for name in finding.accepted_as}
     cells: list[list[Flowable | Sequence[Flowable]]] = []
-    for one in course.accepts:
-        gone = [] if one.finding in standing else [text("No longer found.", "quiet")]
-        said = [text(one.reason), *gone, text(one.finding, "small")]
-        cells.append([text(record.head(one.finding), "name"), said])
+    for decision in course.accepts:
+        gone = [] if decision.finding in standing else [text("No longer found.", "quiet")]
+        lines = [text(decision.reason), *gone, text(decision.finding, "small")]
+        cells.append([text(record.head(decision.finding), "name"), lines])
     return _part(page, "Decided to go ahead, and why", rows(page, cells))

@@ -25,7 +25,7 @@ class ReferralReason:
     """Why a client is referred: the day on which the signs were there, and further words."""
 
     seen: date
-    found: Sequence[RedFlag]
+    signs: Sequence[RedFlag]
     note: str = ""
 
 
@@ -65,7 +65,7 @@ def referral_pdf(
 def _rows(client: Client, why: ReferralReason) -> list[Row]:
     rows: list[Row] = [
         (upper_first(flag.urgency.replace("-", " ")), (f"{flag.sign}.", f"{flag.action}."))
-        for flag in why.found
+        for flag in why.signs
     ]
     for name, topic in (
         ("Conditions", Topic.CONDITIONS),

@@ -152,7 +152,7 @@ def text(words: str, name: str = "body", bullet: str | None = None) -> Text:
 
 def items(words: tuple[str, ...]) -> list[Flowable]:
     """A list, each item hanging from a small dash."""
-    return [text(one, "item", "–") for one in words]
+    return [text(sentence, "item", "–") for sentence in words]
 
 
 def section(page: Page, words: str, table: Ruled | None = None) -> list[Flowable]:

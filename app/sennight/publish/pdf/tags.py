@@ -76,12 +76,12 @@ class TaggedCanvas(Canvas):
         for number, page in enumerate(document.Pages.pages):
             page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
             page.StructParents, page.Tabs = number, PDFName("S")
-            found = [
+            elements = [
                 document.Reference(_element(piece, mcid, body_ref, document.Reference(page)))
                 for mcid, piece in enumerate(self.pieces[number])
             ]
-            kids += found
-            parents += [number, document.Reference(PDFArray(found))]
+            kids += elements
+            parents += [number, document.Reference(PDFArray(elements))]
         body["K"] = PDFArray(kids)
         root["K"] = PDFArray([body_ref])
         root["ParentTree"] = document.Reference(PDFDictionary({"Nums": PDFArray(parents)}))
@@ -93,8 +93,8 @@ class TaggedCanvas(Canvas):
 
 def _element(piece: tuple[str, str], mcid: int, parent: object, page: object) -> PDFDictionary:
     tag, alt = piece
-    found = {"S": PDFName(tag), "P": parent, "Pg": page, "K": mcid}
-    return PDFDictionary(found | ({"Alt": PDFString(alt)} if alt else {}))
+    entries = {"S": PDFName(tag), "P": parent, "Pg": page, "K": mcid}
+    return PDFDictionary(entries | ({"Alt": PDFString(alt)} if alt else {}))
 
 
 @contextmanager

@@ -57,9 +57,9 @@ class MissingGlyphsError(ValueError):
 
     def __init__(self, missing: Iterable[MissingGlyph]) -> None:
         self.missing = tuple(missing)
-        found = "; ".join(str(one) for one in self.missing)
+        glyphs = "; ".join(str(glyph) for glyph in self.missing)
         super().__init__(
-            f"the typeface has no letter for {found}. Expected Latin, Greek or Cyrillic: write "
+            f"the typeface has no letter for {glyphs}. Expected Latin, Greek or Cyrillic: write "
             f"the text in one of these, or print it with {REPLACEMENT} in their place"
         )
 

@@ -11,13 +11,12 @@ from datetime import date, timedelta
 
 from PySide6.QtCore import (
     QAbstractListModel,
-    QAbstractTableModel,
     QModelIndex,
     QObject,
     Qt,
 )
 
-from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
 from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_amount, plain_date
@@ -27,6 +26,7 @@ from sennight.practice.course_reading import CourseReading
 
 CELL = Qt.ItemDataRole.UserRole + 1
 ENTRY = Qt.ItemDataRole.UserRole + 2
+SPOKEN_ROLES = (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole)
 SENTENCE_ROLES = (
     Qt.ItemDataRole.AccessibleTextRole,
     Qt.ItemDataRole.AccessibleDescriptionRole,
@@ -42,7 +42,7 @@ def month_weeks(day: date) -> tuple[date, ...]:
     return tuple(monday + timedelta(weeks=n) for n in range(count))
 
 
-class WeeksModel(QAbstractTableModel):
+class WeeksModel(GridModel):
     """Weeks as rows, Monday to Sunday as columns."""
 
     def __init__(self, reading: CourseReading, parent: QObject | None = None) -> None:
@@ -86,13 +86,13 @@ class WeeksModel(QAbstractTableModel):
             found = self._outside.setdefault(day, DayCell(day, in_course=False))
         return found
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:
+    def row_count(self) -> int:
         """The weeks."""
-        return 0 if parent.isValid() else len(self.mondays)
+        return len(self.mondays)
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:
+    def column_count(self) -> int:
         """The days of a week."""
-        return 0 if parent.isValid() else 7
+        return 7
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         """The cell for the delegate, a sentence for screen readers and tests."""
@@ -108,21 +108,19 @@ class WeeksModel(QAbstractTableModel):
         """A day in full."""
         return day_text(self.reading.layout, self.cell(day))
 
-    def headerData(
-        self,
-        section: int,
-        orientation: Qt.Orientation,
-        role: int = Qt.ItemDataRole.DisplayRole,
-    ) -> object:
-        """Weekdays above, weeks at the left."""
-        if role not in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.AccessibleTextRole):
+    def column_heading(self, column: int, role: int) -> object:
+        """The weekdays, in full for those who hear them."""
+        if role not in SPOKEN_ROLES:
             return None
-        if orientation == Qt.Orientation.Horizontal:
-            name = WEEKDAY_NAMES[section]
-            return name[:3] if self.short_names and role == Qt.ItemDataRole.DisplayRole else name
-        week = self.week_beginning_in(section)
-        date_text = plain_date(self.mondays[section])
-        return f"{self.tr('Week')} {week}, {date_text}" if week else date_text
+        name = WEEKDAY_NAMES[column]
+        return name[:3] if self.short_names and role == Qt.ItemDataRole.DisplayRole else name
+
+    def row_heading(self, row: int, role: int) -> object:
+        """The weeks."""
+        if role not in SPOKEN_ROLES:
+            return None
+        week, monday = self.week_beginning_in(row), plain_date(self.mondays[row])
+        return f"{self.tr('Week')} {week}, {monday}" if week else monday
 
     def week_beginning_in(self, row: int) -> int | None:
         """The course week that begins in a row."""

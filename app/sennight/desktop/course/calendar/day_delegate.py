@@ -18,7 +18,7 @@ from sennight.desktop.course.calendar.calendar_model import (
     ceiling_words,
 )
 from sennight.desktop.kit.brushes import Brushes, draw_letter
-from sennight.desktop.kit.tables import Index
+from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.theme import Role
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import plain_amount, plain_wait

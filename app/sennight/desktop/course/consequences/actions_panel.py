@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QAbstractTableModel, QObject, QRectF, Qt
+from PySide6.QtCore import QObject, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.kit.brushes import Brushes
-from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.tags import tag_words
@@ -33,7 +33,7 @@ WRAP = LEFT | Qt.TextFlag.TextWordWrap
 MIDDLE = Qt.AlignmentFlag.AlignCenter
 
 
-class ActionsModel(QAbstractTableModel):
+class ActionsModel(GridModel):
     """Wanted actions down, phases across; a cell has the letters of the remedies that bear it."""
 
     def __init__(self, parent: QObject | None = None) -> None:
@@ -58,13 +58,13 @@ class ActionsModel(QAbstractTableModel):
         self.phases, self.actions, self._cells = phases, actions, cells
         self.endResetModel()
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:
+    def row_count(self) -> int:
         """The phases' numbers, and a row a wanted action."""
-        return 0 if parent.isValid() or not self.actions else len(self.actions) + 1
+        return len(self.actions) + 1 if self.actions else 0
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:
+    def column_count(self) -> int:
         """The action, and one a phase."""
-        return 0 if parent.isValid() else len(self.phases) + 1
+        return len(self.phases) + 1
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
         """The letters, or that there is a gap; in full for tips and screen readers."""

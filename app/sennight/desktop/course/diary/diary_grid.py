@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel
 from sennight.desktop.kit.brushes import Brushes, draw_letter
-from sennight.desktop.kit.tables import Index
+from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES

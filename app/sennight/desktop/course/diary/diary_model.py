@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from PySide6.QtCore import QAbstractTableModel, QObject, Qt
+from PySide6.QtCore import QObject, Qt
 
-from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.domain.dates import Span, course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.domain.follow_up.diaries import Taken
@@ -21,7 +21,7 @@ DUE = Qt.ItemDataRole.UserRole + 21
 COUNT = Qt.ItemDataRole.UserRole + 22
 
 
-class DiaryModel(QAbstractTableModel):
+class DiaryModel(GridModel):
     """Days of the course up to today as rows, its remedies as columns."""
 
     def __init__(
@@ -45,13 +45,13 @@ class DiaryModel(QAbstractTableModel):
             if mark.stretch is not None
         }
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:
+    def row_count(self) -> int:
         """The days."""
-        return 0 if parent.isValid() else len(self.days)
+        return len(self.days)
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:
+    def column_count(self) -> int:
         """The remedies."""
-        return 0 if parent.isValid() else len(self.remedies)
+        return len(self.remedies)
 
     def _key(self, row: int, column: int) -> tuple[date, str]:
         return self.days[row], self.remedies[column].id
@@ -92,20 +92,17 @@ class DiaryModel(QAbstractTableModel):
         name = self.remedies[column].name
         return f"{plain_day(self.days[row])}, {name}: {said} of {due or 0} due"
 
-    def headerData(
-        self,
-        section: int,
-        orientation: Qt.Orientation,
-        role: int = Qt.ItemDataRole.DisplayRole,
-    ) -> object:
-        """Letters above, days at the left, the week's number on its first day."""
-        if orientation == Qt.Orientation.Horizontal:
-            if role == Qt.ItemDataRole.DisplayRole:
-                return letter_of(section)
-            return self.remedies[section].name if role == Qt.ItemDataRole.ToolTipRole else None
+    def column_heading(self, column: int, role: int) -> object:
+        """The remedies' letters, in full for tips."""
+        if role == Qt.ItemDataRole.DisplayRole:
+            return letter_of(column)
+        return self.remedies[column].name if role == Qt.ItemDataRole.ToolTipRole else None
+
+    def row_heading(self, row: int, role: int) -> object:
+        """The days, the week's number on its first day."""
         if role != Qt.ItemDataRole.DisplayRole:
             return None
-        day = self.days[section]
+        day = self.days[row]
         text = f"{WEEKDAY_NAMES[day.weekday()][:3]} {day.day} {MONTH_NAMES[day.month - 1][:3]}"
         if (day - self.days[0]).days % 7 == 0:
             week = course_week(self.days[0], day)

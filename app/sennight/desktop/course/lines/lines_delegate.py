@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem,
 from sennight.desktop.course.lines.lines_model import PLACE, PLAIN, WRONG, Column, LinesModel
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.kit.brushes import Brushes, draw_letter
-from sennight.desktop.kit.tables import Index
+from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 

@@ -10,10 +10,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import IntEnum
 
-from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 
 from sennight.desktop.course.session import Session
-from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
 from sennight.desktop.parts.typed import (
     Explained,
     explain_directions,
@@ -63,7 +63,7 @@ class LineEditRequest:
     added: Line | None = None
 
 
-class LinesModel(QAbstractTableModel):
+class LinesModel(GridModel):
     """The lines of the session's phase in hand."""
 
     asked = Signal(object)
@@ -100,31 +100,24 @@ class LinesModel(QAbstractTableModel):
 
     # Shape
 
-    def rowCount(self, parent: Index = NOWHERE) -> int:
+    def row_count(self) -> int:
         """The lines, and the one begun."""
-        return 0 if parent.isValid() else len(self.lines) + self._begun
+        return len(self.lines) + self._begun
 
-    def columnCount(self, parent: Index = NOWHERE) -> int:
+    def column_count(self) -> int:
         """Remedy, directions, steps, until."""
-        return 0 if parent.isValid() else len(Column)
+        return len(Column)
 
-    def headerData(
-        self,
-        section: int,
-        orientation: Qt.Orientation,
-        role: int = Qt.ItemDataRole.DisplayRole,
-    ) -> object:
+    def column_heading(self, column: int, role: int) -> object:
         """The columns' names."""
         if role != Qt.ItemDataRole.DisplayRole:
             return None
-        if orientation == Qt.Orientation.Vertical:
-            return str(section + 1)
         return (
             self.tr("Remedy"),
             self.tr("Directions"),
             self.tr("Steps"),
             self.tr("Until"),
-        )[section]
+        )[column]
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """All can be edited but the last day, which follows; a new line from left to right."""

@@ -27,7 +27,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.safety.marks import draw_mark, severity_colour
 from sennight.desktop.course.safety.rows import FindingRow
 from sennight.desktop.kit.brushes import Brushes
-from sennight.desktop.kit.tables import NOWHERE, Index
+from sennight.desktop.kit.grid_model import NOWHERE, Index
 from sennight.desktop.kit.theme import Role, Theme
 
 ROW = Qt.ItemDataRole.UserRole + 41

@@ -36,15 +36,17 @@ class BalanceDialog(CalculatorDialog):
         super().__init__(parent, self.tr("Balance the parts"), before, materia_medica)
         self.bands: dict[str, QComboBox] = {}
         self.strength = TypedField(read_percent, placeholder=self.tr("any"))
-        for one in before.remedy.ingredients:
-            if one.herb not in self.bands:
-                self.bands[one.herb] = self._band_box()
-                self.fields.row(self.herb_name(one.herb), self.bands[one.herb])
+        for ingredient in before.remedy.ingredients:
+            if ingredient.herb not in self.bands:
+                self.bands[ingredient.herb] = self._band_box()
+                self.fields.row(self.herb_name(ingredient.herb), self.bands[ingredient.herb])
         if composition_of(before.remedy.form) is Composition.BY_VOLUME:
             row = self.fields.row(self.tr("At most so strong, % v/v"), self.strength)
             explained(row, self.strength, lambda _: "")
-        told = self.tr("For the trial dose: {dose}. A day's amounts are those of the timed doses.")
-        self.quiet(told.format(dose=before.tried))
+        template = self.tr(
+            "For the trial dose: {dose}. A day's amounts are those of the timed doses."
+        )
+        self.quiet(template.format(dose=before.tried))
         self.ready(lines=38)
 
     def _band_box(self) -> QComboBox:
@@ -60,73 +62,85 @@ class BalanceDialog(CalculatorDialog):
         bounds = tuple(self._bounds(remedy))
         if not bounds:
             return self.tr("Choose where a herb should lie, or how strong the blend may be."), None
-        found = rebalance(remedy, bounds)
-        if isinstance(found, Conflict):
-            says = listed([self._named(bound.says) for bound in found.bounds])
-            told = self.tr(
+        result = rebalance(remedy, bounds)
+        if isinstance(result, Conflict):
+            says = listed([self._named(bound.says) for bound in result.bounds])
+            template = self.tr(
                 "No parts of these herbs can do this all at once: {all}. Let one of it go."
             )
-            return told.format(all=says), None
-        said = reservations_text(self._reservations(found.remedy))
-        return said + self._sentence(remedy, found), replace(self.before, remedy=found.remedy)
+            return template.format(all=says), None
+        remarks = reservations_text(self._reservations(result.remedy))
+        return remarks + self._sentence(remedy, result), replace(self.before, remedy=result.remedy)
 
     def _reservations(self, remedy: Remedy) -> Iterator[Reservation]:
         """What is to be said of the ranges that were aimed at, with the new parts."""
         tried = self.before.trial(self.materia_medica)
         wanted = {herb for herb, box in self.bands.items() if box.currentData() is not None}
-        for one, share in zip(remedy.ingredients, shares(remedy), strict=True):
-            limit = self._limit(remedy, one) if one.herb in wanted and tried else None
+        for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
+            limit = (
+                self._limit(remedy, ingredient) if ingredient.herb in wanted and tried else None
+            )
             if limit and tried and share is not None:
-                take = tried.directions
-                ml = millilitres(take.amount * tried.most, take.unit, remedy.drops_per_ml)
+                directions = tried.directions
+                ml = millilitres(
+                    directions.amount * tried.most, directions.unit, remedy.drops_per_ml
+                )
                 is_liquid = composition_of(remedy.form) is Composition.BY_VOLUME
                 yield from limit.reservations(ml * share if is_liquid and ml else None)
 
     def _bounds(self, remedy: Remedy) -> Iterator[Bound]:
         wanted = {herb: box.currentData() for herb, box in self.bands.items()}
-        for one in remedy.ingredients:
-            band = wanted.pop(one.herb, None)
+        for ingredient in remedy.ingredients:
+            band = wanted.pop(ingredient.herb, None)
             if band is not None:
-                yield from self._band_bounds(remedy, one, Band(band))
+                yield from self._band_bounds(remedy, ingredient, Band(band))
         most = self.strength.value()
         if most is not None:
             yield strength_bound(remedy, most)
 
-    def _band_bounds(self, remedy: Remedy, one: Ingredient, band: Band) -> tuple[Bound, ...]:
+    def _band_bounds(
+        self, remedy: Remedy, ingredient: Ingredient, band: Band
+    ) -> tuple[Bound, ...]:
         tried = self.before.trial(self.materia_medica)
         if tried is None:
             raise CalculationError(self.tr("expected a trial dose that can be read"))
-        limit = self._limit(remedy, one)
+        limit = self._limit(remedy, ingredient)
         if limit is None:
-            told = self.tr("no range is recorded for {herb} as {form}, so nothing can be aimed at")
+            template = self.tr(
+                "no range is recorded for {herb} as {form}, so nothing can be aimed at"
+            )
             form = _taken_as(remedy)
-            raise CalculationError(told.format(herb=self.herb_name(one.herb), form=form))
+            raise CalculationError(
+                template.format(herb=self.herb_name(ingredient.herb), form=form)
+            )
         daily = Daily(tried.directions.amount, tried.directions.unit, tried.timed, tried.most)
-        return band_bounds(remedy, daily, one.herb, band, limit)
+        return band_bounds(remedy, daily, ingredient.herb, band, limit)
 
-    def _limit(self, remedy: Remedy, one: Ingredient) -> WorkingRange | None:
-        herb = self.materia_medica.herb(one.herb)
-        return working_range(herb, _taken_as(remedy), one.ratio) if herb else None
+    def _limit(self, remedy: Remedy, ingredient: Ingredient) -> WorkingRange | None:
+        herb = self.materia_medica.herb(ingredient.herb)
+        return working_range(herb, _taken_as(remedy), ingredient.ratio) if herb else None
 
     def _named(self, says: str) -> str:
         """A bound by the herb's name, not its id."""
         head, colon, rest = says.partition(":")
         return f"{self.herb_name(head)}{colon}{rest}"
 
-    def _sentence(self, before: Remedy, found: Rebalanced) -> str:
-        if not found.change:
+    def _sentence(self, before: Remedy, result: Rebalanced) -> str:
+        if not result.change:
             return self.tr("The parts as they are do all of this; nothing is changed.")
-        said = [
+        changes = [
             self.tr("{herb} {old} to {new}").format(
-                herb=self.herb_name(one.herb),
-                old=rounded(one.parts or ZERO, 3),
+                herb=self.herb_name(old.herb),
+                old=rounded(old.parts or ZERO, 3),
                 new=rounded(new.parts or ZERO, 3),
             )
-            for one, new in zip(before.ingredients, found.remedy.ingredients, strict=True)
-            if one.parts != new.parts
+            for old, new in zip(before.ingredients, result.remedy.ingredients, strict=True)
+            if old.parts != new.parts
         ]
-        told = self.tr("The least change that does it, in parts: {all}. The sum of parts stays.")
-        return told.format(all=listed(said))
+        template = self.tr(
+            "The least change that does it, in parts: {all}. The sum of parts stays."
+        )
+        return template.format(all=listed(changes))
 
 
 def _taken_as(remedy: Remedy) -> TakenAs:

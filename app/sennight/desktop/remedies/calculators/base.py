@@ -50,11 +50,11 @@ class CalculatorDialog(FormDialog):
     def refresh(self) -> None:
         """Work the answer out anew, and say it."""
         try:
-            said, self.answer = self.work_out()
+            text, self.answer = self.work_out()
             wrong = False
         except (CalculationError, ReadingError) as error:
-            said, self.answer, wrong = f"{str(error)[:1].upper()}{str(error)[1:]}.", None, True
-        self.said.setText(said)
+            text, self.answer, wrong = f"{str(error)[:1].upper()}{str(error)[1:]}.", None, True
+        self.said.setText(text)
         self.said.setProperty("role", "alarm" if wrong else "text")
         restyle(self.said)
         changes = self.answer is not None and self.answer != self.before
@@ -72,8 +72,8 @@ class CalculatorDialog(FormDialog):
     def herb_box(self) -> QComboBox:
         """A choice of the formula's ingredients, by their places."""
         box = QComboBox()
-        for n, one in enumerate(self.before.remedy.ingredients):
-            box.addItem(self.herb_name(one.herb), n)
+        for n, ingredient in enumerate(self.before.remedy.ingredients):
+            box.addItem(self.herb_name(ingredient.herb), n)
         return box
 
     def quiet(self, text: str) -> None:

@@ -38,10 +38,10 @@ def _read_height(text: str) -> Fraction:
     return read_number(text, Bounds(translate("Formula", "A height in cm, such as 130"), 250))
 
 
-def _said(one: Estimate) -> str:
+def _said(estimate: Estimate) -> str:
     """A rule in words, with its source where it has one."""
-    common = one.from_where == "common practice"
-    return one.says if common else f"{one.says}; {one.from_where}"
+    common = estimate.from_where == "common practice"
+    return estimate.says if common else f"{estimate.says}; {estimate.from_where}"
 
 
 def _memory(age: Stated) -> str:
@@ -113,16 +113,19 @@ class ChildDoseDialog(CalculatorDialog):
 
     def work_out(self) -> tuple[str, Formula | None]:
         """The table, and whether a herb's stated age goes before it."""
-        age, take = self.age.value(), self.before.directions
+        age, directions = self.age.value(), self.before.directions
         if age is None:
             self._show(())
             return self.tr("Type an age, or choose a client."), None
-        if take is None:
+        if directions is None:
             raise ReadingError(self.tr("A trial dose is expected that can be read"))
         months = round(age * 12)
         child = Child(months, self.weight.value(), self.tall.value())
-        herbs = [self.materia_medica.herb(one.herb) for one in self.before.remedy.ingredients]
-        table = child_table(take.amount, child, [herb for herb in herbs if herb])
+        herbs = [
+            self.materia_medica.herb(ingredient.herb)
+            for ingredient in self.before.remedy.ingredients
+        ]
+        table = child_table(directions.amount, child, [herb for herb in herbs if herb])
         self._show(table.estimates)
         return self._sentence(table), None
 
@@ -131,13 +134,13 @@ class ChildDoseDialog(CalculatorDialog):
         self.model.show_rows(len(estimates), self._cells)
 
     def _cells(self, row: int) -> tuple[str, ...]:
-        one, take = self._estimates[row], self.before.directions
-        if one.part is None or one.dose is None or take is None:
-            needs = self.tr("needs {what}").format(what=one.needs)
-            return one.rule, _said(one), "", needs
-        part = f"{rounded(one.part * 100, 1)} %"
-        dose = f"{exact_text(one.dose)} {take.unit}"
-        return one.rule, _said(one), part, dose
+        estimate, directions = self._estimates[row], self.before.directions
+        if estimate.part is None or estimate.dose is None or directions is None:
+            needs = self.tr("needs {what}").format(what=estimate.needs)
+            return estimate.rule, _said(estimate), "", needs
+        part = f"{rounded(estimate.part * 100, 1)} %"
+        dose = f"{exact_text(estimate.dose)} {directions.unit}"
+        return estimate.rule, _said(estimate), part, dose
 
     def _sentence(self, table: ChildTable) -> str:
         if table.is_barred:
@@ -151,16 +154,18 @@ class ChildDoseDialog(CalculatorDialog):
                     for herb, age in table.barred
                 ]
             )
-            told = self.tr("Too young whatever a rule gives: the texts give {herbs}.")
-            return told.format(herbs=barred)
-        doses = [one.dose for one in table.estimates if one.dose is not None]
-        take = self.before.directions
-        if not doses or take is None:
+            template = self.tr("Too young whatever a rule gives: the texts give {herbs}.")
+            return template.format(herbs=barred)
+        doses = [estimate.dose for estimate in table.estimates if estimate.dose is not None]
+        directions = self.before.directions
+        if not doses or directions is None:
             return self.tr("No rule gives a dose for this.")
-        told = self.tr("The rules give from {least} to {most} {unit} in one go, against {adult}.")
-        return told.format(
+        template = self.tr(
+            "The rules give from {least} to {most} {unit} in one go, against {adult}."
+        )
+        return template.format(
             least=exact_text(min(doses)),
             most=exact_text(max(doses)),
-            unit=take.unit,
-            adult=f"{plain_number(take.amount)} {take.unit}",
+            unit=directions.unit,
+            adult=f"{plain_number(directions.amount)} {directions.unit}",
         )

@@ -49,7 +49,7 @@ class CalculatorMenu:
         """The question of that name."""
         parent = self._parent
         if name == "top-up":
-            shelf = tuple(one.remedy for one in list_remedies(self._practice))
+            shelf = tuple(entry.remedy for entry in list_remedies(self._practice))
             return TopUpDialog(parent, formula, materia_medica, shelf=shelf)
         if name == "young":
             clients = tuple(entry.client for entry in list_clients(self._practice))

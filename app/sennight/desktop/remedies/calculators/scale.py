@@ -59,13 +59,13 @@ class ScaleDialog(CalculatorDialog):
         unit = "mL" if composition is Composition.BY_VOLUME else "g"
         amounts = amounts_for(remedy, whole)
         parts = [
-            f"{exact_text(amount)} {unit} {self.herb_name(one.herb)}"
-            for one, amount in zip(remedy.ingredients, amounts, strict=True)
+            f"{exact_text(amount)} {unit} {self.herb_name(ingredient.herb)}"
+            for ingredient, amount in zip(remedy.ingredients, amounts, strict=True)
         ]
-        made = self.tr("capsules") if composition is Composition.BY_PIECE else unit
-        told = self.tr("{whole} {unit} are made of {parts}.")
-        said = told.format(whole=exact_text(whole), unit=made, parts=listed(parts))
+        measure = self.tr("capsules") if composition is Composition.BY_PIECE else unit
+        template = self.tr("{whole} {unit} are made of {parts}.")
+        text = template.format(whole=exact_text(whole), unit=measure, parts=listed(parts))
         if composition is Composition.BY_PIECE:
-            return said, None
+            return text, None
         applied = self.tr(" Applied, these amounts become the parts; the shares stay as they are.")
-        return said + applied, replace(self.before, remedy=with_whole(remedy, whole))
+        return text + applied, replace(self.before, remedy=with_whole(remedy, whole))

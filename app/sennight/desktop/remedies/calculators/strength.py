@@ -65,50 +65,50 @@ class StrengthDialog(CalculatorDialog):
     def work_out(self) -> tuple[str, Formula | None]:
         """The new parts and the mixture, whichever are asked for."""
         index: int = self.herb.currentData()
-        remedy, said = self.before.remedy, []
+        remedy, sentences = self.before.remedy, []
         ratio, wanted = self.ratio.value(), self.wanted.value()
         if ratio is not None:
             remedy = with_ratio(remedy, index, ratio)
-            said.append(self._ratio_words(remedy.ingredients[index], ratio))
+            sentences.append(self._ratio_words(remedy.ingredients[index], ratio))
         if wanted is not None:
-            said.append(self._mixing(wanted))
-            one = replace(remedy.ingredients[index], ethanol=wanted)
-            remedy = with_ingredient(remedy, index, one)
-            name = self.herb_name(one.herb)
-            told = self.tr("Applied, {herb} is entered at {percent} % v/v.")
-            said.append(told.format(herb=name, percent=plain_number(wanted)))
-        if not said:
+            sentences.append(self._mixing(wanted))
+            ingredient = replace(remedy.ingredients[index], ethanol=wanted)
+            remedy = with_ingredient(remedy, index, ingredient)
+            name = self.herb_name(ingredient.herb)
+            template = self.tr("Applied, {herb} is entered at {percent} % v/v.")
+            sentences.append(template.format(herb=name, percent=plain_number(wanted)))
+        if not sentences:
             return self.tr("Type another ratio, or a strength to mix."), None
-        return " ".join(said), replace(self.before, remedy=remedy)
+        return " ".join(sentences), replace(self.before, remedy=remedy)
 
-    def _ratio_words(self, one: Ingredient, ratio: Fraction) -> str:
-        told = self.tr("{herb} at {ratio} ({percent} % w/v) takes {parts} parts.")
-        return told.format(
-            herb=self.herb_name(one.herb),
+    def _ratio_words(self, ingredient: Ingredient, ratio: Fraction) -> str:
+        template = self.tr("{herb} at {ratio} ({percent} % w/v) takes {parts} parts.")
+        return template.format(
+            herb=self.herb_name(ingredient.herb),
             ratio=ratio_text(ratio),
             percent=exact_text(percent_of_ratio(ratio)),
-            parts=exact_text(one.parts or Fraction(0)),
+            parts=exact_text(ingredient.parts or Fraction(0)),
         )
 
     def _mixing(self, wanted: Fraction) -> str:
         high, low = self.high.value() or Fraction(96), self.low.value() or Fraction(0)
         whole = self.whole.value() or Fraction(100)
         stronger, weaker = alligate(high, low, wanted)
-        one, _two = mix(whole, high, low, wanted)
+        of_high, _of_low = mix(whole, high, low, wanted)
         if low:
-            told = self.tr(
+            template = self.tr(
                 "{whole} mL of {wanted} %: {one} mL of {high} %, made up with {low} % "
                 "({stronger} parts to {weaker})."
             )
         else:
-            told = self.tr(
+            template = self.tr(
                 "{whole} mL of {wanted} %: {one} mL of {high} %, made up with water "
                 "({stronger} parts to {weaker})."
             )
-        return told.format(
+        return template.format(
             whole=exact_text(whole),
             wanted=plain_number(wanted),
-            one=exact_text(one),
+            one=exact_text(of_high),
             high=plain_number(high),
             low=plain_number(low),
             stronger=stronger,

@@ -56,9 +56,9 @@ class TopUpDialog(CalculatorDialog):
         self.place.setCurrentIndex(1)
         self.adding = QComboBox()
         own = before.remedy
-        others = (one for one in shelf if one.id != own.id and is_taken_by_mouth(one.form))
-        for one in (own, *others):
-            self.adding.addItem(one.name, one)
+        others = (other for other in shelf if other.id != own.id and is_taken_by_mouth(other.form))
+        for choice in (own, *others):
+            self.adding.addItem(choice.name, choice)
         self.step = TypedField(read_amount)
         self.fields.row(self.tr("Herb"), self.herb)
         self.fields.row(self.tr("Bring it to"), self.place)
@@ -90,34 +90,36 @@ class TopUpDialog(CalculatorDialog):
             raise ReadingError(self.tr("A step is expected, such as 0.5"))
         unit = units_of(remedy.form)[0]
         adding = Addition(remedy, step, unit)
-        found = top_up(herb, tried.rows, adding, place=self.place.currentData())
-        if not found.amount:
-            told = self.tr("{herb} lies {band} already; nothing has to be added.")
-            return told.format(herb=herb.name, band=band_words(found.band)), None
-        said = self._sentence(found, remedy, herb.name)
+        result = top_up(herb, tried.rows, adding, place=self.place.currentData())
+        if not result.amount:
+            template = self.tr("{herb} lies {band} already; nothing has to be added.")
+            return template.format(herb=herb.name, band=band_words(result.band)), None
+        text = self._sentence(result, remedy, herb.name)
         if remedy.id == self.before.remedy.id:
-            return self._applied(said, found, tried)
-        return said + self.tr(" Give it in the course as a line of its own."), None
+            return self._applied(text, result, tried)
+        return text + self.tr(" Give it in the course as a line of its own."), None
 
-    def _sentence(self, found: TopUp, remedy: Remedy, herb: str) -> str:
-        told = self.tr(
+    def _sentence(self, result: TopUp, remedy: Remedy, herb: str) -> str:
+        template = self.tr(
             "{amount} more of {remedy} a day brings {herb} to {percent} % of its most: {band}."
         )
-        return reservations_text(found.reservations) + told.format(
-            amount=plain_amount(found.amount, found.unit),
+        return reservations_text(result.reservations) + template.format(
+            amount=plain_amount(result.amount, result.unit),
             remedy=remedy.name,
             herb=herb,
-            percent=rounded(found.fraction * 100, 1),
-            band=band_words(found.band),
+            percent=rounded(result.fraction * 100, 1),
+            band=band_words(result.band),
         )
 
-    def _applied(self, said: str, found: TopUp, tried: Trial) -> tuple[str, Formula | None]:
+    def _applied(self, text: str, result: TopUp, tried: Trial) -> tuple[str, Formula | None]:
         """The trial dose with what is added shared out among the timed doses."""
-        take = tried.directions
-        if take.unit is not found.unit or not tried.timed:
-            return said, None
-        more = replace(take, amount=take.amount + found.amount / tried.timed)
-        told = self.tr(" Applied, the trial dose becomes {dose} ({amount} each time).")
-        unit: Unit = take.unit
+        directions = tried.directions
+        if directions.unit is not result.unit or not tried.timed:
+            return text, None
+        more = replace(directions, amount=directions.amount + result.amount / tried.timed)
+        template = self.tr(" Applied, the trial dose becomes {dose} ({amount} each time).")
+        unit: Unit = directions.unit
         each = f"{exact_text(more.amount)} {unit}"
-        return said + told.format(dose=more, amount=each), replace(self.before, tried=str(more))
+        return text + template.format(dose=more, amount=each), replace(
+            self.before, tried=str(more)
+        )
