@@ -6,6 +6,7 @@ need not be possible ones; `samples.courses` draws those that can be laid out.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from fractions import Fraction
 
@@ -167,8 +168,8 @@ STOPS = st.builds(Stop, **_REVISED, remedy=NAMES, first=DAYS)
 ENDS = st.builds(End, **_REVISED, first=DAYS)
 REVISIONS: st.SearchStrategy[Revision] = st.one_of(
     EXTENDS, ADVANCES, PAUSES, FLARES, REDIRECTS, STOPS, ENDS, JOINS, REFORMULATES
-)
-"""Revisions of all kinds, possible or not."""
+).map(lambda one: one if one.is_void else replace(one, void_on=None))
+"""Revisions of all kinds, possible or not; only one that is struck out says since when."""
 
 
 @st.composite
