@@ -166,10 +166,17 @@ JOINS = st.builds(Join, **_REVISED, remedy=NAMES, first=DAYS, directions=TAKES, 
 REFORMULATES = st.builds(Reformulate, **_REVISED, remedy=NAMES, first=DAYS, formula=NAMES)
 STOPS = st.builds(Stop, **_REVISED, remedy=NAMES, first=DAYS)
 ENDS = st.builds(End, **_REVISED, first=DAYS)
+
+
+def _struck_out_or_not(revision: Revision) -> Revision:
+    """What was not struck out has no day on which it was."""
+    return revision if revision.void else replace(revision, void_on=None)
+
+
 REVISIONS: st.SearchStrategy[Revision] = st.one_of(
     EXTENDS, ADVANCES, PAUSES, FLARES, REDIRECTS, STOPS, ENDS, JOINS, REFORMULATES
-).map(lambda one: one if one.is_void else replace(one, void_on=None))
-"""Revisions of all kinds, possible or not; only one that is struck out says since when."""
+).map(_struck_out_or_not)
+"""Revisions of all kinds, possible or not."""
 
 
 @st.composite
