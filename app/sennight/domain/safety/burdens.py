@@ -2,7 +2,7 @@
 
 Amounts of herbs that are taken on different days of one run count together, and as-needed doses
 in full, so a sum may overstate, never understate. Rubs are not taken, so they count in numbers
-of herbs alone. A herb whose content is not known is named, never guessed.
+of herbs alone. A herb whose content is not known is not counted, never guessed.
 """
 
 from __future__ import annotations
@@ -25,7 +25,6 @@ from sennight.domain.safety.statements import (
     AddsUp,
     Ceiling,
     CeilingPassed,
-    ContentUnknown,
     GiveLess,
 )
 from sennight.domain.safety.uses import Use, meeting
@@ -109,7 +108,6 @@ def amount_findings(
             ceiling = _ceiling(materia_medica, rule) if rule.constituent == constituent else None
             if ceiling:
                 yield from _passed(rule, ceiling, sums, group)
-                yield from _untold(rule, ceiling, parts, group)
 
 
 def _counted(found: Sequence[Use], constituent: str) -> list[Use]:
@@ -161,23 +159,9 @@ def _passed(
         yield replace(_burden(rule, passed, perhaps, group, level=rule.perhaps), steps=less)
 
 
-def _untold(
-    rule: LimitRule, ceiling: Ceiling, parts: Sequence[_Part], group: Sequence[Use]
-) -> Iterator[Finding]:
-    """Herbs whose content in these forms is not known, so that nothing can be summed."""
-    if not rule.perhaps:
-        return
-    for use in group:
-        missing = [one for one in parts if one.herb == use.herb.id and one.low is None]
-        days = [_Sum(one.span, ZERO, ZERO, (one.herb,)) for one in missing]
-        if days:
-            unknown = ContentUnknown(ceiling, use.herb.id)
-            yield _burden(rule, unknown, days, [use], level=Level.MONITOR)
-
-
 def _burden(
     rule: LimitRule,
-    statement: CeilingPassed | ContentUnknown,
+    statement: CeilingPassed,
     sums: Sequence[_Sum],
     group: Sequence[Use],
     *,

@@ -29,7 +29,7 @@ from sennight.domain.safety.durations import duration_findings
 from sennight.domain.safety.ethanol import ethanol_findings
 from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
 from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded, HoursBetween
-from sennight.domain.safety.findings import Finding, Severity, merged, unaccepted
+from sennight.domain.safety.findings import Finding, Severity, merged, told_once, unaccepted
 from sennight.domain.safety.hours_apart import hours_apart
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import SafetyRules
@@ -61,7 +61,7 @@ def findings(
             *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
         ]
         found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
-    every = merged(found)
+    every = told_once(merged(found))
     return tuple(replace(one, because=_because(one, facts)) for one in every)
 
 

@@ -6,11 +6,19 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
+from fractions import Fraction
 
 from sennight.domain.courses.courses import Accept
 from sennight.domain.dates import Span, joined
 from sennight.domain.herbs.herbs import Level
-from sennight.domain.safety.finding_rules import FindingRule, earlier_id, finding_id
+from sennight.domain.safety.finding_rules import (
+    ConstituentCeiling,
+    EthanolInDose,
+    FindingRule,
+    HerbNumber,
+    earlier_id,
+    finding_id,
+)
 from sennight.domain.safety.statements import Statement, Step, gravest
 
 
@@ -82,6 +90,36 @@ def merged(found: Iterable[Finding]) -> tuple[Finding, ...]:
             by_id[one.id] = _with(known, one) if known else one
     runs = (replace(one, days=joined(one.days)) for one in by_id.values())
     return tuple(sorted(runs, key=_order))
+
+
+def told_once(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Of several thresholds for one thing the gravest alone, the highest among equals."""
+    gravest_of: dict[object, Finding] = {}
+    every = tuple(found)
+    for finding in every:
+        key, height = _threshold(finding.rule)
+        known = gravest_of.get(key)
+        if known is None or _weight(finding, height) > _weight(known, _threshold(known.rule)[1]):
+            gravest_of[key] = finding
+    kept = {id(finding) for finding in gravest_of.values()}
+    return tuple(finding for finding in every if id(finding) in kept)
+
+
+def _weight(finding: Finding, height: Fraction) -> tuple[int, Fraction]:
+    return -_GRAVEST.index(finding.severity), height
+
+
+def _threshold(rule: FindingRule) -> tuple[object, Fraction]:
+    """What a threshold is about and how high it is; every other finding is alone of its kind."""
+    match rule:
+        case HerbNumber(group, count):
+            return (HerbNumber, group), Fraction(count)
+        case ConstituentCeiling(constituent, mg):
+            return (ConstituentCeiling, constituent), mg
+        case EthanolInDose(mg_per_kg):
+            return EthanolInDose, Fraction(mg_per_kg)
+        case _:
+            return rule, Fraction(0)
 
 
 def _order(one: Finding) -> tuple[int, date, str]:

@@ -151,14 +151,6 @@ class CeilingPassed:
 
 
 @dataclass(frozen=True, slots=True)
-class ContentUnknown:
-    """A herb holds a constituent, but how much in this form is not recorded."""
-
-    ceiling: Ceiling
-    herb: str
-
-
-@dataclass(frozen=True, slots=True)
 class EthanolSpokenAgainst:
     """What a rule says of liquids with ethanol for clients with a tag."""
 
@@ -266,7 +258,6 @@ Statement = (
     | ReviewDue
     | AddsUp
     | CeilingPassed
-    | ContentUnknown
     | EthanolSpokenAgainst
     | EthanolDose
     | TooNear

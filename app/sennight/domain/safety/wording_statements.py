@@ -21,7 +21,6 @@ from sennight.domain.safety.statements import (
     AmountOver,
     Ceiling,
     CeilingPassed,
-    ContentUnknown,
     DoseTimes,
     EthanolDose,
     EthanolSpokenAgainst,
@@ -149,7 +148,7 @@ def said(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Said:
             return Said(names.herb(herb), f"{lower_first(text)}.")
         case AddsUp(herbs, text):
             return Said("", f"{_together(herbs, names)}: {text}.")
-        case CeilingPassed() | ContentUnknown():
+        case CeilingPassed():
             return _ceiling(statement, names)
         case EthanolSpokenAgainst(tag, text):
             contain = "contain" if len(remedies) > 1 else "contains"
@@ -255,23 +254,14 @@ def _amount_over(over: AmountOver, names: Names) -> Said:
     return Said(names.herb(over.herb), f"{amount}.{narrow}")
 
 
-def _ceiling(statement: CeilingPassed | ContentUnknown, names: Names) -> Said:
+def _ceiling(statement: CeilingPassed, names: Names) -> Said:
     ceiling = statement.ceiling
-    of, limit = names.label(ceiling.constituent), _limit_words(ceiling)
-    because = f"({lower_first(ceiling.text)})."
-    match statement:
-        case ContentUnknown(_, herb):
-            about = f"{names.herb(herb)} contains {of}, but how much in this form is not recorded"
-            return Said("", f"{about}, so it is not counted against {limit} {because}")
-        case CeilingPassed(_, mg, surely):
-            most = rounded(mg, 0)
-            about = f"A day's herbs contain {most} mg of {of} or more"
-            if not surely:
-                varies = "The content varies: a day's herbs may contain"
-                about = f"{varies} up to {most} mg of {of}"
-            return Said("", f"{about}, over {limit} {because}")
-        case _:
-            assert_never(statement)
+    of, most = names.label(ceiling.constituent), rounded(statement.mg, 0)
+    about = f"A day's herbs contain {most} mg of {of} or more"
+    if not statement.surely:
+        about = f"The content varies: a day's herbs may contain up to {most} mg of {of}"
+    limit = f"{_limit_words(ceiling)} ({lower_first(ceiling.text)})"
+    return Said("", f"{about}, over {limit}.")
 
 
 def _limit_words(ceiling: Ceiling) -> str:
@@ -339,7 +329,7 @@ def sources(statement: Statement) -> Iterator[str]:
             yield "The practice's materia medica"
         case LengthsPassed(_, lengths):
             yield from dict.fromkeys(str(one.origin) for one in lengths)
-        case CeilingPassed(ceiling) | ContentUnknown(ceiling):
+        case CeilingPassed(ceiling):
             yield str(ceiling.origin)
         case TooNear():
             yield from _sources_of_hours(statement)
