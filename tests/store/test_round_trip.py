@@ -195,7 +195,9 @@ def test_publications(
 @settings(max_examples=150)
 @given(REVISIONS)
 def test_revisions_of_every_kind(revision: Revision) -> None:
-    assert revision_from_row(revision_to_row(revision, place=0, version=1)) == revision
+    """That one is struck out is kept with the version of the course that says so."""
+    plain = replace(revision, void="", void_on=None)
+    assert revision_from_row(revision_to_row(revision, place=0, version=1)) == plain
 
 
 @settings(max_examples=60)

@@ -6,6 +6,7 @@ need not be possible ones; `samples.courses` draws those that can be laid out.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from fractions import Fraction
 
@@ -165,9 +166,16 @@ JOINS = st.builds(Join, **_REVISED, remedy=NAMES, first=DAYS, directions=TAKES, 
 REFORMULATES = st.builds(Reformulate, **_REVISED, remedy=NAMES, first=DAYS, formula=NAMES)
 STOPS = st.builds(Stop, **_REVISED, remedy=NAMES, first=DAYS)
 ENDS = st.builds(End, **_REVISED, first=DAYS)
+
+
+def _struck_out_or_not(revision: Revision) -> Revision:
+    """What was not struck out has no day on which it was."""
+    return revision if revision.void else replace(revision, void_on=None)
+
+
 REVISIONS: st.SearchStrategy[Revision] = st.one_of(
     EXTENDS, ADVANCES, PAUSES, FLARES, REDIRECTS, STOPS, ENDS, JOINS, REFORMULATES
-)
+).map(_struck_out_or_not)
 """Revisions of all kinds, possible or not."""
 
 

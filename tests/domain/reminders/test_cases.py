@@ -178,6 +178,14 @@ def test_every_other_day_is_cut_where_clocks_change_at_its_first_time_after() ->
     assert times(lay_out(plan), "Asia/Kolkata") == [(0, 10, "00:30"), (0, 10, "07:30")]
 
 
+def test_every_other_day_that_begins_as_clocks_change_is_cut_nowhere() -> None:
+    """28 March 2027 at 07:30 is the first dose: all come after the change."""
+    plan = course(
+        phase("a", "6 d", line("t1", "1 cup at 07:30 alternate days")), start=date(2027, 3, 28)
+    )
+    assert times(lay_out(plan), "Europe/London") == [(0, 4, "07:30")]
+
+
 def test_weekdays_are_cut_at_a_day_without_their_time_though_it_is_none_of_theirs() -> None:
     """28 March 2027 is a Sunday."""
     plan = course(

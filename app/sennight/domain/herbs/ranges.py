@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
+from typing import assert_never
 
 from sennight.domain.herbs.doses import (
     DoseRange,
@@ -208,6 +209,8 @@ def _is_near(row: DoseRow, form: TakenAs, ratio: Fraction | None) -> bool:
         case TakenAs.EXTRACT:
             own = row.dose_from.source.kind is SourceKind.OWN
             return own or bool(ratio and row.ratio and _is_like_extract(row.ratio, ratio))
+        case _:
+            assert_never(form)
 
 
 def _is_like_extract(span: Ratio, ratio: Fraction) -> bool:

@@ -31,11 +31,14 @@ WAIT = timedelta(days=2)
 class PatchTest:
     """A rub, the day of its test, and the first day of its use.
 
+    `remedy` is what the client knows it by, `formula` the id of the remedy that is in it.
+
     The test comes two days before the first use; or on the day on which the client hears of the
     rub, where that is later. Uses before `clear_from` come too soon to know what it shows.
     """
 
     remedy: Remedy
+    formula: str
     day: date
     first_use: date
 
@@ -63,6 +66,7 @@ def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, .
             tests.append(
                 PatchTest(
                     course.remedy(stretch.remedy),
+                    formula.id,
                     max(first - WAIT, _told(course, stretch, known)),
                     first,
                 )
