@@ -157,7 +157,7 @@ def test_leaving_with_something_typed_asks_first(qtbot: QtBot, dialog: ClientDia
     in_next_dialog(pressing("Keep editing"))
     dialog.reject()
     assert dialog.isVisible()
-    in_next_dialog(pressing("Leave"))
+    in_next_dialog(pressing("Close"))
     dialog.reject()
     assert not dialog.isVisible()
     assert dialog.answer is None
@@ -365,10 +365,10 @@ def test_what_a_medicine_counts_as_can_be_changed(qtbot: QtBot, dialog: ClientDi
 
 def test_that_there_is_none_is_recorded(qtbot: QtBot, dialog: ClientDialog) -> None:
     type_into(qtbot, dialog.name, "Oskar Teale")
-    assert dialog.medicines.all_asked.text() == "Asked: there are none"
+    assert dialog.medicines.all_asked.text() == "Asked: none"
     dialog.medicines.all_asked.click()
     dialog.conditions.add(Fact("gout"))
-    assert dialog.conditions.all_asked.text() == "Asked: there are no others"
+    assert dialog.conditions.all_asked.text() == "Asked: no others"
     dialog.reactions.all_asked.click()
     dialog.sex.setCurrentIndex(1)
     dialog.submit()
@@ -444,7 +444,7 @@ def test_a_reaction_of_the_past_is_told_of_at_intake(qtbot: QtBot, dialog: Clien
     type_into(qtbot, dialog.name, "Oskar Teale")
     in_next_dialog(fill)
     dialog.reactions.ask()
-    assert dialog.reactions.all_asked.text() == "Asked: there were no others"
+    assert dialog.reactions.all_asked.text() == "Asked: no others"
     dialog.submit()
     assert dialog.past_reactions == (
         Reaction(

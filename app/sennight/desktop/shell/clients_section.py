@@ -57,7 +57,7 @@ class ClientsSection(Section):
         return ActionSpec(
             "new-client",
             translate("Actions", "New client"),
-            translate("Actions", "Make a folder for a new client"),
+            translate("Actions", "Add a new client"),
             ("Ctrl+N",),
         )
 
@@ -108,7 +108,7 @@ class ClientsSection(Section):
 
         if saved_from(dialog, save):
             self._go_to(RouteKind.FOLDER, made[0])
-            text = self.tr("There is a folder for {name} now.")
+            text = self.tr("{name} was added.")
             self.said.emit(text.format(name=self.folder.title.text()))
         dialog.deleteLater()
 
@@ -121,4 +121,6 @@ class ClientsSection(Section):
             self._go_to(RouteKind.COURSE, found.course_id)
         else:
             self.going.emit(CLIENTS)
-        self.said.emit(self.tr("The course file was brought in; its protocol is on the shelf."))
+        self.said.emit(
+            self.tr("The course file was imported; its protocol is saved to Protocols.")
+        )

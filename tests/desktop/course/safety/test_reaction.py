@@ -82,7 +82,7 @@ def test_a_reaction_stops_the_remedy_and_is_remembered(
         sheet.herbs.boxes["willow-bark"].setFocus()
         qtbot.keyClick(sheet.herbs.boxes["willow-bark"], Key.Key_Space)
         qtbot.keyClicks(sheet.what, "An itching rash on both arms, two hours after the second cup")
-        in_next_dialog(lambda dialog: press(dialog, "Write the report…", then_leave))
+        in_next_dialog(lambda dialog: press(dialog, "Save the report…", then_leave))
         sheet.main_button.click()
 
     def then_leave() -> None:

@@ -76,7 +76,7 @@ def summary(checked: SafetyReport) -> str:
     said += [counted(caution, translate("Safety", "caution"))] if caution else []
     said += [counted(note, translate("Safety", "note"))] if note else []
     if not said:
-        return translate("Safety", "No finding. That is not clearance.")
+        return translate("Safety", "No finding. That does not mean it is safe.")
     return ", ".join(said)
 
 
@@ -117,7 +117,7 @@ def _finding(
     accepted = one.severity is Severity.AVOID and one.may_be_accepted and bool(reason)
     head = severity_words(one.severity)
     if accepted:
-        head = translate("Safety", "Avoid, gone ahead with")
+        head = translate("Safety", "Avoid, accepted")
     row = FindingRow(
         one.id,
         head,
@@ -132,7 +132,7 @@ def _finding(
 
 def _more(one: WordedFinding, names: Mapping[str, str], reason: str) -> Iterator[tuple[str, str]]:
     if reason:
-        yield translate("Safety", "Reason to go ahead"), reason
+        yield translate("Safety", "Reason"), reason
     if one.remedies:
         yield translate("Safety", "In"), listed([names.get(id_, id_) for id_ in one.remedies])
     yield translate("Safety", "Days"), days_words(one.days)
