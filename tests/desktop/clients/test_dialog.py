@@ -78,7 +78,7 @@ def test_without_a_name_the_field_says_so_and_takes_the_keyboard(
     assert dialog.isVisible()
     row = dialog._name_row
     assert row.is_wrong
-    assert "name is needed" in row.beneath.text()
+    assert "Enter a name" in row.beneath.text()
     assert row.field.accessibleDescription() == row.beneath.text()
     qtbot.keyClicks(dialog.name, "O")
     assert not row.is_wrong
@@ -88,8 +88,8 @@ def test_without_a_name_the_field_says_so_and_takes_the_keyboard(
     ("field", "typed", "says"),
     [
         ("born", "31.2.1970", "no such day"),
-        ("born", "soon", "A date is expected"),
-        ("born", "1 May 2050", "before today"),
+        ("born", "soon", "Enter a date"),
+        ("born", "1 May 2050", "in the past"),
         ("weight", "heavy", "kilograms"),
         ("zone", "Atlantis", "Europe/London"),
     ],
@@ -233,7 +233,7 @@ def test_words_that_nothing_is_called_by_are_kept_by_a_second_enter(
 ) -> None:
     qtbot.keyClicks(facts.entry, "dancing fever of 1518")
     qtbot.keyClick(facts.entry, Key.Key_Return)
-    assert "Nothing is known by the name" in facts.beneath.text()
+    assert "No match for “dancing fever of 1518”" in facts.beneath.text()
     assert facts.facts() is None
     assert facts.entry.text() == "dancing fever of 1518"
     qtbot.keyClick(facts.entry, Key.Key_Return)
@@ -311,7 +311,7 @@ def test_a_medicine_has_times(qtbot: QtBot, dialog: ClientDialog) -> None:
     assert dialog.medicines.facts() == (Fact("iron", at=(time(8), Moment.BEDTIME)),)
     line.times.setText("after tea")
     assert dialog.medicines.facts() is None
-    assert "“after” is no time" in line.beneath.text()
+    assert "“after” is not a time" in line.beneath.text()
 
 
 def test_a_medicine_is_typed_with_its_dose_and_says_what_it_counts_as(

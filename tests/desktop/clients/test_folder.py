@@ -244,9 +244,9 @@ def test_the_sentence_follows_the_first_day(dialog: StartDialog, qtbot: QtBot) -
 @pytest.mark.parametrize(
     ("first", "until", "says"),
     [
-        ("", "", "A first day is needed"),
-        ("soon", "", "A date is expected"),
-        ("4.1.2027", "soon", "A date is expected"),
+        ("", "", "Enter a first day"),
+        ("soon", "", "Enter a date"),
+        ("4.1.2027", "soon", "Enter a date"),
         ("4.1.2027", "1.2.2027", "expected a later last day"),
     ],
 )

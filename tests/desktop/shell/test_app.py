@@ -112,7 +112,7 @@ def test_a_card_needs_a_name(theme: object, qtbot: QtBot) -> None:
     dialog.phone.setText("01632 960001")
     dialog.submit()
     assert dialog.isVisible()
-    assert "A name is needed" in texts(dialog)
+    assert "Enter a name" in texts(dialog)
     assert dialog.is_changed()
 
 

@@ -133,7 +133,7 @@ def test_a_gap_is_told_in_its_phase(
     assert cells == [["Phase", "1", "2"], ["Bitter", "AB", "A"], ["Carminative", "B", "gap"]]
     gap = panel.model.index(2, 2)
     assert gap.data(GAP) is True
-    assert "Carminative is wanted, and nothing in resting bears it." in gap.data(11)
+    assert "Carminative is wanted, but nothing in resting covers it." in gap.data(11)
     assert "Bitter in loading: Tea and Drops" in panel.model.index(1, 1).data(11)
     assert panel.summary.text() == "1 gap"
     assert panel.key.text() == "1 loading · 2 resting"

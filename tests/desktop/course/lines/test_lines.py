@@ -191,7 +191,7 @@ def test_where_one_remedy_is_left_its_directions_are_typed_at_once(
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("", "A remedy is needed"),
+        ("", "Enter a remedy"),
         ("Remedy", "Several remedies have “Remedy” in their names: Remedy t4 and Remedy t5."),
         ("Remedy t9", "No remedy that is free here has “Remedy t9”"),
         ("Remedy t1", "No remedy that is free here"),  # it has a line in this phase

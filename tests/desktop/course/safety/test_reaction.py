@@ -36,8 +36,8 @@ def test_it_says_in_a_sentence_what_it_does(sheet: ReactionDialog) -> None:
     assert sheet.told.text() == ""
     sheet.herbs.boxes["willow-bark"].click()
     assert sheet.told.text() == (
-        "Willow tea stops from 27 January 2027 on. Willow bark will be remembered for "
-        "Ishbel Marr for good: every course with it has a finding to avoid."
+        "Willow tea stops from 27 January 2027 on. Willow bark will stay on "
+        "Ishbel Marr’s record permanently: every course with it will show a finding to avoid."
     )
 
 
@@ -53,7 +53,7 @@ def test_the_herbs_are_those_of_the_remedy_and_one_alone_is_ticked(sheet: Reacti
     [
         ("28 January 2027", "still to come"),
         ("1 January 2027", "1 January 2027|2027-01-01"),
-        ("soon", "A date is expected"),
+        ("soon", "Enter a date"),
         ("", "A day is expected"),
     ],
 )
