@@ -12,7 +12,6 @@ from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
-from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import (
     AddsUp,
@@ -352,11 +351,10 @@ def sources(statement: Statement) -> Iterator[str]:
 
 def _sources_of_hours(near: TooNear) -> Iterator[str]:
     """Who says why, and who says for how long where that is another."""
-    why: Origin | None = near.quote.origin if near.quote else near.hours_origin
-    long = str(near.hours_origin) if near.hours_origin else "common practice"
-    if why is not None:
-        yield str(why)
-    if why is None or long != str(why):
+    why = str(near.quote.origin) if near.quote else ""
+    long = str(near.hours_origin or "common practice")
+    yield why or long
+    if why not in ("", long):
         yield f"hours: {long}"
 
 
