@@ -92,8 +92,8 @@ def _refuse_lost(path: Path, beginning: Beginning) -> None:
     backups, state = list_backups(path), "empty" if path.exists() else "not there"
     if backups:
         raise MissingFileError(
-            f"{path} is {state}, but there are {len(backups)} backups of it in "
-            f"{backups_folder(path)}, the newest of {backups[0].when.date().isoformat()}. It may "
+            f"{path} is {state}, but a backup of it of {backups[0].when.date().isoformat()} is in "
+            f"{backups_folder(path)} (of {len(backups)} there the newest). It may "
             "have been moved, renamed, or emptied by another program or a full disk. Nothing was "
             "made in its place. Put the file back, or restore a backup (sennight restore)."
         )

@@ -98,6 +98,15 @@ def test_a_decision_that_brings_no_rub_leaves_the_test_where_it_is() -> None:
     assert (_days(events), untested_days(events)) == ([13], [])
 
 
+def test_a_rub_that_takes_another_s_place_is_tested_by_itself() -> None:
+    plan = a_course(phase("a", "4 w", TEA, line("t2", "1 application od")))
+    first, second, third = plan.remedies
+    rubs = (first, replace(second, form=Form.RUB), third)
+    change = Reformulate(on=day(10), remedy="t2", first=day(10), formula="t3")
+    events = entries(replace(plan, remedies=rubs, revisions=(change,)))
+    assert (_days(events), untested_days(events)) == ([1, 10], [1, 2, 10, 11])
+
+
 def test_a_second_flare_needs_no_second_test() -> None:
     flares = (
         Flare(on=day(10), first=day(12), rescue="rescue", last=day(13)),

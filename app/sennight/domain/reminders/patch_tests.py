@@ -29,7 +29,7 @@ WAIT = timedelta(days=2)
 
 @dataclass(frozen=True, slots=True)
 class PatchTest:
-    """A rub, the day of its test, and the first day of its use.
+    """A rub, the formula that it is made of, the day of its test, and that of its first use.
 
     `remedy` is what the client knows it by, `formula` the id of the remedy that is in it.
 

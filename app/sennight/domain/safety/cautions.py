@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
@@ -18,7 +18,7 @@ from sennight.domain.safety.facts import (
     stop_before,
 )
 from sennight.domain.safety.finding_rules import HerbAfterReaction, HerbAtAge, HerbWithFact
-from sennight.domain.safety.findings import SEVERITY_OF, Finding, Severity
+from sennight.domain.safety.findings import GRAVEST, SEVERITY_OF, Finding, Severity
 from sennight.domain.safety.rules import AllHerbs, CautionRule
 from sennight.domain.safety.statements import (
     AllergicToIt,
@@ -90,28 +90,40 @@ def _quote(herb: Herb, said: Caution | CautionRule) -> Quote:
 
 
 @lru_cache(maxsize=1024)
-def own_tags(herb: Herb) -> frozenset[str]:
-    """The facts of which a herb's own record speaks."""
-    return frozenset(one.tag for one in herb.all_cautions if one.level in SEVERITY_OF)
+def own_severities(herb: Herb) -> Mapping[str, Severity]:
+    """The facts of which a herb's own record speaks, and how gravely."""
+    found: dict[str, Severity] = {}
+    for said in herb.all_cautions:
+        if said.level in SEVERITY_OF:
+            severity = SEVERITY_OF[said.level]
+            found[said.tag] = min(found.get(said.tag, severity), severity, key=GRAVEST.index)
+    return found
 
 
 def groups_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
-    """What speaks against the groups that a herb belongs to, where its own record is silent."""
+    """What speaks against the groups that a herb belongs to, where its own record says less."""
     for rule in group_rules(use.herb, facts):
         days = facts.days(rule.tag, use.herb)
         yield _met(use.herb, rule, relevant(use, rule.tag, facts), days)
 
 
 def group_rules(herb: Herb, facts: ClientFacts) -> Iterator[CautionRule]:
-    """The rules for a herb's groups that this client meets; of one group the first holds."""
-    spoken = own_tags(herb)
+    """The rules for a herb's groups that this client meets; of one group the first holds.
+
+    A rule gives way to what the herb's own record says as gravely of the same fact.
+    """
+    spoken = own_severities(herb)
     seen: set[tuple[str, str]] = set()
     for rule in facts.rules.meets:
         key = rule.tag, rule.group.constituent or rule.group.action or rule.group.family
-        silent = rule.tag in facts.facts and rule.tag not in spoken
-        if silent and key not in seen and rule.group.holds(herb):
+        wanted = rule.tag in facts.facts and _is_graver(rule, spoken.get(rule.tag))
+        if wanted and key not in seen and rule.group.holds(herb):
             seen.add(key)
             yield rule
+
+
+def _is_graver(rule: CautionRule, own: Severity | None) -> bool:
+    return own is None or GRAVEST.index(SEVERITY_OF[rule.level]) < GRAVEST.index(own)
 
 
 def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:

@@ -30,7 +30,8 @@ class Severity(StrEnum):
     NOTE = "note"
 
 
-_GRAVEST = tuple(Severity)
+GRAVEST = tuple(Severity)
+"""The severities, the gravest first."""
 
 SEVERITY_OF: Mapping[Level, Severity] = {
     Level.CONTRAINDICATED: Severity.AVOID,
@@ -106,7 +107,7 @@ def told_once(found: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def _weight(finding: Finding, height: Fraction) -> tuple[int, Fraction]:
-    return -_GRAVEST.index(finding.severity), height
+    return -GRAVEST.index(finding.severity), height
 
 
 def _threshold(rule: FindingRule) -> tuple[object, Fraction]:
@@ -123,12 +124,12 @@ def _threshold(rule: FindingRule) -> tuple[object, Fraction]:
 
 
 def _order(one: Finding) -> tuple[int, date, str]:
-    return _GRAVEST.index(one.severity), one.first, one.id
+    return GRAVEST.index(one.severity), one.first, one.id
 
 
 def _with(one: Finding, two: Finding) -> Finding:
     return Finding(
-        severity=min(one.severity, two.severity, key=_GRAVEST.index),
+        severity=min(one.severity, two.severity, key=GRAVEST.index),
         rule=one.rule,
         fact=one.fact,
         herbs=tuple(dict.fromkeys(one.herbs + two.herbs)),
@@ -145,7 +146,7 @@ def _with(one: Finding, two: Finding) -> Finding:
 def _each_if_flare(one: Finding, two: Finding) -> tuple[str, ...]:
     """The plans of both; none where one of the two, as grave as the other, needs no plan."""
     without = [part for part in (one, two) if not part.if_flare]
-    gravest_of_both = min(one.severity, two.severity, key=_GRAVEST.index)
+    gravest_of_both = min(one.severity, two.severity, key=GRAVEST.index)
     if any(part.severity is gravest_of_both for part in without):
         return ()
     return tuple(dict.fromkeys(one.if_flare + two.if_flare))
