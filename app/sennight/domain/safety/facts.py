@@ -8,7 +8,7 @@ implies. An age is the days before a birthday.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from types import MappingProxyType
@@ -77,18 +77,6 @@ class ClientFacts:
         """What a fact is called, without a medicine's dose."""
         record = self.rules.records.label(fact.tag)
         return fact.name or record or self.rules.words.label(fact.tag)
-
-    def within(self, days: Span) -> ClientFacts:
-        """The same with the facts alone that hold, or may hold, on some of these days."""
-        facts = {
-            tag: kept
-            for tag, known_facts in self.facts.items()
-            if (kept := tuple(f for f in known_facts if self._may_touch(f, tag, days)))
-        }
-        return replace(self, facts=MappingProxyType(facts))
-
-    def _may_touch(self, fact: Fact, tag: str, days: Span) -> bool:
-        return tag in self.rules.counts_back or plain_span(fact).touches(days)
 
     def under(self, years: Fraction) -> tuple[Span, ...]:
         """The days on which the client is, or may be, younger than so many years.

@@ -12,7 +12,6 @@ from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
-from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import (
     AddsUp,
@@ -352,12 +351,14 @@ def sources(statement: Statement) -> Iterator[str]:
 
 def _sources_of_hours(near: TooNear) -> Iterator[str]:
     """Who says why, and who says for how long where that is another."""
-    why: Origin | None = near.quote.origin if near.quote else near.hours_origin
-    long = str(near.hours_origin) if near.hours_origin else "common practice"
-    if why is not None:
-        yield str(why)
-    if why is None or long != str(why):
-        yield f"hours: {long}"
+    hours = str(near.hours_origin) if near.hours_origin else "common practice"
+    if near.quote is None:  # a rule for the herb's group says both
+        yield hours
+        return
+    why = str(near.quote.origin)
+    yield why
+    if hours != why:
+        yield f"hours: {hours}"
 
 
 # What could be done
