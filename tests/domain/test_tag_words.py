@@ -76,7 +76,6 @@ def test_a_first_letter_within_a_sentence(said: str, within: str) -> None:
         ("yarrow.reaction", "Yarrow: an earlier reaction"),
         ("unchecked.moonwort", "Moonwort: no record"),
         ("something.else", "something.else"),
-        ("willow-bark.something-else", "willow-bark.something-else"),
         ("meets.willow-bark.anticoagulant", "Willow bark with anticoagulants"),
         ("age.elderflower", "Elderflower: age"),
     ],

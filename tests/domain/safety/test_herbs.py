@@ -64,17 +64,6 @@ def test_an_allergy_to_one_herb_says_nothing_against_others() -> None:
     assert "valerian.hypersensitivity" not in ids
 
 
-def test_an_allergy_to_a_herb_counts_where_its_record_says_nothing_of_allergies() -> None:
-    agrimony = MATERIA_MEDICA.herbs["agrimony"]
-    assert not [one for one in agrimony.all_cautions if one.tag == "hypersensitivity"]
-    client = Client("Una Example", allergies=(Fact("agrimony"),))
-    finding = found(course(remedy("agrimony"), client=client))["agrimony.hypersensitivity"]
-    assert finding.severity is Severity.AVOID
-    assert finding.remedies == ("r1",)
-    assert finding.text == "Agrimony: the client is allergic to it. Leave it out."
-    assert finding.source == "The practice's own record of the client's allergies"
-
-
 def test_an_allergy_that_names_no_herb_is_not_checked() -> None:
     """As practice files of an earlier time have it: no false finding, and no silence."""
     client = Client("Una Example", allergies=(Fact("hypersensitivity"),))

@@ -229,14 +229,6 @@ def test_a_content_that_is_not_known_is_no_finding() -> None:
     assert "burden.thujone.6" not in found(course(remedy("sage")))
 
 
-def test_a_ceiling_that_no_record_gives_is_no_finding() -> None:
-    """A limit among the rules is that of a record; without it there is nothing to cite."""
-    made = course(remedy("willow-bark"))
-    assert "burden.salicylates.240" in found(made)
-    bare = replace(MATERIA_MEDICA, burdens={})
-    assert "burden.salicylates.240" not in found(made, bare)
-
-
 def test_of_several_thresholds_the_gravest_is_told() -> None:
     three = found(course(remedy("valerian", "hops", "passionflower")))
     assert "burden.sedatives.3" in three
@@ -324,19 +316,6 @@ def test_what_is_taken_at_once_counts_together(first: str, second: str, *, toget
         said = "T1 and T2 within a quarter of an hour give up to 135 mg of alcohol for each kg"
         assert ids["burden.ethanol.75"].text.startswith(said)
         assert ids["burden.ethanol.75"].remedies == ("T1", "T2")
-
-
-def test_weeks_without_a_tincture_are_none_of_alcohol() -> None:
-    tincture = remedy("rosehip", form=Form.TINCTURE)
-    drops = line("r1", "15 mL od")
-    phases = (
-        phase("first", "1 w", drops),
-        phase("between", "1 w", line("tea", "1 cup od")),
-        phase("last", "1 w", drops),
-    )
-    made = course(tincture, remedy("rosehip", name="tea"))
-    made = replace(made, protocol=replace(made.protocol, phases=phases))
-    assert found(made)["burden.ethanol.75"].days == (Span(START, day(8)), Span(day(15), day(22)))
 
 
 def test_a_weight_that_is_not_known_is_said() -> None:

@@ -94,6 +94,11 @@ def _arranging() -> tuple[ActionSpec, ...]:
             translate("Actions", "List what the keyboard can do"),
             ("F1",),
         ),
+        ActionSpec(
+            "changes",
+            translate("Actions", "What changed"),
+            translate("Actions", "Read what is new in this version"),
+        ),
     )
 
 

@@ -61,7 +61,7 @@ class Rail(QFrame):
         menu.addActions([actions["larger-text"], actions["smaller-text"]])
         menu.addMenu(self._schemes(menu, appearance))
         menu.addSeparator()
-        menu.addActions([actions["keys"], actions["quit"]])
+        menu.addActions([actions["keys"], actions["changes"], actions["quit"]])
         made.setMenu(menu)
         return made
 

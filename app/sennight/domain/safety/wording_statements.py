@@ -351,14 +351,11 @@ def sources(statement: Statement) -> Iterator[str]:
 
 def _sources_of_hours(near: TooNear) -> Iterator[str]:
     """Who says why, and who says for how long where that is another."""
-    hours = str(near.hours_origin) if near.hours_origin else "common practice"
-    if near.quote is None:  # a rule for the herb's group says both
-        yield hours
-        return
-    why = str(near.quote.origin)
-    yield why
-    if hours != why:
-        yield f"hours: {hours}"
+    why = str(near.quote.origin) if near.quote else ""
+    long = str(near.hours_origin or "common practice")
+    yield why or long
+    if why not in ("", long):
+        yield f"hours: {long}"
 
 
 # What could be done

@@ -24,6 +24,7 @@ from sennight.domain.courses.problems import (
     layout_problems,
     same_time_problems,
     structure_problems,
+    unit_problems,
 )
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.follow_up.diaries import Score, Taken
@@ -212,6 +213,9 @@ def _all_problems(report: Report, course: Course, ids: Ids) -> list[Problem]:
     problems += structure_problems(course, ids)
     if not report.has("client", "day"):
         problems += same_time_problems(course)
+    forms = [place for place in noted if place[:1] == ("remedy",) and place[-1:] == ("form",)]
+    if ids is not None and not forms:
+        problems += unit_problems(course)
     if not any(map(_touches_layout, problems)):
         problems += layout_problems(course)
     kept = [
