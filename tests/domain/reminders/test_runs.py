@@ -98,6 +98,10 @@ def test_fewest_keeps_the_days(runs: list[Run]) -> None:
     assert len(found) <= len(apart)
 
 
+def test_days_outside_a_run_are_none_of_it() -> None:
+    assert [n for n in range(-3, 12) if day(n) in Run(day(0), day(6), 3)] == [0, 3, 6]
+
+
 def test_rules_in_words() -> None:
     def words(first: int, end: int, *weekdays: int) -> str:
         run = on_weekdays(Span(day(first), day(end)), weekdays)
