@@ -146,7 +146,9 @@ class GiveDialog(FormDialog):
         room.addSpacing(self.fontMetrics().height() // 2)
         for box in self.boxes:
             room.addWidget(box)
-        for part in (self.told, self.note, self.phone_button):
+        # Beneath the fields, not in the foot, which would leave large text no room for the fields.
+        room.addWidget(self.note)
+        for part in (self.told, self.phone_button):
             self.foot.addWidget(part)
         room.addStretch(1)
         self.set_body(body, columns=92, lines=38)
@@ -282,6 +284,7 @@ class GiveDialog(FormDialog):
     def _done(self, note: str) -> None:
         self.is_done = True
         self.heading.setText(self.tr("Written"))
+        self.foot.insertWidget(1, self.note)  # what to tell the client is what counts now
         self._update_text(
             "\n".join(str(path) for path in self.paths), f"{note}{self._left_over()}"
         )

@@ -11,7 +11,8 @@ from dataclasses import replace
 
 from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.exposure.exposure import exposures
+from sennight.domain.exposure.exposure import exposures_of
+from sennight.domain.exposure.intakes import intakes
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.burdens import amount_findings, count_findings
@@ -82,8 +83,12 @@ def _on(
     yield from _of_herbs(layout, _in(found, only), facts)
     yield from count_findings(found, facts)
     yield from amount_findings(layout, found, materia_medica, facts)
-    yield from over_findings(exposures(layout, materia_medica), _in(found, only))
-    yield from form_findings(_in(found, only))
+    looked_at = _in(found, only)
+    herbs = {use.herb.id for use in looked_at}
+    taken = (intake for intake in intakes(layout) if intake.herb in herbs)
+    aims = frozenset(layout.course.protocol.aims)
+    yield from over_findings(exposures_of(taken, materia_medica, aims), looked_at)
+    yield from form_findings(looked_at)
     yield from ethanol_findings(layout, facts)
     yield from _unrecorded(unrecorded, facts)
 
@@ -123,10 +128,10 @@ def _flags(layout: Layout, facts: ClientFacts, standing: RedFlagCheck | None) ->
     They concern whatever is taken. One that needs a doctor at once is not gone ahead with: it
     stands until a later check no longer finds it.
     """
-    ticked = standing.ticked if standing else ()
+    ticked, taken = standing.ticked if standing else (), _all_days(layout)
     for flag in facts.rules.flags:
         spans = facts.plain_days(flag.tag) if flag.tag else ()
-        remedies, days = meeting(_all_days(layout), (EVER,) if flag.id in ticked else spans)
+        remedies, days = meeting(taken, (EVER,) if flag.id in ticked else spans)
         if days:
             yield Finding(
                 severity=Severity.AVOID,

@@ -213,8 +213,7 @@ def _all_problems(report: Report, course: Course, ids: Ids) -> list[Problem]:
     problems += structure_problems(course, ids)
     if not report.has("client", "day"):
         problems += same_time_problems(course)
-    forms = [place for place in noted if place[:1] == ("remedy",) and place[-1:] == ("form",)]
-    if ids is not None and not forms:
+    if not any(problem.place[:1] == ("remedy",) for problem in problems):
         problems += unit_problems(course)
     if not any(map(_touches_layout, problems)):
         problems += layout_problems(course)
