@@ -128,6 +128,9 @@ def test_an_open_phase_is_split_into_weeks_and_an_open_one() -> None:
     parts, new = split_phase(Protocol("T", (rest,)), "rest", 3)
     lengths = [(phase.id, phase.length) for phase in parts.phases]
     assert lengths == [("rest", Length(3, CalendarUnit.WEEKS)), (new, None)]
+    months = replace(rest, length=Length(2, CalendarUnit.MONTHS))
+    with pytest.raises(EditError, match="counted in months; expected weeks or days"):
+        split_phase(Protocol("T", (months,)), "rest", 3)
 
 
 @FEW
