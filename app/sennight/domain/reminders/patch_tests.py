@@ -67,14 +67,14 @@ def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, .
                 PatchTest(
                     course.remedy(stretch.remedy),
                     formula.id,
-                    max(first - WAIT, _told(course, stretch, known)),
+                    max(first - WAIT, _told_on(course, stretch, known)),
                     first,
                 )
             )
     return tuple(tests)
 
 
-def _told(course: Course, use: Stretch, known: date) -> date:
+def _told_on(course: Course, use: Stretch, known: date) -> date:
     """When the client hears of a use: with the course, or with the decision that brings it."""
     first = next(use.days_taken())
     decided = (r.on for r in course.revisions if r.on <= first and _brings(r, use))

@@ -53,23 +53,23 @@ def findings(
     `standing` is the last check for red flags.
     """
     facts = client_facts(layout.course.client, rules)
-    found = [*_on(layout, materia_medica, facts), *unchecked(layout, facts)]
-    found += _flags(layout, facts, standing)
-    found += _lengths(layout, materia_medica, facts)
+    all_findings = [*_on(layout, materia_medica, facts), *unchecked(layout, facts)]
+    all_findings += _flags(layout, facts, standing)
+    all_findings += _lengths(layout, materia_medica, facts)
     for flare in possible_flares(layout):
         if_flare = [
             *_on(flare.any_day, materia_medica, facts, only=flare.remedies),
             *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
         ]
-        found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
-    every = told_once(merged(found))
-    return tuple(replace(one, because=_because(one, facts)) for one in every)
+        all_findings += (replace(finding, if_flare=(flare.phase.id,)) for finding in if_flare)
+    every = told_once(merged(all_findings))
+    return tuple(replace(finding, because=_because(finding, facts)) for finding in every)
 
 
-def _because(one: Finding, facts: ClientFacts) -> tuple[str, ...]:
+def _because(finding: Finding, facts: ClientFacts) -> tuple[str, ...]:
     """What the client's facts behind it are called; hours apart name their medicine already."""
-    named = isinstance(one.rule, HoursBetween)
-    return () if named else facts.names_behind(one.fact, one.days)
+    named = isinstance(finding.rule, HoursBetween)
+    return () if named else facts.names_behind(finding.fact, finding.days)
 
 
 def _on(
@@ -79,11 +79,11 @@ def _on(
     only: frozenset[str] | None = None,
 ) -> Iterator[Finding]:
     """What speaks against what is taken; single herbs of these remedies only, where given."""
-    found, unrecorded = uses(layout, materia_medica)
-    yield from _of_herbs(layout, _in(found, only), facts)
-    yield from count_findings(found, facts)
-    yield from amount_findings(layout, found, materia_medica, facts)
-    looked_at = _in(found, only)
+    herb_uses, unrecorded = uses(layout, materia_medica)
+    yield from _of_herbs(layout, _in(herb_uses, only), facts)
+    yield from count_findings(herb_uses, facts)
+    yield from amount_findings(layout, herb_uses, materia_medica, facts)
+    looked_at = _in(herb_uses, only)
     herbs = {use.herb.id for use in looked_at}
     taken = (intake for intake in intakes(layout) if intake.herb in herbs)
     aims = frozenset(layout.course.protocol.aims)
@@ -93,9 +93,11 @@ def _on(
     yield from _unrecorded(unrecorded, facts)
 
 
-def _in(found: tuple[Use, ...], only: frozenset[str] | None) -> tuple[Use, ...]:
+def _in(herb_uses: tuple[Use, ...], only: frozenset[str] | None) -> tuple[Use, ...]:
     """The uses of the herbs in some remedies; all where none are named."""
-    return found if only is None else tuple(use for use in found if not only.isdisjoint(use.all))
+    if only is None:
+        return herb_uses
+    return tuple(use for use in herb_uses if not only.isdisjoint(use.all))
 
 
 def _lengths(
@@ -108,8 +110,8 @@ def _lengths(
         yield from duration_findings(use, facts)
 
 
-def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
-    for use in found:
+def _of_herbs(layout: Layout, herb_uses: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
+    for use in herb_uses:
         for rule in (
             cautions_met,
             groups_met,

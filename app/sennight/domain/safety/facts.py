@@ -103,17 +103,17 @@ def plain_span(fact: Fact) -> Span:
 
 def client_facts(client: Client, rules: SafetyRules) -> ClientFacts:
     """What is known of a client."""
-    found: dict[str, dict[Fact, None]] = {}
+    by_tag: dict[str, dict[Fact, None]] = {}
     for fact in (*client.conditions, *client.allergies):
         if fact.tag == ALLERGY_TO_IT:
             continue  # of an earlier time, when it could not be said to which herb
         for tag in (fact.tag, *rules.records.condition_meaning(fact.tag).tags):
-            _add(found, tag, fact, rules)
+            _add(by_tag, tag, fact, rules)
     for fact in client.medicines:
         for tag in _tags_of_medicine(fact, rules):
-            _add(found, tag, fact, rules)
+            _add(by_tag, tag, fact, rules)
     return ClientFacts(
-        client, MappingProxyType({tag: tuple(facts) for tag, facts in found.items()}), rules
+        client, MappingProxyType({tag: tuple(facts) for tag, facts in by_tag.items()}), rules
     )
 
 
@@ -133,11 +133,11 @@ def _tags_of_medicine(fact: Fact, rules: SafetyRules) -> Iterator[str]:
             yield from (use.condition, *records.condition_meaning(use.condition).tags)
 
 
-def _add(found: dict[str, dict[Fact, None]], tag: str, fact: Fact, rules: SafetyRules) -> None:
-    if tag and fact not in found.setdefault(tag, {}):
-        found[tag][fact] = None
+def _add(by_tag: dict[str, dict[Fact, None]], tag: str, fact: Fact, rules: SafetyRules) -> None:
+    if tag and fact not in by_tag.setdefault(tag, {}):
+        by_tag[tag][fact] = None
         for further in rules.implies.get(tag, ()):
-            _add(found, further, fact, rules)
+            _add(by_tag, further, fact, rules)
 
 
 _DAYS = {DurationUnit.DAYS: 1, DurationUnit.WEEKS: 7, DurationUnit.MONTHS: 31}
@@ -146,9 +146,9 @@ _DAYS = {DurationUnit.DAYS: 1, DurationUnit.WEEKS: 7, DurationUnit.MONTHS: 31}
 def stop_before(herb: Herb, rules: SafetyRules) -> int:
     """How many days before an operation a herb is left out: the longer of its own and all's."""
     own = [
-        one.count * _DAYS[one.unit]
-        for one in herb.durations
-        if one.kind is DurationKind.STOP_BEFORE_SURGERY and one.unit in _DAYS
+        duration.count * _DAYS[duration.unit]
+        for duration in herb.durations
+        if duration.kind is DurationKind.STOP_BEFORE_SURGERY and duration.unit in _DAYS
     ]
     general = rules.surgery.days if rules.surgery else 0
     return max((*own, general))

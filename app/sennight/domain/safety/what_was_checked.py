@@ -28,7 +28,7 @@ def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
         (len(client.reactions), Topic.REACTIONS),
     )
     age = "" if client.born else " No date of birth is recorded, so ages were not checked."
-    herbs = {one.herb for r in given for one in course.remedy(r).ingredients}
+    herbs = {ingredient.herb for r in given for ingredient in course.remedy(r).ingredients}
     known = sum(1 for herb in herbs if materia_medica.herb(herb))
     missing = (
         f" ({counted(len(herbs) - known, 'herb')} without a record)" if known < len(herbs) else ""

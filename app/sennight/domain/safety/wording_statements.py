@@ -82,12 +82,14 @@ class Names:
 
     def remedies(self, remedy_ids: tuple[str, ...]) -> str:
         """Names of remedies as a list."""
-        return listed([self.remedy(one) for one in remedy_ids]) if remedy_ids else ""
+        return listed([self.remedy(remedy_id) for remedy_id in remedy_ids]) if remedy_ids else ""
 
     @property
     def course_herbs(self) -> tuple[str, ...]:
         """The ids of the herbs in the course's remedies."""
-        held = (one.herb for remedy in self.course.remedies for one in remedy.ingredients)
+        held = (
+            ingredient.herb for remedy in self.course.remedies for ingredient in remedy.ingredients
+        )
         return tuple(dict.fromkeys(held))
 
     def label(self, tag: str) -> str:
@@ -100,7 +102,7 @@ class Names:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class StatementWords:
     """A statement in words: what it is about, and what is said of that.
 
     `lead` is empty where the body says itself what it is about.
@@ -115,7 +117,9 @@ def words_of(text: str, level: Level) -> str:
     return text or UNEXPLAINED[level]
 
 
-def said(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Said:
+def statement_words(
+    statement: Statement, names: Names, remedies: tuple[str, ...]
+) -> StatementWords:
     """A statement in words; `remedies` are those of its finding."""
     match statement:
         case Quote():
@@ -124,35 +128,35 @@ def said(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Said:
             return _left_out(statement, names)
         case HoldsAllergen(herb, constituent):
             held = names.label(constituent)
-            return Said(
+            return StatementWords(
                 "", f"{names.herb(herb)} contains {held}, to which the client is allergic."
             )
         case AllergicToIt(herb):
-            return Said(names.herb(herb), "the client is allergic to it.")
+            return StatementWords(names.herb(herb), "the client is allergic to it.")
         case AllergyToWhich() | NotInRecords() | MayBeEither():
-            return Said("", _unchecked(statement))
+            return StatementWords("", _unchecked(statement))
         case LeastAge(herb, years, text):
             age = str(int(years)) if years >= 1 else "6 months"
             remark = f" ({lower_first(text)})" if text else ""
-            return Said(names.herb(herb), f"for people aged {age} and over{remark}.")
+            return StatementWords(names.herb(herb), f"for people aged {age} and over{remark}.")
         case SuspectedReaction(herb, what):
             about = f"{names.herb(herb)} is suspected of a reaction that this client had"
-            return Said("", f"{about}: {what.rstrip('.')}.")
+            return StatementWords("", f"{about}: {what.rstrip('.')}.")
         case NothingRecorded(herb):
             about = f"There is no record of {names.herb(herb)}"
-            return Said("", f"{about}, so none of its cautions could be checked.")
+            return StatementWords("", f"{about}, so none of its cautions could be checked.")
         case LengthsPassed():
             return _lengths(statement, names)
         case ReviewDue(herb, text):
-            return Said(names.herb(herb), f"{lower_first(text)}.")
+            return StatementWords(names.herb(herb), f"{lower_first(text)}.")
         case AddsUp(herbs, text):
-            return Said("", f"{_together(herbs, names)}: {text}.")
+            return StatementWords("", f"{_together(herbs, names)}: {text}.")
         case CeilingPassed():
             return _ceiling(statement, names)
         case EthanolSpokenAgainst(tag, text):
             contain = "contain" if len(remedies) > 1 else "contains"
             about = f"{names.remedies(remedies)} {contain} alcohol"
-            return Said("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
+            return StatementWords("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
         case EthanolDose():
             return _ethanol(statement, names)
         case TooNear():
@@ -160,28 +164,30 @@ def said(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Said:
         case AmountOver():
             return _amount_over(statement, names)
         case FormSpokenAgainst(herb, form, text):
-            return Said(f"{names.herb(herb)} as {FORM_WORDS[form]}", f"{lower_first(text)}.")
+            return StatementWords(
+                f"{names.herb(herb)} as {FORM_WORDS[form]}", f"{lower_first(text)}."
+            )
         case NoFormRecord(herbs):
-            return Said("", _no_form(herbs, names))
+            return StatementWords("", _no_form(herbs, names))
         case SignOfDanger(sign, action):
-            return Said("", f"{sign}: {action}.")
+            return StatementWords("", f"{sign}: {action}.")
         case _:
             assert_never(statement)
 
 
-def _left_out(statement: LeftOutBefore, names: Names) -> Said:
+def _left_out(statement: LeftOutBefore, names: Names) -> StatementWords:
     lead = f"{names.herb(statement.herb)} {names.phrase('planned-surgery')}"
     after = f" and {counted(statement.after, 'day')} after" if statement.after else ""
     before = f"leave it out for the {counted(statement.days, 'day')} before{after}"
-    return Said(lead, f"{before}. {statement.text}.")
+    return StatementWords(lead, f"{before}. {statement.text}.")
 
 
-def _quote(quote: Quote, names: Names) -> Said:
+def _quote(quote: Quote, names: Names) -> StatementWords:
     """What is said of a herb with a fact; the fact is named once."""
     text = words_of(quote.text, quote.level)
     name = names.herb(quote.herb)
     lead = name if text in names.rules.names_fact else f"{name} {names.phrase(quote.tag)}"
-    return Said(lead, f"{lower_first(text)}.")
+    return StatementWords(lead, f"{lower_first(text)}.")
 
 
 def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
@@ -198,26 +204,26 @@ def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
             assert_never(statement)
 
 
-def _lengths(statement: LengthsPassed, names: Names) -> Said:
+def _lengths(statement: LengthsPassed, names: Names) -> StatementWords:
     herb, kind = names.herb(statement.herb), statement.lengths[0].kind
-    lengths = listed([_length_told(one, names.rules) for one in statement.lengths])
+    lengths = listed([_length_words(length, names.rules) for length in statement.lengths])
     if kind is DurationKind.MAX_COURSE:
-        return Said("", f"{herb} is used for longer than {lengths}.")
+        return StatementWords("", f"{herb} is used for longer than {lengths}.")
     if kind is DurationKind.SEEK_ADVICE_AFTER:
-        return Said(herb, f"without relief, seek advice after {lengths}.")
-    return Said(herb, f"review after {lengths}.")
+        return StatementWords(herb, f"without relief, seek advice after {lengths}.")
+    return StatementWords(herb, f"review after {lengths}.")
 
 
-def _length_told(one: Duration, rules: SafetyRules) -> str:
+def _length_words(length: Duration, rules: SafetyRules) -> str:
     """A length, with what its text adds: `5 days (for motion sickness)`."""
-    adds = one.text and one.text not in rules.tells_length
-    return f"{_length(one)} ({lower_first(one.text)})" if adds else _length(one)
+    adds = length.text and length.text not in rules.tells_length
+    return f"{_length(length)} ({lower_first(length.text)})" if adds else _length(length)
 
 
-def _length(one: Duration) -> str:
-    if one.unit is DurationUnit.WEEKS_PER_YEAR:
-        return f"{counted(one.count, 'week')} in a year"
-    return counted(one.count, one.unit.removesuffix("s"))
+def _length(length: Duration) -> str:
+    if length.unit is DurationUnit.WEEKS_PER_YEAR:
+        return f"{counted(length.count, 'week')} in a year"
+    return counted(length.count, length.unit.removesuffix("s"))
 
 
 def _together(herbs: tuple[str, ...], names: Names) -> str:
@@ -227,8 +233,8 @@ def _together(herbs: tuple[str, ...], names: Names) -> str:
 
 
 def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
-    told = [f"{lower_first(names.herb(herb))} as {FORM_WORDS[form]}" for herb, form in herbs]
-    pairs = listed(told)
+    texts = [f"{lower_first(names.herb(herb))} as {FORM_WORDS[form]}" for herb, form in herbs]
+    pairs = listed(texts)
     return f"No record gives {pairs}, so whether the amount is right could not be checked."
 
 
@@ -240,34 +246,36 @@ FORM_WORDS = {
 }
 
 
-def _amount_over(over: AmountOver, names: Names) -> Said:
+def _amount_over(over: AmountOver, names: Names) -> StatementWords:
     """How much it is, beside the most that is published."""
     most = "the dose" if over.is_single_figure else "the most"
     how_much = f"{rounded(over.times, 1)} times" if over.times else "more than"
     times = f"{how_much} {most} that is published"
     narrow = " With this herb little more than the dose can do harm." if over.narrow else ""
     if over.form is None or over.grams is None or over.most is None:
-        return Said(names.herb(over.herb), f"its forms together come to {times}.{narrow}")
+        return StatementWords(
+            names.herb(over.herb), f"its forms together come to {times}.{narrow}"
+        )
     grams, limit = (f"{rounded(value, 2)} g" for value in (over.grams, over.most))
     amount = f"up to {grams} a day as {FORM_WORDS[over.form]}, {times} ({limit})"
-    return Said(names.herb(over.herb), f"{amount}.{narrow}")
+    return StatementWords(names.herb(over.herb), f"{amount}.{narrow}")
 
 
-def _ceiling(statement: CeilingPassed, names: Names) -> Said:
+def _ceiling(statement: CeilingPassed, names: Names) -> StatementWords:
     ceiling = statement.ceiling
     of, most = names.label(ceiling.constituent), rounded(statement.mg, 0)
     about = f"A day's herbs contain {most} mg of {of} or more"
     if not statement.surely:
         about = f"The content varies: a day's herbs may contain up to {most} mg of {of}"
     limit = f"{_limit_words(ceiling)} ({lower_first(ceiling.text)})"
-    return Said("", f"{about}, over {limit}.")
+    return StatementWords("", f"{about}, over {limit}.")
 
 
 def _limit_words(ceiling: Ceiling) -> str:
     return f"{rounded(ceiling.value, 0)} {ceiling.unit.replace('/day', ' a day')}"
 
 
-def _ethanol(dose: EthanolDose, names: Names) -> Said:
+def _ethanol(dose: EthanolDose, names: Names) -> StatementWords:
     assumed = (
         f" (taken as {rounded(dose.assumed_kg, 0)} kg, since no weight is recorded)"
         if dose.assumed_kg
@@ -281,10 +289,12 @@ def _ethanol(dose: EthanolDose, names: Names) -> Said:
         else f"One dose of {names.remedies(dose.remedies)}"
     )
     about = f"{what} {at_once} up to {rounded(dose.mg_per_kg, 0)} mg"
-    return Said("", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}.")
+    return StatementWords(
+        "", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}."
+    )
 
 
-def _too_near(near: TooNear, names: Names) -> Said:
+def _too_near(near: TooNear, names: Names) -> StatementWords:
     medicine = names.label(near.medicine)
     why = (
         words_of(near.quote.text, near.quote.level)
@@ -299,7 +309,7 @@ def _too_near(near: TooNear, names: Names) -> Said:
         else f"and the times of the {medicine} are not recorded"
     )
     apart = counted(near.hours, "hour")
-    return Said("", f"Keep {pair} {apart} apart ({lower_first(why)}). {when}, {taken}.")
+    return StatementWords("", f"Keep {pair} {apart} apart ({lower_first(why)}). {when}, {taken}.")
 
 
 def _dose_times(dose: DoseTimes, names: Names) -> str:
@@ -327,7 +337,7 @@ def sources(statement: Statement) -> Iterator[str]:
         case NothingRecorded():
             yield "The practice's materia medica"
         case LengthsPassed(_, lengths):
-            yield from dict.fromkeys(str(one.origin) for one in lengths)
+            yield from dict.fromkeys(str(length.origin) for length in lengths)
         case CeilingPassed(ceiling):
             yield str(ceiling.origin)
         case TooNear():
