@@ -157,11 +157,11 @@ def test_a_strength_that_is_one_of_the_two_needs_no_other(
 
 
 def test_how_much_of_two_strengths_makes_a_third() -> None:
-    assert mix(F(700), F(60), F(25), F(45)) == (400, 300)
+    assert mix(F(700), F(60), F(25), F(45)) == (F(400), F(300))
 
 
 def test_a_ratio_and_its_percent() -> None:
-    assert (percent_of_ratio(F(5)), ratio_of_percent(F(20))) == (20, 5)
+    assert (percent_of_ratio(F(5)), ratio_of_percent(F(20))) == (F(20), F(5))
 
 
 # Refusals
