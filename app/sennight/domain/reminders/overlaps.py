@@ -112,7 +112,7 @@ def _indexed(series: DoseSeries, number: int) -> _IndexedSeries:
 
 
 def _laid_over(indexed: list[_IndexedSeries]) -> _Pieces:
-    found: _Pieces = defaultdict(list)
+    pieces: _Pieces = defaultdict(list)
     edges = sorted({edge for t in indexed for edge in (t.first, t.end)})
     coming = sorted(indexed, key=lambda t: t.first, reverse=True)
     here: list[_IndexedSeries] = []
@@ -121,8 +121,8 @@ def _laid_over(indexed: list[_IndexedSeries]) -> _Pieces:
         while coming and coming[-1].first == first:
             here.append(coming.pop())
         for due, runs in _between(Span(first, end), here).items():
-            found[due].extend(runs)
-    return found
+            pieces[due].extend(runs)
+    return pieces
 
 
 def _between(span: Span, indexed: list[_IndexedSeries]) -> _Pieces:
@@ -169,7 +169,7 @@ def _by_place_in_cycle(span: Span, indexed: list[_IndexedSeries], cycle: int) ->
         due = _due(span.first + timedelta(days=place), indexed)
         if due:
             places[due].add(place)
-    return {due: _fewest_steps(span, found, cycle) for due, found in places.items()}
+    return {due: _fewest_steps(span, in_cycle, cycle) for due, in_cycle in places.items()}
 
 
 def _due(day: date, indexed: list[_IndexedSeries]) -> _Due:
