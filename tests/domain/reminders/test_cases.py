@@ -205,6 +205,17 @@ def test_weekdays_are_cut_at_a_day_without_their_time_though_it_is_none_of_their
     ]
 
 
+def test_by_phase_an_event_is_only_in_the_files_of_phases_that_have_it() -> None:
+    plan = course(
+        phase("a", "1 w", line("t1", "1 cup od")), phase("b", "1 w", line("t2", "2 mL od"))
+    )
+    events = reminder_events(lay_out(plan), ReminderChoices(markers=False, by_phase=True))
+    assert [(event.part, event.title) for event in events] == [
+        ("a", "Remedy t1: 1 cup"),
+        ("b", "Remedy t2: 2 mL"),
+    ]
+
+
 def test_discreet_events_name_no_remedy() -> None:
     layout = lay_out(
         course(phase("a", "5 w", line("t1", "1 cup od"), line("t2", "2 mL od 2 w on 1 w off")))
