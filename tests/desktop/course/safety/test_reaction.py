@@ -33,9 +33,9 @@ def sheet(controller: CourseController, qtbot: QtBot) -> ReactionDialog:
 
 
 def test_it_says_in_a_sentence_what_it_does(sheet: ReactionDialog) -> None:
-    assert sheet.told.text() == ""
+    assert sheet.effect_label.text() == ""
     sheet.herbs.boxes["willow-bark"].click()
-    assert sheet.told.text() == (
+    assert sheet.effect_label.text() == (
         "Willow tea stops from 27 January 2027 on. Willow bark will stay on "
         "Ishbel Marr’s record permanently: every course with it will show a finding to avoid."
     )

@@ -25,7 +25,7 @@ class ChangeDirections(Decision):
         parent: QWidget | None = None,
         *,
         remedy: str = "",
-        take: Directions | None = None,
+        directions: Directions | None = None,
     ) -> None:
         super().__init__(
             session,
@@ -36,8 +36,8 @@ class ChangeDirections(Decision):
         course = self.session.course
         names = [(remedy.name, remedy.id) for remedy in course.remedies]
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
-        self.take = DirectionsEdit(self._explain, theme)
-        self.add("take", self.tr("Directions"), self.take)
+        self.directions = DirectionsEdit(self._explain, theme)
+        self.add("take", self.tr("Directions"), self.directions)
         day = max(self.session.day, self.today)
         self.first = self.add_date("from", self.tr("From"), day)
         self.last = self.add_date(
@@ -45,8 +45,10 @@ class ChangeDirections(Decision):
         )
         if remedy:
             self.remedy.setCurrentIndex(max(0, self.remedy.findData(remedy)))
-        self.take.setText(str(take) if take else self._present())
-        self.remedy.currentIndexChanged.connect(lambda _n: self.take.setText(self._present()))
+        self.directions.setText(str(directions) if directions else self._present())
+        self.remedy.currentIndexChanged.connect(
+            lambda _n: self.directions.setText(self._present())
+        )
         self.ready()
 
     def _present(self) -> str:
@@ -61,14 +63,14 @@ class ChangeDirections(Decision):
     def check(self) -> None:
         """Tell the directions in plain words as well."""
         super().check()
-        said, wrong = self._explain(self.take.text())
+        text, wrong = self._explain(self.directions.text())
         if wrong is None and not self.rows["take"].is_wrong:
-            self.rows["take"].explain(said)
+            self.rows["take"].explain(text)
 
     def revision(self) -> Revision:
         """A Redirect."""
         try:
-            take = parse_directions(self.take.text())
+            directions = parse_directions(self.directions.text())
         except DirectionsError as error:
             raise FieldError("take", str(error)) from error
         return Redirect(
@@ -76,7 +78,7 @@ class ChangeDirections(Decision):
             reason=self.why,
             remedy=str(self.remedy.currentData()),
             first=self.day_of("from", self.first),
-            directions=take,
+            directions=directions,
             last=self.day_or_none("to", self.last),
         )
 
