@@ -275,6 +275,6 @@ def test_what_is_to_be_looked_at_before_an_amount_is_applied() -> None:
     assert not reservations_text(())
     said = reservations_text((Reservation.NOT_CHECKED, Reservation.MORE_MILLILITRES))
     assert said == (
-        "Look before you apply it: the range is not yet checked; "
+        "Check before you apply it: the range is not yet checked; "
         "it is more mL a day than the text gives. "
     )

@@ -98,7 +98,7 @@ def test_a_phase_shows_its_fullest_days(amounts: AmountsPanel) -> None:
     assert len(said(amounts)) == 2
     amounts.show_phase("resting")
     assert len(said(amounts)) == 1
-    assert amounts.when.text() == "The fullest days of resting"
+    assert amounts.when.text() == "The highest days of resting"
     amounts.show_day(START)
     assert len(said(amounts)) == 1, "the phase is shown, not the day"
 

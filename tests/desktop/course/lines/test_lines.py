@@ -193,8 +193,8 @@ def test_where_one_remedy_is_left_its_directions_are_typed_at_once(
     [
         ("", "Enter a remedy"),
         ("Remedy", "Several remedies have “Remedy” in their names: Remedy t4 and Remedy t5."),
-        ("Remedy t9", "No remedy that is free here has “Remedy t9”"),
-        ("Remedy t1", "No remedy that is free here"),  # it has a line in this phase
+        ("Remedy t9", "No match for “Remedy t9”"),
+        ("Remedy t1", "No match for “Remedy t1”"),  # it has a line in this phase
     ],
 )
 def test_a_remedy_that_is_not_found_is_told_and_stays_typed(
@@ -281,7 +281,7 @@ def test_without_any_remedy_it_is_said_where_one_is_made(
     empty = replace(session.course, remedies=(), protocol=empty_protocol("Knees"))
     session.edit("empty it", empty)
     editor.bar.add_line.click()
-    assert "formulate one among the Remedies first" in editor.message_label.text()
+    assert "Create one under Formulas first" in editor.message_label.text()
     assert editor.model.rowCount() == 0
     without = editor.table.grab().toImage()
     editor.set_shelf((samples.remedy("t1"),))

@@ -51,10 +51,10 @@ def test_the_herbs_are_those_of_the_remedy_and_one_alone_is_ticked(sheet: Reacti
 @pytest.mark.parametrize(
     ("day", "says"),
     [
-        ("28 January 2027", "still to come"),
+        ("28 January 2027", "in the future"),
         ("1 January 2027", "1 January 2027|2027-01-01"),
         ("soon", "Enter a date"),
-        ("", "A day is expected"),
+        ("", "Enter a date"),
     ],
 )
 def test_what_is_wrong_is_told_at_its_field(sheet: ReactionDialog, day: str, says: str) -> None:

@@ -76,7 +76,7 @@ def test_the_most_urgent_advice_is_told(sheet: RedFlagsDialog) -> None:
 
 
 def test_nothing_ticked_is_an_answer_that_excludes_nothing(sheet: RedFlagsDialog) -> None:
-    assert "excludes nothing" in sheet.message.text()
+    assert "does not rule anything out" in sheet.message.text()
     sheet.submit()
     assert sheet.answer == RedFlagCheck(TODAY, ())
 
