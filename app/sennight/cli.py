@@ -262,15 +262,15 @@ def _course(given: argparse.Namespace) -> int:
     except RunError as error:
         print(error, file=sys.stderr)
         return WRONG
-    return _told(run)
+    return _report(run)
 
 
-def _told(run: CourseRun) -> int:
+def _report(run: CourseRun) -> int:
     for notice in run.notices:
         print(f"note: {notice}", file=sys.stderr)
     for path in run.written:
         print(path)
-    for sentence in run.told:
+    for sentence in run.reminder_notes:
         print(sentence)
     if run.stopped:
         print(run.stopped, file=sys.stderr)
@@ -310,7 +310,7 @@ def _demo(given: argparse.Namespace) -> int:
     from sennight.practice.writing import FolderError
 
     try:
-        _told(write_demo(given.out, today=_today()))
+        _report(write_demo(given.out, today=_today()))
         pictures = write_pictures(given.out / "pictures", _today())
     except (RunError, FolderError) as error:
         print(error, file=sys.stderr)

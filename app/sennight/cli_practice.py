@@ -196,8 +196,11 @@ def _contents_lines(contents: Contents) -> Iterator[str]:
 
 
 def _held(contents: Contents) -> str:
+    from sennight.domain.directions.plain_words import counted
+
     newest = f", newest entry {_moment(contents.newest)}" if contents.newest else ""
-    return f"{contents.clients} clients, {contents.courses} courses{newest}"
+    held = f"{counted(contents.clients, 'client')}, {counted(contents.courses, 'course')}"
+    return held + newest
 
 
 def _health_rows(health: PracticeHealth) -> Iterator[tuple[str, str]]:
@@ -221,10 +224,12 @@ def _health_rows(health: PracticeHealth) -> Iterator[tuple[str, str]]:
 
 
 def _age(age: timedelta | None) -> str:
+    from sennight.domain.directions.plain_words import counted
+
     if age is None:
         return "none yet"
     hours = max(0, int(age.total_seconds() // 3600))
-    return f"{hours} hours ago" if hours < 48 else f"{hours // 24} days ago"
+    return f"{counted(hours, 'hour') if hours < 48 else counted(hours // 24, 'day')} ago"
 
 
 def _size(count: int) -> str:

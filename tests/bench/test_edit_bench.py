@@ -37,6 +37,9 @@ WORKED_OUT, DRAWN, WHOLE = 5, 14, 20
 all weeks or the edited page, and to do both and say everything. Measured: 2.3, 4 to 8 and 8."""
 
 
+pytestmark = pytest.mark.no_cover  # counting lines takes time of its own
+
+
 @pytest.fixture
 def theme(qapp: QApplication) -> Theme:
     made = make_theme(dark=False)

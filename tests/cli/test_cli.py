@@ -83,18 +83,30 @@ def test_what_is_perhaps_not_meant_is_told_and_the_course_run(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     odd = tmp_path / "odd.toml"
-    text = KNEES.read_text().replace('"1 capsule nocte', '"1 cup nocte')
+    text = KNEES.read_text()
     text = text.replace("after_weeks = 4", "after_weeks = 6").replace("Una ", "\u5c71 ")
     odd.write_text(text.replace("date = 2027-01-05", "date = 2026-12-05"))
     assert course(odd, "--out", tmp_path) == DONE
     notes = capsys.readouterr().err
     for said in (
-        "note: protocol.phase[2].line[2].take: “1 cup nocte alternate days” measures a capsule",
         "note: protocol.phase[1].line[1].steps[1].after_weeks: the phase ends before this step",
         "note: diary[2].date: 2026-12-05 lies outside the course, 2027-01-04 to ",
         "note: handout.pdf: the typeface has no letter for CJK UNIFIED IDEOGRAPH-5C71",
     ):
         assert said in notes
+
+
+def test_a_unit_that_the_form_is_not_measured_in_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    odd = tmp_path / "odd.toml"
+    odd.write_text(KNEES.read_text().replace('"1 capsule nocte', '"1 cup nocte'))
+    assert course(odd, "--out", tmp_path / "out") == WRONG
+    assert (
+        "protocol.phase[2].line[2].take: “1 cup nocte alternate days” measures a capsule in cup; "
+        "expected one of capsule, g, mg" in capsys.readouterr().err
+    )
+    assert not (tmp_path / "out").exists()
 
 
 @pytest.mark.parametrize(

@@ -54,7 +54,7 @@ def test_the_doctor_tells_how_the_file_is(path: Path, capsys: Told) -> None:
     assert rows["pages"] == rows["courses"] == "sound"
     assert rows["readable"] == "by you alone"
     assert rows["backups"].startswith(f"1 in {path.parent / 'backups'}, newest 20")
-    assert rows["last"] == "backup     1 hours ago"
+    assert rows["last"] == "backup     1 hour ago"
     assert "Example" not in told
     assert path.read_bytes() == before
 
@@ -100,7 +100,7 @@ def test_restoring_lists_what_is_in_each_backup(path: Path, capsys: Told) -> Non
     assert main(["restore", str(path)]) == DONE
     told = capsys.readouterr().out.splitlines()
     assert told[0] == f"Backups of {path}:"
-    assert "1 clients, 0 courses, newest entry" in told[1]
+    assert "1 client, 0 courses, newest entry" in told[1]
     assert clients(path) == 2
 
 
@@ -124,7 +124,7 @@ def test_restoring_asks_first(
 
     monkeypatch.setattr("builtins.input", ask)
     assert main(["restore", str(path), "--from", "1"]) == (DONE if left == 1 else WRONG)
-    assert "1 clients" in capsys.readouterr().out
+    assert "1 client" in capsys.readouterr().out
     assert clients(path) == left
 
 

@@ -149,7 +149,7 @@ def test_a_red_flag_that_stands_stops_giving(
     out = tmp_path / "out"
     with pytest.raises(UnacceptedError, match=r"  flag\.") as stopped:
         give(practice, course_id, out, now=NOW, today=START, choices=CHOICES)
-    (one,) = stopped.value.found
+    (one,) = stopped.value.findings
     sign = next(found for found in red_flags() if found.id == flag)
     assert sign.sign in one.text
     assert "Refer the client to a doctor" in one.text
@@ -190,7 +190,7 @@ def test_nothing_is_given_while_a_finding_to_avoid_stands(
     course_id = add_course(practice, client_id, course(remedy("willow-bark")), now=NOW)
     with pytest.raises(UnacceptedError, match=r"willow-bark\.anticoagulant") as stopped:
         give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
-    assert [one.id for one in stopped.value.found] == ["willow-bark.anticoagulant"]
+    assert [one.id for one in stopped.value.findings] == ["willow-bark.anticoagulant"]
     assert not (tmp_path / "out").exists()
     assert list_publications(practice, course_id) == ()
     entry = course_entry(practice, course_id)
@@ -214,7 +214,7 @@ def test_the_practices_own_herbs_are_checked_too(practice: OpenPractice, tmp_pat
     course_id = add_course(practice, client_id, course(remedy(own.id)), now=NOW)
     with pytest.raises(UnacceptedError, match="Moonwort with anticoagulants: ") as stopped:
         give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
-    (one,) = stopped.value.found
+    (one,) = stopped.value.findings
     assert ": ." not in one.text
 
 

@@ -30,6 +30,14 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore", DeprecationWarning)
     import vobject
 
+
+def _use_zoneinfo() -> None:
+    """As icalendar does by itself; importing icalevents changes it for the whole process."""
+    icalendar.use_zoneinfo()  # type: ignore[no-untyped-call]
+
+
+_use_zoneinfo()
+
 Occurrence = tuple[str, datetime]
 _Row = tuple[str, str, str | None]
 """UID, wall clock, moment in UTC or None."""
@@ -89,7 +97,11 @@ def with_ical_expander(files: Sequence[bytes]) -> list[list[Occurrence]]:
 
 def with_icalevents(data: bytes) -> list[Occurrence]:
     first, end = (datetime.combine(day, datetime.min.time(), UTC) for day in _EVER)
-    events = icalparser.parse_events(data.decode(), first, end)
+    icalendar.use_pytz()  # type: ignore[no-untyped-call]
+    try:
+        events = icalparser.parse_events(data.decode(), first, end)
+    finally:
+        _use_zoneinfo()
     return sorted(
         (str(event.uid), event.start.replace(tzinfo=None))
         for event in events

@@ -147,7 +147,7 @@ class CourseRun:
 
     written: tuple[Path, ...]
     notices: tuple[str, ...]
-    told: tuple[str, ...] = ()
+    reminder_notes: tuple[str, ...] = ()
     stopped: str = ""
 
 
@@ -171,7 +171,7 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
         written = write_paths(files)
     except (CourseFileError, RecordError, CalendarTooLargeError, FolderError) as error:
         raise RunError(str(error)) from error
-    return CourseRun(written, tuple(_notices(job, folder)), tuple(_told(job)))
+    return CourseRun(written, tuple(_notices(job, folder)), tuple(_reminder_notes(job)))
 
 
 def _job(path: Path, choices: RunChoices) -> Job:
@@ -261,7 +261,7 @@ def _earlier(job: Job, folder: Path) -> Iterator[str]:
     yield from (name for name in sorted(calendars) if name not in job.reminders.files)
 
 
-def _told(job: Job) -> Iterator[str]:
+def _reminder_notes(job: Job) -> Iterator[str]:
     """What changed since the last publication, and what to tell the client with the file."""
     if not job.choices.published:
         return

@@ -125,7 +125,7 @@ def give(
             paper=choices.paper,
             replace_missing=choices.replace_missing,
         )
-        told = reminders(
+        calendar = reminders(
             reading.layout,
             before,
             now=now,
@@ -133,14 +133,14 @@ def give(
             choices=choices.reminders,
             fresh=choices.fresh,
         )
-        published = told.publication.published
+        published = calendar.publication.published
         if choices.subscribed and not published.subscription:
             published = replace(published, subscription=token_hex(16))
         record = record_bytes(published)
         for kind, content in ((HANDOUT, sheet), (REMINDERS, record)):
             unit.publications.add(Publication(uuid4().hex, course_id, now, kind, content))
         files = {f"{file_stem(course, named=choices.named)}-handout.pdf": sheet}
-        files |= calendar_files(course, told, choices)
+        files |= calendar_files(course, calendar, choices)
         paths = {folder / name: data for name, data in files.items()}
         return write_paths(paths | _subscribed(published, choices))
 
@@ -154,7 +154,7 @@ def _subscribed(published: Published, choices: GiveChoices) -> dict[Path, bytes]
     return {choices.subscribed / f"{published.subscription}.ics": subscribed_bytes(published)}
 
 
-def calendar_files(course: Course, told: Reminders, choices: GiveChoices) -> dict[str, bytes]:
+def calendar_files(course: Course, calendar: Reminders, choices: GiveChoices) -> dict[str, bytes]:
     """The calendar files by the names that they are given under.
 
     Where reminders are discreet the protocol is not named either, but the course's number tells
@@ -163,21 +163,21 @@ def calendar_files(course: Course, told: Reminders, choices: GiveChoices) -> dic
     stem = file_stem(course, named=choices.named)
     if choices.reminders.discreet and not choices.named:
         stem = f"course-{course.id[:8]}-{course.start.isoformat()}"
-    files = {f"{stem}-{name}": data for name, data in told.files.items()}
+    files = {f"{stem}-{name}": data for name, data in calendar.files.items()}
     if choices.email:
-        files[f"{stem}-reminders.eml"] = _email(told)
+        files[f"{stem}-reminders.eml"] = _email(calendar)
     return files
 
 
-def _email(told: Reminders) -> bytes:
+def _email(calendar: Reminders) -> bytes:
     """A message with the calendar files, the note to the client and the steps for each phone."""
-    name = told.publication.published.calendar_name
+    name = calendar.publication.published.calendar_name
     steps = (
         "\n".join((f"{phone.phone}:", *(f"- {step}" for step in phone.steps)))
         for phone in phone_steps(name)
     )
-    text = "\n\n".join((told.note, *steps)) + "\n"
-    return email_bytes(told.files, subject=name, text=text)
+    text = "\n\n".join((calendar.note, *steps)) + "\n"
+    return email_bytes(calendar.files, subject=name, text=text)
 
 
 def left_over(paths: tuple[Path, ...]) -> tuple[str, ...]:

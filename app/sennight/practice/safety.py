@@ -34,14 +34,14 @@ __all__ = [
 
 
 class UnacceptedError(Exception):
-    """`avoid` findings stand that nobody accepted, so nothing was given; `found` has them."""
+    """`avoid` findings stand that nobody accepted, so nothing was given; `findings` has them."""
 
-    def __init__(self, found: tuple[WordedFinding, ...]) -> None:
-        self.found = found
-        said = "\n".join(f"  {one.id}: {one.text}" for one in found)
+    def __init__(self, undecided: tuple[WordedFinding, ...]) -> None:
+        self.findings = undecided
+        lines = "\n".join(f"  {finding.id}: {finding.text}" for finding in undecided)
         super().__init__(
             "this course has findings to avoid that nobody has decided on:\n"
-            f"{said}\nChange the course, or go ahead with each for a reason; nothing was given"
+            f"{lines}\nChange the course, or go ahead with each for a reason; nothing was given"
         )
 
 
@@ -77,12 +77,12 @@ def check(
     """
     herbs, rules = materia_medica or supplied_materia_medica(), safety_rules()
     course = layout.course
-    found, names = findings(layout, herbs, rules, standing), Names(course, herbs, rules)
-    worded = word_findings(found, names)
-    stopping = {one.id for one in unaccepted(found, course.accepts)}
+    course_findings, names = findings(layout, herbs, rules, standing), Names(course, herbs, rules)
+    worded = word_findings(course_findings, names)
+    stopping = {finding.id for finding in unaccepted(course_findings, course.accepts)}
     return SafetyReport(
         worded,
-        tuple(one for one in worded if one.id in stopping),
+        tuple(finding for finding in worded if finding.id in stopping),
         scope_text(layout, herbs, rules),
     )
 
@@ -92,18 +92,20 @@ def safety_record(
 ) -> SafetyRecord:
     """A check as the practitioner's copy tells it, with headings for people."""
     names = Names(course, materia_medica or supplied_materia_medica(), safety_rules())
-    known = {name: one.heading for one in checked.findings for name in one.accepted_as}
+    known = {name: finding.heading for finding in checked.findings for name in finding.accepted_as}
     heads = {
-        one.finding: known.get(one.finding) or heading_of_id(one.finding, names)
-        for one in course.accepts
+        accept.finding: known.get(accept.finding) or heading_of_id(accept.finding, names)
+        for accept in course.accepts
     }
     return SafetyRecord(checked.findings, heads, checked.data_words)
 
 
 def client_notes(checked: SafetyReport) -> tuple[str, ...]:
     """What a check means for the client to do, each sentence once."""
-    told = (one.client_text for one in checked.findings if one not in checked.unaccepted)
-    return tuple(dict.fromkeys(text for text in told if text))
+    texts = (
+        finding.client_text for finding in checked.findings if finding not in checked.unaccepted
+    )
+    return tuple(dict.fromkeys(text for text in texts if text))
 
 
 def handout_notes(

@@ -45,14 +45,14 @@ def list_backups(path: Path, *folders: Path) -> tuple[BackupFile, ...]:
         rf"{re.escape(path.stem)} (\d{{4}}-\d\d-\d\d \d{{6}})(?: \d+)?( before \w+)?"
         rf"{re.escape(path.suffix)}"
     )
-    found = []
+    backups = []
     for folder in dict.fromkeys(folders or (backups_folder(path),)):
         for entry in folder.iterdir() if folder.is_dir() else ():
             match = name.fullmatch(entry.name)
             when = _time(match[1]) if match else None
             if match and when:
-                found.append(BackupFile(entry, when, before_migration=match[2] is not None))
-    return tuple(sorted(found, key=lambda one: (one.when, one.path.name), reverse=True))
+                backups.append(BackupFile(entry, when, before_migration=match[2] is not None))
+    return tuple(sorted(backups, key=lambda backup: (backup.when, backup.path.name), reverse=True))
 
 
 def _time(stamp: str) -> datetime | None:
@@ -71,23 +71,23 @@ def kept(backups: Sequence[BackupFile]) -> frozenset[BackupFile]:
 
     Those made before a migration stay for good: they are what an older program can open.
     """
-    for_good = {one for one in backups if one.before_migration}
-    ordinary = sorted(set(backups) - for_good, key=lambda one: one.when, reverse=True)
-    found = (
-        _newest_of_each(ordinary, lambda one: one.when.date(), DAYS),
-        _newest_of_each(ordinary, lambda one: one.when.isocalendar()[:2], WEEKS),
-        _newest_of_each(ordinary, lambda one: (one.when.year, one.when.month), MONTHS),
+    for_good = {backup for backup in backups if backup.before_migration}
+    ordinary = sorted(set(backups) - for_good, key=lambda backup: backup.when, reverse=True)
+    newest = (
+        _newest_of_each(ordinary, lambda backup: backup.when.date(), DAYS),
+        _newest_of_each(ordinary, lambda backup: backup.when.isocalendar()[:2], WEEKS),
+        _newest_of_each(ordinary, lambda backup: (backup.when.year, backup.when.month), MONTHS),
     )
-    return frozenset(for_good.union(*found))
+    return frozenset(for_good.union(*newest))
 
 
 def _newest_of_each(
     newest_first: Iterable[BackupFile], period: Callable[[BackupFile], Hashable], count: int
 ) -> list[BackupFile]:
-    found: dict[Hashable, BackupFile] = {}
-    for one in newest_first:
-        found.setdefault(period(one), one)
-    return list(found.values())[:count]
+    newest: dict[Hashable, BackupFile] = {}
+    for backup in newest_first:
+        newest.setdefault(period(backup), backup)
+    return list(newest.values())[:count]
 
 
 def part_of(final: Path) -> Path:
@@ -98,7 +98,7 @@ def part_of(final: Path) -> Path:
 def parts(path: Path, folder: Path) -> tuple[Path, ...]:
     """Copies of a practice file in a folder that a killed program left unfinished."""
     return tuple(
-        one
-        for one in (folder.iterdir() if folder.is_dir() else ())
-        if one.name.startswith(f"{path.stem} ") and one.name.endswith(f"{path.suffix}.part")
+        entry
+        for entry in (folder.iterdir() if folder.is_dir() else ())
+        if entry.name.startswith(f"{path.stem} ") and entry.name.endswith(f"{path.suffix}.part")
     )

@@ -99,12 +99,12 @@ def copy_to(backup: Path, folder: Path) -> Path:
 def thin_out(path: Path, folder: Path) -> tuple[Path, ...]:
     """Remove the backups that have grown too old to be kept, and unfinished ones; which."""
     backups = list_backups(path, folder)
-    old = [one.path for one in backups if one not in kept(backups)]
+    old = [backup.path for backup in backups if backup not in kept(backups)]
     removed = []
-    for one in (*old, *parts(path, folder)):
+    for file in (*old, *parts(path, folder)):
         with suppress(OSError):
-            one.unlink()
-            removed.append(one)
+            file.unlink()
+            removed.append(file)
     return tuple(removed)
 
 
@@ -146,18 +146,18 @@ def _verify(source: sqlite3.Connection, part: Path) -> None:
             )
 
 
-def different_table(one: sqlite3.Connection, other: sqlite3.Connection) -> str:
+def different_table(connection: sqlite3.Connection, other: sqlite3.Connection) -> str:
     """The first table whose rows differ, or whose definition does; nothing where none does."""
-    tables, others = objects(one), objects(other)
+    tables, others = objects(connection), objects(other)
     if tables != others:
         return min(set(tables.items()) ^ set(others.items()))[0][1]
     names = [name for kind, name in tables if kind == "table"]
-    return next((name for name in names if not _same_rows(one, other, name)), "")
+    return next((name for name in names if not _same_rows(connection, other, name)), "")
 
 
-def _same_rows(one: sqlite3.Connection, other: sqlite3.Connection, table: str) -> bool:
+def _same_rows(connection: sqlite3.Connection, other: sqlite3.Connection, table: str) -> bool:
     query = f'SELECT * FROM "{table}"'  # noqa: S608 - a table of our own schema
-    rows, others = _raw(one).execute(query), _raw(other).execute(query)
+    rows, others = _raw(connection).execute(query), _raw(other).execute(query)
     while True:
         block = rows.fetchmany(_BLOCK)
         if block != others.fetchmany(_BLOCK):
@@ -174,8 +174,8 @@ def _raw(connection: sqlite3.Connection) -> sqlite3.Cursor:
 
 def complaints(connection: sqlite3.Connection, check: str) -> str:
     """What `quick_check` or `integrity_check` has to say; nothing for a sound file."""
-    said = [str(row[0]) for row in connection.execute(f"PRAGMA {check}(3)")]
-    return "" if said == ["ok"] else "; ".join(line.splitlines()[0] for line in said if line)
+    lines = [str(row[0]) for row in connection.execute(f"PRAGMA {check}(3)")]
+    return "" if lines == ["ok"] else "; ".join(line.splitlines()[0] for line in lines if line)
 
 
 def _digest(path: Path) -> bytes:

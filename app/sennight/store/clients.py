@@ -101,9 +101,9 @@ def client_from_row(
 def _client(
     row: ClientVersion, facts: Iterable[ClientFact], reactions: tuple[Reaction, ...]
 ) -> ClientEntry:
-    found: dict[str, list[Fact]] = {"condition": [], "medicine": [], "allergy": []}
+    of_kind: dict[str, list[Fact]] = {"condition": [], "medicine": [], "allergy": []}
     for fact in facts:
-        found[fact.kind].append(_fact(fact))
+        of_kind[fact.kind].append(_fact(fact))
     day = ClientDay(
         (
             row.rising,
@@ -120,9 +120,9 @@ def _client(
         born=row.born,
         zone=row.zone,
         weight_kg=row.weight_kg,
-        conditions=tuple(found["condition"]),
-        medicines=tuple(found["medicine"]),
-        allergies=tuple(found["allergy"]),
+        conditions=tuple(of_kind["condition"]),
+        medicines=tuple(of_kind["medicine"]),
+        allergies=tuple(of_kind["allergy"]),
         reactions=reactions,
         day=day,
         asked=tuple(Topic(word) for word in (row.asked or "").split()),
@@ -162,24 +162,24 @@ class ClientRepository:
     def version_id(self, client_id: str) -> int:
         """The number of the row that holds the current record; raises MissingRecordError."""
         query = current_clients().where(ClientHead.id == client_id)
-        found: int | None = self._session.scalar(query.with_only_columns(ClientVersion.id))
-        if found is None:
+        version_id: int | None = self._session.scalar(query.with_only_columns(ClientVersion.id))
+        if version_id is None:
             raise MissingRecordError("client", client_id)
-        return found
+        return version_id
 
     def get(self, client_id: str) -> ClientEntry:
         """One client's current record; raises MissingRecordError."""
-        found = self.read(current_clients().where(ClientHead.id == client_id))
-        if not found:
+        entries = self.read(current_clients().where(ClientHead.id == client_id))
+        if not entries:
             raise MissingRecordError("client", client_id)
-        return next(iter(found.values()))
+        return next(iter(entries.values()))
 
     def current(self, client_id: str) -> tuple[int, ClientEntry]:
         """The current record and the number of its row; raises MissingRecordError."""
-        found = self.read(current_clients().where(ClientHead.id == client_id))
-        if not found:
+        entries = self.read(current_clients().where(ClientHead.id == client_id))
+        if not entries:
             raise MissingRecordError("client", client_id)
-        return next(iter(found.items()))
+        return next(iter(entries.items()))
 
     def titles(self, *, archived: bool) -> tuple[ClientTitle, ...]:
         """What a list shows of the clients, by name; for thousands at a time.
@@ -205,16 +205,16 @@ class ClientRepository:
 
     def all(self, *, archived: bool) -> tuple[ClientEntry, ...]:
         """The clients that are archived, or those that are not, by name."""
-        found = self.read(current_clients().where(ClientVersion.archived.is_(archived)))
-        return tuple(sorted(found.values(), key=lambda e: (e.client.name.casefold(), e.id)))
+        entries = self.read(current_clients().where(ClientVersion.archived.is_(archived)))
+        return tuple(sorted(entries.values(), key=lambda e: (e.client.name.casefold(), e.id)))
 
     def versions(self, client_id: str) -> tuple[tuple[datetime, ClientEntry], ...]:
         """Every version of a client's record and when it was saved, oldest first."""
         query = select(ClientVersion).where(ClientVersion.client_id == client_id)
-        found = self.read(query)
+        entries = self.read(query)
         saved = query.with_only_columns(ClientVersion.id, ClientVersion.saved)
         rows = self._session.execute(saved.order_by(ClientVersion.version)).all()
-        return tuple((when, found[version_id]) for version_id, when in rows)
+        return tuple((when, entries[version_id]) for version_id, when in rows)
 
     def read(self, query: Select[ClientVersion]) -> dict[int, ClientEntry]:
         """The records of a query of versions, by the number of the version's row."""

@@ -69,8 +69,8 @@ def void_texts(revisions: Iterable[Revision]) -> list[Texts]:
     ]
 
 
-def revision_texts(row: CourseRevision, take: str | None) -> Texts:
-    """What a revision's columns hold; `take` is the text of its directions."""
+def revision_texts(row: CourseRevision, directions: str | None) -> Texts:
+    """What a revision's columns hold; `directions` is their text."""
     return [
         row.change,
         row.decided.isoformat(),
@@ -82,6 +82,6 @@ def revision_texts(row: CourseRevision, take: str | None) -> Texts:
         row.amount,
         None if row.in_weeks is None else int(row.in_weeks),
         row.mode,
-        take,
+        directions,
         *([] if row.formula is None else [row.formula]),
     ]

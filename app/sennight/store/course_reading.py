@@ -91,9 +91,9 @@ class CourseReader:
         if len(ids) == 1:
             return [], {ids[0]: why}
         middle = len(ids) // 2
-        found, damaged = self.salvaged(ids[:middle])
+        entries, damaged = self.salvaged(ids[:middle])
         more, others = self.salvaged(ids[middle:])
-        return found + more, damaged | others
+        return entries + more, damaged | others
 
     def entries(self, chosen: ColumnElement[bool]) -> list[CourseEntry]:
         """The courses whose heads are chosen, as last saved, with their current clients."""
@@ -131,7 +131,7 @@ class CourseReader:
         formulas = self._formulas(query)
         decided = self.decided(query.with_only_columns(tables.CourseVersionRow.course_id))
         accepts, voids = self._accepts(query), self._voids(query)
-        found = []
+        courses = []
         for row in plain_rows(self._session, tables.CourseVersionRow, query):
             client_id, who = client(row)
             protocol, remedies = formulas[row.snapshot_digest]
@@ -147,12 +147,12 @@ class CourseReader:
                 accepts=tuple(accepts[row.id]),
             )
             _insist_whole(row, client_id, changes.texts[: row.revision_count], course)
-            found.append((row, course))
-        return found
+            courses.append((row, course))
+        return courses
 
     def _formulas(self, query: Select[tables.CourseVersionRow]) -> dict[str, Formulas]:
         digests = query.with_only_columns(tables.CourseVersionRow.snapshot_digest)
-        found = select(
+        snapshots = select(
             tables.Snapshot.digest,
             tables.Snapshot.schema,
             # As bytes: a bit that fell over may have left no text, and the checksum is of bytes.
@@ -160,7 +160,7 @@ class CourseReader:
         ).where(tables.Snapshot.digest.in_(digests))
         return {
             digest: whole_snapshot(schema, content, digest)
-            for digest, schema, content in self._session.execute(found)
+            for digest, schema, content in self._session.execute(snapshots)
         }
 
     def decided(self, course_ids: Select[tuple[str]]) -> Mapping[str, Decided]:
@@ -171,30 +171,30 @@ class CourseReader:
             .where(tables.CourseRevision.course_id.in_(course_ids))
             .order_by(tables.CourseRevision.place)
         )
-        found: dict[str, Decided] = {}
+        decisions: dict[str, Decided] = {}
         rows = self._session.execute(query).all()
         for row, named in zip(as_rows(tables.CourseRevision, rows), rows, strict=True):
-            decided = found.setdefault(row.course_id, Decided([], []))
+            decided = decisions.setdefault(row.course_id, Decided([], []))
             decided.revisions.append(revision_from_row(row))
             decided.texts.append(revision_texts(row, named.take_text))
-        return found
+        return decisions
 
     def _voids(self, query: Select[tables.CourseVersionRow]) -> Mapping[int, Voids]:
         ids = query.with_only_columns(tables.CourseVersionRow.id)
         rows = select(tables.CourseVoid).where(tables.CourseVoid.course_version_id.in_(ids))
-        found: defaultdict[int, Voids] = defaultdict(dict)
+        voids: defaultdict[int, Voids] = defaultdict(dict)
         for row in plain_rows(self._session, tables.CourseVoid, rows):
-            found[row.course_version_id][row.place] = row.reason, row.struck
-        return found
+            voids[row.course_version_id][row.place] = row.reason, row.struck
+        return voids
 
     def _accepts(self, query: Select[tables.CourseVersionRow]) -> Mapping[int, list[Accept]]:
         ids = query.with_only_columns(tables.CourseVersionRow.id)
         rows = select(tables.CourseAccept).where(tables.CourseAccept.course_version_id.in_(ids))
         ordered = rows.order_by(tables.CourseAccept.place)
-        found: defaultdict[int, list[Accept]] = defaultdict(list)
+        accepts: defaultdict[int, list[Accept]] = defaultdict(list)
         for row in plain_rows(self._session, tables.CourseAccept, ordered):
-            found[row.course_version_id].append(Accept(row.finding, row.reason))
-        return found
+            accepts[row.course_version_id].append(Accept(row.finding, row.reason))
+        return accepts
 
 
 def _struck_out(revisions: Sequence[Revision], voids: Voids) -> tuple[Revision, ...]:

@@ -107,15 +107,15 @@ class CourseRepository:
             .where(version.course_id == head.id, version.version == head.version)
             .order_by(version.start.desc(), head.created.desc(), head.id)
         )
-        found = []
+        titles = []
         for course_id, client_id, protocol, first, last in bare_rows(self._session, query):
             try:
                 days = date.fromisoformat(first), date.fromisoformat(last) if last else None
             except ValueError:
                 continue
             title = CourseTitle(course_id, client_id, names[client_id], protocol, *days)
-            found.append(title)
-        return tuple(found)
+            titles.append(title)
+        return tuple(titles)
 
     def history(self, course_id: str) -> tuple[CourseVersion, ...]:
         """Every saved version, oldest first, each with the client's record as it stood then."""
@@ -192,8 +192,10 @@ class CourseRepository:
     def begins_as_saved(self, course: Course) -> bool:
         """Whether a course's first revisions are the ones that are in the file."""
         heads = select(tables.CourseHead).where(tables.CourseHead.id == course.id)
-        found = self._reader.decided(heads.with_only_columns(tables.CourseHead.id)).get(course.id)
-        texts = found.texts if found else []
+        decided = self._reader.decided(heads.with_only_columns(tables.CourseHead.id)).get(
+            course.id
+        )
+        texts = decided.texts if decided else []
         given = [texts for _, texts in _revision_rows(course, 0)]
         return given[: len(texts)] == texts
 
@@ -256,9 +258,9 @@ class CourseRepository:
 
 
 def _newest_first(entries: Iterable[CourseEntry]) -> tuple[CourseEntry, ...]:
-    found = sorted(entries, key=lambda entry: entry.id)
-    found.sort(key=lambda entry: (entry.course.start, entry.created), reverse=True)
-    return tuple(found)
+    ordered = sorted(entries, key=lambda entry: entry.id)
+    ordered.sort(key=lambda entry: (entry.course.start, entry.created), reverse=True)
+    return tuple(ordered)
 
 
 def _kept(course: Course, snapshot: str, by: Save | Standing, version: int) -> Kept:

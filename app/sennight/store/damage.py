@@ -36,8 +36,8 @@ def holds_whole(backup: Path, course_id: str) -> bool:
     """
     try:
         with closing(look(backup)) as connection:
-            found = connection.execute(_CURRENT, (course_id,)).fetchone()
-            if found is None or hashlib.sha256(found[1]).hexdigest() != found[0]:
+            row = connection.execute(_CURRENT, (course_id,)).fetchone()
+            if row is None or hashlib.sha256(row[1]).hexdigest() != row[0]:
                 return False
             return not _is_newest(connection) or _reads(backup, course_id)
     except (OSError, sqlite3.Error):
@@ -68,17 +68,17 @@ def damaged_course_ids(connection: sqlite3.Connection) -> tuple[str, ...]:
         )
         if hashlib.sha256(content).hexdigest() != digest
     ]
-    found: set[str] = set()
+    course_ids: set[str] = set()
     for digest in damaged:
         query = "SELECT course_id FROM course_version WHERE snapshot_digest = ?"
-        found.update(str(row[0]) for row in connection.execute(query, (digest,)))
-    return tuple(sorted(found))
+        course_ids.update(str(row[0]) for row in connection.execute(query, (digest,)))
+    return tuple(sorted(course_ids))
 
 
 def newest_whole(path: Path, course_id: str) -> Path | None:
     """The newest backup beside a practice file that holds a course whole."""
     backups = list_backups(path, backups_folder(path))
-    return next((one.path for one in backups if holds_whole(one.path, course_id)), None)
+    return next((backup.path for backup in backups if holds_whole(backup.path, course_id)), None)
 
 
 @contextmanager

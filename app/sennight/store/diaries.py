@@ -69,21 +69,21 @@ class DiaryRepository:
             .group_by(ScoreEntry.day, ScoreEntry.measure)
         )
         rows = self._session.scalars(select(ScoreEntry).where(ScoreEntry.id.in_(last)))
-        return tuple(sorted(found for row in rows if (found := score_from_row(row))))
+        return tuple(sorted(score for row in rows if (score := score_from_row(row))))
 
     def enter_taken(self, course_id: str, taken: Iterable[Taken], *, entered: datetime) -> None:
         """Add entries, the last one of each day and remedy; those that already hold add none."""
         held = self._marks(course_id)
-        last = {(one.day, one.remedy): one.doses for one in taken}
+        last = {(entry.day, entry.remedy): entry.doses for entry in taken}
         new = {cell: doses for cell, doses in last.items() if held.get(cell) != doses}
         self._add_marks(course_id, new, entered)
 
     def enter_scores(self, course_id: str, scores: Iterable[Score], *, entered: datetime) -> None:
         """Add scores, the last one of each day and measure; those that already hold add none."""
         held = set(self.scores(course_id))
-        last = {(one.day, one.measure): one for one in scores}
-        new = [one for one in last.values() if one not in held]
-        self._session.add_all(score_to_row(course_id, one, entered=entered) for one in new)
+        last = {(score.day, score.measure): score for score in scores}
+        new = [score for score in last.values() if score not in held]
+        self._session.add_all(score_to_row(course_id, score, entered=entered) for score in new)
         self._session.flush()
 
     def withdraw_taken(self, course_id: str, cells: Iterable[Cell], *, entered: datetime) -> None:
@@ -112,16 +112,16 @@ class DiaryRepository:
     def _lines(self, course_id: str, remedies: set[str]) -> dict[str, int]:
         """The numbers of a course's remedies, with those that had none yet."""
         query = select(DiaryLine.remedy, DiaryLine.id).where(DiaryLine.course_id == course_id)
-        found = {row.remedy: row.id for row in self._session.execute(query)}
-        new = sorted(remedies - found.keys())
+        known = {row.remedy: row.id for row in self._session.execute(query)}
+        new = sorted(remedies - known.keys())
         added = [DiaryLine(course_id=course_id, remedy=remedy) for remedy in new]
         self._session.add_all(added)
         self._session.flush()
-        return found | {line.remedy: line.id for line in added}
+        return known | {line.remedy: line.id for line in added}
 
     def withdraw_scores(self, course_id: str, cells: Iterable[Cell], *, entered: datetime) -> None:
         """Let the scores of these days and measures hold no longer."""
-        held = {(one.day, one.measure) for one in self.scores(course_id)}
+        held = {(score.day, score.measure) for score in self.scores(course_id)}
         self._session.add_all(
             ScoreEntry(course_id=course_id, day=day, measure=measure, value=None, entered=entered)
             for day, measure in sorted(held.intersection(cells))

@@ -147,6 +147,6 @@ def open_file(
 
 def _make_private(path: Path) -> None:
     """Let the owner alone read the file and its backups, as earlier versions did not."""
-    make_private((*with_journals(path), *(one.path for one in list_backups(path))))
+    make_private((*with_journals(path), *(backup.path for backup in list_backups(path))))
     if backups_folder(path).is_dir():
         make_private_folder(backups_folder(path))

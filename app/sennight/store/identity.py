@@ -32,26 +32,26 @@ class Identity:
 def identity_of(path: Path) -> Identity | None:
     """The identity of the file that now has this name, None where there is none."""
     try:
-        found = path.stat()
+        status = path.stat()
     except OSError:
         return None
-    return Identity(found.st_dev, found.st_ino)
+    return Identity(status.st_dev, status.st_ino)
 
 
 def insist_same(path: Path, opened: Identity | None) -> None:
     """Raise LostFileError unless the file of this name is the one that was opened."""
     try:
-        found = path.stat()
+        status = path.stat()
     except OSError as error:
         raise LostFileError(
             f"{path} is no longer there: it was moved, renamed or deleted. {_WHAT_TO_DO}"
         ) from error
-    if Identity(found.st_dev, found.st_ino) != opened:
+    if Identity(status.st_dev, status.st_ino) != opened:
         raise LostFileError(
             f"{path} was replaced by another file, perhaps by a program that synchronises "
             f"folders. {_WHAT_TO_DO}"
         )
-    if found.st_size == 0:
+    if status.st_size == 0:
         raise LostFileError(f"{path} was emptied by another program. {_WHAT_TO_DO}")
 
 
@@ -60,15 +60,15 @@ Signature = tuple[tuple[int, int], ...]
 
 def signature(path: Path) -> Signature:
     """Sizes and times of a database and its journal; another one after any save."""
-    found = []
-    for one in with_journals(path)[:2]:
+    states = []
+    for file in with_journals(path)[:2]:
         try:
-            state = one.stat()
+            state = file.stat()
         except OSError:
-            found.append((0, 0))
+            states.append((0, 0))
         else:
-            found.append((state.st_size, state.st_mtime_ns))
-    return tuple(found)
+            states.append((state.st_size, state.st_mtime_ns))
+    return tuple(states)
 
 
 def set_journal_aside(path: Path, now: datetime) -> None:

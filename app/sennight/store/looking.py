@@ -33,9 +33,9 @@ class Header:
 def read_header(path: Path) -> Header:
     """The header of a file; raises OSError."""
     with path.open("rb") as start:
-        found = start.read(_WRITE_VERSION + 1)
-    whole = len(found) > _WRITE_VERSION and found.startswith(MAGIC)
-    return Header(whole, whole and found[_WRITE_VERSION] == _WAL)
+        head = start.read(_WRITE_VERSION + 1)
+    whole = len(head) > _WRITE_VERSION and head.startswith(MAGIC)
+    return Header(whole, whole and head[_WRITE_VERSION] == _WAL)
 
 
 def journal(path: Path) -> Path:

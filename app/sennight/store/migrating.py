@@ -27,10 +27,10 @@ def own_scripts() -> Path:
 
 def newest_schema(scripts: Path) -> str:
     """The schema version that the program writes."""
-    found = versions(scripts)
-    if not found:
+    schemas = versions(scripts)
+    if not schemas:
         raise FileNotFoundError(f"no migrations in {scripts}; install the program again")
-    return found[-1]
+    return schemas[-1]
 
 
 def known_schemas(scripts: Path) -> frozenset[str]:
@@ -38,11 +38,11 @@ def known_schemas(scripts: Path) -> frozenset[str]:
     return frozenset(versions(scripts))
 
 
-def refuse_newer(path: Path, found: str, scripts: Path) -> None:
+def refuse_newer(path: Path, schema: str, scripts: Path) -> None:
     """Raise NewerFileError where a file's schema version is not one that the program knows."""
-    if found not in known_schemas(scripts):
+    if schema not in known_schemas(scripts):
         raise NewerFileError(
-            f"{path} has schema version {found}, saved by a newer Sennight; this Sennight "
+            f"{path} has schema version {schema}, saved by a newer Sennight; this Sennight "
             f"{__version__} knows schema versions up to {newest_schema(scripts)}. Nothing was "
             "changed. Install the newest Sennight and open the file with it."
         )

@@ -50,8 +50,10 @@ def _facts(own: OwnHerb) -> Iterator[OwnHerbFact]:
     for kind, tags in lists.items():
         for tag in tags:
             yield OwnHerbFact(kind=kind, tag=tag, level=None, text="")
-    for one in own.cautions:
-        yield OwnHerbFact(kind="caution", tag=one.tag, level=str(one.level), text=one.text)
+    for caution in own.cautions:
+        yield OwnHerbFact(
+            kind="caution", tag=caution.tag, level=str(caution.level), text=caution.text
+        )
 
 
 def own_herb_from_row(row: OwnHerbVersion) -> OwnHerb:
@@ -106,8 +108,8 @@ class OwnHerbRepository:
                 OwnHerbHead.version == OwnHerbVersion.version,
             ),
         )
-        found = [own_herb_from_row(row) for row in self._session.scalars(query)]
-        return tuple(sorted(found, key=lambda own: (own.name.casefold(), own.id)))
+        herbs = [own_herb_from_row(row) for row in self._session.scalars(query)]
+        return tuple(sorted(herbs, key=lambda own: (own.name.casefold(), own.id)))
 
     def save(self, own: OwnHerb, *, saved: datetime) -> None:
         """Keep an own herb as a new version; one that says nothing new adds none."""
@@ -150,25 +152,25 @@ class OwnHerbRepository:
             query.order_by(OwnRangeVersion.herb, OwnRangeVersion.form)
         )
 
-    def save_range(self, one: OwnRange, *, saved: datetime) -> None:
+    def save_range(self, own_range: OwnRange, *, saved: datetime) -> None:
         """Keep a range, in the place of the one that herb and form had."""
-        if one in self.ranges():
+        if own_range in self.ranges():
             return
         self._add_range(
             OwnRangeVersion(
-                herb=one.herb,
-                form=str(one.form),
-                low=one.low,
-                high=one.high,
-                ratio=one.ratio,
-                reference=one.reference,
+                herb=own_range.herb,
+                form=str(own_range.form),
+                low=own_range.low,
+                high=own_range.high,
+                ratio=own_range.ratio,
+                reference=own_range.reference,
                 saved=saved,
             )
         )
 
     def drop_range(self, herb: str, form: TakenAs, *, saved: datetime) -> None:
         """Take back the range of a herb and form, where there is one."""
-        if any((one.herb, one.form) == (herb, form) for one in self.ranges()):
+        if any((own_range.herb, own_range.form) == (herb, form) for own_range in self.ranges()):
             self._add_range(OwnRangeVersion(herb=herb, form=str(form), reference="", saved=saved))
 
     def _add_range(self, row: OwnRangeVersion) -> None:

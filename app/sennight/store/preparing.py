@@ -69,16 +69,16 @@ def bring_up_to_date(
         _refuse_lost(path, beginning)
         _create(path, scripts)
         return False
-    found = known_schema(path, scripts)
+    schema = known_schema(path, scripts)
     if has_foreign_journal(path):
         set_journal_aside(path, clock())
-    if found is None:
+    if schema is None:
         migrate(path, scripts)
         return False
     small = is_small(path)
     if small:
         refuse_damaged(path)
-    if found != newest_schema(scripts):
+    if schema != newest_schema(scripts):
         backup = back_up(path, now=clock(), before=newest_schema(scripts))
         _migrate_existing(path, scripts, backup)
         return False
@@ -92,8 +92,8 @@ def _refuse_lost(path: Path, beginning: Beginning) -> None:
     backups, state = list_backups(path), "empty" if path.exists() else "not there"
     if backups:
         raise MissingFileError(
-            f"{path} is {state}, but there are {len(backups)} backups of it in "
-            f"{backups_folder(path)}, the newest of {backups[0].when.date().isoformat()}. It may "
+            f"{path} is {state}, but a backup of it of {backups[0].when.date().isoformat()} is in "
+            f"{backups_folder(path)} (of {len(backups)} there the newest). It may "
             "have been moved, renamed, or emptied by another program or a full disk. Nothing was "
             "made in its place. Put the file back, or restore a backup (sennight restore)."
         )
@@ -161,9 +161,9 @@ def known_schema(path: Path, scripts: Path) -> str | None:
         if version is None:
             return None
         refuse_newer(path, version, scripts)
-        found = differences(connection, scripts, version)
-        if found:
-            raise damaged(path, f"{found[0]}")
+        differing = differences(connection, scripts, version)
+        if differing:
+            raise damaged(path, f"{differing[0]}")
     return version
 
 

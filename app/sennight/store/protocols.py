@@ -115,14 +115,14 @@ class ProtocolRepository:
 
     def all(self) -> tuple[ShelfProtocol, ...]:
         """The current version of every protocol, by name."""
-        found = [self._shelf(row) for row in self._session.scalars(_current())]
-        return tuple(sorted(found, key=lambda s: (s.protocol.name.casefold(), s.id)))
+        protocols = [self._shelf(row) for row in self._session.scalars(_current())]
+        return tuple(sorted(protocols, key=lambda s: (s.protocol.name.casefold(), s.id)))
 
     def titles(self) -> tuple[ShelfTitle, ...]:
         """The names of the protocols, in the order of `all`, without their phases."""
         query = _current().with_only_columns(ProtocolVersion.protocol_id, ProtocolVersion.name)
-        found = (ShelfTitle(*row) for row in self._session.execute(query))
-        return tuple(sorted(found, key=lambda title: (title.name.casefold(), title.id)))
+        titles = (ShelfTitle(*row) for row in self._session.execute(query))
+        return tuple(sorted(titles, key=lambda title: (title.name.casefold(), title.id)))
 
     def versions(self, protocol_id: str) -> tuple[tuple[datetime, Protocol], ...]:
         """Every version of a protocol and when it was saved, oldest first."""
@@ -150,11 +150,11 @@ class ProtocolRepository:
         self._session.flush()
 
     def _shelf(self, row: ProtocolVersion) -> ShelfProtocol:
-        remedies = tuple(self._remedies.get(one.remedy_id).remedy for one in row.remedies)
+        remedies = tuple(self._remedies.get(entry.remedy_id).remedy for entry in row.remedies)
         return ShelfProtocol(row.protocol_id, protocol_from_row(row), remedies, row.note)
 
 
-def _same(one: ShelfProtocol, other: ShelfProtocol) -> bool:
-    return (one.protocol, one.note) == (other.protocol, other.note) and [
-        remedy.id for remedy in one.remedies
+def _same(saved: ShelfProtocol, other: ShelfProtocol) -> bool:
+    return (saved.protocol, saved.note) == (other.protocol, other.note) and [
+        remedy.id for remedy in saved.remedies
     ] == [remedy.id for remedy in other.remedies]

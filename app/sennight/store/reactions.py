@@ -28,8 +28,8 @@ def reactions_of(
     )
     of_client = grouped(rows, lambda row: row.client_id)
     return {
-        client_id: tuple(reaction_from_row(row, of_reaction[row.id]) for row in found)
-        for client_id, found in of_client.items()
+        client_id: tuple(reaction_from_row(row, of_reaction[row.id]) for row in client_rows)
+        for client_id, client_rows in of_client.items()
     }
 
 
@@ -38,7 +38,7 @@ def reaction_from_row(row: ReactionRow, herbs: list[ReactionHerb]) -> Reaction:
     return Reaction(
         row.day,
         row.remedy,
-        tuple(one.herb for one in herbs),
+        tuple(herb.herb for herb in herbs),
         row.what,
         Harm(row.harm) if row.harm else None,
         Outcome(row.outcome) if row.outcome else None,

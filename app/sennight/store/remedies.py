@@ -33,14 +33,14 @@ def remedy_to_row(shelf: ShelfRemedy, *, saved: datetime) -> RemedyVersion:
         ingredients=[
             RemedyIngredient(
                 place=n,
-                herb=one.herb,
-                parts=one.parts,
-                ratio=one.ratio,
-                ethanol=one.ethanol,
-                mg=one.mg,
-                filling=None if one.filling is None else str(one.filling),
+                herb=ingredient.herb,
+                parts=ingredient.parts,
+                ratio=ingredient.ratio,
+                ethanol=ingredient.ethanol,
+                mg=ingredient.mg,
+                filling=None if ingredient.filling is None else str(ingredient.filling),
             )
-            for n, one in enumerate(remedy.ingredients)
+            for n, ingredient in enumerate(remedy.ingredients)
         ],
     )
 
@@ -54,14 +54,14 @@ def remedy_from_row(row: RemedyVersion) -> ShelfRemedy:
 def _remedy(row: RemedyVersion) -> ShelfRemedy:
     ingredients = tuple(
         Ingredient(
-            herb=one.herb,
-            parts=one.parts,
-            ratio=one.ratio,
-            ethanol=one.ethanol,
-            mg=one.mg,
-            filling=None if one.filling is None else Filling(one.filling),
+            herb=ingredient.herb,
+            parts=ingredient.parts,
+            ratio=ingredient.ratio,
+            ethanol=ingredient.ethanol,
+            mg=ingredient.mg,
+            filling=None if ingredient.filling is None else Filling(ingredient.filling),
         )
-        for one in row.ingredients
+        for ingredient in row.ingredients
     )
     remedy = Remedy(
         id=row.remedy_id,
@@ -103,10 +103,10 @@ class RemedyRepository:
 
     def get(self, remedy_id: str) -> ShelfRemedy:
         """One remedy's current version; raises MissingRecordError."""
-        found = self.find(remedy_id)
-        if found is None:
+        shelf = self.find(remedy_id)
+        if shelf is None:
             raise MissingRecordError("remedy", remedy_id)
-        return found
+        return shelf
 
     def find(self, remedy_id: str) -> ShelfRemedy | None:
         """One remedy's current version, None where the shelf has none of that id."""
@@ -116,16 +116,16 @@ class RemedyRepository:
 
     def all(self) -> tuple[ShelfRemedy, ...]:
         """The current version of every remedy, by name."""
-        found = [remedy_from_row(row) for row in self._session.scalars(_current())]
-        return tuple(sorted(found, key=lambda s: (s.remedy.name.casefold(), s.id)))
+        remedies = [remedy_from_row(row) for row in self._session.scalars(_current())]
+        return tuple(sorted(remedies, key=lambda s: (s.remedy.name.casefold(), s.id)))
 
     def titles(self) -> tuple[ShelfTitle, ...]:
         """The names of the remedies, in the order of `all`, without their formulas."""
         query = _current().with_only_columns(
             RemedyVersion.remedy_id, RemedyVersion.name, RemedyVersion.form
         )
-        found = (ShelfTitle(*row) for row in self._session.execute(query))
-        return tuple(sorted(found, key=lambda title: (title.name.casefold(), title.id)))
+        titles = (ShelfTitle(*row) for row in self._session.execute(query))
+        return tuple(sorted(titles, key=lambda title: (title.name.casefold(), title.id)))
 
     def versions(self, remedy_id: str) -> tuple[ShelfRemedy, ...]:
         """Every version of a remedy, oldest first."""

@@ -81,15 +81,15 @@ def _newest(connection: sqlite3.Connection) -> datetime | None:
         str(row[0])
         for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
     ]
-    found = []
+    times = []
     for table in tables:
         columns = {str(row[1]) for row in connection.execute(f'PRAGMA table_info("{table}")')}
         for column in columns.intersection(_TIMES):
             query = f'SELECT max({column}) FROM "{table}"'  # noqa: S608 - the schema's own names
             (text,) = connection.execute(query).fetchone()
             with suppress(TypeError, ValueError):
-                found.append(datetime.fromisoformat(text))
-    return max(found, default=None)
+                times.append(datetime.fromisoformat(text))
+    return max(times, default=None)
 
 
 def restore(path: Path, backup: Path, scripts: Path, *, now: datetime) -> Path | None:
@@ -153,8 +153,8 @@ def _exchange(path: Path, new: Path, now: datetime) -> Path | None:
 
 def _aside(path: Path, now: datetime) -> Path:
     number, stamp = 1, f"{path.stem} {now:{STAMP}}"
-    found = path.with_name(f"{stamp} set aside{path.suffix}")
-    while found.exists():
+    aside = path.with_name(f"{stamp} set aside{path.suffix}")
+    while aside.exists():
         number += 1
-        found = path.with_name(f"{stamp} {number} set aside{path.suffix}")
-    return found
+        aside = path.with_name(f"{stamp} {number} set aside{path.suffix}")
+    return aside

@@ -51,7 +51,7 @@ def as_rows(kind: type[RowT], rows: Sequence[object]) -> Sequence[RowT]:  # noqa
 
 def grouped(rows: Sequence[RowT], key: Callable[[RowT], KeyT]) -> Mapping[KeyT, list[RowT]]:
     """Rows by a key, in their order; an empty list for a key that none has."""
-    found: defaultdict[KeyT, list[RowT]] = defaultdict(list)
+    groups: defaultdict[KeyT, list[RowT]] = defaultdict(list)
     for row in rows:
-        found[key(row)].append(row)
-    return found
+        groups[key(row)].append(row)
+    return groups

@@ -22,8 +22,8 @@ Objects = Mapping[tuple[str, str], str]
 
 def versions(scripts: Path) -> tuple[str, ...]:
     """The schema versions that migrations lead to, oldest first."""
-    found = (_SCRIPT.fullmatch(path.name) for path in (scripts / "versions").iterdir())
-    return tuple(sorted(match[1] for match in found if match))
+    matches = (_SCRIPT.fullmatch(path.name) for path in (scripts / "versions").iterdir())
+    return tuple(sorted(match[1] for match in matches if match))
 
 
 def schema_file(scripts: Path, version: str) -> Path:
@@ -48,10 +48,10 @@ class Difference:
     kind: str
     name: str
     expected: bool
-    found: bool
+    present: bool
 
     def __str__(self) -> str:
-        match self.expected, self.found:
+        match self.expected, self.present:
             case True, False:
                 return f"the {self.kind} “{self.name}” is missing"
             case False, True:
@@ -67,11 +67,11 @@ def differences(
     script = schema_file(scripts, version)
     if not script.is_file():
         return ()
-    found, expected = objects(connection), _expected(script)
+    present, expected = objects(connection), _expected(script)
     return tuple(
-        Difference(*key, expected=key in expected, found=key in found)
-        for key in sorted({*found, *expected})
-        if found.get(key) != expected.get(key)
+        Difference(*key, expected=key in expected, present=key in present)
+        for key in sorted({*present, *expected})
+        if present.get(key) != expected.get(key)
     )
 
 

@@ -66,15 +66,15 @@ def whole_snapshot(schema: int, content: bytes, digest: str) -> Formulas:
     return read_snapshot(schema, text)
 
 
-def _formulas(found: dict[str, Any]) -> Formulas:
-    protocol = found["protocol"]
+def _formulas(snapshot: dict[str, Any]) -> Formulas:
+    protocol = snapshot["protocol"]
     return (
         Protocol(
             protocol["name"],
             tuple(_phase_in(phase) for phase in protocol["phases"]),
             tuple(protocol["aims"]),
         ),
-        tuple(_remedy_in(remedy) for remedy in found["remedies"]),
+        tuple(_remedy_in(remedy) for remedy in snapshot["remedies"]),
     )
 
 
@@ -104,51 +104,58 @@ def _remedy_out(remedy: Remedy) -> dict[str, object]:
         "tea": [str(tea.grams_per_cup), str(tea.water_ml), str(tea.method), tea.minutes]
         if tea
         else None,
-        "ingredients": [_ingredient_out(one) for one in remedy.ingredients],
+        "ingredients": [_ingredient_out(ingredient) for ingredient in remedy.ingredients],
     }
 
 
-def _ingredient_out(one: Ingredient) -> dict[str, object]:
-    numbers = {"parts": one.parts, "ratio": one.ratio, "ethanol": one.ethanol, "mg": one.mg}
+def _ingredient_out(ingredient: Ingredient) -> dict[str, object]:
+    numbers = {
+        "parts": ingredient.parts,
+        "ratio": ingredient.ratio,
+        "ethanol": ingredient.ethanol,
+        "mg": ingredient.mg,
+    }
     written = {key: str(value) for key, value in numbers.items() if value is not None}
-    filling = {} if one.filling is None else {"filling": str(one.filling)}
-    return {"herb": one.herb, **written, **filling}
+    filling = {} if ingredient.filling is None else {"filling": str(ingredient.filling)}
+    return {"herb": ingredient.herb, **written, **filling}
 
 
-def _phase_in(found: dict[str, Any]) -> Phase:
+def _phase_in(phase: dict[str, Any]) -> Phase:
     return Phase(
-        found["id"],
-        found["purpose"],
-        None if found["length"] is None else read_length(found["length"]),
-        tuple(_line_in(line) for line in found["lines"]),
-        Gate(*found["gate"]) if found["gate"] else None,
-        found["stand_in"],
+        phase["id"],
+        phase["purpose"],
+        None if phase["length"] is None else read_length(phase["length"]),
+        tuple(_line_in(line) for line in phase["lines"]),
+        Gate(*phase["gate"]) if phase["gate"] else None,
+        phase["stand_in"],
     )
 
 
-def _line_in(found: dict[str, Any]) -> Line:
-    steps = tuple(Step(weeks, read_directions(take)) for weeks, take in found["steps"])
-    return Line(found["remedy"], read_directions(found["take"]), steps)
+def _line_in(line: dict[str, Any]) -> Line:
+    steps = tuple(Step(weeks, read_directions(directions)) for weeks, directions in line["steps"])
+    return Line(line["remedy"], read_directions(line["take"]), steps)
 
 
-def _remedy_in(found: dict[str, Any]) -> Remedy:
+def _remedy_in(remedy: dict[str, Any]) -> Remedy:
     tea = None
-    if found["tea"]:
-        grams, water, method, minutes = found["tea"]
+    if remedy["tea"]:
+        grams, water, method, minutes = remedy["tea"]
         tea = TeaMaking(Fraction(grams), Fraction(water), Method(method), minutes)
     return Remedy(
-        found["id"],
-        found["name"],
-        Form(found["form"]),
-        tuple(_ingredient_in(one) for one in found["ingredients"]),
+        remedy["id"],
+        remedy["name"],
+        Form(remedy["form"]),
+        tuple(_ingredient_in(ingredient) for ingredient in remedy["ingredients"]),
         tea,
-        Fraction(found["drops_per_ml"]),
+        Fraction(remedy["drops_per_ml"]),
     )
 
 
-def _ingredient_in(found: dict[str, str]) -> Ingredient:
+def _ingredient_in(ingredient: dict[str, str]) -> Ingredient:
     numbers = {
-        key: Fraction(found[key]) for key in ("parts", "ratio", "ethanol", "mg") if key in found
+        key: Fraction(ingredient[key])
+        for key in ("parts", "ratio", "ethanol", "mg")
+        if key in ingredient
     }
-    filling = Filling(found["filling"]) if "filling" in found else None
-    return Ingredient(found["herb"], **numbers, filling=filling)
+    filling = Filling(ingredient["filling"]) if "filling" in ingredient else None
+    return Ingredient(ingredient["herb"], **numbers, filling=filling)

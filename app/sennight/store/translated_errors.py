@@ -78,12 +78,12 @@ def translated_errors(path: Path) -> Iterator[None]:
     except UnreadableError as error:
         raise damaged(path, str(error)) from None
     except DBAPIError as error:
-        told = in_words(error.orig, path) if isinstance(error.orig, sqlite3.Error) else None
-        if told is None:
+        translated = in_words(error.orig, path) if isinstance(error.orig, sqlite3.Error) else None
+        if translated is None:
             raise
-        raise told from (None if is_damage(error.orig) else error)
+        raise translated from (None if is_damage(error.orig) else error)
     except sqlite3.Error as error:
-        told = in_words(error, path)
-        if told is None:
+        translated = in_words(error, path)
+        if translated is None:
             raise
-        raise told from (None if is_damage(error) else error)
+        raise translated from (None if is_damage(error) else error)

@@ -47,7 +47,7 @@ def test_a_new_practice_brings_its_first_protocol_in(
     told: list[str] = []
 
     def take(sheet: QWidget) -> None:
-        told.append(sheet.told.text())  # type: ignore[attr-defined]
+        told.append(sheet.message.text())  # type: ignore[attr-defined]
         qtbot.keyClick(sheet.focusWidget(), Key.Key_Return)
 
     in_next_dialog(take)

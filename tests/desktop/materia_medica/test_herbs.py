@@ -165,7 +165,7 @@ def test_an_own_range_is_entered_shown_as_own_and_taken_back(
     def enter(dialog: OwnRangeDialog) -> None:
         dialog.low.setText("4")
         dialog.high.setText("20")
-        assert "beyond the published most of 18 g" in dialog.said.text()
+        assert "beyond the published most of 18 g" in dialog.message.text()
         dialog.submit()
 
     in_next_dialog(enter)

@@ -27,12 +27,12 @@ def sheet(page: RemedyPage, question: str) -> Any:  # noqa: ANN401 - one of five
 def test_scaling_tells_the_amounts_and_writes_them_as_parts(page: RemedyPage) -> None:
     made: ScaleDialog = sheet(page, "scale")
     made.amount.setText("90")
-    assert made.said.text().startswith("90 g are made of 60 g Nettle leaf and 30 g Ginger.")
+    assert made.message.text().startswith("90 g are made of 60 g Nettle leaf and 30 g Ginger.")
     assert made.answer is not None
     assert [one.parts for one in made.answer.remedy.ingredients] == [60, 30]
     made.amount.setText("-3")
     assert made.answer is None
-    assert made.said.property("role") == "alarm"
+    assert made.message.property("role") == "alarm"
 
 
 def test_an_answer_is_applied_as_one_edit(page: RemedyPage) -> None:
@@ -63,7 +63,7 @@ def test_topping_up_gives_the_least_that_reaches(page: RemedyPage) -> None:
     """
     made: TopUpDialog = sheet(page, "top-up")
     made.place.setCurrentIndex(0)
-    assert made.said.text().startswith("1 cup more of Joint tea a day brings Nettle leaf")
+    assert made.message.text().startswith("1 cup more of Joint tea a day brings Nettle leaf")
     assert made.answer is not None
     take = made.answer.directions
     assert take is not None
@@ -73,13 +73,13 @@ def test_topping_up_gives_the_least_that_reaches(page: RemedyPage) -> None:
 def test_topping_up_with_what_does_not_hold_the_herb_is_refused(page: RemedyPage) -> None:
     made: TopUpDialog = sheet(page, "top-up")
     made.adding.setCurrentIndex(made.adding.findText("Warming drops"))
-    assert "Warming drops holds no Nettle leaf" in made.said.text()
+    assert "Warming drops holds no Nettle leaf" in made.message.text()
     assert not made.main_button.isEnabled()
 
 
 def test_balancing_moves_the_parts_or_names_what_conflicts(page: RemedyPage) -> None:
     made: BalanceDialog = sheet(page, "balance")
-    assert "Choose where a herb should lie" in made.said.text()
+    assert "Choose where a herb should lie" in made.message.text()
     made.bands["nettle-leaf"].setCurrentIndex(1)
     assert made.answer is not None
     nettle, ginger = (one.parts for one in made.answer.remedy.ingredients)
@@ -88,14 +88,14 @@ def test_balancing_moves_the_parts_or_names_what_conflicts(page: RemedyPage) -> 
     assert nettle + ginger == 3, "the sum of the parts stays"
     assert nettle / 3 * 9 == 8, "3 g a cup, three cups: the minimum of 8 g exactly"
     made.bands["nettle-leaf"].setCurrentIndex(3)
-    assert "No parts of these herbs can do this all at once" in made.said.text()
+    assert "No parts of these herbs can do this all at once" in made.message.text()
     assert made.answer is None
 
 
 def test_balancing_a_herb_without_a_range_says_so(page: RemedyPage) -> None:
     made: BalanceDialog = sheet(page, "balance")
     made.bands["ginger"].setCurrentIndex(1)
-    assert "no range is recorded for Ginger as tea" in made.said.text().replace("No", "no", 1)
+    assert "no range is recorded for Ginger as tea" in made.message.text().replace("No", "no", 1)
 
 
 def test_strength_is_mixed_by_alligation(page: RemedyPage) -> None:
@@ -103,11 +103,11 @@ def test_strength_is_mixed_by_alligation(page: RemedyPage) -> None:
     page.open("drops")
     made: StrengthDialog = sheet(page, "strength")
     made.wanted.setText("45")
-    assert "234.375 mL of 96 %, made up with water (15 parts to 17)" in made.said.text()
+    assert "234.375 mL of 96 %, made up with water (15 parts to 17)" in made.message.text()
     assert made.answer is not None
     assert made.answer.remedy.ingredients[0].ethanol == 45
     made.wanted.setText("97")
-    assert "cannot be mixed" in made.said.text()
+    assert "cannot be mixed" in made.message.text()
     made.wanted.setText("")
     made.ratio.setText("1:6")
     assert made.answer is not None
@@ -126,11 +126,11 @@ def test_the_rules_for_children_stand_beside_each_other(page: RemedyPage) -> Non
     assert rows["Young"] == "40 %"
     assert rows["Cowling"] == "37.5 %"
     assert rows["Clark"] == ""
-    assert "Too young whatever a rule gives" in made.said.text()
+    assert "Too young whatever a rule gives" in made.message.text()
     assert made.answer is None
     assert made.main_button.isHidden()
     made.age.setText("30")
-    assert "Too young" not in made.said.text()
+    assert "Too young" not in made.message.text()
 
 
 def test_a_clients_age_is_taken(page: RemedyPage) -> None:

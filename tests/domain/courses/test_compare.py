@@ -162,6 +162,13 @@ def test_the_first_day_that_is_taken_otherwise() -> None:
     assert change(End(on=ON, first=date(2027, 1, 20))).first_day == date(2027, 1, 20)
 
 
+def test_days_taken_on_weekdays_by_hand() -> None:
+    """A Monday to the Wednesday of the second week: two Mondays and two Wednesdays."""
+    made = samples.course(samples.phase("a", "10 d", samples.line("t1", "1 cup od on mon wed")))
+    (stretch,) = lay_out(made).stretches
+    assert days_taken(stretch) == 4
+
+
 def test_days_taken_otherwise_in_the_same_way_are_one_change_across_phases() -> None:
     """Each phase anchors its own directions, which here say the same."""
     phases = [samples.phase(name, "2 w", samples.line("t1", "1 cup od")) for name in ("a", "b")]

@@ -123,6 +123,16 @@ def test_split_keeps_directions_and_moves_later_steps() -> None:
         split_phase(protocol(), "loading", 6)
 
 
+def test_an_open_phase_is_split_into_weeks_and_an_open_one() -> None:
+    rest = Phase("rest", "maintenance", None, (samples.line("t1", "1 cup od"),))
+    parts, new = split_phase(Protocol("T", (rest,)), "rest", 3)
+    lengths = [(phase.id, phase.length) for phase in parts.phases]
+    assert lengths == [("rest", Length(3, CalendarUnit.WEEKS)), (new, None)]
+    months = replace(rest, length=Length(2, CalendarUnit.MONTHS))
+    with pytest.raises(EditError, match="counted in months; expected weeks or days"):
+        split_phase(Protocol("T", (months,)), "rest", 3)
+
+
 @FEW
 @given(samples.courses(), st.integers(1, 8))
 def test_split_changes_no_dose_where_nothing_is_counted_from_an_anchor(
@@ -189,6 +199,11 @@ def test_a_phase_that_a_decision_names_keeps_its_name() -> None:
         rename_phase(course, "loading", "rescue")
     with pytest.raises(EditError, match="has a name"):
         rename_phase(course, "loading", "  ")
+
+
+def test_steps_as_they_are_typed() -> None:
+    typed = "4 w: 1 cup bd; 8 w: 1 cup od"
+    assert steps_text(parse_steps(typed)) == typed
 
 
 @given(st.dictionaries(st.integers(1, 90), samples.TAKES, max_size=3))

@@ -162,6 +162,13 @@ def test_of_two_replacements_the_one_listed_last_holds_from_its_day() -> None:
     ]
 
 
+def test_a_formula_that_has_the_place_between_two_days_taken_is_never_taken() -> None:
+    """Every 7 days is days 1, 8, 15, 22: the formula of days 3 to 5 has none of them."""
+    weekly = phase("loading", "4 w", line("t1", "1 cup od every 7 days"))
+    plan = course(weekly, revisions=(replacing(3, "t3"), replacing(6, "t2")))
+    assert [(a, b, its) for a, b, _, its in spans(plan, "t1")] == [(1, 2, "t1"), (8, 28, "t2")]
+
+
 def test_amounts_follow_the_formula() -> None:
     """Every herb that is counted on a day is one of the formula that is taken then."""
     known_herbs = {"t1": "ginger", "t2": "turmeric", "t3": "nettle-leaf"}

@@ -159,6 +159,16 @@ def test_cycles_of_months_count_each_run_from_its_own_first_day() -> None:
     assert starts == [date(2027, 1, 31), *(date(2027, month, 28) for month in range(2, 7))]
 
 
+def test_months_before_the_days_asked_for_are_counted_and_not_told() -> None:
+    cycle = take("1 cup od 1 mo on 1 mo off").cycle
+    assert cycle is not None
+    within = Span(date(2027, 3, 10), date(2027, 5, 1))
+    assert list(cycle_runs(cycle, date(2027, 1, 1), within)) == [
+        (Span(date(2027, 3, 10), date(2027, 4, 1)), True),
+        (Span(date(2027, 4, 1), date(2027, 5, 1)), False),
+    ]
+
+
 @given(st.dates(date(2024, 1, 1), date(2032, 1, 1)), st.integers(1, 24))
 def test_lengths_in_months_are_dateutils(first: date, months: int) -> None:
     assert Length(months, CalendarUnit.MONTHS).after(first) == first + relativedelta(months=months)

@@ -128,6 +128,22 @@ def test_qualifiers_come_in_any_order_case_and_spacing() -> None:
     assert one.cycle == Cycle(Length(12, CalendarUnit.WEEKS), Length(3, CalendarUnit.WEEKS))
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "1 cup every 4 h ac",
+        "2 mL at breakfast,08:15 on mon wed and prn max 2/day gap 6 h",
+        "0.5 cup prn gap 4 h",
+        "1 capsule every 4-6 h prn alternate days",
+        "1 tsp tds every 3 days 3 w on 1 w off",
+    ],
+)
+def test_directions_are_written_in_one_way(text: str) -> None:
+    written = str(parse_directions(text))
+    assert parse_directions(written) == parse_directions(text)
+    assert sorted(written.split()) == sorted(text.split())
+
+
 def test_a_week_of_weekdays_is_daily() -> None:
     assert str(parse_directions("1 cup od on sun sat fri thu wed tue mon").days) == "daily"
 

@@ -65,6 +65,7 @@ MATERIA_MEDICA = materia_medica_of(
     ),
     herb("willow", row("tincture", "5 mL", per="1:5")),
     herb("ginger", row("powder", "1-2 g")),
+    herb("nettle", row("infusion", "0-6 g")),
 )
 
 
@@ -621,3 +622,14 @@ def test_two_forms_on_days_of_their_own_are_never_added() -> None:
     found = rows(course(tea, samples.phase("two", "1 w", line("t2", "5 mL od"))))
     assert [len(of(found, "turmeric", form)) for form in (TakenAs.TEA, TakenAs.LIQUID)] == [1, 1]
     assert of(found, "turmeric", None) == []
+
+
+@pytest.mark.parametrize(("cups", "band"), [(1, Band.UP_TO), (2, Band.UP_TO), (3, Band.OVER)])
+def test_of_a_text_that_gives_the_most_alone_it_is_known_only_whether_it_is_over(
+    cups: int, band: Band
+) -> None:
+    """No more than 6 g a day, 3 g to a cup: one cup and two are up to it, three are over it."""
+    tea = replace(TEA, ingredients=(Ingredient("nettle", F(1)),))
+    made = course(samples.phase("one", "1 w", line("t1", f"{cups} cup od")))
+    found = rows(replace(made, remedies=(tea, TINCTURE, CAPSULE, RUB)))
+    assert [facts(one, "low", "high", "band") for one in found] == [(0, 6, band)]

@@ -148,6 +148,22 @@ def test_the_nominal_drop_lies_in_the_dropper_s_limits() -> None:
     assert low <= 20 <= high
 
 
+@pytest.mark.parametrize(("wanted", "parts"), [(60, (1, 0)), (25, (0, 1)), (45, (4, 3))])
+def test_a_strength_that_is_one_of_the_two_needs_no_other(
+    wanted: int, parts: tuple[int, int]
+) -> None:
+    """Alligation alternate of 60 % and 25 %; 45 % takes 45 − 25 = 20 parts to 60 − 45 = 15."""
+    assert alligate(F(60), F(25), F(wanted)) == parts
+
+
+def test_how_much_of_two_strengths_makes_a_third() -> None:
+    assert mix(F(700), F(60), F(25), F(45)) == (F(400), F(300))
+
+
+def test_a_ratio_and_its_percent() -> None:
+    assert (percent_of_ratio(F(5)), ratio_of_percent(F(20))) == (F(20), F(5))
+
+
 # Refusals
 
 

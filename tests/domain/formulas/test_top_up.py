@@ -228,3 +228,15 @@ def test_what_is_to_be_said_first_is_told_with_the_amount() -> None:
     found = top_up(remembered, [], Addition(thin, F(1), Unit.ML), place=F(1))
     assert found.amount == 30  # 3 g, in a tincture half as strong
     assert found.reservations == (Reservation.NOT_CHECKED, Reservation.MORE_MILLILITRES)
+
+
+def test_of_a_remedy_of_several_herbs_what_is_to_be_said_is_of_the_herb_alone() -> None:
+    """Half of each mL is of ginger, of which nothing is read; turmeric's own range is."""
+    both = Remedy(
+        "b",
+        "Both",
+        Form.TINCTURE,
+        (Ingredient("ginger", F(1), F(5), F(60)), Ingredient("turmeric", F(1), F(5), F(60))),
+    )
+    found = top_up(TURMERIC, [], Addition(both, F(1), Unit.ML), place=F(0))
+    assert (found.amount, found.reservations) == (F(10), ())  # 1 g: of 10 mL half, 1 g to 5 mL

@@ -178,6 +178,21 @@ def test_every_other_day_is_cut_where_clocks_change_at_its_first_time_after() ->
     assert times(lay_out(plan), "Asia/Kolkata") == [(0, 10, "00:30"), (0, 10, "07:30")]
 
 
+def test_every_other_day_that_begins_as_clocks_change_is_cut_nowhere() -> None:
+    """28 March 2027 at 07:30 is the first dose: all come after the change."""
+    plan = course(
+        phase("a", "6 d", line("t1", "1 cup at 07:30 alternate days")), start=date(2027, 3, 28)
+    )
+    assert times(lay_out(plan), "Europe/London") == [(0, 4, "07:30")]
+
+
+def test_every_other_day_from_the_day_of_a_change_on_is_one_run() -> None:
+    plan = course(
+        phase("a", "12 d", line("t1", "1 cup od alternate days")), start=date(2027, 3, 28)
+    )
+    assert times(lay_out(plan), "Europe/London") == [(0, 10, "07:30")]
+
+
 def test_weekdays_are_cut_at_a_day_without_their_time_though_it_is_none_of_theirs() -> None:
     """28 March 2027 is a Sunday."""
     plan = course(
@@ -187,6 +202,17 @@ def test_weekdays_are_cut_at_a_day_without_their_time_though_it_is_none_of_their
         (0, 2, "01:30"),
         (0, 9, "07:30"),
         (7, 9, "01:30"),
+    ]
+
+
+def test_by_phase_an_event_is_only_in_the_files_of_phases_that_have_it() -> None:
+    plan = course(
+        phase("a", "1 w", line("t1", "1 cup od")), phase("b", "1 w", line("t2", "2 mL od"))
+    )
+    events = reminder_events(lay_out(plan), ReminderChoices(markers=False, by_phase=True))
+    assert [(event.part, event.title) for event in events] == [
+        ("a", "Remedy t1: 1 cup"),
+        ("b", "Remedy t2: 2 mL"),
     ]
 
 

@@ -113,6 +113,17 @@ def test_a_break_to_the_end_has_no_new_start_and_a_flare_up_plan_goes_on_in_it()
     ]
 
 
+def test_a_break_after_the_course_s_end_is_not_told() -> None:
+    plan = course(
+        phase("a", "4 w", line("t1", "1 cup od")),
+        revisions=(
+            Pause(on=day(8), first=day(20), last=day(22), mode=PauseMode.SKIP),
+            End(on=day(9), first=day(15)),
+        ),
+    )
+    assert marks(plan, EventKind.PAUSE, EventKind.RESUME) == []
+
+
 def test_a_flare_up_plan_that_goes_into_another_or_to_the_end_has_no_end_of_its_own() -> None:
     plan = course(
         phase("a", "2 w", line("t1", "1 cup od")),

@@ -7,14 +7,23 @@ from datetime import date
 
 import pytest
 
-from sennight.domain.courses.courses import Advance, Course, Flare, Pause, PauseMode, Revision
+from sennight.domain.courses.courses import (
+    Advance,
+    Course,
+    Flare,
+    Join,
+    Pause,
+    PauseMode,
+    Reformulate,
+    Revision,
+)
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.forms import Form
 from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.wording import UNTESTED
-from support.samples import START, course, day, line, phase
+from support.samples import START, course, day, line, phase, take
 
 QUIET = ReminderChoices()
 TEA = line("t1", "1 cup od")
@@ -89,6 +98,15 @@ def test_a_decision_that_brings_no_rub_leaves_the_test_where_it_is() -> None:
     assert (_days(events), untested_days(events)) == ([13], [])
 
 
+def test_a_rub_that_takes_another_s_place_is_tested_by_itself() -> None:
+    plan = a_course(phase("a", "4 w", TEA, line("t2", "1 application od")))
+    first, second, third = plan.remedies
+    rubs = (first, replace(second, form=Form.RUB), third)
+    change = Reformulate(on=day(10), remedy="t2", first=day(10), formula="t3")
+    events = entries(replace(plan, remedies=rubs, revisions=(change,)))
+    assert (_days(events), untested_days(events)) == ([1, 10], [1, 2, 10, 11])
+
+
 def test_a_second_flare_needs_no_second_test() -> None:
     flares = (
         Flare(on=day(10), first=day(12), rescue="rescue", last=day(13)),
@@ -107,3 +125,25 @@ def test_every_other_day_is_told_apart_as_well() -> None:
         (f"Remedy t3: 1 application, {UNTESTED}", 1),
         ("Remedy t3: 1 application", 6),
     ]
+
+
+def test_a_rub_that_joins_a_phase_is_tested_when_the_client_hears_of_it() -> None:
+    """Decided the day before its first use: tested on that day, and that use comes too soon."""
+    joins = Join(on=day(10), remedy="t3", first=day(11), directions=take("1 application bd"))
+    events = entries(a_course(phase("a", "4 w", TEA), revisions=(joins,)))
+    assert (_days(events), untested_days(events)) == ([10], [11])
+
+
+def test_a_formula_that_takes_a_rubs_place_is_tested_for_itself() -> None:
+    """The first rub, from day 1, is known by then; the other's first use on day 20 is not."""
+    replaces = Reformulate(on=day(19), remedy="t3", first=day(20), formula="t2")
+    plan = a_course(phase("a", "4 w", TEA, RUB), revisions=(replaces,))
+    first, second, third = plan.remedies
+    plan = replace(plan, remedies=(first, replace(second, form=Form.RUB), third))
+    events = entries(plan)
+    assert (_days(events), untested_days(events)) == ([1, 19], [1, 2, 20])
+
+
+def test_a_rub_used_only_before_its_test_has_had_its_time() -> None:
+    events = entries(a_course(phase("a", "2 d", RUB), phase("b", "2 w", TEA)))
+    assert (_days(events), untested_days(events)) == ([1], [1, 2])

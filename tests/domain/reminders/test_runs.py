@@ -98,6 +98,13 @@ def test_fewest_keeps_the_days(runs: list[Run]) -> None:
     assert len(found) <= len(apart)
 
 
+def test_days_outside_a_run_are_none_of_it() -> None:
+    assert [n for n in range(-3, 12) if day(n) in Run(day(0), day(6), 3)] == [0, 3, 6]
+    weekly = on_weekdays(Span(day(0), day(9)), (0, 2))
+    assert weekly
+    assert [n for n in range(-7, 16) if day(n) in weekly] == [0, 2, 7]
+
+
 def test_rules_in_words() -> None:
     def words(first: int, end: int, *weekdays: int) -> str:
         run = on_weekdays(Span(day(first), day(end)), weekdays)

@@ -84,6 +84,42 @@ def test_a_record_of_its_own_goes_before_the_group() -> None:
     assert "add up with medicines against clotting" not in finding.text
 
 
+def test_a_graver_rule_of_the_group_stands_beside_the_record() -> None:
+    """Of what a record and a rule say of one fact the gravest holds, told in one finding."""
+    herb = MATERIA_MEDICA.herbs["liquorice"]
+    mild = tuple(
+        replace(one, level=Level.CAUTION) if one.tag == "digoxin" else one
+        for one in herb.interactions
+    )
+    held = MATERIA_MEDICA.with_herbs([replace(herb, interactions=mild)])
+    finding = found(course(remedy("liquorice"), client=with_facts("digoxin")), held)[
+        "liquorice.digoxin"
+    ]
+    assert finding.severity is Severity.AVOID
+    assert "loss of potassium makes digoxin poisonous" in finding.text.casefold()
+
+
+@pytest.mark.parametrize(
+    ("herb", "tag", "severity"),
+    [
+        ("nettle-leaf", "lithium", Severity.CAUTION),
+        ("birch-leaf", "lithium", Severity.CAUTION),
+        ("echinacea", "methotrexate", Severity.AVOID),
+        ("echinacea", "chemotherapy", Severity.AVOID),
+        ("liquorice", "ace-inhibitor", Severity.AVOID),
+        ("liquorice", "potassium-sparing-diuretic", Severity.AVOID),
+        ("willow-bark", "nsaid", Severity.AVOID),
+        ("meadowsweet", "gastritis", Severity.AVOID),
+    ],
+)
+def test_pairs_that_a_colleague_would_tell(herb: str, tag: str, severity: Severity) -> None:
+    """Pairs that were not told once; sources with the rules of resources/safety."""
+    ids = found(course(remedy(herb), client=with_facts(tag)))
+    of_herb = [one.severity for key, one in ids.items() if key.startswith(f"{herb}.")]
+    assert of_herb
+    assert min(of_herb, key=list(Severity).index) is severity
+
+
 def test_an_allergy_to_a_constituent_meets_what_holds_it() -> None:
     client = Client("Una Example", allergies=(Fact("salicylates"),))
     ids = found(course(remedy("meadowsweet"), remedy("birch-leaf", name="r2"), client=client))
@@ -97,7 +133,7 @@ def test_every_tag_of_the_rules_is_a_tag_of_the_vocabulary() -> None:
     words = vocabulary()
     known = {*words.conditions, *words.medicines, *words.constituents}
     used = {one.tag for one in RULES.meets} | {one.tag for one in RULES.liquor}
-    used |= {one.tag for one in RULES.apart} | RULES.told_tags
+    used |= {one.tag for one in RULES.apart} | RULES.advice_tags
     used |= RULES.rub_tags | set(RULES.counts_back) | set(RULES.not_oral) | set(RULES.lasts)
     used |= set(RULES.implies) | {tag for tags in RULES.implies.values() for tag in tags}
     used |= {flag.tag for flag in RULES.flags if flag.tag}

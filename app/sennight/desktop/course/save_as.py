@@ -46,18 +46,18 @@ class SaveAsProtocolDialog(FormDialog):
 
     def _sentence(self) -> str:
         protocol, remedies = template_of(self._course, "")
-        said = self.tr(
+        text = self.tr(
             "{phases} and {remedies} go onto the shelf as they now are, without the client and "
             "without dates."
         ).format(
             phases=counted(len(protocol.phases), self.tr("phase")),
             remedies=counted_remedies(len(remedies)),
         )
-        made = len(self._course.revisions)
-        if made:
+        decisions = len(self._course.revisions)
+        if decisions:
             left = self.tr("The {decisions} made for this client stay out of it.")
-            said += " " + left.format(decisions=counted(made, self.tr("decision")))
-        return said
+            text += " " + left.format(decisions=counted(decisions, self.tr("decision")))
+        return text
 
     def submit(self) -> None:
         """Accept with a name that the shelf does not have yet."""

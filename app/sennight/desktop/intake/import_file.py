@@ -89,14 +89,14 @@ class ImportDialog(FormDialog):
             self.into.addItem(template.format(name=entry.client.name), entry.id)
         self.into.setAccessibleName(self.tr("Into which folder"))
         self.into.setVisible(False)
-        self.told = text_label("", Role.STRONG, wrap=True)
-        self.told.setAccessibleName(self.tr("What this does"))
+        self.message = text_label("", Role.STRONG, wrap=True)
+        self.message.setAccessibleName(self.tr("What this does"))
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.shelf)
         layout.addWidget(phases, 1)
-        for part in (self.whole, self.into, self.told):
+        for part in (self.whole, self.into, self.message):
             self.foot.addWidget(part)
         self.set_body(body, columns=92, lines=42)
         self.whole.toggled.connect(self._tell)
@@ -118,7 +118,7 @@ class ImportDialog(FormDialog):
             came = self.tr("The course comes with {entries} and {scores}.")
             scores = counted(len(self.file.scores), self.tr("score"))
             sentences.append(came.format(entries=entries, scores=scores))
-        self.told.setText(" ".join(sentences))
+        self.message.setText(" ".join(sentences))
 
     def submit(self) -> None:
         """Accept with a name that the shelf does not have yet."""

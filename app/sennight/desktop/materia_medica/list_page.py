@@ -9,7 +9,7 @@ from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
 from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button, fill_with
-from sennight.desktop.materia_medica.search import Facet, Found, facet_name, search
+from sennight.desktop.materia_medica.search import Facet, Hit, facet_name, search
 from sennight.desktop.materia_medica.words import own_words
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.herbs.herbs import Herb
@@ -27,7 +27,7 @@ class HerbsPage(Page):
         super().__init__()
         self._practice = practice
         self._all: tuple[Herb, ...] = ()
-        self._shown: tuple[Found, ...] = ()
+        self._shown: tuple[Hit, ...] = ()
         self._make_parts()
         self._connect()
         self.apply_theme(theme)

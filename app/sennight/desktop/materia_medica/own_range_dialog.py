@@ -50,8 +50,8 @@ class OwnRangeDialog(FormDialog):
         self.dropped: TakenAs | None = None
         self._fields = FieldForm()
         self._make_fields()
-        self.said = text_label("", Role.ALARM, wrap=True)
-        self.foot.addWidget(self.said)
+        self.message = text_label("", Role.ALARM, wrap=True)
+        self.foot.addWidget(self.message)
         note = self.tr(
             "An own range goes before the published ones wherever amounts are compared, and is "
             "marked as the practice's own. The published ones stay beside it."
@@ -122,7 +122,7 @@ class OwnRangeDialog(FormDialog):
             low, high, ratio = self.low.value(), self.high.value(), self.ratio.value()
         except ValueError:
             low = high = ratio = None
-        self.said.setText("")
+        self.message.setText("")
         form = self._form
         if low is None or high is None or (form is TakenAs.LIQUID and ratio is None):
             return
@@ -132,7 +132,7 @@ class OwnRangeDialog(FormDialog):
             template = self.tr(
                 "This goes beyond the published most of {most} g of dried herb a day."
             )
-            self.said.setText(template.format(most=grams_text(most)))
+            self.message.setText(template.format(most=grams_text(most)))
 
     def submit(self) -> None:
         """Take the range, where it is one."""

@@ -36,7 +36,7 @@ def facet_name(facet: Facet) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class Hit:
     """A herb, and the text in which what was typed was found (empty for its own name)."""
 
     herb: Herb
@@ -59,15 +59,15 @@ def texts_of(herb: Herb, facet: Facet) -> Iterator[str]:
         )
 
 
-def search(herbs: tuple[Herb, ...], typed: str, facet: Facet) -> tuple[Found, ...]:
+def search(herbs: tuple[Herb, ...], typed: str, facet: Facet) -> tuple[Hit, ...]:
     """The herbs that fit, in their order; nothing typed finds all."""
     if not typed.strip():
-        return tuple(Found(herb) for herb in herbs)
-    return tuple(hit for herb in herbs if (hit := _found(herb, typed, facet)) is not None)
+        return tuple(Hit(herb) for herb in herbs)
+    return tuple(hit for herb in herbs if (hit := _hit(herb, typed, facet)) is not None)
 
 
-def _found(herb: Herb, typed: str, facet: Facet) -> Found | None:
+def _hit(herb: Herb, typed: str, facet: Facet) -> Hit | None:
     for text in texts_of(herb, facet):
         if text and matches(typed, text):
-            return Found(herb, "" if text == herb.name else text)
+            return Hit(herb, "" if text == herb.name else text)
     return None

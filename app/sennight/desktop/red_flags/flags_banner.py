@@ -40,7 +40,7 @@ class FlagsBanner(QFrame):
         self._practice, self._now = practice, now
         self._client_id = ""
         self.check: RedFlagCheck | None = None
-        self.told = text_label("", Role.STRONG, wrap=True)
+        self.message = text_label("", Role.STRONG, wrap=True)
         self.signs = text_label("", wrap=True)
         self.letter = button(self.tr("Referral letter…"))
         self.again = button(self.tr("Check again…"))
@@ -48,7 +48,7 @@ class FlagsBanner(QFrame):
         self.again.clicked.connect(self.ask)
         texts = QVBoxLayout()
         texts.setSpacing(2)
-        texts.addWidget(self.told)
+        texts.addWidget(self.message)
         texts.addWidget(self.signs)
         self._layout = QHBoxLayout(self)
         self._layout.addLayout(texts, 1)
@@ -62,7 +62,10 @@ class FlagsBanner(QFrame):
             theme.unit * 3, theme.unit * 2, theme.unit * 3, theme.unit * 2
         )
         self._layout.setSpacing(theme.unit * 2)
-        for label in (self.told, self.signs):  # else each asks for the height of a narrow column
+        for label in (
+            self.message,
+            self.signs,
+        ):  # else each asks for the height of a narrow column
             label.setMinimumHeight(theme.line)
 
     @property
@@ -78,11 +81,11 @@ class FlagsBanner(QFrame):
         flags = flags_of(self.check, red_flags()) if self.check else ()
         if self.check and flags:
             template = self.tr("Red flags on {day}. {action}.")
-            self.told.setText(
+            self.message.setText(
                 template.format(day=plain_date(self.check.day), action=flags[0].action)
             )
             self.signs.setText("; ".join(flag.sign for flag in flags) + ".")
-            self.setAccessibleName(self.told.text())
+            self.setAccessibleName(self.message.text())
         self.setVisible(bool(flags))
 
     @property
@@ -95,7 +98,7 @@ class FlagsBanner(QFrame):
         if self.check is None:
             return self.tr("Red flags were not asked for yet.")
         if self.stands:
-            return self.told.text()
+            return self.message.text()
         template = self.tr("No red flag on {day}.")
         return template.format(day=plain_date(self.check.day))
 

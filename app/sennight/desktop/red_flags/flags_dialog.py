@@ -96,8 +96,8 @@ class RedFlagsDialog(FormDialog):
         self.day.setMaximumWidth(self.fontMetrics().horizontalAdvance("n") * 30)
         self.form = FieldForm()
         (self.day_row,) = self.form.line((self.tr("Asked on"), self.day))
-        self.told = text_label("", Role.STRONG, wrap=True)
-        self.told.setAccessibleName(self.tr("What this means"))
+        self.message = text_label("", Role.STRONG, wrap=True)
+        self.message.setAccessibleName(self.tr("What this means"))
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -106,7 +106,7 @@ class RedFlagsDialog(FormDialog):
             layout.addWidget(line)
         layout.addStretch(1)
         self.foot.addWidget(self.form)
-        self.foot.addWidget(self.told)
+        self.foot.addWidget(self.message)
         self.set_body(body, columns=100, lines=44)
 
     def _step(self, to: int) -> None:
@@ -123,14 +123,14 @@ class RedFlagsDialog(FormDialog):
         """Say what the answers mean, the most urgent advice first."""
         flags = flags_of(RedFlagCheck(self.today, self.ticked), red_flags())
         if not flags:
-            self.told.setText(
+            self.message.setText(
                 self.tr("None of these signs: kept as asked. That excludes nothing.")
             )
         else:
             count = counted(len(flags), self.tr("sign"))
-            self.told.setText(f"{count}. {flags[0].action}.")
-        self.told.setProperty("role", "alarm" if flags else "strong")
-        restyle(self.told)
+            self.message.setText(f"{count}. {flags[0].action}.")
+        self.message.setProperty("role", "alarm" if flags else "strong")
+        restyle(self.message)
 
     def is_changed(self) -> bool:
         """Whether other signs are ticked than at first."""

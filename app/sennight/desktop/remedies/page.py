@@ -165,7 +165,7 @@ class RemedyPage(Page):
 
     def _connect(self) -> None:
         self.model.asked.connect(self._asked)
-        self.model.told.connect(self._say_wrong)
+        self.model.wrong_changed.connect(self._say_wrong)
         self.making.asked.connect(self._asked)
         self.add.clicked.connect(self.table.begin)
         self.name.editingFinished.connect(self._take_name)

@@ -105,7 +105,7 @@ class PartsModel(GridModel):
     """The ingredients of `remedy`; `asked` carries the edits."""
 
     asked = Signal(object)
-    told = Signal()
+    wrong_changed = Signal()
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -134,7 +134,7 @@ class PartsModel(GridModel):
             self._replace(remedy, same=old == new)
         else:
             self._reset(remedy)
-        self.told.emit()
+        self.wrong_changed.emit()
 
     def _take_over(self, remedy: Remedy) -> None:
         self.remedy, self._shares = remedy, shares(remedy)
@@ -325,7 +325,7 @@ class PartsModel(GridModel):
         if draft is None:
             self._drafts.pop(key, None)
         self.dataChanged.emit(index, index)
-        self.told.emit()
+        self.wrong_changed.emit()
 
     def herb_named(self, typed: str) -> Herb | None:
         """The one herb of that name, Latin name, other name or id; None where there is not one."""

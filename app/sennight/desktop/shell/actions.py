@@ -94,6 +94,11 @@ def _arranging() -> tuple[ActionSpec, ...]:
             translate("Actions", "List what the keyboard can do"),
             ("F1",),
         ),
+        ActionSpec(
+            "changes",
+            translate("Actions", "What changed"),
+            translate("Actions", "Read what is new in this version"),
+        ),
     )
 
 
@@ -103,7 +108,7 @@ def make_actions(
     sections: Sequence[type[Section]] = SECTIONS,
 ) -> dict[str, QAction]:
     """The actions by id, each connected to what does it, living in `parent`."""
-    made: dict[str, QAction] = {}
+    actions: dict[str, QAction] = {}
     for spec in action_specs(sections):
         action = QAction(spec.text, parent)
         action.setObjectName(spec.id)
@@ -111,5 +116,5 @@ def make_actions(
         action.setToolTip(f"{spec.tip} ({spec.keys[0]})" if spec.keys else spec.tip)
         action.triggered.connect(doing[spec.id])
         parent.addAction(action)
-        made[spec.id] = action
-    return made
+        actions[spec.id] = action
+    return actions

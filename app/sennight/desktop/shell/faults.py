@@ -67,7 +67,7 @@ class Faults:
         return text, keep_fault(self._folder, text)
 
     def _tell(self, text: str, path: Path | None) -> None:
-        said = translate(
+        message = translate(
             "Failure",
             "What was saved before is kept. The last step may not have been done; look, and "
             "repeat it if it is missing. A trace of the error can be copied, for the developers; "
@@ -75,10 +75,10 @@ class Faults:
         )
         if path is not None:
             kept = translate("Failure", "It is kept in {file} too.")
-            said = f"{said} {kept.format(file=path)}"
+            message = f"{message} {kept.format(file=path)}"
         message_dialog(
             QApplication.activeWindow(),
             translate("Failure", "Something went wrong in the program"),
-            said,
+            message,
             to_copy=text,
         ).exec()

@@ -17,6 +17,7 @@ from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.actions import action_specs, make_actions
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
+from sennight.desktop.shell.changes_dialog import ChangesDialog
 from sennight.desktop.shell.find import FindIndex, Sort, Thing, route_to
 from sennight.desktop.shell.find_field import FindField
 from sennight.desktop.shell.keys_dialog import KeysDialog
@@ -126,6 +127,7 @@ class MainWindow(QMainWindow):
             "larger-text": lambda: self._appearance.step_scale(1),
             "smaller-text": lambda: self._appearance.step_scale(-1),
             "keys": self._show_keys,
+            "changes": lambda: ChangesDialog(self).exec(),
         }
         for section in self.sections:
             doing[section.spec().id] = partial(self.go, section.home)

@@ -32,11 +32,11 @@ def amounts_for(remedy: Remedy, whole: Fraction) -> tuple[Fraction, ...]:
     """
     _above_zero("the amount to make", whole)
     if composition_of(remedy.form) is Composition.BY_PIECE:
-        return tuple(_said(ingredient.mg) * whole / 1000 for ingredient in remedy.ingredients)
-    return tuple(_said(share) * whole for share in shares(remedy))
+        return tuple(_known(ingredient.mg) * whole / 1000 for ingredient in remedy.ingredients)
+    return tuple(_known(share) * whole for share in shares(remedy))
 
 
-def _said(share: Fraction | None) -> Fraction:
+def _known(share: Fraction | None) -> Fraction:
     if share is None:
         raise CalculationError(
             "the parts of the formula are not said; expected them for each herb"

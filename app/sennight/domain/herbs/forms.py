@@ -18,13 +18,13 @@ _SKIN_ALONE = "Its record is about use on the skin alone"
 
 def forbidden_forms(herb: Herb) -> Mapping[TakenAs, NotAs]:
     """The forms that the record speaks against, and why; all by mouth for a herb for the skin."""
-    found: dict[TakenAs, NotAs] = {}
+    forbidden: dict[TakenAs, NotAs] = {}
     if Route.ORAL not in herb.routes:
         on_skin = NotAs(tuple(TakenAs), Level.AVOID, _SKIN_ALONE, herb.official.origin)
-        found |= dict.fromkeys(TakenAs, on_skin)
-    for one in herb.not_as:
-        found |= dict.fromkeys(one.forms, one)
-    return found
+        forbidden |= dict.fromkeys(TakenAs, on_skin)
+    for not_as in herb.not_as:
+        forbidden |= dict.fromkeys(not_as.forms, not_as)
+    return forbidden
 
 
 def most_a_day(
@@ -34,10 +34,10 @@ def most_a_day(
 
     Of the working range; of a record with a narrow margin no more than the figure itself.
     """
-    found = range_or_reason(herb, form, ratio, aims)
-    if isinstance(found, NoRange):
+    outcome = range_or_reason(herb, form, ratio, aims)
+    if isinstance(outcome, NoRange):
         return None
-    return found.high if herb.narrow else found.over_from
+    return outcome.high if herb.narrow else outcome.over_from
 
 
 def most_applications(herb: Herb) -> int | None:

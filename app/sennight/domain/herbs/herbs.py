@@ -233,18 +233,22 @@ class MateriaMedica:
     @property
     def names(self) -> Mapping[str, str]:
         """Each herb's name by its id, in order of the names."""
-        found = sorted(self.headings, key=lambda heading: heading.name.casefold())
-        return {heading.id: heading.name for heading in found}
+        headings = sorted(self.headings, key=lambda heading: heading.name.casefold())
+        return {heading.id: heading.name for heading in headings}
 
     @property
     def headings(self) -> tuple[Heading, ...]:
         """What each herb is called, in order of the ids; no record is read for it."""
         known = self.known_headings
-        return tuple(known.get(one) or self.herbs[one].heading for one in self.herbs)
+        return tuple(known.get(herb_id) or self.herbs[herb_id].heading for herb_id in self.herbs)
 
     def with_herbs(self, herbs: Iterable[Herb]) -> MateriaMedica:
         """The same with these herbs added; one of the same id takes the place of ours."""
         added = {herb.id: herb for herb in herbs}
-        known = {one: held for one, held in self.known_headings.items() if one not in added}
+        known = {
+            herb_id: heading
+            for herb_id, heading in self.known_headings.items()
+            if herb_id not in added
+        }
         merged = ChainMap(added, cast("dict[str, Herb]", self.herbs))  # no record is read
         return replace(self, herbs=MappingProxyType(merged), known_headings=known)

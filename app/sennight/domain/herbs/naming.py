@@ -83,7 +83,11 @@ class HerbNames:
 
 def as_names(herbs: Collection[str] | HerbNames) -> HerbNames:
     """Names, or ids that are the only names."""
-    return herbs if isinstance(herbs, HerbNames) else HerbNames(Heading(one, one) for one in herbs)
+    return (
+        herbs
+        if isinstance(herbs, HerbNames)
+        else HerbNames(Heading(herb_id, herb_id) for herb_id in herbs)
+    )
 
 
 @lru_cache(maxsize=8)

@@ -126,34 +126,36 @@ def with_own(
     """
     ours = {own.id: as_herb(own) for own in herbs}
     by_herb: dict[str, list[OwnRange]] = {}
-    for one in ranges:
-        by_herb.setdefault(one.herb, []).append(one)
-    ids = [one for one in materia_medica.herbs if one in by_herb and one not in ours]
-    known = [*(materia_medica.herbs[one] for one in ids), *ours.values()]
+    for own_range in ranges:
+        by_herb.setdefault(own_range.herb, []).append(own_range)
+    ids = [
+        herb_id for herb_id in materia_medica.herbs if herb_id in by_herb and herb_id not in ours
+    ]
+    known = [*(materia_medica.herbs[herb_id] for herb_id in ids), *ours.values()]
     changed = [_with_rows(herb, by_herb.get(herb.id, ())) for herb in known]
     return materia_medica.with_herbs(changed) if changed else materia_medica
 
 
 def _with_rows(herb: Herb, ranges: Iterable[OwnRange]) -> Herb:
-    rows = tuple(own_row(one) for one in ranges)
+    rows = tuple(own_row(own_range) for own_range in ranges)
     sources = tuple(dict.fromkeys(row.dose_from.source for row in rows))
     return replace(herb, doses=(*rows, *herb.doses), sources=(*herb.sources, *sources))
 
 
-def own_row(one: OwnRange) -> DoseRow:
+def own_row(own_range: OwnRange) -> DoseRow:
     """An own range as a row beside the published ones."""
-    origin = Origin(own_source(one.reference), Basis.READ)
+    origin = Origin(own_source(own_range.reference), Basis.READ)
     ratio = None
-    if one.ratio is not None:
-        ratio = Ratio((Fraction(1), Fraction(1)), (one.ratio, one.ratio))
+    if own_range.ratio is not None:
+        ratio = Ratio((Fraction(1), Fraction(1)), (own_range.ratio, own_range.ratio))
     return DoseRow(
-        id=f"{OWN_PREFIX}{one.form}",
-        form=_PREPARED[one.form],
+        id=f"{OWN_PREFIX}{own_range.form}",
+        form=_PREPARED[own_range.form],
         route=Route.ORAL,
         made_from=origin,
         dose_from=origin,
         ratio=ratio,
-        daily=DoseRange(one.low, one.high, one.unit),
+        daily=DoseRange(own_range.low, own_range.high, own_range.unit),
         daily_basis=Basis.READ,
     )
 
@@ -181,20 +183,26 @@ def as_herb(own: OwnHerb) -> Herb:
         sources=(origin.source,),
         other_names=own.other_names,
         remark=own.remark,
-        cautions=tuple(Caution(one.tag, one.level, one.text, origin) for one in own.cautions),
+        cautions=tuple(
+            Caution(caution.tag, caution.level, caution.text, origin) for caution in own.cautions
+        ),
         constituents=tuple(
             Constituent(tag, Presence.MODERATE, None, "", origin) for tag in own.constituents
         ),
     )
 
 
-def published_maximum(one: OwnRange, supplied: Herb | None) -> Fraction | None:
+def published_maximum(own_range: OwnRange, supplied: Herb | None) -> Fraction | None:
     """The published daily maximum in grams that an own range goes beyond; None where it does not.
 
     To be said wherever the range is shown, since it stands before the published one.
     """
     if supplied is None:
         return None
-    found = working_range(supplied, one.form, one.ratio)
-    high = one.high / one.ratio if one.form is TakenAs.LIQUID and one.ratio else one.high
-    return found.high if found and not found.is_own and high > found.high else None
+    working = working_range(supplied, own_range.form, own_range.ratio)
+    high = (
+        own_range.high / own_range.ratio
+        if own_range.form is TakenAs.LIQUID and own_range.ratio
+        else own_range.high
+    )
+    return working.high if working and not working.is_own and high > working.high else None

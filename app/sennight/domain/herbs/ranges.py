@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
+from typing import assert_never
 
 from sennight.domain.herbs.doses import (
     DoseRange,
@@ -110,14 +111,14 @@ class WorkingRange:
 
     def reservations(self, ml_a_day: Fraction | None = None) -> tuple[Reservation, ...]:
         """What is to be said before anything is prescribed by it, so many mL a day with it."""
-        found = []
+        reservations = []
         if self.from_memory:
-            found.append(Reservation.NOT_CHECKED)
+            reservations.append(Reservation.NOT_CHECKED)
         if self.kind is RangeKind.DOSE:
-            found.append(Reservation.SINGLE_FIGURE)
+            reservations.append(Reservation.SINGLE_FIGURE)
         if ml_a_day is not None and self.most_ml is not None and ml_a_day > self.most_ml:
-            found.append(Reservation.MORE_MILLILITRES)
-        return tuple(found)
+            reservations.append(Reservation.MORE_MILLILITRES)
+        return tuple(reservations)
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,8 +135,8 @@ def working_range(
 
     See `range_or_reason`.
     """
-    found = range_or_reason(herb, form, ratio, frozenset(aims))
-    return found if isinstance(found, WorkingRange) else None
+    outcome = range_or_reason(herb, form, ratio, frozenset(aims))
+    return outcome if isinstance(outcome, WorkingRange) else None
 
 
 @lru_cache(maxsize=2048)
@@ -152,15 +153,15 @@ def range_or_reason(
     log scale; then the lower maximum; then the lower minimum.
     """
     every = list(_ranges(herb, form))
-    near = [one for one in every if _is_near(one.row, form, ratio)]
+    near = [candidate for candidate in every if _is_near(candidate.row, form, ratio)]
     if not near:
         return NoRange(_why_none(form, ratio, held=bool(every)))
-    return min(_for_aims(near, aims), key=lambda one: _order(one, ratio))
+    return min(_for_aims(near, aims), key=lambda candidate: _order(candidate, ratio))
 
 
 def widest_range(herb: Herb, form: TakenAs) -> WorkingRange | None:
     """The range of a form that allows most, for whatever purpose and of whatever ratio."""
-    return max(_ranges(herb, form), key=lambda one: one.over_from, default=None)
+    return max(_ranges(herb, form), key=lambda candidate: candidate.over_from, default=None)
 
 
 def form_recorded(herb: Herb, form: TakenAs) -> bool:
@@ -168,12 +169,12 @@ def form_recorded(herb: Herb, form: TakenAs) -> bool:
     return any(row.form in PREPARATIONS[form] and row.route is Route.ORAL for row in herb.doses)
 
 
-def _for_aims(found: list[WorkingRange], aims: frozenset[str]) -> list[WorkingRange]:
+def _for_aims(candidates: list[WorkingRange], aims: frozenset[str]) -> list[WorkingRange]:
     """The rows for one of the aims; without them those for any purpose; else all."""
-    named = [one for one in found if aims.intersection(one.row.purposes)]
+    named = [candidate for candidate in candidates if aims.intersection(candidate.row.purposes)]
     if not aims or named:
-        return named or found
-    return [one for one in found if not one.row.purposes] or found
+        return named or candidates
+    return [candidate for candidate in candidates if not candidate.row.purposes] or candidates
 
 
 def _ranges(herb: Herb, form: TakenAs) -> Iterator[WorkingRange]:
@@ -208,6 +209,8 @@ def _is_near(row: DoseRow, form: TakenAs, ratio: Fraction | None) -> bool:
         case TakenAs.EXTRACT:
             own = row.dose_from.source.kind is SourceKind.OWN
             return own or bool(ratio and row.ratio and _is_like_extract(row.ratio, ratio))
+        case _:
+            assert_never(form)
 
 
 def _is_like_extract(span: Ratio, ratio: Fraction) -> bool:
@@ -225,8 +228,10 @@ def _why_none(form: TakenAs, ratio: Fraction | None, *, held: bool) -> str:
     return "no range is recorded for it as an extract of about this drug-extract ratio"
 
 
-def _order(one: WorkingRange, ratio: Fraction | None) -> tuple[int, Fraction, Fraction, Fraction]:
-    return _distrust(one.row), _distance(one.row, ratio), one.high, one.low
+def _order(
+    candidate: WorkingRange, ratio: Fraction | None
+) -> tuple[int, Fraction, Fraction, Fraction]:
+    return _distrust(candidate.row), _distance(candidate.row, ratio), candidate.high, candidate.low
 
 
 def _distrust(row: DoseRow) -> int:

@@ -29,13 +29,16 @@ WAIT = timedelta(days=2)
 
 @dataclass(frozen=True, slots=True)
 class PatchTest:
-    """A rub, the day of its test, and the first day of its use.
+    """A rub, the formula that it is made of, the day of its test, and that of its first use.
+
+    `remedy` is what the client knows it by, `formula` the id of the remedy that is in it.
 
     The test comes two days before the first use; or on the day on which the client hears of the
     rub, where that is later. Uses before `clear_from` come too soon to know what it shows.
     """
 
     remedy: Remedy
+    formula: str
     day: date
     first_use: date
 
@@ -56,24 +59,29 @@ def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, .
     known = min(course.start, given or course.start)
     tests = []
     for formula in course.remedies:
-        uses = [s for s in layout.stretches if s.formula == formula.id]
+        uses = [stretch for stretch in layout.stretches if stretch.formula == formula.id]
         if uses and not is_taken_by_mouth(formula.form):
             stretch = min(uses, key=lambda use: next(use.days_taken()))
             first = next(stretch.days_taken())
             tests.append(
                 PatchTest(
                     course.remedy(stretch.remedy),
-                    max(first - WAIT, _told(course, stretch, known)),
+                    formula.id,
+                    max(first - WAIT, _told_on(course, stretch, known)),
                     first,
                 )
             )
     return tuple(tests)
 
 
-def _told(course: Course, use: Stretch, known: date) -> date:
+def _told_on(course: Course, use: Stretch, known: date) -> date:
     """When the client hears of a use: with the course, or with the decision that brings it."""
     first = next(use.days_taken())
-    decided = (r.on for r in course.revisions if r.on <= first and _brings(r, use))
+    decided = (
+        revision.on
+        for revision in course.revisions
+        if revision.on <= first and _brings(revision, use)
+    )
     return max(decided, default=known)
 
 

@@ -78,13 +78,13 @@ def _dose_series(
 ) -> Iterator[DoseSeries]:
     """Each time of each stretch, on the calendar's dates."""
     places = {remedy.id: place for place, remedy in enumerate(layout.course.remedies)}
-    clear_from = {test.remedy.id: test.clear_from for test in tests}
+    clear_from = {test.formula: test.clear_from for test in tests}
     for stretch in layout.stretches:
         for minute in stretch.times:
             days, on_clock = divmod(minute, DAY_MINUTES)
             dose = _due_dose(layout.course, choices, stretch, places[stretch.remedy])
             series = _moved(stretch, days, replace(dose, minute=on_clock))
-            for part in _untested(series, clear_from.get(stretch.remedy, date.min)):
+            for part in _untested(series, clear_from.get(stretch.formula, date.min)):
                 yield from _on_the_clock(part, choices.zone)
 
 
@@ -127,7 +127,7 @@ def _moved(stretch: Stretch, days: int, dose: DueDose) -> DoseSeries:
 def _clusters(dose_series: Iterable[DoseSeries], within: int) -> Iterator[list[DoseSeries]]:
     """Strands whose doses share reminders: those so many minutes from the cluster's first."""
     cluster: list[DoseSeries] = []
-    for series in sorted(dose_series, key=lambda s: s.dose):
+    for series in sorted(dose_series, key=lambda series: series.dose):
         if cluster and series.dose.minute - cluster[0].dose.minute > within:
             yield cluster
             cluster = []

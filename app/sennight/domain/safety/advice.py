@@ -28,32 +28,34 @@ def advice_lines(
     taken = remedies_given(layout)
     remedies_of: dict[str, dict[str, None]] = {}
     for remedy in layout.course.remedies:
-        for says in _told(remedy, materia_medica, facts) if remedy.id in taken else ():
+        for says in _advice_on(remedy, materia_medica, facts) if remedy.id in taken else ():
             remedies_of.setdefault(says, {})[remedy.name] = None
     return tuple(
         f"{listed(list(names))}: {lower_first(says)}" for says, names in remedies_of.items()
     )
 
 
-def _told(remedy: Remedy, materia_medica: MateriaMedica, facts: ClientFacts) -> Iterator[str]:
-    herbs = [herb for one in remedy.ingredients if (herb := materia_medica.herb(one.herb))]
-    tags = {one.tag for herb in herbs for one in herb.all_cautions}
-    for one in facts.rules.told:
-        if one.tag in tags and _is_about(one, remedy.form):
-            yield one.says
+def _advice_on(remedy: Remedy, materia_medica: MateriaMedica, facts: ClientFacts) -> Iterator[str]:
+    herbs = [
+        herb for ingredient in remedy.ingredients if (herb := materia_medica.herb(ingredient.herb))
+    ]
+    tags = {caution.tag for herb in herbs for caution in herb.all_cautions}
+    for rule in facts.rules.advice:
+        if rule.tag in tags and _is_about(rule, remedy.form):
+            yield rule.says
     for herb in herbs:
         yield from _mentioned(herb, facts)
 
 
-def _is_about(one: AdviceRule, form: Form) -> bool:
-    return one.form in ("", "oral" if is_taken_by_mouth(form) else "rub")
+def _is_about(rule: AdviceRule, form: Form) -> bool:
+    return rule.form in ("", "oral" if is_taken_by_mouth(form) else "rub")
 
 
 def _mentioned(herb: Herb, facts: ClientFacts) -> Iterator[str]:
     """What a text says for this client without warning of it."""
-    for one in herb.all_cautions:
-        is_told = one.tag in facts.rules.told_tags
-        if one.level is Level.INFO and one.tag in facts.facts and not is_told:
-            fact = upper_first(facts.rules.words.phrase(one.tag))
-            says = lower_first(words_of(one.text, one.level))
+    for caution in herb.all_cautions:
+        is_told = caution.tag in facts.rules.advice_tags
+        if caution.level is Level.INFO and caution.tag in facts.facts and not is_told:
+            fact = upper_first(facts.rules.words.phrase(caution.tag))
+            says = lower_first(words_of(caution.text, caution.level))
             yield f"It contains {lower_first(herb.name)}. {fact}: {says}."

@@ -35,10 +35,10 @@ ZERO = Fraction(0)
 # Numbers of herbs
 
 
-def count_findings(found: Sequence[Use], facts: ClientFacts) -> Iterator[Finding]:
+def count_findings(uses: Sequence[Use], facts: ClientFacts) -> Iterator[Finding]:
     """Several herbs of a group on the same days."""
     for rule in facts.rules.counts:
-        group = [use for use in found if rule.group.holds(use.herb)]
+        group = [use for use in uses if rule.group.holds(use.herb)]
         if len(group) >= rule.count:
             yield _count(rule, group)
 
@@ -49,11 +49,13 @@ def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
     days: list[Span] = []
     herbs: dict[str, None] = {}
     for first, end in pairwise(edges):
-        then = [use for use in group if _taken_on(use, Span(first, end))]
-        if len(then) >= rule.count:
+        current = [use for use in group if _taken_on(use, Span(first, end))]
+        if len(current) >= rule.count:
             days.append(Span(first, end))
-            herbs |= {use.herb.id: None for use in then}
-    taken = {r: d for use in group if use.herb.id in herbs for r, d in use.all.items()}
+            herbs |= {use.herb.id: None for use in current}
+    taken = {
+        remedy: spans for use in group if use.herb.id in herbs for remedy, spans in use.all.items()
+    }
     return Finding(
         severity=SEVERITY_OF[rule.level],
         rule=HerbNumber(rule.id, rule.count),
@@ -93,16 +95,20 @@ class _Sum:
 
 
 def amount_findings(
-    layout: Layout, found: Sequence[Use], materia_medica: MateriaMedica, facts: ClientFacts
+    layout: Layout, uses: Sequence[Use], materia_medica: MateriaMedica, facts: ClientFacts
 ) -> Iterator[Finding]:
     """Constituents whose sum passes a ceiling, or may pass it."""
     constituents = dict.fromkeys(rule.constituent for rule in facts.rules.limits)
-    holding = {one: group for one in constituents if (group := _counted(found, one))}
+    holding = {
+        constituent: group
+        for constituent in constituents
+        if (group := _counted(uses, constituent))
+    }
     wanted = {use.herb.id for group in holding.values() for use in group}
-    taken = [one for one in intakes(layout) if one.herb in wanted] if wanted else []
+    taken = [intake for intake in intakes(layout) if intake.herb in wanted] if wanted else []
     for constituent, group in holding.items():
         herbs = {use.herb.id for use in group}
-        parts = [_part(one, constituent, facts) for one in taken if one.herb in herbs]
+        parts = [_part(intake, constituent, facts) for intake in taken if intake.herb in herbs]
         sums = list(_sums(parts))
         for rule in facts.rules.limits:
             ceiling = _ceiling(materia_medica, rule) if rule.constituent == constituent else None
@@ -110,52 +116,52 @@ def amount_findings(
                 yield from _passed(rule, ceiling, sums, group)
 
 
-def _counted(found: Sequence[Use], constituent: str) -> list[Use]:
+def _counted(uses: Sequence[Use], constituent: str) -> list[Use]:
     """The herbs by mouth that hold more than traces of it."""
     group = Group(constituent=constituent, least=Presence.LOW)
-    return [use for use in found if use.oral and group.holds(use.herb)]
+    return [use for use in uses if use.oral and group.holds(use.herb)]
 
 
 def _ceiling(materia_medica: MateriaMedica, rule: LimitRule) -> Ceiling | None:
     burden = materia_medica.burdens.get(rule.constituent)
-    for one in burden.limits if burden else ():
-        if one.value == rule.value:
-            return Ceiling(rule.constituent, rule.value, one.unit, one.text, one.origin)
+    for limit in burden.limits if burden else ():
+        if limit.value == rule.value:
+            return Ceiling(rule.constituent, rule.value, limit.unit, limit.text, limit.origin)
     return None
 
 
-def _part(one: Intake, constituent: str, facts: ClientFacts) -> _Part:
+def _part(intake: Intake, constituent: str, facts: ClientFacts) -> _Part:
     """What an intake holds of a constituent; nothing is known where no content is held."""
     for content in facts.rules.contents:
-        fits = (content.constituent, content.herb) == (constituent, one.herb)
-        if fits and one.key.form in content.forms and not one.amount.unknown:
-            grams = one.amount.high
-            return _Part(one.span, one.herb, grams * content.low, grams * content.high)
-    return _Part(one.span, one.herb, None, ZERO)
+        fits = (content.constituent, content.herb) == (constituent, intake.herb)
+        if fits and intake.key.form in content.forms and not intake.amount.unknown:
+            grams = intake.amount.high
+            return _Part(intake.span, intake.herb, grams * content.low, grams * content.high)
+    return _Part(intake.span, intake.herb, None, ZERO)
 
 
 def _sums(parts: Sequence[_Part]) -> Iterator[_Sum]:
-    known = [one for one in parts if one.low is not None]
-    edges = sorted({edge for one in known for edge in (one.span.first, one.span.end)})
+    known = [part for part in parts if part.low is not None]
+    edges = sorted({edge for part in known for edge in (part.span.first, part.span.end)})
     for first, end in pairwise(edges):
-        then = [one for one in known if one.span.first <= first < one.span.end]
-        low = sum((one.low for one in then if one.low), ZERO)
-        high = sum((one.high for one in then), ZERO)
-        yield _Sum(Span(first, end), low, high, tuple(one.herb for one in then))
+        current = [part for part in known if part.span.first <= first < part.span.end]
+        low = sum((part.low for part in current if part.low), ZERO)
+        high = sum((part.high for part in current), ZERO)
+        yield _Sum(Span(first, end), low, high, tuple(part.herb for part in current))
 
 
 def _passed(
     rule: LimitRule, ceiling: Ceiling, sums: Sequence[_Sum], group: Sequence[Use]
 ) -> Iterator[Finding]:
     """Where what the herbs hold passes the ceiling, surely or perhaps."""
-    surely = [one for one in sums if one.low > rule.value]
-    perhaps = [one for one in sums if one.high > rule.value]
+    surely = [total for total in sums if total.low > rule.value]
+    perhaps = [total for total in sums if total.high > rule.value]
     less = (GiveLess(),)
     if surely:
-        passed = CeilingPassed(ceiling, max(one.low for one in surely), surely=True)
+        passed = CeilingPassed(ceiling, max(total.low for total in surely), surely=True)
         yield replace(_burden(rule, passed, surely, group, level=rule.surely), steps=less)
     elif perhaps and rule.perhaps:
-        passed = CeilingPassed(ceiling, max(one.high for one in perhaps), surely=False)
+        passed = CeilingPassed(ceiling, max(total.high for total in perhaps), surely=False)
         yield replace(_burden(rule, passed, perhaps, group, level=rule.perhaps), steps=less)
 
 
@@ -167,9 +173,14 @@ def _burden(
     *,
     level: Level,
 ) -> Finding:
-    herbs = tuple(dict.fromkeys(herb for one in sums for herb in one.herbs))
-    days = tuple(one.span for one in sums)
-    taken = {r: d for use in group if use.herb.id in herbs for r, d in use.oral.items()}
+    herbs = tuple(dict.fromkeys(herb for total in sums for herb in total.herbs))
+    days = tuple(total.span for total in sums)
+    taken = {
+        remedy: spans
+        for use in group
+        if use.herb.id in herbs
+        for remedy, spans in use.oral.items()
+    }
     return Finding(
         severity=SEVERITY_OF[level],
         rule=ConstituentCeiling(rule.constituent, rule.value),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
@@ -18,7 +18,7 @@ from sennight.domain.safety.facts import (
     stop_before,
 )
 from sennight.domain.safety.finding_rules import HerbAfterReaction, HerbAtAge, HerbWithFact
-from sennight.domain.safety.findings import SEVERITY_OF, Finding, Severity
+from sennight.domain.safety.findings import GRAVEST, SEVERITY_OF, Finding, Severity
 from sennight.domain.safety.rules import AllHerbs, CautionRule
 from sennight.domain.safety.statements import (
     AllergicToIt,
@@ -39,26 +39,28 @@ ALWAYS_ON_SKIN = ("pregnancy", "lactation")
 
 def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """What a herb's own record says of this client."""
-    told = facts.rules.told_tags
-    for one in use.herb.all_cautions:
-        if one.tag == INTERNAL:
-            yield _met(use.herb, one, use.oral, (EVER,))
-        elif one.tag in facts.facts and one.tag not in told and _is_plain(one):
-            taken = _in_forms(use, one, relevant(use, one.tag, facts))
-            yield _met(use.herb, one, taken, facts.days(one.tag, use.herb))
+    advice_tags = facts.rules.advice_tags
+    for caution in use.herb.all_cautions:
+        if caution.tag == INTERNAL:
+            yield _met(use.herb, caution, use.oral, (EVER,))
+        elif caution.tag in facts.facts and caution.tag not in advice_tags and _is_plain(caution):
+            taken = _in_forms(use, caution, relevant(use, caution.tag, facts))
+            yield _met(use.herb, caution, taken, facts.days(caution.tag, use.herb))
 
 
-def _in_forms(use: Use, said: Caution, taken: RemedyDays) -> RemedyDays:
+def _in_forms(use: Use, caution: Caution, taken: RemedyDays) -> RemedyDays:
     """The remedies that hold the herb in a form that something is said of."""
-    if not said.forms:
+    if not caution.forms:
         return taken
-    return chosen(taken, lambda remedy: bool(use.forms.get(remedy, frozenset()) & {*said.forms}))
+    return chosen(
+        taken, lambda remedy: bool(use.forms.get(remedy, frozenset()) & {*caution.forms})
+    )
 
 
-def _is_plain(said: Caution) -> bool:
+def _is_plain(caution: Caution) -> bool:
     """Whether it is a finding, and not about hours or age, which have shapes of their own."""
-    has_shape = said.level is Level.SEPARATE or said.tag.startswith(UNDER)
-    return said.level in SEVERITY_OF and not has_shape
+    has_shape = caution.level is Level.SEPARATE or caution.tag.startswith(UNDER)
+    return caution.level in SEVERITY_OF and not has_shape
 
 
 def relevant(use: Use, tag: str, facts: ClientFacts) -> RemedyDays:
@@ -71,47 +73,61 @@ def relevant(use: Use, tag: str, facts: ClientFacts) -> RemedyDays:
 
 
 def _met(
-    herb: Herb, said: Caution | CautionRule, taken: RemedyDays, spans: Iterable[Span]
+    herb: Herb, caution: Caution | CautionRule, taken: RemedyDays, spans: Iterable[Span]
 ) -> Finding:
     remedies, days = meeting(taken, spans)
     return Finding(
-        severity=SEVERITY_OF[said.level],
-        rule=HerbWithFact(herb.id, said.tag),
-        fact="" if said.tag == INTERNAL else said.tag,
+        severity=SEVERITY_OF[caution.level],
+        rule=HerbWithFact(herb.id, caution.tag),
+        fact="" if caution.tag == INTERNAL else caution.tag,
         herbs=(herb.id,),
         remedies=remedies,
         days=days,
-        statements=(_quote(herb, said),),
+        statements=(_quote(herb, caution),),
     )
 
 
-def _quote(herb: Herb, said: Caution | CautionRule) -> Quote:
-    return Quote(herb.id, said.tag, said.level, said.text, said.origin)
+def _quote(herb: Herb, caution: Caution | CautionRule) -> Quote:
+    return Quote(herb.id, caution.tag, caution.level, caution.text, caution.origin)
 
 
 @lru_cache(maxsize=1024)
-def own_tags(herb: Herb) -> frozenset[str]:
-    """The facts of which a herb's own record speaks."""
-    return frozenset(one.tag for one in herb.all_cautions if one.level in SEVERITY_OF)
+def own_severities(herb: Herb) -> Mapping[str, Severity]:
+    """The facts of which a herb's own record speaks, and how gravely."""
+    severities: dict[str, Severity] = {}
+    for caution in herb.all_cautions:
+        if caution.level in SEVERITY_OF:
+            severity = SEVERITY_OF[caution.level]
+            severities[caution.tag] = min(
+                severities.get(caution.tag, severity), severity, key=GRAVEST.index
+            )
+    return severities
 
 
 def groups_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
-    """What speaks against the groups that a herb belongs to, where its own record is silent."""
+    """What speaks against the groups that a herb belongs to, where its own record says less."""
     for rule in group_rules(use.herb, facts):
         days = facts.days(rule.tag, use.herb)
         yield _met(use.herb, rule, relevant(use, rule.tag, facts), days)
 
 
 def group_rules(herb: Herb, facts: ClientFacts) -> Iterator[CautionRule]:
-    """The rules for a herb's groups that this client meets; of one group the first holds."""
-    spoken = own_tags(herb)
+    """The rules for a herb's groups that this client meets; of one group the first holds.
+
+    A rule gives way to what the herb's own record says as gravely of the same fact.
+    """
+    spoken = own_severities(herb)
     seen: set[tuple[str, str]] = set()
     for rule in facts.rules.meets:
         key = rule.tag, rule.group.constituent or rule.group.action or rule.group.family
-        silent = rule.tag in facts.facts and rule.tag not in spoken
-        if silent and key not in seen and rule.group.holds(herb):
+        wanted = rule.tag in facts.facts and _is_graver(rule, spoken.get(rule.tag))
+        if wanted and key not in seen and rule.group.holds(herb):
             seen.add(key)
             yield rule
+
+
+def _is_graver(rule: CautionRule, own: Severity | None) -> bool:
+    return own is None or GRAVEST.index(SEVERITY_OF[rule.level]) < GRAVEST.index(own)
 
 
 def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
@@ -143,17 +159,21 @@ def _left_out(herb: Herb, general: AllHerbs, facts: ClientFacts) -> LeftOutBefor
 def allergies_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """A herb that the client is allergic to, or a constituent of it."""
     yield from _allergy_to_it(use, facts)
-    for one in use.herb.constituents if facts.client.allergies else ():
-        allergies = [fact for fact in facts.client.allergies if fact.tag == one.tag]
-        remedies, days = meeting(use.all, [facts.span(f, one.tag, use.herb) for f in allergies])
+    for constituent in use.herb.constituents if facts.client.allergies else ():
+        allergies = [fact for fact in facts.client.allergies if fact.tag == constituent.tag]
+        remedies, days = meeting(
+            use.all, [facts.span(fact, constituent.tag, use.herb) for fact in allergies]
+        )
         yield Finding(
-            severity=Severity.CAUTION if one.presence is Presence.TRACE else Severity.AVOID,
-            rule=HerbWithFact(use.herb.id, one.tag),
-            fact=one.tag,
+            severity=Severity.CAUTION
+            if constituent.presence is Presence.TRACE
+            else Severity.AVOID,
+            rule=HerbWithFact(use.herb.id, constituent.tag),
+            fact=constituent.tag,
             herbs=(use.herb.id,),
             remedies=remedies,
             days=days,
-            statements=(HoldsAllergen(use.herb.id, one.tag, one.origin),),
+            statements=(HoldsAllergen(use.herb.id, constituent.tag, constituent.origin),),
         )
 
 
@@ -163,9 +183,11 @@ def _allergy_to_it(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     if not allergies:
         return
     days = tuple(map(plain_span, allergies))
-    told = next((one for one in use.herb.all_cautions if one.tag == ALLERGY_TO_IT), None)
-    if told is not None:
-        yield replace(_met(use.herb, told, use.all, days), severity=Severity.AVOID)
+    caution = next(
+        (caution for caution in use.herb.all_cautions if caution.tag == ALLERGY_TO_IT), None
+    )
+    if caution is not None:
+        yield replace(_met(use.herb, caution, use.all, days), severity=Severity.AVOID)
         return
     remedies, met = meeting(use.all, days)
     yield Finding(
@@ -185,10 +207,10 @@ def age_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     for taken, least in ((use.oral, use.herb.min_age), (use.topical, on_skin)):
         age = LeastAge(use.herb.id, least.value, least.text, least.origin)
         yield _age(use, taken, facts.under(least.value), age)
-    for one in use.herb.all_cautions:
-        if one.tag.startswith(UNDER) and one.level in SEVERITY_OF:
-            years = Fraction(int(one.tag.removeprefix(UNDER)))
-            yield _age(use, use.all, facts.under(years), _quote(use.herb, one))
+    for caution in use.herb.all_cautions:
+        if caution.tag.startswith(UNDER) and caution.level in SEVERITY_OF:
+            years = Fraction(int(caution.tag.removeprefix(UNDER)))
+            yield _age(use, use.all, facts.under(years), _quote(use.herb, caution))
 
 
 def _age(use: Use, taken: RemedyDays, young: tuple[Span, ...], statement: Statement) -> Finding:
@@ -211,9 +233,9 @@ def reactions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
 
 def reaction_findings(herb: str, taken: RemedyDays, facts: ClientFacts) -> Iterator[Finding]:
     """The findings that recorded reactions make of a herb for good."""
-    for one in facts.client.reactions:
-        if herb in one.herbs:
-            remedies, days = meeting(taken, (Span(one.day, EVER.end),))
+    for reaction in facts.client.reactions:
+        if herb in reaction.herbs:
+            remedies, days = meeting(taken, (Span(reaction.day, EVER.end),))
             yield Finding(
                 severity=Severity.AVOID,
                 rule=HerbAfterReaction(herb),
@@ -221,5 +243,5 @@ def reaction_findings(herb: str, taken: RemedyDays, facts: ClientFacts) -> Itera
                 herbs=(herb,),
                 remedies=remedies,
                 days=days,
-                statements=(SuspectedReaction(herb, one.what),),
+                statements=(SuspectedReaction(herb, reaction.what),),
             )

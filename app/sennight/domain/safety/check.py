@@ -11,7 +11,8 @@ from dataclasses import replace
 
 from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.exposure.exposure import exposures
+from sennight.domain.exposure.exposure import exposures_of
+from sennight.domain.exposure.intakes import intakes
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.burdens import amount_findings, count_findings
@@ -52,23 +53,23 @@ def findings(
     `standing` is the last check for red flags.
     """
     facts = client_facts(layout.course.client, rules)
-    found = [*_on(layout, materia_medica, facts), *unchecked(layout, facts)]
-    found += _flags(layout, facts, standing)
-    found += _lengths(layout, materia_medica, facts)
+    all_findings = [*_on(layout, materia_medica, facts), *unchecked(layout, facts)]
+    all_findings += _flags(layout, facts, standing)
+    all_findings += _lengths(layout, materia_medica, facts)
     for flare in possible_flares(layout):
         if_flare = [
             *_on(flare.any_day, materia_medica, facts, only=flare.remedies),
             *_lengths(flare.once, materia_medica, facts, only=flare.remedies),
         ]
-        found += (replace(one, if_flare=(flare.phase.id,)) for one in if_flare)
-    every = told_once(merged(found))
-    return tuple(replace(one, because=_because(one, facts)) for one in every)
+        all_findings += (replace(finding, if_flare=(flare.phase.id,)) for finding in if_flare)
+    every = told_once(merged(all_findings))
+    return tuple(replace(finding, because=_because(finding, facts)) for finding in every)
 
 
-def _because(one: Finding, facts: ClientFacts) -> tuple[str, ...]:
+def _because(finding: Finding, facts: ClientFacts) -> tuple[str, ...]:
     """What the client's facts behind it are called; hours apart name their medicine already."""
-    named = isinstance(one.rule, HoursBetween)
-    return () if named else facts.names_behind(one.fact, one.days)
+    named = isinstance(finding.rule, HoursBetween)
+    return () if named else facts.names_behind(finding.fact, finding.days)
 
 
 def _on(
@@ -78,19 +79,25 @@ def _on(
     only: frozenset[str] | None = None,
 ) -> Iterator[Finding]:
     """What speaks against what is taken; single herbs of these remedies only, where given."""
-    found, unrecorded = uses(layout, materia_medica)
-    yield from _of_herbs(layout, _in(found, only), facts)
-    yield from count_findings(found, facts)
-    yield from amount_findings(layout, found, materia_medica, facts)
-    yield from over_findings(exposures(layout, materia_medica), _in(found, only))
-    yield from form_findings(_in(found, only))
+    herb_uses, unrecorded = uses(layout, materia_medica)
+    yield from _of_herbs(layout, _in(herb_uses, only), facts)
+    yield from count_findings(herb_uses, facts)
+    yield from amount_findings(layout, herb_uses, materia_medica, facts)
+    looked_at = _in(herb_uses, only)
+    herbs = {use.herb.id for use in looked_at}
+    taken = (intake for intake in intakes(layout) if intake.herb in herbs)
+    aims = frozenset(layout.course.protocol.aims)
+    yield from over_findings(exposures_of(taken, materia_medica, aims), looked_at)
+    yield from form_findings(looked_at)
     yield from ethanol_findings(layout, facts)
     yield from _unrecorded(unrecorded, facts)
 
 
-def _in(found: tuple[Use, ...], only: frozenset[str] | None) -> tuple[Use, ...]:
+def _in(herb_uses: tuple[Use, ...], only: frozenset[str] | None) -> tuple[Use, ...]:
     """The uses of the herbs in some remedies; all where none are named."""
-    return found if only is None else tuple(use for use in found if not only.isdisjoint(use.all))
+    if only is None:
+        return herb_uses
+    return tuple(use for use in herb_uses if not only.isdisjoint(use.all))
 
 
 def _lengths(
@@ -103,8 +110,8 @@ def _lengths(
         yield from duration_findings(use, facts)
 
 
-def _of_herbs(layout: Layout, found: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
-    for use in found:
+def _of_herbs(layout: Layout, herb_uses: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
+    for use in herb_uses:
         for rule in (
             cautions_met,
             groups_met,
@@ -123,10 +130,10 @@ def _flags(layout: Layout, facts: ClientFacts, standing: RedFlagCheck | None) ->
     They concern whatever is taken. One that needs a doctor at once is not gone ahead with: it
     stands until a later check no longer finds it.
     """
-    ticked = standing.ticked if standing else ()
+    ticked, taken = standing.ticked if standing else (), _all_days(layout)
     for flag in facts.rules.flags:
         spans = facts.plain_days(flag.tag) if flag.tag else ()
-        remedies, days = meeting(_all_days(layout), (EVER,) if flag.id in ticked else spans)
+        remedies, days = meeting(taken, (EVER,) if flag.id in ticked else spans)
         if days:
             yield Finding(
                 severity=Severity.AVOID,

@@ -26,17 +26,17 @@ def client_text(finding: Finding, names: Names) -> str:
     """The sentence; empty for a note, and where there is nothing that the client would do."""
     if finding.severity is Severity.NOTE or not finding.remedies:
         return ""
-    said = _said(finding, names)
-    return f"{names.remedies(finding.remedies)}: {said}." if said else ""
+    text = _client_phrase(finding, names)
+    return f"{names.remedies(finding.remedies)}: {text}." if text else ""
 
 
-def _said(finding: Finding, names: Names) -> str:
-    last = next((said for step in finding.steps if (said := _last_dose(step, names))), "")
+def _client_phrase(finding: Finding, names: Names) -> str:
+    last = next((sentence for step in finding.steps if (sentence := _last_dose(step, names))), "")
     match finding.rule:
         case HerbWithFact(_, "planned-surgery") if last:
             return f"{last}, and tell the surgeon and the anaesthetist what you took"
         case HerbWithFact(_, tag):
-            return next((one.says for one in names.rules.client if tag in one.tags), "")
+            return next((rule.says for rule in names.rules.client if tag in rule.tags), "")
         case HoursBetween():
             return _hours(finding, names)
         case LengthOfUse():
@@ -60,9 +60,9 @@ def _last_dose(step: Step, names: Names) -> str:
 
 def _hours(finding: Finding, names: Names) -> str:
     """How far from which medicine, and when instead where that is known."""
-    near = [one for one in finding.statements if isinstance(one, TooNear)]
-    medicines = listed(list(dict.fromkeys(names.label(one.medicine) for one in near)))
-    hours = counted(max(one.hours for one in near), "hour")
+    near = [statement for statement in finding.statements if isinstance(statement, TooNear)]
+    medicines = listed(list(dict.fromkeys(names.label(statement.medicine) for statement in near)))
+    hours = counted(max(statement.hours for statement in near), "hour")
     moved = [clock(step.to_minute) for step in finding.steps if isinstance(step, MoveDose)]
     instead = f"; {listed(list(dict.fromkeys(moved)))} is far enough" if moved else ""
     return f"keep {hours} between it and your {medicines}{instead}"

@@ -34,14 +34,14 @@ class _Over:
     grave: bool
 
 
-def over_findings(rows: Iterable[Exposure], found: Iterable[Use]) -> Iterator[Finding]:
+def over_findings(rows: Iterable[Exposure], uses: Iterable[Use]) -> Iterator[Finding]:
     """Herbs of which more is taken in a day than is published, one finding a herb."""
     by_herb: dict[str, list[Exposure]] = {}
     for row in rows:
         by_herb.setdefault(row.herb, []).append(row)
-    for use in found:
+    for use in uses:
         judged = (_judged(row, use.herb) for row in by_herb.get(use.herb.id, ()))
-        over = [one for one in judged if one]
+        over = [excess for excess in judged if excess]
         if over:
             yield _over(use, over)
 
@@ -91,8 +91,8 @@ def _statement(
 
 
 def _over(use: Use, over: list[_Over]) -> Finding:
-    worst = max(over, key=lambda one: (one.grave, one.statement.times or Fraction(0)))
-    days = tuple(one.span for one in over)
+    worst = max(over, key=lambda excess: (excess.grave, excess.statement.times or Fraction(0)))
+    days = tuple(excess.span for excess in over)
     return Finding(
         severity=Severity.AVOID if worst.grave or use.herb.narrow else Severity.CAUTION,
         rule=OverMost(use.herb.id),
@@ -105,15 +105,15 @@ def _over(use: Use, over: list[_Over]) -> Finding:
     )
 
 
-def form_findings(found: Iterable[Use]) -> Iterator[Finding]:
+def form_findings(uses: Iterable[Use]) -> Iterator[Finding]:
     """Forms that a record speaks against; those of which none speaks are told once in all."""
     silent: list[tuple[Use, TakenAs]] = []
-    for use in found:
+    for use in uses:
         for form in TakenAs:
             taken = _taken_as(use, form)
-            against = [one for one in use.herb.not_as if form in one.forms]
+            against = [not_as for not_as in use.herb.not_as if form in not_as.forms]
             if taken and against:
-                yield from (_against(use, taken, form, one) for one in against)
+                yield from (_against(use, taken, form, not_as) for not_as in against)
             elif taken and not form_recorded(use.herb, form):
                 silent.append((use, form))
     if silent:
@@ -124,15 +124,15 @@ def _taken_as(use: Use, form: TakenAs) -> RemedyDays:
     return chosen(use.oral, lambda remedy: form in use.forms[remedy])
 
 
-def _against(use: Use, taken: RemedyDays, form: TakenAs, said: NotAs) -> Finding:
+def _against(use: Use, taken: RemedyDays, form: TakenAs, not_as: NotAs) -> Finding:
     return Finding(
-        severity=SEVERITY_OF.get(said.level, Severity.NOTE),
+        severity=SEVERITY_OF.get(not_as.level, Severity.NOTE),
         rule=HerbForm(use.herb.id),
         fact="",
         herbs=(use.herb.id,),
         remedies=tuple(taken),
         days=_days(taken),
-        statements=(FormSpokenAgainst(use.herb.id, form, said.text, said.origin),),
+        statements=(FormSpokenAgainst(use.herb.id, form, not_as.text, not_as.origin),),
     )
 
 

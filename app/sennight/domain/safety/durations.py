@@ -36,22 +36,22 @@ def duration_findings(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     spans = joined(tuple(span for runs in use.all.values() for span in runs))
     pause = _break(use.herb)
     passed: list[_Passed] = []
-    for one in use.herb.durations:
-        if one.kind in _SEVERITIES and not _is_trial(use.herb, one, facts):
-            over = _over(one, spans, pause)
-            days = meeting({"": over}, _holds(use.herb, one, facts))[1]
-            passed += [_Passed(one, days)] if days else []
+    for limit in use.herb.durations:
+        if limit.kind in _SEVERITIES and not _is_trial(use.herb, limit, facts):
+            over = _over(limit, spans, pause)
+            days = meeting({"": over}, _holds(use.herb, limit, facts))[1]
+            passed += [_Passed(limit, days)] if days else []
     for kind in _SEVERITIES:
-        of_kind = [one for one in passed if one.limit.kind is kind]
+        of_kind = [passing for passing in passed if passing.limit.kind is kind]
         if of_kind:
-            yield _finding(use, sorted(of_kind, key=lambda one: min(one.days)))
+            yield _finding(use, sorted(of_kind, key=lambda passing: min(passing.days)))
     yield from _review(use, spans, facts)
 
 
-def _is_trial(herb: Herb, one: Duration, facts: ClientFacts) -> bool:
+def _is_trial(herb: Herb, length: Duration, facts: ClientFacts) -> bool:
     """Whether a length is only that of a trial."""
-    trial = TrialLength(herb.id, one.count, one.unit)
-    return one.kind is DurationKind.MAX_COURSE and trial in facts.rules.trials
+    trial = TrialLength(herb.id, length.count, length.unit)
+    return length.kind is DurationKind.MAX_COURSE and trial in facts.rules.trials
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ class _Passed:
 def _finding(use: Use, passed: Sequence[_Passed]) -> Finding:
     """The limits of one kind, the one that is passed first at the head."""
     first = passed[0]
-    kind, days = first.limit.kind, tuple(span for one in passed for span in one.days)
+    kind, days = first.limit.kind, tuple(span for passing in passed for span in passing.days)
     return Finding(
         severity=_SEVERITIES[kind],
         rule=LengthOfUse(use.herb.id, kind),
@@ -73,13 +73,13 @@ def _finding(use: Use, passed: Sequence[_Passed]) -> Finding:
         herbs=(use.herb.id,),
         remedies=meeting(use.all, days)[0],
         days=days,
-        statements=(LengthsPassed(use.herb.id, tuple(one.limit for one in passed)),),
+        statements=(LengthsPassed(use.herb.id, tuple(passing.limit for passing in passed)),),
         steps=_shorter(use.herb, first.limit, first.days),
     )
 
 
-def _shorter(herb: Herb, one: Duration, days: tuple[Span, ...]) -> tuple[Step, ...]:
-    if one.kind is not DurationKind.MAX_COURSE:
+def _shorter(herb: Herb, limit: Duration, days: tuple[Span, ...]) -> tuple[Step, ...]:
+    if limit.kind is not DurationKind.MAX_COURSE:
         return ()
     return (LastDoseOn(herb.id, days[0].first - ONE_DAY, _break(herb)),)
 
@@ -87,19 +87,19 @@ def _shorter(herb: Herb, one: Duration, days: tuple[Span, ...]) -> tuple[Step, .
 def _break(herb: Herb) -> int | None:
     """How many days off begin the count anew, where the record says so."""
     breaks = [
-        one.count * (7 if one.unit is DurationUnit.WEEKS else 1)
-        for one in herb.durations
-        if one.kind is DurationKind.MIN_BREAK
+        duration.count * (7 if duration.unit is DurationUnit.WEEKS else 1)
+        for duration in herb.durations
+        if duration.kind is DurationKind.MIN_BREAK
     ]
     return max(breaks, default=None)
 
 
-def _holds(herb: Herb, one: Duration, facts: ClientFacts) -> tuple[Span, ...]:
+def _holds(herb: Herb, limit: Duration, facts: ClientFacts) -> tuple[Span, ...]:
     """The days on which a duration is about this client."""
-    for some in facts.rules.for_some:
-        if (some.herb, some.count, some.unit) == (herb.id, one.count, one.unit):
-            years = _years(some.tag)
-            return facts.under(Fraction(years)) if years else facts.days(some.tag, herb)
+    for rule in facts.rules.for_some:
+        if (rule.herb, rule.count, rule.unit) == (herb.id, limit.count, limit.unit):
+            years = _years(rule.tag)
+            return facts.under(Fraction(years)) if years else facts.days(rule.tag, herb)
     return (EVER,)
 
 
@@ -107,13 +107,13 @@ def _years(tag: str) -> int:
     return int(tag.removeprefix(UNDER)) if tag.startswith(UNDER) else 0
 
 
-def _over(one: Duration, spans: tuple[Span, ...], pause: int | None) -> tuple[Span, ...]:
-    if one.unit is DurationUnit.WEEKS_PER_YEAR:
-        return tuple(over_in_a_year(spans, one.count * 7))
-    if one.unit is DurationUnit.MONTHS:
-        days = (add_months(spans[0].first, one.count) - spans[0].first).days
+def _over(limit: Duration, spans: tuple[Span, ...], pause: int | None) -> tuple[Span, ...]:
+    if limit.unit is DurationUnit.WEEKS_PER_YEAR:
+        return tuple(over_in_a_year(spans, limit.count * 7))
+    if limit.unit is DurationUnit.MONTHS:
+        days = (add_months(spans[0].first, limit.count) - spans[0].first).days
     else:
-        days = one.count * (7 if one.unit is DurationUnit.WEEKS else 1)
+        days = limit.count * (7 if limit.unit is DurationUnit.WEEKS else 1)
     return tuple(over_limit(spans, days, pause))
 
 
@@ -153,7 +153,7 @@ def _used(spans: Iterable[Span], window: Span) -> int:
 def _review(use: Use, spans: tuple[Span, ...], facts: ClientFacts) -> Iterator[Finding]:
     """A herb whose record gives no length is looked at again all the same."""
     general = facts.rules.review
-    if general and not any(one.kind in _SEVERITIES for one in use.herb.durations):
+    if general and not any(duration.kind in _SEVERITIES for duration in use.herb.durations):
         days = tuple(over_limit(spans, general.days, None))
         yield Finding(
             severity=Severity.NOTE,

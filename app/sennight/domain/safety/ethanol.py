@@ -77,14 +77,14 @@ def _dose(
     weight = facts.client.weight_kg or _usual_weight(facts.client.born, start)
     spans = _days_of(limit, facts)
     over = [
-        (one, span.overlap(one.span))
-        for one in at_once
-        if one.grams * 1000 > limit.mg_per_kg * weight
+        (amount, span.overlap(amount.span))
+        for amount in at_once
+        if amount.grams * 1000 > limit.mg_per_kg * weight
         for span in spans
-        if span.touches(one.span)
+        if span.touches(amount.span)
     ]
     if over:
-        worst = max((one for one, _ in over), key=lambda one: one.grams)
+        worst = max((amount for amount, _ in over), key=lambda amount: amount.grams)
         most = worst.grams * 1000 / weight
         assumed = None if facts.client.weight_kg else weight
         yield Finding(
@@ -92,7 +92,9 @@ def _dose(
             rule=EthanolInDose(limit.mg_per_kg),
             fact="",
             herbs=(),
-            remedies=tuple(dict.fromkeys(remedy for one, _ in over for remedy in one.remedies)),
+            remedies=tuple(
+                dict.fromkeys(remedy for amount, _ in over for remedy in amount.remedies)
+            ),
             days=tuple(days for _, days in over),
             statements=(EthanolDose(worst.remedies, most, assumed, limit.text, limit.origin),),
             steps=(LessInOneDose(),),
@@ -132,24 +134,31 @@ def _at_once(layout: Layout) -> Iterator[_AtOnce]:
         for stretch in layout.stretches
         if (dose := grams_per_dose(layout.course.remedy(stretch.formula), stretch))
     ]
-    edges = sorted({edge for one, _ in doses for edge in (one.span.first, one.span.end)})
+    edges = sorted(
+        {edge for stretch, _ in doses for edge in (stretch.span.first, stretch.span.end)}
+    )
     for first, end in pairwise(edges):
-        then = [(one, dose) for one, dose in doses if one.span.first <= first < one.span.end]
-        if then:
-            yield _fullest(Span(first, end), then)
+        current = [
+            (stretch, dose)
+            for stretch, dose in doses
+            if stretch.span.first <= first < stretch.span.end
+        ]
+        if current:
+            yield _fullest(Span(first, end), current)
 
 
 def _fullest(span: Span, doses: list[tuple[Stretch, Fraction]]) -> _AtOnce:
     """The quarter of an hour in which most is taken."""
-    needed = [(one, dose) for one, dose in doses if one.as_needed_max]
-    found = [needed]
-    for begin in {minute for one, _ in doses for minute in one.times}:
+    needed = [(stretch, dose) for stretch, dose in doses if stretch.as_needed_max]
+    groups = [needed]
+    for begin in {minute for stretch, _ in doses for minute in stretch.times}:
         timed = [
-            (one, dose)
-            for one, dose in doses
-            if not one.as_needed_max and any(begin <= t <= begin + AT_ONCE for t in one.times)
+            (stretch, dose)
+            for stretch, dose in doses
+            if not stretch.as_needed_max
+            and any(begin <= minute <= begin + AT_ONCE for minute in stretch.times)
         ]
-        found.append([*timed, *needed])
-    most = max(found, key=lambda group: sum(dose for _, dose in group))
+        groups.append([*timed, *needed])
+    most = max(groups, key=lambda group: sum(dose for _, dose in group))
     total = sum((dose for _, dose in most), Fraction(0))
-    return _AtOnce(span, total, tuple(dict.fromkeys(one.remedy for one, _ in most)))
+    return _AtOnce(span, total, tuple(dict.fromkeys(stretch.remedy for stretch, _ in most)))

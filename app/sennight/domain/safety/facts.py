@@ -8,7 +8,7 @@ implies. An age is the days before a birthday.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from types import MappingProxyType
@@ -78,18 +78,6 @@ class ClientFacts:
         record = self.rules.records.label(fact.tag)
         return fact.name or record or self.rules.words.label(fact.tag)
 
-    def within(self, days: Span) -> ClientFacts:
-        """The same with the facts alone that hold, or may hold, on some of these days."""
-        facts = {
-            tag: kept
-            for tag, known_facts in self.facts.items()
-            if (kept := tuple(f for f in known_facts if self._may_touch(f, tag, days)))
-        }
-        return replace(self, facts=MappingProxyType(facts))
-
-    def _may_touch(self, fact: Fact, tag: str, days: Span) -> bool:
-        return tag in self.rules.counts_back or plain_span(fact).touches(days)
-
     def under(self, years: Fraction) -> tuple[Span, ...]:
         """The days on which the client is, or may be, younger than so many years.
 
@@ -115,17 +103,17 @@ def plain_span(fact: Fact) -> Span:
 
 def client_facts(client: Client, rules: SafetyRules) -> ClientFacts:
     """What is known of a client."""
-    found: dict[str, dict[Fact, None]] = {}
+    by_tag: dict[str, dict[Fact, None]] = {}
     for fact in (*client.conditions, *client.allergies):
         if fact.tag == ALLERGY_TO_IT:
             continue  # of an earlier time, when it could not be said to which herb
         for tag in (fact.tag, *rules.records.condition_meaning(fact.tag).tags):
-            _add(found, tag, fact, rules)
+            _add(by_tag, tag, fact, rules)
     for fact in client.medicines:
         for tag in _tags_of_medicine(fact, rules):
-            _add(found, tag, fact, rules)
+            _add(by_tag, tag, fact, rules)
     return ClientFacts(
-        client, MappingProxyType({tag: tuple(facts) for tag, facts in found.items()}), rules
+        client, MappingProxyType({tag: tuple(facts) for tag, facts in by_tag.items()}), rules
     )
 
 
@@ -145,11 +133,11 @@ def _tags_of_medicine(fact: Fact, rules: SafetyRules) -> Iterator[str]:
             yield from (use.condition, *records.condition_meaning(use.condition).tags)
 
 
-def _add(found: dict[str, dict[Fact, None]], tag: str, fact: Fact, rules: SafetyRules) -> None:
-    if tag and fact not in found.setdefault(tag, {}):
-        found[tag][fact] = None
+def _add(by_tag: dict[str, dict[Fact, None]], tag: str, fact: Fact, rules: SafetyRules) -> None:
+    if tag and fact not in by_tag.setdefault(tag, {}):
+        by_tag[tag][fact] = None
         for further in rules.implies.get(tag, ()):
-            _add(found, further, fact, rules)
+            _add(by_tag, further, fact, rules)
 
 
 _DAYS = {DurationUnit.DAYS: 1, DurationUnit.WEEKS: 7, DurationUnit.MONTHS: 31}
@@ -158,9 +146,9 @@ _DAYS = {DurationUnit.DAYS: 1, DurationUnit.WEEKS: 7, DurationUnit.MONTHS: 31}
 def stop_before(herb: Herb, rules: SafetyRules) -> int:
     """How many days before an operation a herb is left out: the longer of its own and all's."""
     own = [
-        one.count * _DAYS[one.unit]
-        for one in herb.durations
-        if one.kind is DurationKind.STOP_BEFORE_SURGERY and one.unit in _DAYS
+        duration.count * _DAYS[duration.unit]
+        for duration in herb.durations
+        if duration.kind is DurationKind.STOP_BEFORE_SURGERY and duration.unit in _DAYS
     ]
     general = rules.surgery.days if rules.surgery else 0
     return max((*own, general))

@@ -30,7 +30,8 @@ class Severity(StrEnum):
     NOTE = "note"
 
 
-_GRAVEST = tuple(Severity)
+GRAVEST = tuple(Severity)
+"""The severities, the gravest first."""
 
 SEVERITY_OF: Mapping[Level, Severity] = {
     Level.CONTRAINDICATED: Severity.AVOID,
@@ -78,24 +79,24 @@ class Finding:
         return self.days[0].first
 
 
-def merged(found: Iterable[Finding]) -> tuple[Finding, ...]:
+def merged(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """One finding for each id, the gravest severity of each holding, the worst first.
 
     Those without a day are left out.
     """
     by_id: dict[str, Finding] = {}
-    for one in found:
-        if any(one.days):
-            known = by_id.get(one.id)
-            by_id[one.id] = _with(known, one) if known else one
-    runs = (replace(one, days=joined(one.days)) for one in by_id.values())
+    for finding in findings:
+        if any(finding.days):
+            known = by_id.get(finding.id)
+            by_id[finding.id] = _with(known, finding) if known else finding
+    runs = (replace(finding, days=joined(finding.days)) for finding in by_id.values())
     return tuple(sorted(runs, key=_order))
 
 
-def told_once(found: Iterable[Finding]) -> tuple[Finding, ...]:
+def told_once(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Of several thresholds for one thing the gravest alone, the highest among equals."""
     gravest_of: dict[object, Finding] = {}
-    every = tuple(found)
+    every = tuple(findings)
     for finding in every:
         key, height = _threshold(finding.rule)
         known = gravest_of.get(key)
@@ -106,7 +107,7 @@ def told_once(found: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def _weight(finding: Finding, height: Fraction) -> tuple[int, Fraction]:
-    return -_GRAVEST.index(finding.severity), height
+    return -GRAVEST.index(finding.severity), height
 
 
 def _threshold(rule: FindingRule) -> tuple[object, Fraction]:
@@ -122,13 +123,13 @@ def _threshold(rule: FindingRule) -> tuple[object, Fraction]:
             return rule, Fraction(0)
 
 
-def _order(one: Finding) -> tuple[int, date, str]:
-    return _GRAVEST.index(one.severity), one.first, one.id
+def _order(finding: Finding) -> tuple[int, date, str]:
+    return GRAVEST.index(finding.severity), finding.first, finding.id
 
 
 def _with(one: Finding, two: Finding) -> Finding:
     return Finding(
-        severity=min(one.severity, two.severity, key=_GRAVEST.index),
+        severity=min(one.severity, two.severity, key=GRAVEST.index),
         rule=one.rule,
         fact=one.fact,
         herbs=tuple(dict.fromkeys(one.herbs + two.herbs)),
@@ -145,26 +146,28 @@ def _with(one: Finding, two: Finding) -> Finding:
 def _each_if_flare(one: Finding, two: Finding) -> tuple[str, ...]:
     """The plans of both; none where one of the two, as grave as the other, needs no plan."""
     without = [part for part in (one, two) if not part.if_flare]
-    gravest_of_both = min(one.severity, two.severity, key=_GRAVEST.index)
+    gravest_of_both = min(one.severity, two.severity, key=GRAVEST.index)
     if any(part.severity is gravest_of_both for part in without):
         return ()
     return tuple(dict.fromkeys(one.if_flare + two.if_flare))
 
 
-def is_accepted(one: Finding, accepts: Iterable[Accept]) -> bool:
+def is_accepted(finding: Finding, accepts: Iterable[Accept]) -> bool:
     """Whether somebody decided to go ahead with a finding.
 
     A decision without a reason decides nothing; one that was kept under the id that the finding
     had before holds as well.
     """
-    ids = one.id, earlier_id(one.rule)
+    ids = finding.id, earlier_id(finding.rule)
     decided = any(accept.finding in ids and accept.reason.strip() for accept in accepts)
-    return one.may_be_accepted and decided
+    return finding.may_be_accepted and decided
 
 
-def unaccepted(found: Iterable[Finding], accepts: Iterable[Accept]) -> tuple[Finding, ...]:
+def unaccepted(findings: Iterable[Finding], accepts: Iterable[Accept]) -> tuple[Finding, ...]:
     """The `avoid` findings that nobody decided to go ahead with; they stop publishing."""
     decided = tuple(accepts)
     return tuple(
-        one for one in found if one.severity is Severity.AVOID and not is_accepted(one, decided)
+        finding
+        for finding in findings
+        if finding.severity is Severity.AVOID and not is_accepted(finding, decided)
     )

@@ -61,10 +61,10 @@ def hours_apart(layout: Layout, use: Use, facts: ClientFacts) -> Iterator[Findin
                 continue
             span = facts.span(fact, kept.tag, use.herb)
             near = [
-                one
-                for one in layout.stretches
-                if one.remedy in use.oral and one.span.touches(span)
-                if _is_near(one, fact, layout.course.client.day, kept)
+                stretch
+                for stretch in layout.stretches
+                if stretch.remedy in use.oral and stretch.span.touches(span)
+                if _is_near(stretch, fact, layout.course.client.day, kept)
             ]
             if near:
                 yield _finding(layout, use, kept, _Near(fact, span, tuple(near)))
@@ -75,21 +75,21 @@ def _is_said_of(herb: Herb, fact: Fact, facts: ClientFacts) -> bool:
 
     Hours between them do not help where the two act on the same thing in the body.
     """
-    said = [one.tag for one in herb.all_cautions if one.level in _GRAVE]
-    said += [rule.tag for rule in group_rules(herb, facts) if rule.level in _GRAVE]
-    return any(tag != ORAL_MEDICINE and fact in facts.facts.get(tag, ()) for tag in said)
+    tags = [caution.tag for caution in herb.all_cautions if caution.level in _GRAVE]
+    tags += [rule.tag for rule in group_rules(herb, facts) if rule.level in _GRAVE]
+    return any(tag != ORAL_MEDICINE and fact in facts.facts.get(tag, ()) for tag in tags)
 
 
 def _keepings(herb: Herb, facts: ClientFacts) -> Iterator[_Kept]:
     """What the record says, with the hours of the rules; else the rules for the herb's groups."""
     hours = {rule.tag: rule for rule in reversed(facts.rules.apart)}
-    spoken = {one.tag for one in herb.all_cautions if one.level is not Level.INFO}
-    for one in herb.all_cautions:
-        if one.level is Level.SEPARATE and one.tag in facts.facts:
-            rule = _rule(herb, one.tag, facts) or hours.get(one.tag)
+    spoken = {caution.tag for caution in herb.all_cautions if caution.level is not Level.INFO}
+    for caution in herb.all_cautions:
+        if caution.level is Level.SEPARATE and caution.tag in facts.facts:
+            rule = _rule(herb, caution.tag, facts) or hours.get(caution.tag)
             apart_for = rule.hours if rule else USUAL_HOURS
-            quote = Quote(herb.id, one.tag, one.level, one.text, one.origin)
-            yield _Kept(one.tag, apart_for, quote, "", rule.origin if rule else None)
+            quote = Quote(herb.id, caution.tag, caution.level, caution.text, caution.origin)
+            yield _Kept(caution.tag, apart_for, quote, "", rule.origin if rule else None)
     for rule in facts.rules.apart:
         if rule.tag in facts.facts and rule.tag not in spoken and rule.group.holds(herb):
             yield _Kept(rule.tag, rule.hours, None, rule.group.constituent, rule.origin)
@@ -97,8 +97,8 @@ def _keepings(herb: Herb, facts: ClientFacts) -> Iterator[_Kept]:
 
 def _rule(herb: Herb, tag: str, facts: ClientFacts) -> Apart | None:
     """The rule of a herb's groups for a medicine, the longest of several."""
-    fits = [one for one in facts.rules.apart if one.tag == tag and one.group.holds(herb)]
-    return max(fits, key=lambda one: one.hours, default=None)
+    fits = [rule for rule in facts.rules.apart if rule.tag == tag and rule.group.holds(herb)]
+    return max(fits, key=lambda rule: rule.hours, default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,9 @@ def _is_near(stretch: Stretch, fact: Fact, day: ClientDay, kept: _Kept) -> bool:
 
 def minutes(fact: Fact, day: ClientDay) -> tuple[int, ...]:
     """When a medicine is taken, in minutes from the midnight that begins the client's day."""
-    return tuple(day.minute(t) if isinstance(t, Moment) else as_minutes(t) for t in fact.at)
+    return tuple(
+        day.minute(time) if isinstance(time, Moment) else as_minutes(time) for time in fact.at
+    )
 
 
 def apart(one: int, two: int) -> int:
@@ -130,7 +132,7 @@ def apart(one: int, two: int) -> int:
 
 
 def _finding(layout: Layout, use: Use, kept: _Kept, near: _Near) -> Finding:
-    remedies = tuple(dict.fromkeys(one.remedy for one in near.stretches))
+    remedies = tuple(dict.fromkeys(stretch.remedy for stretch in near.stretches))
     too_near = TooNear(
         herb=use.herb.id,
         medicine=near.fact.tag,
@@ -147,16 +149,16 @@ def _finding(layout: Layout, use: Use, kept: _Kept, near: _Near) -> Finding:
         fact=kept.tag,
         herbs=(use.herb.id,),
         remedies=remedies,
-        days=tuple(one.span.overlap(near.span) for one in near.stretches),
+        days=tuple(stretch.span.overlap(near.span) for stretch in near.stretches),
         statements=(too_near,),
         steps=_better(layout, kept, near),
     )
 
 
 def _dose_times(remedy: str, near: _Near) -> DoseTimes:
-    mine = [one for one in near.stretches if one.remedy == remedy]
-    times = sorted({minute for one in mine for minute in one.times})
-    return DoseTimes(remedy, tuple(times), any(one.as_needed_max for one in mine))
+    mine = [stretch for stretch in near.stretches if stretch.remedy == remedy]
+    times = sorted({minute for stretch in mine for minute in stretch.times})
+    return DoseTimes(remedy, tuple(times), any(stretch.as_needed_max for stretch in mine))
 
 
 def _better(layout: Layout, kept: _Kept, near: _Near) -> tuple[Step, ...]:
@@ -166,14 +168,14 @@ def _better(layout: Layout, kept: _Kept, near: _Near) -> tuple[Step, ...]:
         return (KeepHours(kept.hours),)
     taken = minutes(near.fact, day)
     moments = dict(zip(Moment, day.minutes, strict=True))
-    free = {m: at for m, at in moments.items() if _is_free(at, taken, kept)}
+    free = {moment: minute for moment, minute in moments.items() if _is_free(minute, taken, kept)}
     steps: dict[Step, None] = {}
-    for one in _ways(near.stretches):
-        for minute in one.times:
+    for stretch in _ways(near.stretches):
+        for minute in stretch.times:
             if not _is_free(minute, taken, kept):
-                steps[_move(one.remedy, minute, free)] = None
-        if one.as_needed_max:
-            steps[KeepNeededDoseApart(one.remedy, kept.hours)] = None
+                steps[_move(stretch.remedy, minute, free)] = None
+        if stretch.as_needed_max:
+            steps[KeepNeededDoseApart(stretch.remedy, kept.hours)] = None
     return tuple(steps)
 
 
@@ -183,7 +185,9 @@ def _is_free(minute: int, taken: Iterable[int], kept: _Kept) -> bool:
 
 def _ways(stretches: Iterable[Stretch]) -> Iterable[Stretch]:
     """One stretch for each way in which a remedy is taken."""
-    return {(s.remedy, s.times, s.as_needed_max): s for s in stretches}.values()
+    return {
+        (stretch.remedy, stretch.times, stretch.as_needed_max): stretch for stretch in stretches
+    }.values()
 
 
 def _move(remedy: str, minute: int, free: Mapping[Moment, int]) -> Step:

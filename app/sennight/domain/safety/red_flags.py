@@ -22,5 +22,5 @@ class RedFlagCheck:
 
 def flags_of(check: RedFlagCheck, flags: Iterable[RedFlag]) -> tuple[RedFlag, ...]:
     """The flags that were there, the most urgent first."""
-    found = (flag for flag in flags if flag.id in check.ticked)
-    return tuple(sorted(found, key=lambda flag: _HASTE.index(flag.urgency)))
+    ticked = (flag for flag in flags if flag.id in check.ticked)
+    return tuple(sorted(ticked, key=lambda flag: _HASTE.index(flag.urgency)))

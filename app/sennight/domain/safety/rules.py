@@ -38,9 +38,9 @@ class Group:
         """Whether a herb belongs to the group."""
         if self.constituent:
             return any(
-                one.tag == self.constituent
-                and _RISING.index(one.presence) >= _RISING.index(self.least)
-                for one in herb.constituents
+                constituent.tag == self.constituent
+                and _RISING.index(constituent.presence) >= _RISING.index(self.least)
+                for constituent in herb.constituents
             )
         if self.action:
             return self.action in herb.actions.tags
@@ -218,7 +218,7 @@ class SafetyRules:
     for_some: tuple[ForSome, ...] = ()
     trials: tuple[TrialLength, ...] = ()
     client: tuple[ClientRule, ...] = ()
-    told: tuple[AdviceRule, ...] = ()
+    advice: tuple[AdviceRule, ...] = ()
     flags: tuple[RedFlag, ...] = ()
     surgery: AllHerbs | None = None
     review: AllHerbs | None = None
@@ -234,6 +234,6 @@ class SafetyRules:
     records: FactRecords = field(default_factory=FactRecords)
 
     @property
-    def told_tags(self) -> frozenset[str]:
+    def advice_tags(self) -> frozenset[str]:
         """The tags of advice that everyone gets, which are never findings."""
-        return frozenset(one.tag for one in self.told)
+        return frozenset(rule.tag for rule in self.advice)

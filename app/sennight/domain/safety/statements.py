@@ -270,16 +270,16 @@ Statement = (
 
 def gravest(statements: tuple[Statement, ...]) -> tuple[Statement, ...]:
     """Each statement once; of several amounts for one limit the gravest, all herbs of a number."""
-    found: dict[object, Statement] = {}
-    for one in statements:
-        key = _subject(one)
-        found[key] = _graver(found[key], one) if key in found else one
-    return tuple(found.values())
+    kept: dict[object, Statement] = {}
+    for statement in statements:
+        key = _subject(statement)
+        kept[key] = _graver(kept[key], statement) if key in kept else statement
+    return tuple(kept.values())
 
 
-def _subject(one: Statement) -> object:
+def _subject(statement: Statement) -> object:
     """What statements have in common of which the gravest says all; else the whole."""
-    match one:
+    match statement:
         case CeilingPassed(ceiling):
             return ceiling
         case EthanolDose(_, _, _, text):
@@ -291,9 +291,15 @@ def _subject(one: Statement) -> object:
         case NoFormRecord():
             return NoFormRecord
         case TooNear():
-            return TooNear, one.herb, one.medicine, one.quote, one.constituent
+            return (
+                TooNear,
+                statement.herb,
+                statement.medicine,
+                statement.quote,
+                statement.constituent,
+            )
         case _:
-            return one
+            return statement
 
 
 def _graver(one: Statement, two: Statement) -> Statement:

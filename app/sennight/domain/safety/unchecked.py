@@ -36,8 +36,8 @@ def _either(fact: Fact, facts: ClientFacts) -> tuple[str, ...]:
     """What an unclear name may stand for, in words; nothing for a clear one."""
     records = facts.rules.records
     medicine = () if fact.classes else records.medicine_meaning(fact.tag).either
-    found = medicine or records.condition_meaning(fact.tag).either
-    return tuple(records.label(tag) or tag for tag in found)
+    tags = medicine or records.condition_meaning(fact.tag).either
+    return tuple(records.label(tag) or tag for tag in tags)
 
 
 def _finding(

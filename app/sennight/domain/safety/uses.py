@@ -44,18 +44,18 @@ def remedy_days(layout: Layout) -> RemedyDays:
     spans: dict[str, list[Span]] = {}
     for stretch in layout.stretches:
         spans.setdefault(stretch.remedy, []).append(stretch.span)
-    return {remedy: joined(tuple(found)) for remedy, found in spans.items()}
+    return {remedy: joined(tuple(runs)) for remedy, runs in spans.items()}
 
 
 def _days_by_formula(layout: Layout) -> Mapping[str, RemedyDays]:
     """For each formula the remedies that it is taken for, and when."""
-    found: dict[str, dict[str, tuple[Span, ...]]] = {}
+    by_formula: dict[str, dict[str, tuple[Span, ...]]] = {}
     for stretch in layout.stretches:
-        known = found.setdefault(stretch.formula, {})
+        known = by_formula.setdefault(stretch.formula, {})
         known[stretch.remedy] = (*known.get(stretch.remedy, ()), stretch.span)
     return {
         formula: {remedy: joined(spans) for remedy, spans in taken.items()}
-        for formula, taken in found.items()
+        for formula, taken in by_formula.items()
     }
 
 
@@ -77,21 +77,23 @@ def uses(
     for formula in layout.course.remedies:
         into = oral if is_taken_by_mouth(formula.form) else topical
         taken_for = days.get(formula.id, {}).items()
-        for (remedy, spans), one in product(taken_for, formula.ingredients):
-            order[one.herb] = None
-            known = into.setdefault(one.herb, {})
+        for (remedy, spans), ingredient in product(taken_for, formula.ingredients):
+            order[ingredient.herb] = None
+            known = into.setdefault(ingredient.herb, {})
             known[remedy] = joined((*known.get(remedy, ()), *spans))
-            held = forms.setdefault(one.herb, {})
-            held[remedy] = held.get(remedy, frozenset()) | taken_as(formula.form, one)
-    found: list[Use] = []
+            held = forms.setdefault(ingredient.herb, {})
+            held[remedy] = held.get(remedy, frozenset()) | taken_as(formula.form, ingredient)
+    recorded: list[Use] = []
     unrecorded: dict[str, RemedyDays] = {}
     for name in order:
         herb = materia_medica.herb(name)
         if herb:
-            found.append(Use(herb, oral.get(name, {}), topical.get(name, {}), forms.get(name, {})))
+            recorded.append(
+                Use(herb, oral.get(name, {}), topical.get(name, {}), forms.get(name, {}))
+            )
         else:
             unrecorded[name] = {**oral.get(name, {}), **topical.get(name, {})}
-    return tuple(found), unrecorded
+    return tuple(recorded), unrecorded
 
 
 def meeting(taken: RemedyDays, spans: Iterable[Span]) -> tuple[tuple[str, ...], tuple[Span, ...]]:

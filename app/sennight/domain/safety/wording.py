@@ -37,7 +37,13 @@ from sennight.domain.safety.finding_rules import (
 )
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.statements import AmountOver, LeftOutBefore, Quote, SignOfDanger
-from sennight.domain.safety.wording_statements import Names, Said, said, sources, step_words
+from sennight.domain.safety.wording_statements import (
+    Names,
+    Sentence,
+    sources,
+    statement_words,
+    step_words,
+)
 from sennight.domain.tag_words import upper_first
 
 REFER = "Refer the client to a doctor."
@@ -82,7 +88,11 @@ class WordedFinding:
 
 def word_finding(finding: Finding, names: Names) -> WordedFinding:
     """A finding in words."""
-    told = list(dict.fromkeys(said(one, names, finding.remedies) for one in finding.statements))
+    worded = list(
+        dict.fromkeys(
+            statement_words(statement, names, finding.remedies) for statement in finding.statements
+        )
+    )
     also = [*_because(finding), *_what_to_do(finding)]
     head = heading(finding.rule, names)
     return WordedFinding(
@@ -93,9 +103,13 @@ def word_finding(finding: Finding, names: Names) -> WordedFinding:
         remedies=finding.remedies,
         days=finding.days,
         heading=head,
-        text=" ".join([*_with_leads(told), *also]),
-        under_heading=" ".join([*_with_leads(told, head, *map(names.herb, finding.herbs)), *also]),
-        source="; ".join(dict.fromkeys(src for one in finding.statements for src in sources(one))),
+        text=" ".join([*_with_leads(worded), *also]),
+        under_heading=" ".join(
+            [*_with_leads(worded, head, *map(names.herb, finding.herbs)), *also]
+        ),
+        source="; ".join(
+            dict.fromkeys(src for statement in finding.statements for src in sources(statement))
+        ),
         instead=tuple(step_words(step, names) for step in finding.steps),
         accepted_as=_ids(finding.rule),
         may_be_accepted=finding.may_be_accepted,
@@ -103,20 +117,20 @@ def word_finding(finding: Finding, names: Names) -> WordedFinding:
     )
 
 
-def word_findings(found: Iterable[Finding], names: Names) -> tuple[WordedFinding, ...]:
+def word_findings(findings: Iterable[Finding], names: Names) -> tuple[WordedFinding, ...]:
     """Findings in words, in their order."""
-    return tuple(word_finding(one, names) for one in found)
+    return tuple(word_finding(finding, names) for finding in findings)
 
 
-def _with_leads(told: Iterable[Said], *known: str) -> Iterator[str]:
+def _with_leads(worded: Iterable[Sentence], *known: str) -> Iterator[str]:
     """Each statement with what it is about, where that was not said before."""
     leads = set(known)
-    for one in told:
-        if not one.lead:
-            yield one.body
+    for words in worded:
+        if not words.lead:
+            yield words.body
         else:
-            yield upper_first(one.body) if one.lead in leads else f"{one.lead}: {one.body}"
-            leads.add(one.lead)
+            yield upper_first(words.body) if words.lead in leads else f"{words.lead}: {words.body}"
+            leads.add(words.lead)
 
 
 def _because(finding: Finding) -> Iterator[str]:
@@ -127,13 +141,16 @@ def _because(finding: Finding) -> Iterator[str]:
 
 def _what_to_do(finding: Finding) -> Iterator[str]:
     """A doctor, where a text asks for one; else a herb to avoid is left out."""
-    asks = [one for one in finding.statements if isinstance(one, SignOfDanger)]
+    asks = [statement for statement in finding.statements if isinstance(statement, SignOfDanger)]
     if not finding.may_be_accepted:
         yield UNTIL_GONE
     asks_doctor = any(
-        isinstance(one, Quote) and one.level is Level.REFER for one in finding.statements
+        isinstance(statement, Quote) and statement.level is Level.REFER
+        for statement in finding.statements
     )
-    dated = any(isinstance(one, LeftOutBefore | AmountOver) for one in finding.statements)
+    dated = any(
+        isinstance(statement, LeftOutBefore | AmountOver) for statement in finding.statements
+    )
     if asks or asks_doctor:
         yield REFER
     elif finding.severity is Severity.AVOID and finding.herbs and not dated:
@@ -200,7 +217,7 @@ def heading_of_id(finding: str, names: Names) -> str:
 
     The id itself where it is that of nothing that is known.
     """
-    possible = (one for one in _possible(finding, names) if finding in _ids(one))
+    possible = (rule for rule in _possible(finding, names) if finding in _ids(rule))
     rule = next(possible, None)
     return heading(rule, names) if rule else finding
 

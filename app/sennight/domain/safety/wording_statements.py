@@ -12,7 +12,6 @@ from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
-from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import (
     AddsUp,
@@ -83,12 +82,14 @@ class Names:
 
     def remedies(self, remedy_ids: tuple[str, ...]) -> str:
         """Names of remedies as a list."""
-        return listed([self.remedy(one) for one in remedy_ids]) if remedy_ids else ""
+        return listed([self.remedy(remedy_id) for remedy_id in remedy_ids]) if remedy_ids else ""
 
     @property
     def course_herbs(self) -> tuple[str, ...]:
         """The ids of the herbs in the course's remedies."""
-        held = (one.herb for remedy in self.course.remedies for one in remedy.ingredients)
+        held = (
+            ingredient.herb for remedy in self.course.remedies for ingredient in remedy.ingredients
+        )
         return tuple(dict.fromkeys(held))
 
     def label(self, tag: str) -> str:
@@ -101,7 +102,7 @@ class Names:
 
 
 @dataclass(frozen=True, slots=True)
-class Said:
+class Sentence:
     """A statement in words: what it is about, and what is said of that.
 
     `lead` is empty where the body says itself what it is about.
@@ -116,44 +117,39 @@ def words_of(text: str, level: Level) -> str:
     return text or UNEXPLAINED[level]
 
 
-def said(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Said:
+def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Sentence:
     """A statement in words; `remedies` are those of its finding."""
     match statement:
         case Quote():
             return _quote(statement, names)
         case LeftOutBefore():
             return _left_out(statement, names)
-        case HoldsAllergen(herb, constituent):
-            held = names.label(constituent)
-            return Said(
-                "", f"{names.herb(herb)} contains {held}, to which the client is allergic."
-            )
+        case HoldsAllergen():
+            return _holds_allergen(statement, names)
         case AllergicToIt(herb):
-            return Said(names.herb(herb), "the client is allergic to it.")
+            return Sentence(names.herb(herb), "the client is allergic to it.")
         case AllergyToWhich() | NotInRecords() | MayBeEither():
-            return Said("", _unchecked(statement))
-        case LeastAge(herb, years, text):
-            age = str(int(years)) if years >= 1 else "6 months"
-            remark = f" ({lower_first(text)})" if text else ""
-            return Said(names.herb(herb), f"for people aged {age} and over{remark}.")
+            return Sentence("", _unchecked(statement))
+        case LeastAge():
+            return _least_age(statement, names)
         case SuspectedReaction(herb, what):
             about = f"{names.herb(herb)} is suspected of a reaction that this client had"
-            return Said("", f"{about}: {what.rstrip('.')}.")
+            return Sentence("", f"{about}: {what.rstrip('.')}.")
         case NothingRecorded(herb):
             about = f"There is no record of {names.herb(herb)}"
-            return Said("", f"{about}, so none of its cautions could be checked.")
+            return Sentence("", f"{about}, so none of its cautions could be checked.")
         case LengthsPassed():
             return _lengths(statement, names)
         case ReviewDue(herb, text):
-            return Said(names.herb(herb), f"{lower_first(text)}.")
+            return Sentence(names.herb(herb), f"{lower_first(text)}.")
         case AddsUp(herbs, text):
-            return Said("", f"{_together(herbs, names)}: {text}.")
+            return Sentence("", f"{_together(herbs, names)}: {text}.")
         case CeilingPassed():
             return _ceiling(statement, names)
         case EthanolSpokenAgainst(tag, text):
             contain = "contain" if len(remedies) > 1 else "contains"
             about = f"{names.remedies(remedies)} {contain} alcohol"
-            return Said("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
+            return Sentence("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
         case EthanolDose():
             return _ethanol(statement, names)
         case TooNear():
@@ -161,28 +157,40 @@ def said(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Said:
         case AmountOver():
             return _amount_over(statement, names)
         case FormSpokenAgainst(herb, form, text):
-            return Said(f"{names.herb(herb)} as {FORM_WORDS[form]}", f"{lower_first(text)}.")
+            return Sentence(f"{names.herb(herb)} as {FORM_WORDS[form]}", f"{lower_first(text)}.")
         case NoFormRecord(herbs):
-            return Said("", _no_form(herbs, names))
+            return Sentence("", _no_form(herbs, names))
         case SignOfDanger(sign, action):
-            return Said("", f"{sign}: {action}.")
+            return Sentence("", f"{sign}: {action}.")
         case _:
             assert_never(statement)
 
 
-def _left_out(statement: LeftOutBefore, names: Names) -> Said:
+def _left_out(statement: LeftOutBefore, names: Names) -> Sentence:
     lead = f"{names.herb(statement.herb)} {names.phrase('planned-surgery')}"
     after = f" and {counted(statement.after, 'day')} after" if statement.after else ""
     before = f"leave it out for the {counted(statement.days, 'day')} before{after}"
-    return Said(lead, f"{before}. {statement.text}.")
+    return Sentence(lead, f"{before}. {statement.text}.")
 
 
-def _quote(quote: Quote, names: Names) -> Said:
+def _holds_allergen(statement: HoldsAllergen, names: Names) -> Sentence:
+    allergen = names.label(statement.constituent)
+    body = f"{names.herb(statement.herb)} contains {allergen}, to which the client is allergic."
+    return Sentence("", body)
+
+
+def _least_age(statement: LeastAge, names: Names) -> Sentence:
+    age = str(int(statement.years)) if statement.years >= 1 else "6 months"
+    remark = f" ({lower_first(statement.text)})" if statement.text else ""
+    return Sentence(names.herb(statement.herb), f"for people aged {age} and over{remark}.")
+
+
+def _quote(quote: Quote, names: Names) -> Sentence:
     """What is said of a herb with a fact; the fact is named once."""
     text = words_of(quote.text, quote.level)
     name = names.herb(quote.herb)
     lead = name if text in names.rules.names_fact else f"{name} {names.phrase(quote.tag)}"
-    return Said(lead, f"{lower_first(text)}.")
+    return Sentence(lead, f"{lower_first(text)}.")
 
 
 def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
@@ -199,26 +207,26 @@ def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
             assert_never(statement)
 
 
-def _lengths(statement: LengthsPassed, names: Names) -> Said:
+def _lengths(statement: LengthsPassed, names: Names) -> Sentence:
     herb, kind = names.herb(statement.herb), statement.lengths[0].kind
-    lengths = listed([_length_told(one, names.rules) for one in statement.lengths])
+    lengths = listed([_length_words(length, names.rules) for length in statement.lengths])
     if kind is DurationKind.MAX_COURSE:
-        return Said("", f"{herb} is used for longer than {lengths}.")
+        return Sentence("", f"{herb} is used for longer than {lengths}.")
     if kind is DurationKind.SEEK_ADVICE_AFTER:
-        return Said(herb, f"without relief, seek advice after {lengths}.")
-    return Said(herb, f"review after {lengths}.")
+        return Sentence(herb, f"without relief, seek advice after {lengths}.")
+    return Sentence(herb, f"review after {lengths}.")
 
 
-def _length_told(one: Duration, rules: SafetyRules) -> str:
+def _length_words(length: Duration, rules: SafetyRules) -> str:
     """A length, with what its text adds: `5 days (for motion sickness)`."""
-    adds = one.text and one.text not in rules.tells_length
-    return f"{_length(one)} ({lower_first(one.text)})" if adds else _length(one)
+    adds = length.text and length.text not in rules.tells_length
+    return f"{_length(length)} ({lower_first(length.text)})" if adds else _length(length)
 
 
-def _length(one: Duration) -> str:
-    if one.unit is DurationUnit.WEEKS_PER_YEAR:
-        return f"{counted(one.count, 'week')} in a year"
-    return counted(one.count, one.unit.removesuffix("s"))
+def _length(length: Duration) -> str:
+    if length.unit is DurationUnit.WEEKS_PER_YEAR:
+        return f"{counted(length.count, 'week')} in a year"
+    return counted(length.count, length.unit.removesuffix("s"))
 
 
 def _together(herbs: tuple[str, ...], names: Names) -> str:
@@ -228,8 +236,8 @@ def _together(herbs: tuple[str, ...], names: Names) -> str:
 
 
 def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
-    told = [f"{lower_first(names.herb(herb))} as {FORM_WORDS[form]}" for herb, form in herbs]
-    pairs = listed(told)
+    texts = [f"{lower_first(names.herb(herb))} as {FORM_WORDS[form]}" for herb, form in herbs]
+    pairs = listed(texts)
     return f"No record gives {pairs}, so whether the amount is right could not be checked."
 
 
@@ -241,34 +249,34 @@ FORM_WORDS = {
 }
 
 
-def _amount_over(over: AmountOver, names: Names) -> Said:
+def _amount_over(over: AmountOver, names: Names) -> Sentence:
     """How much it is, beside the most that is published."""
     most = "the dose" if over.is_single_figure else "the most"
     how_much = f"{rounded(over.times, 1)} times" if over.times else "more than"
     times = f"{how_much} {most} that is published"
     narrow = " With this herb little more than the dose can do harm." if over.narrow else ""
     if over.form is None or over.grams is None or over.most is None:
-        return Said(names.herb(over.herb), f"its forms together come to {times}.{narrow}")
+        return Sentence(names.herb(over.herb), f"its forms together come to {times}.{narrow}")
     grams, limit = (f"{rounded(value, 2)} g" for value in (over.grams, over.most))
     amount = f"up to {grams} a day as {FORM_WORDS[over.form]}, {times} ({limit})"
-    return Said(names.herb(over.herb), f"{amount}.{narrow}")
+    return Sentence(names.herb(over.herb), f"{amount}.{narrow}")
 
 
-def _ceiling(statement: CeilingPassed, names: Names) -> Said:
+def _ceiling(statement: CeilingPassed, names: Names) -> Sentence:
     ceiling = statement.ceiling
     of, most = names.label(ceiling.constituent), rounded(statement.mg, 0)
     about = f"A day's herbs contain {most} mg of {of} or more"
     if not statement.surely:
         about = f"The content varies: a day's herbs may contain up to {most} mg of {of}"
     limit = f"{_limit_words(ceiling)} ({lower_first(ceiling.text)})"
-    return Said("", f"{about}, over {limit}.")
+    return Sentence("", f"{about}, over {limit}.")
 
 
 def _limit_words(ceiling: Ceiling) -> str:
     return f"{rounded(ceiling.value, 0)} {ceiling.unit.replace('/day', ' a day')}"
 
 
-def _ethanol(dose: EthanolDose, names: Names) -> Said:
+def _ethanol(dose: EthanolDose, names: Names) -> Sentence:
     assumed = (
         f" (taken as {rounded(dose.assumed_kg, 0)} kg, since no weight is recorded)"
         if dose.assumed_kg
@@ -282,10 +290,10 @@ def _ethanol(dose: EthanolDose, names: Names) -> Said:
         else f"One dose of {names.remedies(dose.remedies)}"
     )
     about = f"{what} {at_once} up to {rounded(dose.mg_per_kg, 0)} mg"
-    return Said("", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}.")
+    return Sentence("", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}.")
 
 
-def _too_near(near: TooNear, names: Names) -> Said:
+def _too_near(near: TooNear, names: Names) -> Sentence:
     medicine = names.label(near.medicine)
     why = (
         words_of(near.quote.text, near.quote.level)
@@ -300,7 +308,7 @@ def _too_near(near: TooNear, names: Names) -> Said:
         else f"and the times of the {medicine} are not recorded"
     )
     apart = counted(near.hours, "hour")
-    return Said("", f"Keep {pair} {apart} apart ({lower_first(why)}). {when}, {taken}.")
+    return Sentence("", f"Keep {pair} {apart} apart ({lower_first(why)}). {when}, {taken}.")
 
 
 def _dose_times(dose: DoseTimes, names: Names) -> str:
@@ -328,7 +336,7 @@ def sources(statement: Statement) -> Iterator[str]:
         case NothingRecorded():
             yield "The practice's materia medica"
         case LengthsPassed(_, lengths):
-            yield from dict.fromkeys(str(one.origin) for one in lengths)
+            yield from dict.fromkeys(str(length.origin) for length in lengths)
         case CeilingPassed(ceiling):
             yield str(ceiling.origin)
         case TooNear():
@@ -352,11 +360,10 @@ def sources(statement: Statement) -> Iterator[str]:
 
 def _sources_of_hours(near: TooNear) -> Iterator[str]:
     """Who says why, and who says for how long where that is another."""
-    why: Origin | None = near.quote.origin if near.quote else near.hours_origin
-    long = str(near.hours_origin) if near.hours_origin else "common practice"
-    if why is not None:
-        yield str(why)
-    if why is None or long != str(why):
+    why = str(near.quote.origin) if near.quote else ""
+    long = str(near.hours_origin or "common practice")
+    yield why or long
+    if why not in ("", long):
         yield f"hours: {long}"
 
 

@@ -24,6 +24,7 @@ from sennight.domain.courses.problems import (
     layout_problems,
     same_time_problems,
     structure_problems,
+    unit_problems,
 )
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.follow_up.diaries import Score, Taken
@@ -212,6 +213,8 @@ def _all_problems(report: Report, course: Course, ids: Ids) -> list[Problem]:
     problems += structure_problems(course, ids)
     if not report.has("client", "day"):
         problems += same_time_problems(course)
+    if not any(problem.place[:1] == ("remedy",) for problem in problems):
+        problems += unit_problems(course)
     if not any(map(_touches_layout, problems)):
         problems += layout_problems(course)
     kept = [

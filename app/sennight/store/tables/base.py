@@ -122,10 +122,10 @@ class Day(DATE):
 
         def process(value: str | None) -> date | None:
             try:
-                found: date | None = read(value) if read else None
+                day: date | None = read(value) if read else None
             except (ValueError, TypeError) as error:
                 raise _unreadable("a date", error) from None
-            return found
+            return day
 
         return process
 

@@ -39,14 +39,14 @@ def test_an_action_is_found_by_its_name_and_said_to_be_missing(
     qtbot.keyClick(sheet.field.entry, Key.Key_Return)
     assert sheet.field.tags == ("nutritive", "antispasmodic")
     assert sheet.course.protocol.aims == ("nutritive", "antispasmodic")
-    assert sheet.said.text().startswith("Nothing bears antispasmodic in loading")
+    assert sheet.gaps_label.text().startswith("Nothing bears antispasmodic in loading")
     assert sheet.is_changed()
 
 
 def test_an_action_is_taken_out_again(sheet: AimsDialog) -> None:
     sheet.field._lines["nutritive"].remove.click()
     assert not sheet.field.tags
-    assert sheet.said.text() == "No action is wanted, so none can be missing."
+    assert sheet.gaps_label.text() == "No action is wanted, so none can be missing."
     sheet.field.add("nutritive")
     sheet.field.add("nutritive")
     assert sheet.field.tags == ("nutritive",)

@@ -101,7 +101,7 @@ def test_invalid_directions_stay_a_draft_and_the_last_valid_stand(session: Sessi
     assert directions(session, "loading")["t2"] == "5 mL tds pc"
     model.setData(index, "5 mL bd")
     assert index.data(WRONG) is None
-    assert [str(one.take) for one in asked] == ["5 mL bd"]
+    assert [str(one.directions) for one in asked] == ["5 mL bd"]
 
 
 def test_a_draft_outlives_other_edits(session: Session) -> None:
@@ -202,11 +202,11 @@ def test_a_remedy_that_is_not_found_is_told_and_stays_typed(
 ) -> None:
     qtbot.keyClick(editor.table, Key.Key_Return)
     type_remedy(qtbot, editor, typed)
-    qtbot.waitUntil(lambda: editor.said.text().startswith(said))
-    assert editor.said.property("role") == "alarm"
+    qtbot.waitUntil(lambda: editor.message_label.text().startswith(said))
+    assert editor.message_label.property("role") == "alarm"
     assert field(editor).text() == typed
     qtbot.keyClicks(field(editor), "x")
-    assert editor.said.text() == ""
+    assert editor.message_label.text() == ""
 
 
 def test_a_remedy_is_chosen_from_the_list_with_the_arrows(
@@ -281,7 +281,7 @@ def test_without_any_remedy_it_is_said_where_one_is_made(
     empty = replace(session.course, remedies=(), protocol=empty_protocol("Knees"))
     session.edit("empty it", empty)
     editor.bar.add_line.click()
-    assert "formulate one among the Remedies first" in editor.said.text()
+    assert "formulate one among the Remedies first" in editor.message_label.text()
     assert editor.model.rowCount() == 0
     without = editor.table.grab().toImage()
     editor.set_shelf((samples.remedy("t1"),))
@@ -375,7 +375,7 @@ def test_phases_have_room_for_their_words_whatever_is_added(editor: LinesEditor)
 def test_what_cannot_be_done_to_a_phase_is_told(editor: LinesEditor, session: Session) -> None:
     session.choose_phase("taper")
     editor.bar.move_by(-1)
-    assert "stay the last" in editor.said.text()
+    assert "stay the last" in editor.message_label.text()
     assert [phase.id for phase in session.course.protocol.phases][1] == "maintenance"
 
 
@@ -385,7 +385,7 @@ def test_a_length_is_typed(editor: LinesEditor, session: Session) -> None:
     assert session.phase.length == Length(10, CalendarUnit.DAYS)
     editor.bar.length.setText("often")
     editor.bar.length.editingFinished.emit()
-    assert "6 w, 10 d, 3 mo" in editor.said.text()
+    assert "6 w, 10 d, 3 mo" in editor.message_label.text()
     assert editor.bar.length.text() == "10 d"
     assert read_length("3 months") == Length(3, CalendarUnit.MONTHS)
     assert read_length("open") is None

@@ -33,9 +33,9 @@ def sheet(controller: CourseController, qtbot: QtBot) -> ReactionDialog:
 
 
 def test_it_says_in_a_sentence_what_it_does(sheet: ReactionDialog) -> None:
-    assert sheet.told.text() == ""
+    assert sheet.effect_label.text() == ""
     sheet.herbs.boxes["willow-bark"].click()
-    assert sheet.told.text() == (
+    assert sheet.effect_label.text() == (
         "Willow tea stops from 27 January 2027 on. Willow bark will be remembered for "
         "Ishbel Marr for good: every course with it has a finding to avoid."
     )

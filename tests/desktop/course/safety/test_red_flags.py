@@ -51,7 +51,7 @@ def test_every_flag_is_asked_for_with_its_action(sheet: RedFlagsDialog) -> None:
     line.box.click()
     assert line.action.isVisible()
     assert line.action.text() == line.flag.action
-    assert line.flag.action in sheet.told.text()
+    assert line.flag.action in sheet.message.text()
 
 
 def test_keys_step_and_tick(sheet: RedFlagsDialog, qtbot: QtBot) -> None:
@@ -72,11 +72,11 @@ def test_the_most_urgent_advice_is_told(sheet: RedFlagsDialog) -> None:
     by_id = {line.flag.id: line for line in sheet.lines}
     by_id["urinary"].box.click()
     by_id["cauda-equina"].box.click()
-    assert sheet.told.text().startswith("2 signs. Emergency")
+    assert sheet.message.text().startswith("2 signs. Emergency")
 
 
 def test_nothing_ticked_is_an_answer_that_excludes_nothing(sheet: RedFlagsDialog) -> None:
-    assert "excludes nothing" in sheet.told.text()
+    assert "excludes nothing" in sheet.message.text()
     sheet.submit()
     assert sheet.answer == RedFlagCheck(TODAY, ())
 
@@ -100,7 +100,7 @@ def test_a_flag_stands_first_on_folder_and_course_until_it_is_gone(
     assert folder.banner.isVisible()
     assert not folder.asked.isVisible()
     assert folder.banner.y() < folder.title.y()
-    assert folder.banner.told.text().startswith("Red flags on 27 January 2027. Assessment in")
+    assert folder.banner.message.text().startswith("Red flags on 27 January 2027. Assessment in")
     page.open(willow.course)
     assert page.controller is not None
     assert not page.controller.banner.isHidden()

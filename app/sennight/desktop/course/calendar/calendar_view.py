@@ -82,7 +82,7 @@ class CourseCalendar(QWidget):
     the fourth choice, for the lines that stand below or, in a low window, in the same place.
     """
 
-    told = Signal(object)
+    day_described = Signal(object)
     lines_wanted = Signal()
     days_wanted = Signal()
 
@@ -237,7 +237,7 @@ class CourseCalendar(QWidget):
 
     def _tell(self, day: date | None) -> None:
         """Say in full what is taken on the day under the pointer, else on the day in hand."""
-        self.told.emit(self.sheet_model.day_text(day or self.session.day))
+        self.day_described.emit(self.sheet_model.day_text(day or self.session.day))
 
     # Keys
 

@@ -76,9 +76,9 @@ class AimsDialog(FormDialog):
         form = FieldForm()
         self.row = form.row(self.tr("Add an action"), self.field)
         form.keep_together()
-        self.said = text_label("", Role.STRONG, wrap=True)
-        self.said.setAccessibleName(self.tr("What is missing"))
-        self.foot.addWidget(self.said)
+        self.gaps_label = text_label("", Role.STRONG, wrap=True)
+        self.gaps_label.setAccessibleName(self.tr("What is missing"))
+        self.foot.addWidget(self.gaps_label)
         self.field.changed.connect(self._tell)
         self.field.entry.unknown.connect(self.row.wrong)
         self.field.entry.textEdited.connect(lambda: self.row.explain(""))
@@ -95,7 +95,7 @@ class AimsDialog(FormDialog):
     def _tell(self) -> None:
         self.row.explain("")
         aims = self.field.tags
-        self.said.setText(gaps_sentence(aims, self._reading.actions_wanting(aims)))
+        self.gaps_label.setText(gaps_sentence(aims, self._reading.actions_wanting(aims)))
 
     def is_changed(self) -> bool:
         """Whether other actions are chosen than were wanted before."""
@@ -121,8 +121,8 @@ def gaps_sentence(aims: tuple[str, ...], rows: tuple[Coverage, ...]) -> str:
     if not gaps:
         return translate("AimsDialog", "Every wanted action is borne in every phase.")
     missing = translate("AimsDialog", "{action} in {phases}")
-    said = [
+    phrases = [
         missing.format(action=tag_words(action), phases=listed(phases))
         for action, phases in gaps.items()
     ]
-    return translate("AimsDialog", "Nothing bears {gaps}.").format(gaps="; ".join(said))
+    return translate("AimsDialog", "Nothing bears {gaps}.").format(gaps="; ".join(phrases))

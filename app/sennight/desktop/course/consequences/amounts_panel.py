@@ -88,13 +88,15 @@ class AmountsPanel(QWidget):
         ]
         known = [day.grams_high for day in days if day.grams_high is not None]
         if days and len(known) == len(days):
-            told = self.tr("Ethanol: up to {grams} g a day")
-            self.ethanol.setText(told.format(grams=grams_text(max(known))))
+            text = self.tr("Ethanol: up to {grams} g a day")
+            self.ethanol.setText(text.format(grams=grams_text(max(known))))
         else:
             self.ethanol.setText(self._no_ethanol() if not days else self._unknown())
 
     def _no_ethanol(self) -> str:
-        forms = {one.form for one in self._reading.course.remedies} if self._reading else set()
+        forms = (
+            {remedy.form for remedy in self._reading.course.remedies} if self._reading else set()
+        )
         return self.tr("Ethanol: none") if any(map(has_drunk_ethanol, forms)) else ""
 
     def _unknown(self) -> str:

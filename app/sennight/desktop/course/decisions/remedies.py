@@ -26,7 +26,7 @@ class ChangeDirections(Decision):
         parent: QWidget | None = None,
         *,
         remedy: str = "",
-        take: Directions | None = None,
+        directions: Directions | None = None,
     ) -> None:
         super().__init__(
             session,
@@ -37,15 +37,17 @@ class ChangeDirections(Decision):
         course = self.session.course
         names = [(remedy.name, remedy.id) for remedy in course.remedies]
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
-        self.take = DirectionsEdit(self._explain, theme)
-        self.add("take", self.tr("Directions"), self.take)
+        self.directions = DirectionsEdit(self._explain, theme)
+        self.add("take", self.tr("Directions"), self.directions)
         day = max(self.session.day, self.today)
         self.first = self.add_date("from", self.tr("From"), day)
         self.last = self.add_date("to", self.tr("To (empty: the end of the phase)"), None)
         if remedy:
             self.remedy.setCurrentIndex(max(0, self.remedy.findData(remedy)))
-        self.take.setText(str(take) if take else self._present())
-        self.remedy.currentIndexChanged.connect(lambda _n: self.take.setText(self._present()))
+        self.directions.setText(str(directions) if directions else self._present())
+        self.remedy.currentIndexChanged.connect(
+            lambda _n: self.directions.setText(self._present())
+        )
         self.ready()
 
     def _present(self) -> str:
@@ -60,14 +62,14 @@ class ChangeDirections(Decision):
     def check(self) -> None:
         """Tell the directions in plain words as well."""
         super().check()
-        said, wrong = self._explain(self.take.text())
+        text, wrong = self._explain(self.directions.text())
         if wrong is None and not self.rows["take"].is_wrong:
-            self.rows["take"].explain(said)
+            self.rows["take"].explain(text)
 
     def revision(self) -> Revision:
         """A Redirect."""
         try:
-            take = read_usual_directions(self.take.text())
+            directions = read_usual_directions(self.directions.text())
         except DirectionsError as error:
             raise FieldError("take", str(error)) from error
         return Redirect(
@@ -75,7 +77,7 @@ class ChangeDirections(Decision):
             reason=self.why,
             remedy=str(self.remedy.currentData()),
             first=self.day_of("from", self.first),
-            directions=take,
+            directions=directions,
             last=self.day_or_none("to", self.last),
         )
 

@@ -126,16 +126,16 @@ class ChangeLength(Decision):
 
     def revision(self) -> Revision:
         """An Extend."""
-        found = _BY.fullmatch(self.by.text().strip().replace("−", "-"))
-        if not found or int(found[2]) == 0:
+        match = _BY.fullmatch(self.by.text().strip().replace("−", "-"))
+        if not match or int(match[2]) == 0:
             raise FieldError("by", self.tr("Days or weeks are expected: 2 w, 10 d or -1 w"))
-        by = int(found[2]) * (-1 if found[1] == "-" else 1)
+        by = int(match[2]) * (-1 if match[1] == "-" else 1)
         return Extend(
             on=self.today,
             reason=self.why,
             phase=str(self.phase.currentData()),
             by=by,
-            in_weeks=found[3].lower() == "w",
+            in_weeks=match[3].lower() == "w",
         )
 
 

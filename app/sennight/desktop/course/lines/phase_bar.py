@@ -42,10 +42,10 @@ def read_length(text: str) -> Length | None:
     """A phase's length as typed: `6 w`, `10 d`, `3 mo`, or `open`; raises EditError."""
     if text.strip().lower() == "open":
         return None
-    found = _LENGTH.fullmatch(text)
-    if not found or int(found[1]) < 1:
+    match = _LENGTH.fullmatch(text)
+    if not match or int(match[1]) < 1:
         raise EditError("expected a length: 6 w, 10 d, 3 mo, or open")
-    return Length(int(found[1]), CalendarUnit(found[2].lower()))
+    return Length(int(match[1]), CalendarUnit(match[2].lower()))
 
 
 class RenamePhase(FormDialog):
@@ -163,15 +163,16 @@ class PhaseBar(QWidget):
         """Show the phases as they are."""
         phases = self.session.course.protocol.phases
         texts = tuple(
-            (one.id, plain_length(one.length) if one.length else self.tr("open")) for one in phases
+            (phase.id, plain_length(phase.length) if phase.length else self.tr("open"))
+            for phase in phases
         )
         ids = [phase.id for phase in phases]
         at = ids.index(self.session.phase.id)
         self.choices.show_texts(texts, at)
-        said = [" · ".join(pair) for pair in texts]
-        if said != [self.listed.itemText(n) for n in range(self.listed.count())]:
+        labels = [" · ".join(pair) for pair in texts]
+        if labels != [self.listed.itemText(n) for n in range(self.listed.count())]:
             self.listed.clear()
-            self.listed.addItems(said)
+            self.listed.addItems(labels)
             self._fit()
         self.listed.setCurrentIndex(at)
         phase = self.session.phase

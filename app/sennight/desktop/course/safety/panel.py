@@ -82,7 +82,7 @@ class SafetyPanel(QWidget):
 
     def _wanted(self) -> str:
         """The finding in hand where it stops the course, else the first that does."""
-        ids = [one.id for one in self.checked.unaccepted]
+        ids = [finding.id for finding in self.checked.unaccepted]
         at = self.view.current_id()
         return at if at in ids else ids[0]
 

@@ -98,9 +98,9 @@ class ReactionDialog(FormDialog):
         self.what.textChanged.connect(lambda: self.what_row.explain(""))
 
     def _arrange(self) -> None:
-        self.told = text_label("", Role.STRONG, wrap=True)
-        self.told.setAccessibleName(self.tr("What this does"))
-        self.foot.addWidget(self.told)
+        self.effect_label = text_label("", Role.STRONG, wrap=True)
+        self.effect_label.setAccessibleName(self.tr("What this does"))
+        self.foot.addWidget(self.effect_label)
         note = self.tr(
             "A reaction stays on record for good. If it is serious, seek medical help first; "
             "report it where local rules ask for that."
@@ -115,12 +115,12 @@ class ReactionDialog(FormDialog):
 
     def _choose_remedy(self) -> None:
         remedy = self.session.course.remedy(self.remedy_id)
-        herbs = tuple(dict.fromkeys(one.herb for one in remedy.ingredients))
+        herbs = tuple(dict.fromkeys(ingredient.herb for ingredient in remedy.ingredients))
         boxes = self.herbs.show_herbs(herbs, self.names)
         for box in boxes:
             box.toggled.connect(self.tell)
-        for one, after in pairwise((self.day, *boxes, self.what)):
-            self.setTabOrder(one, after)
+        for before, after in pairwise((self.day, *boxes, self.what)):
+            self.setTabOrder(before, after)
         self.tell()
 
     @property
@@ -132,7 +132,7 @@ class ReactionDialog(FormDialog):
         """Say in a sentence what recording would do, as far as the fields can be read."""
         for row in (self.day_row, self.herbs_row):
             row.explain("")
-        self.told.setText(self._sentence())
+        self.effect_label.setText(self._sentence())
 
     def _sentence(self) -> str:
         try:
@@ -142,11 +142,11 @@ class ReactionDialog(FormDialog):
         if day is None or not self.herbs.ticked:
             return ""
         herbs = listed([self.names.get(herb, herb) for herb in self.herbs.ticked])
-        said = self.tr(
+        text = self.tr(
             "{remedy} stops from {day} on. {herbs} will be remembered for {client} for good: "
             "every course with it has a finding to avoid."
         )
-        return said.format(
+        return text.format(
             remedy=self.session.course.remedy(self.remedy_id).name,
             day=plain_date(day),
             herbs=herbs,
@@ -181,8 +181,8 @@ class ReactionDialog(FormDialog):
             self.day_row.wrong(self.tr("This day is still to come"))
             return None
         stop = Stop(on=self.today, remedy=self.remedy_id, first=day)
-        found = self.session.try_out(self.session.with_decision(stop))
-        if isinstance(found, str):
-            self.day_row.wrong(found)
+        reading = self.session.try_out(self.session.with_decision(stop))
+        if isinstance(reading, str):
+            self.day_row.wrong(reading)
             return None
         return day

@@ -32,10 +32,10 @@ class CalculatorDialog(FormDialog):
         self.before, self.materia_medica = before, materia_medica
         self.answer: Formula | None = None
         self.fields = FieldForm()
-        self.said = text_label("", wrap=True)
-        self.said.setMinimumHeight(self.fontMetrics().height() * 3)
-        self.said.setAccessibleName(self.tr("Answer"))
-        self.foot.addWidget(self.said)
+        self.message = text_label("", wrap=True)
+        self.message.setMinimumHeight(self.fontMetrics().height() * 3)
+        self.message.setAccessibleName(self.tr("Answer"))
+        self.foot.addWidget(self.message)
 
     def ready(self, *, columns: int = 76, lines: int = 30) -> None:
         """All fields are there: lay out, and work the answer out for the first time."""
@@ -54,9 +54,9 @@ class CalculatorDialog(FormDialog):
             wrong = False
         except (CalculationError, ReadingError) as error:
             text, self.answer, wrong = f"{str(error)[:1].upper()}{str(error)[1:]}.", None, True
-        self.said.setText(text)
-        self.said.setProperty("role", "alarm" if wrong else "text")
-        restyle(self.said)
+        self.message.setText(text)
+        self.message.setProperty("role", "alarm" if wrong else "text")
+        restyle(self.message)
         changes = self.answer is not None and self.answer != self.before
         self.main_button.setEnabled(changes)
 

@@ -38,7 +38,7 @@ def _read_height(text: str) -> Fraction:
     return read_number(text, Bounds(translate("Formula", "A height in cm, such as 130"), 250))
 
 
-def _said(estimate: Estimate) -> str:
+def _rule_words(estimate: Estimate) -> str:
     """A rule in words, with its source where it has one."""
     common = estimate.from_where == "common practice"
     return estimate.says if common else f"{estimate.says}; {estimate.from_where}"
@@ -137,10 +137,10 @@ class ChildDoseDialog(CalculatorDialog):
         estimate, directions = self._estimates[row], self.before.directions
         if estimate.part is None or estimate.dose is None or directions is None:
             needs = self.tr("needs {what}").format(what=estimate.needs)
-            return estimate.rule, _said(estimate), "", needs
+            return estimate.rule, _rule_words(estimate), "", needs
         part = f"{rounded(estimate.part * 100, 1)} %"
         dose = f"{exact_text(estimate.dose)} {directions.unit}"
-        return estimate.rule, _said(estimate), part, dose
+        return estimate.rule, _rule_words(estimate), part, dose
 
     def _sentence(self, table: ChildTable) -> str:
         if table.is_barred:
