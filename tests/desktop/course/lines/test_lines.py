@@ -127,8 +127,8 @@ def test_a_draft_outlives_other_edits(session: Session) -> None:
             "1 cup every 8 hours, at 07:00 and 15:00 (2 doses a day, while awake)",
         ),
         (
-            "1 cup q8h",
-            "1 cup every 8 h: 1 cup every 8 hours, at 07:00 and 15:00 (2 doses a day, while awake)",
+            "1 g q8h",
+            "1 g every 8 h: 1 g every 8 hours, at 07:00 and 15:00 (2 doses a day, while awake)",
         ),
     ],
 )
