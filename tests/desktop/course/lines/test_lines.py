@@ -24,9 +24,11 @@ from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.typed import explain_directions
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import CalendarUnit, Length
+from sennight.domain.day import ClientDay
 from support import course_cases, samples
 
 Key = Qt.Key
@@ -93,11 +95,11 @@ def test_invalid_directions_stay_a_draft_and_the_last_valid_stand(session: Sessi
     asked: list[LineEditRequest] = []
     model.asked.connect(asked.append)
     index = model.index(1, TAKE)
-    model.setData(index, "5 mL bid")
+    model.setData(index, "5 mL qd")
     assert asked == []
-    assert index.data() == "5 mL bid"
-    assert index.data(WRONG) == (5, 8)
-    assert "write “bd”" in index.data(PLAIN)
+    assert index.data() == "5 mL qd"
+    assert index.data(WRONG) == (5, 7)
+    assert "expected “od” or “qds”" in index.data(PLAIN)
     assert directions(session, "loading")["t2"] == "5 mL tds pc"
     model.setData(index, "5 mL bd")
     assert index.data(WRONG) is None
@@ -113,13 +115,42 @@ def test_a_draft_outlives_other_edits(session: Session) -> None:
     assert directions(session, "loading")["t1"] == "2 cup od"
 
 
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        (
+            "5mls t.d.s. after food",
+            "5 mL tds pc: 5 mL three times a day, half an hour after breakfast, lunch and supper",
+        ),
+        (
+            "1 cup every 8 h",
+            "1 cup every 8 hours, at 07:00 and 15:00 (2 doses a day, while awake)",
+        ),
+        (
+            "1 g q8h",
+            "1 g every 8 h: 1 g every 8 hours, at 07:00 and 15:00 (2 doses a day, while awake)",
+        ),
+    ],
+)
+def test_what_was_understood_is_told(typed: str, said: str) -> None:
+    assert explain_directions(typed, ClientDay.at()) == (said, None)
+
+
+def test_a_usual_spelling_is_kept_in_the_short_form(session: Session) -> None:
+    model = LinesModel(session)
+    model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    model.setData(model.index(1, TAKE), "2.5 mls twice a day with meals")
+    assert model.index(1, TAKE).data() == "2.5 mL bd with food"
+    assert directions(session, "loading")["t2"] == "2.5 mL bd with food"
+
+
 def test_steps_are_typed_and_taken_away(session: Session) -> None:
     model = LinesModel(session)
     model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
     model.setData(model.index(0, STEPS), "2w: 2 cups bd; 3 w: 1 cup od")
     assert model.index(0, STEPS).data() == "2 w: 2 cup bd; 3 w: 1 cup od"
-    model.setData(model.index(0, STEPS), "3 w: 1 cup bid")
-    assert model.index(0, STEPS).data(WRONG) == (11, 14)
+    model.setData(model.index(0, STEPS), "3 w: 1 cup qd")
+    assert model.index(0, STEPS).data(WRONG) == (11, 13)
     model.setData(model.index(0, STEPS), "")
     assert session.phase.lines[0].steps == ()
 
