@@ -29,7 +29,7 @@ def test_a_course_file_is_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert {"exposure.csv", "ethanol.csv", "actions.csv", "handout.pdf"} <= set(names)
     assert sorted(names) == sorted(path.name for path in out.iterdir())
     assert "note: Checked: 6 herbs against 2 conditions, 1 medicine and 1 allergy" in told.err
-    assert "No finding is not clearance" in told.err
+    assert "Finding nothing does not mean it is safe" in told.err
 
 
 def test_a_course_without_diary_and_scores_has_no_tables_of_them(tmp_path: Path) -> None:

@@ -156,7 +156,7 @@ def test_the_command_stops_where_something_is_to_be_avoided(
         assert status == 0
         assert (tmp_path / "handout.pdf").exists()
         assert "Checked: " in told.err
-        assert "No finding is not clearance" in told.err
+        assert "Finding nothing does not mean it is safe" in told.err
 
 
 def test_accepted_with_a_reason_it_is_run(tmp_path: Path) -> None:

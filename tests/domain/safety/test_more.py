@@ -142,7 +142,9 @@ def test_what_was_checked_is_said_and_is_no_clearance() -> None:
     assert "No date of birth is recorded, so ages were not checked" in said
     assert "156 herbs" in said
     assert "as of 25 November 2026" in said
-    assert said.endswith("No finding is not clearance: what is not recorded cannot be found.")
+    assert said.endswith(
+        "Finding nothing does not mean it is safe: what is not recorded cannot be found."
+    )
 
 
 def test_where_every_kind_of_fact_is_recorded_none_is_said_to_be_missing() -> None:
@@ -212,5 +214,5 @@ def test_two_texts_on_one_herb_and_fact_name_it_once() -> None:
 
 def test_the_client_is_told_what_was_checked_and_that_no_check_finds_everything() -> None:
     said = checked_for_client(RULES)
-    assert "by records of the herbs as of 25 November 2026" in said
+    assert "using our herb records of 25 November 2026" in said
     assert "No check finds everything" in said

@@ -168,7 +168,7 @@ def test_sentences_for_a_screen_reader() -> None:
     )
     assert day_text(layout, rows[4].cells[0]).sentence == (
         "Monday 1 February 2027, week 4, loading: Remedy t1 1 cup at 07:30, 12:30 and 18:30; "
-        "Remedy t2 off; Remedy t3 1 application when needed, at most 1 time."
+        "Remedy t2 off; Remedy t3 1 application when needed, at most once."
     )
 
 

@@ -45,8 +45,8 @@ def test_four_spells_off_are_written_out_and_five_are_left_to_the_weeks() -> Non
     )
     assert "hatched" not in four
     five = words(phase("base", "10 w", line("t1", "1 cup od 1 w on 1 w off")))
-    assert "Days off: 5 spells, hatched on the sheet of weeks." in five
-    assert "Joint tea: 5 spells, hatched on the sheet of weeks" in five
+    assert "Days off: 5 breaks, hatched on the sheet of weeks." in five
+    assert "Joint tea: 5 breaks, hatched on the sheet of weeks" in five
 
 
 def test_a_day_without_a_clock_time_has_what_is_taken_when_needed() -> None:
@@ -60,7 +60,7 @@ def test_a_day_without_as_needed_doses_has_no_place_for_them() -> None:
     found = words(phase("base", "2 w", line("t1", "1 cup od")))
     assert "Your day" in found
     assert "When needed" not in found
-    assert "Leave out" not in found
+    assert "Days off" not in found
 
 
 def test_a_course_of_which_nothing_is_taken_has_no_day_and_says_so() -> None:

@@ -2,7 +2,7 @@
 
     2 mL tds ac 3 w on 1 w off
     2 mL three times a day, half an hour before breakfast, lunch and supper;
-        3 weeks on, 1 week off, in turn
+        3 weeks on, then 1 week off, repeating
 
 Clients misread codes and trailing zeros (ISMP list of error-prone abbreviations, Joint
 Commission "Do Not Use" list), so neither ever leaves this module.
@@ -141,8 +141,8 @@ def plain_length(length: Length) -> str:
 
 
 def plain_cycle(cycle: Cycle) -> str:
-    """`3 weeks on, 1 week off, in turn`."""
-    return f"{plain_length(cycle.on)} on, {plain_length(cycle.off)} off, in turn"
+    """`3 weeks on, then 1 week off, repeating`."""
+    return f"{plain_length(cycle.on)} on, then {plain_length(cycle.off)} off, repeating"
 
 
 # Dates
@@ -242,7 +242,8 @@ def _as_needed(directions: Directions, needed: AsNeeded, day: ClientDay) -> str:
     if directions.rhythm is None:
         parts.append(f"at most {'once' if ceiling == 1 else often} in a day")
     else:
-        parts.append(f"up to {often.replace(' ', ' more ')} in a day")
+        more = "once more" if ceiling == 1 else f"up to {ceiling} more times"
+        parts.append(f"{more} in a day")
     wait = plain_wait(needed)
     return ", ".join([*parts, wait] if wait else parts)
 

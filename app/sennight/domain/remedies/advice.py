@@ -29,14 +29,14 @@ class Advice:
 EMERGENCY = Advice(
     "Get help at once",
     (
-        "Stop every remedy and ring your local emergency number if you have any of these:",
+        "Stop every remedy and call your local emergency number if you have any of these:",
         "trouble breathing, or swelling of the face, lips, tongue or throat",
         "chest pain, or sudden breathlessness",
-        "vomiting blood, or black or bloody stools",
+        "vomiting blood, or poo that is black or has blood in it",
         "back pain with loss of bladder or bowel control, numbness between the legs, or weak legs",
         "a swollen, warm, painful calf on one side",
-        "an injured joint that will not bear your weight, is out of shape or has no feeling",
-        "a fit, fainting or sudden confusion",
+        "an injured joint that will not bear your weight, looks the wrong shape or is numb",
+        "a fit (seizure), fainting or sudden confusion",
     ),
     urgent=True,
 )
@@ -58,11 +58,11 @@ STOP = Advice(
     "Stop, and tell us, if",
     (
         "you get a rash, itching or a sore mouth",
-        "you feel sick, or have stomach pain or loose stools that last more than a day",
+        "you feel sick, or have stomach pain or diarrhoea that lasts more than a day",
         "you feel worse, or something new begins",
         "you start a new medicine, or the dose of one changes",
-        "you find that you are pregnant",
-        "you are to have an operation or dental surgery: tell us at least 2 weeks before it",
+        "you find out that you are pregnant",
+        "you are going to have an operation or dental surgery: tell us at least 2 weeks before it",
     ),
 )
 
@@ -79,7 +79,7 @@ _KEEP_TEA = "Keep made tea in the fridge, covered, and drink it within 24 hours.
 
 # EMA herbal monographs, sections on interactions, pregnancy and lactation; common practice.
 TELL = Advice(
-    "Tell those who care for you",
+    "Tell your doctor and pharmacist",
     (
         "Show this sheet to your doctor and your pharmacist, and before any treatment.",
         "Do not stop or change a prescribed medicine unless the person who prescribed it agrees.",
@@ -96,7 +96,7 @@ DOSES = Advice(
     "Doses",
     (
         "If you miss a dose, leave it out. Take the next at its usual time. Never take double.",
-        "If you or anyone else takes far too much, get medical help and bring this sheet.",
+        "If you or anyone else takes too much, get medical help and bring this sheet.",
     ),
 )
 
@@ -111,7 +111,7 @@ RUB = (
         "48 hours. Do not use it if the skin turns red, itches, swells or blisters. A clear test "
         "does not rule out a later reaction."
     ),
-    "Use it on whole skin only: never on broken, sore or inflamed skin.",
+    "Use it on unbroken skin only: never on broken, sore or inflamed skin.",
     (
         "Wash your hands with soap at once afterwards. If your hands are the part treated, wait "
         "30 minutes and then wash them."

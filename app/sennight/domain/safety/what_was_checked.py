@@ -11,7 +11,7 @@ from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.uses import remedies_given
 
-NOT_CLEARANCE = "No finding is not clearance: what is not recorded cannot be found."
+NOT_CLEARANCE = "Finding nothing does not mean it is safe: what is not recorded cannot be found."
 
 
 def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules) -> str:
@@ -51,7 +51,7 @@ def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
 def checked_for_client(rules: SafetyRules) -> str:
     """The same in a sentence for the client."""
     return (
-        "We checked this course against what we know of you, by records of the herbs as of "
+        "We checked this course against what we know of you, using our herb records of "
         f"{plain_date(rules.as_of)}. No check finds everything: tell us of anything new."
     )
 

@@ -236,5 +236,6 @@ def _mark_words(layout: Layout, mark: RemedyMark) -> str:
     if stretch.as_needed_max is not None:
         also = ", and" if stretch.times else ""
         more = " more" if stretch.times else ""
-        text += f"{also} when needed, at most {counted(stretch.as_needed_max, 'time')}{more}"
+        times = "once" if stretch.as_needed_max == 1 else counted(stretch.as_needed_max, "time")
+        text += f"{also} when needed, at most {times}{more}"
     return text

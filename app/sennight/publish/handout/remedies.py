@@ -58,9 +58,7 @@ def _cups_a_day(layout: Layout, remedy: Remedy) -> Fraction:
 def _for_a_day(tea: TeaMaking, cups: Fraction) -> str:
     grams = rounded(tea.grams_per_cup * cups, 1)
     water = rounded(tea.water_ml * cups, 0)
-    return (
-        f"You can make a day's {plain_number(cups)} cups at once, from {grams} g and {water} mL."
-    )
+    return f"To make all {plain_number(cups)} cups for the day: {grams} g in {water} mL."
 
 
 def holding(remedy: Remedy, herb_names: Mapping[str, str]) -> list[Flowable]:
@@ -75,11 +73,11 @@ def _holds(form: Form) -> str:
     composition = composition_of(form)
     match composition:
         case Composition.BY_WEIGHT:
-            return "Holds, by weight:"
+            return "Made from, by weight:"
         case Composition.BY_VOLUME:
-            return "Holds, by volume:"
+            return "Made from, by volume:"
         case Composition.BY_PIECE:
-            return f"Each {form} holds:"
+            return f"Each {form} contains:"
         case _:
             assert_never(composition)
 
@@ -100,5 +98,4 @@ def _ingredient(ingredient: Ingredient, herb_names: Mapping[str, str]) -> str:
     if ingredient.parts is None:
         return name
     unit = "part" if ingredient.parts == 1 else "parts"
-    ratio = f" (1:{plain_number(ingredient.ratio)})" if ingredient.ratio is not None else ""
-    return f"{name}{ratio} {plain_number(ingredient.parts)} {unit}"
+    return f"{name} {plain_number(ingredient.parts)} {unit}"

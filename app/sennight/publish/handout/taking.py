@@ -151,7 +151,7 @@ def _days_off(spans: Sequence[Span]) -> str:
 
 def _spells(spans: Sequence[Span]) -> str:
     if len(spans) > MOST_DAYS_OFF:
-        return f"{counted(len(spans), 'spell')}, hatched on the sheet of weeks"
+        return f"{counted(len(spans), 'break')}, hatched on the sheet of weeks"
     return "; ".join(plain_dates(span) for span in spans)
 
 
@@ -171,7 +171,7 @@ def flare_plan(handout: Handout) -> list[Flowable]:
         story += [Spacer(0, 8)]
     for stage in flare_stages(handout.layout):
         dates = plain_dates(stage.run.span)
-        story.append(text(f"Set down for you: the flare-up plan on {dates}.", "aside"))
+        story.append(text(f"Your flare-up plan: {dates}.", "aside"))
     return story
 
 
@@ -219,7 +219,7 @@ def _day(handout: Handout, kind: DayKind) -> Ruled:
     ]
     if kind.days_off:
         left_out = [_left_out(handout, index, spans) for index, spans in kind.days_off]
-        content.append([text("Leave out", "name"), left_out])
+        content.append([text("Days off", "name"), left_out])
     for at in kind.plan.times:
         when = [text(clock(at.minute), "name")]
         when += [text(at.moment, "quiet")] if at.moment else []
@@ -230,7 +230,7 @@ def _day(handout: Handout, kind: DayKind) -> Ruled:
                 handout,
                 as_needed.index,
                 as_needed.stretch,
-                f"at most {counted(as_needed.ceiling, 'time')} a day",
+                _at_most(as_needed.ceiling),
             )
             for as_needed in kind.plan.as_needed
         ]
@@ -242,6 +242,10 @@ def _day(handout: Handout, kind: DayKind) -> Ruled:
         ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
         heads=1,
     )
+
+
+def _at_most(ceiling: int) -> str:
+    return f"at most {'once' if ceiling == 1 else counted(ceiling, 'time')} a day"
 
 
 def _left_out(handout: Handout, index: int, spans: Sequence[Span]) -> Marked:

@@ -1,7 +1,7 @@
 """The sheet of weeks: the picture of the screen's calendar, with boxes for the client to tick.
 
 Each week is a row with a lane for every remedy of that week. A day's lane shows the
-remedy's mark and a box for each dose; hatching is a day off, a dotted line takes a stroke for
+remedy's mark and a box for each dose; hatching is a day off, a dotted line takes a mark for
 each dose as needed. Dye, pattern and letter say the same, so a grey copy can be read.
 """
 
@@ -249,11 +249,11 @@ def _keys(layout: Layout, calendar: Sequence[CalendarWeek]) -> list[Text]:
     states = {mark.state for mark in marks}
     signs = ["Tick a box for each dose that you take."]
     if any(mark.as_needed_max is not None for mark in marks):
-        signs.append("Dotted line: taken when needed; make a stroke for each dose.")
+        signs.append("Dotted line: taken when needed; put a mark for each dose.")
     if State.OFF in states:
-        signs.append("Hatched: days off; leave that remedy out.")
+        signs.append("Hatched: days off. Leave that remedy out.")
     if State.PAUSED in states:
-        signs.append("Ruled through: paused.")
+        signs.append("Crossed out: a break. Take nothing.")
     return [Text("\u00a0\u00a0 ".join(names), style("body")), text(" ".join(signs), "quiet")]
 
 

@@ -43,14 +43,14 @@ def referral_pdf(
             text("Dear colleague,"),
             Spacer(0, 6),
             text(
-                f"I saw {client.name}{born} on {plain_date(why.seen)}. Please would you see them, "
+                f"I saw {client.name}{born} on {plain_date(why.seen)}. Please see them "
                 "because of what I found:"
             ),
             Spacer(0, 6),
             ruled(page, _rows(client, why)),
             Spacer(0, 12),
             text(
-                "This client has herbal treatment from me; I shall gladly send you a list of what "
+                "This client has herbal treatment from me; I am happy to send you a list of what "
                 "they take. I have not made a diagnosis."
             ),
             Spacer(0, 12),
