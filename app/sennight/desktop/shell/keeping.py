@@ -35,7 +35,7 @@ class Keeper(QObject):
     good backup is over two days old, or nothing.
     """
 
-    said = Signal(str)
+    status_message = Signal(str)
     standing = Signal(str)
     _done = Signal(object)
 
@@ -100,7 +100,7 @@ class Keeper(QObject):
         self._busy = False
         trouble = result if isinstance(result, str) else result.trouble if result else ""
         if trouble:
-            self.said.emit(trouble)
+            self.status_message.emit(trouble)
         self._tell_age()
 
     def _tell_age(self) -> None:
