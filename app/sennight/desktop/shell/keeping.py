@@ -31,8 +31,8 @@ def utc_now() -> datetime:
 class Keeper(QObject):
     """Looks every hour whether a backup is due, and makes it beside the window's own work.
 
-    `said` has what went wrong, `standing` what is told for as long as it is so: that the last
-    good backup is over two days old, or nothing.
+    `status_message` has what went wrong, `standing` what is told for as long as it is so: that
+    the last good backup is over two days old, or nothing.
     """
 
     status_message = Signal(str)
