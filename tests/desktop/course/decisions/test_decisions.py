@@ -121,10 +121,10 @@ def test_other_directions_are_read_and_explained(
     dialog = shown(qtbot, ChangeDirections(session, theme))
     assert dialog.changes_label.text() == "Nothing changes."
     assert not dialog.main_button.isEnabled()
-    type_into(dialog, "take", "1 cup bid")
-    assert "write “bd”" in dialog.rows["take"].beneath.text()
+    type_into(dialog, "take", "1 cup qd")
+    assert "expected “od” or “qds”" in dialog.rows["take"].beneath.text()
     type_into(dialog, "take", "2 cups od")
-    assert dialog.rows["take"].beneath.text() == "2 cups once a day, at breakfast"
+    assert dialog.rows["take"].beneath.text() == "2 cup od: 2 cups once a day, at breakfast"
     assert dialog.changes_label.text().startswith(
         "Remedy t1: 2 cup od instead of 1 cup bd from 3 March"
     )

@@ -93,11 +93,11 @@ def test_invalid_directions_stay_a_draft_and_the_last_valid_stand(session: Sessi
     asked: list[LineEditRequest] = []
     model.asked.connect(asked.append)
     index = model.index(1, TAKE)
-    model.setData(index, "5 mL bid")
+    model.setData(index, "5 mL qd")
     assert asked == []
-    assert index.data() == "5 mL bid"
-    assert index.data(WRONG) == (5, 8)
-    assert "write “bd”" in index.data(PLAIN)
+    assert index.data() == "5 mL qd"
+    assert index.data(WRONG) == (5, 7)
+    assert "expected “od” or “qds”" in index.data(PLAIN)
     assert directions(session, "loading")["t2"] == "5 mL tds pc"
     model.setData(index, "5 mL bd")
     assert index.data(WRONG) is None
@@ -118,8 +118,8 @@ def test_steps_are_typed_and_taken_away(session: Session) -> None:
     model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
     model.setData(model.index(0, STEPS), "2w: 2 cups bd; 3 w: 1 cup od")
     assert model.index(0, STEPS).data() == "2 w: 2 cup bd; 3 w: 1 cup od"
-    model.setData(model.index(0, STEPS), "3 w: 1 cup bid")
-    assert model.index(0, STEPS).data(WRONG) == (11, 14)
+    model.setData(model.index(0, STEPS), "3 w: 1 cup qd")
+    assert model.index(0, STEPS).data(WRONG) == (11, 13)
     model.setData(model.index(0, STEPS), "")
     assert session.phase.lines[0].steps == ()
 

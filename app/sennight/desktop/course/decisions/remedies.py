@@ -12,7 +12,8 @@ from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.parts.typed import Explained, explain_directions
 from sennight.domain.courses.courses import Redirect, Revision, Stop
 from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.parser import DirectionsError
+from sennight.domain.directions.understanding import read_usual_directions
 
 
 class ChangeDirections(Decision):
@@ -68,7 +69,7 @@ class ChangeDirections(Decision):
     def revision(self) -> Revision:
         """A Redirect."""
         try:
-            directions = parse_directions(self.directions.text())
+            directions = read_usual_directions(self.directions.text())
         except DirectionsError as error:
             raise FieldError("take", str(error)) from error
         return Redirect(

@@ -34,7 +34,7 @@ from sennight.domain.courses.editing import (
 )
 from sennight.domain.courses.protocols import Line, Protocol
 from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.parser import parse_directions
+from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -241,7 +241,7 @@ class LinesModel(GridModel):
                 self.tr("Change steps"), lambda: with_steps(protocol, phase, remedy.id, steps)
             )
             return
-        directions = parse_directions(text)
+        directions = read_usual_directions(text)
         if row >= len(self.lines):
             line = Line(remedy.id, directions)
             added = add_line(protocol, phase, line)
