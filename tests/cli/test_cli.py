@@ -53,6 +53,19 @@ def test_a_wrong_file_is_told_and_nothing_is_written(
     assert told[2:] == ["    1 cup often ac", "          ^^^^^"]
 
 
+def test_directions_in_a_usual_spelling_are_those_of_the_short_form(tmp_path: Path) -> None:
+    usual = tmp_path / "usual.toml"
+    text = KNEES.read_text()
+    changed = text.replace('"1 cup tds ac"', '"a cup three times a day, before meals"')
+    assert changed != text
+    usual.write_text(changed)
+    assert course(usual, "--out", tmp_path / "usual") == DONE
+    assert course(KNEES, "--out", tmp_path / "short") == DONE
+    for name in ("stretches.csv", "doses.csv"):
+        written = (tmp_path / "usual" / name).read_bytes()
+        assert written == (tmp_path / "short" / name).read_bytes()
+
+
 def test_a_missing_file_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert course(tmp_path / "none.toml", "--out", tmp_path / "out") == WRONG
     assert "none.toml: the file cannot be read (no such file" in capsys.readouterr().err

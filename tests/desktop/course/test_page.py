@@ -440,16 +440,16 @@ def test_where_a_cycle_would_begin_again_it_is_told_and_enter_leaves_it(
         parse_directions("5 mL bd 2 w on 3 w off"),
     )
     controller.session.edit("give t2 a cycle", replace(controller.session.course, protocol=phase))
-    texts = add_line(controller, qtbot, "Leave it")
+    texts = add_line(controller, qtbot, "Cancel")
     assert "Take care: the days of Remedy t2 change too, since cycles" in texts[1]
-    assert texts[-1] == "Leave it"
+    assert texts[-1] == "Cancel"
 
 
 def test_a_line_may_change_the_record_or_be_left(
     qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
     controller = running[1]
-    add_line(controller, qtbot, "Leave it")
+    add_line(controller, qtbot, "Cancel")
     assert stored(controller).protocol == course_cases.full_course().protocol
     controller.view.lines.model.remove(3)
     add_line(controller, qtbot, "Change the record")
@@ -467,7 +467,7 @@ def test_where_no_later_week_can_be_only_the_record_is_offered(
     page, controller = opened(
         qtbot, empty_practice, theme, replace(in_months, protocol=protocol), now
     )
-    add_line(controller, qtbot, "Leave it")
+    add_line(controller, qtbot, "Cancel")
     assert stored(controller).protocol == protocol
     add_line(controller, qtbot, "Change the record")
     assert [line.remedy for line in stored(controller).protocol.phases[0].lines] == ["t3"]

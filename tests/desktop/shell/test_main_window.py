@@ -168,7 +168,7 @@ def test_a_new_client_gets_a_folder_at_once(
     in_next_dialog(fill)
     qtbot.keyClick(frame, Key.Key_N, Ctrl)
     assert clients_of(frame).folder.title.text() == "Ishbel Marr"
-    assert frame.status.text.text() == "There is a folder for Ishbel Marr now."
+    assert frame.status.text.text() == "Ishbel Marr was added."
     assert "Ishbel Marr" in {entry.client.name for entry in list_clients(sample.practice)}
 
 
@@ -240,7 +240,7 @@ def test_find_leaves_with_escape_and_says_when_nothing_fits(
     field = frame.find_field
     field.setFocus()
     qtbot.keyClicks(field, "zzz")
-    assert field.panel.nothing.text() == "Nothing is called “zzz”."
+    assert field.panel.nothing.text() == "No match for “zzz”."
     qtbot.keyClick(field, Key.Key_Return)
     assert frame.stack.currentWidget() is clients_of(frame).clients
     qtbot.keyClick(field, Key.Key_Escape)

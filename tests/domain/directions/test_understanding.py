@@ -9,6 +9,7 @@ import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sennight.domain.day import ClientDay
 from sennight.domain.directions.parser import DirectionsError, parse_directions
 from sennight.domain.directions.pieces import Question
 from sennight.domain.directions.understanding import (
@@ -49,6 +50,21 @@ def test_the_corpus_is_large_and_spelt_as_the_short_form_is_not() -> None:
     assert len(USUAL) >= 300
     assert all(short == str(parse_directions(short)) for short in USUAL.values())
     assert all(text != short for text, short in USUAL.items())
+
+
+ABBREVIATIONS = yaml.safe_load((REFERENCES / "abbreviations.yaml").read_text("utf-8"))
+
+
+@pytest.mark.parametrize("code", ["bid", "tid", "qid", "om"])
+def test_latin_codes_mean_what_the_lists_say(code: str) -> None:
+    """Doses a day by code; source and basis stand in the reference table."""
+    listed = next(row["times_per_day"] for row in ABBREVIATIONS if row["code"] == code)
+    assert len(read_usual_directions(f"1 cup {code}").minutes(ClientDay.at())) == listed
+
+
+@pytest.mark.parametrize("code", [row["code"] for row in ABBREVIATIONS if row.get("avoid")])
+def test_codes_that_the_lists_warn_of_are_asked_about(code: str) -> None:
+    assert isinstance(understand(f"1 cup {code}"), Question)
 
 
 @pytest.mark.parametrize(("text", "words"), SPELLINGS["asked"].items())
@@ -104,6 +120,8 @@ def test_what_is_not_understood_is_refused_at_its_words(text: str, words: str) -
         ("5 mL prn tds", ("prn max 3/day", "tds and prn max 1/day")),
         ("5 mL at 8am and 8pm prn", ("prn max 2/day", "at 08:00,20:00 and prn max 1/day")),
         ("5 mL tds prn max 2/day", ("prn", "tds and prn")),
+        ("5 mL q4h prn max 3/day", ("prn gap 4 h", "every 4 h and prn")),
+        ("5 mL q4h prn gap 5 h", ("prn", "every 4 h and prn")),
         ("5 mL q4h prn", ("prn gap 4 h", "every 4 h and prn max 1/day")),
         ("5 mL up to 3 times a day", ("tds", "prn max 3/day")),
         ("5 mL up to 7 times a day", ("prn max 7/day",)),

@@ -83,7 +83,7 @@ class FolderPage(Page):
         self.asked = text_label("", Role.QUIET, wrap=True)
 
     def _make_body(self) -> None:
-        self.bring = button(self.tr("Bring in a course file…"))
+        self.bring = button(self.tr("Import a course file…"))
         self.model = TextTable(course_columns(), self)
         self.rows = RowsView(self.model, shares=(5, 7, 5))
         self.rows.setAccessibleName(self.tr("Courses"))
@@ -98,7 +98,7 @@ class FolderPage(Page):
         self.courses.addWidget(self.rows)
         self.courses.addWidget(self.empty)
         self.note = NoteField()
-        self.note.setPlaceholderText(self.tr("What is worth remembering about this client"))
+        self.note.setPlaceholderText(self.tr("Anything worth remembering about this client"))
         self.note.setProperty("kind", "note")
         self.note.setTabChangesFocus(True)
         self.note.setAccessibleName(self.tr("Note"))
@@ -269,8 +269,8 @@ class FolderPage(Page):
             return
         after = replace(self._entry, archived=not self._entry.archived)
         if self._step(archive_words(archived=self._entry.archived), after):
-            put_away = self.tr("The folder is in the archive; it stays whole, and can come back.")
-            back = self.tr("The folder is in the list again.")
+            put_away = self.tr("The client is archived. Nothing is lost, and it can be restored.")
+            back = self.tr("The client is back on the list.")
             self.status_message.emit(put_away if after.archived else back)
 
     def bring_in(self) -> bool:
@@ -278,7 +278,7 @@ class FolderPage(Page):
         brought = import_file(self, self._practice, self._now())
         if brought is not None:
             self.load()
-            self.status_message.emit(self.tr("The protocol is on the shelf."))
+            self.status_message.emit(self.tr("The protocol is saved to Protocols."))
         return brought is not None
 
     def start_course(self) -> None:

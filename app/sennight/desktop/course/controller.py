@@ -184,7 +184,7 @@ class CourseController(QWidget):
             self.tr("This changes days that are past"),
             sentence(past, asked.course),
             do=self.tr("Change the record"),
-            stay=self.tr("Leave it"),
+            stay=self.tr("Cancel"),
         ):
             self._edit(asked.words, asked.course)
         else:

@@ -102,7 +102,7 @@ class CourseView(QWidget):
     def _decide_button(self) -> QPushButton:
         specs = decision_specs()
         doing = {spec.id: partial(self.decision_wanted.emit, spec.id) for spec in specs}
-        return menu_button(self.tr("Decide…"), specs, doing, self)
+        return menu_button(self.tr("Change course"), specs, doing, self)
 
     def add_button(self, button: QPushButton) -> None:
         """One more button at the head; Tab comes to it after those before it."""

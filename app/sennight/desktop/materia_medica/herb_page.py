@@ -67,13 +67,13 @@ class HerbPage(Page):
         self.names = Shortened("", Role.QUIET)
         self.range_button = button(self.tr("Own range"))
         self.edit_button = button(self.tr("Change herb"))
-        self.retire_button = button(self.tr("Offer no more"))
+        self.retire_button = button(self.tr("Hide from lists"))
         self.document = QTextEdit()
         self.document.setReadOnly(True)
         self.document.setTabChangesFocus(True)
         self.document.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.document.setProperty("kind", "reading")
-        self.document.setAccessibleName(self.tr("What the texts say of the herb"))
+        self.document.setAccessibleName(self.tr("Monograph"))
         self.ranges = text_label("", wrap=True)
         self.note = NoteField()
         self.note.setPlaceholderText(self.tr("Your own note on this herb"))
@@ -170,7 +170,7 @@ class HerbPage(Page):
         self.edit_button.setVisible(own is not None)
         self.retire_button.setVisible(own is not None)
         if own is not None:
-            again = self.tr("Offer again") if own.retired else self.tr("Offer no more")
+            again = self.tr("Show again") if own.retired else self.tr("Hide from lists")
             self.retire_button.setText(again)
         self.changed.emit()
 
@@ -197,7 +197,7 @@ class HerbPage(Page):
         supplied = supplied_materia_medica().herb(own_range.herb)
         most = published_maximum(own_range, supplied)
         if most is not None:
-            beyond = self.tr("; goes beyond the published most of {most} g")
+            beyond = self.tr("; exceeds the published maximum of {most} g")
             text += beyond.format(most=grams_text(most))
         return f"{text}."
 
@@ -269,10 +269,10 @@ class HerbPage(Page):
             self.open(own.id)
         elif confirm(
             self,
-            self.tr("Offer {herb} no more?").format(herb=own.name),
-            self.tr("Remedies that hold it keep it. It can be offered again later."),
-            do=self.tr("Offer no more"),
-            stay=self.tr("Keep offering it"),
+            self.tr("Hide {herb} from lists?").format(herb=own.name),
+            self.tr("Remedies that contain it are not changed. It can be shown again later."),
+            do=self.tr("Hide from lists"),
+            stay=self.tr("Cancel"),
         ):
             retire_own_herb(self._practice, own)
             self.closed.emit()

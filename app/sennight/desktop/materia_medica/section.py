@@ -39,7 +39,7 @@ class HerbsSection(Section):
         """Goes to the list of herbs."""
         return ActionSpec(
             "herbs",
-            translate("Actions", "Materia medica"),
+            translate("Actions", "Herbs"),
             translate("Actions", "Go to the herbs"),
             ("Ctrl+5",),
         )

@@ -57,7 +57,7 @@ class DoseContents(QWidget):
         self.apply_theme(theme)
 
     def _make_parts(self, theme: Theme) -> None:
-        self._label = text_label(self.tr("Try it with a dose"), Role.HEADING)
+        self._label = text_label(self.tr("Trial dose"), Role.HEADING)
         self.dose = DirectionsEdit(self._explain, theme)
         self.dose.setAccessibleName(self.tr("Trial dose, in the short form"))
         self._label.setBuddy(self.dose)
@@ -66,7 +66,7 @@ class DoseContents(QWidget):
         self.strength = text_label("", wrap=True)
         self.one_dose = text_label("", wrap=True)
         self.ethanol = text_label("", wrap=True)
-        self._heading = text_label(self.tr("A day of it"), Role.HEADING)
+        self._heading = text_label(self.tr("Daily amount"), Role.HEADING)
         self.bars = RangeBars(theme, self.tr("Each herb's amount in a day, against its range"))
         self.nothing = text_label("", Role.QUIET, wrap=True)
         self.dose.explained.connect(self._update_text)

@@ -36,8 +36,8 @@ class RemediesSection(Section):
         """Goes to the shelf."""
         return ActionSpec(
             "remedies",
-            translate("Actions", "Remedies"),
-            translate("Actions", "Go to the remedies"),
+            translate("Actions", "Formulas"),
+            translate("Actions", "Go to the formulas"),
             ("Ctrl+4",),
         )
 

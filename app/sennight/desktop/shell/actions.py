@@ -41,7 +41,7 @@ def _going() -> tuple[ActionSpec, ...]:
         ActionSpec(
             "quit",
             translate("Actions", "Quit"),
-            translate("Actions", "Close the practice and leave"),
+            translate("Actions", "Close the practice and quit"),
             ("Ctrl+Q",),
         ),
     )
@@ -52,24 +52,24 @@ def _editing() -> tuple[ActionSpec, ...]:
         ActionSpec(
             "undo",
             translate("Actions", "Undo"),
-            translate("Actions", "Take the last change back"),
+            translate("Actions", "Undo the last change"),
             ("Ctrl+Z",),
         ),
         ActionSpec(
             "redo",
             translate("Actions", "Redo"),
-            translate("Actions", "Make the change again that was taken back"),
+            translate("Actions", "Redo the last change"),
             ("Ctrl+Shift+Z", "Ctrl+Y"),
         ),
         ActionSpec(
             "card",
             translate("Actions", "Practice card"),
-            translate("Actions", "Change the name and address that handouts carry"),
+            translate("Actions", "Change the name and address printed on handouts"),
         ),
         ActionSpec(
             "practice",
             translate("Actions", "This practice"),
-            translate("Actions", "See the file, its soundness and backups; open another"),
+            translate("Actions", "See the file, its health and backups; open another"),
         ),
     )
 

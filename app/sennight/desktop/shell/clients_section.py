@@ -57,7 +57,7 @@ class ClientsSection(Section):
         return ActionSpec(
             "new-client",
             translate("Actions", "New client"),
-            translate("Actions", "Make a folder for a new client"),
+            translate("Actions", "Add a new client"),
             ("Ctrl+N",),
         )
 
@@ -108,7 +108,7 @@ class ClientsSection(Section):
 
         if saved_from(dialog, save):
             self._go_to(RouteKind.FOLDER, added[0])
-            text = self.tr("There is a folder for {name} now.")
+            text = self.tr("{name} was added.")
             self.status_message.emit(text.format(name=self.folder.title.text()))
         dialog.deleteLater()
 
@@ -122,5 +122,5 @@ class ClientsSection(Section):
         else:
             self.going.emit(CLIENTS)
         self.status_message.emit(
-            self.tr("The course file was brought in; its protocol is on the shelf.")
+            self.tr("The course file was imported; its protocol is saved to Protocols.")
         )

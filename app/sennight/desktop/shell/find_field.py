@@ -42,7 +42,7 @@ class FoundPanel(QFrame):
         """Show what was found, or that nothing was."""
         self.model.show_rows(len(things), lambda row: (things[row].name, things[row].about))
         self.rows.setVisible(bool(things))
-        self.nothing.setText(self.tr("Nothing is called “{typed}”.").format(typed=typed))
+        self.nothing.setText(self.tr("No match for “{typed}”.").format(typed=typed))
         self.nothing.setVisible(not things)
         self.rows.setFixedHeight(self.rows.verticalHeader().defaultSectionSize() * len(things))
         self.adjustSize()

@@ -68,7 +68,7 @@ class Rail(QFrame):
     def _schemes(self, menu: QMenu, appearance: Appearance) -> QMenu:
         schemes, group = QMenu(self.tr("Light or dark"), menu), QActionGroup(menu)
         for scheme, text in (
-            (Scheme.SYSTEM, self.tr("As the system")),
+            (Scheme.SYSTEM, self.tr("Follow system")),
             (Scheme.LIGHT, self.tr("Light")),
             (Scheme.DARK, self.tr("Dark")),
         ):

@@ -208,10 +208,11 @@ def _readings(pieces: Sequence[Piece], rhythm: Sequence[Piece]) -> tuple[str, ..
         parse_directions(f"1 cup {said}")
     except DirectionsError:
         return ()
-    if _of(pieces, *_BOUNDS):
+    bound = "" if _of(pieces, *_BOUNDS) else " max 1/day"
+    if rhythm[0].part is Part.HOURS and not _of(pieces, Part.GAP):
+        return f"prn {said.replace('every', 'gap')}", f"{said} and prn{bound}"
+    if not bound:
         return "prn", f"{said} and prn"
-    if rhythm[0].part is Part.HOURS:
-        return f"prn {said.replace('every', 'gap')}", f"{said} and prn max 1/day"
     named = NAMED_RHYTHMS.get(said)
     times = len(named) if named else len(said.split(","))
     return f"prn max {times}/day", f"{said} and prn max 1/day"

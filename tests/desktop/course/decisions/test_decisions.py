@@ -136,7 +136,7 @@ def test_other_directions_are_read_and_explained(
 
 def test_a_stop_wants_its_reason(qtbot: QtBot, session: Session) -> None:
     dialog = shown(qtbot, StopRemedy(session))
-    assert "Say why" in dialog.rows["reason"].beneath.text()
+    assert "Enter a reason" in dialog.rows["reason"].beneath.text()
     assert not dialog.main_button.isEnabled()
     assert not dialog.main_button.isEnabled()
     type_into(dialog, "reason", "rash on the arms")

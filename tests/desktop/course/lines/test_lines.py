@@ -24,9 +24,11 @@ from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.typed import explain_directions
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import CalendarUnit, Length
+from sennight.domain.day import ClientDay
 from support import course_cases, samples
 
 Key = Qt.Key
@@ -113,6 +115,35 @@ def test_a_draft_outlives_other_edits(session: Session) -> None:
     assert directions(session, "loading")["t1"] == "2 cup od"
 
 
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        (
+            "5mls t.d.s. after food",
+            "5 mL tds pc: 5 mL three times a day, half an hour after breakfast, lunch and supper",
+        ),
+        (
+            "1 cup every 8 h",
+            "1 cup every 8 hours, at 07:00 and 15:00 (2 doses a day, while awake)",
+        ),
+        (
+            "1 g q8h",
+            "1 g every 8 h: 1 g every 8 hours, at 07:00 and 15:00 (2 doses a day, while awake)",
+        ),
+    ],
+)
+def test_what_was_understood_is_told(typed: str, said: str) -> None:
+    assert explain_directions(typed, ClientDay.at()) == (said, None)
+
+
+def test_a_usual_spelling_is_kept_in_the_short_form(session: Session) -> None:
+    model = LinesModel(session)
+    model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    model.setData(model.index(1, TAKE), "2.5 mls twice a day with meals")
+    assert model.index(1, TAKE).data() == "2.5 mL bd with food"
+    assert directions(session, "loading")["t2"] == "2.5 mL bd with food"
+
+
 def test_steps_are_typed_and_taken_away(session: Session) -> None:
     model = LinesModel(session)
     model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
@@ -191,10 +222,10 @@ def test_where_one_remedy_is_left_its_directions_are_typed_at_once(
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("", "A remedy is needed"),
+        ("", "Enter a remedy"),
         ("Remedy", "Several remedies have “Remedy” in their names: Remedy t4 and Remedy t5."),
-        ("Remedy t9", "No remedy that is free here has “Remedy t9”"),
-        ("Remedy t1", "No remedy that is free here"),  # it has a line in this phase
+        ("Remedy t9", "No match for “Remedy t9”"),
+        ("Remedy t1", "No match for “Remedy t1”"),  # it has a line in this phase
     ],
 )
 def test_a_remedy_that_is_not_found_is_told_and_stays_typed(
@@ -281,7 +312,7 @@ def test_without_any_remedy_it_is_said_where_one_is_made(
     empty = replace(session.course, remedies=(), protocol=empty_protocol("Knees"))
     session.edit("empty it", empty)
     editor.bar.add_line.click()
-    assert "formulate one among the Remedies first" in editor.message_label.text()
+    assert "Create one under Formulas first" in editor.message_label.text()
     assert editor.model.rowCount() == 0
     without = editor.table.grab().toImage()
     editor.set_shelf((samples.remedy("t1"),))

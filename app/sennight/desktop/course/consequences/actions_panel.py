@@ -112,7 +112,7 @@ class ActionsModel(GridModel):
         """A cell in words."""
         named = tag_words(cell.action).capitalize()
         if cell.is_gap:
-            text = self.tr("{action} is wanted, and nothing in {phase} bears it.")
+            text = self.tr("{action} is wanted, but nothing in {phase} covers it.")
             return text.format(action=named, phase=cell.phase)
         course = self._reading.course if self._reading else None
         names = [course.remedy(remedy).name for remedy in cell.remedies] if course else []
@@ -250,8 +250,8 @@ class ActionsPanel(QWidget):
         elif gaps:
             self.summary.setText(self.tr("{n} gaps").format(n=gaps))
         else:
-            self.summary.setText(self.tr("Every wanted action is borne in every phase."))
+            self.summary.setText(self.tr("Every wanted action is covered in every phase."))
         heavy = dict.fromkeys(tag_words(cell.action) for cell in coverage if cell.heavy)
-        text = self.tr("Leans heavily on: {actions} (three herbs or more; no published limit).")
+        text = self.tr("Most used actions: {actions} (three herbs or more; no published limit).")
         self.others.setText(text.format(actions=listed(list(heavy))) if heavy else "")
         self.others.setVisible(bool(heavy))

@@ -69,7 +69,7 @@ class AmountsPanel(QWidget):
             return
         if self.choice.currentIndex() == PHASE and self._phase:
             spans = reading.spans_of(self._phase)
-            when = self.tr("The fullest days of {phase}")
+            when = self.tr("The highest days of {phase}")
             self.when.setText(when.format(phase=self._phase))
         else:
             spans = (Span.of_days(self._day, self._day),)
@@ -100,4 +100,4 @@ class AmountsPanel(QWidget):
         return self.tr("Ethanol: none") if any(map(has_drunk_ethanol, forms)) else ""
 
     def _unknown(self) -> str:
-        return self.tr("Ethanol: not known, since not all is said of a tincture")
+        return self.tr("Ethanol: not known, since a tincture’s details are incomplete")

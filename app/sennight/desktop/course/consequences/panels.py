@@ -97,7 +97,7 @@ class RemindersPanel(Panel):
         entries = sum(1 for event in events if event.kind is EventKind.DOSE)
         self.say(
             str(reading.most_alarms),
-            self.tr("alarms on the fullest day ahead"),
+            self.tr("alerts on the busiest day"),
             self.tr("calendar entries for doses: {count}").format(count=entries),
             self.tr("for phases and days off: {count}").format(count=len(events) - entries),
         )

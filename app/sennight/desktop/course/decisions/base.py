@@ -67,7 +67,7 @@ class Decision(FormDialog):
         next(iter(self.rows.values())).field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _arrange(self) -> None:
-        note = self.tr("A decision stays on record and cannot be undone; another can correct it.")
+        note = self.tr("Decisions are permanent. To correct one, record another.")
         for part in (self.changes_label, text_label(note, Role.QUIET, wrap=True)):
             self.foot.addWidget(part)
         body = QWidget()
@@ -115,7 +115,7 @@ class Decision(FormDialog):
         """The day in a field; FieldError where there is none."""
         day = self.day_or_none(name, field)
         if day is None:
-            raise FieldError(name, self.tr("A day is expected here, such as 1 March 2027"))
+            raise FieldError(name, self.tr("Enter a date, for example 1 March 2027"))
         return day
 
     def day_or_none(self, name: str, field: TypedField[date]) -> date | None:

@@ -31,8 +31,8 @@ class ChangeDirections(Decision):
         super().__init__(
             session,
             parent,
-            title=translate("ChangeDirections", "Other directions"),
-            do=translate("ChangeDirections", "Change them"),
+            title=translate("ChangeDirections", "Change directions"),
+            do=translate("ChangeDirections", "Change"),
         )
         course = self.session.course
         names = [(remedy.name, remedy.id) for remedy in course.remedies]
@@ -41,7 +41,9 @@ class ChangeDirections(Decision):
         self.add("take", self.tr("Directions"), self.directions)
         day = max(self.session.day, self.today)
         self.first = self.add_date("from", self.tr("From"), day)
-        self.last = self.add_date("to", self.tr("To (empty: the end of the phase)"), None)
+        self.last = self.add_date(
+            "to", self.tr("To (optional; usually the end of the phase)"), None
+        )
         if remedy:
             self.remedy.setCurrentIndex(max(0, self.remedy.findData(remedy)))
         self.directions.setText(str(directions) if directions else self._present())
@@ -90,7 +92,7 @@ class StopRemedy(Decision):
             session,
             parent,
             title=translate("StopRemedy", "Stop a remedy"),
-            do=translate("StopRemedy", "Stop it"),
+            do=translate("StopRemedy", "Stop"),
         )
         names = [(remedy.name, remedy.id) for remedy in self.session.course.remedies]
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
@@ -100,7 +102,7 @@ class StopRemedy(Decision):
     def revision(self) -> Revision:
         """A Stop."""
         if not self.why:
-            raise FieldError("reason", self.tr("Say why; it is kept with the course"))
+            raise FieldError("reason", self.tr("Enter a reason; it is recorded with the course"))
         return Stop(
             on=self.today,
             reason=self.why,

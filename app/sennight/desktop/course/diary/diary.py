@@ -31,7 +31,7 @@ class DiaryDialog(FormDialog):
             do=translate("DiaryDialog", "Save the diary"),
         )
         self.model = model
-        self.leave_button.setText(self.tr("Later, keep the draft"))
+        self.leave_button.setText(self.tr("Finish later"))
         self.main_button.setAutoDefault(False)
         self.main_button.setDefault(False)
         self.grid = DiaryGrid(model, theme)

@@ -40,7 +40,7 @@ class LookBack(FormDialog):
     ) -> None:
         super().__init__(
             parent,
-            translate("LookBack", "As it stood on a day"),
+            translate("LookBack", "View the course on a past date"),
             do=translate("LookBack", "Close"),
         )
         self.history = history

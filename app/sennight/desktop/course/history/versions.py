@@ -57,8 +57,8 @@ class VersionsDialog(FormDialog):
         for number, when, _course in self.history:
             box.addItem(f"{number} · {plain_date(when.date())} {when.strftime('%H:%M')}")
         box.setCurrentIndex(chosen)
-        day = TypedField(read_date, placeholder=self.tr("its end, with all decisions"))
-        self.form.line((label, box), (self.tr("As it stood on"), day))
+        day = TypedField(read_date, placeholder=self.tr("the latest, with every decision"))
+        self.form.line((label, box), (self.tr("On"), day))
         box.currentIndexChanged.connect(self.compare)
         day.editingFinished.connect(self.compare)
         return box, day

@@ -308,7 +308,7 @@ class LinesModel(GridModel):
     def _none_free(self) -> str:
         if self.lines:
             return self.tr("Every remedy has a line in this phase already.")
-        return self.tr("There is no remedy yet; formulate one among the Remedies first.")
+        return self.tr("There is no remedy yet. Create one under Formulas first.")
 
     def remove(self, row: int) -> None:
         """Remove a line, or leave the one begun."""

@@ -44,7 +44,7 @@ def read_length(text: str) -> Length | None:
         return None
     match = _LENGTH.fullmatch(text)
     if not match or int(match[1]) < 1:
-        raise EditError("expected a length: 6 w, 10 d, 3 mo, or open")
+        raise EditError("enter a length: 6 w, 10 d, 3 mo, or open")
     return Length(int(match[1]), CalendarUnit(match[2].lower()))
 
 
@@ -55,7 +55,7 @@ class RenamePhase(FormDialog):
         super().__init__(
             parent,
             translate("RenamePhase", "Rename the phase"),
-            do=translate("RenamePhase", "Rename it"),
+            do=translate("RenamePhase", "Rename"),
         )
         self.course, self._phase_id = course, phase_id
         self._before = course
@@ -221,7 +221,7 @@ class PhaseBar(QWidget):
 
     def add_rescue(self) -> None:
         """A new phase that waits for a flare-up."""
-        self._new(self.tr("Add a rescue phase"), RESCUE)
+        self._new(self.tr("Add a flare-up plan"), RESCUE)
 
     def _new(self, text: str, purpose: str) -> None:
         course = self.session.course

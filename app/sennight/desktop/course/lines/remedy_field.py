@@ -38,9 +38,9 @@ class RemedyField(NameField):
         """Why no remedy was found, and what to do."""
         fitting = self.fitting()
         if not self.typed:
-            return self.tr("A remedy is needed; its name, or a part of it, finds it.")
+            return self.tr("Enter a remedy’s name, or part of it.")
         if not fitting:
-            text = self.tr("No remedy that is free here has “{word}” in its name")
+            text = self.tr("No match for “{word}” among the remedies free here")
             names = [label.partition(FROM_NAME)[0] for label in self.labels]
             return text.format(word=self.typed) + nearest(self.typed, names)
         text = self.tr("Several remedies have “{word}” in their names: {names}.")

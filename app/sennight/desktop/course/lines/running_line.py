@@ -40,7 +40,7 @@ def _picked(
     """The course that is wanted, and the phase that has the line; None for leaving it."""
     heading = translate("RunningLine", "This phase is under way")
     change = translate("RunningLine", "Change the record")
-    stay = translate("RunningLine", "Leave it")
+    stay = translate("RunningLine", "Cancel")
     record_text = translate("RunningLine", "“{do}” counts it as taken all along: {what}").format(
         do=change, what=record
     )

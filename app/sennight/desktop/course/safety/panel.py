@@ -33,8 +33,8 @@ class SafetyPanel(QWidget):
         self.glance = button("", kind="glance")
         self.glance.clicked.connect(lambda: self.go_to(self.view.current_id()))
         self.ahead = button(
-            self.tr("Go ahead…"),
-            tip=self.tr("Go ahead with a reason; Enter on the finding does the same"),
+            self.tr("Accept with a reason…"),
+            tip=self.tr("Accept with a reason; Enter on the finding does the same"),
         )
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)

@@ -76,7 +76,7 @@ def summary(checked: SafetyReport) -> str:
     counts += [counted(caution, translate("Safety", "caution"))] if caution else []
     counts += [counted(note, translate("Safety", "note"))] if note else []
     if not counts:
-        return translate("Safety", "No finding. That is not clearance.")
+        return translate("Safety", "No finding. That does not mean it is safe.")
     return ", ".join(counts)
 
 
@@ -117,7 +117,7 @@ def _finding(
     accepted = finding.severity is Severity.AVOID and finding.may_be_accepted and bool(reason)
     head = severity_words(finding.severity)
     if accepted:
-        head = translate("Safety", "Avoid, gone ahead with")
+        head = translate("Safety", "Avoid, accepted")
     row = FindingRow(
         finding.id,
         head,
@@ -134,7 +134,7 @@ def _more(
     finding: WordedFinding, names: Mapping[str, str], reason: str
 ) -> Iterator[tuple[str, str]]:
     if reason:
-        yield translate("Safety", "Reason to go ahead"), reason
+        yield translate("Safety", "Reason"), reason
     if finding.remedies:
         yield translate("Safety", "In"), listed([names.get(id_, id_) for id_ in finding.remedies])
     yield translate("Safety", "Days"), days_words(finding.days)

@@ -79,7 +79,7 @@ class SafetyWork(QObject):
             more = translate("SafetyWork", "and {number} more")
             lines.append(more.format(number=len(findings) - TOLD))
         lines.append(
-            translate("SafetyWork", "Change the course, or go ahead with each for a reason.")
+            translate("SafetyWork", "Change the course, or accept each with a reason.")
             if any(finding.may_be_accepted for finding in findings)
             else translate("SafetyWork", "Nothing is given while this stands.")
         )
@@ -88,7 +88,7 @@ class SafetyWork(QObject):
             translate("SafetyWork", "This course is not given yet"),
             "\n".join(lines),
             do=translate("SafetyWork", "Go to the finding"),
-            stay=translate("SafetyWork", "Leave it"),
+            stay=translate("SafetyWork", "Not now"),
         ):
             self._panel.go_to(findings[0].id)
         return False
@@ -121,10 +121,10 @@ class SafetyWork(QObject):
             translate("SafetyWork", "The reaction is recorded"),
             translate(
                 "SafetyWork",
-                "A report of it can be printed, to send where local rules ask for that. It has "
-                "the client's initials, not the name.",
+                "A report of it can be printed, to send if required. It has the client’s "
+                "initials, not the name.",
             ),
-            do=translate("SafetyWork", "Write the report…"),
+            do=translate("SafetyWork", "Save the report…"),
             stay=translate("SafetyWork", "Not now"),
         ):
             return

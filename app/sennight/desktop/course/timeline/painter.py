@@ -190,7 +190,7 @@ class TimelinePainter:
         wide = shown.scale.left + shown.scale.width - left
         for n, remedy in enumerate(course.remedies):
             if n not in taken:
-                words = translate("Timeline", "kept for flare-ups")
+                words = translate("Timeline", "flare-up plan")
                 if remedy.id not in rescue:
                     words = translate("Timeline", "not taken")
                 room = QRectF(left, h.lanes + h.lane * n, wide, h.lane)
