@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -47,7 +48,7 @@ def lint(folder: Path) -> tuple[int, str]:
         encoding="utf-8",
         check=False,
     )
-    return done.returncode, done.stdout + done.stderr
+    return done.returncode, re.sub(r"\x1b\[[0-9;]*m", "", done.stdout + done.stderr)
 
 
 def break_it(folder: Path, importer: str, imported: str) -> str:

@@ -18,7 +18,8 @@ from typing import Any, Generic, TypeVar
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.problems import Place, Problem, nearest
 from sennight.domain.directions.directions import AtTimes, Directions, Unit
-from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.parser import DirectionsError
+from sennight.domain.directions.understanding import read_usual_directions
 
 T = TypeVar("T")
 E = TypeVar("E", bound=StrEnum)
@@ -95,12 +96,12 @@ class Table:
         return blank if value is None else value
 
     def directions(self, key: str = "take") -> Directions:
-        """The directions of a key that must be there."""
+        """The directions of a key that must be there, in any usual spelling."""
         text = self.need(key, TEXT)
         if not text:
             return STAND_IN_DIRECTIONS
         try:
-            return parse_directions(text)
+            return read_usual_directions(text)
         except DirectionsError as error:
             self.report.add((*self.place, key), f"{error}\n{pointer(error)}")
             return STAND_IN_DIRECTIONS

@@ -23,7 +23,7 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 from sennight.desktop.kit.matching import matching
-from sennight.desktop.shell.find import everything, found
+from sennight.desktop.shell.find import everything, matching_things
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.practice.clients import ClientTitle, list_client_titles
@@ -205,7 +205,9 @@ def measure(path: Path, runs: int, clock: Clock = time.process_time) -> dict[str
         took["narrow the list"] = spent(lambda: narrowed(titles), runs)
         took["find: after a save"] = spent(lambda: everything(practice), runs)
         things = everything(practice)
-        took["find: a letter"] = spent(lambda: [found(things, text) for text in LETTERS], runs)
+        took["find: a letter"] = spent(
+            lambda: [matching_things(things, text) for text in LETTERS], runs
+        )
         took |= _courses(practice, path, spent, runs)
         gc.unfreeze()
     return took

@@ -42,15 +42,28 @@ def test_a_wrong_file_is_told_and_nothing_is_written(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     wrong = tmp_path / "wrong.toml"
-    text = KNEES.read_text().replace('"1 cup tds ac"', '"1 cup tid ac"')
+    text = KNEES.read_text().replace('"1 cup tds ac"', '"1 cup often ac"')
     wrong.write_text(text.replace("mg = 400", "mg = 0"))
     out = tmp_path / "out"
     assert course(wrong, "--out", out) == WRONG
     assert not out.exists()
     told = capsys.readouterr().err.splitlines()
     assert told[0].startswith(f"{wrong}: remedy[3].parts[1].mg: expected a number above 0")
-    assert told[1].startswith(f"{wrong}: protocol.phase[1].line[1].take: at “tid”")
-    assert told[2:] == ["    1 cup tid ac", "          ^^^"]
+    assert told[1].startswith(f"{wrong}: protocol.phase[1].line[1].take: at “often”")
+    assert told[2:] == ["    1 cup often ac", "          ^^^^^"]
+
+
+def test_directions_in_a_usual_spelling_are_those_of_the_short_form(tmp_path: Path) -> None:
+    usual = tmp_path / "usual.toml"
+    text = KNEES.read_text()
+    changed = text.replace('"1 cup tds ac"', '"a cup three times a day, before meals"')
+    assert changed != text
+    usual.write_text(changed)
+    assert course(usual, "--out", tmp_path / "usual") == DONE
+    assert course(KNEES, "--out", tmp_path / "short") == DONE
+    for name in ("stretches.csv", "doses.csv"):
+        written = (tmp_path / "usual" / name).read_bytes()
+        assert written == (tmp_path / "short" / name).read_bytes()
 
 
 def test_a_missing_file_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

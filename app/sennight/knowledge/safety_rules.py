@@ -129,7 +129,7 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
         for_some=tuple(_for_some(row) for row in table.tables("for_some")),
         trials=tuple(_trial(row) for row in table.tables("trial")),
         client=tuple(_client(row) for row in table.tables("client")),
-        told=tuple(_advice_rule(row) for row in table.tables("told")),
+        advice=tuple(_advice_rule(row) for row in table.tables("told")),
         flags=flags,
         surgery=_all_herbs(table.table("surgery", needed=True), facts),
         review=_all_herbs(table.table("review", needed=True), facts),

@@ -120,7 +120,7 @@ def test_what_cannot_be_saved_is_told_and_leaves_the_undo_list(
 
     monkeypatch.setattr("sennight.desktop.clients.folder_page.change_client", refuse)
     said: list[str] = []
-    page.said.connect(said.append)
+    page.status_message.connect(said.append)
     page.note.setPlainText("prefers mornings")
     page.keep_note()
     assert said == ["the disk is full; nothing was saved"]
@@ -142,7 +142,7 @@ def test_a_course_is_started_from_a_protocol(
         dialog.submit()
 
     in_next_dialog(start)
-    with qtbot.waitSignals([page.course_opened, page.said]):
+    with qtbot.waitSignals([page.course_opened, page.status_message]):
         page.start_course()
     (course,) = list_courses(sample.practice, sample.clients["noor"])
     assert course.course.protocol.name == EVENINGS.name
@@ -165,7 +165,7 @@ def test_without_a_protocol_on_the_shelf_a_course_is_started_from_an_empty_one(
         dialog.submit()
 
     in_next_dialog(start)
-    with qtbot.waitSignals([page.course_opened, page.said]):
+    with qtbot.waitSignals([page.course_opened, page.status_message]):
         page.start_course()
     (entry,) = list_courses(sample.practice, sample.clients["noor"])
     assert entry.course.protocol == empty_protocol("Spring joints")
@@ -194,7 +194,7 @@ def test_the_phases_are_said_in_words(dialog: StartDialog, qtbot: QtBot) -> None
     assert dialog.phases.toPlainText().startswith("Loading, 6 weeks\nJoint tea: 1 cup three times")
     assert "from week 5 of it 1 cup twice a day" in dialog.phases.toPlainText()
     assert "Maintenance, to the course's last day" in dialog.phases.toPlainText()
-    assert "Rescue, 1 week, kept for flare-ups" in dialog.phases.toPlainText()
+    assert "Rescue, 1 week, flare-up plan" in dialog.phases.toPlainText()
 
 
 def test_names_with_signs_print_as_they_are(dialog: StartDialog, sample: Sample) -> None:
@@ -244,9 +244,9 @@ def test_the_sentence_follows_the_first_day(dialog: StartDialog, qtbot: QtBot) -
 @pytest.mark.parametrize(
     ("first", "until", "says"),
     [
-        ("", "", "A first day is needed"),
-        ("soon", "", "A date is expected"),
-        ("4.1.2027", "soon", "A date is expected"),
+        ("", "", "Enter a first day"),
+        ("soon", "", "Enter a date"),
+        ("4.1.2027", "soon", "Enter a date"),
         ("4.1.2027", "1.2.2027", "expected a later last day"),
     ],
 )

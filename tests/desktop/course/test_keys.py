@@ -34,7 +34,7 @@ def session() -> Session:
 def body(qtbot: QtBot, session: Session, theme: Theme) -> Iterator[CourseView]:
     made = CourseView(session, theme, "Una Example · Joint ease")
     qtbot.addWidget(made)
-    for text in ("Enter diary", "Give to client"):
+    for text in ("Enter diary", "Handout and reminders…"):
         made.add_button(button(text))
     made.resize(1180, 700)
     made.show()
@@ -58,7 +58,7 @@ def stops(start: QWidget) -> list[QWidget]:
 def test_tab_goes_from_the_head_down_and_misses_nothing(body: CourseView) -> None:
     found = stops(body.decide_button)
     names = [getattr(one, "text", str)() or one.accessibleName() for one in found]
-    assert names[:3] == ["Decide…", "Enter diary", "Give to client"]
+    assert names[:3] == ["Change course", "Enter diary", "Handout and reminders…"]
     bar = body.lines.bar
     parts = [body.timeline, body.calendar.scales, body.calendar.sheet, bar.choices, bar.length]
     parts += [bar.menu_button, bar.add_line, body.lines.table, body.consequences]

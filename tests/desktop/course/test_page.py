@@ -202,7 +202,7 @@ def test_a_course_saved_elsewhere_is_not_written_over(
     assert other.controller is not None
     controller.view.lines.bar.add()
     other.controller.view.lines.bar.copy()
-    assert "saved elsewhere" in other.controller.view.lines.said.text()
+    assert "saved elsewhere" in other.controller.view.lines.message_label.text()
     assert len(stored(controller).protocol.phases) == 5
     assert len(other.controller.session.course.protocol.phases) == 4
 
@@ -243,12 +243,12 @@ def test_the_files_are_written_and_the_client_told(
     )
     dialog = GiveDialog(to, controller)
     qtbot.addWidget(dialog)
-    assert "joint-ease-2027-01-04-handout.pdf (A4)" in dialog.told.text()
+    assert "joint-ease-2027-01-04-handout.pdf (A4)" in dialog.summary_label.text()
     dialog.by_phase.setChecked(True)
-    assert dialog.told.text().startswith(
+    assert dialog.summary_label.text().startswith(
         "4 files will be written: joint-ease-2027-01-04-handout.pdf"
     )
-    assert "joint-ease-2027-01-04-reminders-phase-3.ics (" in dialog.told.text()
+    assert "joint-ease-2027-01-04-reminders-phase-3.ics (" in dialog.summary_label.text()
     assert "Open each of these 3 files on your phone" in dialog.note.text()
     dialog.by_phase.setChecked(False)
     dialog.alarm.setText("often")
@@ -283,7 +283,7 @@ def test_what_was_written_goes_to_the_phone_by_mail_by_folder_or_by_link(
     dialog = GiveDialog(to, controller)
     qtbot.addWidget(dialog)
     dialog.email.setChecked(True)
-    assert "joint-ease-2027-01-04-reminders.eml" in dialog.told.text()
+    assert "joint-ease-2027-01-04-reminders.eml" in dialog.summary_label.text()
     dialog.folder.setText(str(tmp_path / "given"))
     dialog.subscribed.setText(str(tmp_path / "in step"))
     dialog.submit()
@@ -307,11 +307,13 @@ def test_versions_are_compared_and_looked_back_on(
     history = course_history(controller.practice, controller.entry.id)
     dialog = VersionsDialog(controller.session.reading, history, controller)
     qtbot.addWidget(dialog)
-    assert dialog.told.text().startswith("Maintenance ends 30 May 2027 instead of 23 May 2027.")
+    assert dialog.changes_label.text().startswith(
+        "Maintenance ends 30 May 2027 instead of 23 May 2027."
+    )
     _box, day = dialog.after
     day.setText("2 March 2027")
     day.editingFinished.emit()
-    assert dialog.told.text() == "Nothing differs in what is taken."
+    assert dialog.changes_label.text() == "Nothing differs in what is taken."
     assert (
         as_it_stood(controller.session.course, date(2027, 2, 8)).revisions
         == course_cases.DECIDED[:1]
@@ -438,16 +440,16 @@ def test_where_a_cycle_would_begin_again_it_is_told_and_enter_leaves_it(
         parse_directions("5 mL bd 2 w on 3 w off"),
     )
     controller.session.edit("give t2 a cycle", replace(controller.session.course, protocol=phase))
-    texts = add_line(controller, qtbot, "Leave it")
+    texts = add_line(controller, qtbot, "Cancel")
     assert "Take care: the days of Remedy t2 change too, since cycles" in texts[1]
-    assert texts[-1] == "Leave it"
+    assert texts[-1] == "Cancel"
 
 
 def test_a_line_may_change_the_record_or_be_left(
     qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
     controller = running[1]
-    add_line(controller, qtbot, "Leave it")
+    add_line(controller, qtbot, "Cancel")
     assert stored(controller).protocol == course_cases.full_course().protocol
     controller.view.lines.model.remove(3)
     add_line(controller, qtbot, "Change the record")
@@ -465,7 +467,7 @@ def test_where_no_later_week_can_be_only_the_record_is_offered(
     page, controller = opened(
         qtbot, empty_practice, theme, replace(in_months, protocol=protocol), now
     )
-    add_line(controller, qtbot, "Leave it")
+    add_line(controller, qtbot, "Cancel")
     assert stored(controller).protocol == protocol
     add_line(controller, qtbot, "Change the record")
     assert [line.remedy for line in stored(controller).protocol.phases[0].lines] == ["t3"]
@@ -481,7 +483,8 @@ def test_a_course_without_lines_is_not_given(
     page, controller = opened(qtbot, empty_practice, theme, empty, BEFORE)
     controller.give()
     assert (
-        controller.view.lines.said.text() == "Nothing is taken in this course; add a line first."
+        controller.view.lines.message_label.text()
+        == "Nothing is taken in this course; add a line first."
     )
     assert list_publications(controller.practice, controller.entry.id) == ()
     page.hide()
@@ -512,18 +515,18 @@ def test_an_edit_on_a_full_disk_is_told_kept_and_tried_again(
     protocol = with_length(before.protocol, "loading", Length(7, CalendarUnit.WEEKS))
     edited = replace(before, protocol=protocol)
     controller.edit(LineEditRequest("Change the length", edited))
-    assert lines.said.text() == f"T{FULL[1:]}"
+    assert lines.message_label.text() == f"T{FULL[1:]}"
     assert lines.again.isVisibleTo(lines)
     assert not controller.session.undo_stack.canUndo(), "what was not done cannot be taken back"
     assert controller.session.course == stored(controller) == before
     lines.again.click()
-    assert lines.said.text() == f"T{FULL[1:]}", "still full"
+    assert lines.message_label.text() == f"T{FULL[1:]}", "still full"
     disk.is_full = False
     lines.again.click()
     assert controller.session.course == stored(controller) == edited
     assert controller.session.undo_stack.canUndo()
     assert not lines.again.isVisibleTo(lines)
-    assert not lines.said.text()
+    assert not lines.message_label.text()
 
 
 def test_a_diary_on_a_full_disk_is_told_and_stays_keyed_in(
@@ -534,7 +537,7 @@ def test_a_diary_on_a_full_disk_is_told_and_stays_keyed_in(
     model = DiaryModel(controller.session.reading, (), controller.draft)
     model.set_taken([0], [0], 2)
     controller.save_diary(model)
-    assert controller.view.lines.said.text() == f"T{FULL[1:]}"
+    assert controller.view.lines.message_label.text() == f"T{FULL[1:]}"
     assert controller.draft == {(course_cases.START, "t1"): 2}
     assert diary(controller.practice, controller.entry.id) == ()
 
@@ -558,5 +561,5 @@ def test_giving_on_a_full_disk_is_told_where_it_was_asked_for(
     qtbot.addWidget(dialog)
     dialog.folder.setText(str(tmp_path))
     dialog.submit()
-    assert dialog.told.text() == FULL
+    assert dialog.summary_label.text() == FULL
     assert not dialog.is_done

@@ -52,7 +52,7 @@ def test_a_new_practice_brings_its_first_protocol_in(
 
     in_next_dialog(take)
     brought = import_file(window, empty_practice, NOW)
-    assert told == ["A protocol of 3 phases with 4 remedies goes onto the shelf."]
+    assert told == ["A protocol of 3 phases with 4 remedies is saved to Protocols."]
     assert brought is not None
     assert [one.protocol.name for one in list_protocols(empty_practice)] == ["Stiff knees"]
     assert list_clients(empty_practice) == ()
@@ -115,7 +115,7 @@ def test_a_wrong_file_is_told_with_every_place(
 
     in_next_dialog(read)
     assert import_file(window, empty_practice, NOW) is None
-    assert seen == ["wrong.toml cannot be brought in"]
+    assert seen == ["wrong.toml cannot be imported"]
     assert list_protocols(empty_practice) == ()
 
 

@@ -29,7 +29,7 @@ def test_rows_share_a_line_where_they_fit_and_are_never_cut(qtbot: QtBot, theme:
 
 
 def test_a_dialog_is_wide_enough_for_its_body(qtbot: QtBot, theme: Theme) -> None:
-    sheet, form = FormDialog(None, "Give to client", do="Write"), FieldForm()
+    sheet, form = FormDialog(None, "Handout and reminders…", do="Write"), FieldForm()
     qtbot.addWidget(sheet)
     form.row(LONG, QLineEdit())
     sheet.set_body(form, columns=10, lines=20)

@@ -102,7 +102,7 @@ def test_a_page_says_all_that_is_held(herb: Herb, theme: Theme) -> None:
         assert html.escape(one) in said
     for note in herb.law:
         assert html.escape(note.text) in said
-    assert "no clearance" in said
+    assert "not therefore safe" in said
     assert "In pregnancy: " in said
     assert not re.search(r"\bNone\b(?! is gone by)", said)
 
@@ -165,14 +165,14 @@ def test_an_own_range_is_entered_shown_as_own_and_taken_back(
     def enter(dialog: OwnRangeDialog) -> None:
         dialog.low.setText("4")
         dialog.high.setText("20")
-        assert "beyond the published most of 18 g" in dialog.message.text()
+        assert "exceeds the published maximum of 18 g" in dialog.message.text()
         dialog.submit()
 
     in_next_dialog(enter)
     page.ask_range()
     (one,) = list_own_ranges(sample.practice)
     assert one == OwnRange("meadowsweet", TakenAs.TEA, Fraction(4), Fraction(20))
-    assert page.ranges.text() == "Tea: 4 to 20 g a day; goes beyond the published most of 18 g."
+    assert page.ranges.text() == "Tea: 4 to 20 g a day; exceeds the published maximum of 18 g."
     assert "This practice's own" in page.document.toPlainText()
     in_next_dialog(lambda dialog: dialog.drop.click())
     page.ask_range()
@@ -275,6 +275,6 @@ def test_what_is_to_be_looked_at_before_an_amount_is_applied() -> None:
     assert not reservations_text(())
     said = reservations_text((Reservation.NOT_CHECKED, Reservation.MORE_MILLILITRES))
     assert said == (
-        "Look before you apply it: the range is not yet checked; "
+        "Check before you apply it: the range is not yet checked; "
         "it is more mL a day than the text gives. "
     )

@@ -27,7 +27,7 @@ def sheet(page: RemedyPage, question: str) -> Any:  # noqa: ANN401 - one of five
 def test_scaling_tells_the_amounts_and_writes_them_as_parts(page: RemedyPage) -> None:
     made: ScaleDialog = sheet(page, "scale")
     made.amount.setText("90")
-    assert made.message.text().startswith("90 g are made of 60 g Nettle leaf and 30 g Ginger.")
+    assert made.message.text().startswith("For 90 g: 60 g Nettle leaf and 30 g Ginger.")
     assert made.answer is not None
     assert [one.parts for one in made.answer.remedy.ingredients] == [60, 30]
     made.amount.setText("-3")
@@ -88,7 +88,7 @@ def test_balancing_moves_the_parts_or_names_what_conflicts(page: RemedyPage) -> 
     assert nettle + ginger == 3, "the sum of the parts stays"
     assert nettle / 3 * 9 == 8, "3 g a cup, three cups: the minimum of 8 g exactly"
     made.bands["nettle-leaf"].setCurrentIndex(3)
-    assert "No parts of these herbs can do this all at once" in made.message.text()
+    assert "No parts of these herbs can do all of this at once" in made.message.text()
     assert made.answer is None
 
 

@@ -100,7 +100,7 @@ def test_what_cannot_be_read_stays_as_typed_and_is_told_where(
 def test_what_was_wrong_is_right_once_it_is_put_right() -> None:
     model, asked = model_of(DROPS)
     put(model, 0, Part.RATIO, "1:0")
-    assert "A ratio such as 1:5" in model.first_wrong()
+    assert "a ratio, for example 1:5" in model.first_wrong()
     put(model, 0, Part.RATIO, "1:5")
     assert not model.first_wrong()
     assert asked[-1].remedy.ingredients[0].ratio == 5

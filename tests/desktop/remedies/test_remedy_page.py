@@ -34,7 +34,7 @@ def test_a_trial_dose_is_held_against_the_ranges(page: RemedyPage) -> None:
     """3 g a cup, 2/3 nettle leaf: 2 g in a cup, 6 g in three; the range is 8 to 12 g."""
     assert (
         page.dose_contents.one_dose.text()
-        == "One dose holds 2 g of nettle leaf and 1 g of ginger."
+        == "One dose contains 2 g of nettle leaf and 1 g of ginger."
     )
     nettle = next(said for said in bars(page) if said.startswith("Nettle leaf"))
     assert "below its range" in nettle
@@ -133,7 +133,7 @@ def test_a_remedy_without_herbs_is_not_put_on_the_shelf_and_not_lost(
     page.begin(remedy)
     page.open(remedy.id)
     said: list[str] = []
-    page.said.connect(said.append)
+    page.status_message.connect(said.append)
     assert not page.keep()
     assert "no herb yet" in said[0]
     page.open("tea")

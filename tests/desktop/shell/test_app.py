@@ -49,7 +49,7 @@ def test_a_damaged_file_is_told_and_can_be_left(tmp_path: Path, theme: object) -
 
     def leave(dialog: QWidget) -> None:
         seen.append(texts(dialog))
-        press(dialog, "Leave")
+        press(dialog, "Quit")
 
     in_next_dialog(leave)
     assert opening.opened(file) is None
@@ -85,7 +85,7 @@ def test_choosing_no_other_file_leaves(
 
 def test_the_first_card_can_wait(empty_practice: OpenPractice, theme: object) -> None:
     assert theme
-    in_next_dialog(lambda dialog: press(dialog, "Later"))
+    in_next_dialog(lambda dialog: press(dialog, "Not now"))
     assert not ask_for_card(None, empty_practice)
     assert practice_card(empty_practice).name == ""
 
@@ -112,7 +112,7 @@ def test_a_card_needs_a_name(theme: object, qtbot: QtBot) -> None:
     dialog.phone.setText("01632 960001")
     dialog.submit()
     assert dialog.isVisible()
-    assert "A name is needed" in texts(dialog)
+    assert "Enter a name" in texts(dialog)
     assert dialog.is_changed()
 
 
@@ -162,7 +162,7 @@ def test_main_opens_the_window_and_closes_the_file(
         return 0
 
     monkeypatch.setattr(QApplication, "exec", run)
-    in_next_dialog(lambda dialog: press(dialog, "Later"))
+    in_next_dialog(lambda dialog: press(dialog, "Not now"))
     assert desktop.main(file) == 0
     assert seen == ["Clients – Sennight"]
     assert Settings(tmp_path / "settings.ini").practice == file
@@ -180,7 +180,7 @@ def test_main_leaves_with_one_where_nothing_can_be_opened(
     monkeypatch.setattr(desktop, "settings_path", lambda: tmp_path / "settings.ini")
     monkeypatch.setattr("sys.excepthook", lambda *_: None)
     monkeypatch.setattr("threading.excepthook", lambda *_: None)
-    in_next_dialog(lambda dialog: press(dialog, "Leave"))
+    in_next_dialog(lambda dialog: press(dialog, "Quit"))
     assert desktop.main(file) == 1
 
 
@@ -233,13 +233,13 @@ def test_a_missing_practice_is_begun_anew_only_when_asked(tmp_path: Path, theme:
 
     def look(dialog: QWidget) -> None:
         seen.append([one.text() for one in dialog.findChildren(QPushButton)])
-        press(dialog, "Leave")
+        press(dialog, "Quit")
 
     in_next_dialog(look)
     assert opening.opened(path) is None
     assert not path.exists()
-    assert {"Restore a backup", "Open another file", "Begin a new practice"} < set(seen[0])
-    in_next_dialog(lambda dialog: press(dialog, "Begin a new practice"))
+    assert {"Restore a backup", "Open another file", "Create a new practice"} < set(seen[0])
+    in_next_dialog(lambda dialog: press(dialog, "Create a new practice"))
     practice = opening.opened(path)
     assert practice is not None
     assert list_clients(practice) == ()

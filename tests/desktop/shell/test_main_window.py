@@ -17,7 +17,7 @@ from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.find import MOST, Sort, everything, found
+from sennight.desktop.shell.find import MOST, Sort, everything, matching_things
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Scheme, Settings
@@ -168,7 +168,7 @@ def test_a_new_client_gets_a_folder_at_once(
     in_next_dialog(fill)
     qtbot.keyClick(frame, Key.Key_N, Ctrl)
     assert clients_of(frame).folder.title.text() == "Ishbel Marr"
-    assert frame.status.text.text() == "There is a folder for Ishbel Marr now."
+    assert frame.status.text.text() == "Ishbel Marr was added."
     assert "Ishbel Marr" in {entry.client.name for entry in list_clients(sample.practice)}
 
 
@@ -204,21 +204,21 @@ def test_the_list_narrows_as_it_is_typed_into(frame: MainWindow, qtbot: QtBot) -
 
 def test_everything_is_found_by_name(sample: Sample) -> None:
     things = everything(sample.practice)
-    assert [(t.sort, t.name) for t in found(things, "wi joi")] == [
+    assert [(t.sort, t.name) for t in matching_things(things, "wi joi")] == [
         (Sort.COURSE, "Winter joints"),
         (Sort.PROTOCOL, "Winter joints"),
     ]
-    assert [t.sort for t in found(things, "efua")] == [Sort.CLIENT, Sort.COURSE]
-    assert [t.name for t in found(things, "joint te")] == ["Joint tea"]
-    assert [t.id for t in found(things, "white willow")] == ["willow-bark"]
-    assert [t.id for t in found(things, "devils cl")] == ["devils-claw"]
-    assert found(things, "  ") == ()
+    assert [t.sort for t in matching_things(things, "efua")] == [Sort.CLIENT, Sort.COURSE]
+    assert [t.name for t in matching_things(things, "joint te")] == ["Joint tea"]
+    assert [t.id for t in matching_things(things, "white willow")] == ["willow-bark"]
+    assert [t.id for t in matching_things(things, "devils cl")] == ["devils-claw"]
+    assert matching_things(things, "  ") == ()
 
 
 def test_no_more_is_shown_than_fits(empty_practice: OpenPractice) -> None:
     for number in range(MOST + 3):
         add_client(empty_practice, Client(f"Anna {number}"))
-    assert len(found(everything(empty_practice), "anna")) == MOST
+    assert len(matching_things(everything(empty_practice), "anna")) == MOST
 
 
 def test_find_opens_with_the_keyboard_alone(frame: MainWindow, qtbot: QtBot) -> None:
@@ -240,7 +240,7 @@ def test_find_leaves_with_escape_and_says_when_nothing_fits(
     field = frame.find_field
     field.setFocus()
     qtbot.keyClicks(field, "zzz")
-    assert field.panel.nothing.text() == "Nothing is called “zzz”."
+    assert field.panel.nothing.text() == "No match for “zzz”."
     qtbot.keyClick(field, Key.Key_Return)
     assert frame.stack.currentWidget() is clients_of(frame).clients
     qtbot.keyClick(field, Key.Key_Escape)

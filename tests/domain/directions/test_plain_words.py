@@ -21,6 +21,7 @@ from sennight.domain.directions.plain_words import (
     plain_day,
     plain_days,
     plain_directions,
+    plain_doses,
     plain_times,
 )
 from support.samples import TAKES
@@ -251,3 +252,17 @@ def test_near_neighbours_are_said_differently(one: str, two: str) -> None:
 def test_every_hour_that_is_meant_is_said(directions: Directions) -> None:
     if isinstance(directions.rhythm, EveryHours):
         assert plain_times(directions.minutes(DAY)) in plain_directions(directions, DAY)
+
+
+@pytest.mark.parametrize(
+    ("text", "doses"),
+    [
+        ("1 cup every 8 h", "2 doses a day, while awake"),
+        ("1 cup every 4 h", "4 doses a day, while awake"),
+        ("1 cup every 24 h", "1 dose a day"),
+        ("1 cup tds", ""),
+        ("1 cup prn max 4/day", ""),
+    ],
+)
+def test_doses_a_day_are_told_where_the_words_do_not(text: str, doses: str) -> None:
+    assert plain_doses(parse_directions(text), DAY) == doses

@@ -38,7 +38,7 @@ CASES = [
 ]
 INTERNAL = "internal-use"
 GRAVEST = list(Severity)
-TOLD = RULES.told_tags
+TOLD = RULES.advice_tags
 
 
 def finding_id(herb: Herb, one: Caution) -> str:
@@ -82,14 +82,14 @@ def test_what_a_record_says_is_found_where_the_fact_is_there(herb: Herb, one: Ca
     form = Form.TEA if one.tag == INTERNAL else form_of(herb)
     if one.tag in TOLD:
         form = next(
-            (Form.RUB for told in RULES.told if (told.tag, told.form) == (one.tag, "rub")), form
+            (Form.RUB for told in RULES.advice if (told.tag, told.form) == (one.tag, "rub")), form
         )
     if one.forms:
         form = Form.TINCTURE
     made = course(remedy(herb.id, form=form), client=client_with(herb, one))
     if one.tag in TOLD or one.level is Level.INFO:
         lines = advice_lines(lay_out(made), MATERIA_MEDICA, RULES)
-        says = [told.says for told in RULES.told if told.tag == one.tag] or [one.text]
+        says = [told.says for told in RULES.advice if told.tag == one.tag] or [one.text]
         assert any(says[0][1:] in line for line in lines), lines
         assert f"{herb.id}.{one.tag}" not in found(made)
         return

@@ -133,7 +133,7 @@ def test_every_tag_of_the_rules_is_a_tag_of_the_vocabulary() -> None:
     words = vocabulary()
     known = {*words.conditions, *words.medicines, *words.constituents}
     used = {one.tag for one in RULES.meets} | {one.tag for one in RULES.liquor}
-    used |= {one.tag for one in RULES.apart} | RULES.told_tags
+    used |= {one.tag for one in RULES.apart} | RULES.advice_tags
     used |= RULES.rub_tags | set(RULES.counts_back) | set(RULES.not_oral) | set(RULES.lasts)
     used |= set(RULES.implies) | {tag for tags in RULES.implies.values() for tag in tags}
     used |= {flag.tag for flag in RULES.flags if flag.tag}

@@ -178,8 +178,17 @@ ONE_FAULT = [
     ('remedy = "t2"', 'remedy = "t9"', "protocol.phase[1].line[2].remedy: no remedy “t9”; expe"),
     ('remedy = "t2"', 'remedy = "t1"', "protocol.phase[1].line[2].remedy: a second line for “t1"),
     ('take = "2 mL bd"', "", "protocol.phase[1].line[2].take: missing; expected text in quotes"),
-    ('"2 mL bd"', '"2 mL bid"', "protocol.phase[1].line[2].take: at “bid” (character 6): write"),
-    ('"2 mL bd"', '"2 mL bid"', "\n    2 mL bid\n         ^^^"),
+    (
+        '"2 mL bd"',
+        '"2 mL bdd"',
+        "protocol.phase[1].line[2].take: at “bdd” (character 6): expected",
+    ),
+    ('"2 mL bd"', '"2 mL bdd"', "\n    2 mL bdd\n         ^^^"),
+    (
+        '"2 mL bd"',
+        '"2 mL qd"',
+        "expected “od” or “qds”, whichever is meant\n    2 mL qd\n         ^^",
+    ),
     (
         '"2 mL bd"',
         '"2 mL at 08:00,breakfast"',
@@ -275,7 +284,7 @@ def test_one_fault_is_told_once_and_brings_no_others(old: str, new: str) -> None
 
 
 def test_several_faults_are_told_together_in_the_files_order() -> None:
-    text = GOOD.replace("value = 7", "value = 70").replace('"2 mL bd"', '"2 mL bid"')
+    text = GOOD.replace("value = 7", "value = 70").replace('"2 mL bd"', '"2 mL bdd"')
     text = text.replace('"ginger"', '"gingr"').replace("born = ", "bron = ")
     text = text.replace("to = 2027-02-07", "to = 7").replace('remedy = "t2"', 'remedy = "t9"')
     assert [problem.split(": ")[0] for problem in problems(text)] == [
@@ -296,7 +305,7 @@ def test_impossible_revisions_are_told_together() -> None:
 
 
 def test_impossible_revisions_are_told_beside_faults_elsewhere() -> None:
-    text = GOOD.replace("to = 2027-03-07", "to = 2027-02-27").replace('"2 mL bd"', '"2 mL bid"')
+    text = GOOD.replace("to = 2027-03-07", "to = 2027-02-27").replace('"2 mL bd"', '"2 mL bdd"')
     text = text.replace('"ginger"', '"gingr"').replace('"bitter"', '"bittr"')
     assert [problem.split(": ")[0] for problem in problems(text)] == [
         "remedy[1].parts[2].herb",

@@ -11,8 +11,8 @@ def list_specs() -> tuple[ActionSpec, ...]:
     return (
         ActionSpec(
             "bring-in",
-            translate("Clients", "Bring in a course file…"),
-            translate("Clients", "Put a protocol from a course file onto the shelf"),
+            translate("Clients", "Import a course file…"),
+            translate("Clients", "Save the protocol of a course file to Protocols"),
             ("Ctrl+Shift+O",),
         ),
         ActionSpec(
@@ -30,13 +30,13 @@ def folder_specs() -> tuple[ActionSpec, ...]:
         ActionSpec(
             "flags",
             translate("Clients", "Check for red flags…"),
-            translate("Clients", "Ask for signs that call for a doctor"),
+            translate("Clients", "Ask about signs that need a doctor"),
             ("Ctrl+Shift+G",),
         ),
         ActionSpec(
             "archive",
-            translate("Clients", "Put into the archive"),
-            translate("Clients", "Keep the folder out of the list, or bring it back"),
+            translate("Clients", "Archive"),
+            translate("Clients", "Take the client off the list, or restore from the archive"),
         ),
     )
 
@@ -44,5 +44,5 @@ def folder_specs() -> tuple[ActionSpec, ...]:
 def archive_words(*, archived: bool) -> str:
     """What the archive's action does to a folder that is in it, or not."""
     if archived:
-        return translate("Clients", "Bring back from the archive")
-    return translate("Clients", "Put into the archive")
+        return translate("Clients", "Restore from the archive")
+    return translate("Clients", "Archive")

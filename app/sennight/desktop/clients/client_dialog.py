@@ -45,7 +45,7 @@ class ClientDialog(FormDialog):
         self, parent: QWidget | None, entry: ClientEntry | None = None, *, today: date
     ) -> None:
         title = self.tr("Change client") if entry else self.tr("New client")
-        do = self.tr("Save") if entry else self.tr("Make folder")
+        do = self.tr("Save") if entry else self.tr("Create client")
         super().__init__(parent, title, do=do)
         self._today, self._note = today, entry.note if entry else ""
         self._was = entry.client if entry else Client("")
@@ -87,7 +87,7 @@ class ClientDialog(FormDialog):
 
     def _born_words(self, born: date) -> str:
         if born > self._today:
-            return self.tr("This day is still to come")
+            return self.tr("The date is in the future")
         return f"{plain_day(born)}, {age_words(born, self._today)}"
 
     def _make_day(self) -> None:
@@ -179,10 +179,10 @@ class ClientDialog(FormDialog):
         """The record; None where something is wrong with it, which is then shown."""
         name = self.name.text().strip()
         if not name:
-            self._name_row.wrong(self.tr("A name is needed, so that the folder can be found"))
+            self._name_row.wrong(self.tr("Enter a name"))
         born = read_field(self._born_row, self.born)
         if born and born > self._today:
-            self._born_row.wrong(self.tr("A day of birth before today is expected"))
+            self._born_row.wrong(self.tr("Enter a date of birth in the past"))
         weight, zone = (
             read_field(self._weight_row, self.weight),
             read_field(self._zone_row, self.zone),
@@ -219,7 +219,7 @@ class ClientDialog(FormDialog):
             return ClientDay.at(times)
         except DayOrderError as error:
             self._time_rows[error.moment].wrong(
-                self.tr("This has to come after the moment before it")
+                self.tr("This must be later than the one before it")
             )
             return None
 

@@ -110,8 +110,8 @@ class FactEntry(QLineEdit):
 
     def _nothing_known(self) -> str:
         text = self.tr(
-            "Nothing is known by the name “{word}”. Choose from the list, or press Enter again to "
-            "keep it in your own words; it is then not checked"
+            "No match for “{word}”. Choose from the list, or press Enter again to add it in "
+            "your own words; it will not be checked"
         )
         return text.format(word=self.typed)
 

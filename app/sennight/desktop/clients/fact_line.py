@@ -38,7 +38,7 @@ class DayField(TypedField[date]):
     def __init__(self, today: date, *, placeholder: str) -> None:
         super().__init__(read_date, placeholder=placeholder)
         self._today = today
-        self.setToolTip(self.tr("A day such as 1 May 2027; T takes today"))
+        self.setToolTip(self.tr("A date such as 1 May 2027; T for today"))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """T takes today."""
@@ -74,8 +74,8 @@ class FactLine(QWidget):
         self.beneath.hide()
         self.first = self._day(fact.since, self.tr("from"))
         self.last = self._day(fact.until, self.tr("to"))
-        self.remove = button(self.tr("Take out"), kind="link")
-        self.remove.setAccessibleName(self.tr("Take out {name}").format(name=self._name))
+        self.remove = button(self.tr("Remove"), kind="link")
+        self.remove.setAccessibleName(self.tr("Remove {name}").format(name=self._name))
         self.remove.clicked.connect(lambda: self.removed.emit(self.tag))
         is_medicine = topic is Topic.MEDICINES
         self.dose = self._dose() if is_medicine else None

@@ -83,7 +83,7 @@ class FactsField(QWidget):
 
     def _show_asked(self) -> None:
         """The box says what it records: that there is none, or that there is no more."""
-        none, more = self.tr("Asked: there are none"), self.tr("Asked: there are no others")
+        none, more = self.tr("Asked: none"), self.tr("Asked: no others")
         self.all_asked.setText(more if self._lines else none)
 
     @property

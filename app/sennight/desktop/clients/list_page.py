@@ -50,12 +50,12 @@ class ClientsPage(Page):
         self.more = menu_button(self.tr("More…"), list_specs(), doing, self)
         self.new = button(self.tr("New client"), kind="main")
         self.first_new = button(self.tr("New client"), kind="main")
-        self.first_bring = button(self.tr("Bring in a course file…"))
+        self.first_bring = button(self.tr("Import a course file…"))
         words = ListWords(
             title=self.tr("Clients"),
             rows=self.tr("Clients"),
-            field=self.tr("Narrow the list of clients"),
-            hint=self.tr("Narrow the list"),
+            field=self.tr("Filter the list of clients"),
+            hint=self.tr("Filter clients"),
         )
         self.list = NarrowedList(
             words,
@@ -136,16 +136,16 @@ class ClientsPage(Page):
         self.first_new.setVisible(not self._archive)
         if self._entries:
             self.list.empty.say(
-                self.tr("No client fits “{typed}”").format(typed=self.list.narrow.text()),
-                self.tr("Type less of the name, or make a folder for someone new."),
+                self.tr("No match for “{typed}”").format(typed=self.list.narrow.text()),
+                self.tr("Try fewer letters, or add a new client."),
             )
         elif self._archive:
             self.list.empty.say(
                 self.tr("The archive is empty"),
-                self.tr("A folder that is put into the archive stays whole, and can come back."),
+                self.tr("Archived clients lose nothing and can be restored."),
             )
         else:
             self.list.empty.say(
                 self.tr("No clients yet"),
-                self.tr("A client's folder holds what matters for safety, and the courses."),
+                self.tr("Each client has a page for what matters for safety, and the courses."),
             )

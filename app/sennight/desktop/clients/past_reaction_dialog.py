@@ -37,7 +37,7 @@ def outcome_words(outcome: Outcome | None) -> str:
     """What was done after a reaction, in words."""
     names = {
         None: translate("Reactions", "not recorded"),
-        Outcome.GOES_ON: translate("Reactions", "goes on taking it"),
+        Outcome.GOES_ON: translate("Reactions", "still taking it"),
         Outcome.LESS: translate("Reactions", "takes less"),
         Outcome.STOPPED: translate("Reactions", "stopped"),
     }
@@ -52,7 +52,7 @@ class PastReactionDialog(FormDialog):
         self._today = today
         self.answer: Reaction | None = None
         self._make_form()
-        note = self.tr("It stays on record for good once the client's record is saved.")
+        note = self.tr("It is permanent once the client's record is saved.")
         self.foot.addWidget(text_label(note, Role.QUIET, wrap=True))
         self.set_body(self.form, columns=72, lines=24)
         self.herbs.entry.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -75,7 +75,7 @@ class PastReactionDialog(FormDialog):
         self.remedy_row, self.day_row = self.form.line(
             (self.tr("What was taken"), self.remedy), (self.tr("Day, or about"), self.day)
         )
-        self.form.line((self.tr("How bad"), self.harm), (self.tr("What was done"), self.outcome))
+        self.form.line((self.tr("Severity"), self.harm), (self.tr("What was done"), self.outcome))
         self.herbs.changed.connect(lambda: self.herbs_row.explain(""))
         self.what.textEdited.connect(lambda: self.what_row.explain(""))
         self.day.textEdited.connect(lambda: self.day_row.explain(""))
@@ -91,13 +91,13 @@ class PastReactionDialog(FormDialog):
         if not self.herbs.is_right():
             return
         if not self.herbs.tags:
-            self.herbs_row.wrong(self.tr("Name the herbs that are suspected"))
+            self.herbs_row.wrong(self.tr("Choose the suspected herbs"))
         if not what:
-            self.what_row.wrong(self.tr("Say what happened"))
+            self.what_row.wrong(self.tr("Enter what happened"))
         if day is None and not self.day_row.is_wrong:
-            self.day_row.wrong(self.tr("Enter a day, for example 1 May 2019"))
+            self.day_row.wrong(self.tr("Enter a date, for example 1 May 2019"))
         if day is not None and day > self._today:
-            self.day_row.wrong(self.tr("This day is still to come"))
+            self.day_row.wrong(self.tr("The date is in the future"))
         if self.form.to_first_wrong() or day is None:
             return
         remedy = self.remedy.text().strip() or self.tr("taken elsewhere")

@@ -22,7 +22,7 @@ class ReactionsField(QWidget):
         super().__init__()
         self._today = today
         self.added: list[Reaction] = []
-        self.add = button(self.tr("Add a reaction of the past"), kind="link")
+        self.add = button(self.tr("Add a past reaction"), kind="link")
         self.all_asked = QCheckBox()
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
@@ -41,7 +41,7 @@ class ReactionsField(QWidget):
         self._layout.addWidget(label)
 
     def _show_asked(self, *, any_there: bool) -> None:
-        none, more = self.tr("Asked: there were none"), self.tr("Asked: there were no others")
+        none, more = self.tr("Asked: none"), self.tr("Asked: no others")
         self.all_asked.setText(more if any_there else none)
 
     def ask(self) -> None:

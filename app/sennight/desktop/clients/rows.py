@@ -49,8 +49,8 @@ def course_columns() -> tuple[str, ...]:
     """The headings of a client's courses."""
     return (
         translate("Clients", "Course"),
-        translate("Clients", "From and to"),
-        translate("Clients", "Where it stands"),
+        translate("Clients", "Dates"),
+        translate("Clients", "Now"),
     )
 
 
@@ -60,5 +60,5 @@ def client_columns() -> tuple[str, ...]:
         translate("Clients", "Name"),
         translate("Clients", "Age"),
         translate("Clients", "Course"),
-        translate("Clients", "Where it stands"),
+        translate("Clients", "Now"),
     )

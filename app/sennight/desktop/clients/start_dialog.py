@@ -161,9 +161,9 @@ class StartDialog(FormDialog):
         first = read_field(self._first_row, self.first)
         until = read_field(self._until_row, self.until) if self._is_open else None
         if not self._chosen.protocol.name:
-            self._name_row.wrong(self.tr("A name is needed, such as Worn joints"))
+            self._name_row.wrong(self.tr("Enter a name, for example Worn joints"))
         if first is None and not self._first_row.is_wrong:
-            self._first_row.wrong(self.tr("A first day is needed, such as 4 January 2027"))
+            self._first_row.wrong(self.tr("Enter a first day, for example 4 January 2027"))
         if self._days.to_first_wrong() or first is None:
             return
         try:

@@ -17,13 +17,13 @@ def page_specs() -> tuple[ActionSpec, ...]:
         ActionSpec(
             "diary",
             translate("Course", "Enter diary"),
-            translate("Course", "Key in what the client took"),
+            translate("Course", "Enter what the client took"),
             ("Ctrl+E",),
         ),
         ActionSpec(
             "give",
-            translate("Course", "Give to client"),
-            translate("Course", "Write the take-home sheet and the reminders"),
+            translate("Course", "Handout and reminders…"),
+            translate("Course", "Save the handout and the reminders"),
             ("Ctrl+P",),
         ),
     )
@@ -36,18 +36,18 @@ def decision_specs() -> tuple[ActionSpec, ...]:
         for name, text, keys in (
             ("flare", translate("Course", "Record a flare-up"), "Ctrl+Shift+F"),
             ("pause", translate("Course", "Pause"), "Ctrl+Shift+P"),
-            ("advance", translate("Course", "Move on to a later phase"), "Ctrl+Shift+M"),
-            ("extend", translate("Course", "Make a phase longer or shorter"), "Ctrl+Shift+L"),
-            ("redirect", translate("Course", "Other directions for a remedy"), "Ctrl+Shift+D"),
+            ("advance", translate("Course", "Start a later phase early"), "Ctrl+Shift+M"),
+            ("extend", translate("Course", "Lengthen or shorten a phase"), "Ctrl+Shift+L"),
+            ("redirect", translate("Course", "Change a remedy’s directions"), "Ctrl+Shift+D"),
             ("stop", translate("Course", "Stop a remedy"), "Ctrl+Shift+X"),
             ("end", translate("Course", "End the course"), "Ctrl+Shift+E"),
             ("aims", translate("Course", "Actions wanted…"), "Ctrl+Shift+I"),
             ("reaction", translate("Course", "Record a reaction…"), "Ctrl+Shift+N"),
             ("flags", translate("Course", "Check for red flags…"), "Ctrl+Shift+G"),
-            ("stood", translate("Course", "Look back: as it stood on a day"), "Ctrl+Shift+B"),
-            ("versions", translate("Course", "Look back: compare versions"), "Ctrl+Shift+V"),
-            ("keep", translate("Course", "Keep as a protocol…"), "Ctrl+Shift+K"),
-            ("file", translate("Course", "Write a course file…"), "Ctrl+Shift+W"),
+            ("stood", translate("Course", "View the course on a past date"), "Ctrl+Shift+B"),
+            ("versions", translate("Course", "Compare versions"), "Ctrl+Shift+V"),
+            ("keep", translate("Course", "Save as protocol…"), "Ctrl+Shift+K"),
+            ("file", translate("Course", "Save a course file…"), "Ctrl+Shift+W"),
         )
     )
 
@@ -64,8 +64,8 @@ def phase_specs() -> tuple[ActionSpec, ...]:
         for name, text, keys in (
             ("line", translate("Course", "Add a line"), ()),
             ("add", translate("Course", "Add a phase"), ("Ctrl+Shift+A",)),
-            ("add-rescue", translate("Course", "Add a rescue phase"), ()),
-            ("split", translate("Course", "Split at the day in hand"), ("Ctrl+Shift+S",)),
+            ("add-rescue", translate("Course", "Add a flare-up plan"), ()),
+            ("split", translate("Course", "Split at the selected day"), ("Ctrl+Shift+S",)),
             ("rename", translate("Course", "Rename…"), ("Ctrl+Shift+R",)),
             ("copy", translate("Course", "Copy"), ("Ctrl+Shift+C",)),
             ("earlier", translate("Course", "Move earlier"), ("Alt+Shift+Left",)),
@@ -85,10 +85,13 @@ def place_specs() -> tuple[ActionSpec, ...]:
             ("3", translate("Course", "Calendar: one day")),
             ("4", translate("Course", "Calendar: go to the lines of the phase")),
             ("T", translate("Course", "Calendar: today")),
-            ("PgDown", translate("Course", "Calendar: a month on; Page Up a month back")),
-            ("Ctrl+Right", translate("Course", "Timeline: move the end in hand by a day")),
-            ("Ctrl+Shift+Right", translate("Course", "Timeline: move the end in hand by a week")),
-            ("Return", translate("Course", "Lines: add a line; Timeline: carry the move out")),
-            ("Del", translate("Course", "Lines: remove the line in hand")),
+            ("PgDown", translate("Course", "Calendar: next month; Page Up: the month before")),
+            ("Ctrl+Right", translate("Course", "Timeline: move the selected edge by a day")),
+            (
+                "Ctrl+Shift+Right",
+                translate("Course", "Timeline: move the selected edge by a week"),
+            ),
+            ("Return", translate("Course", "Lines: add a line; Timeline: apply the move")),
+            ("Del", translate("Course", "Lines: remove the selected line")),
         )
     )

@@ -121,10 +121,10 @@ class CourseController(QWidget):
         doing = {"diary": self.enter_diary, "give": self.give}
         for spec in page_specs():
             kind = "main" if spec.id == "give" else ""
-            made = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
-            made.setShortcut(QKeySequence(spec.keys[0]))
-            made.clicked.connect(doing[spec.id])
-            self.view.add_button(made)
+            page_button = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
+            page_button.setShortcut(QKeySequence(spec.keys[0]))
+            page_button.clicked.connect(doing[spec.id])
+            self.view.add_button(page_button)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
@@ -170,9 +170,11 @@ class CourseController(QWidget):
         The rest changes the record.
         """
         session = self.session
-        if asked.take is not None:
+        if asked.directions is not None:
             self._run(
-                ChangeDirections(session, self.theme, self, remedy=asked.remedy, take=asked.take)
+                ChangeDirections(
+                    session, self.theme, self, remedy=asked.remedy, directions=asked.directions
+                )
             )
             session.changed.emit()
         elif asked.added is not None:
@@ -182,7 +184,7 @@ class CourseController(QWidget):
             self.tr("This changes days that are past"),
             sentence(past, asked.course),
             do=self.tr("Change the record"),
-            stay=self.tr("Leave it"),
+            stay=self.tr("Cancel"),
         ):
             self._edit(asked.words, asked.course)
         else:

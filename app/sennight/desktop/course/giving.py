@@ -136,7 +136,7 @@ class GiveDialog(FormDialog):
             self.tr("Folder kept in step with the phone, for a subscribed calendar (optional)"),
             self.subscribed,
         )
-        self.told = text_label("", wrap=True)
+        self.summary_label = text_label("", wrap=True)
         self.note = text_label("", Role.QUIET, wrap=True)
         body = QWidget()
         room = QVBoxLayout(body)
@@ -148,15 +148,15 @@ class GiveDialog(FormDialog):
             room.addWidget(box)
         # Beneath the fields, not in the foot, which would leave large text no room for the fields.
         room.addWidget(self.note)
-        for part in (self.told, self.phone_button):
+        for part in (self.summary_label, self.phone_button):
             self.foot.addWidget(part)
         room.addStretch(1)
         self.set_body(body, columns=92, lines=38)
 
     def _choose_folder(self) -> None:
-        found = QFileDialog.getExistingDirectory(self, self.tr("Folder"), self.folder.text())
-        if found:
-            self.folder.setText(found)
+        folder = QFileDialog.getExistingDirectory(self, self.tr("Folder"), self.folder.text())
+        if folder:
+            self.folder.setText(folder)
 
     def choices(self) -> GiveChoices:
         """What was chosen; raises ValueError where minutes cannot be read."""
@@ -199,7 +199,7 @@ class GiveDialog(FormDialog):
             return
         choices = self.choices()
         try:
-            found = reminders(
+            plan = reminders(
                 self.to.reading.layout,
                 last_given(self.to.practice, self.to.course_id),
                 now=self.to.now,
@@ -211,33 +211,33 @@ class GiveDialog(FormDialog):
             self._update_text(str(error), "")
             self.main_button.setEnabled(False)
             return
-        said = self._files(found, choices)
-        changes = found.changes
-        notices = "".join(f" {notice[:1].upper()}{notice[1:]}." for notice in found.notices)
+        text = self._files(plan, choices)
+        changes = plan.changes
+        notices = "".join(f" {notice[:1].upper()}{notice[1:]}." for notice in plan.notices)
         changes = f"{changes[:1].upper()}{changes[1:]}.{notices}"
-        self._update_text(f"{said} {changes}", self._client(found.note))
+        self._update_text(f"{text} {changes}", self._client(plan.note))
 
-    def _files(self, found: Reminders, choices: GiveChoices) -> str:
+    def _files(self, plan: Reminders, choices: GiveChoices) -> str:
         """Which files will be written, and how large the calendar files are."""
         sheet = f"{file_stem(self.to.course, named=choices.named)}-handout.pdf ({choices.paper})"
         calendars = [
             f"{name} ({max(1, round(len(data) / 1024))}\u00a0kB)"
-            for name, data in calendar_files(self.to.course, found, choices).items()
+            for name, data in calendar_files(self.to.course, plan, choices).items()
         ]
-        said = self.tr("{count} files will be written: {names}.")
+        text = self.tr("{count} files will be written: {names}.")
         names = listed([sheet, *calendars])
-        return said.format(count=1 + len(calendars), names=names)
+        return text.format(count=1 + len(calendars), names=names)
 
     def _left_over(self) -> str:
         """Which calendar files of an earlier time the client should not get as well."""
         names = left_over(self.paths)
         if not names:
             return ""
-        said = self.tr(
+        text = self.tr(
             " Calendar files of an earlier time are still in the folder: {names}. Do not give "
             "them as well, or the phone reminds twice."
         )
-        return said.format(names=listed(list(names)))
+        return text.format(names=listed(list(names)))
 
     def _calendars(self) -> list[Path]:
         """The calendar files for the client, without the one that a phone is subscribed to."""
@@ -254,8 +254,8 @@ class GiveDialog(FormDialog):
     def _client(self, note: str) -> str:
         return self.tr("Tell the client: ") + note
 
-    def _update_text(self, told: str, note: str) -> None:
-        self.told.setText(told)
+    def _update_text(self, text: str, note: str) -> None:
+        self.summary_label.setText(text)
         self.note.setText(note)
         self.note.setVisible(bool(note))
 
@@ -288,7 +288,7 @@ class GiveDialog(FormDialog):
         self._update_text(
             "\n".join(str(path) for path in self.paths), f"{note}{self._left_over()}"
         )
-        self.told.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.summary_label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.main_button.setText(self.tr("Open the sheet"))
         self.leave_button.setText(self.tr("Close"))
         fields = (self.folder, self.choose, self.paper, self.zone, self.alarm, self.joined)

@@ -151,9 +151,9 @@ class HandOverDialog(FormDialog):
         match self.link.state:
             case LinkState.OPEN:
                 minutes, seconds = divmod(self.link.seconds_left, 60)
-                said = self.tr("{link}\nListening on {address}, port {port}, for {left} more.")
+                text = self.tr("{link}\nListening on {address}, port {port}, for {left} more.")
                 self.status.setText(
-                    said.format(
+                    text.format(
                         link=self.link.url,
                         address=self.link.address,
                         port=self.link.port,

@@ -33,8 +33,8 @@ class SaveAsProtocolDialog(FormDialog):
     def __init__(self, practice: OpenPractice, course: Course, parent: QWidget | None) -> None:
         super().__init__(
             parent,
-            translate("SaveAsProtocolDialog", "Keep as a protocol"),
-            do=translate("SaveAsProtocolDialog", "Put it on the shelf"),
+            translate("SaveAsProtocolDialog", "Save as protocol"),
+            do=translate("SaveAsProtocolDialog", "Save"),
         )
         self._course = course
         self.shelf = ShelfNameForm(practice, self.tr("Name"), course.protocol.name)
@@ -46,18 +46,17 @@ class SaveAsProtocolDialog(FormDialog):
 
     def _sentence(self) -> str:
         protocol, remedies = template_of(self._course, "")
-        said = self.tr(
-            "{phases} and {remedies} go onto the shelf as they now are, without the client and "
-            "without dates."
+        text = self.tr(
+            "{phases} and {remedies} are saved to Protocols, without the client and without dates."
         ).format(
             phases=counted(len(protocol.phases), self.tr("phase")),
             remedies=counted_remedies(len(remedies)),
         )
-        made = len(self._course.revisions)
-        if made:
-            left = self.tr("The {decisions} made for this client stay out of it.")
-            said += " " + left.format(decisions=counted(made, self.tr("decision")))
-        return said
+        decisions = len(self._course.revisions)
+        if decisions:
+            left = self.tr("The {decisions} made for this client are not included.")
+            text += " " + left.format(decisions=counted(decisions, self.tr("decision")))
+        return text
 
     def submit(self) -> None:
         """Accept with a name that the shelf does not have yet."""
@@ -74,7 +73,7 @@ def save_to_shelf(practice: OpenPractice, course: Course, parent: QWidget) -> No
 
 def write_as_file(practice: OpenPractice, course_id: str, course: Course, parent: QWidget) -> None:
     """Say what a course file holds, ask where it goes, and write it."""
-    title = translate("Filing", "Write a course file")
+    title = translate("Filing", "Save a course file")
     if not choose(
         parent,
         title,
@@ -93,6 +92,6 @@ def write_as_file(practice: OpenPractice, course_id: str, course: Course, parent
     try:
         written = write_course_file(practice, course_id, path)
     except FolderError as error:
-        message_dialog(parent, translate("Filing", "It could not be written"), str(error)).exec()
+        message_dialog(parent, translate("Filing", "Could not be saved"), str(error)).exec()
         return
-    message_dialog(parent, translate("Filing", "Written"), str(written)).exec()
+    message_dialog(parent, translate("Filing", "Saved"), str(written)).exec()

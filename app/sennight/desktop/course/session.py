@@ -41,8 +41,8 @@ def read_otherwise(reading: CourseReading, course: Course) -> CourseReading | st
 
 def why(error: Exception) -> str:
     """Why a course cannot be laid out, in a sentence; of a revision, the refusal alone."""
-    said = str(error.__cause__ or error)
-    return f"{said[:1].upper()}{said[1:]}."
+    text = str(error.__cause__ or error)
+    return f"{text[:1].upper()}{text[1:]}."
 
 
 class Session(QObject):
@@ -112,19 +112,19 @@ class Session(QObject):
         if course is self.reading.course:
             return self.reading
         if self._tried is None or self._tried.course is not course:
-            found = read_otherwise(self.reading, course)
-            if isinstance(found, str):
-                return found
-            self._tried = found
+            reading = read_otherwise(self.reading, course)
+            if isinstance(reading, str):
+                return reading
+            self._tried = reading
         return self._tried
 
     def edit(self, words: str, course: Course) -> bool:
         """Make an edit that can be undone; False, and `refused` says why, where it cannot be."""
         if course == self.course:
             return True
-        found = self.try_out(course)
-        if isinstance(found, str):
-            self.refused.emit(found)
+        reading = self.try_out(course)
+        if isinstance(reading, str):
+            self.refused.emit(reading)
             return False
         self.undo_stack.push(ValueStep(words, self.course, course, self.apply))
         return self.course is course
@@ -171,9 +171,9 @@ class Session(QObject):
 
         A course that could not be saved is in `unsaved`, until another is.
         """
-        found = self.try_out(course)
-        if isinstance(found, str):
-            self.refused.emit(found)
+        reading = self.try_out(course)
+        if isinstance(reading, str):
+            self.refused.emit(reading)
             return False
         self.unsaved = course
         try:
@@ -182,7 +182,7 @@ class Session(QObject):
             self.refused.emit(str(error))
             return False
         self.unsaved = None
-        self._show(found)
+        self._show(reading)
         return True
 
     def _show(self, reading: CourseReading) -> None:
@@ -194,9 +194,9 @@ class Session(QObject):
 
     def past_changes(self, course: Course) -> Comparison | None:
         """What a course would change on days before today; None where the past stays."""
-        found = self.try_out(course)
-        if isinstance(found, str):
+        reading = self.try_out(course)
+        if isinstance(reading, str):
             return None
-        differs = found.changed_from(self.reading)
+        differs = reading.changed_from(self.reading)
         first = differs.first_day
         return differs if first is not None and first < self.reading.today else None

@@ -47,12 +47,12 @@ class CourseView(QWidget):
         self.title = Shortened(title, Role.TITLE)
         self.when = Shortened("", Role.QUIET)
         self.timeline = Timeline(session, theme)
-        self.told = text_label("", Role.QUIET, wrap=True)
+        self.status_label = text_label("", Role.QUIET, wrap=True)
         self.calendar = CourseCalendar(session, theme)
         self.lines = LinesEditor(session, theme)
         self.consequences = ConsequencesPanel(theme)
-        self.timeline.told.connect(self._tell)
-        self.calendar.told.connect(self.consequences.day.show_day)
+        self.timeline.status_message.connect(self._tell)
+        self.calendar.day_described.connect(self.consequences.day.show_day)
         self.calendar.lines_wanted.connect(self.show_lines)
         self.calendar.days_wanted.connect(self.show_days)
         self.is_low = False
@@ -80,8 +80,8 @@ class CourseView(QWidget):
         self._head.addWidget(self.decide_button)
         self._layout.addLayout(self._head)
         self._layout.addWidget(self.timeline)
-        self._layout.addWidget(self.told)
-        self.told.hide()
+        self._layout.addWidget(self.status_label)
+        self.status_label.hide()
         self._layout.addWidget(hairline())
         self._layout.addWidget(self._split(), 1)
         self.apply_theme(theme)
@@ -102,7 +102,7 @@ class CourseView(QWidget):
     def _decide_button(self) -> QPushButton:
         specs = decision_specs()
         doing = {spec.id: partial(self.decision_wanted.emit, spec.id) for spec in specs}
-        return menu_button(self.tr("Decide…"), specs, doing, self)
+        return menu_button(self.tr("Change course"), specs, doing, self)
 
     def add_button(self, button: QPushButton) -> None:
         """One more button at the head; Tab comes to it after those before it."""
@@ -128,14 +128,14 @@ class CourseView(QWidget):
     def refresh(self) -> None:
         """Say where the course stands."""
         reading = self.session.reading
-        days, said = reading.layout.days, plain_dates(reading.layout.days)
+        days, text = reading.layout.days, plain_dates(reading.layout.days)
         if reading.today in days:
             week = course_week(days.first, reading.today)
-            said += " · " + self.tr("week {week} now").format(week=week)
+            text += " · " + self.tr("week {week} now").format(week=week)
         elif days:
             begun = reading.today >= days.first
-            said += " · " + (self.tr("over") if begun else self.tr("not begun yet"))
-        self.when.setText(said)
+            text += " · " + (self.tr("over") if begun else self.tr("not begun yet"))
+        self.when.setText(text)
 
     # In a low window, calendar and lines take turns in one place
 
@@ -172,5 +172,5 @@ class CourseView(QWidget):
 
     def _tell(self, text: str) -> None:
         """What moving an end would do, while it moves."""
-        self.told.setText(text)
-        self.told.setVisible(bool(text))
+        self.status_label.setText(text)
+        self.status_label.setVisible(bool(text))

@@ -35,7 +35,7 @@ class ProblemsDialog(FormDialog):
     """A file that cannot be used: every problem, each with its place."""
 
     def __init__(self, parent: QWidget | None, error: ImportFileError) -> None:
-        title = translate("ProblemsDialog", "{name} cannot be brought in").format(name=error.name)
+        title = translate("ProblemsDialog", "{name} cannot be imported").format(name=error.name)
         super().__init__(parent, title, do=translate("ProblemsDialog", "Close"))
         self.leave_button.hide()
         body = QWidget()
@@ -46,7 +46,7 @@ class ProblemsDialog(FormDialog):
             label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
             layout.addWidget(label)
         layout.addStretch(1)
-        note = self.tr("Nothing was changed. Mend these in the file, and bring it in again.")
+        note = self.tr("Nothing was changed. Correct these in the file, and import it again.")
         self.foot.addWidget(text_label(note, Role.QUIET, wrap=True))
         self.set_body(body, columns=92, lines=22 + 2 * len(error.problems))
 
@@ -57,8 +57,8 @@ class ImportDialog(FormDialog):
     def __init__(self, practice: OpenPractice, file: CourseFile, parent: QWidget | None) -> None:
         super().__init__(
             parent,
-            translate("ImportDialog", "Bring in a course file"),
-            do=translate("ImportDialog", "Bring it in"),
+            translate("ImportDialog", "Import a course file"),
+            do=translate("ImportDialog", "Import"),
         )
         self.file = file
         self._same = [
@@ -73,7 +73,7 @@ class ImportDialog(FormDialog):
     def _build(self, practice: OpenPractice) -> None:
         course = self.file.course
         protocol, remedies = template_of(course, course.protocol.name)
-        asked = self.tr("Protocol, as the shelf calls it")
+        asked = self.tr("Name of the protocol")
         self.shelf = ShelfNameForm(practice, asked, protocol.name)
         phases = PhasesView()
         phases.show_protocol(ShelfProtocol("", protocol, remedies), course.client)
@@ -83,11 +83,11 @@ class ImportDialog(FormDialog):
             )
         )
         self.into = QComboBox()
-        self.into.addItem(self.tr("Into a new folder"), "")
+        self.into.addItem(self.tr("To a new client"), "")
         for entry in self._same:
-            template = self.tr("Into the folder of {name}, whose record stays as it is")
+            template = self.tr("To {name}, whose record stays as it is")
             self.into.addItem(template.format(name=entry.client.name), entry.id)
-        self.into.setAccessibleName(self.tr("Into which folder"))
+        self.into.setAccessibleName(self.tr("To which client"))
         self.into.setVisible(False)
         self.message = text_label("", Role.STRONG, wrap=True)
         self.message.setAccessibleName(self.tr("What this does"))
@@ -111,7 +111,7 @@ class ImportDialog(FormDialog):
         self.into.setVisible(self.whole.isChecked() and bool(self._same))
         protocol, remedies = template_of(self.file.course, "")
         phases = counted(len(protocol.phases), self.tr("phase"))
-        template = self.tr("A protocol of {phases} with {remedies} goes onto the shelf.")
+        template = self.tr("A protocol of {phases} with {remedies} is saved to Protocols.")
         sentences = [template.format(phases=phases, remedies=counted_remedies(len(remedies)))]
         if self.whole.isChecked():
             entries = counted(len(self.file.diary), self.tr("diary line"))
@@ -133,7 +133,7 @@ def ask_for_file(parent: QWidget | None) -> Path | None:
     documents = QStandardPaths.StandardLocation.DocumentsLocation
     chosen, _ = QFileDialog.getOpenFileName(
         parent,
-        translate("BringIn", "Bring in a course file"),
+        translate("BringIn", "Import a course file"),
         QStandardPaths.writableLocation(documents),
         translate("BringIn", "Course files (*.toml)"),
     )

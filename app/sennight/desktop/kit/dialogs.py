@@ -125,9 +125,9 @@ class FormDialog(QDialog):
         """Leave, after asking where something would be lost."""
         if not self.is_changed() or confirm(
             self,
-            self.tr("Leave without saving?"),
+            self.tr("Close without saving?"),
             self.tr("What you typed here is not saved yet."),
-            do=self.tr("Leave"),
+            do=self.tr("Close"),
             stay=self.tr("Keep editing"),
         ):
             super().reject()

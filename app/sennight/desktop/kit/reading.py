@@ -32,7 +32,7 @@ def read_date(text: str) -> date:
         return date(int(year), number, int(day))
     except ValueError as error:
         raise ReadingError(
-            translate("Reading", "There is no such day; a date is expected, such as 1 May 1970")
+            translate("Reading", "There is no such day. Enter a date, for example 1 May 1970")
         ) from error
 
 
@@ -43,9 +43,7 @@ def _date_parts(text: str) -> tuple[str, str, str]:
     if match := _IN_ORDER.fullmatch(text):
         day, month, year = match.groups()
         return day, month, year
-    raise ReadingError(
-        translate("Reading", "A date is expected here, such as 1 May 1970 or 1970-05-01")
-    )
+    raise ReadingError(translate("Reading", "Enter a date, for example 1 May 1970 or 1970-05-01"))
 
 
 def _month_number(name: str) -> int:
@@ -59,7 +57,7 @@ def read_clock(text: str) -> time:
     match = _CLOCK.fullmatch(text.strip())
     hour, minute = (int(part or 0) for part in match.groups()) if match else (24, 0)
     if hour > 23 or minute > 59:
-        raise ReadingError(translate("Reading", "A time is expected here, such as 7:30"))
+        raise ReadingError(translate("Reading", "Enter a time, for example 7:30"))
     return time(hour, minute)
 
 
@@ -77,7 +75,7 @@ def _time_of(word: str) -> time:
     except ReadingError as error:
         names = ", ".join(Moment)
         template = translate(
-            "Reading", "“{word}” is no time; expected times such as 8:00, or one of {moments}"
+            "Reading", "“{word}” is not a time. Enter times, for example 8:00, or one of {moments}"
         )
         raise ReadingError(template.format(word=word, moments=names)) from error
 
@@ -92,9 +90,7 @@ def read_weight(text: str) -> Fraction:
     match = _NUMBER.fullmatch(text.strip())
     value = Fraction(text.strip().replace(",", ".")) if match else Fraction(0)
     if not 0 < value <= 500:
-        raise ReadingError(
-            translate("Reading", "A weight in kilograms is expected here, such as 70.5")
-        )
+        raise ReadingError(translate("Reading", "Enter a weight in kilograms, for example 70.5"))
     return value
 
 
@@ -103,7 +99,5 @@ def read_zone(text: str) -> str:
     names = {name.casefold(): name for name in available_timezones()}
     zone = names.get(text.strip().replace(" ", "_").casefold())
     if zone is None:
-        raise ReadingError(
-            translate("Reading", "A time zone is expected here, such as Europe/London")
-        )
+        raise ReadingError(translate("Reading", "Enter a time zone, for example Europe/London"))
     return zone

@@ -31,13 +31,13 @@ def write_paper(parent: QWidget | None, title: str, name: str, data: bytes) -> P
     try:
         (written,) = write_paths({path: data})
     except FolderError as error:
-        message_dialog(parent, translate("Papers", "It could not be written"), str(error)).exec()
+        message_dialog(parent, translate("Papers", "Could not be saved"), str(error)).exec()
         return None
     if choose(
         parent,
-        translate("Papers", "Written"),
+        translate("Papers", "Saved"),
         str(written),
-        do=translate("Papers", "Open it"),
+        do=translate("Papers", "Open"),
         stay=translate("Papers", "Close"),
     ):
         QDesktopServices.openUrl(QUrl.fromLocalFile(str(written)))

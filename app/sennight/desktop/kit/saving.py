@@ -18,7 +18,7 @@ def saved_from(dialog: FormDialog, save: Callable[[], object]) -> bool:
         try:
             save()
         except PracticeFileError as error:
-            message_dialog(dialog, translate("Saving", "It could not be saved"), str(error)).exec()
+            message_dialog(dialog, translate("Saving", "Could not be saved"), str(error)).exec()
         else:
             return True
     return False

@@ -33,11 +33,9 @@ def herb_document(herb: Herb, theme: Theme) -> str:
 def _sections(herb: Herb, theme: Theme) -> Iterator[str]:
     yield _names(herb)
     yield _titled(translate("Herbs", "What it is used for"), _actions(herb))
-    yield _titled(
-        translate("Herbs", "Ranges that amounts are compared with"), _ranges(herb, theme)
-    )
+    yield _titled(translate("Herbs", "Reference ranges"), _ranges(herb, theme))
     if herb.conflicts:
-        yield _titled(translate("Herbs", "Where the texts differ"), _list(herb.conflicts))
+        yield _titled(translate("Herbs", "Sources disagree"), _list(herb.conflicts))
     yield _titled(translate("Herbs", "Doses in the texts"), _doses(herb, theme))
     yield _titled(translate("Herbs", "Cautions and interactions"), _cautions(herb))
     yield _titled(translate("Herbs", "Pregnancy, breast-feeding, age"), _list(_people(herb)))
@@ -49,7 +47,7 @@ def _sections(herb: Herb, theme: Theme) -> Iterator[str]:
             _with(constituent_text(constituent), constituent.origin)
             for constituent in herb.constituents
         )
-        yield _titled(translate("Herbs", "What it holds"), _list(held))
+        yield _titled(translate("Herbs", "Constituents"), _list(held))
     yield _titled(translate("Herbs", "In a tincture"), _paragraph(_solution(herb)))
     if herb.law:
         entries = (_with(law.text, law.origin) for law in herb.law)
@@ -93,9 +91,9 @@ def _ranges(herb: Herb, theme: Theme) -> str:
         text = translate("Herbs", "No range is recorded, so its amounts cannot be compared.")
         return _paragraph(text)
     headings = (
-        translate("Herbs", "As"),
+        translate("Herbs", "Form"),
         translate("Herbs", "Range"),
-        translate("Herbs", "From"),
+        translate("Herbs", "Source"),
     )
     return _table(headings, rows, theme, (24, 22, 54))
 
@@ -118,8 +116,8 @@ def _cautions(herb: Herb) -> str:
     groups = tuple(by_level(herb))
     note = translate(
         "Herbs",
-        "This is what these texts say. That something is not listed is no clearance; local law "
-        "and licensed practice go first.",
+        "This is what these sources say. Something not listed here is not therefore safe; "
+        "local law and licensed practice come first.",
     )
     if not groups:
         return _paragraph(translate("Herbs", "Nothing is recorded.")) + _paragraph(note)
@@ -157,7 +155,7 @@ def _people(herb: Herb) -> Iterator[str]:
 def _solution(herb: Herb) -> str:
     least = herb.min_ethanol
     if not least or not least.value:
-        return translate("Herbs", "No least strength is recorded.")
+        return translate("Herbs", "No minimum strength is recorded.")
     template = translate("Herbs", "At least {percent} % v/v keeps its constituents in solution")
     text = template.format(percent=plain_number(least.value))
     if least.text:

@@ -44,7 +44,7 @@ BESIDE = 110
 class HerbPage(Page):
     """A herb at a time; the note can be undone while the program runs."""
 
-    said = Signal(str)
+    status_message = Signal(str)
     changed = Signal()
     closed = Signal()
 
@@ -67,13 +67,13 @@ class HerbPage(Page):
         self.names = Shortened("", Role.QUIET)
         self.range_button = button(self.tr("Own range"))
         self.edit_button = button(self.tr("Change herb"))
-        self.retire_button = button(self.tr("Offer no more"))
+        self.retire_button = button(self.tr("Hide from lists"))
         self.document = QTextEdit()
         self.document.setReadOnly(True)
         self.document.setTabChangesFocus(True)
         self.document.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.document.setProperty("kind", "reading")
-        self.document.setAccessibleName(self.tr("What the texts say of the herb"))
+        self.document.setAccessibleName(self.tr("Monograph"))
         self.ranges = text_label("", wrap=True)
         self.note = NoteField()
         self.note.setPlaceholderText(self.tr("Your own note on this herb"))
@@ -170,7 +170,7 @@ class HerbPage(Page):
         self.edit_button.setVisible(own is not None)
         self.retire_button.setVisible(own is not None)
         if own is not None:
-            again = self.tr("Offer again") if own.retired else self.tr("Offer no more")
+            again = self.tr("Show again") if own.retired else self.tr("Hide from lists")
             self.retire_button.setText(again)
         self.changed.emit()
 
@@ -197,7 +197,7 @@ class HerbPage(Page):
         supplied = supplied_materia_medica().herb(own_range.herb)
         most = published_maximum(own_range, supplied)
         if most is not None:
-            beyond = self.tr("; goes beyond the published most of {most} g")
+            beyond = self.tr("; exceeds the published maximum of {most} g")
             text += beyond.format(most=grams_text(most))
         return f"{text}."
 
@@ -210,7 +210,7 @@ class HerbPage(Page):
             return
         stack.push(ValueStep(self.tr("change of the note"), self._note, text, self._put_note))
         if self._note == text:
-            self.said.emit(self.tr("The note is saved."))
+            self.status_message.emit(self.tr("The note is saved."))
 
     def _put_note(self, text: str) -> bool:
         if self.herb is None:
@@ -218,7 +218,7 @@ class HerbPage(Page):
         try:
             save_herb_note(self._practice, self.herb.id, text)
         except PracticeFileError as error:
-            self.said.emit(str(error))
+            self.status_message.emit(str(error))
             return False
         self._note = text
         if self.note.toPlainText().strip() != text:
@@ -234,7 +234,7 @@ class HerbPage(Page):
         dialog = OwnRangeDialog(self, self.herb, supplied, self._own_ranges())
         if saved_from(dialog, lambda: self._save_range(dialog)):
             self.open(self.herb.id)
-            self.said.emit(self.tr("The practice's own range is saved."))
+            self.status_message.emit(self.tr("The practice's own range is saved."))
         dialog.deleteLater()
 
     def _save_range(self, dialog: OwnRangeDialog) -> None:
@@ -252,7 +252,7 @@ class HerbPage(Page):
         dialog = OwnHerbDialog(self, own, is_new=False)
         if saved_from(dialog, lambda: self._save(dialog.answer)):
             self.open(own.id)
-            self.said.emit(self.tr("The herb is saved; what it was before is kept."))
+            self.status_message.emit(self.tr("The herb is saved; what it was before is kept."))
         dialog.deleteLater()
 
     def _save(self, own: OwnHerb | None) -> None:
@@ -269,10 +269,10 @@ class HerbPage(Page):
             self.open(own.id)
         elif confirm(
             self,
-            self.tr("Offer {herb} no more?").format(herb=own.name),
-            self.tr("Remedies that hold it keep it. It can be offered again later."),
-            do=self.tr("Offer no more"),
-            stay=self.tr("Keep offering it"),
+            self.tr("Hide {herb} from lists?").format(herb=own.name),
+            self.tr("Remedies that contain it are not changed. It can be shown again later."),
+            do=self.tr("Hide from lists"),
+            stay=self.tr("Cancel"),
         ):
             retire_own_herb(self._practice, own)
             self.closed.emit()

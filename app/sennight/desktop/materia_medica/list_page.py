@@ -46,10 +46,10 @@ class HerbsPage(Page):
         self.new = button(self.tr("New herb"), kind="main")
         headings = (self.tr("Herb"), self.tr("Latin name"), self.tr("Part"), self.tr("Actions"))
         words = ListWords(
-            title=self.tr("Materia medica"),
+            title=self.tr("Herbs"),
             rows=self.tr("Herbs"),
             field=self.tr("Search the herbs"),
-            hint=self.tr("Type a word"),
+            hint=self.tr("Search"),
         )
         self.list = NarrowedList(
             words, Columns(headings, (5, 6, 3, 9)), before=(self.facet,), after=(self.new,)
@@ -87,8 +87,8 @@ class HerbsPage(Page):
         typed, every = self.list.narrow.text(), len(self._all)
         self._shown = search(self._all, typed, self.facet.currentData())
         self.list.empty.say(
-            self.tr("Nothing is recorded of “{typed}”").format(typed=typed),
-            self.tr("Type less of the word, search in anything, or enter a herb of your own."),
+            self.tr("No match for “{typed}”").format(typed=typed),
+            self.tr("Try fewer letters, search all fields, or add a herb of your own."),
         )
         self.list.fill(
             tuple(hit.herb.id for hit in self._shown),

@@ -35,7 +35,7 @@ WIDTH = 120
 
 
 def _read_age(text: str) -> Fraction:
-    what = translate("Herbs", "An age in years, such as 12")
+    what = translate("Herbs", "an age in years, for example 12")
     return read_number(text, Bounds(what, 120, from_low=True))
 
 
@@ -55,8 +55,8 @@ class TagLine(QWidget):
         self.box = None if level is None else self._level_box(name, level)
         if self.box is not None:
             row.addWidget(self.box)
-        out = button(self.tr("Take out"), kind="link")
-        out.setAccessibleName(self.tr("Take out {name}").format(name=name))
+        out = button(self.tr("Remove"), kind="link")
+        out.setAccessibleName(self.tr("Remove {name}").format(name=name))
         out.clicked.connect(lambda: self.removed.emit(tag))
         row.addWidget(out)
 
@@ -138,15 +138,15 @@ class OwnHerbDialog(FormDialog):
         self._text("other", self.tr("Other names"), self.tr("With commas between them"))
         self._text("family", self.tr("Family"))
         self._text("part", self.tr("Part used"))
-        self._text("reference", self.tr("Where you have it from"))
+        self._text("reference", self.tr("Source"))
         self._text("remark", self.tr("Remark"))
 
     def _make_figures(self) -> None:
         self.age = TypedField(_read_age, placeholder=self.tr("18, if nothing is entered"))
         self.ethanol = TypedField(read_percent, placeholder=self.tr("none"))
         self._age_row, self._ethanol_row = self._left.line(
-            (self.tr("From what age, years"), self.age),
-            (self.tr("Least strength, % v/v"), self.ethanol),
+            (self.tr("Minimum age, years"), self.age),
+            (self.tr("Minimum strength, % v/v"), self.ethanol),
         )
         explained(self._age_row, self.age, lambda _: "")
         explained(self._ethanol_row, self.ethanol, lambda _: "")
@@ -163,14 +163,14 @@ class OwnHerbDialog(FormDialog):
         return box
 
     def _make_tags(self) -> None:
-        known, ask = vocabulary(), self.tr("Type a word")
+        known, ask = vocabulary(), self.tr("Search")
         facts = {**known.conditions, **known.medicines}
         self.acts = TagsField(dict(known.actions), ask)
         self.cautions = TagsField(facts, ask, levels=True)
         self.constituents = TagsField(dict(known.constituents), ask)
         self._right.row(self.tr("Actions"), self.acts)
         self._right.row(self.tr("Cautions: conditions and medicines"), self.cautions)
-        self._right.row(self.tr("What it holds"), self.constituents)
+        self._right.row(self.tr("Constituents"), self.constituents)
 
     def _fill(self, own: OwnHerb) -> None:
         for key in ("name", "latin", "family", "part", "reference", "remark"):
@@ -204,7 +204,7 @@ class OwnHerbDialog(FormDialog):
         if texts["name"]:
             self._name_row.explain("")
         else:
-            self._name_row.wrong(self.tr("A name is expected here"))
+            self._name_row.wrong(self.tr("Enter a name"))
         fields = (self.acts, self.cautions, self.constituents)
         wrong = [field for field in fields if not field.is_right()]
         if self._left.to_first_wrong() or wrong:

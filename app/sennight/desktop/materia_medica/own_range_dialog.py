@@ -25,7 +25,7 @@ from sennight.domain.herbs.own_herbs import OwnRange, published_maximum
 
 
 def _read_daily(text: str) -> Fraction:
-    what = translate("Herbs", "An amount a day, such as 3")
+    what = translate("Herbs", "an amount a day, for example 3")
     return read_number(text, Bounds(what, 10_000, from_low=True))
 
 
@@ -53,8 +53,8 @@ class OwnRangeDialog(FormDialog):
         self.message = text_label("", Role.ALARM, wrap=True)
         self.foot.addWidget(self.message)
         note = self.tr(
-            "An own range goes before the published ones wherever amounts are compared, and is "
-            "marked as the practice's own. The published ones stay beside it."
+            "Your own range is used before the published ones wherever amounts are compared, "
+            "and is marked as the practice’s own. The published ones stay beside it."
         )
         self.foot.addWidget(text_label(note, Role.QUIET, wrap=True))
         self._fields.keep_together()
@@ -70,11 +70,11 @@ class OwnRangeDialog(FormDialog):
         self.reference = QLineEdit()
         self._fields.row(self.tr("Taken as"), self.form)
         self._low_row, self._high_row = self._fields.line(
-            (self.tr("Least a day"), self.low), (self.tr("Most a day"), self.high)
+            (self.tr("Minimum per day"), self.low), (self.tr("Maximum per day"), self.high)
         )
         self._ratio_row = self._fields.row(self.tr("Of a tincture in the ratio"), self.ratio)
-        self._fields.row(self.tr("Where you have it from"), self.reference)
-        self.drop = button(self.tr("Go by the published range again"), kind="link")
+        self._fields.row(self.tr("Source"), self.reference)
+        self.drop = button(self.tr("Use the published range"), kind="link")
         self._fields.row("", self.drop)
         self.drop.setAccessibleName(self.drop.text())
         for row, field in (
@@ -96,8 +96,8 @@ class OwnRangeDialog(FormDialog):
         form = self._form
         liquid, own_range = form is TakenAs.LIQUID, self._ranges.get(form)
         unit = "mL" if liquid else "g"
-        self._low_row.label.setText(self.tr("Least a day, {unit}").format(unit=unit))
-        self._high_row.label.setText(self.tr("Most a day, {unit}").format(unit=unit))
+        self._low_row.label.setText(self.tr("Minimum per day, {unit}").format(unit=unit))
+        self._high_row.label.setText(self.tr("Maximum per day, {unit}").format(unit=unit))
         self._ratio_row.setVisible(liquid)
         self.low.setText(plain_number(own_range.low) if own_range else "")
         self.high.setText(plain_number(own_range.high) if own_range else "")
@@ -130,7 +130,7 @@ class OwnRangeDialog(FormDialog):
         most = published_maximum(own_range, self._supplied)
         if most is not None:
             template = self.tr(
-                "This goes beyond the published most of {most} g of dried herb a day."
+                "This exceeds the published maximum of {most} g of dried herb a day."
             )
             self.message.setText(template.format(most=grams_text(most)))
 
@@ -138,14 +138,12 @@ class OwnRangeDialog(FormDialog):
         """Take the range, where it is one."""
         for row, field in ((self._low_row, self.low), (self._high_row, self.high)):
             if not field.text().strip():
-                row.wrong(self.tr("An amount a day is expected here, such as 3"))
+                row.wrong(self.tr("Enter an amount a day, for example 3"))
         if self._form is TakenAs.LIQUID and not self.ratio.text().strip():
-            self._ratio_row.wrong(self.tr("A ratio is expected here, such as 1:5"))
+            self._ratio_row.wrong(self.tr("Enter a ratio, for example 1:5"))
         own_range = self._read()
         if own_range is not None and (own_range.low > own_range.high or own_range.high <= 0):
-            self._high_row.wrong(
-                self.tr("The most is expected to be above 0 and not below the least")
-            )
+            self._high_row.wrong(self.tr("The maximum must be above 0 and not below the minimum"))
             own_range = None
         if own_range is None:
             self._fields.to_first_wrong()

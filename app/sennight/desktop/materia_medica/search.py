@@ -26,7 +26,7 @@ class Facet(Enum):
 def facet_name(facet: Facet) -> str:
     """A facet as the choice shows it."""
     return {
-        Facet.ANYTHING: translate("Herbs", "In anything"),
+        Facet.ANYTHING: translate("Herbs", "All fields"),
         Facet.NAME: translate("Herbs", "By name"),
         Facet.ACTION: translate("Herbs", "By action"),
         Facet.CAUTION: translate("Herbs", "By condition or medicine"),

@@ -43,9 +43,9 @@ def level_words(level: Level) -> str:
         Level.AVOID: translate("Herbs", "To be avoided"),
         Level.REFER: translate("Herbs", "Refer to a doctor first"),
         Level.CAUTION: translate("Herbs", "With caution"),
-        Level.SEPARATE: translate("Herbs", "Taken apart in time"),
-        Level.MONITOR: translate("Herbs", "To be watched"),
-        Level.INFO: translate("Herbs", "To be told to the client"),
+        Level.SEPARATE: translate("Herbs", "Separate by hours"),
+        Level.MONITOR: translate("Herbs", "Monitor"),
+        Level.INFO: translate("Herbs", "Tell the client"),
     }[level]
 
 
@@ -197,7 +197,7 @@ def duration_text(duration: Duration) -> str:
         DurationKind.MAX_COURSE: translate("Herbs", "Longest course"),
         DurationKind.MIN_BREAK: translate("Herbs", "Shortest break"),
         DurationKind.SEEK_ADVICE_AFTER: translate("Herbs", "Seek advice after"),
-        DurationKind.MIN_COURSE_FOR_EFFECT: translate("Herbs", "Not judged before"),
+        DurationKind.MIN_COURSE_FOR_EFFECT: translate("Herbs", "Do not judge before"),
         DurationKind.REVIEW_AFTER: translate("Herbs", "Review after"),
         DurationKind.STOP_BEFORE_SURGERY: translate("Herbs", "Stop before an operation"),
     }[duration.kind]

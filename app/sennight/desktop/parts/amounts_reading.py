@@ -47,7 +47,7 @@ def read_number(text: str, bounds: Bounds) -> Fraction:
             if bounds.from_low
             else translate("Formula", "above {low}")
         ).format(low=bounds.low)
-        template = translate("Formula", "{what} is expected here, {lower} and up to {high}")
+        template = translate("Formula", "Enter {what}, {lower} and up to {high}")
         raise ReadingError(template.format(what=bounds.what, lower=lower, high=bounds.high))
     return value
 
@@ -68,54 +68,58 @@ def _number(text: str) -> Fraction | None:
 def read_parts(text: str) -> Fraction:
     """Parts by weight or volume."""
     return read_number(
-        text, Bounds(translate("Formula", "A number of parts, such as 2 or 1/3"), 100_000)
+        text, Bounds(translate("Formula", "a number of parts, for example 2 or 1/3"), 100_000)
     )
 
 
 def read_mg(text: str) -> Fraction:
     """Milligrams in one capsule."""
-    return read_number(text, Bounds(translate("Formula", "A number of mg, such as 400"), 100_000))
+    return read_number(
+        text, Bounds(translate("Formula", "a number of mg, for example 400"), 100_000)
+    )
 
 
 def read_percent(text: str) -> Fraction:
     """A strength in % v/v."""
-    what = translate("Formula", "A strength in % v/v, such as 45")
+    what = translate("Formula", "a strength in % v/v, for example 45")
     return read_number(text.replace("%", ""), Bounds(what, 100, from_low=True))
 
 
 def read_ratio(text: str) -> Fraction:
     """The mL to 1 g of dried herb, typed as `1:5` or `5`."""
-    what = translate("Formula", "A ratio such as 1:5")
+    what = translate("Formula", "a ratio, for example 1:5")
     match = _RATIO.fullmatch(text.strip())
     return read_number(match[1] if match else "", Bounds(what, 1000))
 
 
 def read_grams(text: str) -> Fraction:
     """Grams of dried herb to a cup."""
-    return read_number(text, Bounds(translate("Formula", "A number of grams, such as 3"), 1000))
+    return read_number(
+        text, Bounds(translate("Formula", "a number of grams, for example 3"), 1000)
+    )
 
 
 def read_water(text: str) -> Fraction:
     """mL of water to a cup."""
-    return read_number(text, Bounds(translate("Formula", "A number of mL, such as 250"), 5000))
+    return read_number(text, Bounds(translate("Formula", "a number of mL, for example 250"), 5000))
 
 
 def read_drops(text: str) -> Fraction:
     """Drops to one mL."""
-    return read_number(text, Bounds(translate("Formula", "Drops to one mL, such as 40"), 200))
+    return read_number(text, Bounds(translate("Formula", "drops to one mL, for example 40"), 200))
 
 
 def read_amount(text: str) -> Fraction:
     """An amount above 0, of anything."""
-    return read_number(text, Bounds(translate("Formula", "A number, such as 100"), 1_000_000))
+    return read_number(text, Bounds(translate("Formula", "a number, for example 100"), 1_000_000))
 
 
 def read_minutes(text: str) -> int:
     """Whole minutes."""
-    what = translate("Formula", "Whole minutes, such as 10")
+    what = translate("Formula", "whole minutes, for example 10")
     value = read_number(text, Bounds(what, 1440))
     if value.denominator != 1:
-        raise ReadingError(translate("Formula", "Whole minutes are expected here, such as 10"))
+        raise ReadingError(translate("Formula", "Enter whole minutes, for example 10"))
     return int(value)
 
 

@@ -36,7 +36,7 @@ def _heading(phase: Phase) -> str:
         return translate("Protocols", "{name}, to the course's last day").format(name=name)
     length = plain_length(phase.length)
     if phase.is_rescue:
-        text = translate("Protocols", "{name}, {length}, kept for flare-ups")
+        text = translate("Protocols", "{name}, {length}, flare-up plan")
         return text.format(name=name, length=length)
     return f"{name}, {length}"
 

@@ -59,7 +59,7 @@ def band_words(band: Band) -> str:
         Band.LOW: translate("Amounts", "low in its range"),
         Band.MIDDLE: translate("Amounts", "middle of its range"),
         Band.HIGH: translate("Amounts", "high in its range"),
-        Band.UP_TO: translate("Amounts", "not above its most"),
+        Band.UP_TO: translate("Amounts", "not above its maximum"),
         Band.OVER: translate("Amounts", "over its range"),
         Band.UNKNOWN: translate("Amounts", "not known"),
     }[band]
@@ -70,7 +70,7 @@ def reservations_text(reservations: Iterable[Reservation]) -> str:
     words = {
         Reservation.NOT_CHECKED: translate("Amounts", "the range is not yet checked"),
         Reservation.SINGLE_FIGURE: translate(
-            "Amounts", "the text gives a single figure, which is a dose and no range"
+            "Amounts", "the source gives a single figure: a dose, not a range"
         ),
         Reservation.MORE_MILLILITRES: translate(
             "Amounts", "it is more mL a day than the text gives"
@@ -79,7 +79,9 @@ def reservations_text(reservations: Iterable[Reservation]) -> str:
     remarks = [words[reservation] for reservation in dict.fromkeys(reservations)]
     if not remarks:
         return ""
-    return translate("Amounts", "Look before you apply it: {all}. ").format(all="; ".join(remarks))
+    return translate("Amounts", "Check before you apply it: {all}. ").format(
+        all="; ".join(remarks)
+    )
 
 
 def form_words(form: TakenAs | None) -> str:
@@ -109,7 +111,7 @@ class AmountBar:
             return self._parts()
         amount = self._amount()
         if row.low is None or row.high is None:
-            return translate("Amounts", "{amount} a day, no range held").format(amount=amount)
+            return translate("Amounts", "{amount} a day, no range recorded").format(amount=amount)
         if not row.low:
             template = translate("Amounts", "{amount} a day; up to {most} g")
             return template.format(amount=amount, most=grams_text(row.high))
@@ -130,7 +132,7 @@ class AmountBar:
         part = self.row.fraction_of_max
         if part is None:
             return translate("Amounts", "an amount that is not known")
-        template = translate("Amounts", "up to {part} % of the most")
+        template = translate("Amounts", "up to {part} % of the maximum")
         return template.format(part=rounded(part * 100, 0))
 
     @property

@@ -28,7 +28,7 @@ class ShelfNameForm(FieldForm):
     def is_right(self) -> bool:
         """Whether there is a name that the shelf does not have yet; else that is shown."""
         if not self.text:
-            self.name_row.wrong(self.tr("A name is needed, so that it can be found"))
+            self.name_row.wrong(self.tr("Enter a name"))
         elif self.text in self._taken:
             self.name_row.wrong(str(NameTakenError(self.text)))
         else:

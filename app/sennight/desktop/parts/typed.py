@@ -8,8 +8,10 @@ from functools import lru_cache
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.editing import parse_steps
 from sennight.domain.day import ClientDay
-from sennight.domain.directions.parser import DirectionsError, parse_directions
-from sennight.domain.directions.plain_words import MONTH_NAMES, plain_directions
+from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.parser import DirectionsError
+from sennight.domain.directions.plain_words import MONTH_NAMES, plain_directions, plain_doses
+from sennight.domain.directions.understanding import read_usual_directions
 
 Explained = tuple[str, tuple[int, int] | None]
 """What a text means and None; or what was expected, and from where to where it is wrong."""
@@ -19,9 +21,17 @@ Explained = tuple[str, tuple[int, int] | None]
 def explain_directions(text: str, day: ClientDay) -> Explained:
     """Directions in plain words for a client's day; nothing for an empty text."""
     try:
-        return (plain_directions(parse_directions(text), day), None) if text else ("", None)
+        return (read_back(text, read_usual_directions(text), day), None) if text else ("", None)
     except ValueError as error:
         return _wrong(text, error)
+
+
+def read_back(text: str, directions: Directions, day: ClientDay) -> str:
+    """What was understood: the short form where another was typed, plain words, doses a day."""
+    doses, said = plain_doses(directions, day), plain_directions(directions, day)
+    told = f"{said} ({doses})" if doses else said
+    short = str(directions)
+    return told if " ".join(text.split()).lower() == short.lower() else f"{short}: {told}"
 
 
 @lru_cache(maxsize=512)

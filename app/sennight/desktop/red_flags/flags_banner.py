@@ -96,7 +96,7 @@ class FlagsBanner(QFrame):
     def asked_words(self) -> str:
         """When red flags were asked for last, in words."""
         if self.check is None:
-            return self.tr("Red flags were not asked for yet.")
+            return self.tr("Red flags: not asked yet.")
         if self.stands:
             return self.message.text()
         template = self.tr("No red flag on {day}.")

@@ -77,7 +77,7 @@ class RedFlagsDialog(FormDialog):
         ticked: Collection[str] = (),
     ) -> None:
         title = translate("RedFlagsDialog", "Red flags: ask {name}").format(name=client)
-        super().__init__(parent, title, do=translate("RedFlagsDialog", "Keep the answers"))
+        super().__init__(parent, title, do=translate("RedFlagsDialog", "Record"))
         self.today = today
         self.answer: RedFlagCheck | None = None
         self.lines = tuple(FlagLine(flag) for flag in red_flags())
@@ -123,9 +123,7 @@ class RedFlagsDialog(FormDialog):
         """Say what the answers mean, the most urgent advice first."""
         flags = flags_of(RedFlagCheck(self.today, self.ticked), red_flags())
         if not flags:
-            self.message.setText(
-                self.tr("None of these signs: kept as asked. That excludes nothing.")
-            )
+            self.message.setText(self.tr("No sign recorded. This does not rule anything out."))
         else:
             count = counted(len(flags), self.tr("sign"))
             self.message.setText(f"{count}. {flags[0].action}.")
@@ -142,7 +140,7 @@ class RedFlagsDialog(FormDialog):
         day = read_field(self.day_row, self.day)
         if day is None or day > self.today:
             if not self.day_row.is_wrong:
-                self.day_row.wrong(self.tr("The day it was asked is needed, today or before"))
+                self.day_row.wrong(self.tr("Enter the day it was asked, today or earlier"))
             self.form.to_first_wrong()
             return
         self.answer = RedFlagCheck(day, self.ticked)

@@ -33,7 +33,7 @@ class ReferralDialog(FormDialog):
         super().__init__(
             parent,
             translate("ReferralDialog", "Referral letter"),
-            do=translate("ReferralDialog", "Write the letter"),
+            do=translate("ReferralDialog", "Save letter"),
         )
         self._client, self._card, self._check, self._today = client, card, check, today
         self.pdf = b""

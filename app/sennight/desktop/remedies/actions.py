@@ -17,17 +17,17 @@ def remedy_specs() -> tuple[ActionSpec, ...]:
         ActionSpec(
             "versions",
             translate("Remedies", "Versions"),
-            translate("Remedies", "Look at what was kept of this remedy before"),
+            translate("Remedies", "Earlier versions of this remedy"),
         ),
         ActionSpec(
             "copy",
             translate("Remedies", "Copy"),
-            translate("Remedies", "Begin another remedy with the same formula"),
+            translate("Remedies", "Create another remedy with the same formula"),
         ),
         ActionSpec(
             "keep",
-            translate("Remedies", "Keep"),
-            translate("Remedies", "Keep the formula on the shelf as one more version"),
+            translate("Remedies", "Save"),
+            translate("Remedies", "Save the formula as a new version"),
             ("Ctrl+S",),
         ),
     )
@@ -64,8 +64,8 @@ def calculator_specs() -> tuple[ActionSpec, ...]:
             ),
             (
                 "young",
-                translate("Remedies", "Doses for the young, the old and the light…"),
-                translate("Remedies", "The old rules side by side; none is applied by itself"),
+                translate("Remedies", "Doses by age and weight…"),
+                translate("Remedies", "The old rules side by side; none is applied automatically"),
                 "Ctrl+Shift+5",
             ),
         )

@@ -9,6 +9,7 @@ from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import restyle, text_label
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.parts.range_bar import RangeBars, bars_of
+from sennight.desktop.parts.typed import read_back
 from sennight.desktop.remedies.formula import (
     Formula,
     dose_words,
@@ -18,8 +19,8 @@ from sennight.desktop.remedies.formula import (
 )
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import SameTimeError
-from sennight.domain.directions.parser import DirectionsError, parse_directions
-from sennight.domain.directions.plain_words import plain_directions
+from sennight.domain.directions.parser import DirectionsError
+from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.forms import Form, is_taken_by_mouth, units_of
 
@@ -56,7 +57,7 @@ class DoseContents(QWidget):
         self.apply_theme(theme)
 
     def _make_parts(self, theme: Theme) -> None:
-        self._label = text_label(self.tr("Try it with a dose"), Role.HEADING)
+        self._label = text_label(self.tr("Trial dose"), Role.HEADING)
         self.dose = DirectionsEdit(self._explain, theme)
         self.dose.setAccessibleName(self.tr("Trial dose, in the short form"))
         self._label.setBuddy(self.dose)
@@ -65,7 +66,7 @@ class DoseContents(QWidget):
         self.strength = text_label("", wrap=True)
         self.one_dose = text_label("", wrap=True)
         self.ethanol = text_label("", wrap=True)
-        self._heading = text_label(self.tr("A day of it"), Role.HEADING)
+        self._heading = text_label(self.tr("Daily amount"), Role.HEADING)
         self.bars = RangeBars(theme, self.tr("Each herb's amount in a day, against its range"))
         self.nothing = text_label("", Role.QUIET, wrap=True)
         self.dose.explained.connect(self._update_text)
@@ -80,9 +81,9 @@ class DoseContents(QWidget):
     def _explain(self, text: str) -> tuple[str, tuple[int, int] | None]:
         """What a dose means, or what is wrong with it and where."""
         try:
-            directions = parse_directions(text)
+            directions = read_usual_directions(text)
             directions.minutes(ClientDay.at())
-            explanation = plain_directions(directions, ClientDay.at())
+            explanation = read_back(text, directions, ClientDay.at())
         except DirectionsError as error:
             return str(error)[:1].upper() + str(error)[1:], (error.start, error.end)
         except SameTimeError as error:

@@ -70,7 +70,9 @@ def strength_words(remedy: Remedy) -> str:
         return ""
     percent = strength(remedy)
     if percent is None:
-        return translate("Formula", "Strength: not known, since not all is said of every herb.")
+        return translate(
+            "Formula", "Strength: not known, since some herbs’ details are incomplete."
+        )
     template = translate("Formula", "Strength of the blend: {percent} % v/v ({note}).")
     return template.format(percent=rounded(percent, 1), note=CONTRACTION)
 
@@ -82,7 +84,7 @@ def dose_words(tried: Trial, materia_medica: MateriaMedica) -> str:
         herb = materia_medica.herb(dose.herb)
         name = herb.name.lower() if herb else dose.herb
         if isinstance(dose.grams, Unknown):
-            return translate("Formula", "What one dose holds is not known: {why}.").format(
+            return translate("Formula", "What one dose contains is not known: {why}.").format(
                 why=dose.grams.reason
             )
         parts.append(
@@ -92,7 +94,7 @@ def dose_words(tried: Trial, materia_medica: MateriaMedica) -> str:
         )
     if not parts:
         return ""
-    return translate("Formula", "One dose holds {all}.").format(all=listed(parts))
+    return translate("Formula", "One dose contains {all}.").format(all=listed(parts))
 
 
 def ethanol_words(tried: Trial) -> str:

@@ -51,7 +51,7 @@ BESIDE = 116
 class RemedyPage(Page):
     """One remedy at a time; each remedy's edits can be undone while the program runs."""
 
-    said = Signal(str)
+    status_message = Signal(str)
     changed = Signal()
     opened = Signal(str)
 
@@ -82,7 +82,7 @@ class RemedyPage(Page):
         self.add = button(self.tr("Add a herb"))
         self.making = Making()
         self.note = NoteField()
-        self.note.setPlaceholderText(self.tr("What is worth remembering about this formula"))
+        self.note.setPlaceholderText(self.tr("Anything worth remembering about this formula"))
         self.note.setProperty("kind", "note")
         self.note.setTabChangesFocus(True)
         self.note.setAccessibleName(self.tr("Note"))
@@ -102,7 +102,7 @@ class RemedyPage(Page):
             self.buttons[spec.id] = action_button
         specs = calculator_specs()
         asking = {spec.id: partial(self.ask, spec.id) for spec in specs}
-        self.calculators = menu_button(self.tr("Answers"), specs, asking, self)
+        self.calculators = menu_button(self.tr("Calculate"), specs, asking, self)
 
     def _lay_out(self) -> None:
         self._head = QHBoxLayout()
@@ -261,7 +261,7 @@ class RemedyPage(Page):
             return
         name = " ".join(self.name.text().split())
         if not name:
-            self.said.emit(self.tr("A remedy needs a name; it keeps the one that it has."))
+            self.status_message.emit(self.tr("A remedy needs a name; the old one stays."))
             self.name.setText(self.formula.remedy.name)
             return
         remedy = replace(self.formula.remedy, name=name)
@@ -282,7 +282,7 @@ class RemedyPage(Page):
             return
         parts = [form_name(self.formula.remedy.form)]
         if self._kept is None:
-            parts.append(self.tr("not on the shelf yet"))
+            parts.append(self.tr("not saved yet"))
         else:
             parts.append(self.tr("version {n}").format(n=self._kept.version))
             if self.is_changed:
@@ -314,18 +314,18 @@ class RemedyPage(Page):
         if formula is None or not self.is_changed:
             return True
         if not formula.remedy.ingredients:
-            self.said.emit(self.tr("It has no herb yet, so nothing was put on the shelf."))
+            self.status_message.emit(self.tr("It has no herb yet, so nothing was saved."))
             return False
         try:
             self._kept = save_remedy(self._practice, formula.remedy, note=formula.note)
         except PracticeFileError as error:
-            self.said.emit(str(error))
+            self.status_message.emit(str(error))
             return False
         self._say_standing()
         template = self.tr(
-            "{name}: version {n} is on the shelf. Courses keep the one they were given."
+            "{name}: version {n} is saved. Courses keep the version they were given."
         )
-        self.said.emit(template.format(name=formula.remedy.name, n=self._kept.version))
+        self.status_message.emit(template.format(name=formula.remedy.name, n=self._kept.version))
         return True
 
     def copy(self) -> None:
@@ -345,7 +345,7 @@ class RemedyPage(Page):
         sheet = VersionsSheet(self, self._practice, self._kept.id, self.materia_medica)
         if sheet.exec() and sheet.chosen is not None:
             back = sheet.chosen
-            words_of = self.tr("Bring back version {n}").format(n=back.version)
+            words_of = self.tr("Restore version {n}").format(n=back.version)
             after = replace(self.formula, remedy=back.remedy, note=back.note)
             self.edit(words_of, after)
         sheet.deleteLater()

@@ -283,7 +283,7 @@ class PartsModel(GridModel):
 
     def _no_herb(self, typed: str) -> str:
         names = [herb.name for herb in self.herbs.values()]
-        template = self.tr("no herb is called “{typed}”; choose one from the list")
+        template = self.tr("no match for “{typed}”; choose a herb from the list")
         return template.format(typed=typed) + nearest(typed, names)
 
     def first_wrong(self) -> str:
@@ -371,9 +371,7 @@ class PartsModel(GridModel):
         if self.is_new(row):
             self._settle(self.index(row, 0), None)
             return
-        words = self.tr("Take out {herb}").format(
-            herb=self._name(self.remedy.ingredients[row].herb)
-        )
+        words = self.tr("Remove {herb}").format(herb=self._name(self.remedy.ingredients[row].herb))
         self._ask(words, without_ingredient(self.remedy, row))
 
     def move(self, row: int, by: int) -> int:

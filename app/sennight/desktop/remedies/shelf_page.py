@@ -31,7 +31,7 @@ class NewRemedyDialog(FormDialog):
 
     def __init__(self, parent: QWidget | None) -> None:
         super().__init__(
-            parent, translate("Remedies", "New remedy"), do=translate("Remedies", "Begin")
+            parent, translate("Remedies", "New remedy"), do=translate("Remedies", "Create")
         )
         self.remedy: Remedy | None = None
         fields = FieldForm()
@@ -41,7 +41,9 @@ class NewRemedyDialog(FormDialog):
             self.form.addItem(form_name(form), form)
         self._row = fields.row(self.tr("Name"), self.name)
         fields.row(
-            self.tr("Form"), self.form, help_text=self.tr("A remedy keeps the form it begins in.")
+            self.tr("Form"),
+            self.form,
+            help_text=self.tr("A remedy’s form cannot be changed later."),
         )
         self.name.textEdited.connect(lambda: self._row.explain(""))
         self.set_body(fields, columns=58, lines=19)
@@ -55,7 +57,7 @@ class NewRemedyDialog(FormDialog):
         """Begin, where there is a name."""
         name = " ".join(self.name.text().split())
         if not name:
-            self._row.wrong(self.tr("A name is expected here, such as Evening tea"))
+            self._row.wrong(self.tr("Enter a name, for example Evening tea"))
             self.name.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         self.remedy = new_remedy(name, Form(self.form.currentData()))
@@ -87,7 +89,7 @@ class ShelfPage(Page):
         words = ListWords(
             title=self.tr("Remedies"),
             rows=self.tr("Remedies"),
-            field=self.tr("Narrow the list of remedies"),
+            field=self.tr("Filter the list of remedies"),
             hint=self.tr("Name, form or herb"),
         )
         self.list = NarrowedList(
@@ -154,8 +156,8 @@ class ShelfPage(Page):
         self.new.setVisible(bool(self._all))
         if self._all:
             self.list.empty.say(
-                self.tr("No remedy fits “{typed}”").format(typed=self.list.narrow.text()),
-                self.tr("Type less of the name or of a herb, or begin a new remedy."),
+                self.tr("No match for “{typed}”").format(typed=self.list.narrow.text()),
+                self.tr("Try fewer letters, or create a new remedy."),
             )
         else:
             self.list.empty.say(

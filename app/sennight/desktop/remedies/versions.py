@@ -25,11 +25,11 @@ class VersionsSheet(FormDialog):
         remedy_id: str,
         materia_medica: MateriaMedica,
     ) -> None:
-        super().__init__(parent, self.tr("Versions"), do=self.tr("Bring back"))
+        super().__init__(parent, self.tr("Versions"), do=self.tr("Restore"))
         self.chosen: ShelfRemedy | None = None
         self._saves = remedy_saves(practice, remedy_id)[::-1]
         self._materia_medica = materia_medica
-        headings = (self.tr("Version"), self.tr("Kept on"), self.tr("Name"), self.tr("Formula"))
+        headings = (self.tr("Version"), self.tr("Saved on"), self.tr("Name"), self.tr("Formula"))
         self.model = TextTable(headings, self)
         self.rows = RowsView(self.model, shares=(2, 4, 5, 11))
         self.rows.setAccessibleName(self.tr("Versions"))
@@ -39,8 +39,8 @@ class VersionsSheet(FormDialog):
         layout.addWidget(
             text_label(
                 self.tr(
-                    "A course keeps the version that it was given. Bringing one back puts it into "
-                    "the editor; it becomes a new version when it is kept."
+                    "A course keeps the version that it was given. Restoring one puts it into "
+                    "the editor; it becomes a new version when it is saved."
                 ),
                 Role.QUIET,
                 wrap=True,

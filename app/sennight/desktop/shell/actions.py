@@ -41,7 +41,7 @@ def _going() -> tuple[ActionSpec, ...]:
         ActionSpec(
             "quit",
             translate("Actions", "Quit"),
-            translate("Actions", "Close the practice and leave"),
+            translate("Actions", "Close the practice and quit"),
             ("Ctrl+Q",),
         ),
     )
@@ -52,24 +52,24 @@ def _editing() -> tuple[ActionSpec, ...]:
         ActionSpec(
             "undo",
             translate("Actions", "Undo"),
-            translate("Actions", "Take the last change back"),
+            translate("Actions", "Undo the last change"),
             ("Ctrl+Z",),
         ),
         ActionSpec(
             "redo",
             translate("Actions", "Redo"),
-            translate("Actions", "Make the change again that was taken back"),
+            translate("Actions", "Redo the last change"),
             ("Ctrl+Shift+Z", "Ctrl+Y"),
         ),
         ActionSpec(
             "card",
             translate("Actions", "Practice card"),
-            translate("Actions", "Change the name and address that handouts carry"),
+            translate("Actions", "Change the name and address printed on handouts"),
         ),
         ActionSpec(
             "practice",
             translate("Actions", "This practice"),
-            translate("Actions", "See the file, its soundness and backups; open another"),
+            translate("Actions", "See the file, its health and backups; open another"),
         ),
     )
 
@@ -108,7 +108,7 @@ def make_actions(
     sections: Sequence[type[Section]] = SECTIONS,
 ) -> dict[str, QAction]:
     """The actions by id, each connected to what does it, living in `parent`."""
-    made: dict[str, QAction] = {}
+    actions: dict[str, QAction] = {}
     for spec in action_specs(sections):
         action = QAction(spec.text, parent)
         action.setObjectName(spec.id)
@@ -116,5 +116,5 @@ def make_actions(
         action.setToolTip(f"{spec.tip} ({spec.keys[0]})" if spec.keys else spec.tip)
         action.triggered.connect(doing[spec.id])
         parent.addAction(action)
-        made[spec.id] = action
-    return made
+        actions[spec.id] = action
+    return actions

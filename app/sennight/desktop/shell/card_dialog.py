@@ -19,7 +19,7 @@ class CardDialog(FormDialog):
     def __init__(self, parent: QWidget | None, card: PracticeCard, *, first: bool = False) -> None:
         super().__init__(parent, self.tr("Your practice"), do=self.tr("Save"))
         if first:
-            self.leave_button.setText(self.tr("Later"))
+            self.leave_button.setText(self.tr("Not now"))
         self.answer = card
         self._make_fields(card)
         self._form = FieldForm()
@@ -41,7 +41,7 @@ class CardDialog(FormDialog):
         self._name_row = form.row(
             self.tr("Name of the practice"),
             self.name,
-            help_text=self.tr("Handouts carry this card, so that a client can reach you."),
+            help_text=self.tr("Printed on every handout."),
         )
         form.row(self.tr("Practitioner"), self.practitioner)
         form.row(self.tr("Address"), self.address)
@@ -66,7 +66,7 @@ class CardDialog(FormDialog):
         """Accept with the card, which needs a name."""
         card = self._card()
         if not card.name:
-            self._name_row.wrong(self.tr("A name is needed, since handouts begin with it"))
+            self._name_row.wrong(self.tr("Enter a name; handouts begin with it"))
             self._form.to_first_wrong()
             return
         self.answer = card

@@ -36,7 +36,7 @@ class ClientsSection(Section):
         self.clients.new_wanted.connect(self.new)
         self.clients.bring_wanted.connect(self.bring_in)
         self.folder.course_opened.connect(lambda course: self._go_to(RouteKind.COURSE, course))
-        self.folder.said.connect(self.said)
+        self.folder.status_message.connect(self.status_message)
         self.folder.changed.connect(self.retitled)
         self.course.closed.connect(self.leaving)
         self.course.title_changed.connect(self.retitled)
@@ -57,7 +57,7 @@ class ClientsSection(Section):
         return ActionSpec(
             "new-client",
             translate("Actions", "New client"),
-            translate("Actions", "Make a folder for a new client"),
+            translate("Actions", "Add a new client"),
             ("Ctrl+N",),
         )
 
@@ -99,26 +99,28 @@ class ClientsSection(Section):
 
     def new(self) -> None:
         """Ask for a new client, and open their folder."""
-        dialog, made = ClientDialog(self.clients.window(), today=self.around.today()), []
+        dialog, added = ClientDialog(self.clients.window(), today=self.around.today()), []
 
         def save() -> None:
             if dialog.answer is not None:
                 client, contact, note = dialog.answer
-                made.append(add_client(self.around.practice, client, contact=contact, note=note))
+                added.append(add_client(self.around.practice, client, contact=contact, note=note))
 
         if saved_from(dialog, save):
-            self._go_to(RouteKind.FOLDER, made[0])
-            text = self.tr("There is a folder for {name} now.")
-            self.said.emit(text.format(name=self.folder.title.text()))
+            self._go_to(RouteKind.FOLDER, added[0])
+            text = self.tr("{name} was added.")
+            self.status_message.emit(text.format(name=self.folder.title.text()))
         dialog.deleteLater()
 
     def bring_in(self) -> None:
         """Bring a course file in, and go to what came with it."""
-        found = import_file(self.clients.window(), self.around.practice, self.around.now())
-        if found is None:
+        imported = import_file(self.clients.window(), self.around.practice, self.around.now())
+        if imported is None:
             return
-        if found.course_id:
-            self._go_to(RouteKind.COURSE, found.course_id)
+        if imported.course_id:
+            self._go_to(RouteKind.COURSE, imported.course_id)
         else:
             self.going.emit(CLIENTS)
-        self.said.emit(self.tr("The course file was brought in; its protocol is on the shelf."))
+        self.status_message.emit(
+            self.tr("The course file was imported; its protocol is saved to Protocols.")
+        )

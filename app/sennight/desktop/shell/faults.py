@@ -67,18 +67,18 @@ class Faults:
         return text, keep_fault(self._folder, text)
 
     def _tell(self, text: str, path: Path | None) -> None:
-        said = translate(
+        message = translate(
             "Failure",
-            "What was saved before is kept. The last step may not have been done; look, and "
-            "repeat it if it is missing. A trace of the error can be copied, for the developers; "
-            "it has nothing of what was typed.",
+            "What was saved before is kept. The last step may not have been done: check, and "
+            "repeat it if it is missing. The details below can be copied for support; they "
+            "contain nothing that was typed.",
         )
         if path is not None:
-            kept = translate("Failure", "It is kept in {file} too.")
-            said = f"{said} {kept.format(file=path)}"
+            kept = translate("Failure", "They are also saved in {file}.")
+            message = f"{message} {kept.format(file=path)}"
         message_dialog(
             QApplication.activeWindow(),
             translate("Failure", "Something went wrong in the program"),
-            said,
+            message,
             to_copy=text,
         ).exec()

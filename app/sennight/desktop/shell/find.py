@@ -106,7 +106,7 @@ def _things(practice: OpenPractice) -> Iterator[Thing]:
         yield Thing(Sort.HERB, herb.id, herb.name, about)
 
 
-def found(things: tuple[Thing, ...], typed: str) -> tuple[Thing, ...]:
+def matching_things(things: tuple[Thing, ...], typed: str) -> tuple[Thing, ...]:
     """The things that fit what was typed, at most MOST of them; none where nothing was typed."""
     if not typed.strip():
         return ()

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QFrame, QLineEdit, QVBoxLayout, QWidget
 from sennight.desktop.kit.tables import RowsView, TextTable
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import text_label
-from sennight.desktop.shell.find import Thing, found
+from sennight.desktop.shell.find import Thing, matching_things
 
 _MOVES = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
 _ENTER = {Qt.Key.Key_Return, Qt.Key.Key_Enter}
@@ -42,7 +42,7 @@ class FoundPanel(QFrame):
         """Show what was found, or that nothing was."""
         self.model.show_rows(len(things), lambda row: (things[row].name, things[row].about))
         self.rows.setVisible(bool(things))
-        self.nothing.setText(self.tr("Nothing is called “{typed}”.").format(typed=typed))
+        self.nothing.setText(self.tr("No match for “{typed}”.").format(typed=typed))
         self.nothing.setVisible(not things)
         self.rows.setFixedHeight(self.rows.verticalHeader().defaultSectionSize() * len(things))
         self.adjustSize()
@@ -61,7 +61,7 @@ class FindField(QLineEdit):
     def __init__(self, window: QWidget, index: Callable[[], tuple[Thing, ...]]) -> None:
         super().__init__()
         self._index, self._things = index, index()
-        self._found: tuple[Thing, ...] = ()
+        self._matches: tuple[Thing, ...] = ()
         self._window = window
         self.panel = FoundPanel(window)
         self.setPlaceholderText(self.tr("Find a client, course, protocol, remedy or herb"))
@@ -106,8 +106,8 @@ class FindField(QLineEdit):
         self.clearFocus()
 
     def _search(self, typed: str) -> None:
-        self._found = found(self._things, typed)
-        self.panel.show_things(self._found, typed.strip())
+        self._matches = matching_things(self._things, typed)
+        self.panel.show_things(self._matches, typed.strip())
         self.panel.setVisible(bool(typed.strip()))
         self._place()
 
@@ -118,7 +118,7 @@ class FindField(QLineEdit):
         self.panel.raise_()
 
     def _open(self, row: int) -> None:
-        if 0 <= row < len(self._found) and self.panel.isVisible():
-            thing = self._found[row]
+        if 0 <= row < len(self._matches) and self.panel.isVisible():
+            thing = self._matches[row]
             self.leave()
             self.chosen.emit(thing)

@@ -65,12 +65,12 @@ def _damage_words(health: PracticeHealth) -> str:
         return translate("Health", "being checked…")
     if health.sound:
         return translate("Health", "none found")
-    found = [health.contents.trouble] if health.contents.trouble else []
+    lines = [health.contents.trouble] if health.contents.trouble else []
     for course, backup in health.whole_in:
         whole = translate("Health", "course {id}: whole in {backup}")
         none = translate("Health", "course {id}: whole in no backup")
-        found.append((whole if backup else none).format(id=course, backup=backup))
-    return "\n".join(found)
+        lines.append((whole if backup else none).format(id=course, backup=backup))
+    return "\n".join(lines)
 
 
 def _private_words(health: PracticeHealth) -> str:

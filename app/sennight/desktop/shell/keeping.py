@@ -31,11 +31,11 @@ def utc_now() -> datetime:
 class Keeper(QObject):
     """Looks every hour whether a backup is due, and makes it beside the window's own work.
 
-    `said` has what went wrong, `standing` what is told for as long as it is so: that the last
-    good backup is over two days old, or nothing.
+    `status_message` has what went wrong, `standing` what is told for as long as it is so: that
+    the last good backup is over two days old, or nothing.
     """
 
-    said = Signal(str)
+    status_message = Signal(str)
     standing = Signal(str)
     _done = Signal(object)
 
@@ -78,10 +78,10 @@ class Keeper(QObject):
         if self._thread is not None:
             self._thread.join()
         try:
-            made = back_up_if_changed(self._practice, self._settings.second_folder)
+            backup = back_up_if_changed(self._practice, self._settings.second_folder)
         except PracticeFileError as error:
             return str(error)
-        return made.trouble if made else ""
+        return backup.trouble if backup else ""
 
     def _back_up(self) -> None:
         """In the thread: nothing but what is sent by the signal may leave it."""
@@ -90,17 +90,17 @@ class Keeper(QObject):
             self._done.emit(trouble)
             return
         try:
-            made = back_up_if_due(self._practice, self._settings.second_folder, now=self._now())
+            backup = back_up_if_due(self._practice, self._settings.second_folder, now=self._now())
         except PracticeFileError as error:
             self._done.emit(str(error))
         else:
-            self._done.emit(made)
+            self._done.emit(backup)
 
     def _tell(self, result: BackedUp | str | None) -> None:
         self._busy = False
         trouble = result if isinstance(result, str) else result.trouble if result else ""
         if trouble:
-            self.said.emit(trouble)
+            self.status_message.emit(trouble)
         self._tell_age()
 
     def _tell_age(self) -> None:

@@ -73,7 +73,7 @@ class _Trouble:
         self._ways = {
             translate("Opening", "Restore a backup"): self._restore if backups else None,
             translate("Opening", "Open another file"): self._another,
-            translate("Opening", "Begin a new practice"): self._begin
+            translate("Opening", "Create a new practice"): self._begin
             if isinstance(error, MissingFileError)
             else None,
         }
@@ -85,7 +85,7 @@ class _Trouble:
             None,
             (translate("Opening", "The practice cannot be opened"), str(self._error)),
             tuple(ways),
-            stay=translate("Opening", "Leave"),
+            stay=translate("Opening", "Quit"),
         )
         return None if picked is None else list(ways.values())[picked]()
 

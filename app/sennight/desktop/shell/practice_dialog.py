@@ -56,9 +56,9 @@ class PracticeDialog(FormDialog):
         )
         row = QHBoxLayout()
         for text, do in doing:
-            made = button(text)
-            made.clicked.connect(do)
-            row.addWidget(made)
+            foot_button = button(text)
+            foot_button.clicked.connect(do)
+            row.addWidget(foot_button)
         row.addStretch(1)
         self.foot.addLayout(row)
 
@@ -86,11 +86,11 @@ class PracticeDialog(FormDialog):
         except PracticeFileError as error:
             self._checked.emit(error)
 
-    def _show(self, found: PracticeHealth | PracticeFileError) -> None:
-        if isinstance(found, PracticeFileError):
-            rows: tuple[tuple[str, str], ...] = ((self.tr("Damage"), str(found)),)
+    def _show(self, health: PracticeHealth | PracticeFileError) -> None:
+        if isinstance(health, PracticeFileError):
+            rows: tuple[tuple[str, str], ...] = ((self.tr("Damage"), str(health)),)
         else:
-            rows = health_rows(found)
+            rows = health_rows(health)
         for name, text in rows:
             if name not in self.labels:
                 self.labels[name] = text_label("", wrap=True)
@@ -102,14 +102,14 @@ class PracticeDialog(FormDialog):
     def back_up(self) -> None:
         """Make a backup now, and tell where it is."""
         try:
-            made = back_up(self._practice, self._settings.second_folder)
+            backup = back_up(self._practice, self._settings.second_folder)
         except PracticeFileError as error:
             message_dialog(self, self.tr("No backup could be made"), str(error)).exec()
             return
-        told = self.tr("It was opened and compared with the practice: {path}").format(
-            path=made.path
+        text = self.tr("It was opened and compared with the practice: {path}").format(
+            path=backup.path
         )
-        message_dialog(self, self.tr("The backup is made"), made.trouble or told).exec()
+        message_dialog(self, self.tr("The backup is made"), backup.trouble or text).exec()
         self._load_again()
 
     def restore(self) -> None:

@@ -32,43 +32,43 @@ class Rail(QFrame):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
-        for one in self.places.values():
-            layout.addWidget(one)
+        for button in self.places.values():
+            layout.addWidget(button)
         layout.addStretch(1)
         layout.addWidget(self.menu_button)
-        for one in self._buttons():
-            one.setProperty("kind", "place")
-            one.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
-            one.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        for button in self._buttons():
+            button.setProperty("kind", "place")
+            button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
+            button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
 
     def _place(self, action: QAction) -> QToolButton:
-        made = QToolButton()
-        made.setText(action.text().replace(" ", "\n"))
-        made.setToolTip(action.toolTip())
-        made.setAccessibleName(action.text())
-        made.setCheckable(True)
-        made.clicked.connect(action.trigger)
-        return made
+        button = QToolButton()
+        button.setText(action.text().replace(" ", "\n"))
+        button.setToolTip(action.toolTip())
+        button.setAccessibleName(action.text())
+        button.setCheckable(True)
+        button.clicked.connect(action.trigger)
+        return button
 
     def _menu_button(self, actions: Mapping[str, QAction], appearance: Appearance) -> QToolButton:
-        made = QToolButton()
-        made.setText(self.tr("More"))
-        made.setAccessibleName(self.tr("More: practice card, this practice, text size, colours"))
-        made.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        menu = QMenu(made)
+        button = QToolButton()
+        button.setText(self.tr("More"))
+        button.setAccessibleName(self.tr("More: practice card, this practice, text size, colours"))
+        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        menu = QMenu(button)
         menu.addActions([actions["card"], actions["practice"]])
         menu.addSeparator()
         menu.addActions([actions["larger-text"], actions["smaller-text"]])
         menu.addMenu(self._schemes(menu, appearance))
         menu.addSeparator()
         menu.addActions([actions["keys"], actions["changes"], actions["quit"]])
-        made.setMenu(menu)
-        return made
+        button.setMenu(menu)
+        return button
 
     def _schemes(self, menu: QMenu, appearance: Appearance) -> QMenu:
         schemes, group = QMenu(self.tr("Light or dark"), menu), QActionGroup(menu)
         for scheme, text in (
-            (Scheme.SYSTEM, self.tr("As the system")),
+            (Scheme.SYSTEM, self.tr("Follow system")),
             (Scheme.LIGHT, self.tr("Light")),
             (Scheme.DARK, self.tr("Dark")),
         ):
@@ -81,8 +81,8 @@ class Rail(QFrame):
 
     def mark(self, place: str) -> None:
         """Mark the place that the window shows."""
-        for name, one in self.places.items():
-            one.setChecked(name == place)
+        for name, button in self.places.items():
+            button.setChecked(name == place)
 
     def apply_theme(self, theme: Theme) -> None:
         """Icons and widths for the look."""
@@ -90,11 +90,11 @@ class Rail(QFrame):
         for name, drawn in self._icons.items():
             self.places[name].setIcon(icon(drawn, theme, side=side))
         self.menu_button.setIcon(icon("more", theme, side=side))
-        lines = (line for one in self._buttons() for line in one.text().splitlines())
+        lines = (line for button in self._buttons() for line in button.text().splitlines())
         widest = max(self.fontMetrics().horizontalAdvance(line) for line in lines)
-        for one in self._buttons():
-            one.setIconSize(QSize(side, side))
-            one.setFixedWidth(max(theme.unit * 20, widest + theme.unit * 8))
+        for button in self._buttons():
+            button.setIconSize(QSize(side, side))
+            button.setFixedWidth(max(theme.unit * 20, widest + theme.unit * 8))
 
     def _buttons(self) -> tuple[QToolButton, ...]:
         return (*self.places.values(), self.menu_button)

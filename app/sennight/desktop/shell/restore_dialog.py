@@ -31,14 +31,14 @@ class RestoreDialog(FormDialog):
         self.rows.setAccessibleName(self.tr("Backups"))
         self.model.show_rows(len(backups), self._cells)
         self.rows.chosen.connect(lambda _: self.submit())
-        said = self.tr(
+        text = self.tr(
             "The practice becomes what it was then. The file as it is now is kept beside it, "
             "under a name with today's date."
         )
         body = QWidget()
         layout = QVBoxLayout(body)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(text_label(said, Role.QUIET, wrap=True))
+        layout.addWidget(text_label(text, Role.QUIET, wrap=True))
         layout.addWidget(self.rows, 1)
         self.set_body(body, columns=90, lines=26)
         if backups:

@@ -25,7 +25,7 @@ class StatusLine(QWidget):
         self._layout = QHBoxLayout(self)
         self._layout.addWidget(self.text, 1)
         self.standing = text_label("", Role.QUIET)
-        self.standing.setAccessibleName(self.tr("To be known"))
+        self.standing.setAccessibleName(self.tr("Please note"))
         self.standing.hide()
         self._layout.addWidget(self.standing)
         self._clear = QTimer(self)

@@ -31,13 +31,13 @@ class TopBar(QWidget):
         self._layout.addWidget(self.buttons["redo"])
 
     def _button(self, action: QAction) -> QToolButton:
-        made = QToolButton()
-        made.setDefaultAction(action)
-        made.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
-        made.setFocusPolicy(Qt.FocusPolicy.TabFocus)
-        made.setAccessibleName(action.text())
-        made.setProperty("kind", "bar")
-        return made
+        button = QToolButton()
+        button.setDefaultAction(action)
+        button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonIconOnly)
+        button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        button.setAccessibleName(action.text())
+        button.setProperty("kind", "bar")
+        return button
 
     def apply_theme(self, theme: Theme) -> None:
         """Icons and distances for the look."""

@@ -27,10 +27,11 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.parser import LARGEST, DirectionsError, parse_directions
+from sennight.domain.directions.parser import LARGEST, DirectionsError
+from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.remedies.remedies import Remedy
 
-_WEEKS = re.compile(r"\s*([0-9]{1,4})\s*w?\s*", re.IGNORECASE)
+_WEEKS = re.compile(r"\s*([0-9]{1,4})\s*(?:w|wks?|weeks?)?\s*", re.IGNORECASE)
 
 WEEKS_OF_NEW_PHASE = 4
 """A phase added by hand starts with this length; it is edited at once."""
@@ -333,7 +334,7 @@ def _parse_step(text: str, part: str, start: int) -> Step:
         begin = min(start + _indent(head), end)
         raise DirectionsError(text, begin, end, "the weeks and a colon, as in 4 w: 1 cup bd")
     padding = " " * (start + len(head) + 1)
-    return Step(int(weeks[1]), parse_directions(padding + tail))
+    return Step(int(weeks[1]), read_usual_directions(padding + tail))
 
 
 def _indent(part: str) -> int:

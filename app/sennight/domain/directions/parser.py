@@ -133,7 +133,7 @@ class _Reader(Scanner):
         if self.peek() in ("-", "–"):
             self.at += 1
             most = self.whole(least, 24, "hours")
-            self.expect("h", "h")
+            self.expect("h", "hours, as in “4 h”")
             self.mark("prn", self.at)
             self.expect("prn", "prn, since a span of hours is for doses taken as needed")
             self.spaced = (least, most)
@@ -141,7 +141,7 @@ class _Reader(Scanner):
         if self.peek() in (*_DAY_WORDS, *_SPANS) and self.peek() != "h":
             self.at = start - 1
             raise self.fail("a rhythm before the days, such as od", "this says days, not times")
-        self.expect("h", "h")
+        self.expect("h", "hours, as in “4 h”")
         if self.peek() == "prn":
             raise self.fail(f"and prn, or every {least}-{least + 2} h prn", "a word is missing")
         return EveryHours(least)
@@ -199,14 +199,14 @@ class _Reader(Scanner):
         self.once("max", "max")
         self.at += 1
         self.qualifiers.most = self.whole(1, 99, "doses")
-        self.expect("/", "/day")
+        self.expect("/", "/day, as in “max 4/day”")
         self.expect("day", "day, as in “max 4/day”")
 
     def gap(self) -> None:
         self.once("gap", "gap")
         self.at += 1
         self.qualifiers.gap = self.whole(1, 24, "hours")
-        self.expect("h", "h")
+        self.expect("h", "hours, as in “4 h”")
 
     def weekdays(self) -> None:
         self.once("days", "rule for the days")

@@ -247,6 +247,20 @@ def _as_needed(directions: Directions, needed: AsNeeded, day: ClientDay) -> str:
     return ", ".join([*parts, wait] if wait else parts)
 
 
+def plain_doses(directions: Directions, day: ClientDay) -> str:
+    """How many doses a day `every 8 h` comes to; empty where the plain words tell it already.
+
+    They are counted from rising to bedtime, so it says that it is while awake where the clock
+    round would hold more.
+    """
+    rhythm = directions.rhythm
+    if not isinstance(rhythm, EveryHours):
+        return ""
+    doses = len(directions.minutes(day))
+    text = f"{counted(doses, 'dose')} a day"
+    return f"{text}, while awake" if doses * rhythm.hours * 60 < DAY_MINUTES else text
+
+
 def plain_wait(needed: AsNeeded) -> str:
     """How long to wait between doses as needed, `at least 4 hours apart`; empty if not said.
 

@@ -40,7 +40,8 @@ class DirectionsError(ValueError):
     """
 
     def __init__(self, text: str, start: int, end: int, expected: str, why: str = "") -> None:
-        self.text, self.start, self.end, self.expected = text, start, end, expected
+        self.text, self.start, self.end = text, start, end
+        self.expected, self.why = expected, why
         place = f"at “{text[start:end]}”" if end > start else "at the end"
         note = f"{why}; " if why else ""
         super().__init__(f"{place} (character {start + 1}): {note}expected {expected}")

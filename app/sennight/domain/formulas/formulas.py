@@ -11,7 +11,8 @@ from typing import assert_never
 
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions, SameTimeError
-from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.parser import DirectionsError
+from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.exposure.ethanol import grams, strength
 from sennight.domain.exposure.exposure import Exposure, remedy_exposures
 from sennight.domain.formulas.calculations import CalculationError
@@ -169,7 +170,7 @@ def usual_trial(form: Form) -> str:
 def trial_directions(remedy: Remedy, text: str) -> Directions | None:
     """Directions as typed; None where they cannot be read or do not fit the remedy's form."""
     try:
-        directions = parse_directions(text)
+        directions = read_usual_directions(text)
     except DirectionsError:
         return None
     return directions if directions.unit in units_of(remedy.form) else None

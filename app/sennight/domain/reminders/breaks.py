@@ -43,11 +43,11 @@ def _rests(layout: Layout, *, discreet: bool) -> Iterator[Change]:
     off: dict[Span, list[str]] = defaultdict(list)
     back: dict[date, list[str]] = defaultdict(list)
     for remedy in layout.course.remedies:
-        taken = [s for s in layout.stretches if s.remedy == remedy.id]
+        taken = [stretch for stretch in layout.stretches if stretch.remedy == remedy.id]
         rests = [rest.span for rest in layout.rests if rest.remedy == remedy.id]
         for span in _whole_rests(rests, taken):
             off[span].append(remedy.name)
-            after = [s.span.first for s in taken if s.span.first >= span.end]
+            after = [stretch.span.first for stretch in taken if stretch.span.first >= span.end]
             if after:
                 back[min(after)].append(remedy.name)
     for span, names in off.items():
@@ -69,7 +69,9 @@ def _whole_rests(rests: list[Span], taken: list[Stretch]) -> Iterator[Span]:
     """Times off of a week or more, those made one that have no day taken between them."""
     whole: list[Span] = []
     for rest in sorted(rests):
-        if whole and not any(s.span.touches(Span(whole[-1].end, rest.first)) for s in taken):
+        if whole and not any(
+            stretch.span.touches(Span(whole[-1].end, rest.first)) for stretch in taken
+        ):
             whole[-1] = Span(whole[-1].first, rest.end)
         else:
             whole.append(rest)
@@ -82,7 +84,7 @@ def _pauses(layout: Layout) -> Iterator[Change]:
         span = pause.overlap(layout.days)
         if not span:
             continue
-        again = any(s.span.end > span.end for s in layout.stretches)
+        again = any(stretch.span.end > span.end for stretch in layout.stretches)
         until = f"You start again on {plain_date(span.end)}." if again else ""
         if any(flare.span.touches(span) for flare in layout.flares):
             what = "take only what your flare-up plan says"
@@ -102,8 +104,8 @@ def _flare_ends(layout: Layout) -> Iterator[Change]:
         if day not in layout.days or any(day in other.span for other in layout.flares):
             continue
         paused = any(day in pause for pause in layout.pauses)
-        then = "Your break goes on." if paused else "Go back to your usual plan today."
-        text = f"Yesterday was the last day of your flare-up plan. {then}"
+        outlook = "Your break goes on." if paused else "Go back to your usual plan today."
+        text = f"Yesterday was the last day of your flare-up plan. {outlook}"
         yield Change(EventKind.FLARE_END, day, "", text)
 
 
@@ -111,8 +113,8 @@ def _stops(layout: Layout, *, discreet: bool) -> Iterator[Change]:
     """Remedies that were taken until then and are not taken any more, while the course goes on."""
     for remedy_id, day in layout.plan.stops:
         remedy = layout.course.remedy(remedy_id)
-        taken = [s for s in layout.stretches if s.remedy == remedy_id]
-        if day not in layout.days or not taken or any(s.span.end > day for s in taken):
+        taken = [stretch for stretch in layout.stretches if stretch.remedy == remedy_id]
+        if day not in layout.days or not taken or any(stretch.span.end > day for stretch in taken):
             continue
         what = "what your practitioner stopped" if discreet else remedy.name
         text = f"From today take no more of {what}. Keep to the rest of your plan."

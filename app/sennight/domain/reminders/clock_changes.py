@@ -69,8 +69,8 @@ def _shipped(zone: str) -> ZoneInfo | None:
     file = files("tzdata").joinpath("zoneinfo", *parts)
     if not file.is_file():
         return None
-    with file.open("rb") as data:
-        return ZoneInfo.from_file(data, key=zone)
+    with file.open("rb") as zone_file:
+        return ZoneInfo.from_file(zone_file, key=zone)
 
 
 @lru_cache(maxsize=256)
@@ -85,11 +85,11 @@ def changes(zone: str, year: int) -> tuple[Change, ...]:
     days = (datetime(year + 1, 1, 1, tzinfo=UTC) - start).days
     in_order = []
     before = info.utcoffset(start.astimezone(info))
-    for n in range(days):
-        end = start + timedelta(days=n + 1)
+    for day in range(days):
+        end = start + timedelta(days=day + 1)
         after = info.utcoffset(end.astimezone(info))
         if before != after:
-            in_order.append(_change(info, start + timedelta(days=n), end))
+            in_order.append(_change(info, start + timedelta(days=day), end))
         before = after
     return tuple(in_order)
 
@@ -122,7 +122,9 @@ def skipped_days(zone: str, minute: int, span: Span) -> tuple[date, ...]:
 def _skipped(zone: str, year: int) -> tuple[tuple[date, int, int], ...]:
     """The dates of a year with minutes, from one up to another, that the clock skips."""
     gaps = []
-    for change in (c for near in (year - 1, year, year + 1) for c in changes(zone, near)):
+    for change in (
+        change for near_year in (year - 1, year, year + 1) for change in changes(zone, near_year)
+    ):
         if change.resumes > change.local:
             for day in Span.of_days(change.local.date(), change.resumes.date()):
                 midnight = datetime.combine(day, datetime.min.time())

@@ -93,7 +93,7 @@ def partition(dose_series: Iterable[DoseSeries]) -> Iterator[tuple[DueDoses, Run
     """Fewest runs such that each day lies in exactly one, with all that is due on its days."""
     doses: list[DueDose] = []
     indexed = []
-    for series in sorted(dose_series, key=lambda s: s.dose):
+    for series in sorted(dose_series, key=lambda series: series.dose):
         if not doses or doses[-1] != series.dose:
             doses.append(series.dose)
         indexed.append(_indexed(series, len(doses) - 1))
@@ -113,11 +113,11 @@ def _indexed(series: DoseSeries, number: int) -> _IndexedSeries:
 
 def _laid_over(indexed: list[_IndexedSeries]) -> _Pieces:
     pieces: _Pieces = defaultdict(list)
-    edges = sorted({edge for t in indexed for edge in (t.first, t.end)})
-    coming = sorted(indexed, key=lambda t: t.first, reverse=True)
+    edges = sorted({edge for series in indexed for edge in (series.first, series.end)})
+    coming = sorted(indexed, key=lambda series: series.first, reverse=True)
     here: list[_IndexedSeries] = []
     for first, end in pairwise(edges):
-        here = [t for t in here if t.end > first]
+        here = [series for series in here if series.end > first]
         while coming and coming[-1].first == first:
             here.append(coming.pop())
         for due, runs in _between(Span(first, end), here).items():
@@ -127,18 +127,18 @@ def _laid_over(indexed: list[_IndexedSeries]) -> _Pieces:
 
 def _between(span: Span, indexed: list[_IndexedSeries]) -> _Pieces:
     """The runs within a span in which every series goes on from its first to its last day."""
-    counted = [t for t in indexed if not t.weekdays]
+    counted = [series for series in indexed if not series.weekdays]
     if not counted:
         return _by_weekday(span, indexed)
-    proper_weeks = any(t.weekdays not in ((), ALL_WEEKDAYS) for t in indexed)
-    cycle = lcm(*(t.every for t in counted), WEEK if proper_weeks else 1)
+    proper_weeks = any(series.weekdays not in ((), ALL_WEEKDAYS) for series in indexed)
+    cycle = lcm(*(series.every for series in counted), WEEK if proper_weeks else 1)
     if cycle > span.days:
         return _day_by_day_where_counted(span, indexed)
     # Two ways of telling the same days. By the cycle's places one run serves the whole span, but a
     # cycle of 7 × 5 × 3 days has many places; day by day is short where few days are counted.
     # Fewer runs mean fewer events on the phone, so where it is not plain both are made.
     by_cycle = _by_place_in_cycle(span, indexed, cycle)
-    days_counted = sum(span.days // t.every for t in counted)
+    days_counted = sum(span.days // series.every for series in counted)
     if 2 * _number(by_cycle) <= days_counted:
         return by_cycle
     return min(by_cycle, _day_by_day_where_counted(span, indexed), key=_number)
@@ -149,13 +149,13 @@ def _number(pieces: _Pieces) -> int:
 
 
 def _by_weekday(span: Span, indexed: list[_IndexedSeries]) -> _Pieces:
-    rules = {t.weekdays for t in indexed}
+    rules = {series.weekdays for series in indexed}
     if len(rules) == 1:
         run = on_weekdays(span, rules.pop())
-        return {tuple(sorted(t.number for t in indexed)): [run]} if run else {}
+        return {tuple(sorted(series.number for series in indexed)): [run]} if run else {}
     on: dict[_Due, list[int]] = defaultdict(list)
     for weekday in ALL_WEEKDAYS:
-        due = [t.number for t in indexed if weekday in t.weekdays]
+        due = [series.number for series in indexed if weekday in series.weekdays]
         if due:
             on[tuple(sorted(due))].append(weekday)
     runs = {due: on_weekdays(span, weekdays) for due, weekdays in on.items()}
@@ -175,9 +175,13 @@ def _by_place_in_cycle(span: Span, indexed: list[_IndexedSeries], cycle: int) ->
 def _due(day: date, indexed: list[_IndexedSeries]) -> _Due:
     weekday = day.weekday()
     due = (
-        t.number
-        for t in indexed
-        if (weekday in t.weekdays if t.weekdays else (day - t.first).days % t.every == 0)
+        series.number
+        for series in indexed
+        if (
+            weekday in series.weekdays
+            if series.weekdays
+            else (day - series.first).days % series.every == 0
+        )
     )
     return tuple(sorted(due))
 
@@ -185,14 +189,14 @@ def _due(day: date, indexed: list[_IndexedSeries]) -> _Due:
 def _fewest_steps(span: Span, left: set[int], cycle: int) -> list[Run]:
     """Places of a cycle as even steps and weekdays, the closest steps first."""
     runs: list[Run | None] = []
-    for step in (n for n in range(1, cycle + 1) if cycle % n == 0):
-        starts = [n for n in range(step) if left.issuperset(range(n, cycle, step))]
-        left = left - {place for n in starts for place in range(n, cycle, step)}
+    for step in (step for step in range(1, cycle + 1) if cycle % step == 0):
+        starts = [start for start in range(step) if left.issuperset(range(start, cycle, step))]
+        left = left - {place for start in starts for place in range(start, cycle, step)}
         if step == WEEK and starts:
-            weekdays = [(span.first.weekday() + n) % WEEK for n in starts]
+            weekdays = [(span.first.weekday() + start) % WEEK for start in starts]
             runs.append(on_weekdays(span, weekdays))
         elif starts:
-            firsts = (span.first + timedelta(days=n) for n in starts)
+            firsts = (span.first + timedelta(days=start) for start in starts)
             runs += [stepped(Span(first, span.end), step) for first in firsts]
     return [run for run in runs if run]
 
@@ -203,14 +207,14 @@ def _day_by_day_where_counted(span: Span, indexed: list[_IndexedSeries]) -> _Pie
     Better than the cycle where the counted days are few and far between.
     """
     pieces = []
-    for item in indexed:
-        if item.weekdays:
-            pieces.append(replace(item, first=span.first, end=span.end))
+    for series in indexed:
+        if series.weekdays:
+            pieces.append(replace(series, first=span.first, end=span.end))
             continue
-        wait = -(span.first - item.first).days % item.every
-        run = stepped(Span(span.first + timedelta(days=wait), span.end), item.every)
+        wait = -(span.first - series.first).days % series.every
+        run = stepped(Span(span.first + timedelta(days=wait), span.end), series.every)
         pieces += [
-            _IndexedSeries(day, day + ONE_DAY, 1, ALL_WEEKDAYS, item.number) for day in run or ()
+            _IndexedSeries(day, day + ONE_DAY, 1, ALL_WEEKDAYS, series.number) for day in run or ()
         ]
-    step = max(item.every for item in indexed)
+    step = max(series.every for series in indexed)
     return {due: list(fewest(runs, step)) for due, runs in _laid_over(pieces).items()}

@@ -59,7 +59,7 @@ def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, .
     known = min(course.start, given or course.start)
     tests = []
     for formula in course.remedies:
-        uses = [s for s in layout.stretches if s.formula == formula.id]
+        uses = [stretch for stretch in layout.stretches if stretch.formula == formula.id]
         if uses and not is_taken_by_mouth(formula.form):
             stretch = min(uses, key=lambda use: next(use.days_taken()))
             first = next(stretch.days_taken())
@@ -77,7 +77,11 @@ def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, .
 def _told_on(course: Course, use: Stretch, known: date) -> date:
     """When the client hears of a use: with the course, or with the decision that brings it."""
     first = next(use.days_taken())
-    decided = (r.on for r in course.revisions if r.on <= first and _brings(r, use))
+    decided = (
+        revision.on
+        for revision in course.revisions
+        if revision.on <= first and _brings(revision, use)
+    )
     return max(decided, default=known)
 
 

@@ -127,7 +127,7 @@ def _moved(stretch: Stretch, days: int, dose: DueDose) -> DoseSeries:
 def _clusters(dose_series: Iterable[DoseSeries], within: int) -> Iterator[list[DoseSeries]]:
     """Strands whose doses share reminders: those so many minutes from the cluster's first."""
     cluster: list[DoseSeries] = []
-    for series in sorted(dose_series, key=lambda s: s.dose):
+    for series in sorted(dose_series, key=lambda series: series.dose):
         if cluster and series.dose.minute - cluster[0].dose.minute > within:
             yield cluster
             cluster = []

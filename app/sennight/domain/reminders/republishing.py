@@ -78,7 +78,7 @@ def _hidden(
     cancelled = tuple(entry.hidden(stamp) for entry in published.cancelled)
     return (
         replace(published, cancelled=cancelled),
-        [e.hidden(stamp) if e.event.run.first < today else e for e in standing],
+        [entry.hidden(stamp) if entry.event.run.first < today else entry for entry in standing],
         [entry.hidden(stamp) for entry in vanished],
     )
 

@@ -43,7 +43,7 @@ class Run:
         """Its days in order; for readers of single days, never for planning."""
         step = 1 if self.weekdays else self.every
         days = range(0, (self.last - self.first).days + 1, step)
-        return (day for n in days if (day := self.first + timedelta(days=n)) in self)
+        return (day for offset in days if (day := self.first + timedelta(days=offset)) in self)
 
     @property
     def is_single(self) -> bool:
@@ -119,19 +119,19 @@ def on_weekdays(span: Span, weekdays: Iterable[int]) -> Run | None:
 
 
 def _within_a_week(days: list[date]) -> Run:
-    steps = {(b - a).days for a, b in pairwise(days)}
+    steps = {(next_day - day).days for day, next_day in pairwise(days)}
     if len(steps) <= 1:
         return Run(days[0], days[-1], min(steps, default=1))
     return Run(days[0], days[-1], 1, tuple(sorted(day.weekday() for day in days)))
 
 
 def _week_from(day: date) -> Iterator[date]:
-    return (day + timedelta(days=n) for n in range(WEEK))
+    return (day + timedelta(days=offset) for offset in range(WEEK))
 
 
 def _count(first: date, last: date, weekdays: tuple[int, ...]) -> int:
     weeks, rest = divmod((last - first).days + 1, WEEK)
-    over = (first.weekday() + n for n in range(rest))
+    over = (first.weekday() + offset for offset in range(rest))
     return weeks * len(weekdays) + sum(day % WEEK in weekdays for day in over)
 
 
@@ -139,7 +139,7 @@ def _weekdays_of(run: Run) -> set[int]:
     if run.weekdays:
         return set(run.weekdays)
     terms = range(min(WEEK, run.count))
-    return {(run.first.weekday() + n * run.every) % WEEK for n in terms}
+    return {(run.first.weekday() + term * run.every) % WEEK for term in terms}
 
 
 def together(first: Run, second: Run, lone: int = WEEK) -> Run | None:
@@ -147,28 +147,33 @@ def together(first: Run, second: Run, lone: int = WEEK) -> Run | None:
 
     Two single days stay two where they are more than `lone` days apart.
     """
-    a, b = (first, second) if first.first < second.first else (second, first)
-    return _continued(a, b, lone) or _same_weeks(a, b)
+    earlier, later = (first, second) if first.first < second.first else (second, first)
+    return _continued(earlier, later, lone) or _same_weeks(earlier, later)
 
 
-def _continued(a: Run, b: Run, lone: int) -> Run | None:
+def _continued(earlier: Run, later: Run, lone: int) -> Run | None:
     """One even step going on in the other."""
-    gap = (b.first - a.last).days
-    if a.weekdays or b.weekdays or gap < 1 or (a.is_single and b.is_single and gap > lone):
+    gap = (later.first - earlier.last).days
+    if (
+        earlier.weekdays
+        or later.weekdays
+        or gap < 1
+        or (earlier.is_single and later.is_single and gap > lone)
+    ):
         return None
-    fits = all(run.is_single or run.every == gap for run in (a, b))
-    return Run(a.first, b.last, gap) if fits else None
+    fits = all(run.is_single or run.every == gap for run in (earlier, later))
+    return Run(earlier.first, later.last, gap) if fits else None
 
 
-def _same_weeks(a: Run, b: Run) -> Run | None:
+def _same_weeks(earlier: Run, later: Run) -> Run | None:
     """Both as one set of weekdays, where that holds no day besides theirs."""
-    if (b.first - a.last).days > WEEK:
+    if (later.first - earlier.last).days > WEEK:
         return None
-    last = max(a.last, b.last)
-    weekdays = tuple(sorted(_weekdays_of(a) | _weekdays_of(b)))
-    if _count(a.first, last, weekdays) != a.count + b.count:
+    last = max(earlier.last, later.last)
+    weekdays = tuple(sorted(_weekdays_of(earlier) | _weekdays_of(later)))
+    if _count(earlier.first, last, weekdays) != earlier.count + later.count:
         return None
-    return on_weekdays(Span.of_days(a.first, last), weekdays)
+    return on_weekdays(Span.of_days(earlier.first, last), weekdays)
 
 
 def fewest(runs: Iterable[Run], lone: int = WEEK) -> tuple[Run, ...]:
@@ -177,7 +182,7 @@ def fewest(runs: Iterable[Run], lone: int = WEEK) -> tuple[Run, ...]:
     `lone` is as in `together`.
     """
     kept: list[Run] = []
-    for run in sorted(runs, key=lambda r: r.first):
+    for run in sorted(runs, key=lambda run: run.first):
         for index in reversed(range(len(kept))):
             both = together(kept[index], run, lone)
             if both:
@@ -185,4 +190,4 @@ def fewest(runs: Iterable[Run], lone: int = WEEK) -> tuple[Run, ...]:
                 break
         else:
             kept.append(run)
-    return tuple(sorted(kept, key=lambda r: r.first))
+    return tuple(sorted(kept, key=lambda run: run.first))

@@ -40,7 +40,7 @@ def _advice_on(remedy: Remedy, materia_medica: MateriaMedica, facts: ClientFacts
         herb for ingredient in remedy.ingredients if (herb := materia_medica.herb(ingredient.herb))
     ]
     tags = {caution.tag for herb in herbs for caution in herb.all_cautions}
-    for rule in facts.rules.told:
+    for rule in facts.rules.advice:
         if rule.tag in tags and _is_about(rule, remedy.form):
             yield rule.says
     for herb in herbs:
@@ -54,7 +54,7 @@ def _is_about(rule: AdviceRule, form: Form) -> bool:
 def _mentioned(herb: Herb, facts: ClientFacts) -> Iterator[str]:
     """What a text says for this client without warning of it."""
     for caution in herb.all_cautions:
-        is_told = caution.tag in facts.rules.told_tags
+        is_told = caution.tag in facts.rules.advice_tags
         if caution.level is Level.INFO and caution.tag in facts.facts and not is_told:
             fact = upper_first(facts.rules.words.phrase(caution.tag))
             says = lower_first(words_of(caution.text, caution.level))

@@ -49,11 +49,13 @@ def _count(rule: CountRule, group: Sequence[Use]) -> Finding:
     days: list[Span] = []
     herbs: dict[str, None] = {}
     for first, end in pairwise(edges):
-        then = [use for use in group if _taken_on(use, Span(first, end))]
-        if len(then) >= rule.count:
+        current = [use for use in group if _taken_on(use, Span(first, end))]
+        if len(current) >= rule.count:
             days.append(Span(first, end))
-            herbs |= {use.herb.id: None for use in then}
-    taken = {r: d for use in group if use.herb.id in herbs for r, d in use.all.items()}
+            herbs |= {use.herb.id: None for use in current}
+    taken = {
+        remedy: spans for use in group if use.herb.id in herbs for remedy, spans in use.all.items()
+    }
     return Finding(
         severity=SEVERITY_OF[rule.level],
         rule=HerbNumber(rule.id, rule.count),
@@ -142,10 +144,10 @@ def _sums(parts: Sequence[_Part]) -> Iterator[_Sum]:
     known = [part for part in parts if part.low is not None]
     edges = sorted({edge for part in known for edge in (part.span.first, part.span.end)})
     for first, end in pairwise(edges):
-        then = [part for part in known if part.span.first <= first < part.span.end]
-        low = sum((part.low for part in then if part.low), ZERO)
-        high = sum((part.high for part in then), ZERO)
-        yield _Sum(Span(first, end), low, high, tuple(part.herb for part in then))
+        current = [part for part in known if part.span.first <= first < part.span.end]
+        low = sum((part.low for part in current if part.low), ZERO)
+        high = sum((part.high for part in current), ZERO)
+        yield _Sum(Span(first, end), low, high, tuple(part.herb for part in current))
 
 
 def _passed(
@@ -173,7 +175,12 @@ def _burden(
 ) -> Finding:
     herbs = tuple(dict.fromkeys(herb for total in sums for herb in total.herbs))
     days = tuple(total.span for total in sums)
-    taken = {r: d for use in group if use.herb.id in herbs for r, d in use.oral.items()}
+    taken = {
+        remedy: spans
+        for use in group
+        if use.herb.id in herbs
+        for remedy, spans in use.oral.items()
+    }
     return Finding(
         severity=SEVERITY_OF[level],
         rule=ConstituentCeiling(rule.constituent, rule.value),

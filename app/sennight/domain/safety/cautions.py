@@ -39,7 +39,7 @@ ALWAYS_ON_SKIN = ("pregnancy", "lactation")
 
 def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """What a herb's own record says of this client."""
-    advice_tags = facts.rules.told_tags
+    advice_tags = facts.rules.advice_tags
     for caution in use.herb.all_cautions:
         if caution.tag == INTERNAL:
             yield _met(use.herb, caution, use.oral, (EVER,))

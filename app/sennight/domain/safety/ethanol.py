@@ -138,13 +138,13 @@ def _at_once(layout: Layout) -> Iterator[_AtOnce]:
         {edge for stretch, _ in doses for edge in (stretch.span.first, stretch.span.end)}
     )
     for first, end in pairwise(edges):
-        then = [
+        current = [
             (stretch, dose)
             for stretch, dose in doses
             if stretch.span.first <= first < stretch.span.end
         ]
-        if then:
-            yield _fullest(Span(first, end), then)
+        if current:
+            yield _fullest(Span(first, end), current)
 
 
 def _fullest(span: Span, doses: list[tuple[Stretch, Fraction]]) -> _AtOnce:
@@ -156,7 +156,7 @@ def _fullest(span: Span, doses: list[tuple[Stretch, Fraction]]) -> _AtOnce:
             (stretch, dose)
             for stretch, dose in doses
             if not stretch.as_needed_max
-            and any(begin <= t <= begin + AT_ONCE for t in stretch.times)
+            and any(begin <= minute <= begin + AT_ONCE for minute in stretch.times)
         ]
         groups.append([*timed, *needed])
     most = max(groups, key=lambda group: sum(dose for _, dose in group))

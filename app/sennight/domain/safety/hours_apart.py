@@ -120,7 +120,9 @@ def _is_near(stretch: Stretch, fact: Fact, day: ClientDay, kept: _Kept) -> bool:
 
 def minutes(fact: Fact, day: ClientDay) -> tuple[int, ...]:
     """When a medicine is taken, in minutes from the midnight that begins the client's day."""
-    return tuple(day.minute(t) if isinstance(t, Moment) else as_minutes(t) for t in fact.at)
+    return tuple(
+        day.minute(time) if isinstance(time, Moment) else as_minutes(time) for time in fact.at
+    )
 
 
 def apart(one: int, two: int) -> int:
@@ -166,7 +168,7 @@ def _better(layout: Layout, kept: _Kept, near: _Near) -> tuple[Step, ...]:
         return (KeepHours(kept.hours),)
     taken = minutes(near.fact, day)
     moments = dict(zip(Moment, day.minutes, strict=True))
-    free = {m: at for m, at in moments.items() if _is_free(at, taken, kept)}
+    free = {moment: minute for moment, minute in moments.items() if _is_free(minute, taken, kept)}
     steps: dict[Step, None] = {}
     for stretch in _ways(near.stretches):
         for minute in stretch.times:
@@ -183,7 +185,9 @@ def _is_free(minute: int, taken: Iterable[int], kept: _Kept) -> bool:
 
 def _ways(stretches: Iterable[Stretch]) -> Iterable[Stretch]:
     """One stretch for each way in which a remedy is taken."""
-    return {(s.remedy, s.times, s.as_needed_max): s for s in stretches}.values()
+    return {
+        (stretch.remedy, stretch.times, stretch.as_needed_max): stretch for stretch in stretches
+    }.values()
 
 
 def _move(remedy: str, minute: int, free: Mapping[Moment, int]) -> Step:

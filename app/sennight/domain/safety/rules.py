@@ -218,7 +218,7 @@ class SafetyRules:
     for_some: tuple[ForSome, ...] = ()
     trials: tuple[TrialLength, ...] = ()
     client: tuple[ClientRule, ...] = ()
-    told: tuple[AdviceRule, ...] = ()
+    advice: tuple[AdviceRule, ...] = ()
     flags: tuple[RedFlag, ...] = ()
     surgery: AllHerbs | None = None
     review: AllHerbs | None = None
@@ -234,6 +234,6 @@ class SafetyRules:
     records: FactRecords = field(default_factory=FactRecords)
 
     @property
-    def told_tags(self) -> frozenset[str]:
+    def advice_tags(self) -> frozenset[str]:
         """The tags of advice that everyone gets, which are never findings."""
-        return frozenset(rule.tag for rule in self.told)
+        return frozenset(rule.tag for rule in self.advice)

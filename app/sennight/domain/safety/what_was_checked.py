@@ -19,7 +19,7 @@ def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
 
     Remedies that no phase has, and those that were stopped, are not checked and not counted.
     """
-    course, given = layout.course, remedies_given(layout)
+    course, remedy_ids = layout.course, remedies_given(layout)
     client = course.client
     kinds = (
         (len(client.conditions), Topic.CONDITIONS),
@@ -28,7 +28,11 @@ def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
         (len(client.reactions), Topic.REACTIONS),
     )
     age = "" if client.born else " No date of birth is recorded, so ages were not checked."
-    herbs = {ingredient.herb for r in given for ingredient in course.remedy(r).ingredients}
+    herbs = {
+        ingredient.herb
+        for remedy_id in remedy_ids
+        for ingredient in course.remedy(remedy_id).ingredients
+    }
     known = sum(1 for herb in herbs if materia_medica.herb(herb))
     missing = (
         f" ({counted(len(herbs) - known, 'herb')} without a record)" if known < len(herbs) else ""

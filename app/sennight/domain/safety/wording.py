@@ -39,7 +39,7 @@ from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.statements import AmountOver, LeftOutBefore, Quote, SignOfDanger
 from sennight.domain.safety.wording_statements import (
     Names,
-    StatementWords,
+    Sentence,
     sources,
     statement_words,
     step_words,
@@ -122,7 +122,7 @@ def word_findings(findings: Iterable[Finding], names: Names) -> tuple[WordedFind
     return tuple(word_finding(finding, names) for finding in findings)
 
 
-def _with_leads(worded: Iterable[StatementWords], *known: str) -> Iterator[str]:
+def _with_leads(worded: Iterable[Sentence], *known: str) -> Iterator[str]:
     """Each statement with what it is about, where that was not said before."""
     leads = set(known)
     for words in worded:

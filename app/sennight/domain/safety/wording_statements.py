@@ -102,7 +102,7 @@ class Names:
 
 
 @dataclass(frozen=True, slots=True)
-class StatementWords:
+class Sentence:
     """A statement in words: what it is about, and what is said of that.
 
     `lead` is empty where the body says itself what it is about.
@@ -117,46 +117,39 @@ def words_of(text: str, level: Level) -> str:
     return text or UNEXPLAINED[level]
 
 
-def statement_words(
-    statement: Statement, names: Names, remedies: tuple[str, ...]
-) -> StatementWords:
+def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...]) -> Sentence:
     """A statement in words; `remedies` are those of its finding."""
     match statement:
         case Quote():
             return _quote(statement, names)
         case LeftOutBefore():
             return _left_out(statement, names)
-        case HoldsAllergen(herb, constituent):
-            held = names.label(constituent)
-            return StatementWords(
-                "", f"{names.herb(herb)} contains {held}, to which the client is allergic."
-            )
+        case HoldsAllergen():
+            return _holds_allergen(statement, names)
         case AllergicToIt(herb):
-            return StatementWords(names.herb(herb), "the client is allergic to it.")
+            return Sentence(names.herb(herb), "the client is allergic to it.")
         case AllergyToWhich() | NotInRecords() | MayBeEither():
-            return StatementWords("", _unchecked(statement))
-        case LeastAge(herb, years, text):
-            age = str(int(years)) if years >= 1 else "6 months"
-            remark = f" ({lower_first(text)})" if text else ""
-            return StatementWords(names.herb(herb), f"for people aged {age} and over{remark}.")
+            return Sentence("", _unchecked(statement))
+        case LeastAge():
+            return _least_age(statement, names)
         case SuspectedReaction(herb, what):
             about = f"{names.herb(herb)} is suspected of a reaction that this client had"
-            return StatementWords("", f"{about}: {what.rstrip('.')}.")
+            return Sentence("", f"{about}: {what.rstrip('.')}.")
         case NothingRecorded(herb):
             about = f"There is no record of {names.herb(herb)}"
-            return StatementWords("", f"{about}, so none of its cautions could be checked.")
+            return Sentence("", f"{about}, so none of its cautions could be checked.")
         case LengthsPassed():
             return _lengths(statement, names)
         case ReviewDue(herb, text):
-            return StatementWords(names.herb(herb), f"{lower_first(text)}.")
+            return Sentence(names.herb(herb), f"{lower_first(text)}.")
         case AddsUp(herbs, text):
-            return StatementWords("", f"{_together(herbs, names)}: {text}.")
+            return Sentence("", f"{_together(herbs, names)}: {text}.")
         case CeilingPassed():
             return _ceiling(statement, names)
         case EthanolSpokenAgainst(tag, text):
             contain = "contain" if len(remedies) > 1 else "contains"
             about = f"{names.remedies(remedies)} {contain} alcohol"
-            return StatementWords("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
+            return Sentence("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
         case EthanolDose():
             return _ethanol(statement, names)
         case TooNear():
@@ -164,30 +157,40 @@ def statement_words(
         case AmountOver():
             return _amount_over(statement, names)
         case FormSpokenAgainst(herb, form, text):
-            return StatementWords(
-                f"{names.herb(herb)} as {FORM_WORDS[form]}", f"{lower_first(text)}."
-            )
+            return Sentence(f"{names.herb(herb)} as {FORM_WORDS[form]}", f"{lower_first(text)}.")
         case NoFormRecord(herbs):
-            return StatementWords("", _no_form(herbs, names))
+            return Sentence("", _no_form(herbs, names))
         case SignOfDanger(sign, action):
-            return StatementWords("", f"{sign}: {action}.")
+            return Sentence("", f"{sign}: {action}.")
         case _:
             assert_never(statement)
 
 
-def _left_out(statement: LeftOutBefore, names: Names) -> StatementWords:
+def _left_out(statement: LeftOutBefore, names: Names) -> Sentence:
     lead = f"{names.herb(statement.herb)} {names.phrase('planned-surgery')}"
     after = f" and {counted(statement.after, 'day')} after" if statement.after else ""
     before = f"leave it out for the {counted(statement.days, 'day')} before{after}"
-    return StatementWords(lead, f"{before}. {statement.text}.")
+    return Sentence(lead, f"{before}. {statement.text}.")
 
 
-def _quote(quote: Quote, names: Names) -> StatementWords:
+def _holds_allergen(statement: HoldsAllergen, names: Names) -> Sentence:
+    allergen = names.label(statement.constituent)
+    body = f"{names.herb(statement.herb)} contains {allergen}, to which the client is allergic."
+    return Sentence("", body)
+
+
+def _least_age(statement: LeastAge, names: Names) -> Sentence:
+    age = str(int(statement.years)) if statement.years >= 1 else "6 months"
+    remark = f" ({lower_first(statement.text)})" if statement.text else ""
+    return Sentence(names.herb(statement.herb), f"for people aged {age} and over{remark}.")
+
+
+def _quote(quote: Quote, names: Names) -> Sentence:
     """What is said of a herb with a fact; the fact is named once."""
     text = words_of(quote.text, quote.level)
     name = names.herb(quote.herb)
     lead = name if text in names.rules.names_fact else f"{name} {names.phrase(quote.tag)}"
-    return StatementWords(lead, f"{lower_first(text)}.")
+    return Sentence(lead, f"{lower_first(text)}.")
 
 
 def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
@@ -204,14 +207,14 @@ def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
             assert_never(statement)
 
 
-def _lengths(statement: LengthsPassed, names: Names) -> StatementWords:
+def _lengths(statement: LengthsPassed, names: Names) -> Sentence:
     herb, kind = names.herb(statement.herb), statement.lengths[0].kind
     lengths = listed([_length_words(length, names.rules) for length in statement.lengths])
     if kind is DurationKind.MAX_COURSE:
-        return StatementWords("", f"{herb} is used for longer than {lengths}.")
+        return Sentence("", f"{herb} is used for longer than {lengths}.")
     if kind is DurationKind.SEEK_ADVICE_AFTER:
-        return StatementWords(herb, f"without relief, seek advice after {lengths}.")
-    return StatementWords(herb, f"review after {lengths}.")
+        return Sentence(herb, f"without relief, seek advice after {lengths}.")
+    return Sentence(herb, f"review after {lengths}.")
 
 
 def _length_words(length: Duration, rules: SafetyRules) -> str:
@@ -246,36 +249,34 @@ FORM_WORDS = {
 }
 
 
-def _amount_over(over: AmountOver, names: Names) -> StatementWords:
+def _amount_over(over: AmountOver, names: Names) -> Sentence:
     """How much it is, beside the most that is published."""
     most = "the dose" if over.is_single_figure else "the most"
     how_much = f"{rounded(over.times, 1)} times" if over.times else "more than"
     times = f"{how_much} {most} that is published"
     narrow = " With this herb little more than the dose can do harm." if over.narrow else ""
     if over.form is None or over.grams is None or over.most is None:
-        return StatementWords(
-            names.herb(over.herb), f"its forms together come to {times}.{narrow}"
-        )
+        return Sentence(names.herb(over.herb), f"its forms together come to {times}.{narrow}")
     grams, limit = (f"{rounded(value, 2)} g" for value in (over.grams, over.most))
     amount = f"up to {grams} a day as {FORM_WORDS[over.form]}, {times} ({limit})"
-    return StatementWords(names.herb(over.herb), f"{amount}.{narrow}")
+    return Sentence(names.herb(over.herb), f"{amount}.{narrow}")
 
 
-def _ceiling(statement: CeilingPassed, names: Names) -> StatementWords:
+def _ceiling(statement: CeilingPassed, names: Names) -> Sentence:
     ceiling = statement.ceiling
     of, most = names.label(ceiling.constituent), rounded(statement.mg, 0)
     about = f"A day's herbs contain {most} mg of {of} or more"
     if not statement.surely:
         about = f"The content varies: a day's herbs may contain up to {most} mg of {of}"
     limit = f"{_limit_words(ceiling)} ({lower_first(ceiling.text)})"
-    return StatementWords("", f"{about}, over {limit}.")
+    return Sentence("", f"{about}, over {limit}.")
 
 
 def _limit_words(ceiling: Ceiling) -> str:
     return f"{rounded(ceiling.value, 0)} {ceiling.unit.replace('/day', ' a day')}"
 
 
-def _ethanol(dose: EthanolDose, names: Names) -> StatementWords:
+def _ethanol(dose: EthanolDose, names: Names) -> Sentence:
     assumed = (
         f" (taken as {rounded(dose.assumed_kg, 0)} kg, since no weight is recorded)"
         if dose.assumed_kg
@@ -289,12 +290,10 @@ def _ethanol(dose: EthanolDose, names: Names) -> StatementWords:
         else f"One dose of {names.remedies(dose.remedies)}"
     )
     about = f"{what} {at_once} up to {rounded(dose.mg_per_kg, 0)} mg"
-    return StatementWords(
-        "", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}."
-    )
+    return Sentence("", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}.")
 
 
-def _too_near(near: TooNear, names: Names) -> StatementWords:
+def _too_near(near: TooNear, names: Names) -> Sentence:
     medicine = names.label(near.medicine)
     why = (
         words_of(near.quote.text, near.quote.level)
@@ -309,7 +308,7 @@ def _too_near(near: TooNear, names: Names) -> StatementWords:
         else f"and the times of the {medicine} are not recorded"
     )
     apart = counted(near.hours, "hour")
-    return StatementWords("", f"Keep {pair} {apart} apart ({lower_first(why)}). {when}, {taken}.")
+    return Sentence("", f"Keep {pair} {apart} apart ({lower_first(why)}). {when}, {taken}.")
 
 
 def _dose_times(dose: DoseTimes, names: Names) -> str:

@@ -181,7 +181,7 @@ def test_words_shorten_and_keep_the_amount(session: Session) -> None:
 
 def test_the_pointer_tells_of_the_day_beneath_it(calendar: CourseCalendar) -> None:
     told: list[DayText] = []
-    calendar.told.connect(told.append)
+    calendar.day_described.connect(told.append)
     calendar.sheet.pointed.emit(date(2027, 3, 10))
     assert told[-1].head.startswith("Wednesday 10 March 2027")
     calendar.sheet.pointed.emit(None)

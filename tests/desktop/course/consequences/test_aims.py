@@ -39,14 +39,14 @@ def test_an_action_is_found_by_its_name_and_said_to_be_missing(
     qtbot.keyClick(sheet.field.entry, Key.Key_Return)
     assert sheet.field.tags == ("nutritive", "antispasmodic")
     assert sheet.course.protocol.aims == ("nutritive", "antispasmodic")
-    assert sheet.said.text().startswith("Nothing bears antispasmodic in loading")
+    assert sheet.gaps_label.text().startswith("Not covered: antispasmodic in loading")
     assert sheet.is_changed()
 
 
 def test_an_action_is_taken_out_again(sheet: AimsDialog) -> None:
     sheet.field._lines["nutritive"].remove.click()
     assert not sheet.field.tags
-    assert sheet.said.text() == "No action is wanted, so none can be missing."
+    assert sheet.gaps_label.text() == "No action is wanted, so none is left uncovered."
     sheet.field.add("nutritive")
     sheet.field.add("nutritive")
     assert sheet.field.tags == ("nutritive",)
@@ -63,4 +63,4 @@ def test_a_word_that_is_not_chosen_is_told_and_stays(sheet: AimsDialog, qtbot: Q
 
 
 def test_what_is_borne_everywhere_is_said_too() -> None:
-    assert gaps_sentence(("nutritive",), ()) == "Every wanted action is borne in every phase."
+    assert gaps_sentence(("nutritive",), ()) == "Every wanted action is covered in every phase."

@@ -98,7 +98,7 @@ def test_a_phase_shows_its_fullest_days(amounts: AmountsPanel) -> None:
     assert len(said(amounts)) == 2
     amounts.show_phase("resting")
     assert len(said(amounts)) == 1
-    assert amounts.when.text() == "The fullest days of resting"
+    assert amounts.when.text() == "The highest days of resting"
     amounts.show_day(START)
     assert len(said(amounts)) == 1, "the phase is shown, not the day"
 
@@ -133,7 +133,7 @@ def test_a_gap_is_told_in_its_phase(
     assert cells == [["Phase", "1", "2"], ["Bitter", "AB", "A"], ["Carminative", "B", "gap"]]
     gap = panel.model.index(2, 2)
     assert gap.data(GAP) is True
-    assert "Carminative is wanted, and nothing in resting bears it." in gap.data(11)
+    assert "Carminative is wanted, but nothing in resting covers it." in gap.data(11)
     assert "Bitter in loading: Tea and Drops" in panel.model.index(1, 1).data(11)
     assert panel.summary.text() == "1 gap"
     assert panel.key.text() == "1 loading · 2 resting"

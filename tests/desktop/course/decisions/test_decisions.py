@@ -55,8 +55,10 @@ def test_a_pause_says_what_moves_and_is_recorded(qtbot: QtBot, session: Session)
     dialog = shown(qtbot, TakePause(session))
     type_into(dialog, "from", "3 May 2027")
     type_into(dialog, "to", "9.5.2027")
-    assert dialog.told.text().startswith("Maintenance ends 30 May 2027 instead of 23 May 2027; ")
-    assert "reminders change" in dialog.told.text()
+    assert dialog.changes_label.text().startswith(
+        "Maintenance ends 30 May 2027 instead of 23 May 2027; "
+    )
+    assert "reminders change" in dialog.changes_label.text()
     type_into(dialog, "reason", "travelling")
     dialog.submit()
     assert session.course.revisions[-1] == Pause(
@@ -71,7 +73,7 @@ def test_what_is_impossible_is_told_at_its_field(qtbot: QtBot, session: Session)
     assert dialog.rows["to"].is_wrong
     assert "before it begins" in dialog.rows["to"].beneath.text()
     assert not dialog.main_button.isEnabled()
-    assert dialog.told.text() == ""
+    assert dialog.changes_label.text() == ""
     type_into(dialog, "from", "soon")
     assert dialog.rows["from"].is_wrong
     dialog.submit()
@@ -83,7 +85,9 @@ def test_overlapping_flares_are_refused(qtbot: QtBot, session: Session) -> None:
     type_into(dialog, "from", "25 February 2027")
     assert "overlaps" in dialog.rows["from"].beneath.text()
     type_into(dialog, "from", "3 May 2027")
-    assert dialog.told.text().startswith("The flare-up plan “rescue” runs from 3 to 9 May 2027")
+    assert dialog.changes_label.text().startswith(
+        "The flare-up plan “rescue” runs from 3 to 9 May 2027"
+    )
     dialog.submit()
     assert session.course.revisions[-1] == Flare(on=TODAY, first=LATER, rescue="rescue")
 
@@ -91,7 +95,7 @@ def test_overlapping_flares_are_refused(qtbot: QtBot, session: Session) -> None:
 def test_moving_on_drops_what_lies_between(qtbot: QtBot, session: Session) -> None:
     dialog = shown(qtbot, MoveOn(session))
     type_into(dialog, "from", "3 May 2027")
-    assert "Maintenance ends 2 May 2027 instead of" in dialog.told.text()
+    assert "Maintenance ends 2 May 2027 instead of" in dialog.changes_label.text()
     dialog.submit()
     assert session.course.revisions[-1] == Advance(on=TODAY, to="taper", first=LATER)
 
@@ -100,7 +104,7 @@ def test_a_phase_gets_shorter(qtbot: QtBot, session: Session) -> None:
     dialog = shown(qtbot, ChangeLength(session, phase="maintenance", days=-10))
     assert dialog.rows["by"].field.text() == "-10 d"  # type: ignore[attr-defined]
     type_into(dialog, "by", "-1 w")
-    assert "Maintenance ends 16 May 2027 instead of 23 May 2027" in dialog.told.text()
+    assert "Maintenance ends 16 May 2027 instead of 23 May 2027" in dialog.changes_label.text()
     dialog.submit()
     assert session.course.revisions[-1] == Extend(
         on=TODAY, phase="maintenance", by=-1, in_weeks=True
@@ -115,13 +119,15 @@ def test_other_directions_are_read_and_explained(
     qtbot: QtBot, session: Session, theme: Theme
 ) -> None:
     dialog = shown(qtbot, ChangeDirections(session, theme))
-    assert dialog.told.text() == "Nothing changes."
+    assert dialog.changes_label.text() == "Nothing changes."
     assert not dialog.main_button.isEnabled()
-    type_into(dialog, "take", "1 cup bid")
-    assert "write “bd”" in dialog.rows["take"].beneath.text()
+    type_into(dialog, "take", "1 cup qd")
+    assert "expected “od” or “qds”" in dialog.rows["take"].beneath.text()
     type_into(dialog, "take", "2 cups od")
-    assert dialog.rows["take"].beneath.text() == "2 cups once a day, at breakfast"
-    assert dialog.told.text().startswith("Remedy t1: 2 cup od instead of 1 cup bd from 3 March")
+    assert dialog.rows["take"].beneath.text() == "2 cup od: 2 cups once a day, at breakfast"
+    assert dialog.changes_label.text().startswith(
+        "Remedy t1: 2 cup od instead of 1 cup bd from 3 March"
+    )
     dialog.submit()
     made = session.course.revisions[-1]
     assert isinstance(made, Redirect)
@@ -130,11 +136,11 @@ def test_other_directions_are_read_and_explained(
 
 def test_a_stop_wants_its_reason(qtbot: QtBot, session: Session) -> None:
     dialog = shown(qtbot, StopRemedy(session))
-    assert "Say why" in dialog.rows["reason"].beneath.text()
+    assert "Enter a reason" in dialog.rows["reason"].beneath.text()
     assert not dialog.main_button.isEnabled()
     assert not dialog.main_button.isEnabled()
     type_into(dialog, "reason", "rash on the arms")
-    assert "fewer in all" in dialog.told.text()
+    assert "fewer in all" in dialog.changes_label.text()
     dialog.submit()
     assert session.course.revisions[-1] == Stop(
         on=TODAY, reason="rash on the arms", remedy="t1", first=TODAY
@@ -168,6 +174,6 @@ def test_what_cannot_be_saved_is_not_shown(qtbot: QtBot) -> None:
     dialog = shown(qtbot, EndCourse(session))
     dialog.submit()
     assert told == ["saved elsewhere"]
-    assert dialog.told.text() == "saved elsewhere", "told where it was decided"
+    assert dialog.changes_label.text() == "saved elsewhere", "told where it was decided"
     assert session.course.revisions == course_cases.DECIDED
     assert dialog.result() == 0

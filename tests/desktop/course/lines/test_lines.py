@@ -24,9 +24,11 @@ from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.typed import explain_directions
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import CalendarUnit, Length
+from sennight.domain.day import ClientDay
 from support import course_cases, samples
 
 Key = Qt.Key
@@ -93,15 +95,15 @@ def test_invalid_directions_stay_a_draft_and_the_last_valid_stand(session: Sessi
     asked: list[LineEditRequest] = []
     model.asked.connect(asked.append)
     index = model.index(1, TAKE)
-    model.setData(index, "5 mL bid")
+    model.setData(index, "5 mL qd")
     assert asked == []
-    assert index.data() == "5 mL bid"
-    assert index.data(WRONG) == (5, 8)
-    assert "write “bd”" in index.data(PLAIN)
+    assert index.data() == "5 mL qd"
+    assert index.data(WRONG) == (5, 7)
+    assert "expected “od” or “qds”" in index.data(PLAIN)
     assert directions(session, "loading")["t2"] == "5 mL tds pc"
     model.setData(index, "5 mL bd")
     assert index.data(WRONG) is None
-    assert [str(one.take) for one in asked] == ["5 mL bd"]
+    assert [str(one.directions) for one in asked] == ["5 mL bd"]
 
 
 def test_a_draft_outlives_other_edits(session: Session) -> None:
@@ -113,13 +115,42 @@ def test_a_draft_outlives_other_edits(session: Session) -> None:
     assert directions(session, "loading")["t1"] == "2 cup od"
 
 
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        (
+            "5mls t.d.s. after food",
+            "5 mL tds pc: 5 mL three times a day, half an hour after breakfast, lunch and supper",
+        ),
+        (
+            "1 cup every 8 h",
+            "1 cup every 8 hours, at 07:00 and 15:00 (2 doses a day, while awake)",
+        ),
+        (
+            "1 g q8h",
+            "1 g every 8 h: 1 g every 8 hours, at 07:00 and 15:00 (2 doses a day, while awake)",
+        ),
+    ],
+)
+def test_what_was_understood_is_told(typed: str, said: str) -> None:
+    assert explain_directions(typed, ClientDay.at()) == (said, None)
+
+
+def test_a_usual_spelling_is_kept_in_the_short_form(session: Session) -> None:
+    model = LinesModel(session)
+    model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+    model.setData(model.index(1, TAKE), "2.5 mls twice a day with meals")
+    assert model.index(1, TAKE).data() == "2.5 mL bd with food"
+    assert directions(session, "loading")["t2"] == "2.5 mL bd with food"
+
+
 def test_steps_are_typed_and_taken_away(session: Session) -> None:
     model = LinesModel(session)
     model.asked.connect(lambda asked: session.edit(asked.words, asked.course))
     model.setData(model.index(0, STEPS), "2w: 2 cups bd; 3 w: 1 cup od")
     assert model.index(0, STEPS).data() == "2 w: 2 cup bd; 3 w: 1 cup od"
-    model.setData(model.index(0, STEPS), "3 w: 1 cup bid")
-    assert model.index(0, STEPS).data(WRONG) == (11, 14)
+    model.setData(model.index(0, STEPS), "3 w: 1 cup qd")
+    assert model.index(0, STEPS).data(WRONG) == (11, 13)
     model.setData(model.index(0, STEPS), "")
     assert session.phase.lines[0].steps == ()
 
@@ -191,10 +222,10 @@ def test_where_one_remedy_is_left_its_directions_are_typed_at_once(
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("", "A remedy is needed"),
+        ("", "Enter a remedy"),
         ("Remedy", "Several remedies have “Remedy” in their names: Remedy t4 and Remedy t5."),
-        ("Remedy t9", "No remedy that is free here has “Remedy t9”"),
-        ("Remedy t1", "No remedy that is free here"),  # it has a line in this phase
+        ("Remedy t9", "No match for “Remedy t9”"),
+        ("Remedy t1", "No match for “Remedy t1”"),  # it has a line in this phase
     ],
 )
 def test_a_remedy_that_is_not_found_is_told_and_stays_typed(
@@ -202,11 +233,11 @@ def test_a_remedy_that_is_not_found_is_told_and_stays_typed(
 ) -> None:
     qtbot.keyClick(editor.table, Key.Key_Return)
     type_remedy(qtbot, editor, typed)
-    qtbot.waitUntil(lambda: editor.said.text().startswith(said))
-    assert editor.said.property("role") == "alarm"
+    qtbot.waitUntil(lambda: editor.message_label.text().startswith(said))
+    assert editor.message_label.property("role") == "alarm"
     assert field(editor).text() == typed
     qtbot.keyClicks(field(editor), "x")
-    assert editor.said.text() == ""
+    assert editor.message_label.text() == ""
 
 
 def test_a_remedy_is_chosen_from_the_list_with_the_arrows(
@@ -281,7 +312,7 @@ def test_without_any_remedy_it_is_said_where_one_is_made(
     empty = replace(session.course, remedies=(), protocol=empty_protocol("Knees"))
     session.edit("empty it", empty)
     editor.bar.add_line.click()
-    assert "formulate one among the Remedies first" in editor.said.text()
+    assert "Create one under Formulas first" in editor.message_label.text()
     assert editor.model.rowCount() == 0
     without = editor.table.grab().toImage()
     editor.set_shelf((samples.remedy("t1"),))
@@ -375,7 +406,7 @@ def test_phases_have_room_for_their_words_whatever_is_added(editor: LinesEditor)
 def test_what_cannot_be_done_to_a_phase_is_told(editor: LinesEditor, session: Session) -> None:
     session.choose_phase("taper")
     editor.bar.move_by(-1)
-    assert "stay the last" in editor.said.text()
+    assert "stay the last" in editor.message_label.text()
     assert [phase.id for phase in session.course.protocol.phases][1] == "maintenance"
 
 
@@ -385,7 +416,7 @@ def test_a_length_is_typed(editor: LinesEditor, session: Session) -> None:
     assert session.phase.length == Length(10, CalendarUnit.DAYS)
     editor.bar.length.setText("often")
     editor.bar.length.editingFinished.emit()
-    assert "6 w, 10 d, 3 mo" in editor.said.text()
+    assert "6 w, 10 d, 3 mo" in editor.message_label.text()
     assert editor.bar.length.text() == "10 d"
     assert read_length("3 months") == Length(3, CalendarUnit.MONTHS)
     assert read_length("open") is None

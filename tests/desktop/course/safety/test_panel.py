@@ -102,8 +102,8 @@ def test_a_row_says_all_that_is_known_of_a_finding() -> None:
 def test_a_finding_that_was_decided_stays_with_its_reason() -> None:
     decided = SafetyReport(ALL.findings, (), ALL.data_words)
     row = finding_rows(decided, course(Accept("avoid", "agreed with the doctor")), ())[0]
-    assert row.head == "Avoid, gone ahead with"
-    assert row.more[0] == ("Reason to go ahead", "agreed with the doctor")
+    assert row.head == "Avoid, accepted"
+    assert row.more[0] == ("Reason", "agreed with the doctor")
     assert not row.asks
     assert not row.unfolded
     assert glance(decided) == "Safety: 3 findings"
@@ -114,7 +114,7 @@ def test_without_a_finding_it_is_told_what_was_checked_and_that_it_proves_nothin
     (row,) = finding_rows(none, course(), ())
     assert row.unfolded
     assert row.more == (("What was checked", "Checked: 2 herbs against no conditions."),)
-    assert summary(none) == "No finding. That is not clearance."
+    assert summary(none) == "No finding. That does not mean it is safe."
     assert glance(none) == "Safety: no finding"
     assert summary(ALL) == "1 to avoid, 1 caution, 1 note"
 
@@ -221,7 +221,7 @@ def test_going_ahead_needs_a_reason_and_is_kept(
     assert stored.accepts == (Accept(MET, "INR watched weekly, agreed with the doctor"),)
     assert not controller.session.undo_stack.canUndo()
     assert panel.checked.unaccepted == ()
-    assert panel.view.findings.rows[0].head == "Avoid, gone ahead with"
+    assert panel.view.findings.rows[0].head == "Avoid, accepted"
     assert panel.view.current_id() == MET
 
 

@@ -33,11 +33,11 @@ def sheet(controller: CourseController, qtbot: QtBot) -> ReactionDialog:
 
 
 def test_it_says_in_a_sentence_what_it_does(sheet: ReactionDialog) -> None:
-    assert sheet.told.text() == ""
+    assert sheet.effect_label.text() == ""
     sheet.herbs.boxes["willow-bark"].click()
-    assert sheet.told.text() == (
-        "Willow tea stops from 27 January 2027 on. Willow bark will be remembered for "
-        "Ishbel Marr for good: every course with it has a finding to avoid."
+    assert sheet.effect_label.text() == (
+        "Willow tea stops from 27 January 2027 on. Willow bark will stay on "
+        "Ishbel Marr’s record permanently: every course with it will show a finding to avoid."
     )
 
 
@@ -51,10 +51,10 @@ def test_the_herbs_are_those_of_the_remedy_and_one_alone_is_ticked(sheet: Reacti
 @pytest.mark.parametrize(
     ("day", "says"),
     [
-        ("28 January 2027", "still to come"),
+        ("28 January 2027", "in the future"),
         ("1 January 2027", "1 January 2027|2027-01-01"),
-        ("soon", "A date is expected"),
-        ("", "A day is expected"),
+        ("soon", "Enter a date"),
+        ("", "Enter a date"),
     ],
 )
 def test_what_is_wrong_is_told_at_its_field(sheet: ReactionDialog, day: str, says: str) -> None:
@@ -82,7 +82,7 @@ def test_a_reaction_stops_the_remedy_and_is_remembered(
         sheet.herbs.boxes["willow-bark"].setFocus()
         qtbot.keyClick(sheet.herbs.boxes["willow-bark"], Key.Key_Space)
         qtbot.keyClicks(sheet.what, "An itching rash on both arms, two hours after the second cup")
-        in_next_dialog(lambda dialog: press(dialog, "Write the report…", then_leave))
+        in_next_dialog(lambda dialog: press(dialog, "Save the report…", then_leave))
         sheet.main_button.click()
 
     def then_leave() -> None:

@@ -76,7 +76,7 @@ def test_the_most_urgent_advice_is_told(sheet: RedFlagsDialog) -> None:
 
 
 def test_nothing_ticked_is_an_answer_that_excludes_nothing(sheet: RedFlagsDialog) -> None:
-    assert "excludes nothing" in sheet.message.text()
+    assert "does not rule anything out" in sheet.message.text()
     sheet.submit()
     assert sheet.answer == RedFlagCheck(TODAY, ())
 
@@ -92,7 +92,7 @@ def test_a_day_that_cannot_be_is_told(sheet: RedFlagsDialog, typed: str) -> None
 def test_a_flag_stands_first_on_folder_and_course_until_it_is_gone(
     folder: FolderPage, page: CoursePage, willow: Willow
 ) -> None:
-    assert folder.asked.text() == "Red flags were not asked for yet."
+    assert folder.asked.text() == "Red flags: not asked yet."
     assert not folder.banner.isVisible()
     in_next_dialog(lambda sheet: tick(sheet, HOT))
     folder.ask_for_flags()

@@ -97,7 +97,7 @@ def test_phases_stand_one_behind_the_other(session: Session) -> None:
 def test_keys_choose_an_end_and_move_it(qtbot: QtBot, timeline: Timeline) -> None:
     told: list[str] = []
     moved: list[tuple[str, date]] = []
-    timeline.told.connect(told.append)
+    timeline.status_message.connect(told.append)
     timeline.end_moved.connect(lambda phase, end: moved.append((phase, end)))
     end = timeline.session.reading.layout.phases[1].span.end
     while not told or "maintenance ends on" not in told[-1]:
@@ -122,7 +122,7 @@ def test_the_first_key_takes_the_first_mark_or_the_last(
     qtbot: QtBot, timeline: Timeline, key: Qt.Key, said: str
 ) -> None:
     told: list[str] = []
-    timeline.told.connect(told.append)
+    timeline.status_message.connect(told.append)
     qtbot.keyClick(timeline, key)
     assert said in told[-1]
 

@@ -68,7 +68,7 @@ class DayDelegate(QStyledItemDelegate):
         self._most = max((len(self.model.cell(day).marks) for day in month or ()), default=0)
         letters = self.brushes.letters[: len(reading.course.remedies)]
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
-        self._letter_width = max((measure(one) for one in letters), default=0.0)
+        self._letter_width = max((measure(letter) for letter in letters), default=0.0)
         self._known: dict[int, int] = {}
         self._keys: dict[int, Key] = {}
         self._looks: dict[date, Key] = {}
@@ -82,12 +82,12 @@ class DayDelegate(QStyledItemDelegate):
         if row not in self._keys:
             self._keys[row] = self._key(row)
         key = (self._keys[row], widths, height, ratio)
-        found = self._pictures.get(key)
-        if found is None:
+        picture = self._pictures.get(key)
+        if picture is None:
             if len(self._pictures) >= MOST_PICTURES:
                 self._pictures.clear()
-            found = self._pictures[key] = self._draw_week(row, widths, height, ratio)
-        return found
+            picture = self._pictures[key] = self._draw_week(row, widths, height, ratio)
+        return picture
 
     def _key(self, row: int) -> Key:
         """All that can be seen of a week."""
@@ -119,16 +119,16 @@ class DayDelegate(QStyledItemDelegate):
         return token
 
     def _draw_week(self, row: int, widths: tuple[int, ...], height: int, ratio: float) -> QPixmap:
-        made = QPixmap(QSize(sum(widths), height) * ratio)
-        made.setDevicePixelRatio(ratio)
-        made.fill(self.theme.paper)
-        painter = QPainter(made)
+        picture = QPixmap(QSize(sum(widths), height) * ratio)
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(self.theme.paper)
+        painter = QPainter(picture)
         left = 0
         for column, width in enumerate(widths):
             self.draw_day(painter, QRectF(left, 0, width, height), self.model.day_at(row, column))
             left += width
         painter.end()
-        return made
+        return picture
 
     def draw_day(self, painter: QPainter, rect: QRectF, day: date) -> None:
         """Draw one day."""
@@ -151,15 +151,15 @@ class DayDelegate(QStyledItemDelegate):
         size, ratio = rect.size().toSize(), painter.device().devicePixelRatioF()
         themes = self._looks.get(cell.day) or self._cell_key(cell.day)[-1]
         key = (themes, cell.paused, size.width(), size.height(), ratio)
-        found = self._stacks.get(key)
-        if found is None:
-            found = self._stacks[key] = QPixmap(size * ratio)
-            found.setDevicePixelRatio(ratio)
-            found.fill(Qt.GlobalColor.transparent)
-            inner = QPainter(found)
+        picture = self._stacks.get(key)
+        if picture is None:
+            picture = self._stacks[key] = QPixmap(size * ratio)
+            picture.setDevicePixelRatio(ratio)
+            picture.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(picture)
             self.draw_marks(inner, QRectF(0, 0, rect.width(), rect.height()), cell)
             inner.end()
-        return found
+        return picture
 
     def draw_in_hand(self, painter: QPainter, rect: QRectF, day: date, *, is_here: bool) -> None:
         """Draw the day in hand; its ring is strong while the keyboard is here."""
@@ -184,10 +184,10 @@ class DayDelegate(QStyledItemDelegate):
 
 def _laid_out(text: str, font: QFont) -> QStaticText:
     """A text that is drawn often, laid out once."""
-    made = QStaticText(text)
-    made.setTextFormat(Qt.TextFormat.PlainText)
-    made.prepare(font=font)
-    return made
+    laid_out = QStaticText(text)
+    laid_out.setTextFormat(Qt.TextFormat.PlainText)
+    laid_out.prepare(font=font)
+    return laid_out
 
 
 class SheetDelegate(DayDelegate):
@@ -281,8 +281,8 @@ class MonthDelegate(DayDelegate):
         line = self._step()
         return rect.height() - self.brushes.line - self.unit * 0.8 >= line * self._most
 
-    def _rest(self, painter: QPainter, room: QRectF, cell: DayCell, told: int) -> None:
-        left = len(cell.marks) - told
+    def _rest(self, painter: QPainter, room: QRectF, cell: DayCell, shown: int) -> None:
+        left = len(cell.marks) - shown
         if not left and not (cell.paused and not cell.marks):
             return
         painter.setFont(self._quiet)
@@ -312,10 +312,10 @@ class MonthDelegate(DayDelegate):
         left += self._letter_width + unit * 0.7
         wide = room.right() - left
         painter.drawText(
-            QRectF(left, room.top(), wide, room.height()), LEFT, self.said(mark, wide)
+            QRectF(left, room.top(), wide, room.height()), LEFT, self.fitting_text(mark, wide)
         )
 
-    def said(self, mark: RemedyMark, wide: float) -> str:
+    def fitting_text(self, mark: RemedyMark, wide: float) -> str:
         """A mark's words: the longest of several ways to say it that fits."""
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
         ways = _ways(mark)

@@ -81,10 +81,10 @@ class WeeksModel(GridModel):
 
     def cell(self, day: date) -> DayCell:
         """A day of the sheet, or a blank one outside the course."""
-        found = self.reading.cells.get(day)
-        if found is None:
-            found = self._outside.setdefault(day, DayCell(day, in_course=False))
-        return found
+        cell = self.reading.cells.get(day)
+        if cell is None:
+            cell = self._outside.setdefault(day, DayCell(day, in_course=False))
+        return cell
 
     def row_count(self) -> int:
         """The weeks."""
@@ -185,10 +185,10 @@ class DayModel(QAbstractListModel):
     def dose_words(self, dose: DayDose | AsNeededDose) -> str:
         """A remedy with its amount, and its ceiling where it is taken as needed."""
         name = self.reading.course.remedy(dose.remedy).name
-        said = f"{name}, {plain_amount(dose.stretch.amount, dose.stretch.unit)}"
+        text = f"{name}, {plain_amount(dose.stretch.amount, dose.stretch.unit)}"
         if isinstance(dose, AsNeededDose):
-            said += f", {ceiling_words(dose)}"
-        return said
+            text += f", {ceiling_words(dose)}"
+        return text
 
 
 def ceiling_words(dose: AsNeededDose) -> str:

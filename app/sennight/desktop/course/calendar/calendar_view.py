@@ -78,11 +78,12 @@ class EntryList(QListView):
 class CourseCalendar(QWidget):
     """Course, month and day of a session's course.
 
-    `told` carries a day in full, as the pointer or the keyboard comes to it; `lines_wanted` is
-    the fourth choice, for the lines that stand below or, in a low window, in the same place.
+    `day_described` carries a day in full, as the pointer or the keyboard comes to it;
+    `lines_wanted` is the fourth choice, for the lines that stand below or, in a low window, in the
+    same place.
     """
 
-    told = Signal(object)
+    day_described = Signal(object)
     lines_wanted = Signal()
     days_wanted = Signal()
 
@@ -237,7 +238,7 @@ class CourseCalendar(QWidget):
 
     def _tell(self, day: date | None) -> None:
         """Say in full what is taken on the day under the pointer, else on the day in hand."""
-        self.told.emit(self.sheet_model.day_text(day or self.session.day))
+        self.day_described.emit(self.sheet_model.day_text(day or self.session.day))
 
     # Keys
 

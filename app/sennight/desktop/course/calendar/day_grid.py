@@ -27,9 +27,9 @@ class WeekHeads(QHeaderView):
         self.says_phases = True
         self.setSectionsClickable(False)
         self.setMinimumSectionSize(4)
-        self._said: dict[int, tuple[str, str, str]] = {}
+        self._texts: dict[int, tuple[str, str, str]] = {}
         self._pictures: dict[tuple[object, ...], QPixmap] = {}
-        model.modelReset.connect(self._said.clear)
+        model.modelReset.connect(self._texts.clear)
 
     def set_brushes(self, brushes: Brushes) -> None:
         """Draw with another look."""
@@ -63,41 +63,41 @@ class WeekHeads(QHeaderView):
     def paintSection(self, painter: QPainter, rect: QRect, row: int) -> None:
         """Draw one head; it is kept as a picture."""
         ratio = self.devicePixelRatioF()
-        said = self._words(row)
-        key = (said, rect.width(), rect.height(), self.says_phases, ratio)
-        found = self._pictures.get(key)
-        if found is None:
+        texts = self._words(row)
+        key = (texts, rect.width(), rect.height(), self.says_phases, ratio)
+        picture = self._pictures.get(key)
+        if picture is None:
             if len(self._pictures) >= MOST_PICTURES:
                 self._pictures.clear()
-            found = self._pictures[key] = QPixmap(rect.size() * ratio)
-            found.setDevicePixelRatio(ratio)
-            found.fill(self.brushes.theme.paper)
-            inner = QPainter(found)
+            picture = self._pictures[key] = QPixmap(rect.size() * ratio)
+            picture.setDevicePixelRatio(ratio)
+            picture.fill(self.brushes.theme.paper)
+            inner = QPainter(picture)
             room = QRectF(0, 0, rect.width(), rect.height())
-            self._draw(inner, room, said)
+            self._draw(inner, room, texts)
             inner.end()
-        painter.drawPixmap(rect.topLeft(), found)
+        painter.drawPixmap(rect.topLeft(), picture)
 
     def _words(self, row: int) -> tuple[str, str, str]:
         """The week's number, its Monday, and the phase that begins in it."""
-        found = self._said.get(row)
-        if found is None:
+        texts = self._texts.get(row)
+        if texts is None:
             week, monday = self.weeks.week_beginning_in(row), self.weeks.mondays[row]
             day = f"{monday.day} {MONTH_NAMES[monday.month - 1][:3]}"
             begins = ", ".join(self.weeks.begins_in(row)[:1])
-            found = (
+            texts = (
                 (str(week or ""), day, begins) if self._has_dates else (str(week or ""), "", "")
             )
-            self._said[row] = found
-        return found
+            self._texts[row] = texts
+        return texts
 
     @property
     def _has_dates(self) -> bool:
         return self.weeks.month is None
 
-    def _draw(self, painter: QPainter, room: QRectF, said: tuple[str, str, str]) -> None:
+    def _draw(self, painter: QPainter, room: QRectF, texts: tuple[str, str, str]) -> None:
         b, unit = self.brushes, self.brushes.unit
-        week, monday, begins = said
+        week, monday, begins = texts
         foot = room.adjusted(0, 0, 0, -1)
         painter.setPen(b.hairline)
         painter.drawLine(foot.bottomLeft(), foot.bottomRight())

@@ -106,18 +106,18 @@ class ActionsModel(GridModel):
 
     def _letters(self, cell: Coverage) -> str:
         places = self._reading.places if self._reading else {}
-        return "".join(letter_of(places[one]) for one in cell.remedies)
+        return "".join(letter_of(places[remedy]) for remedy in cell.remedies)
 
     def sentence(self, cell: Coverage) -> str:
         """A cell in words."""
         named = tag_words(cell.action).capitalize()
         if cell.is_gap:
-            told = self.tr("{action} is wanted, and nothing in {phase} bears it.")
-            return told.format(action=named, phase=cell.phase)
+            text = self.tr("{action} is wanted, but nothing in {phase} covers it.")
+            return text.format(action=named, phase=cell.phase)
         course = self._reading.course if self._reading else None
-        names = [course.remedy(one).name for one in cell.remedies] if course else []
-        told = self.tr("{action} in {phase}: {remedies}; weight {weight}.")
-        return told.format(
+        names = [course.remedy(remedy).name for remedy in cell.remedies] if course else []
+        text = self.tr("{action} in {phase}: {remedies}; weight {weight}.")
+        return text.format(
             action=named,
             phase=cell.phase,
             remedies=listed(names),
@@ -233,16 +233,16 @@ class ActionsPanel(QWidget):
 
     def refresh(self, reading: CourseReading) -> None:
         """Show what the phases of a course bear."""
-        found = reading.actions
-        self.model.show_coverage(reading, found)
-        gaps = sum(1 for one in found if one.is_gap)
-        self._update_text(gaps, found)
+        coverage = reading.actions
+        self.model.show_coverage(reading, coverage)
+        gaps = sum(1 for cell in coverage if cell.is_gap)
+        self._update_text(gaps, coverage)
         self.grid.setVisible(bool(self.model.actions))
         phases = enumerate(self.model.phases, 1)
         self.key.setText(" · ".join(f"{n} {phase}" for n, phase in phases))
         self.key.setVisible(bool(self.model.actions))
 
-    def _update_text(self, gaps: int, found: tuple[Coverage, ...]) -> None:
+    def _update_text(self, gaps: int, coverage: tuple[Coverage, ...]) -> None:
         if not self.model.actions:
             self.summary.setText(self.tr("The protocol asks for no actions."))
         elif gaps == 1:
@@ -250,8 +250,8 @@ class ActionsPanel(QWidget):
         elif gaps:
             self.summary.setText(self.tr("{n} gaps").format(n=gaps))
         else:
-            self.summary.setText(self.tr("Every wanted action is borne in every phase."))
-        heavy = dict.fromkeys(tag_words(one.action) for one in found if one.heavy)
-        told = self.tr("Leans heavily on: {actions} (three herbs or more; no published limit).")
-        self.others.setText(told.format(actions=listed(list(heavy))) if heavy else "")
+            self.summary.setText(self.tr("Every wanted action is covered in every phase."))
+        heavy = dict.fromkeys(tag_words(cell.action) for cell in coverage if cell.heavy)
+        text = self.tr("Most used actions: {actions} (three herbs or more; no published limit).")
+        self.others.setText(text.format(actions=listed(list(heavy))) if heavy else "")
         self.others.setVisible(bool(heavy))

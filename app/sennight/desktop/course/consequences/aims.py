@@ -29,8 +29,8 @@ class AimLine(QWidget):
     def __init__(self, action: str) -> None:
         super().__init__()
         name = tag_words(action)
-        self.remove = button(self.tr("Take out"), kind="link")
-        self.remove.setAccessibleName(self.tr("Take out {name}").format(name=name))
+        self.remove = button(self.tr("Remove"), kind="link")
+        self.remove.setAccessibleName(self.tr("Remove {name}").format(name=name))
         self.remove.clicked.connect(lambda: self.removed.emit(action))
         head = QHBoxLayout()
         head.addWidget(text_label(name[:1].upper() + name[1:], Role.STRONG, wrap=True), 1)
@@ -69,16 +69,16 @@ class AimsDialog(FormDialog):
         super().__init__(
             parent,
             translate("AimsDialog", "Actions wanted"),
-            do=translate("AimsDialog", "Want these"),
+            do=translate("AimsDialog", "Save"),
         )
         self._reading, self._before = reading, reading.course
         self.field = AimsField(self._before.protocol.aims)
         form = FieldForm()
         self.row = form.row(self.tr("Add an action"), self.field)
         form.keep_together()
-        self.said = text_label("", Role.STRONG, wrap=True)
-        self.said.setAccessibleName(self.tr("What is missing"))
-        self.foot.addWidget(self.said)
+        self.gaps_label = text_label("", Role.STRONG, wrap=True)
+        self.gaps_label.setAccessibleName(self.tr("What is not covered"))
+        self.foot.addWidget(self.gaps_label)
         self.field.changed.connect(self._tell)
         self.field.entry.unknown.connect(self.row.wrong)
         self.field.entry.textEdited.connect(lambda: self.row.explain(""))
@@ -95,7 +95,7 @@ class AimsDialog(FormDialog):
     def _tell(self) -> None:
         self.row.explain("")
         aims = self.field.tags
-        self.said.setText(gaps_sentence(aims, self._reading.actions_wanting(aims)))
+        self.gaps_label.setText(gaps_sentence(aims, self._reading.actions_wanting(aims)))
 
     def is_changed(self) -> bool:
         """Whether other actions are chosen than were wanted before."""
@@ -113,16 +113,16 @@ class AimsDialog(FormDialog):
 def gaps_sentence(aims: tuple[str, ...], rows: tuple[Coverage, ...]) -> str:
     """Which of the wanted actions nothing bears, and in which phases."""
     if not aims:
-        return translate("AimsDialog", "No action is wanted, so none can be missing.")
+        return translate("AimsDialog", "No action is wanted, so none is left uncovered.")
     gaps: dict[str, list[str]] = {}
     for row in rows:
         if row.is_gap:
             gaps.setdefault(row.action, []).append(row.phase)
     if not gaps:
-        return translate("AimsDialog", "Every wanted action is borne in every phase.")
+        return translate("AimsDialog", "Every wanted action is covered in every phase.")
     missing = translate("AimsDialog", "{action} in {phases}")
-    said = [
+    phrases = [
         missing.format(action=tag_words(action), phases=listed(phases))
         for action, phases in gaps.items()
     ]
-    return translate("AimsDialog", "Nothing bears {gaps}.").format(gaps="; ".join(said))
+    return translate("AimsDialog", "Not covered: {gaps}.").format(gaps="; ".join(phrases))

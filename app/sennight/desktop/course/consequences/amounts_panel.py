@@ -69,7 +69,7 @@ class AmountsPanel(QWidget):
             return
         if self.choice.currentIndex() == PHASE and self._phase:
             spans = reading.spans_of(self._phase)
-            when = self.tr("The fullest days of {phase}")
+            when = self.tr("The highest days of {phase}")
             self.when.setText(when.format(phase=self._phase))
         else:
             spans = (Span.of_days(self._day, self._day),)
@@ -88,14 +88,16 @@ class AmountsPanel(QWidget):
         ]
         known = [day.grams_high for day in days if day.grams_high is not None]
         if days and len(known) == len(days):
-            told = self.tr("Ethanol: up to {grams} g a day")
-            self.ethanol.setText(told.format(grams=grams_text(max(known))))
+            text = self.tr("Ethanol: up to {grams} g a day")
+            self.ethanol.setText(text.format(grams=grams_text(max(known))))
         else:
             self.ethanol.setText(self._no_ethanol() if not days else self._unknown())
 
     def _no_ethanol(self) -> str:
-        forms = {one.form for one in self._reading.course.remedies} if self._reading else set()
+        forms = (
+            {remedy.form for remedy in self._reading.course.remedies} if self._reading else set()
+        )
         return self.tr("Ethanol: none") if any(map(has_drunk_ethanol, forms)) else ""
 
     def _unknown(self) -> str:
-        return self.tr("Ethanol: not known, since not all is said of a tincture")
+        return self.tr("Ethanol: not known, since a tincture’s details are incomplete")

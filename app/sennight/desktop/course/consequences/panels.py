@@ -97,7 +97,7 @@ class RemindersPanel(Panel):
         entries = sum(1 for event in events if event.kind is EventKind.DOSE)
         self.say(
             str(reading.most_alarms),
-            self.tr("alarms on the fullest day ahead"),
+            self.tr("alerts on the busiest day"),
             self.tr("calendar entries for doses: {count}").format(count=entries),
             self.tr("for phases and days off: {count}").format(count=len(events) - entries),
         )
@@ -122,17 +122,17 @@ class AdherencePanel(Panel):
             self._update_text(reading, report)
 
     def _update_text(self, reading: CourseReading, report: AdherenceReport) -> None:
-        found = report.overall
-        part = found.proportion
+        overall = report.overall
+        part = overall.proportion
         figure = "–" if part is None else f"{round(part * 100)} %"
         names = {remedy.id: remedy.name for remedy in reading.course.remedies}
         lines = [
-            f"{names[remedy]}: {one.taken} of {one.due}"
-            for remedy, one in report.remedies
-            if one.due
+            f"{names[remedy]}: {adherence.taken} of {adherence.due}"
+            for remedy, adherence in report.remedies
+            if adherence.due
         ]
-        if found.days_due > found.days_recorded:
-            missing = found.days_due - found.days_recorded
+        if overall.days_due > overall.days_recorded:
+            missing = overall.days_due - overall.days_recorded
             without = self.tr("{days} due without an entry")
             lines.append(without.format(days=counted(missing, "day")))
         until = max((entry.day for entry in report.days), default=reading.today)

@@ -49,10 +49,10 @@ class Decision(FormDialog):
         self.rows: dict[str, FieldRow] = {}
         self._tried: CourseReading | None = None
         self.reason = QLineEdit()
-        self.told = text_label("", Role.STRONG, wrap=True)
+        self.changes_label = text_label("", Role.STRONG, wrap=True)
         self.detail = text_label("", Role.QUIET, wrap=True)
-        self.told.setAccessibleName(self.tr("What will change"))
-        session.refused.connect(self.told.setText)
+        self.changes_label.setAccessibleName(self.tr("What will change"))
+        session.refused.connect(self.changes_label.setText)
 
     def ready(self) -> None:
         """All fields are there: ask why as well, and try the decision for the first time."""
@@ -67,8 +67,8 @@ class Decision(FormDialog):
         next(iter(self.rows.values())).field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _arrange(self) -> None:
-        note = self.tr("A decision stays on record and cannot be undone; another can correct it.")
-        for part in (self.told, text_label(note, Role.QUIET, wrap=True)):
+        note = self.tr("Decisions are permanent. To correct one, record another.")
+        for part in (self.changes_label, text_label(note, Role.QUIET, wrap=True)):
             self.foot.addWidget(part)
         body = QWidget()
         layout = QVBoxLayout(body)
@@ -113,10 +113,10 @@ class Decision(FormDialog):
 
     def day_of(self, name: str, field: TypedField[date]) -> date:
         """The day in a field; FieldError where there is none."""
-        found = self.day_or_none(name, field)
-        if found is None:
-            raise FieldError(name, self.tr("A day is expected here, such as 1 March 2027"))
-        return found
+        day = self.day_or_none(name, field)
+        if day is None:
+            raise FieldError(name, self.tr("Enter a date, for example 1 March 2027"))
+        return day
 
     def day_or_none(self, name: str, field: TypedField[date]) -> date | None:
         """The day in a field, None where it is empty; FieldError where it cannot be read."""
@@ -137,14 +137,16 @@ class Decision(FormDialog):
         for row in self.rows.values():
             row.explain("")
         tried = self._tried = self.tried()
-        found = tried.changed_from(self.session.reading) if tried else None
-        self.main_button.setEnabled(bool(found))
-        self.told.setText(self._would_change(found, tried) if found and tried else "")
-        if found is not None and not found:
-            self.told.setText(self.tr("Nothing changes."))
+        comparison = tried.changed_from(self.session.reading) if tried else None
+        self.main_button.setEnabled(bool(comparison))
+        self.changes_label.setText(
+            self._would_change(comparison, tried) if comparison and tried else ""
+        )
+        if comparison is not None and not comparison:
+            self.changes_label.setText(self.tr("Nothing changes."))
         course = self.session.course
-        self.detail.setText("\n".join(sentences(found, course)) if found else "")
-        self.told.setAccessibleDescription(self.told.text())
+        self.detail.setText("\n".join(sentences(comparison, course)) if comparison else "")
+        self.changes_label.setAccessibleDescription(self.changes_label.text())
 
     def tried(self) -> CourseReading | None:
         """The course with the decision; None, and the field says why, where it is impossible."""
@@ -172,13 +174,13 @@ class Decision(FormDialog):
         else:
             row.wrong(message)
 
-    def _would_change(self, found: Comparison, tried: CourseReading) -> str:
-        told = sentence(found, tried.course)
+    def _would_change(self, comparison: Comparison, tried: CourseReading) -> str:
+        text = sentence(comparison, tried.course)
         before, now = set(self.session.reading.events), set(tried.events)
         moved = max(len(now - before), len(before - now))
         if moved:
-            told = f"{told.removesuffix('.')}; {counted(moved, self.tr('reminder'))} change."
-        return told
+            text = f"{text.removesuffix('.')}; {counted(moved, self.tr('reminder'))} change."
+        return text
 
     def submit(self) -> None:
         """Make the decision."""

@@ -12,7 +12,8 @@ from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.parts.typed import Explained, explain_directions
 from sennight.domain.courses.courses import Redirect, Revision, Stop
 from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.parser import DirectionsError
+from sennight.domain.directions.understanding import read_usual_directions
 
 
 class ChangeDirections(Decision):
@@ -25,26 +26,30 @@ class ChangeDirections(Decision):
         parent: QWidget | None = None,
         *,
         remedy: str = "",
-        take: Directions | None = None,
+        directions: Directions | None = None,
     ) -> None:
         super().__init__(
             session,
             parent,
-            title=translate("ChangeDirections", "Other directions"),
-            do=translate("ChangeDirections", "Change them"),
+            title=translate("ChangeDirections", "Change directions"),
+            do=translate("ChangeDirections", "Change"),
         )
         course = self.session.course
         names = [(remedy.name, remedy.id) for remedy in course.remedies]
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
-        self.take = DirectionsEdit(self._explain, theme)
-        self.add("take", self.tr("Directions"), self.take)
+        self.directions = DirectionsEdit(self._explain, theme)
+        self.add("take", self.tr("Directions"), self.directions)
         day = max(self.session.day, self.today)
         self.first = self.add_date("from", self.tr("From"), day)
-        self.last = self.add_date("to", self.tr("To (empty: the end of the phase)"), None)
+        self.last = self.add_date(
+            "to", self.tr("To (optional; usually the end of the phase)"), None
+        )
         if remedy:
             self.remedy.setCurrentIndex(max(0, self.remedy.findData(remedy)))
-        self.take.setText(str(take) if take else self._present())
-        self.remedy.currentIndexChanged.connect(lambda _n: self.take.setText(self._present()))
+        self.directions.setText(str(directions) if directions else self._present())
+        self.remedy.currentIndexChanged.connect(
+            lambda _n: self.directions.setText(self._present())
+        )
         self.ready()
 
     def _present(self) -> str:
@@ -59,14 +64,14 @@ class ChangeDirections(Decision):
     def check(self) -> None:
         """Tell the directions in plain words as well."""
         super().check()
-        said, wrong = self._explain(self.take.text())
+        text, wrong = self._explain(self.directions.text())
         if wrong is None and not self.rows["take"].is_wrong:
-            self.rows["take"].explain(said)
+            self.rows["take"].explain(text)
 
     def revision(self) -> Revision:
         """A Redirect."""
         try:
-            take = parse_directions(self.take.text())
+            directions = read_usual_directions(self.directions.text())
         except DirectionsError as error:
             raise FieldError("take", str(error)) from error
         return Redirect(
@@ -74,7 +79,7 @@ class ChangeDirections(Decision):
             reason=self.why,
             remedy=str(self.remedy.currentData()),
             first=self.day_of("from", self.first),
-            directions=take,
+            directions=directions,
             last=self.day_or_none("to", self.last),
         )
 
@@ -87,7 +92,7 @@ class StopRemedy(Decision):
             session,
             parent,
             title=translate("StopRemedy", "Stop a remedy"),
-            do=translate("StopRemedy", "Stop it"),
+            do=translate("StopRemedy", "Stop"),
         )
         names = [(remedy.name, remedy.id) for remedy in self.session.course.remedies]
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
@@ -97,7 +102,7 @@ class StopRemedy(Decision):
     def revision(self) -> Revision:
         """A Stop."""
         if not self.why:
-            raise FieldError("reason", self.tr("Say why; it is kept with the course"))
+            raise FieldError("reason", self.tr("Enter a reason; it is recorded with the course"))
         return Stop(
             on=self.today,
             reason=self.why,

@@ -24,20 +24,20 @@ class RecordFlare(Decision):
             session,
             parent,
             title=translate("RecordFlare", "Record a flare-up"),
-            do=translate("RecordFlare", "Record it"),
+            do=translate("RecordFlare", "Record"),
         )
         phases = self.session.course.protocol.phases
         rescues = [(phase.id, phase.id) for phase in phases if phase.is_rescue]
         self.rescue = self.add_choice("rescue", self.tr("Flare-up plan"), rescues)
         self.first = self.add_date("from", self.tr("From"), self.session.day)
-        self.last = self.add_date("to", self.tr("To (empty: the plan's own length)"), None)
+        self.last = self.add_date("to", self.tr("To (optional; usually the plan’s length)"), None)
         self.ready()
 
     def revision(self) -> Revision:
         """A Flare."""
         rescue = self.rescue.currentData()
         if rescue is None:
-            message = self.tr("This course has no rescue phase; add one to it first")
+            message = self.tr("This course has no flare-up plan; add one first")
             raise FieldError("rescue", message)
         return Flare(
             on=self.today,
@@ -85,8 +85,8 @@ class MoveOn(Decision):
         super().__init__(
             session,
             parent,
-            title=translate("MoveOn", "Move on"),
-            do=translate("MoveOn", "Move on"),
+            title=translate("MoveOn", "Start a later phase early"),
+            do=translate("MoveOn", "Start the phase"),
         )
         runs = self.session.reading.layout.phases
         later = [run.phase.id for run in runs if run.span.first > self.session.day]
@@ -98,7 +98,7 @@ class MoveOn(Decision):
         """An Advance."""
         to = self.to.currentData()
         if to is None:
-            raise FieldError("to", self.tr("No phase lies ahead of the day in hand"))
+            raise FieldError("to", self.tr("No phase comes after the selected day"))
         first = self.day_of("from", self.first)
         return Advance(on=self.today, reason=self.why, to=to, first=first)
 
@@ -112,8 +112,8 @@ class ChangeLength(Decision):
         super().__init__(
             session,
             parent,
-            title=translate("ChangeLength", "Longer or shorter"),
-            do=translate("ChangeLength", "Change it"),
+            title=translate("ChangeLength", "Lengthen or shorten a phase"),
+            do=translate("ChangeLength", "Change"),
         )
         ids = [run.phase.id for run in self.session.reading.layout.phases]
         self.phase = self.add_choice("phase", self.tr("Phase"), [(name, name) for name in ids])
@@ -121,21 +121,21 @@ class ChangeLength(Decision):
         weeks, rest = divmod(days, 7)
         text = f"{days:+} d" if rest else f"{weeks:+} w"
         help_text = self.tr("Days or weeks: 2 w, 10 d, or -1 w to shorten it")
-        self.by = self.add_text("by", self.tr("By"), text if days else "1 w", help_text)
+        self.by = self.add_text("by", self.tr("By how much"), text if days else "1 w", help_text)
         self.ready()
 
     def revision(self) -> Revision:
         """An Extend."""
-        found = _BY.fullmatch(self.by.text().strip().replace("−", "-"))
-        if not found or int(found[2]) == 0:
-            raise FieldError("by", self.tr("Days or weeks are expected: 2 w, 10 d or -1 w"))
-        by = int(found[2]) * (-1 if found[1] == "-" else 1)
+        match = _BY.fullmatch(self.by.text().strip().replace("−", "-"))
+        if not match or int(match[2]) == 0:
+            raise FieldError("by", self.tr("Enter days or weeks, for example 2 w, 10 d or -1 w"))
+        by = int(match[2]) * (-1 if match[1] == "-" else 1)
         return Extend(
             on=self.today,
             reason=self.why,
             phase=str(self.phase.currentData()),
             by=by,
-            in_weeks=found[3].lower() == "w",
+            in_weeks=match[3].lower() == "w",
         )
 
 
@@ -147,7 +147,7 @@ class EndCourse(Decision):
             session,
             parent,
             title=translate("EndCourse", "End the course"),
-            do=translate("EndCourse", "End it"),
+            do=translate("EndCourse", "End the course"),
         )
         label = self.tr("First day on which nothing is taken")
         self.first = self.add_date("from", label, self.session.day)

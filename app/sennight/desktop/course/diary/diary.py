@@ -31,7 +31,7 @@ class DiaryDialog(FormDialog):
             do=translate("DiaryDialog", "Save the diary"),
         )
         self.model = model
-        self.leave_button.setText(self.tr("Later, keep the draft"))
+        self.leave_button.setText(self.tr("Finish later"))
         self.main_button.setAutoDefault(False)
         self.main_button.setDefault(False)
         self.grid = DiaryGrid(model, theme)
@@ -66,14 +66,14 @@ class DiaryDialog(FormDialog):
     def _update_text(self) -> None:
         entries = self.model.with_draft()
         report = self.model.reading.adherence(entries)
-        found = report.overall if report else None
-        if found is None or found.proportion is None:
+        overall = report.overall if report else None
+        if overall is None or overall.proportion is None:
             self.figure.setText(self.tr("No entry yet."))
         else:
-            percent = f"{round(found.proportion * 100)} %"
-            said = self.tr("{percent} of due doses taken ({taken} of {due}).")
-            said = said.format(percent=percent, taken=found.taken, due=found.due)
-            self.figure.setText(said + self._not_saved())
+            percent = f"{round(overall.proportion * 100)} %"
+            text = self.tr("{percent} of due doses taken ({taken} of {due}).")
+            text = text.format(percent=percent, taken=overall.taken, due=overall.due)
+            self.figure.setText(text + self._not_saved())
         self.main_button.setEnabled(bool(self.model.taken()))
 
     def _not_saved(self) -> str:

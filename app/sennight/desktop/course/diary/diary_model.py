@@ -33,7 +33,7 @@ class DiaryModel(GridModel):
     ) -> None:
         super().__init__(parent)
         self.reading, self.draft = reading, draft
-        self.saved = {(one.day, one.remedy): one.doses for one in saved}
+        self.saved = {(entry.day, entry.remedy): entry.doses for entry in saved}
         days = reading.layout.days
         end = min(days.end, date.fromordinal(reading.today.toordinal() + 1))
         self.days = tuple(Span(days.first, end))
@@ -86,11 +86,11 @@ class DiaryModel(GridModel):
 
     def _sentence(self, row: int, column: int) -> str:
         due, count = self.due(row, column), self.count(row, column)
-        said = (
+        taken = (
             self.tr("no entry") if count is None else self.tr("{count} taken").format(count=count)
         )
         name = self.remedies[column].name
-        return f"{plain_day(self.days[row])}, {name}: {said} of {due or 0} due"
+        return f"{plain_day(self.days[row])}, {name}: {taken} of {due or 0} due"
 
     def column_heading(self, column: int, role: int) -> object:
         """The remedies' letters, in full for tips."""

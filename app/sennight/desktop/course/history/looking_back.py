@@ -40,7 +40,7 @@ class LookBack(FormDialog):
     ) -> None:
         super().__init__(
             parent,
-            translate("LookBack", "As it stood on a day"),
+            translate("LookBack", "View the course on a past date"),
             do=translate("LookBack", "Close"),
         )
         self.history = history
@@ -50,7 +50,7 @@ class LookBack(FormDialog):
         self.day.editingFinished.connect(self.look_back)
         self.form = FieldForm()
         self.row = self.form.row(self.tr("Day"), self.day)
-        self.told = text_label("", wrap=True)
+        self.version_label = text_label("", wrap=True)
         self.decisions = text_label("", Role.QUIET, wrap=True)
         self.session = Session(reading, _kept, undo_stack=QUndoStack(self), parent=self)
         self.timeline = Timeline(self.session, theme)
@@ -65,7 +65,7 @@ class LookBack(FormDialog):
         body = QWidget()
         room = QVBoxLayout(body)
         room.setContentsMargins(0, 0, 0, 0)
-        for part in (self.form, self.told, self.decisions, self.timeline):
+        for part in (self.form, self.version_label, self.decisions, self.timeline):
             room.addWidget(part)
         room.addWidget(self.calendar, 1)
         return body
@@ -80,7 +80,7 @@ class LookBack(FormDialog):
         stood = as_it_stood(course, day)
         self.session.take_over(stood, today=day)
         self.session.go_to(day)
-        said = self.tr("Version {number}, saved on {day}.")
-        self.told.setText(said.format(number=number, day=plain_date(when.date())))
-        made = [revision_sentence(one, stood) for one in stood.revisions]
-        self.decisions.setText("\n".join(made) or self.tr("No decision had been made yet."))
+        text = self.tr("Version {number}, saved on {day}.")
+        self.version_label.setText(text.format(number=number, day=plain_date(when.date())))
+        decisions = [revision_sentence(revision, stood) for revision in stood.revisions]
+        self.decisions.setText("\n".join(decisions) or self.tr("No decision had been made yet."))

@@ -40,13 +40,13 @@ class VersionsDialog(FormDialog):
         self.form = FieldForm()
         self.before = self._side(self.tr("From version"), len(self.history) - 1)
         self.after = self._side(self.tr("To version"), 0)
-        self.told = text_label("", wrap=True)
+        self.changes_label = text_label("", wrap=True)
         body = QWidget()
         room = QVBoxLayout(body)
         room.setContentsMargins(0, 0, 0, 0)
         room.addWidget(self.form)
         room.addWidget(hairline())
-        room.addWidget(self.told)
+        room.addWidget(self.changes_label)
         room.addWidget(text_label(self._decisions(), Role.QUIET, wrap=True))
         room.addStretch(1)
         self.set_body(body, columns=92, lines=32)
@@ -57,8 +57,8 @@ class VersionsDialog(FormDialog):
         for number, when, _course in self.history:
             box.addItem(f"{number} · {plain_date(when.date())} {when.strftime('%H:%M')}")
         box.setCurrentIndex(chosen)
-        day = TypedField(read_date, placeholder=self.tr("its end, with all decisions"))
-        self.form.line((label, box), (self.tr("As it stood on"), day))
+        day = TypedField(read_date, placeholder=self.tr("the latest, with every decision"))
+        self.form.line((label, box), (self.tr("On"), day))
         box.currentIndexChanged.connect(self.compare)
         day.editingFinished.connect(self.compare)
         return box, day
@@ -77,13 +77,15 @@ class VersionsDialog(FormDialog):
             read_otherwise(self.reading, self._course(side)) for side in (self.before, self.after)
         )
         if isinstance(before, str) or isinstance(after, str):
-            self.told.setText(before if isinstance(before, str) else str(after))
+            self.changes_label.setText(before if isinstance(before, str) else str(after))
             return
-        said = sentences(after.changed_from(before), after.course)
-        self.told.setText("\n".join(said) or self.tr("Nothing differs in what is taken."))
+        changes = sentences(after.changed_from(before), after.course)
+        self.changes_label.setText(
+            "\n".join(changes) or self.tr("Nothing differs in what is taken.")
+        )
 
     def _decisions(self) -> str:
         course = self.reading.course
-        made = [revision_sentence(one, course) for one in course.revisions]
+        decisions = [revision_sentence(revision, course) for revision in course.revisions]
         head = self.tr("Decisions on record:")
-        return "\n".join([head, *made]) if made else self.tr("No decision was made yet.")
+        return "\n".join([head, *decisions]) if decisions else self.tr("No decision was made yet.")

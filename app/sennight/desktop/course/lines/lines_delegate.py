@@ -63,14 +63,14 @@ class LineDelegate(QStyledItemDelegate):
     def _wrapped(self, role: Role, text: str, wide: float) -> float:
         """How high a text is where it wraps; measured once."""
         key = (role.name, text, wide)
-        found = self._heights.get(key)
-        if found is None:
+        height = self._heights.get(key)
+        if height is None:
             if len(self._heights) >= MOST_KEPT:
                 self._heights.clear()
             box = QRectF(0, 0, wide, 10000)
-            found = self.brushes.metrics(role).boundingRect(box, WRAP, text).height()
-            self._heights[key] = found
-        return found
+            height = self.brushes.metrics(role).boundingRect(box, WRAP, text).height()
+            self._heights[key] = height
+        return height
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         """Draw one cell."""
@@ -106,17 +106,17 @@ class LineDelegate(QStyledItemDelegate):
         ratio = painter.device().devicePixelRatioF()
         size = (round(room.width()), round(room.height()))
         key = (*seen, index.column() == Column.UNTIL, *size, ratio)
-        found = self._pictures.get(key)
-        if found is None:
+        picture = self._pictures.get(key)
+        if picture is None:
             if len(self._pictures) >= MOST_KEPT:
                 self._pictures.clear()
-            found = self._pictures[key] = QPixmap(QSize(*size) * ratio)
-            found.setDevicePixelRatio(ratio)
-            found.fill(Qt.GlobalColor.transparent)
-            inner = QPainter(found)
+            picture = self._pictures[key] = QPixmap(QSize(*size) * ratio)
+            picture.setDevicePixelRatio(ratio)
+            picture.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(picture)
             self._texts(inner, QRectF(0, 0, *size), index)
             inner.end()
-        painter.drawPixmap(room.topLeft(), found)
+        painter.drawPixmap(room.topLeft(), picture)
 
     def _texts(self, painter: QPainter, room: QRectF, index: Index) -> None:
         b = self.brushes

@@ -27,18 +27,18 @@ class LinesEditor(QWidget):
         self.model = LinesModel(session, self)
         self.bar = PhaseBar(session, theme)
         self.table = LinesView(self.model, theme)
-        self.said = text_label("", Role.QUIET, wrap=True)
+        self.message_label = text_label("", Role.QUIET, wrap=True)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, theme.unit * 2, 0, 0)
         layout.setSpacing(theme.unit)
         layout.addWidget(self.bar)
         layout.addWidget(self.table, 1)
-        layout.addWidget(self.said)
+        layout.addWidget(self.message_label)
         self.again = button(translate("LinesEditor", "Try again"), kind="link")
         self._repeat: Callable[[], None] | None = None
         self.again.clicked.connect(self._try_again)
         layout.addWidget(self.again)
-        self.said.hide()
+        self.message_label.hide()
         self.again.hide()
         self._connect()
 
@@ -81,9 +81,9 @@ class LinesEditor(QWidget):
             repeat()
 
     def _explain(self, text: str, wrong: bool) -> None:  # noqa: FBT001 - a signal takes no names
-        self.said.setText(text)
-        self.said.setVisible(bool(text))
+        self.message_label.setText(text)
+        self.message_label.setVisible(bool(text))
         role = "alarm" if wrong else "quiet"
-        if self.said.property("role") != role:
-            self.said.setProperty("role", role)
-            restyle(self.said)
+        if self.message_label.property("role") != role:
+            self.message_label.setProperty("role", role)
+            restyle(self.message_label)

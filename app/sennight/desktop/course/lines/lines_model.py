@@ -34,7 +34,7 @@ from sennight.domain.courses.editing import (
 )
 from sennight.domain.courses.protocols import Line, Protocol
 from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.parser import parse_directions
+from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -59,7 +59,7 @@ class LineEditRequest:
     words: str
     course: Course
     remedy: str = ""
-    take: Directions | None = None
+    directions: Directions | None = None
     added: Line | None = None
 
 
@@ -241,16 +241,18 @@ class LinesModel(GridModel):
                 self.tr("Change steps"), lambda: with_steps(protocol, phase, remedy.id, steps)
             )
             return
-        take = parse_directions(text)
+        directions = read_usual_directions(text)
         if row >= len(self.lines):
-            line = Line(remedy.id, take)
+            line = Line(remedy.id, directions)
             added = add_line(protocol, phase, line)
             course = with_remedy(replace(self.session.course, protocol=added), remedy)
             self.asked.emit(LineEditRequest(self.tr("Add a line"), course, remedy.id, added=line))
-        elif take != self.lines[row].directions:
-            changed = with_directions(protocol, phase, remedy.id, take)
+        elif directions != self.lines[row].directions:
+            changed = with_directions(protocol, phase, remedy.id, directions)
             course = replace(self.session.course, protocol=changed)
-            self.asked.emit(LineEditRequest(self.tr("Change directions"), course, remedy.id, take))
+            self.asked.emit(
+                LineEditRequest(self.tr("Change directions"), course, remedy.id, directions)
+            )
 
     def _set_remedy(self, row: int, remedy: Remedy) -> bool:
         if row >= len(self.lines):
@@ -306,7 +308,7 @@ class LinesModel(GridModel):
     def _none_free(self) -> str:
         if self.lines:
             return self.tr("Every remedy has a line in this phase already.")
-        return self.tr("There is no remedy yet; formulate one among the Remedies first.")
+        return self.tr("There is no remedy yet. Create one under Formulas first.")
 
     def remove(self, row: int) -> None:
         """Remove a line, or leave the one begun."""

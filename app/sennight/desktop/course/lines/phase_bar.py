@@ -42,10 +42,10 @@ def read_length(text: str) -> Length | None:
     """A phase's length as typed: `6 w`, `10 d`, `3 mo`, or `open`; raises EditError."""
     if text.strip().lower() == "open":
         return None
-    found = _LENGTH.fullmatch(text)
-    if not found or int(found[1]) < 1:
-        raise EditError("expected a length: 6 w, 10 d, 3 mo, or open")
-    return Length(int(found[1]), CalendarUnit(found[2].lower()))
+    match = _LENGTH.fullmatch(text)
+    if not match or int(match[1]) < 1:
+        raise EditError("enter a length: 6 w, 10 d, 3 mo, or open")
+    return Length(int(match[1]), CalendarUnit(match[2].lower()))
 
 
 class RenamePhase(FormDialog):
@@ -55,7 +55,7 @@ class RenamePhase(FormDialog):
         super().__init__(
             parent,
             translate("RenamePhase", "Rename the phase"),
-            do=translate("RenamePhase", "Rename it"),
+            do=translate("RenamePhase", "Rename"),
         )
         self.course, self._phase_id = course, phase_id
         self._before = course
@@ -163,15 +163,16 @@ class PhaseBar(QWidget):
         """Show the phases as they are."""
         phases = self.session.course.protocol.phases
         texts = tuple(
-            (one.id, plain_length(one.length) if one.length else self.tr("open")) for one in phases
+            (phase.id, plain_length(phase.length) if phase.length else self.tr("open"))
+            for phase in phases
         )
         ids = [phase.id for phase in phases]
         at = ids.index(self.session.phase.id)
         self.choices.show_texts(texts, at)
-        said = [" · ".join(pair) for pair in texts]
-        if said != [self.listed.itemText(n) for n in range(self.listed.count())]:
+        labels = [" · ".join(pair) for pair in texts]
+        if labels != [self.listed.itemText(n) for n in range(self.listed.count())]:
             self.listed.clear()
-            self.listed.addItems(said)
+            self.listed.addItems(labels)
             self._fit()
         self.listed.setCurrentIndex(at)
         phase = self.session.phase
@@ -220,7 +221,7 @@ class PhaseBar(QWidget):
 
     def add_rescue(self) -> None:
         """A new phase that waits for a flare-up."""
-        self._new(self.tr("Add a rescue phase"), RESCUE)
+        self._new(self.tr("Add a flare-up plan"), RESCUE)
 
     def _new(self, text: str, purpose: str) -> None:
         course = self.session.course

@@ -31,27 +31,27 @@ class RemedyField(NameField):
 
     def remedy(self) -> Remedy | None:
         """The remedy that was found; None where there is none or where several fit."""
-        label = self.found()
+        label = self.matching_label()
         return self._remedies[label] if label else None
 
     def problem(self) -> str:
         """Why no remedy was found, and what to do."""
         fitting = self.fitting()
         if not self.typed:
-            return self.tr("A remedy is needed; its name, or a part of it, finds it.")
+            return self.tr("Enter a remedy’s name, or part of it.")
         if not fitting:
-            said = self.tr("No remedy that is free here has “{word}” in its name")
+            text = self.tr("No match for “{word}” among the remedies free here")
             names = [label.partition(FROM_NAME)[0] for label in self.labels]
-            return said.format(word=self.typed) + nearest(self.typed, names)
-        said = self.tr("Several remedies have “{word}” in their names: {names}.")
+            return text.format(word=self.typed) + nearest(self.typed, names)
+        text = self.tr("Several remedies have “{word}” in their names: {names}.")
         few = fitting[:MOST_NAMED]
         more = [self.tr("more")] if len(fitting) > len(few) else []
         names = [label.partition(FROM_NAME)[0] for label in few]
-        return said.format(word=self.typed, names=listed([*names, *more]))
+        return text.format(word=self.typed, names=listed([*names, *more]))
 
-    def take(self, label: str) -> None:
+    def choose_label(self, label: str) -> None:
         """Choosing from the list is as good as typing the name and Enter."""
-        super().take(label)
+        super().choose_label(label)
         self.entered.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -66,11 +66,11 @@ class RemedyField(NameField):
 
 def _labelled(remedies: tuple[Remedy, ...]) -> dict[str, Remedy]:
     """Each remedy under its name and form; where two have both alike, a number tells them."""
-    found: dict[str, Remedy] = {}
+    labelled: dict[str, Remedy] = {}
     for remedy in remedies:
         label = f"{remedy.name}{FROM_NAME}{remedy.form}"
         number = 2
-        while label in found:
+        while label in labelled:
             label, number = f"{remedy.name}{FROM_NAME}{remedy.form} {number}", number + 1
-        found[label] = remedy
-    return found
+        labelled[label] = remedy
+    return labelled

@@ -25,11 +25,11 @@ def add_to_running(
 
     `asked` adds it from the phase's first day, which changes the days in `past`.
     """
-    found = _picked(session, asked, sentence(past, asked.course), parent)
-    if found is None:
+    picked = _picked(session, asked, sentence(past, asked.course), parent)
+    if picked is None:
         session.changed.emit()
         return
-    course, phase = found
+    course, phase = picked
     session.edit(asked.words, course)
     session.choose_phase(phase)
 
@@ -40,23 +40,27 @@ def _picked(
     """The course that is wanted, and the phase that has the line; None for leaving it."""
     heading = translate("RunningLine", "This phase is under way")
     change = translate("RunningLine", "Change the record")
-    stay = translate("RunningLine", "Leave it")
-    said = translate("RunningLine", "“{do}” counts it as taken all along: {what}").format(
+    stay = translate("RunningLine", "Cancel")
+    record_text = translate("RunningLine", "“{do}” counts it as taken all along: {what}").format(
         do=change, what=record
     )
     whole = (asked.course, session.phase_id)
     later = _later(session, asked)
     if later is None:
-        return whole if confirm(parent, heading, said, do=change, stay=stay) else None
+        return whole if confirm(parent, heading, record_text, do=change, stay=stay) else None
     way = translate("RunningLine", "From {day} on").format(day=plain_date(later.first))
     differs = session.reading.of(later.course).changed_from(session.reading)
     others = {change.remedy for change in differs.lines} - {asked.remedy}
-    names = [one.name for one in later.course.remedies if one.id in others]
-    told = _split_words(way, " ".join(sentences(differs, later.course)), names)
-    found = pick_option(
-        parent, (heading, f"{told}\n\n{said}"), (way, change), stay=stay, careful=bool(others)
+    names = [remedy.name for remedy in later.course.remedies if remedy.id in others]
+    split_text = _split_words(way, " ".join(sentences(differs, later.course)), names)
+    chosen = pick_option(
+        parent,
+        (heading, f"{split_text}\n\n{record_text}"),
+        (way, change),
+        stay=stay,
+        careful=bool(others),
     )
-    return None if found is None else ((later.course, later.phase), whole)[found]
+    return None if chosen is None else ((later.course, later.phase), whole)[chosen]
 
 
 def _later(session: Session, asked: LineEditRequest) -> Joined | None:
@@ -74,12 +78,12 @@ def _later(session: Session, asked: LineEditRequest) -> Joined | None:
 def _split_words(way: str, what: str, others: list[str]) -> str:
     """What splitting does; `others` are the remedies that are taken otherwise because of it."""
     split = translate("RunningLine", "“{way}” splits the phase there. {what}")
-    said = split.format(way=way, what=what)
+    text = split.format(way=way, what=what)
     if not others:
-        return said
+        return text
     care = translate(
         "RunningLine",
         "Take care: the days of {remedies} change too, since cycles and counted days begin "
         "again there.",
     )
-    return f"{said}\n\n{care.format(remedies=listed(others))}"
+    return f"{text}\n\n{care.format(remedies=listed(others))}"

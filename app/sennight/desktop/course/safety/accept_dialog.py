@@ -21,8 +21,8 @@ class AcceptDialog(FormDialog):
     def __init__(self, session: Session, row: FindingRow, parent: QWidget | None = None) -> None:
         super().__init__(
             parent,
-            translate("AcceptDialog", "Go ahead with this finding?"),
-            do=translate("AcceptDialog", "Go ahead"),
+            translate("AcceptDialog", "Accept this finding?"),
+            do=translate("AcceptDialog", "Accept"),
         )
         self.session, self.row = session, row
         self.reason = QLineEdit()
@@ -46,8 +46,9 @@ class AcceptDialog(FormDialog):
         self.foot.addWidget(
             text_label(
                 self.tr(
-                    "The finding stays in view, with your reason. Both are kept for good with "
-                    "this course and printed on your own copy; then the course can be given."
+                    "The finding stays in view with your reason. Both are recorded permanently "
+                    "with this course and printed on your own copy; then the course can be "
+                    "given."
                 ),
                 Role.QUIET,
                 wrap=True,
@@ -64,7 +65,7 @@ class AcceptDialog(FormDialog):
         """Keep the reason, or ask for one."""
         reason = self.reason.text().strip()
         if not reason:
-            self.reason_row.wrong(self.tr("A reason is needed; it is kept with the course"))
+            self.reason_row.wrong(self.tr("Enter a reason; it is recorded with the course"))
             self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
         elif self.session.accept(Accept(self.row.id, reason)):
             self.accept()

@@ -112,8 +112,8 @@ class FindingDelegate(QStyledItemDelegate):
         if not row.unfolded:
             return
         for label, text in row.more:
-            said = text if label == row.head else f"{label}: {text}"
-            yield _Piece(said, Role.QUIET, quiet=True)
+            line = text if label == row.head else f"{label}: {text}"
+            yield _Piece(line, Role.QUIET, quiet=True)
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         """As wide as the list, as high as the words want."""

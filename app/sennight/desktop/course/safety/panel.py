@@ -33,8 +33,8 @@ class SafetyPanel(QWidget):
         self.glance = button("", kind="glance")
         self.glance.clicked.connect(lambda: self.go_to(self.view.current_id()))
         self.ahead = button(
-            self.tr("Go ahead…"),
-            tip=self.tr("Go ahead with a reason; Enter on the finding does the same"),
+            self.tr("Accept with a reason…"),
+            tip=self.tr("Accept with a reason; Enter on the finding does the same"),
         )
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -82,7 +82,7 @@ class SafetyPanel(QWidget):
 
     def _wanted(self) -> str:
         """The finding in hand where it stops the course, else the first that does."""
-        ids = [one.id for one in self.checked.unaccepted]
+        ids = [finding.id for finding in self.checked.unaccepted]
         at = self.view.current_id()
         return at if at in ids else ids[0]
 

@@ -64,7 +64,7 @@ class ReactionDialog(FormDialog):
         super().__init__(
             parent,
             translate("ReactionDialog", "Record a reaction"),
-            do=translate("ReactionDialog", "Record it"),
+            do=translate("ReactionDialog", "Record"),
         )
         self.session, self.names, self.today = session, names, session.reading.today
         self.answer: tuple[str, Reaction] | None = None
@@ -91,20 +91,17 @@ class ReactionDialog(FormDialog):
         self.what_row = self.form.row(
             self.tr("What happened"),
             self.what,
-            help_text=self.tr("When after the dose, how strong, how long, what was done"),
+            help_text=self.tr("Onset, severity, duration, what was done"),
         )
         self.remedy.currentIndexChanged.connect(self._choose_remedy)
         self.day.textEdited.connect(self.tell)
         self.what.textChanged.connect(lambda: self.what_row.explain(""))
 
     def _arrange(self) -> None:
-        self.told = text_label("", Role.STRONG, wrap=True)
-        self.told.setAccessibleName(self.tr("What this does"))
-        self.foot.addWidget(self.told)
-        note = self.tr(
-            "A reaction stays on record for good. If it is serious, seek medical help first; "
-            "report it where local rules ask for that."
-        )
+        self.effect_label = text_label("", Role.STRONG, wrap=True)
+        self.effect_label.setAccessibleName(self.tr("What this does"))
+        self.foot.addWidget(self.effect_label)
+        note = self.tr("Permanent. If serious: get medical help first. Report it if required.")
         self.foot.addWidget(text_label(note, Role.QUIET, wrap=True))
         body = QWidget()
         layout = QVBoxLayout(body)
@@ -115,12 +112,12 @@ class ReactionDialog(FormDialog):
 
     def _choose_remedy(self) -> None:
         remedy = self.session.course.remedy(self.remedy_id)
-        herbs = tuple(dict.fromkeys(one.herb for one in remedy.ingredients))
+        herbs = tuple(dict.fromkeys(ingredient.herb for ingredient in remedy.ingredients))
         boxes = self.herbs.show_herbs(herbs, self.names)
         for box in boxes:
             box.toggled.connect(self.tell)
-        for one, after in pairwise((self.day, *boxes, self.what)):
-            self.setTabOrder(one, after)
+        for before, after in pairwise((self.day, *boxes, self.what)):
+            self.setTabOrder(before, after)
         self.tell()
 
     @property
@@ -132,7 +129,7 @@ class ReactionDialog(FormDialog):
         """Say in a sentence what recording would do, as far as the fields can be read."""
         for row in (self.day_row, self.herbs_row):
             row.explain("")
-        self.told.setText(self._sentence())
+        self.effect_label.setText(self._sentence())
 
     def _sentence(self) -> str:
         try:
@@ -142,11 +139,11 @@ class ReactionDialog(FormDialog):
         if day is None or not self.herbs.ticked:
             return ""
         herbs = listed([self.names.get(herb, herb) for herb in self.herbs.ticked])
-        said = self.tr(
-            "{remedy} stops from {day} on. {herbs} will be remembered for {client} for good: "
-            "every course with it has a finding to avoid."
+        text = self.tr(
+            "{remedy} stops from {day} on. {herbs} will stay on {client}’s record permanently: "
+            "every course with it will show a finding to avoid."
         )
-        return said.format(
+        return text.format(
             remedy=self.session.course.remedy(self.remedy_id).name,
             day=plain_date(day),
             herbs=herbs,
@@ -161,9 +158,9 @@ class ReactionDialog(FormDialog):
         """Accept with the reaction, or show at its field what is wrong."""
         day, what = self._day(), self.what.toPlainText().strip()
         if not self.herbs.ticked:
-            self.herbs_row.wrong(self.tr("Tick the herbs that are suspected, all if unsure"))
+            self.herbs_row.wrong(self.tr("Tick the suspected herbs, all if unsure"))
         if not what:
-            self.what_row.wrong(self.tr("Say what happened; it is kept and printed"))
+            self.what_row.wrong(self.tr("Enter what happened; it is recorded and printed"))
         if self.form.to_first_wrong() or day is None:
             return
         name = self.session.course.remedy(self.remedy_id).name
@@ -175,14 +172,14 @@ class ReactionDialog(FormDialog):
         day = read_field(self.day_row, self.day)
         if day is None:
             if not self.day_row.is_wrong:
-                self.day_row.wrong(self.tr("A day is expected here, such as 1 March 2027"))
+                self.day_row.wrong(self.tr("Enter a date, for example 1 March 2027"))
             return None
         if day > self.today:
-            self.day_row.wrong(self.tr("This day is still to come"))
+            self.day_row.wrong(self.tr("The date is in the future"))
             return None
         stop = Stop(on=self.today, remedy=self.remedy_id, first=day)
-        found = self.session.try_out(self.session.with_decision(stop))
-        if isinstance(found, str):
-            self.day_row.wrong(found)
+        reading = self.session.try_out(self.session.with_decision(stop))
+        if isinstance(reading, str):
+            self.day_row.wrong(reading)
             return None
         return day

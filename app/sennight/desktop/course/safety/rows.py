@@ -44,8 +44,8 @@ class FindingRow:
     @property
     def sentence(self) -> str:
         """All of it, for a screen reader and the tip."""
-        said = [f"{self.head}. {self.text}", *(f"{label}: {text}" for label, text in self.more)]
-        return "\n".join(one.strip() for one in said if one.strip())
+        lines = [f"{self.head}. {self.text}", *(f"{label}: {text}" for label, text in self.more)]
+        return "\n".join(line.strip() for line in lines if line.strip())
 
 
 def severity_words(severity: Severity) -> str:
@@ -59,25 +59,25 @@ def severity_words(severity: Severity) -> str:
 
 def glance(checked: SafetyReport) -> str:
     """The gravest in a few words: `2 to avoid`; avoid findings that were decided apart."""
-    found = checked.findings
+    findings = checked.findings
     if checked.unaccepted:
         number = len(checked.unaccepted)
         return translate("Safety", "Safety: {number} to avoid").format(number=number)
-    if not found:
+    if not findings:
         return translate("Safety", "Safety: no finding")
-    return translate("Safety", "Safety: {number}").format(number=counted(len(found), "finding"))
+    return translate("Safety", "Safety: {number}").format(number=counted(len(findings), "finding"))
 
 
 def summary(checked: SafetyReport) -> str:
     """How many findings of each kind: `1 to avoid, 2 cautions, 5 notes`."""
-    found = [one.severity for one in checked.findings]
-    avoid, caution, note = (found.count(severity) for severity in Severity)
-    said = [translate("Safety", "{number} to avoid").format(number=avoid)] if avoid else []
-    said += [counted(caution, translate("Safety", "caution"))] if caution else []
-    said += [counted(note, translate("Safety", "note"))] if note else []
-    if not said:
-        return translate("Safety", "No finding. That is not clearance.")
-    return ", ".join(said)
+    severities = [finding.severity for finding in checked.findings]
+    avoid, caution, note = (severities.count(severity) for severity in Severity)
+    counts = [translate("Safety", "{number} to avoid").format(number=avoid)] if avoid else []
+    counts += [counted(caution, translate("Safety", "caution"))] if caution else []
+    counts += [counted(note, translate("Safety", "note"))] if note else []
+    if not counts:
+        return translate("Safety", "No finding. That does not mean it is safe.")
+    return ", ".join(counts)
 
 
 def finding_rows(
@@ -90,63 +90,65 @@ def finding_rows(
 def _rows(
     checked: SafetyReport, course: Course, unfolded: Collection[str]
 ) -> Iterator[FindingRow]:
-    reasons = {one.finding: one.reason for one in course.accepts if one.reason.strip()}
+    reasons = {accept.finding: accept.reason for accept in course.accepts if accept.reason.strip()}
     names = {remedy.id: remedy.name for remedy in course.remedies}
-    notes = [one for one in checked.findings if one.severity is Severity.NOTE]
-    for one in checked.findings:
-        if one.severity is not Severity.NOTE:
-            yield _finding(one, names, reasons, unfolded)
+    notes = [finding for finding in checked.findings if finding.severity is Severity.NOTE]
+    for finding in checked.findings:
+        if finding.severity is not Severity.NOTE:
+            yield _finding(finding, names, reasons, unfolded)
     if notes:
         open_now = NOTES in unfolded
         head = counted(len(notes), translate("Safety", "note"))
         yield FindingRow(NOTES, head, "", unfolded=open_now, severity=Severity.NOTE)
-        for one in notes if open_now else ():
-            yield _finding(one, names, reasons, unfolded)
+        for finding in notes if open_now else ():
+            yield _finding(finding, names, reasons, unfolded)
     open_now = CHECKED in unfolded or not checked.findings
-    said = ((translate("Safety", "What was checked"), checked.data_words),)
-    yield FindingRow(CHECKED, translate("Safety", "What was checked"), "", said, unfolded=open_now)
+    more = ((translate("Safety", "What was checked"), checked.data_words),)
+    yield FindingRow(CHECKED, translate("Safety", "What was checked"), "", more, unfolded=open_now)
 
 
 def _finding(
-    one: WordedFinding,
+    finding: WordedFinding,
     names: Mapping[str, str],
     reasons: Mapping[str, str],
     unfolded: Collection[str],
 ) -> FindingRow:
-    reason = next((reasons[name] for name in one.accepted_as if name in reasons), "")
-    accepted = one.severity is Severity.AVOID and one.may_be_accepted and bool(reason)
-    head = severity_words(one.severity)
+    reason = next((reasons[name] for name in finding.accepted_as if name in reasons), "")
+    accepted = finding.severity is Severity.AVOID and finding.may_be_accepted and bool(reason)
+    head = severity_words(finding.severity)
     if accepted:
-        head = translate("Safety", "Avoid, gone ahead with")
+        head = translate("Safety", "Avoid, accepted")
     row = FindingRow(
-        one.id,
+        finding.id,
         head,
-        one.text,
-        tuple(_more(one, names, reason if accepted else "")),
-        one.severity,
+        finding.text,
+        tuple(_more(finding, names, reason if accepted else "")),
+        finding.severity,
         accepted,
-        may_be_accepted=one.may_be_accepted,
+        may_be_accepted=finding.may_be_accepted,
     )
-    return replace(row, unfolded=row.asks or one.id in unfolded)
+    return replace(row, unfolded=row.asks or finding.id in unfolded)
 
 
-def _more(one: WordedFinding, names: Mapping[str, str], reason: str) -> Iterator[tuple[str, str]]:
+def _more(
+    finding: WordedFinding, names: Mapping[str, str], reason: str
+) -> Iterator[tuple[str, str]]:
     if reason:
-        yield translate("Safety", "Reason to go ahead"), reason
-    if one.remedies:
-        yield translate("Safety", "In"), listed([names.get(id_, id_) for id_ in one.remedies])
-    yield translate("Safety", "Days"), days_words(one.days)
-    if one.instead:
-        yield translate("Safety", "Instead"), " ".join(one.instead)
-    yield translate("Safety", "Source"), one.source
+        yield translate("Safety", "Reason"), reason
+    if finding.remedies:
+        yield translate("Safety", "In"), listed([names.get(id_, id_) for id_ in finding.remedies])
+    yield translate("Safety", "Days"), days_words(finding.days)
+    if finding.instead:
+        yield translate("Safety", "Instead"), " ".join(finding.instead)
+    yield translate("Safety", "Source"), finding.source
 
 
 def days_words(days: tuple[Span, ...]) -> str:
     """Runs of days in words; where there are many, the first ones and how many follow."""
-    told = [plain_dates(span) for span in days[:SPANS_TOLD]]
+    runs = [plain_dates(span) for span in days[:SPANS_TOLD]]
     rest = len(days) - SPANS_TOLD
     if rest > 0:
         more = translate("Safety", "{count} up to {day}")
         last = plain_dates(Span(days[-1].last, days[-1].end))
-        told.append(more.format(count=counted(rest, translate("Safety", "further run")), day=last))
-    return "; ".join(told)
+        runs.append(more.format(count=counted(rest, translate("Safety", "further run")), day=last))
+    return "; ".join(runs)

@@ -71,26 +71,26 @@ class SafetyWork(QObject):
 
     def may_give(self) -> bool:
         """Whether nothing stands against giving; else it is told, and leads to the findings."""
-        found = self._session.reading.safety.unaccepted
-        if not found:
+        findings = self._session.reading.safety.unaccepted
+        if not findings:
             return True
-        said = [f"– {one.text}" for one in found[:TOLD]]
-        if len(found) > TOLD:
+        lines = [f"– {finding.text}" for finding in findings[:TOLD]]
+        if len(findings) > TOLD:
             more = translate("SafetyWork", "and {number} more")
-            said.append(more.format(number=len(found) - TOLD))
-        said.append(
-            translate("SafetyWork", "Change the course, or go ahead with each for a reason.")
-            if any(one.may_be_accepted for one in found)
+            lines.append(more.format(number=len(findings) - TOLD))
+        lines.append(
+            translate("SafetyWork", "Change the course, or accept each with a reason.")
+            if any(finding.may_be_accepted for finding in findings)
             else translate("SafetyWork", "Nothing is given while this stands.")
         )
         if choose(
             self._page,
             translate("SafetyWork", "This course is not given yet"),
-            "\n".join(said),
+            "\n".join(lines),
             do=translate("SafetyWork", "Go to the finding"),
-            stay=translate("SafetyWork", "Leave it"),
+            stay=translate("SafetyWork", "Not now"),
         ):
-            self._panel.go_to(found[0].id)
+            self._panel.go_to(findings[0].id)
         return False
 
     def record_reaction(self, entry: CourseEntry) -> None:
@@ -98,21 +98,21 @@ class SafetyWork(QObject):
         sheet = ReactionDialog(
             self._session, self._session.reading.materia_medica.names, self._page
         )
-        made: list[CourseEntry] = []
+        recorded: list[CourseEntry] = []
 
         def save() -> None:
             if sheet.answer is not None:
                 remedy, reaction = sheet.answer
                 now = self._now()
-                made.append(
+                recorded.append(
                     record_reaction(
                         self._practice, entry.id, remedy, reaction, on=now.date(), now=now
                     )
                 )
 
         if saved_from(sheet, save) and sheet.answer is not None:
-            self.recorded.emit(made[0])
-            self._offer_report(made[0], *sheet.answer)
+            self.recorded.emit(recorded[0])
+            self._offer_report(recorded[0], *sheet.answer)
         sheet.deleteLater()
 
     def _offer_report(self, entry: CourseEntry, remedy: str, reaction: Reaction) -> None:
@@ -121,10 +121,10 @@ class SafetyWork(QObject):
             translate("SafetyWork", "The reaction is recorded"),
             translate(
                 "SafetyWork",
-                "A report of it can be printed, to send where local rules ask for that. It has "
-                "the client's initials, not the name.",
+                "A report of it can be printed, to send if required. It has the client’s "
+                "initials, not the name.",
             ),
-            do=translate("SafetyWork", "Write the report…"),
+            do=translate("SafetyWork", "Save the report…"),
             stay=translate("SafetyWork", "Not now"),
         ):
             return

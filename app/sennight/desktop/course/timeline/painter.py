@@ -109,15 +109,15 @@ class TimelinePainter:
         key = (shown.scale, shown.months, shown.weeks, names, ratio)
         if self._kept is None or self._kept[0] != key:
             wide = shown.scale.left + shown.scale.width + self.brushes.unit * 4
-            made = QPixmap(QSizeF(wide, self.heights.bottom + 1).toSize() * ratio)
-            made.setDevicePixelRatio(ratio)
-            made.fill(Qt.GlobalColor.transparent)
-            inner = QPainter(made)
+            picture = QPixmap(QSizeF(wide, self.heights.bottom + 1).toSize() * ratio)
+            picture.setDevicePixelRatio(ratio)
+            picture.fill(Qt.GlobalColor.transparent)
+            inner = QPainter(picture)
             inner.setRenderHint(QPainter.RenderHint.Antialiasing)
             self._axis(inner, shown)
             self._names(inner, shown, course)
             inner.end()
-            self._kept = key, made
+            self._kept = key, picture
         return self._kept[1]
 
     def _axis(self, p: QPainter, shown: TimelineLayout) -> None:
@@ -190,7 +190,7 @@ class TimelinePainter:
         wide = shown.scale.left + shown.scale.width - left
         for n, remedy in enumerate(course.remedies):
             if n not in taken:
-                words = translate("Timeline", "kept for flare-ups")
+                words = translate("Timeline", "flare-up plan")
                 if remedy.id not in rescue:
                     words = translate("Timeline", "not taken")
                 room = QRectF(left, h.lanes + h.lane * n, wide, h.lane)

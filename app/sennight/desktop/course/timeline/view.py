@@ -49,7 +49,7 @@ class Timeline(QWidget):
     """The timeline of a session's course."""
 
     end_moved = Signal(str, object)
-    told = Signal(str)
+    status_message = Signal(str)
 
     def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -170,8 +170,8 @@ class Timeline(QWidget):
         if at.y() < self.heights.band:
             return None
         reach = self.theme.unit * 1.2
-        found = [m for m in self._marks if isinstance(m, Grip)]
-        near = [m for m in found if abs(self.shown.scale.x(m.end) - at.x()) <= reach]
+        grips = [m for m in self._marks if isinstance(m, Grip)]
+        near = [m for m in grips if abs(self.shown.scale.x(m.end) - at.x()) <= reach]
         return near[0] if near else None
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -250,7 +250,7 @@ class Timeline(QWidget):
             self._carry_out()
         elif event.key() == Qt.Key.Key_Escape and self._drag:
             self._drag = None
-            self.told.emit("")
+            self.status_message.emit("")
             self.update()
         else:
             super().keyPressEvent(event)
@@ -296,21 +296,21 @@ class Timeline(QWidget):
             course = move_end(reading.layout, grip.phase, grip.end, today=reading.today)
         except EditError as error:
             return str(error)
-        found = self.session.try_out(course)
-        if isinstance(found, str):
-            return found
-        return sentence(found.changed_from(reading), course)
+        tried = self.session.try_out(course)
+        if isinstance(tried, str):
+            return tried
+        return sentence(tried.changed_from(reading), course)
 
     def _carry_out(self) -> None:
         grip, self._drag = self._drag, None
-        self.told.emit("")
+        self.status_message.emit("")
         self.update()
         if grip is not None and grip not in self._marks:
             self.end_moved.emit(grip.phase, grip.end)
 
     def _update_text(self, text: str) -> None:
         """Tell something on screen and to a screen reader."""
-        self.told.emit(text)
+        self.status_message.emit(text)
         self.setAccessibleDescription(text)
         QAccessible.updateAccessibility(
             QAccessibleEvent(self, QAccessible.Event.DescriptionChanged)

@@ -41,7 +41,7 @@ class BalanceDialog(CalculatorDialog):
                 self.bands[ingredient.herb] = self._band_box()
                 self.fields.row(self.herb_name(ingredient.herb), self.bands[ingredient.herb])
         if composition_of(before.remedy.form) is Composition.BY_VOLUME:
-            row = self.fields.row(self.tr("At most so strong, % v/v"), self.strength)
+            row = self.fields.row(self.tr("Maximum strength, % v/v"), self.strength)
             explained(row, self.strength, lambda _: "")
         template = self.tr(
             "For the trial dose: {dose}. A day's amounts are those of the timed doses."
@@ -51,7 +51,7 @@ class BalanceDialog(CalculatorDialog):
 
     def _band_box(self) -> QComboBox:
         box = QComboBox()
-        box.addItem(self.tr("wherever it falls"), None)
+        box.addItem(self.tr("no target"), None)
         for band, _ in PLACES:
             box.addItem(band_words(band), band)
         return box
@@ -66,7 +66,7 @@ class BalanceDialog(CalculatorDialog):
         if isinstance(result, Conflict):
             says = listed([self._named(bound.says) for bound in result.bounds])
             template = self.tr(
-                "No parts of these herbs can do this all at once: {all}. Let one of it go."
+                "No parts of these herbs can do all of this at once: {all}. Relax one of them."
             )
             return template.format(all=says), None
         remarks = reservations_text(self._reservations(result.remedy))
@@ -103,7 +103,7 @@ class BalanceDialog(CalculatorDialog):
     ) -> tuple[Bound, ...]:
         tried = self.before.trial(self.materia_medica)
         if tried is None:
-            raise CalculationError(self.tr("expected a trial dose that can be read"))
+            raise CalculationError(self.tr("enter a valid trial dose"))
         limit = self._limit(remedy, ingredient)
         if limit is None:
             template = self.tr(

@@ -30,12 +30,12 @@ from sennight.domain.herbs.sources import Basis
 
 
 def _read_years(text: str) -> Fraction:
-    what = translate("Formula", "An age in years, such as 8 or 8.5")
+    what = translate("Formula", "an age in years, for example 8 or 8.5")
     return read_number(text, Bounds(what, 120, from_low=True))
 
 
 def _read_height(text: str) -> Fraction:
-    return read_number(text, Bounds(translate("Formula", "A height in cm, such as 130"), 250))
+    return read_number(text, Bounds(translate("Formula", "a height in cm, for example 130"), 250))
 
 
 def _rule_words(estimate: Estimate) -> str:
@@ -61,7 +61,7 @@ class ChildDoseDialog(CalculatorDialog):
         clients: tuple[Client, ...],
         today: Callable[[], date],
     ) -> None:
-        title = self.tr("Doses for the young, the old and the light")
+        title = self.tr("Doses by age and weight")
         super().__init__(parent, title, before, materia_medica)
         self._today = today
         self._clients = clients
@@ -82,7 +82,7 @@ class ChildDoseDialog(CalculatorDialog):
 
     def _make_fields(self) -> None:
         self.client = QComboBox()
-        self.client.addItem(self.tr("nobody in particular"), None)
+        self.client.addItem(self.tr("no client"), None)
         for client in self._clients:
             self.client.addItem(client.name, client)
         self.age = TypedField(_read_years, placeholder=self.tr("such as 8"))
@@ -118,7 +118,7 @@ class ChildDoseDialog(CalculatorDialog):
             self._show(())
             return self.tr("Type an age, or choose a client."), None
         if directions is None:
-            raise ReadingError(self.tr("A trial dose is expected that can be read"))
+            raise ReadingError(self.tr("Enter a valid trial dose"))
         months = round(age * 12)
         child = Child(months, self.weight.value(), self.tall.value())
         herbs = [

@@ -35,7 +35,7 @@ class CalculatorMenu:
         """Ask a question, and apply its answer where that is wanted."""
         refusal = _refusal(name, formula)
         if refusal:
-            heading = translate("Remedies", "There is nothing to answer yet")
+            heading = translate("Remedies", "There is nothing to calculate yet")
             message_dialog(self._parent, heading, refusal).exec()
             return
         sheet = self.sheet(name, formula, materia_medica)

@@ -53,7 +53,7 @@ class ScaleDialog(CalculatorDialog):
         """The amounts; applied, they are written as the parts (a capsule's mg stay)."""
         whole = self.amount.value()
         if whole is None:
-            raise ReadingError(self.tr("An amount is expected here, such as 100"))
+            raise ReadingError(self.tr("Enter an amount, for example 100"))
         remedy = self.before.remedy
         composition = composition_of(remedy.form)
         unit = "mL" if composition is Composition.BY_VOLUME else "g"
@@ -63,9 +63,9 @@ class ScaleDialog(CalculatorDialog):
             for ingredient, amount in zip(remedy.ingredients, amounts, strict=True)
         ]
         measure = self.tr("capsules") if composition is Composition.BY_PIECE else unit
-        template = self.tr("{whole} {unit} are made of {parts}.")
+        template = self.tr("For {whole} {unit}: {parts}.")
         text = template.format(whole=exact_text(whole), unit=measure, parts=listed(parts))
         if composition is Composition.BY_PIECE:
             return text, None
-        applied = self.tr(" Applied, these amounts become the parts; the shares stay as they are.")
+        applied = self.tr(" Apply sets these as the parts; the shares stay as they are.")
         return text + applied, replace(self.before, remedy=with_whole(remedy, whole))

@@ -40,7 +40,7 @@ class StrengthDialog(CalculatorDialog):
             self.fields.row(
                 self.tr("In another ratio"),
                 self.ratio,
-                help_text=self.tr("The parts change so that they hold the same dried herb."),
+                help_text=self.tr("The parts change so that they contain the same dried herb."),
             ),
             self.fields.row(self.tr("Liquid of a strength, % v/v"), self.wanted),
             *self.fields.line(
@@ -75,7 +75,7 @@ class StrengthDialog(CalculatorDialog):
             ingredient = replace(remedy.ingredients[index], ethanol=wanted)
             remedy = with_ingredient(remedy, index, ingredient)
             name = self.herb_name(ingredient.herb)
-            template = self.tr("Applied, {herb} is entered at {percent} % v/v.")
+            template = self.tr("Apply enters {herb} at {percent} % v/v.")
             sentences.append(template.format(herb=name, percent=plain_number(wanted)))
         if not sentences:
             return self.tr("Type another ratio, or a strength to mix."), None

@@ -85,9 +85,9 @@ class TopUpDialog(CalculatorDialog):
             self.before.remedy.ingredients[self.herb.currentData()].herb
         )
         if tried is None or herb is None:
-            raise CalculationError(self.tr("expected a trial dose that can be read"))
+            raise CalculationError(self.tr("enter a valid trial dose"))
         if step is None:
-            raise ReadingError(self.tr("A step is expected, such as 0.5"))
+            raise ReadingError(self.tr("Enter a step, for example 0.5"))
         unit = units_of(remedy.form)[0]
         adding = Addition(remedy, step, unit)
         result = top_up(herb, tried.rows, adding, place=self.place.currentData())
@@ -101,7 +101,7 @@ class TopUpDialog(CalculatorDialog):
 
     def _sentence(self, result: TopUp, remedy: Remedy, herb: str) -> str:
         template = self.tr(
-            "{amount} more of {remedy} a day brings {herb} to {percent} % of its most: {band}."
+            "{amount} more of {remedy} a day brings {herb} to {percent} % of its maximum: {band}."
         )
         return reservations_text(result.reservations) + template.format(
             amount=plain_amount(result.amount, result.unit),
@@ -117,7 +117,7 @@ class TopUpDialog(CalculatorDialog):
         if directions.unit is not result.unit or not tried.timed:
             return text, None
         more = replace(directions, amount=directions.amount + result.amount / tried.timed)
-        template = self.tr(" Applied, the trial dose becomes {dose} ({amount} each time).")
+        template = self.tr(" Apply changes the trial dose to {dose} ({amount} each time).")
         unit: Unit = directions.unit
         each = f"{exact_text(more.amount)} {unit}"
         return text + template.format(dose=more, amount=each), replace(
