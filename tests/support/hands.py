@@ -51,7 +51,11 @@ class Hands:
 
         def within(dialog: QWidget) -> None:
             QApplication.processEvents()
-            act(dialog)
+            try:
+                act(dialog)
+            except BaseException:
+                dialog.close()  # else it stays up, and the test waits in it for ever
+                raise
             done.append(True)
 
         in_next_dialog(within)

@@ -76,7 +76,7 @@ def _run(
         ask_for_card(None, practice)
     frame = MainWindow(practice, appearance, settings)
     keeper = Keeper(practice, settings)
-    keeper.said.connect(frame.say)
+    keeper.status_message.connect(frame.say)
     keeper.standing.connect(frame.status.stand)
     frame.show()
     QTimer.singleShot(0, frame, keep_what_is_there)

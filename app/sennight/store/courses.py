@@ -75,13 +75,13 @@ class CourseRepository:
 
     def of_clients(self, client_ids: Sequence[str] | None) -> tuple[CourseEntry, ...]:
         """The courses of these clients that can be read, all where None, newest start first."""
-        found, _ = self._reader.salvaged(self._ids(client_ids))
-        return _newest_first(found)
+        entries, _ = self._reader.salvaged(self._ids(client_ids))
+        return _newest_first(entries)
 
     def with_damaged(self, client_id: str) -> tuple[tuple[CourseEntry, ...], tuple[str, ...]]:
         """A client's courses that can be read, newest start first, and the ids of the others."""
-        found, damaged = self._reader.salvaged(self._ids((client_id,)))
-        return _newest_first(found), tuple(damaged)
+        entries, damaged = self._reader.salvaged(self._ids((client_id,)))
+        return _newest_first(entries), tuple(damaged)
 
     def damaged(self, client_id: str | None = None) -> Mapping[str, str]:
         """The courses that cannot be read, all or those of one client, and why."""

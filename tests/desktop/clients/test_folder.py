@@ -120,7 +120,7 @@ def test_what_cannot_be_saved_is_told_and_leaves_the_undo_list(
 
     monkeypatch.setattr("sennight.desktop.clients.folder_page.change_client", refuse)
     said: list[str] = []
-    page.said.connect(said.append)
+    page.status_message.connect(said.append)
     page.note.setPlainText("prefers mornings")
     page.keep_note()
     assert said == ["the disk is full; nothing was saved"]
@@ -142,7 +142,7 @@ def test_a_course_is_started_from_a_protocol(
         dialog.submit()
 
     in_next_dialog(start)
-    with qtbot.waitSignals([page.course_opened, page.said]):
+    with qtbot.waitSignals([page.course_opened, page.status_message]):
         page.start_course()
     (course,) = list_courses(sample.practice, sample.clients["noor"])
     assert course.course.protocol.name == EVENINGS.name
@@ -165,7 +165,7 @@ def test_without_a_protocol_on_the_shelf_a_course_is_started_from_an_empty_one(
         dialog.submit()
 
     in_next_dialog(start)
-    with qtbot.waitSignals([page.course_opened, page.said]):
+    with qtbot.waitSignals([page.course_opened, page.status_message]):
         page.start_course()
     (entry,) = list_courses(sample.practice, sample.clients["noor"])
     assert entry.course.protocol == empty_protocol("Spring joints")

@@ -133,7 +133,7 @@ def test_a_remedy_without_herbs_is_not_put_on_the_shelf_and_not_lost(
     page.begin(remedy)
     page.open(remedy.id)
     said: list[str] = []
-    page.said.connect(said.append)
+    page.status_message.connect(said.append)
     assert not page.keep()
     assert "no herb yet" in said[0]
     page.open("tea")

@@ -89,7 +89,7 @@ def test_what_goes_wrong_is_said(
 ) -> None:
     (tmp_path / "file").write_text("in the way")
     settings.second_folder = tmp_path / "file" / "stick"
-    with qtbot.waitSignal(keeper.said, timeout=10_000) as said:
+    with qtbot.waitSignal(keeper.status_message, timeout=10_000) as said:
         keeper.look()
     assert "stick" in said.args[0]
     assert len(backups_of(practice.path)) == 1
@@ -103,7 +103,7 @@ def test_a_backup_that_cannot_be_made_is_said_and_its_age_stands(
     clock.now += timedelta(days=3)
     folder.rename(folder.with_name("away"))
     folder.write_text("in the way")
-    with qtbot.waitSignals([keeper.said, keeper.standing], timeout=10_000):
+    with qtbot.waitSignals([keeper.status_message, keeper.standing], timeout=10_000):
         keeper.look()
     folder.unlink()
     folder.with_name("away").rename(folder)

@@ -135,7 +135,7 @@ def test_its_pages_edits_are_undone_and_its_signals_heard(frame: MainWindow) -> 
     frame.actions_by_id["undo"].trigger()
     assert page.value == "before"
     assert frame.actions_by_id["redo"].isEnabled()
-    section.said.emit("It itches.")
+    section.status_message.emit("It itches.")
     assert frame.status.text.text() == "It itches."
     section.leaving.emit()
     assert frame.stack.currentWidget() is not page

@@ -53,7 +53,7 @@ class FolderPage(Page):
     """One client's folder at a time; each client's edits can be undone while the program runs."""
 
     course_opened = Signal(str)
-    said = Signal(str)
+    status_message = Signal(str)
     changed = Signal()
 
     def __init__(self, practice: OpenPractice, theme: Theme, now: Callable[[], datetime]) -> None:
@@ -209,7 +209,7 @@ class FolderPage(Page):
         try:
             change_client(self._practice, entry)
         except PracticeFileError as error:
-            self.said.emit(str(error))
+            self.status_message.emit(str(error))
             return False
         self.load()
         self.changed.emit()
@@ -229,7 +229,7 @@ class FolderPage(Page):
             return
         after = replace(self._entry, note=self.note.toPlainText())
         if self._step(self.tr("change of the note"), after):
-            self.said.emit(self.tr("The note is saved."))
+            self.status_message.emit(self.tr("The note is saved."))
 
     def change(self) -> None:
         """Ask for other facts about the client, and save them."""
@@ -243,7 +243,7 @@ class FolderPage(Page):
             client = replace(client, reactions=self._entry.client.reactions)
             after = replace(self._entry, client=client, contact=contact)
             if self._step(self.tr("change of the client"), after) or recorded:
-                self.said.emit(self.tr("The client's record is saved."))
+                self.status_message.emit(self.tr("The client's record is saved."))
         dialog.deleteLater()
 
     def _record(self, reactions: tuple[Reaction, ...]) -> bool:
@@ -253,7 +253,7 @@ class FolderPage(Page):
         try:
             record_past_reactions(self._practice, self._entry.id, reactions, now=self._now())
         except PracticeFileError as error:
-            self.said.emit(str(error))
+            self.status_message.emit(str(error))
             return False
         self.load()
         self.changed.emit()
@@ -271,14 +271,14 @@ class FolderPage(Page):
         if self._step(archive_words(archived=self._entry.archived), after):
             put_away = self.tr("The client is archived. Nothing is lost, and it can be restored.")
             back = self.tr("The client is back on the list.")
-            self.said.emit(put_away if after.archived else back)
+            self.status_message.emit(put_away if after.archived else back)
 
     def bring_in(self) -> bool:
         """Bring a course file in; whether that was done."""
         brought = import_file(self, self._practice, self._now())
         if brought is not None:
             self.load()
-            self.said.emit(self.tr("The protocol is saved to Protocols."))
+            self.status_message.emit(self.tr("The protocol is saved to Protocols."))
         return brought is not None
 
     def start_course(self) -> None:
@@ -309,5 +309,5 @@ class FolderPage(Page):
         course = course_entry(self._practice, self._new_course).course
         self.load()
         self.changed.emit()
-        self.said.emit(course_sentence(course.protocol.name, lay_out(course)))
+        self.status_message.emit(course_sentence(course.protocol.name, lay_out(course)))
         self.course_opened.emit(self._new_course)

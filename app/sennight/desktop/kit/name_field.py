@@ -26,14 +26,14 @@ class NameField(QLineEdit):
         completer.setMaxVisibleItems(MOST_SHOWN)
         self.popup = offer_list()
         completer.setPopup(self.popup)
-        completer.activated.connect(self.take, Qt.ConnectionType.QueuedConnection)
+        completer.activated.connect(self.choose_label, Qt.ConnectionType.QueuedConnection)
         self.setCompleter(completer)
 
     def widen(self, columns: int) -> None:
         """Let the list of labels be so many letters wide, where the field itself is narrow."""
         self.popup.setMinimumWidth(self.fontMetrics().horizontalAdvance("n") * columns)
 
-    def take(self, label: str) -> None:
+    def choose_label(self, label: str) -> None:
         """What happens when a label is chosen from the list: its name stands in the field."""
         self.setText(label.partition(FROM_NAME)[0])
 
@@ -47,7 +47,7 @@ class NameField(QLineEdit):
         word = self.typed.casefold()
         return tuple(label for label in self.labels if word in label.casefold()) if word else ()
 
-    def found(self) -> str | None:
+    def matching_label(self) -> str | None:
         """The label typed whole or by its name, or the only one that has what was typed."""
         word, fitting = self.typed.casefold(), self.fitting()
         for label in fitting:

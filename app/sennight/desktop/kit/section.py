@@ -46,14 +46,15 @@ class Page(QWidget):
 class Section(QObject):
     """Brings its pages to front.
 
-    `going` asks the window to go to another route, `leaving` to go back, `said` to tell something
-    in the status line, `retitled` to name the page in front anew. `home` is the route to the
-    section's first page; `kinds` are the routes that its pages are for, `pages` all of them.
+    `going` asks the window to go to another route, `leaving` to go back, `status_message` has
+    a text for the status line, `retitled` asks to name the page in front anew. `home` is the route
+    to the section's first page; `kinds` are the routes that its pages are for, `pages` all of
+    them.
     """
 
     going = Signal(object)
     leaving = Signal()
-    said = Signal(str)
+    status_message = Signal(str)
     retitled = Signal()
 
     home: Route

@@ -44,7 +44,7 @@ BESIDE = 110
 class HerbPage(Page):
     """A herb at a time; the note can be undone while the program runs."""
 
-    said = Signal(str)
+    status_message = Signal(str)
     changed = Signal()
     closed = Signal()
 
@@ -210,7 +210,7 @@ class HerbPage(Page):
             return
         stack.push(ValueStep(self.tr("change of the note"), self._note, text, self._put_note))
         if self._note == text:
-            self.said.emit(self.tr("The note is saved."))
+            self.status_message.emit(self.tr("The note is saved."))
 
     def _put_note(self, text: str) -> bool:
         if self.herb is None:
@@ -218,7 +218,7 @@ class HerbPage(Page):
         try:
             save_herb_note(self._practice, self.herb.id, text)
         except PracticeFileError as error:
-            self.said.emit(str(error))
+            self.status_message.emit(str(error))
             return False
         self._note = text
         if self.note.toPlainText().strip() != text:
@@ -234,7 +234,7 @@ class HerbPage(Page):
         dialog = OwnRangeDialog(self, self.herb, supplied, self._own_ranges())
         if saved_from(dialog, lambda: self._save_range(dialog)):
             self.open(self.herb.id)
-            self.said.emit(self.tr("The practice's own range is saved."))
+            self.status_message.emit(self.tr("The practice's own range is saved."))
         dialog.deleteLater()
 
     def _save_range(self, dialog: OwnRangeDialog) -> None:
@@ -252,7 +252,7 @@ class HerbPage(Page):
         dialog = OwnHerbDialog(self, own, is_new=False)
         if saved_from(dialog, lambda: self._save(dialog.answer)):
             self.open(own.id)
-            self.said.emit(self.tr("The herb is saved; what it was before is kept."))
+            self.status_message.emit(self.tr("The herb is saved; what it was before is kept."))
         dialog.deleteLater()
 
     def _save(self, own: OwnHerb | None) -> None:

@@ -30,7 +30,7 @@ class HerbsSection(Section):
         self.pages = (self.herbs, self.herb)
         self.herbs.opened.connect(self._go_to)
         self.herbs.new_wanted.connect(self.new)
-        self.herb.said.connect(self.said)
+        self.herb.status_message.connect(self.status_message)
         self.herb.changed.connect(self.retitled)
         self.herb.closed.connect(lambda: self.going.emit(HERBS))
 

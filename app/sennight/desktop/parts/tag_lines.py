@@ -37,9 +37,9 @@ class TagField(NameField):
             super().keyPressEvent(event)
 
     def _enter(self) -> None:
-        label = self.found()
+        label = self.matching_label()
         if label:
-            self.take(label)
+            self.choose_label(label)
         else:
             self.unknown.emit(self.problem())
 
@@ -49,7 +49,7 @@ class TagField(NameField):
         names = [tag_words(tag) for tag in self._tags.values()]
         return text.format(word=self.typed) + nearest(self.typed, names)
 
-    def take(self, label: str) -> None:
+    def choose_label(self, label: str) -> None:
         """Hand the word over, and be ready for the next one."""
         self.clear()
         self.picked.emit(self._tags[label])

@@ -51,7 +51,7 @@ BESIDE = 116
 class RemedyPage(Page):
     """One remedy at a time; each remedy's edits can be undone while the program runs."""
 
-    said = Signal(str)
+    status_message = Signal(str)
     changed = Signal()
     opened = Signal(str)
 
@@ -261,7 +261,7 @@ class RemedyPage(Page):
             return
         name = " ".join(self.name.text().split())
         if not name:
-            self.said.emit(self.tr("A remedy needs a name; the old one stays."))
+            self.status_message.emit(self.tr("A remedy needs a name; the old one stays."))
             self.name.setText(self.formula.remedy.name)
             return
         remedy = replace(self.formula.remedy, name=name)
@@ -314,18 +314,18 @@ class RemedyPage(Page):
         if formula is None or not self.is_changed:
             return True
         if not formula.remedy.ingredients:
-            self.said.emit(self.tr("It has no herb yet, so nothing was saved."))
+            self.status_message.emit(self.tr("It has no herb yet, so nothing was saved."))
             return False
         try:
             self._kept = save_remedy(self._practice, formula.remedy, note=formula.note)
         except PracticeFileError as error:
-            self.said.emit(str(error))
+            self.status_message.emit(str(error))
             return False
         self._say_standing()
         template = self.tr(
             "{name}: version {n} is saved. Courses keep the version they were given."
         )
-        self.said.emit(template.format(name=formula.remedy.name, n=self._kept.version))
+        self.status_message.emit(template.format(name=formula.remedy.name, n=self._kept.version))
         return True
 
     def copy(self) -> None:

@@ -58,7 +58,7 @@ class HerbField(NameField):
 
     def taken(self) -> str:
         """The name of the herb that was found, else what was typed."""
-        return (self.found() or self.typed).partition(FROM_NAME)[0]
+        return (self.matching_label() or self.typed).partition(FROM_NAME)[0]
 
 
 class PartDelegate(QStyledItemDelegate):

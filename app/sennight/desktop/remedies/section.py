@@ -28,7 +28,7 @@ class RemediesSection(Section):
         self.shelf.opened.connect(self._go_to)
         self.shelf.new_wanted.connect(self.new)
         self.remedy.opened.connect(self._go_to)
-        self.remedy.said.connect(self.said)
+        self.remedy.status_message.connect(self.status_message)
         self.remedy.changed.connect(self.retitled)
 
     @classmethod

@@ -36,7 +36,7 @@ class ClientsSection(Section):
         self.clients.new_wanted.connect(self.new)
         self.clients.bring_wanted.connect(self.bring_in)
         self.folder.course_opened.connect(lambda course: self._go_to(RouteKind.COURSE, course))
-        self.folder.said.connect(self.said)
+        self.folder.status_message.connect(self.status_message)
         self.folder.changed.connect(self.retitled)
         self.course.closed.connect(self.leaving)
         self.course.title_changed.connect(self.retitled)
@@ -109,7 +109,7 @@ class ClientsSection(Section):
         if saved_from(dialog, save):
             self._go_to(RouteKind.FOLDER, added[0])
             text = self.tr("{name} was added.")
-            self.said.emit(text.format(name=self.folder.title.text()))
+            self.status_message.emit(text.format(name=self.folder.title.text()))
         dialog.deleteLater()
 
     def bring_in(self) -> None:
@@ -121,6 +121,6 @@ class ClientsSection(Section):
             self._go_to(RouteKind.COURSE, imported.course_id)
         else:
             self.going.emit(CLIENTS)
-        self.said.emit(
+        self.status_message.emit(
             self.tr("The course file was imported; its protocol is saved to Protocols.")
         )

@@ -31,11 +31,11 @@ def utc_now() -> datetime:
 class Keeper(QObject):
     """Looks every hour whether a backup is due, and makes it beside the window's own work.
 
-    `said` has what went wrong, `standing` what is told for as long as it is so: that the last
-    good backup is over two days old, or nothing.
+    `status_message` has what went wrong, `standing` what is told for as long as it is so: that
+    the last good backup is over two days old, or nothing.
     """
 
-    said = Signal(str)
+    status_message = Signal(str)
     standing = Signal(str)
     _done = Signal(object)
 
@@ -100,7 +100,7 @@ class Keeper(QObject):
         self._busy = False
         trouble = result if isinstance(result, str) else result.trouble if result else ""
         if trouble:
-            self.said.emit(trouble)
+            self.status_message.emit(trouble)
         self._tell_age()
 
     def _tell_age(self) -> None:

@@ -142,7 +142,7 @@ class MainWindow(QMainWindow):
         for section in self.sections:
             section.going.connect(self.go)
             section.leaving.connect(self.back)
-            section.said.connect(self.say)
+            section.status_message.connect(self.say)
             section.retitled.connect(self._title)
         self._undo.canUndoChanged.connect(self._name_undo)
         self._undo.canRedoChanged.connect(self._name_undo)

@@ -78,8 +78,9 @@ class EntryList(QListView):
 class CourseCalendar(QWidget):
     """Course, month and day of a session's course.
 
-    `told` carries a day in full, as the pointer or the keyboard comes to it; `lines_wanted` is
-    the fourth choice, for the lines that stand below or, in a low window, in the same place.
+    `day_described` carries a day in full, as the pointer or the keyboard comes to it;
+    `lines_wanted` is the fourth choice, for the lines that stand below or, in a low window, in the
+    same place.
     """
 
     day_described = Signal(object)

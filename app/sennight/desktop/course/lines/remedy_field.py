@@ -31,7 +31,7 @@ class RemedyField(NameField):
 
     def remedy(self) -> Remedy | None:
         """The remedy that was found; None where there is none or where several fit."""
-        label = self.found()
+        label = self.matching_label()
         return self._remedies[label] if label else None
 
     def problem(self) -> str:
@@ -49,9 +49,9 @@ class RemedyField(NameField):
         names = [label.partition(FROM_NAME)[0] for label in few]
         return text.format(word=self.typed, names=listed([*names, *more]))
 
-    def take(self, label: str) -> None:
+    def choose_label(self, label: str) -> None:
         """Choosing from the list is as good as typing the name and Enter."""
-        super().take(label)
+        super().choose_label(label)
         self.entered.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
