@@ -51,8 +51,10 @@ DAY = ClientDay.at()
         ("1/3 tsp od", "⅓ teaspoon (about 1.7 mL) once a day, at breakfast"),
         (
             "1 capsule bd 12 w on 3 w off",
-            "1 capsule twice a day, at breakfast and supper; "
-            "12 weeks on, then 3 weeks off, repeating",
+            (
+                "1 capsule twice a day, at breakfast and supper; "
+                "12 weeks on, then 3 weeks off, repeating"
+            ),
         ),
         (
             "1 application prn max 4/day gap 4 h",
