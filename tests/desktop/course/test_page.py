@@ -246,7 +246,7 @@ def test_the_files_are_written_and_the_client_told(
     assert "joint-ease-2027-01-04-handout.pdf (A4)" in dialog.summary_label.text()
     dialog.by_phase.setChecked(True)
     assert dialog.summary_label.text().startswith(
-        "4 files will be written: joint-ease-2027-01-04-handout.pdf"
+        "4 files will be saved: joint-ease-2027-01-04-handout.pdf"
     )
     assert "joint-ease-2027-01-04-reminders-phase-3.ics (" in dialog.summary_label.text()
     assert "Open each of these 3 files on your phone" in dialog.note.text()

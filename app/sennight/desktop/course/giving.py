@@ -75,8 +75,8 @@ class GiveDialog(FormDialog):
     def __init__(self, to: HandoutRequest, parent: QWidget | None = None) -> None:
         super().__init__(
             parent,
-            translate("GiveDialog", "Give to client"),
-            do=translate("GiveDialog", "Write the files"),
+            translate("GiveDialog", "Handout and reminders"),
+            do=translate("GiveDialog", "Save files"),
         )
         self.to = to
         self.is_done = False
@@ -183,7 +183,7 @@ class GiveDialog(FormDialog):
         for row, field in ((self.alarm_row, self.alarm), (self.joined_row, self.joined)):
             text = field.text().strip()
             if text and not (text.isdecimal() and int(text) <= 1440):
-                row.wrong(self.tr("Minutes are expected here, from 0 to 1440"))
+                row.wrong(self.tr("Enter minutes, from 0 to 1440"))
                 wrong = True
             else:
                 row.explain("")
@@ -224,7 +224,7 @@ class GiveDialog(FormDialog):
             f"{name} ({max(1, round(len(data) / 1024))}\u00a0kB)"
             for name, data in calendar_files(self.to.course, plan, choices).items()
         ]
-        text = self.tr("{count} files will be written: {names}.")
+        text = self.tr("{count} files will be saved: {names}.")
         names = listed([sheet, *calendars])
         return text.format(count=1 + len(calendars), names=names)
 
@@ -283,7 +283,7 @@ class GiveDialog(FormDialog):
 
     def _done(self, note: str) -> None:
         self.is_done = True
-        self.heading.setText(self.tr("Written"))
+        self.heading.setText(self.tr("Saved"))
         self.foot.insertWidget(1, self.note)  # what to tell the client is what counts now
         self._update_text(
             "\n".join(str(path) for path in self.paths), f"{note}{self._left_over()}"
