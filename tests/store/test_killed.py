@@ -134,7 +134,7 @@ def test_killed_at_any_moment_of_backups(
             assert (found.trouble, found.damaged_courses) == ("", ())
             assert found.courses == 1
         with open_practice(saved, clock=lambda: NOW) as practice:
-            back_up(practice, stick)
+            assert back_up(practice, stick).trouble == ""
         assert not list(tmp_path.rglob("*.part"))
         assert whole(saved) == now
 

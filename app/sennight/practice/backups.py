@@ -57,12 +57,12 @@ def back_up(practice: OpenPractice, second: Path | None = None) -> BackedUp:
     """
     path = practice.path
     backup = practice.file.back_up()
-    thin_out(path, backups_folder(path))
+    thin_out(path, backups_folder(path), made=backup.name)
     if second is None:
         return BackedUp(backup)
     try:
         copy = copy_to(backup, second)
-        thin_out(path, second)
+        thin_out(path, second, made=backup.name)
     except BackupError as error:
         return BackedUp(backup, trouble=str(error))
     return BackedUp(backup, copy)

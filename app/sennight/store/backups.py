@@ -96,10 +96,14 @@ def copy_to(backup: Path, folder: Path) -> Path:
     return final
 
 
-def thin_out(path: Path, folder: Path) -> tuple[Path, ...]:
-    """Remove the backups that have grown too old to be kept, and unfinished ones; which."""
+def thin_out(path: Path, folder: Path, *, made: str = "") -> tuple[Path, ...]:
+    """Remove the backups that have grown too old to be kept, and unfinished ones; which.
+
+    The one just `made` stays, by its name: after the clock was set back it may look the oldest.
+    """
     backups = list_backups(path, folder)
-    old = [backup.path for backup in backups if backup not in kept(backups)]
+    stay = kept(backups)
+    old = [b.path for b in backups if b not in stay and b.path.name != made]
     removed = []
     for file in (*old, *parts(path, folder)):
         with suppress(OSError):
