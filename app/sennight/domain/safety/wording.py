@@ -37,13 +37,8 @@ from sennight.domain.safety.finding_rules import (
 )
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.statements import AmountOver, LeftOutBefore, Quote, SignOfDanger
-from sennight.domain.safety.wording_statements import (
-    Names,
-    Sentence,
-    sources,
-    statement_words,
-    step_words,
-)
+from sennight.domain.safety.wording_sources import sources
+from sennight.domain.safety.wording_statements import Names, Sentence, statement_words, step_words
 from sennight.domain.tag_words import upper_first
 
 REFER = "Refer the client to a doctor."

@@ -1,0 +1,78 @@
+"""The texts that statements rest on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import assert_never
+
+from sennight.domain.safety.statements import (
+    AddsUp,
+    AllergicToIt,
+    AllergyToWhich,
+    AmountOver,
+    CeilingPassed,
+    EthanolDose,
+    EthanolSpokenAgainst,
+    FormSpokenAgainst,
+    HoldsAllergen,
+    LeastAge,
+    LeftOutBefore,
+    LengthsPassed,
+    MayBeEither,
+    NoFormRecord,
+    NothingRecorded,
+    NotInRecords,
+    Quote,
+    ReviewDue,
+    SignOfDanger,
+    Statement,
+    SuspectedReaction,
+    TooNear,
+)
+
+
+def sources(statement: Statement) -> Iterator[str]:
+    """The sources of a statement, each once."""
+    match statement:
+        case AmountOver():
+            yield statement.source
+        case NoFormRecord():
+            yield "The practice's materia medica"
+        case SuspectedReaction():
+            yield "The practice's own record of the client's reactions"
+        case AllergicToIt():
+            yield "The practice's own record of the client's allergies"
+        case AllergyToWhich() | NotInRecords() | MayBeEither():
+            yield "The practice's own record of the client"
+        case NothingRecorded():
+            yield "The practice's materia medica"
+        case LengthsPassed(_, lengths):
+            yield from dict.fromkeys(str(length.origin) for length in lengths)
+        case CeilingPassed(ceiling):
+            yield str(ceiling.origin)
+        case TooNear():
+            yield from _sources_of_hours(statement)
+        case (
+            Quote(origin=origin)
+            | LeftOutBefore(origin=origin)
+            | HoldsAllergen(origin=origin)
+            | LeastAge(origin=origin)
+            | ReviewDue(origin=origin)
+            | AddsUp(origin=origin)
+            | EthanolSpokenAgainst(origin=origin)
+            | EthanolDose(origin=origin)
+            | FormSpokenAgainst(origin=origin)
+            | SignOfDanger(origin=origin)
+        ):
+            yield str(origin)
+        case _:
+            assert_never(statement)
+
+
+def _sources_of_hours(near: TooNear) -> Iterator[str]:
+    """Who says why, and who says for how long where that is another."""
+    why = str(near.quote.origin) if near.quote else ""
+    long = str(near.hours_origin or "common practice")
+    yield why or long
+    if why not in ("", long):
+        yield f"hours: {long}"
