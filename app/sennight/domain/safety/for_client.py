@@ -3,8 +3,9 @@
 For a paper: `practice.safety.for_client(checked, layout, materia_medica)` gives every sentence
 of a course. Group them by `place` (`by_place`) and set each group where it matters. A sentence of
 the place DAY belongs beside the clock times in `minutes` (from the midnight that begins the
-client's day, as in `Stretch.times`) of its remedies; one of OPERATION or USE may have a `day`, before or on
-which the last dose is taken.
+client's day, as in `Stretch.times`) of its remedies; one of OPERATION or USE may have a `day`,
+before or on which the last dose is taken.
+
 `remedies` are ids; `text` begins with their names and ends with a full stop; `says` is the same
 without the names and the stop, for places where the remedy is named already. Nothing here says
 that anything was checked: that sentence is `practice.safety.checked_sentence`, and is there only
