@@ -38,6 +38,7 @@ from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
 from sennight.practice.courses import course_entry, save_course, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.drafts import DraftKey, Typed, keep_draft
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import (
     drop_own_range,
@@ -166,6 +167,8 @@ OWN_RANGES = (
     OwnRange("nettle-leaf", TakenAs.TEA, Fraction(4), Fraction(10), reference="own notebook"),
     OwnRange("own-5eed", TakenAs.LIQUID, Fraction(5, 2), Fraction(6), Fraction(5)),
 )
+DRAFT_KEY, DRAFT_TITLE = DraftKey("new-client"), "New client"
+DRAFT = Typed({"Name": "Ärla", "asked": True}, {"Name": "", "asked": None})
 HERB_NOTES = {"ginger": "fresh root works better", "own-5eed": "pick in June"}
 
 
@@ -187,6 +190,7 @@ def fill(practice: OpenPractice) -> None:
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
+    keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
 
 
 def _own_herbs(practice: OpenPractice) -> None:
