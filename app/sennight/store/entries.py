@@ -100,3 +100,23 @@ class Publication:
     when: datetime
     kind: str
     content: bytes
+
+
+class NewPaper(NamedTuple):
+    """A paper to be kept: its kind, its file's name, and its bytes."""
+
+    kind: str
+    name: str
+    content: bytes
+
+
+class GivenPaper(NamedTuple):
+    """A paper that was given, of `size` bytes; `number` is that of the giving."""
+
+    id: int
+    number: int
+    when: datetime
+    course_id: str | None
+    kind: str
+    name: str
+    size: int
