@@ -159,26 +159,13 @@ CREATE TABLE diary_saving (
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-CREATE TABLE given_paper (
-	id INTEGER NOT NULL,
-	place INTEGER NOT NULL,
-	giving_id INTEGER NOT NULL,
+CREATE TABLE draft (
 	kind TEXT NOT NULL,
-	name TEXT NOT NULL,
-	digest TEXT NOT NULL,
-	CONSTRAINT pk_given_paper PRIMARY KEY (id),
-	CONSTRAINT fk_given_paper_giving_id_giving FOREIGN KEY(giving_id) REFERENCES giving (id),
-	CONSTRAINT fk_given_paper_digest_paper_content FOREIGN KEY(digest) REFERENCES paper_content (digest),
-	CONSTRAINT uq_given_paper_giving_id_place UNIQUE (giving_id, place)
-);
-CREATE TABLE giving (
-	id INTEGER NOT NULL,
-	client_id TEXT NOT NULL,
-	course_id TEXT,
-	given TEXT NOT NULL,
-	CONSTRAINT pk_giving PRIMARY KEY (id),
-	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
-	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+	subject TEXT NOT NULL,
+	title TEXT NOT NULL,
+	typed TEXT NOT NULL,
+	content TEXT NOT NULL,
+	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
@@ -239,12 +226,6 @@ CREATE TABLE own_range_version (
 	reference TEXT NOT NULL,
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
-);
-CREATE TABLE paper_content (
-	digest TEXT NOT NULL,
-	size INTEGER NOT NULL,
-	content BLOB NOT NULL,
-	CONSTRAINT pk_paper_content PRIMARY KEY (digest)
 );
 CREATE TABLE protocol (
 	id TEXT NOT NULL,
@@ -422,7 +403,6 @@ CREATE TABLE snapshot (
 	CONSTRAINT pk_snapshot PRIMARY KEY (digest)
 );
 CREATE INDEX ix_course_client_id ON course (client_id);
-CREATE INDEX ix_giving_client_id ON giving (client_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
@@ -450,10 +430,6 @@ CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SEL
 CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_given_paper_from_update BEFORE UPDATE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_giving_from_delete BEFORE DELETE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_giving_from_update BEFORE UPDATE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -463,8 +439,6 @@ CREATE TRIGGER keep_own_herb_version_from_delete BEFORE DELETE ON own_herb_versi
 CREATE TRIGGER keep_own_herb_version_from_update BEFORE UPDATE ON own_herb_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_range_version_from_delete BEFORE DELETE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_range_version_from_update BEFORE UPDATE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_paper_content_from_delete BEFORE DELETE ON paper_content BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_paper_content_from_update BEFORE UPDATE ON paper_content BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_from_delete BEFORE DELETE ON protocol BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_aim_from_delete BEFORE DELETE ON protocol_aim BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_aim_from_update BEFORE UPDATE ON protocol_aim BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

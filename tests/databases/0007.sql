@@ -27,15 +27,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T04:57:01.392471+00:00','Before','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T04:57:01.405424+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T04:48:33.165272+00:00','Before','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T04:48:33.168188+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('0245d0c870a949f2a4fe63bf974a7094',3);
-INSERT INTO "client" VALUES('b0e84b7c50e242e2b9b52e79f1fe7764',2);
+INSERT INTO "client" VALUES('a6eb573b39fb436f9643682fe0fe3291',3);
+INSERT INTO "client" VALUES('97511669090e4766824d03bdc9252f76',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -82,11 +82,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'0245d0c870a949f2a4fe63bf974a7094','2026-11-28T04:57:01.416216+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'0245d0c870a949f2a4fe63bf974a7094','2026-11-28T04:57:01.442414+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'0245d0c870a949f2a4fe63bf974a7094','2026-11-28T04:57:01.458729+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'b0e84b7c50e242e2b9b52e79f1fe7764','2026-11-28T04:57:01.529455+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'b0e84b7c50e242e2b9b52e79f1fe7764','2026-11-28T04:57:01.538795+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'a6eb573b39fb436f9643682fe0fe3291','2026-11-28T04:48:33.171842+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'a6eb573b39fb436f9643682fe0fe3291','2026-11-28T04:48:33.180989+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'a6eb573b39fb436f9643682fe0fe3291','2026-11-28T04:48:33.186112+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'97511669090e4766824d03bdc9252f76','2026-11-28T04:48:33.208439+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'97511669090e4766824d03bdc9252f76','2026-11-28T04:48:33.211536+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -95,7 +95,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('12363a780bab417ab0891a440c2cbe39','b0e84b7c50e242e2b9b52e79f1fe7764','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('9e7ca2e78fa24d308e0c98debb482f94','97511669090e4766824d03bdc9252f76','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -135,13 +135,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'12363a780bab417ab0891a440c2cbe39',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'12363a780bab417ab0891a440c2cbe39',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'12363a780bab417ab0891a440c2cbe39',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'12363a780bab417ab0891a440c2cbe39',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'12363a780bab417ab0891a440c2cbe39',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'12363a780bab417ab0891a440c2cbe39',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'12363a780bab417ab0891a440c2cbe39',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'9e7ca2e78fa24d308e0c98debb482f94',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'9e7ca2e78fa24d308e0c98debb482f94',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'9e7ca2e78fa24d308e0c98debb482f94',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'9e7ca2e78fa24d308e0c98debb482f94',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'9e7ca2e78fa24d308e0c98debb482f94',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'9e7ca2e78fa24d308e0c98debb482f94',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'9e7ca2e78fa24d308e0c98debb482f94',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -160,14 +160,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'12363a780bab417ab0891a440c2cbe39','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','e286fa508630725daed0b4388b11ac1fa6e0abe69d1ddf092884d419258c1fdd');
-INSERT INTO "course_version" VALUES(2,2,'12363a780bab417ab0891a440c2cbe39','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','717f1be6c5d0afd128634ccbe48f01c78749f8fcfe4f42a46cc1572f89d310a3');
-INSERT INTO "course_version" VALUES(3,3,'12363a780bab417ab0891a440c2cbe39','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','520e89e700c8ce9cbde26e56224aa195948e103bc63f838d4fc913c9c6e6e032');
-INSERT INTO "course_version" VALUES(4,4,'12363a780bab417ab0891a440c2cbe39','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','48b6ecf2f9d563dc14166226b2bb446d9bef88222f5049252744e43c996ef580');
-INSERT INTO "course_version" VALUES(5,5,'12363a780bab417ab0891a440c2cbe39','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','8e5f948da5efc85ea73aaeb4809caa2f717a9ac8395a3cf00146ac459cbbf4a2');
-INSERT INTO "course_version" VALUES(6,6,'12363a780bab417ab0891a440c2cbe39','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f9b4af87c736df453c6746aefe2b71b2a642be0db56734c73a259a1283d23832');
-INSERT INTO "course_version" VALUES(7,7,'12363a780bab417ab0891a440c2cbe39','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','280fa975f2cea22b63f0b85fdc102797a6d437343c914062bbca297bf4b54b59');
-INSERT INTO "course_version" VALUES(8,8,'12363a780bab417ab0891a440c2cbe39','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','1603747624c6d5e10c622b679890c7909a8db568abf346638dbc2c07c2bbe0cf');
+INSERT INTO "course_version" VALUES(1,1,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','34b6508295b0dab287b8e22b81632c187744576a69d2bb45bd4c7057fc8e0309');
+INSERT INTO "course_version" VALUES(2,2,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f16c5d72946284d78427a6d1b8bafe14d2c9448ab9bd5f551939959f4d32b4ee');
+INSERT INTO "course_version" VALUES(3,3,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','6ec23e583be42be9e8d7fec3a6fd7c3ab3dc1b51fe4c7b7a57b9370fd9b352b6');
+INSERT INTO "course_version" VALUES(4,4,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','e1523341d0753496cd7b79bfe8e5d5bc6de82ebf74960ee93d8edbaded5f10f9');
+INSERT INTO "course_version" VALUES(5,5,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','dd96dc64b98fea3a29dabbed5b3fcaaeb2abfd25d38f8f16bc287d5d362d20f6');
+INSERT INTO "course_version" VALUES(6,6,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','bbd7da042088ba133ef8439bc27d15e2739776fced5fb062efac66edd4ddcc16');
+INSERT INTO "course_version" VALUES(7,7,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','d451ce762917cf9b701a24d3bdc11caeef29d3167fbe9627bc14fe2efc7fefd2');
+INSERT INTO "course_version" VALUES(8,8,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','052998be27c5bf933957c2dba8021e450272c328d857193f7af4ae4183fe979e');
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -202,40 +202,23 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'12363a780bab417ab0891a440c2cbe39','7ea0');
+INSERT INTO "diary_line" VALUES(1,'9e7ca2e78fa24d308e0c98debb482f94','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T04:57:01.939184+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T04:57:01.964968+00:00');
-CREATE TABLE given_paper (
-	id INTEGER NOT NULL,
-	place INTEGER NOT NULL,
-	giving_id INTEGER NOT NULL,
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T04:48:33.338010+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T04:48:33.345907+00:00');
+CREATE TABLE draft (
 	kind TEXT NOT NULL,
-	name TEXT NOT NULL,
-	digest TEXT NOT NULL,
-	CONSTRAINT pk_given_paper PRIMARY KEY (id),
-	CONSTRAINT fk_given_paper_giving_id_giving FOREIGN KEY(giving_id) REFERENCES giving (id),
-	CONSTRAINT fk_given_paper_digest_paper_content FOREIGN KEY(digest) REFERENCES paper_content (digest),
-	CONSTRAINT uq_given_paper_giving_id_place UNIQUE (giving_id, place)
+	subject TEXT NOT NULL,
+	title TEXT NOT NULL,
+	typed TEXT NOT NULL,
+	content TEXT NOT NULL,
+	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-INSERT INTO "given_paper" VALUES(1,0,1,'handout','äп-warm-joints-handout-2027-01-04-no1.pdf','66e21ef3ef75a3eace75893f93dfa0a29089c74eea812e124817e6bbe58e8d2b');
-INSERT INTO "given_paper" VALUES(2,0,2,'handout','äп-warm-joints-handout-2027-01-04-no2.pdf','66e21ef3ef75a3eace75893f93dfa0a29089c74eea812e124817e6bbe58e8d2b');
-INSERT INTO "given_paper" VALUES(3,1,2,'reminders','reminders-2027-01-04-no2.ics','1eb544d609ae69e070aff539e475534778c6e94233a4953b9a563160a69b5a2a');
-CREATE TABLE giving (
-	id INTEGER NOT NULL,
-	client_id TEXT NOT NULL,
-	course_id TEXT,
-	given TEXT NOT NULL,
-	CONSTRAINT pk_giving PRIMARY KEY (id),
-	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
-	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
-);
-INSERT INTO "giving" VALUES(1,'b0e84b7c50e242e2b9b52e79f1fe7764','12363a780bab417ab0891a440c2cbe39','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "giving" VALUES(2,'b0e84b7c50e242e2b9b52e79f1fe7764','12363a780bab417ab0891a440c2cbe39','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T04:48:33.356076+00:00','{"fields": {"Name": "Ärla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -245,10 +228,10 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T04:57:01.353630+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T04:57:01.369510+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T04:57:01.377452+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T04:57:01.385445+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T04:48:33.157010+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T04:48:33.160489+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T04:48:33.162214+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T04:48:33.163724+00:00','own-5eed','pick in June');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -298,8 +281,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T04:57:01.206493+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T04:57:01.292646+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T04:48:33.106852+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T04:48:33.138415+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -313,25 +296,17 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T04:57:01.316315+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T04:57:01.333734+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T04:57:01.337756+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T04:57:01.339552+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T04:57:01.347715+00:00','own-5eed','liquid','5/2','6','5','');
-CREATE TABLE paper_content (
-	digest TEXT NOT NULL,
-	size INTEGER NOT NULL,
-	content BLOB NOT NULL,
-	CONSTRAINT pk_paper_content PRIMARY KEY (digest)
-);
-INSERT INTO "paper_content" VALUES('66e21ef3ef75a3eace75893f93dfa0a29089c74eea812e124817e6bbe58e8d2b',10,X'789C530D70715328CE484D2D01000F620339');
-INSERT INTO "paper_content" VALUES('1eb544d609ae69e070aff539e475534778c6e94233a4953b9a563160a69b5a2a',1485,X'789C737275F7F4B30A7376F471F573710C721AE58E7247B9A3DC51EE10E4020041839E3D');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T04:48:33.143320+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T04:48:33.148123+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T04:48:33.150058+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T04:48:33.153804+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T04:48:33.155477+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE protocol (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('73da0c3dba2c4671a48f0f2e811061f5',1);
+INSERT INTO "protocol" VALUES('29ae1d7effc04ae5b210f3723d20932c',1);
 CREATE TABLE protocol_aim (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -414,7 +389,7 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'73da0c3dba2c4671a48f0f2e811061f5','2026-11-28T04:57:01.597543+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(1,1,'29ae1d7effc04ae5b210f3723d20932c','2026-11-28T04:48:33.224704+00:00','Warm joints','for cold weather');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -426,8 +401,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('fc04ba4fe22249b49e0a4f33cdc1fbb7','12363a780bab417ab0891a440c2cbe39','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
-INSERT INTO "publication" VALUES('516fcdf452ec490a88fbf0becf0a665d','12363a780bab417ab0891a440c2cbe39','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
+INSERT INTO "publication" VALUES('3e9958a4e1c94b24b9c7b5bb54638fb3','9e7ca2e78fa24d308e0c98debb482f94','2027-01-04T09:30:00.000000+00:00','reminders',1,X'006669727374');
+INSERT INTO "publication" VALUES('aefd85b18ea24143aaee2144c115eeb9','9e7ca2e78fa24d308e0c98debb482f94','2027-01-04T09:30:00.000000+00:00','reminders',2,X'7365636F6E64');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -440,8 +415,8 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'0245d0c870a949f2a4fe63bf974a7094',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'0245d0c870a949f2a4fe63bf974a7094',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(1,'a6eb573b39fb436f9643682fe0fe3291',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'a6eb573b39fb436f9643682fe0fe3291',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -462,7 +437,7 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'0245d0c870a949f2a4fe63bf974a7094','2026-11-03','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "red_flag_check" VALUES(1,'a6eb573b39fb436f9643682fe0fe3291','2026-11-03','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -522,11 +497,11 @@ CREATE TABLE remedy_version (
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T04:57:01.553572+00:00','Before','tea','','20','3','250','decoction',15);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T04:57:01.577581+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15);
-INSERT INTO "remedy_version" VALUES(3,1,'71c0','2026-11-28T04:57:01.597543+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'cab0','2026-11-28T04:57:01.597543+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'4b00','2026-11-28T04:57:01.597543+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T04:48:33.214499+00:00','Before','tea','','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T04:48:33.220537+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(3,1,'71c0','2026-11-28T04:48:33.224704+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'cab0','2026-11-28T04:48:33.224704+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'4b00','2026-11-28T04:48:33.224704+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -537,7 +512,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'12363a780bab417ab0891a440c2cbe39','pain','2026-11-28T04:57:01.986113+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'9e7ca2e78fa24d308e0c98debb482f94','pain','2026-11-28T04:48:33.348177+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -546,7 +521,6 @@ CREATE TABLE snapshot (
 );
 INSERT INTO "snapshot" VALUES('4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','{"protocol":{"aims":["anti-inflammatory","bitter"],"name":"Warm joints","phases":[{"gate":["pain",30],"id":"loading","length":"6 w","lines":[{"remedy":"7ea0","steps":[[4,"1 cup bd"]],"take":"1 cup tds ac"},{"remedy":"4b00","steps":[],"take":"1 application bd"}],"purpose":"loading","stand_in":false},{"gate":null,"id":"maintenance","length":null,"lines":[{"remedy":"71c0","steps":[],"take":"2.5 mL bd 12 w on 3 w off"}],"purpose":"maintenance","stand_in":false},{"gate":null,"id":"rescue","length":"5 d","lines":[{"remedy":"cab0","steps":[],"take":"2 capsule tds pc"}],"purpose":"rescue","stand_in":true}]},"remedies":[{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]},{"drops_per_ml":"40","form":"tincture","id":"71c0","ingredients":[{"ethanol":"60","herb":"turmeric","parts":"30","ratio":"3"}],"name":"Turmeric drops","tea":null},{"drops_per_ml":"20","form":"capsule","id":"cab0","ingredients":[{"filling":"extract","herb":"boswellia","mg":"400"}],"name":"Boswellia","tea":null},{"drops_per_ml":"20","form":"rub","id":"4b00","ingredients":[{"herb":"arnica","parts":"1","ratio":"10"}],"name":"Knee rub","tea":null}]}',1);
 CREATE INDEX ix_course_client_id ON course (client_id);
-CREATE INDEX ix_giving_client_id ON giving (client_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
@@ -574,10 +548,6 @@ CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SEL
 CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_given_paper_from_update BEFORE UPDATE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_giving_from_delete BEFORE DELETE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_giving_from_update BEFORE UPDATE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -587,8 +557,6 @@ CREATE TRIGGER keep_own_herb_version_from_delete BEFORE DELETE ON own_herb_versi
 CREATE TRIGGER keep_own_herb_version_from_update BEFORE UPDATE ON own_herb_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_range_version_from_delete BEFORE DELETE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_range_version_from_update BEFORE UPDATE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_paper_content_from_delete BEFORE DELETE ON paper_content BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_paper_content_from_update BEFORE UPDATE ON paper_content BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_from_delete BEFORE DELETE ON protocol BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_aim_from_delete BEFORE DELETE ON protocol_aim BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_aim_from_update BEFORE UPDATE ON protocol_aim BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

@@ -21,6 +21,7 @@ from sennight.practice.card import practice_card
 from sennight.practice.clients import client_history, list_clients
 from sennight.practice.courses import course_history, list_courses
 from sennight.practice.diaries import diary, enter_diary, scores
+from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.own_herbs import (
     herb_notes,
@@ -65,6 +66,10 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
             assert len(own_herb_history(practice, filled.OWN_HERB.id)) == 2
             assert list_own_ranges(practice) == filled.OWN_RANGES
             assert herb_notes(practice) == filled.HERB_NOTES
+        if script.stem >= "0007":
+            (draft,) = list_drafts(practice)
+            assert (draft.kind, draft.subject) == filled.DRAFT_KEY
+            assert (draft.title, typed_in(draft)) == (filled.DRAFT_TITLE, filled.DRAFT)
         assert len(client_history(practice, client.id)) == 2
         (shelf,) = list_protocols(practice)
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
@@ -80,7 +85,7 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert contents == [b"\x00first", b"second"]
         papers = list_given(practice, client.id)
         kept = {one.name: paper_content(practice, one.id) for one in papers}
-        given_ = filled.GIVEN if script.stem >= "0007" else ()
+        given_ = filled.GIVEN if script.stem >= "0008" else ()
         assert kept == {name: content for some in given_ for _, name, content in some}
 
 
@@ -103,9 +108,9 @@ def test_an_older_file_is_backed_up_and_loses_no_row(script: Path, tmp_path: Pat
 
 
 def test_sheets_that_were_kept_without_a_name_become_given_papers(tmp_path: Path) -> None:
-    """In schemas up to 0006 a sheet was kept among what phones were told."""
+    """In schemas up to 0007 a sheet was kept among what phones were told."""
     path = tmp_path / "old.sennight"
-    restore(HERE / "0006.sql", path)
+    restore(HERE / "0007.sql", path)
     with closing(sqlite3.connect(path)) as connection:
         (course_id,) = connection.execute("SELECT id FROM course").fetchone()
         for number, (day, content) in enumerate((("09", b"later"), ("08", b"first")), 3):

@@ -38,6 +38,7 @@ from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
 from sennight.practice.courses import course_entry, save_course, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.drafts import DraftKey, Typed, keep_draft
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import (
     drop_own_range,
@@ -167,6 +168,8 @@ OWN_RANGES = (
     OwnRange("nettle-leaf", TakenAs.TEA, Fraction(4), Fraction(10), reference="own notebook"),
     OwnRange("own-5eed", TakenAs.LIQUID, Fraction(5, 2), Fraction(6), Fraction(5)),
 )
+DRAFT_KEY, DRAFT_TITLE = DraftKey("new-client"), "New client"
+DRAFT = Typed({"Name": "Ärla", "asked": True}, {"Name": "", "asked": None})
 HERB_NOTES = {"ginger": "fresh root works better", "own-5eed": "pick in June"}
 
 
@@ -177,7 +180,7 @@ GIVEN = (
         NewPaper("reminders", "reminders-2027-01-04-no2.ics", b"BEGIN:VCALENDAR" * 99),
     ),
 )
-"""From schema 0007 on."""
+"""From schema 0008 on."""
 
 
 def fill(practice: OpenPractice) -> None:
@@ -198,6 +201,7 @@ def fill(practice: OpenPractice) -> None:
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
+    keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
 
 
 def _own_herbs(practice: OpenPractice) -> None:
@@ -225,7 +229,7 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
     client_id = course_entry(practice, course_id).client_id
-    with practice.file.writing() as unit:  # from schema 0007 on
+    with practice.file.writing() as unit:  # from schema 0008 on
         for papers in GIVEN:
             unit.papers.add(client_id, papers, course_id=course_id, given=NOW)
 

@@ -120,3 +120,18 @@ class GivenPaper(NamedTuple):
     kind: str
     name: str
     size: int
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What was typed into a form and is not saved yet.
+
+    `kind` is the form's own word, `subject` the id of the record that it is about, empty for a
+    new one. `title` names it in a list, `content` is JSON that the form alone understands.
+    """
+
+    kind: str
+    subject: str
+    title: str
+    typed: datetime
+    content: str

@@ -10,8 +10,8 @@ import zlib
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0007"
-down_revision = "0006"
+revision = "0008"
+down_revision = "0007"
 
 _GUARDED = ("giving", "given_paper", "paper_content")
 
