@@ -24,8 +24,17 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
-from sennight.domain.courses.protocols import Gate, Protocol
+from sennight.domain.courses.protocols import (
+    Advice,
+    Ceiling,
+    CountFrom,
+    Gate,
+    Line,
+    Protocol,
+    Step,
+)
 from sennight.domain.day import ClientDay, Moment
+from sennight.domain.directions.parser import parse_timing
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
@@ -133,6 +142,35 @@ PROTOCOL = Protocol(
     ),
     ("anti-inflammatory", "bitter"),
 )
+FULL_PROTOCOL = Protocol(
+    "Whole joints",
+    (
+        replace(
+            phase("loading", "6 w", line(TEA, "1-2 cup tds"), line(DROPS, "2.5 mL bd")),
+            advice=(
+                Advice(
+                    "walk for 20 minutes",
+                    parse_timing("od on mon wed fri"),
+                    remind=True,
+                    diary=True,
+                ),
+                Advice("leave out coffee"),
+            ),
+            at_least_weeks=6,
+        ),
+        phase(
+            "long term",
+            None,
+            Line(TEA, take("1 cup bd 12 w on 3 w off"), (), CountFrom.COURSE, note="with honey"),
+            Line(
+                RUB, take("1 application tds"), (Step(10, take("1 application bd")),), site="knee"
+            ),
+        ),
+    ),
+    (),
+    (Ceiling((RUB, DROPS), 4),),
+)
+"""From schema 0007 on."""
 REVISIONS: tuple[Revision, ...] = (
     Extend(on=START, phase="loading", by=1, in_weeks=True, reason="slow start"),
     Pause(on=START, first=date(2027, 1, 20), last=date(2027, 1, 22), mode=PauseMode.FREEZE),
@@ -186,6 +224,7 @@ def fill(practice: OpenPractice) -> None:
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
+    add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
 
 
