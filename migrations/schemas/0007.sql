@@ -159,6 +159,14 @@ CREATE TABLE diary_saving (
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
+CREATE TABLE draft (
+	kind TEXT NOT NULL,
+	subject TEXT NOT NULL,
+	title TEXT NOT NULL,
+	typed TEXT NOT NULL,
+	content TEXT NOT NULL,
+	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
+);
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -224,18 +232,6 @@ CREATE TABLE protocol (
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-CREATE TABLE protocol_advice (
-	id INTEGER NOT NULL,
-	place INTEGER NOT NULL,
-	protocol_phase_id INTEGER NOT NULL,
-	text TEXT NOT NULL,
-	take TEXT,
-	remind BOOLEAN NOT NULL,
-	diary BOOLEAN NOT NULL,
-	CONSTRAINT pk_protocol_advice PRIMARY KEY (id),
-	CONSTRAINT fk_protocol_advice_protocol_phase_id_protocol_phase FOREIGN KEY(protocol_phase_id) REFERENCES protocol_phase (id),
-	CONSTRAINT uq_protocol_advice_protocol_phase_id_place UNIQUE (protocol_phase_id, place)
-);
 CREATE TABLE protocol_aim (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -245,31 +241,12 @@ CREATE TABLE protocol_aim (
 	CONSTRAINT fk_protocol_aim_protocol_version_id_protocol_version FOREIGN KEY(protocol_version_id) REFERENCES protocol_version (id),
 	CONSTRAINT uq_protocol_aim_protocol_version_id_place UNIQUE (protocol_version_id, place)
 );
-CREATE TABLE protocol_ceiling (
-	id INTEGER NOT NULL,
-	place INTEGER NOT NULL,
-	protocol_version_id INTEGER NOT NULL,
-	most INTEGER NOT NULL,
-	CONSTRAINT pk_protocol_ceiling PRIMARY KEY (id),
-	CONSTRAINT fk_protocol_ceiling_protocol_version_id_protocol_version FOREIGN KEY(protocol_version_id) REFERENCES protocol_version (id),
-	CONSTRAINT uq_protocol_ceiling_protocol_version_id_place UNIQUE (protocol_version_id, place)
-);
-CREATE TABLE protocol_ceiling_remedy (
-	id INTEGER NOT NULL,
-	place INTEGER NOT NULL,
-	protocol_ceiling_id INTEGER NOT NULL,
-	remedy_id TEXT NOT NULL,
-	CONSTRAINT pk_protocol_ceiling_remedy PRIMARY KEY (id),
-	CONSTRAINT fk_protocol_ceiling_remedy_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
-	CONSTRAINT fk_protocol_ceiling_remedy_protocol_ceiling_id_protocol_ceiling FOREIGN KEY(protocol_ceiling_id) REFERENCES protocol_ceiling (id),
-	CONSTRAINT uq_protocol_ceiling_remedy_protocol_ceiling_id_place UNIQUE (protocol_ceiling_id, place)
-);
 CREATE TABLE protocol_line (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
 	protocol_phase_id INTEGER NOT NULL,
 	remedy_id TEXT NOT NULL,
-	take TEXT NOT NULL, count_from TEXT, site TEXT, note TEXT,
+	take TEXT NOT NULL,
 	CONSTRAINT pk_protocol_line PRIMARY KEY (id),
 	CONSTRAINT fk_protocol_line_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_protocol_line_protocol_phase_id_remedy_id UNIQUE (protocol_phase_id, remedy_id),
@@ -285,7 +262,7 @@ CREATE TABLE protocol_phase (
 	length TEXT,
 	gate_measure TEXT,
 	gate_fall_percent INTEGER,
-	stand_in BOOLEAN NOT NULL, at_least_weeks INTEGER,
+	stand_in BOOLEAN NOT NULL,
 	CONSTRAINT pk_protocol_phase PRIMARY KEY (id),
 	CONSTRAINT uq_protocol_phase_protocol_version_id_phase UNIQUE (protocol_version_id, phase),
 	CONSTRAINT fk_protocol_phase_protocol_version_id_protocol_version FOREIGN KEY(protocol_version_id) REFERENCES protocol_version (id),
@@ -307,7 +284,7 @@ CREATE TABLE protocol_step (
 	place INTEGER NOT NULL,
 	protocol_line_id INTEGER NOT NULL,
 	after_weeks INTEGER NOT NULL,
-	take TEXT NOT NULL, more_days INTEGER,
+	take TEXT NOT NULL,
 	CONSTRAINT pk_protocol_step PRIMARY KEY (id),
 	CONSTRAINT fk_protocol_step_protocol_line_id_protocol_line FOREIGN KEY(protocol_line_id) REFERENCES protocol_line (id),
 	CONSTRAINT uq_protocol_step_protocol_line_id_place UNIQUE (protocol_line_id, place)
@@ -463,14 +440,8 @@ CREATE TRIGGER keep_own_herb_version_from_update BEFORE UPDATE ON own_herb_versi
 CREATE TRIGGER keep_own_range_version_from_delete BEFORE DELETE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_range_version_from_update BEFORE UPDATE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_from_delete BEFORE DELETE ON protocol BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_advice_from_delete BEFORE DELETE ON protocol_advice BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_advice_from_update BEFORE UPDATE ON protocol_advice BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_aim_from_delete BEFORE DELETE ON protocol_aim BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_aim_from_update BEFORE UPDATE ON protocol_aim BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_ceiling_from_delete BEFORE DELETE ON protocol_ceiling BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_ceiling_from_update BEFORE UPDATE ON protocol_ceiling BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_ceiling_remedy_from_delete BEFORE DELETE ON protocol_ceiling_remedy BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_ceiling_remedy_from_update BEFORE UPDATE ON protocol_ceiling_remedy BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_line_from_delete BEFORE DELETE ON protocol_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_line_from_update BEFORE UPDATE ON protocol_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_phase_from_delete BEFORE DELETE ON protocol_phase BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

@@ -27,15 +27,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T04:56:32.158284+00:00','Before','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T04:56:32.166558+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T04:48:33.165272+00:00','Before','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T04:48:33.168188+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('a422c7facce84ad0b9d7f799fb6c90ef',3);
-INSERT INTO "client" VALUES('e1894c1d28fb452ab97d0f32c188b1c5',2);
+INSERT INTO "client" VALUES('a6eb573b39fb436f9643682fe0fe3291',3);
+INSERT INTO "client" VALUES('97511669090e4766824d03bdc9252f76',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -82,11 +82,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'a422c7facce84ad0b9d7f799fb6c90ef','2026-11-28T04:56:32.175734+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'a422c7facce84ad0b9d7f799fb6c90ef','2026-11-28T04:56:32.309426+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'a422c7facce84ad0b9d7f799fb6c90ef','2026-11-28T04:56:32.330772+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'e1894c1d28fb452ab97d0f32c188b1c5','2026-11-28T04:56:32.381291+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'e1894c1d28fb452ab97d0f32c188b1c5','2026-11-28T04:56:32.385793+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'a6eb573b39fb436f9643682fe0fe3291','2026-11-28T04:48:33.171842+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'a6eb573b39fb436f9643682fe0fe3291','2026-11-28T04:48:33.180989+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'a6eb573b39fb436f9643682fe0fe3291','2026-11-28T04:48:33.186112+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'97511669090e4766824d03bdc9252f76','2026-11-28T04:48:33.208439+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'97511669090e4766824d03bdc9252f76','2026-11-28T04:48:33.211536+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -95,7 +95,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('fe3b425323534f7a955fbdf9ecb6b50a','e1894c1d28fb452ab97d0f32c188b1c5','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('9e7ca2e78fa24d308e0c98debb482f94','97511669090e4766824d03bdc9252f76','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -135,13 +135,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'fe3b425323534f7a955fbdf9ecb6b50a',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'fe3b425323534f7a955fbdf9ecb6b50a',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'fe3b425323534f7a955fbdf9ecb6b50a',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'fe3b425323534f7a955fbdf9ecb6b50a',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'fe3b425323534f7a955fbdf9ecb6b50a',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'fe3b425323534f7a955fbdf9ecb6b50a',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'fe3b425323534f7a955fbdf9ecb6b50a',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'9e7ca2e78fa24d308e0c98debb482f94',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'9e7ca2e78fa24d308e0c98debb482f94',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'9e7ca2e78fa24d308e0c98debb482f94',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'9e7ca2e78fa24d308e0c98debb482f94',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'9e7ca2e78fa24d308e0c98debb482f94',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'9e7ca2e78fa24d308e0c98debb482f94',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'9e7ca2e78fa24d308e0c98debb482f94',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -160,14 +160,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'fe3b425323534f7a955fbdf9ecb6b50a','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f51d9628a1a57b37c3ab81cf98d3af6e7d88bb40b01679ff3272aef6d47baa49');
-INSERT INTO "course_version" VALUES(2,2,'fe3b425323534f7a955fbdf9ecb6b50a','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','0b2856d4cc0e94a3cc4cd348ce71f4598d6be4f226dce50d65f530f4e4aec37e');
-INSERT INTO "course_version" VALUES(3,3,'fe3b425323534f7a955fbdf9ecb6b50a','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','6b1a9713b2584de93b044b9b1859ac5b5f97938874caa9b6a03057fe24a9d650');
-INSERT INTO "course_version" VALUES(4,4,'fe3b425323534f7a955fbdf9ecb6b50a','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b671639c4e1f71f29c4a7235b28c7d76df8900ce79d459e8efa3d91afd6dac01');
-INSERT INTO "course_version" VALUES(5,5,'fe3b425323534f7a955fbdf9ecb6b50a','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','fea2636d0fb62508c564fee7ef474c3b6cc52671e774c8b622e260b5d21b306e');
-INSERT INTO "course_version" VALUES(6,6,'fe3b425323534f7a955fbdf9ecb6b50a','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','c074a04223ba5bbbd3122c30ecde0ab32cdbbdbdc3b1316f5c6e76368953fdc1');
-INSERT INTO "course_version" VALUES(7,7,'fe3b425323534f7a955fbdf9ecb6b50a','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b87ecc3679044459df00ab476fa0d7a8ea196c18db33f4a78731d6a14f5cb63f');
-INSERT INTO "course_version" VALUES(8,8,'fe3b425323534f7a955fbdf9ecb6b50a','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','e80af9b0e866027829a09c0f03bfa8b02de4ee15b88606edc048a279e43ab3da');
+INSERT INTO "course_version" VALUES(1,1,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','34b6508295b0dab287b8e22b81632c187744576a69d2bb45bd4c7057fc8e0309');
+INSERT INTO "course_version" VALUES(2,2,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f16c5d72946284d78427a6d1b8bafe14d2c9448ab9bd5f551939959f4d32b4ee');
+INSERT INTO "course_version" VALUES(3,3,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','6ec23e583be42be9e8d7fec3a6fd7c3ab3dc1b51fe4c7b7a57b9370fd9b352b6');
+INSERT INTO "course_version" VALUES(4,4,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','e1523341d0753496cd7b79bfe8e5d5bc6de82ebf74960ee93d8edbaded5f10f9');
+INSERT INTO "course_version" VALUES(5,5,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','dd96dc64b98fea3a29dabbed5b3fcaaeb2abfd25d38f8f16bc287d5d362d20f6');
+INSERT INTO "course_version" VALUES(6,6,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','bbd7da042088ba133ef8439bc27d15e2739776fced5fb062efac66edd4ddcc16');
+INSERT INTO "course_version" VALUES(7,7,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','d451ce762917cf9b701a24d3bdc11caeef29d3167fbe9627bc14fe2efc7fefd2');
+INSERT INTO "course_version" VALUES(8,8,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','052998be27c5bf933957c2dba8021e450272c328d857193f7af4ae4183fe979e');
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -202,14 +202,23 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'fe3b425323534f7a955fbdf9ecb6b50a','7ea0');
+INSERT INTO "diary_line" VALUES(1,'9e7ca2e78fa24d308e0c98debb482f94','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T04:56:32.801289+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T04:56:32.959321+00:00');
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T04:48:33.338010+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T04:48:33.345907+00:00');
+CREATE TABLE draft (
+	kind TEXT NOT NULL,
+	subject TEXT NOT NULL,
+	title TEXT NOT NULL,
+	typed TEXT NOT NULL,
+	content TEXT NOT NULL,
+	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
+);
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T04:48:33.356076+00:00','{"fields": {"Name": "Ärla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -219,10 +228,10 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T04:56:31.979176+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T04:56:32.064307+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T04:56:32.071228+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T04:56:32.074818+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T04:48:33.157010+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T04:48:33.160489+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T04:48:33.162214+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T04:48:33.163724+00:00','own-5eed','pick in June');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -272,8 +281,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T04:56:31.896738+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T04:56:31.950020+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T04:48:33.106852+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T04:48:33.138415+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -287,32 +296,17 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T04:56:31.958859+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T04:56:31.963838+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T04:56:31.969544+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T04:56:31.971448+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T04:56:31.977521+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T04:48:33.143320+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T04:48:33.148123+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T04:48:33.150058+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T04:48:33.153804+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T04:48:33.155477+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE protocol (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('5302ecc46eba41c8a22c27a542ad6b6e',1);
-INSERT INTO "protocol" VALUES('5bad857e6238477b9161d15a50a1ebff',1);
-CREATE TABLE protocol_advice (
-	id INTEGER NOT NULL,
-	place INTEGER NOT NULL,
-	protocol_phase_id INTEGER NOT NULL,
-	text TEXT NOT NULL,
-	take TEXT,
-	remind BOOLEAN NOT NULL,
-	diary BOOLEAN NOT NULL,
-	CONSTRAINT pk_protocol_advice PRIMARY KEY (id),
-	CONSTRAINT fk_protocol_advice_protocol_phase_id_protocol_phase FOREIGN KEY(protocol_phase_id) REFERENCES protocol_phase (id),
-	CONSTRAINT uq_protocol_advice_protocol_phase_id_place UNIQUE (protocol_phase_id, place)
-);
-INSERT INTO "protocol_advice" VALUES(1,0,4,'walk for 20 minutes','od on mon wed fri',1,1);
-INSERT INTO "protocol_advice" VALUES(2,1,4,'leave out coffee',NULL,0,0);
+INSERT INTO "protocol" VALUES('29ae1d7effc04ae5b210f3723d20932c',1);
 CREATE TABLE protocol_aim (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -324,48 +318,22 @@ CREATE TABLE protocol_aim (
 );
 INSERT INTO "protocol_aim" VALUES(1,0,1,'anti-inflammatory');
 INSERT INTO "protocol_aim" VALUES(2,1,1,'bitter');
-CREATE TABLE protocol_ceiling (
-	id INTEGER NOT NULL,
-	place INTEGER NOT NULL,
-	protocol_version_id INTEGER NOT NULL,
-	most INTEGER NOT NULL,
-	CONSTRAINT pk_protocol_ceiling PRIMARY KEY (id),
-	CONSTRAINT fk_protocol_ceiling_protocol_version_id_protocol_version FOREIGN KEY(protocol_version_id) REFERENCES protocol_version (id),
-	CONSTRAINT uq_protocol_ceiling_protocol_version_id_place UNIQUE (protocol_version_id, place)
-);
-INSERT INTO "protocol_ceiling" VALUES(1,0,2,4);
-CREATE TABLE protocol_ceiling_remedy (
-	id INTEGER NOT NULL,
-	place INTEGER NOT NULL,
-	protocol_ceiling_id INTEGER NOT NULL,
-	remedy_id TEXT NOT NULL,
-	CONSTRAINT pk_protocol_ceiling_remedy PRIMARY KEY (id),
-	CONSTRAINT fk_protocol_ceiling_remedy_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
-	CONSTRAINT fk_protocol_ceiling_remedy_protocol_ceiling_id_protocol_ceiling FOREIGN KEY(protocol_ceiling_id) REFERENCES protocol_ceiling (id),
-	CONSTRAINT uq_protocol_ceiling_remedy_protocol_ceiling_id_place UNIQUE (protocol_ceiling_id, place)
-);
-INSERT INTO "protocol_ceiling_remedy" VALUES(1,0,1,'4b00');
-INSERT INTO "protocol_ceiling_remedy" VALUES(2,1,1,'71c0');
 CREATE TABLE protocol_line (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
 	protocol_phase_id INTEGER NOT NULL,
 	remedy_id TEXT NOT NULL,
-	take TEXT NOT NULL, count_from TEXT, site TEXT, note TEXT,
+	take TEXT NOT NULL,
 	CONSTRAINT pk_protocol_line PRIMARY KEY (id),
 	CONSTRAINT fk_protocol_line_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_protocol_line_protocol_phase_id_remedy_id UNIQUE (protocol_phase_id, remedy_id),
 	CONSTRAINT fk_protocol_line_protocol_phase_id_protocol_phase FOREIGN KEY(protocol_phase_id) REFERENCES protocol_phase (id),
 	CONSTRAINT uq_protocol_line_protocol_phase_id_place UNIQUE (protocol_phase_id, place)
 );
-INSERT INTO "protocol_line" VALUES(1,0,1,'7ea0','1 cup tds ac',NULL,NULL,NULL);
-INSERT INTO "protocol_line" VALUES(2,1,1,'4b00','1 application bd',NULL,NULL,NULL);
-INSERT INTO "protocol_line" VALUES(3,0,2,'71c0','2.5 mL bd 12 w on 3 w off',NULL,NULL,NULL);
-INSERT INTO "protocol_line" VALUES(4,0,3,'cab0','2 capsule tds pc',NULL,NULL,NULL);
-INSERT INTO "protocol_line" VALUES(5,0,4,'7ea0','1-2 cup tds',NULL,NULL,NULL);
-INSERT INTO "protocol_line" VALUES(6,1,4,'71c0','2.5 mL bd',NULL,NULL,NULL);
-INSERT INTO "protocol_line" VALUES(7,0,5,'7ea0','1 cup bd 12 w on 3 w off','course',NULL,'with honey');
-INSERT INTO "protocol_line" VALUES(8,1,5,'4b00','1 application tds',NULL,'knee',NULL);
+INSERT INTO "protocol_line" VALUES(1,0,1,'7ea0','1 cup tds ac');
+INSERT INTO "protocol_line" VALUES(2,1,1,'4b00','1 application bd');
+INSERT INTO "protocol_line" VALUES(3,0,2,'71c0','2.5 mL bd 12 w on 3 w off');
+INSERT INTO "protocol_line" VALUES(4,0,3,'cab0','2 capsule tds pc');
 CREATE TABLE protocol_phase (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -375,17 +343,15 @@ CREATE TABLE protocol_phase (
 	length TEXT,
 	gate_measure TEXT,
 	gate_fall_percent INTEGER,
-	stand_in BOOLEAN NOT NULL, at_least_weeks INTEGER,
+	stand_in BOOLEAN NOT NULL,
 	CONSTRAINT pk_protocol_phase PRIMARY KEY (id),
 	CONSTRAINT uq_protocol_phase_protocol_version_id_phase UNIQUE (protocol_version_id, phase),
 	CONSTRAINT fk_protocol_phase_protocol_version_id_protocol_version FOREIGN KEY(protocol_version_id) REFERENCES protocol_version (id),
 	CONSTRAINT uq_protocol_phase_protocol_version_id_place UNIQUE (protocol_version_id, place)
 );
-INSERT INTO "protocol_phase" VALUES(1,0,1,'loading','loading','6 w','pain',30,0,NULL);
-INSERT INTO "protocol_phase" VALUES(2,1,1,'maintenance','maintenance',NULL,NULL,NULL,0,NULL);
-INSERT INTO "protocol_phase" VALUES(3,2,1,'rescue','rescue','5 d',NULL,NULL,1,NULL);
-INSERT INTO "protocol_phase" VALUES(4,0,2,'loading','loading','6 w',NULL,NULL,0,6);
-INSERT INTO "protocol_phase" VALUES(5,1,2,'long term','long term',NULL,NULL,NULL,0,NULL);
+INSERT INTO "protocol_phase" VALUES(1,0,1,'loading','loading','6 w','pain',30,0);
+INSERT INTO "protocol_phase" VALUES(2,1,1,'maintenance','maintenance',NULL,NULL,NULL,0);
+INSERT INTO "protocol_phase" VALUES(3,2,1,'rescue','rescue','5 d',NULL,NULL,1);
 CREATE TABLE protocol_remedy (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -401,22 +367,17 @@ INSERT INTO "protocol_remedy" VALUES(1,0,1,'7ea0');
 INSERT INTO "protocol_remedy" VALUES(2,1,1,'71c0');
 INSERT INTO "protocol_remedy" VALUES(3,2,1,'cab0');
 INSERT INTO "protocol_remedy" VALUES(4,3,1,'4b00');
-INSERT INTO "protocol_remedy" VALUES(5,0,2,'7ea0');
-INSERT INTO "protocol_remedy" VALUES(6,1,2,'71c0');
-INSERT INTO "protocol_remedy" VALUES(7,2,2,'cab0');
-INSERT INTO "protocol_remedy" VALUES(8,3,2,'4b00');
 CREATE TABLE protocol_step (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
 	protocol_line_id INTEGER NOT NULL,
 	after_weeks INTEGER NOT NULL,
-	take TEXT NOT NULL, more_days INTEGER,
+	take TEXT NOT NULL,
 	CONSTRAINT pk_protocol_step PRIMARY KEY (id),
 	CONSTRAINT fk_protocol_step_protocol_line_id_protocol_line FOREIGN KEY(protocol_line_id) REFERENCES protocol_line (id),
 	CONSTRAINT uq_protocol_step_protocol_line_id_place UNIQUE (protocol_line_id, place)
 );
-INSERT INTO "protocol_step" VALUES(1,0,1,4,'1 cup bd',NULL);
-INSERT INTO "protocol_step" VALUES(2,0,8,1,'1 application bd',3);
+INSERT INTO "protocol_step" VALUES(1,0,1,4,'1 cup bd');
 CREATE TABLE protocol_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -428,8 +389,7 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'5302ecc46eba41c8a22c27a542ad6b6e','2026-11-28T04:56:32.425748+00:00','Warm joints','for cold weather');
-INSERT INTO "protocol_version" VALUES(2,1,'5bad857e6238477b9161d15a50a1ebff','2026-11-28T04:56:32.459091+00:00','Whole joints','');
+INSERT INTO "protocol_version" VALUES(1,1,'29ae1d7effc04ae5b210f3723d20932c','2026-11-28T04:48:33.224704+00:00','Warm joints','for cold weather');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -441,8 +401,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('18f3c78c4413437bb8c7df747034c950','fe3b425323534f7a955fbdf9ecb6b50a','2027-01-04T09:30:00.000000+00:00','reminders',1,X'006669727374');
-INSERT INTO "publication" VALUES('9fb71faca30b423cae8884d51020c81e','fe3b425323534f7a955fbdf9ecb6b50a','2027-01-04T09:30:00.000000+00:00','reminders',2,X'7365636F6E64');
+INSERT INTO "publication" VALUES('3e9958a4e1c94b24b9c7b5bb54638fb3','9e7ca2e78fa24d308e0c98debb482f94','2027-01-04T09:30:00.000000+00:00','reminders',1,X'006669727374');
+INSERT INTO "publication" VALUES('aefd85b18ea24143aaee2144c115eeb9','9e7ca2e78fa24d308e0c98debb482f94','2027-01-04T09:30:00.000000+00:00','reminders',2,X'7365636F6E64');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -455,8 +415,8 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'a422c7facce84ad0b9d7f799fb6c90ef',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'a422c7facce84ad0b9d7f799fb6c90ef',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(1,'a6eb573b39fb436f9643682fe0fe3291',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'a6eb573b39fb436f9643682fe0fe3291',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -477,7 +437,7 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'a422c7facce84ad0b9d7f799fb6c90ef','2026-11-03','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "red_flag_check" VALUES(1,'a6eb573b39fb436f9643682fe0fe3291','2026-11-03','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -537,11 +497,11 @@ CREATE TABLE remedy_version (
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T04:56:32.390053+00:00','Before','tea','','20','3','250','decoction',15);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T04:56:32.414440+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15);
-INSERT INTO "remedy_version" VALUES(3,1,'71c0','2026-11-28T04:56:32.425748+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'cab0','2026-11-28T04:56:32.425748+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'4b00','2026-11-28T04:56:32.425748+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T04:48:33.214499+00:00','Before','tea','','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T04:48:33.220537+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(3,1,'71c0','2026-11-28T04:48:33.224704+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'cab0','2026-11-28T04:48:33.224704+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'4b00','2026-11-28T04:48:33.224704+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -552,7 +512,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'fe3b425323534f7a955fbdf9ecb6b50a','pain','2026-11-28T04:56:32.976628+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'9e7ca2e78fa24d308e0c98debb482f94','pain','2026-11-28T04:48:33.348177+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -598,14 +558,8 @@ CREATE TRIGGER keep_own_herb_version_from_update BEFORE UPDATE ON own_herb_versi
 CREATE TRIGGER keep_own_range_version_from_delete BEFORE DELETE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_range_version_from_update BEFORE UPDATE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_from_delete BEFORE DELETE ON protocol BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_advice_from_delete BEFORE DELETE ON protocol_advice BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_advice_from_update BEFORE UPDATE ON protocol_advice BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_aim_from_delete BEFORE DELETE ON protocol_aim BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_aim_from_update BEFORE UPDATE ON protocol_aim BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_ceiling_from_delete BEFORE DELETE ON protocol_ceiling BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_ceiling_from_update BEFORE UPDATE ON protocol_ceiling BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_ceiling_remedy_from_delete BEFORE DELETE ON protocol_ceiling_remedy BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_protocol_ceiling_remedy_from_update BEFORE UPDATE ON protocol_ceiling_remedy BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_line_from_delete BEFORE DELETE ON protocol_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_line_from_update BEFORE UPDATE ON protocol_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_phase_from_delete BEFORE DELETE ON protocol_phase BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

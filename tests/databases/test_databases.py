@@ -21,6 +21,7 @@ from sennight.practice.card import practice_card
 from sennight.practice.clients import client_history, list_clients
 from sennight.practice.courses import course_history, list_courses
 from sennight.practice.diaries import diary, enter_diary, scores
+from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.own_herbs import (
     herb_notes,
@@ -64,9 +65,13 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
             assert len(own_herb_history(practice, filled.OWN_HERB.id)) == 2
             assert list_own_ranges(practice) == filled.OWN_RANGES
             assert herb_notes(practice) == filled.HERB_NOTES
+        if script.stem >= "0007":
+            (draft,) = list_drafts(practice)
+            assert (draft.kind, draft.subject) == filled.DRAFT_KEY
+            assert (draft.title, typed_in(draft)) == (filled.DRAFT_TITLE, filled.DRAFT)
         assert len(client_history(practice, client.id)) == 2
         shelf, *more = list_protocols(practice)
-        full = [filled.FULL_PROTOCOL] if script.stem >= "0007" else []
+        full = [filled.FULL_PROTOCOL] if script.stem >= "0008" else []
         assert [other.protocol for other in more] == full
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"

@@ -49,6 +49,27 @@ def ethanol(laid: Laid) -> dict[tuple[str, date], tuple[Fraction, Fraction, Frac
     return found
 
 
+def supply(laid: Laid) -> dict[tuple[str, str, str], tuple[Fraction, date, date]]:
+    """Of each remedy, phase and unit: the amount needed, the first and the last day needed."""
+    found: dict[tuple[str, str, str], tuple[Fraction, date, date]] = {}
+    for use in uses(laid):
+        amount, unit = _from_the_shelf(_remedy(laid, use.formula), use)
+        timed, most = _doses(use)
+        a_day = amount * timed + amount * (most - timed) / 2
+        sum_before, first, _ = found.get((use.remedy, use.phase, unit), (0, use.day, use.day))
+        found[use.remedy, use.phase, unit] = (sum_before + a_day, first, use.day)
+    return found
+
+
+def _from_the_shelf(remedy: Table, use: Use) -> tuple[Fraction, str]:
+    """Tea is weighed dry, liquids are measured, the rest is counted."""
+    if remedy["form"] == "tea":
+        return remedy["grams_per_cup"] * use.told.amount, "g"
+    if use.told.unit in ("capsule", "application"):
+        return use.told.amount, use.told.unit
+    return _millilitres(remedy, use), "mL"
+
+
 def _remedy(laid: Laid, name: str) -> Table:
     found: Table = next(remedy for remedy in laid.file["remedy"] if remedy["id"] == name)
     return found

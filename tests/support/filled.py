@@ -47,6 +47,7 @@ from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
 from sennight.practice.courses import course_entry, save_course, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.drafts import DraftKey, Typed, keep_draft
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import (
     drop_own_range,
@@ -170,7 +171,7 @@ FULL_PROTOCOL = Protocol(
     (),
     (Ceiling((RUB, DROPS), 4),),
 )
-"""From schema 0007 on."""
+"""From schema 0008 on."""
 REVISIONS: tuple[Revision, ...] = (
     Extend(on=START, phase="loading", by=1, in_weeks=True, reason="slow start"),
     Pause(on=START, first=date(2027, 1, 20), last=date(2027, 1, 22), mode=PauseMode.FREEZE),
@@ -204,6 +205,8 @@ OWN_RANGES = (
     OwnRange("nettle-leaf", TakenAs.TEA, Fraction(4), Fraction(10), reference="own notebook"),
     OwnRange("own-5eed", TakenAs.LIQUID, Fraction(5, 2), Fraction(6), Fraction(5)),
 )
+DRAFT_KEY, DRAFT_TITLE = DraftKey("new-client"), "New client"
+DRAFT = Typed({"Name": "Ärla", "asked": True}, {"Name": "", "asked": None})
 HERB_NOTES = {"ginger": "fresh root works better", "own-5eed": "pick in June"}
 
 
@@ -226,6 +229,7 @@ def fill(practice: OpenPractice) -> None:
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
+    keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
 
 
 def _own_herbs(practice: OpenPractice) -> None:

@@ -100,3 +100,18 @@ class Publication:
     when: datetime
     kind: str
     content: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What was typed into a form and is not saved yet.
+
+    `kind` is the form's own word, `subject` the id of the record that it is about, empty for a
+    new one. `title` names it in a list, `content` is JSON that the form alone understands.
+    """
+
+    kind: str
+    subject: str
+    title: str
+    typed: datetime
+    content: str

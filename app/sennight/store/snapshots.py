@@ -60,6 +60,19 @@ def write_snapshot(protocol: Protocol, remedies: tuple[Remedy, ...]) -> str:
     return json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
 
 
+def write_remedy(remedy: Remedy) -> str:
+    """The canonical text of one remedy."""
+    return json.dumps(
+        _remedy_out(remedy), sort_keys=True, separators=(",", ":"), ensure_ascii=False
+    )
+
+
+def read_remedy(content: str) -> Remedy:
+    """The remedy of a text; raises UnreadableError."""
+    with decoding("its formula"):
+        return _remedy_in(json.loads(content))
+
+
 @lru_cache(maxsize=2048)
 def read_snapshot(schema: int, content: str) -> Formulas:
     """The values of a snapshot; raises UnreadableError for a shape that is not known."""

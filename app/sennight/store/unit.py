@@ -16,6 +16,7 @@ from sennight.store.connecting import WRITES
 from sennight.store.courses import CourseRepository
 from sennight.store.damage import course_told
 from sennight.store.diaries import DiaryRepository
+from sennight.store.drafts import DraftRepository
 from sennight.store.own_herbs import OwnHerbRepository
 from sennight.store.protocols import ProtocolRepository
 from sennight.store.publications import PublicationRepository
@@ -75,6 +76,11 @@ class UnitOfWork:
     def own_herbs(self) -> OwnHerbRepository:
         """What the practice entered on herbs."""
         return OwnHerbRepository(self._session)
+
+    @cached_property
+    def drafts(self) -> DraftRepository:
+        """What was typed and not saved yet."""
+        return DraftRepository(self._session)
 
     @cached_property
     def publications(self) -> PublicationRepository:

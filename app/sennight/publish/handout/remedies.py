@@ -16,7 +16,7 @@ from sennight.domain.exposure.ethanol import strength
 from sennight.domain.remedies.advice import use_of
 from sennight.domain.remedies.forms import Composition, Form, composition_of
 from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
-from sennight.publish.pdf.style import items, text
+from sennight.publish.pdf.paragraphs import items, text
 
 
 def making(layout: Layout, remedy: Remedy) -> list[Flowable]:

@@ -37,15 +37,9 @@ from sennight.domain.schedule.stages import (
 from sennight.publish.handout.input import Handout
 from sennight.publish.handout.marks import Marked
 from sennight.publish.handout.weeks import phase_name
-from sennight.publish.pdf.style import (
-    INK_COLOUR,
-    Page,
-    Ruled,
-    kept,
-    rows,
-    section,
-    text,
-)
+from sennight.publish.pdf.paragraphs import text
+from sennight.publish.pdf.style import INK_COLOUR, Page
+from sennight.publish.pdf.tables import Ruled, kept, rows, section
 
 MOST_DAYS_OFF = 4
 """More spells off than these are left to the sheet of weeks."""

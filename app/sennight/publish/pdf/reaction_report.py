@@ -11,8 +11,9 @@ from reportlab.platypus import Flowable, Spacer
 from sennight.domain.courses.clients import Client
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
+from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.plain_sheet import plain_sheet, ruled
-from sennight.publish.pdf.style import Page, text
+from sennight.publish.pdf.style import Page
 
 TITLE = "Report of a suspected reaction"
 WHERE = (

@@ -7,8 +7,8 @@ which it counts its cycles, and ceilings of a day over several remedies.
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0007"
-down_revision = "0006"
+revision = "0008"
+down_revision = "0007"
 
 
 def upgrade() -> None:
