@@ -167,27 +167,6 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-CREATE TABLE given_paper (
-	id INTEGER NOT NULL,
-	place INTEGER NOT NULL,
-	giving_id INTEGER NOT NULL,
-	kind TEXT NOT NULL,
-	name TEXT NOT NULL,
-	digest TEXT NOT NULL,
-	CONSTRAINT pk_given_paper PRIMARY KEY (id),
-	CONSTRAINT fk_given_paper_giving_id_giving FOREIGN KEY(giving_id) REFERENCES giving (id),
-	CONSTRAINT fk_given_paper_digest_paper_content FOREIGN KEY(digest) REFERENCES paper_content (digest),
-	CONSTRAINT uq_given_paper_giving_id_place UNIQUE (giving_id, place)
-);
-CREATE TABLE giving (
-	id INTEGER NOT NULL,
-	client_id TEXT NOT NULL,
-	course_id TEXT,
-	given TEXT NOT NULL,
-	CONSTRAINT pk_giving PRIMARY KEY (id),
-	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
-	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
-);
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -248,16 +227,22 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-CREATE TABLE paper_content (
-	digest TEXT NOT NULL,
-	size INTEGER NOT NULL,
-	content BLOB NOT NULL,
-	CONSTRAINT pk_paper_content PRIMARY KEY (digest)
-);
 CREATE TABLE protocol (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
+);
+CREATE TABLE protocol_advice (
+	id INTEGER NOT NULL,
+	place INTEGER NOT NULL,
+	protocol_phase_id INTEGER NOT NULL,
+	text TEXT NOT NULL,
+	take TEXT,
+	remind BOOLEAN NOT NULL,
+	diary BOOLEAN NOT NULL,
+	CONSTRAINT pk_protocol_advice PRIMARY KEY (id),
+	CONSTRAINT fk_protocol_advice_protocol_phase_id_protocol_phase FOREIGN KEY(protocol_phase_id) REFERENCES protocol_phase (id),
+	CONSTRAINT uq_protocol_advice_protocol_phase_id_place UNIQUE (protocol_phase_id, place)
 );
 CREATE TABLE protocol_aim (
 	id INTEGER NOT NULL,
@@ -268,12 +253,31 @@ CREATE TABLE protocol_aim (
 	CONSTRAINT fk_protocol_aim_protocol_version_id_protocol_version FOREIGN KEY(protocol_version_id) REFERENCES protocol_version (id),
 	CONSTRAINT uq_protocol_aim_protocol_version_id_place UNIQUE (protocol_version_id, place)
 );
+CREATE TABLE protocol_ceiling (
+	id INTEGER NOT NULL,
+	place INTEGER NOT NULL,
+	protocol_version_id INTEGER NOT NULL,
+	most INTEGER NOT NULL,
+	CONSTRAINT pk_protocol_ceiling PRIMARY KEY (id),
+	CONSTRAINT fk_protocol_ceiling_protocol_version_id_protocol_version FOREIGN KEY(protocol_version_id) REFERENCES protocol_version (id),
+	CONSTRAINT uq_protocol_ceiling_protocol_version_id_place UNIQUE (protocol_version_id, place)
+);
+CREATE TABLE protocol_ceiling_remedy (
+	id INTEGER NOT NULL,
+	place INTEGER NOT NULL,
+	protocol_ceiling_id INTEGER NOT NULL,
+	remedy_id TEXT NOT NULL,
+	CONSTRAINT pk_protocol_ceiling_remedy PRIMARY KEY (id),
+	CONSTRAINT fk_protocol_ceiling_remedy_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
+	CONSTRAINT fk_protocol_ceiling_remedy_protocol_ceiling_id_protocol_ceiling FOREIGN KEY(protocol_ceiling_id) REFERENCES protocol_ceiling (id),
+	CONSTRAINT uq_protocol_ceiling_remedy_protocol_ceiling_id_place UNIQUE (protocol_ceiling_id, place)
+);
 CREATE TABLE protocol_line (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
 	protocol_phase_id INTEGER NOT NULL,
 	remedy_id TEXT NOT NULL,
-	take TEXT NOT NULL,
+	take TEXT NOT NULL, count_from TEXT, site TEXT, note TEXT,
 	CONSTRAINT pk_protocol_line PRIMARY KEY (id),
 	CONSTRAINT fk_protocol_line_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_protocol_line_protocol_phase_id_remedy_id UNIQUE (protocol_phase_id, remedy_id),
@@ -289,7 +293,7 @@ CREATE TABLE protocol_phase (
 	length TEXT,
 	gate_measure TEXT,
 	gate_fall_percent INTEGER,
-	stand_in BOOLEAN NOT NULL,
+	stand_in BOOLEAN NOT NULL, at_least_weeks INTEGER,
 	CONSTRAINT pk_protocol_phase PRIMARY KEY (id),
 	CONSTRAINT uq_protocol_phase_protocol_version_id_phase UNIQUE (protocol_version_id, phase),
 	CONSTRAINT fk_protocol_phase_protocol_version_id_protocol_version FOREIGN KEY(protocol_version_id) REFERENCES protocol_version (id),
@@ -311,7 +315,7 @@ CREATE TABLE protocol_step (
 	place INTEGER NOT NULL,
 	protocol_line_id INTEGER NOT NULL,
 	after_weeks INTEGER NOT NULL,
-	take TEXT NOT NULL,
+	take TEXT NOT NULL, more_days INTEGER,
 	CONSTRAINT pk_protocol_step PRIMARY KEY (id),
 	CONSTRAINT fk_protocol_step_protocol_line_id_protocol_line FOREIGN KEY(protocol_line_id) REFERENCES protocol_line (id),
 	CONSTRAINT uq_protocol_step_protocol_line_id_place UNIQUE (protocol_line_id, place)
@@ -430,7 +434,6 @@ CREATE TABLE snapshot (
 	CONSTRAINT pk_snapshot PRIMARY KEY (digest)
 );
 CREATE INDEX ix_course_client_id ON course (client_id);
-CREATE INDEX ix_giving_client_id ON giving (client_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
@@ -458,10 +461,6 @@ CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SEL
 CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_given_paper_from_update BEFORE UPDATE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_giving_from_delete BEFORE DELETE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_giving_from_update BEFORE UPDATE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -471,11 +470,15 @@ CREATE TRIGGER keep_own_herb_version_from_delete BEFORE DELETE ON own_herb_versi
 CREATE TRIGGER keep_own_herb_version_from_update BEFORE UPDATE ON own_herb_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_range_version_from_delete BEFORE DELETE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_range_version_from_update BEFORE UPDATE ON own_range_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_paper_content_from_delete BEFORE DELETE ON paper_content BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_paper_content_from_update BEFORE UPDATE ON paper_content BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_from_delete BEFORE DELETE ON protocol BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_protocol_advice_from_delete BEFORE DELETE ON protocol_advice BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_protocol_advice_from_update BEFORE UPDATE ON protocol_advice BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_aim_from_delete BEFORE DELETE ON protocol_aim BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_aim_from_update BEFORE UPDATE ON protocol_aim BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_protocol_ceiling_from_delete BEFORE DELETE ON protocol_ceiling BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_protocol_ceiling_from_update BEFORE UPDATE ON protocol_ceiling BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_protocol_ceiling_remedy_from_delete BEFORE DELETE ON protocol_ceiling_remedy BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_protocol_ceiling_remedy_from_update BEFORE UPDATE ON protocol_ceiling_remedy BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_line_from_delete BEFORE DELETE ON protocol_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_line_from_update BEFORE UPDATE ON protocol_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_protocol_phase_from_delete BEFORE DELETE ON protocol_phase BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

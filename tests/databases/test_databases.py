@@ -71,7 +71,9 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
             assert (draft.kind, draft.subject) == filled.DRAFT_KEY
             assert (draft.title, typed_in(draft)) == (filled.DRAFT_TITLE, filled.DRAFT)
         assert len(client_history(practice, client.id)) == 2
-        (shelf,) = list_protocols(practice)
+        shelf, *more = list_protocols(practice)
+        full = [filled.FULL_PROTOCOL] if script.stem >= "0008" else []
+        assert [other.protocol for other in more] == full
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"
         assert len(remedy_history(practice, filled.TEA)) == 2
@@ -85,7 +87,7 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert contents == [b"\x00first", b"second"]
         papers = list_given(practice, client.id)
         kept = {one.name: paper_content(practice, one.id) for one in papers}
-        given_ = filled.GIVEN if script.stem >= "0008" else ()
+        given_ = filled.GIVEN if script.stem >= "0009" else ()
         assert kept == {name: content for some in given_ for _, name, content in some}
 
 
@@ -108,9 +110,9 @@ def test_an_older_file_is_backed_up_and_loses_no_row(script: Path, tmp_path: Pat
 
 
 def test_sheets_that_were_kept_without_a_name_become_given_papers(tmp_path: Path) -> None:
-    """In schemas up to 0007 a sheet was kept among what phones were told."""
+    """In schemas up to 0008 a sheet was kept among what phones were told."""
     path = tmp_path / "old.sennight"
-    restore(HERE / "0007.sql", path)
+    restore(HERE / "0008.sql", path)
     with closing(sqlite3.connect(path)) as connection:
         (course_id,) = connection.execute("SELECT id FROM course").fetchone()
         for number, (day, content) in enumerate((("09", b"later"), ("08", b"first")), 3):

@@ -24,8 +24,17 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
-from sennight.domain.courses.protocols import Gate, Protocol
+from sennight.domain.courses.protocols import (
+    Advice,
+    Ceiling,
+    CountFrom,
+    Gate,
+    Line,
+    Protocol,
+    Step,
+)
 from sennight.domain.day import ClientDay, Moment
+from sennight.domain.directions.parser import parse_timing
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
@@ -135,6 +144,35 @@ PROTOCOL = Protocol(
     ),
     ("anti-inflammatory", "bitter"),
 )
+FULL_PROTOCOL = Protocol(
+    "Whole joints",
+    (
+        replace(
+            phase("loading", "6 w", line(TEA, "1-2 cup tds"), line(DROPS, "2.5 mL bd")),
+            advice=(
+                Advice(
+                    "walk for 20 minutes",
+                    parse_timing("od on mon wed fri"),
+                    remind=True,
+                    diary=True,
+                ),
+                Advice("leave out coffee"),
+            ),
+            at_least_weeks=6,
+        ),
+        phase(
+            "long term",
+            None,
+            Line(TEA, take("1 cup bd 12 w on 3 w off"), (), CountFrom.COURSE, note="with honey"),
+            Line(
+                RUB, take("1 application tds"), (Step(10, take("1 application bd")),), site="knee"
+            ),
+        ),
+    ),
+    (),
+    (Ceiling((RUB, DROPS), 4),),
+)
+"""From schema 0009 on."""
 REVISIONS: tuple[Revision, ...] = (
     Extend(on=START, phase="loading", by=1, in_weeks=True, reason="slow start"),
     Pause(on=START, first=date(2027, 1, 20), last=date(2027, 1, 22), mode=PauseMode.FREEZE),
@@ -180,7 +218,7 @@ GIVEN = (
         NewPaper("reminders", "reminders-2027-01-04-no2.ics", b"BEGIN:VCALENDAR" * 99),
     ),
 )
-"""From schema 0008 on."""
+"""From schema 0009 on."""
 
 
 def fill(practice: OpenPractice) -> None:
@@ -200,6 +238,7 @@ def fill(practice: OpenPractice) -> None:
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
+    add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
     keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
 
@@ -229,7 +268,7 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
     client_id = course_entry(practice, course_id).client_id
-    with practice.file.writing() as unit:  # from schema 0008 on
+    with practice.file.writing() as unit:  # from schema 0009 on
         for papers in GIVEN:
             unit.papers.add(client_id, papers, course_id=course_id, given=NOW)
 

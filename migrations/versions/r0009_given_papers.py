@@ -10,8 +10,8 @@ import zlib
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0008"
-down_revision = "0007"
+revision = "0009"
+down_revision = "0008"
 
 _GUARDED = ("giving", "given_paper", "paper_content")
 
