@@ -172,7 +172,7 @@ FULL_PROTOCOL = Protocol(
     (),
     (Ceiling((RUB, DROPS), 4),),
 )
-"""From schema 0009 on."""
+"""From schema 0008 on."""
 REVISIONS: tuple[Revision, ...] = (
     Extend(on=START, phase="loading", by=1, in_weeks=True, reason="slow start"),
     Pause(on=START, first=date(2027, 1, 20), last=date(2027, 1, 22), mode=PauseMode.FREEZE),
