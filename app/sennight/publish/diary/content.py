@@ -10,6 +10,7 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, course_week
 from sennight.domain.day import MEALS, ClientDay, Moment
 from sennight.domain.directions.directions import FOOD_SHIFT
+from sennight.domain.directions.plain_words import plain_dose
 from sennight.domain.reminders.markers import review_days
 from sennight.domain.schedule.day_plan import day_plan
 
@@ -103,7 +104,7 @@ def changes(days: Sequence[DiaryDay], indexes: frozenset[int]) -> dict[date, dic
 
 
 def _differ(before: Stretch, after: Stretch) -> bool:
-    return (before.amount, before.unit) != (after.amount, after.unit)
+    return plain_dose(before.directions) != plain_dose(after.directions)
 
 
 def first_amounts(days: Sequence[DiaryDay]) -> dict[int, Stretch]:

@@ -17,7 +17,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Stretch
-from sennight.domain.directions.plain_words import plain_amount, plain_day
+from sennight.domain.directions.plain_words import plain_day, plain_dose
 from sennight.domain.remedies.letters import letter_of
 from sennight.publish.diary.columns import Heads, column_parts, place_heads
 from sennight.publish.diary.content import Column, DiaryDay, changes, first_amounts
@@ -147,7 +147,7 @@ def _pages(
     for number, part in enumerate(column_parts({c for day in days for c in day.taken}, paper)):
         indexes = frozenset(column.index for column in part)
         amounts = {
-            index: plain_amount(stretch.amount, stretch.unit)
+            index: plain_dose(stretch.directions)
             for index, stretch in first_amounts(days).items()
             if index in indexes
         }
@@ -197,7 +197,7 @@ class _Placing:
 
     def _change(self, day: date, taken: Mapping[int, Stretch]) -> TextLine:
         amounts = "; ".join(
-            f"{letter_of(index)} {plain_amount(stretch.amount, stretch.unit)}"
+            f"{letter_of(index)} {plain_dose(stretch.directions)}"
             for index, stretch in taken.items()
         )
         return self._line(f"From {plain_day(day)}: {amounts}")
