@@ -54,19 +54,20 @@ class GivenPapers(QWidget):
         self.save_button.clicked.connect(lambda: self.save_as(self._row()))
 
     def _lay_out(self) -> None:
-        head = QHBoxLayout()
-        head.addWidget(text_label(self.tr("Given"), Role.QUIET), 1)
+        self._head = QHBoxLayout()
+        self._head.addWidget(text_label(self.tr("Given"), Role.QUIET), 1)
         for act in (self.open_button, self.save_button):
-            head.addWidget(act, 0, Qt.AlignmentFlag.AlignTop)
+            self._head.addWidget(act, 0, Qt.AlignmentFlag.AlignTop)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
-        layout.addLayout(head)
+        layout.addLayout(self._head)
         layout.addWidget(self.rows, 1)
 
     def apply_theme(self, theme: Theme) -> None:
         """Room for two papers at least, in the size of text."""
-        self.rows.setMinimumHeight(theme.line * 6)
+        self._head.setSpacing(theme.unit * 3)
+        self.rows.setMinimumHeight(theme.line * 5)
 
     def show_client(self, client_id: str, courses: tuple[CourseEntry, ...]) -> None:
         """Show what a client was given; courses that cannot be read have no name here."""
