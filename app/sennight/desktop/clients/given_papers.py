@@ -127,6 +127,14 @@ def kind_words(paper: GivenPaper) -> str:
     match kind:
         case PaperKind.HANDOUT:
             return translate("Papers", "Handout")
+        case PaperKind.DIARY:
+            return translate("Papers", "Diary sheet")
+        case PaperKind.DIARY_GRID:
+            return translate("Papers", "Diary sheet: where its boxes are")
+        case PaperKind.PRACTITIONER:
+            return translate("Papers", "Practitioner’s copy")
+        case PaperKind.START_LETTER:
+            return translate("Papers", "Letter to doctor and pharmacist")
         case PaperKind.REMINDERS:
             return translate("Papers", "Calendar file")
         case PaperKind.EMAIL:
