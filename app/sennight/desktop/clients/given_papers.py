@@ -124,6 +124,10 @@ def kind_words(paper: GivenPaper) -> str:
         kind = PaperKind(paper.kind)
     except ValueError:
         return paper.name
+    return _words_of(kind)
+
+
+def _words_of(kind: PaperKind) -> str:
     match kind:
         case PaperKind.HANDOUT:
             return translate("Papers", "Handout")
