@@ -48,6 +48,7 @@ class GivenPapers(QWidget):
         self.open_button = button(self.tr("Open"))
         self.save_button = button(self.tr("Save as…"))
         self._lay_out()
+        self.hide()
         self.rows.entered_row.connect(self.open_paper)
         self.rows.doubleClicked.connect(lambda index: self.open_paper(index.row()))
         self.open_button.clicked.connect(lambda: self.open_paper(self._row()))
