@@ -25,7 +25,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import (
-    Advice,
+    AdviceLine,
     Ceiling,
     CountFrom,
     Gate,
@@ -149,13 +149,13 @@ FULL_PROTOCOL = Protocol(
         replace(
             phase("loading", "6 w", line(TEA, "1-2 cup tds"), line(DROPS, "2.5 mL bd")),
             advice=(
-                Advice(
+                AdviceLine(
                     "walk for 20 minutes",
                     parse_timing("od on mon wed fri"),
                     remind=True,
                     diary=True,
                 ),
-                Advice("leave out coffee"),
+                AdviceLine("leave out coffee"),
             ),
             at_least_weeks=6,
         ),
