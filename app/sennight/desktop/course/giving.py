@@ -6,12 +6,11 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 
-from PySide6.QtCore import QStandardPaths, Qt, QUrl
+from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
-    QFileDialog,
     QHBoxLayout,
     QLineEdit,
     QVBoxLayout,
@@ -20,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.course.handing_over import HandOverDialog
 from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.file_dialogs import ask_for_folder, documents_folder
 from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -94,8 +94,7 @@ class GiveDialog(FormDialog):
 
     def _build(self) -> None:
         usual = usual_choices(self.to.course)
-        documents = QStandardPaths.StandardLocation.DocumentsLocation
-        self.folder = QLineEdit(QStandardPaths.writableLocation(documents))
+        self.folder = QLineEdit(str(documents_folder()))
         self.choose = button(self.tr("Choose a folder…"))
         self.choose.clicked.connect(self._choose_folder)
         self.paper = QComboBox()
@@ -161,9 +160,9 @@ class GiveDialog(FormDialog):
         self.set_body(body, columns=92, lines=38)
 
     def _choose_folder(self) -> None:
-        folder = QFileDialog.getExistingDirectory(self, self.tr("Folder"), self.folder.text())
+        folder = ask_for_folder(self, self.tr("Folder"), self.folder.text())
         if folder:
-            self.folder.setText(folder)
+            self.folder.setText(str(folder))
 
     def choices(self) -> GiveChoices:
         """What was chosen; raises ValueError where minutes cannot be read."""
