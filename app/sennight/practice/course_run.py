@@ -17,6 +17,7 @@ from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.giving import handout_pdf, practitioner_copy
+from sennight.practice.labelling import LabelsMade, labels_made
 from sennight.practice.materia_medica import herb_finder, herb_names
 from sennight.practice.reminding import (
     BY_PHASE,
@@ -91,6 +92,11 @@ class Job:
             fresh=self.choices.fresh,
         )
 
+    @cached_property
+    def labels(self) -> LabelsMade:
+        """The labels of what is to be handed over."""
+        return labels_made(self.reading, self.choices.card, paper=self.choices.paper)
+
 
 @dataclass(frozen=True, slots=True)
 class Output:
@@ -124,6 +130,7 @@ OUTPUTS: tuple[Output, ...] = (
     FINDINGS,
     Output("actions.csv", lambda job: actions_csv(job.reading.actions)),
     Output("supply.csv", lambda job: supply_csv(job.reading.supplies)),
+    Output("labels.pdf", lambda job: job.labels.pdf, lambda job: bool(job.labels.pdf)),
     Output("handout.pdf", _handout),
     Output("practitioner.pdf", _practitioner),
     Output(
@@ -235,6 +242,8 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
         map(str, unprintable(job.reading.layout, job.choices.card, herb_names()))
     ):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
+    if job.labels.why_not:
+        yield f"labels.pdf was not written: {job.labels.why_not}"
     yield from _corrected(job)
     yield from job.reminders.notices
     for name in _earlier(job, folder):

@@ -69,6 +69,14 @@ STOCKS = (
 """What can be printed on; the first is the usual one."""
 
 
+def usual_stock(paper: str) -> LabelStock:
+    """The first stock of a paper, A4 or Letter; ValueError for another."""
+    for stock in STOCKS:
+        if stock.name.startswith(f"{paper},"):
+            return stock
+    raise ValueError(f"no labels on paper “{paper}”; expected A4 or Letter")
+
+
 def stock_named(name: str) -> LabelStock:
     """The stock of a name; ValueError where there is none."""
     for stock in STOCKS:
