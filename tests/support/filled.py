@@ -59,6 +59,7 @@ from sennight.practice.protocols import add_protocol
 from sennight.practice.publications import record_publication
 from sennight.practice.red_flags import record_check
 from sennight.practice.remedies import save_remedy
+from sennight.store.entries import NewPaper
 from support.samples import line, phase, take
 
 START = date(2027, 1, 4)
@@ -210,6 +211,16 @@ DRAFT = Typed({"Name": "Ärla", "asked": True}, {"Name": "", "asked": None})
 HERB_NOTES = {"ginger": "fresh root works better", "own-5eed": "pick in June"}
 
 
+GIVEN = (
+    (NewPaper("handout", "äп-warm-joints-handout-2027-01-04-no1.pdf", b"%PDF sheet"),),
+    (
+        NewPaper("handout", "äп-warm-joints-handout-2027-01-04-no2.pdf", b"%PDF sheet"),
+        NewPaper("reminders", "reminders-2027-01-04-no2.ics", b"BEGIN:VCALENDAR" * 99),
+    ),
+)
+"""From schema 0009 on."""
+
+
 def fill(practice: OpenPractice) -> None:
     """Put everything into an empty practice, with corrections and older versions behind it."""
     _own_herbs(practice)
@@ -256,6 +267,10 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     enter_scores(practice, course_id, SCORES)
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
+    client_id = course_entry(practice, course_id).client_id
+    with practice.file.writing() as unit:  # from schema 0009 on
+        for papers in GIVEN:
+            unit.papers.add(client_id, papers, course_id=course_id, given=NOW)
 
 
 def course(course_id: str) -> Course:

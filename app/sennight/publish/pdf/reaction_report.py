@@ -8,7 +8,6 @@ from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
 
-from sennight.domain.courses.clients import Client
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.publish.pdf.paragraphs import text
@@ -38,11 +37,6 @@ class ReactionReport:
     what: str
     medicines: Sequence[str]
     conditions: Sequence[str]
-
-
-def initials(client: Client) -> str:
-    """A client's initials: `U. E.` for Una Example."""
-    return " ".join(f"{word[0].upper()}." for word in client.name.replace("-", " ").split())
 
 
 def reaction_pdf(
