@@ -24,6 +24,7 @@ from sennight.domain.safety.cautions import (
     reactions_met,
     surgery_met,
 )
+from sennight.domain.safety.day_ceilings import ceiling_findings
 from sennight.domain.safety.doses import form_findings, over_findings
 from sennight.domain.safety.durations import duration_findings
 from sennight.domain.safety.ethanol import ethanol_findings
@@ -93,6 +94,7 @@ def _on(
     yield from over_findings(exposures_of(taken, materia_medica, aims), looked_at)
     yield from form_findings(looked_at)
     yield from ethanol_findings(layout, facts)
+    yield from ceiling_findings(layout)
     yield from _unrecorded(unrecorded, facts)
 
 

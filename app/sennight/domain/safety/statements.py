@@ -235,6 +235,14 @@ class NoFormRecord:
 
 
 @dataclass(frozen=True, slots=True)
+class DosesOverCeiling:
+    """So many timed doses in a day, where a protocol sets a lower most for its remedies."""
+
+    doses: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
 class SignOfDanger:
     """A red flag: the sign, and what to do."""
 
@@ -264,6 +272,7 @@ Statement = (
     | AmountOver
     | FormSpokenAgainst
     | NoFormRecord
+    | DosesOverCeiling
     | SignOfDanger
 )
 

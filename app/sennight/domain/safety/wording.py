@@ -31,6 +31,7 @@ from sennight.domain.safety.finding_rules import (
     HerbWithFact,
     HoursBetween,
     LengthOfUse,
+    OverDayCeiling,
     OverMost,
     earlier_id,
     finding_id,
@@ -191,6 +192,8 @@ def heading(rule: FindingRule, names: Names) -> str:
             return "Alcohol in one dose"
         case OverMost(herb):
             return f"{_name(herb, names)}: more than is published"
+        case OverDayCeiling(remedies):
+            return f"Times a day: {names.remedies(remedies)}"
         case HerbForm(herb):
             return f"{_name(herb, names)}: the form"
         case FormsUnrecorded():

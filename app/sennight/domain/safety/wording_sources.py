@@ -11,6 +11,7 @@ from sennight.domain.safety.statements import (
     AllergyToWhich,
     AmountOver,
     CeilingPassed,
+    DosesOverCeiling,
     EthanolDose,
     EthanolSpokenAgainst,
     FormSpokenAgainst,
@@ -44,6 +45,8 @@ def sources(statement: Statement) -> Iterator[str]:
             yield "The practice's own record of the client's allergies"
         case AllergyToWhich() | NotInRecords() | MayBeEither():
             yield "The practice's own record of the client"
+        case DosesOverCeiling():
+            yield "The protocol's own ceiling"
         case NothingRecorded():
             yield "The practice's materia medica"
         case LengthsPassed(_, lengths):

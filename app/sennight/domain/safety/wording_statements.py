@@ -8,7 +8,7 @@ from typing import assert_never
 from sennight.domain.amounts import rounded
 from sennight.domain.courses.courses import Course
 from sennight.domain.day import clock
-from sennight.domain.directions.plain_words import counted, listed, plain_date
+from sennight.domain.directions.plain_words import counted, listed, plain_date, times_over
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
 from sennight.domain.safety.rules import SafetyRules
@@ -19,6 +19,7 @@ from sennight.domain.safety.statements import (
     AmountOver,
     Ceiling,
     CeilingPassed,
+    DosesOverCeiling,
     DoseTimes,
     EthanolDose,
     EthanolSpokenAgainst,
@@ -137,6 +138,10 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
         case SuspectedReaction(herb, what):
             about = f"{names.herb(herb)} is suspected of a reaction that this client had"
             return Sentence("", f"{about}: {what.rstrip('.')}.")
+        case DosesOverCeiling(doses, most):
+            together = "together " if len(remedies) > 1 else ""
+            text = f"timed {together}{times_over(doses)} in a day; no more than {most} are set."
+            return Sentence(names.remedies(remedies), text)
         case NothingRecorded(herb):
             about = f"There is no record of {names.herb(herb)}"
             return Sentence("", f"{about}, so none of its cautions could be checked.")

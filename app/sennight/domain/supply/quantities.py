@@ -1,4 +1,4 @@
-"""What leaves the shelf: a dose as the dispensary weighs, measures or counts it.
+"""A dose as the dispensary weighs, measures or counts it.
 
 A tea is weighed dry, in grams; a liquid is measured in mL; capsules are counted. A rub told in
 applications cannot be turned into mL, and is counted in applications.
@@ -11,21 +11,17 @@ from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.directions.directions import Unit
-from sennight.domain.remedies.contents import GRAM_UNITS, Unknown, dry_mixture, millilitres, shares
+from sennight.domain.remedies.contents import GRAM_UNITS, Unknown, dry_mixture, millilitres
 from sennight.domain.remedies.forms import Composition, composition_of
-from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.remedies import Remedy
 
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """So much of a remedy or of an ingredient: grams, mL, capsules or applications."""
+    """So much of a remedy: grams, mL, capsules or applications."""
 
     amount: Fraction
     unit: Unit
-
-    def times(self, factor: Fraction | int) -> Quantity:
-        """So many times as much."""
-        return Quantity(self.amount * factor, self.unit)
 
 
 def dispensed(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
@@ -58,31 +54,3 @@ def _pieces(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
     if not grams_each:
         return Unknown("the mg in one capsule are not said")
     return Quantity(amount * GRAM_UNITS[unit] / grams_each, Unit.CAPSULE)
-
-
-def ingredients_of(
-    remedy: Remedy, quantity: Quantity
-) -> tuple[tuple[Ingredient, Quantity | Unknown], ...]:
-    """What to weigh or measure for so much of a remedy, in the formula's order.
-
-    Tea: grams of each herb. Liquids: mL of each, blended by volume. Capsules: grams of what
-    they are filled with. Unknown where the formula has no parts, or applications are counted.
-    """
-    return tuple(
-        (ingredient, _ingredient(ingredient, share, quantity))
-        for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True)
-    )
-
-
-def _ingredient(
-    ingredient: Ingredient, share: Fraction | None, quantity: Quantity
-) -> Quantity | Unknown:
-    match quantity.unit:
-        case Unit.CAPSULE if ingredient.mg is not None:
-            return Quantity(ingredient.mg * quantity.amount / 1000, Unit.G)
-        case Unit.G | Unit.ML if share is not None:
-            return quantity.times(share)
-        case Unit.G | Unit.ML | Unit.CAPSULE:
-            return Unknown("the parts of the formula are not said")
-        case _:
-            return Unknown(f"how much one {quantity.unit} takes is not said")
