@@ -8,6 +8,7 @@ from datetime import UTC, date, datetime, time
 from functools import cached_property
 from pathlib import Path
 
+from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.problems import place_name, step_warnings
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.outcomes import outcomes
@@ -18,6 +19,7 @@ from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.diary_sheets import diary_of
 from sennight.practice.giving import handout_pdf
+from sennight.practice.labelling import LabelsMade, labels_made
 from sennight.practice.letters import practitioner_copy
 from sennight.practice.materia_medica import herb_finder, herb_names
 from sennight.practice.reminding import (
@@ -95,6 +97,11 @@ class Job:
         )
 
     @cached_property
+    def labels(self) -> LabelsMade:
+        """The labels of what is to be handed over."""
+        return labels_made(self.reading, self.choices.card, paper=self.choices.paper)
+
+    @cached_property
     def diary(self) -> Diary | None:
         """The diary sheet, None where no day is left."""
         choices = self.choices
@@ -137,6 +144,7 @@ OUTPUTS: tuple[Output, ...] = (
     FINDINGS,
     Output("actions.csv", lambda job: actions_csv(job.reading.actions)),
     Output("supply.csv", lambda job: supply_csv(job.reading.supplies)),
+    Output("labels.pdf", lambda job: job.labels.pdf, lambda job: bool(job.labels.pdf)),
     Output("handout.pdf", _handout),
     Output("diary.pdf", lambda job: job.diary.pdf if job.diary else b"", _has_diary),
     Output("diary.json", lambda job: job.diary.grid if job.diary else b"", _has_diary),
@@ -235,6 +243,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
     course = job.file.course
     for warning in step_warnings(job.reading.layout.plan):
         yield str(warning)
+    yield from map(early_end_words, early_ends(job.reading.layout.plan))
     days = job.reading.layout.days
     for n, entry in enumerate(job.file.diary):
         if entry.day not in days:
@@ -250,6 +259,8 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
         map(str, unprintable(job.reading.layout, job.choices.card, herb_names()))
     ):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
+    if job.labels.why_not:
+        yield f"labels.pdf was not written: {job.labels.why_not}"
     yield from _corrected(job)
     yield from job.reminders.notices
     for name in _earlier(job, folder):

@@ -12,6 +12,10 @@ from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
 
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.least_time import early_end_words, early_ends
+from sennight.domain.courses.phase_words import ceiling_words, phase_remarks
+from sennight.domain.courses.revising import plan_course
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
@@ -66,6 +70,7 @@ def practitioner_pdf(
             *_opening(whole, today),
             *_table(page, "The client", ruled(page, client_rows(client, whole.words, today))),
             *_remedies(page, whole),
+            *_phases(page, whole.layout.course),
             *amount_table(page, whole.exposures, whole.names),
             *ethanol_table(page, whole.ethanol, whole.layout.course),
             *_severities(page, whole),
@@ -86,6 +91,20 @@ def _opening(whole: WholeCourse, today: date) -> list[Flowable]:
         text(f"{course.protocol.name or 'Course'}, {plain_dates(whole.layout.days)}."),
         text(f"Made on {plain_date(today)}.", "quiet"),
     ]
+
+
+def _phases(page: Page, course: Course) -> list[Flowable]:
+    """What the phases hold beside remedies and directions, where they hold any."""
+    names = {remedy.id: remedy.name for remedy in course.remedies}
+    cells: list[list[Flowable | Sequence[Flowable]]] = [
+        [text(phase.id, "name"), [text(remark) for remark in remarks]]
+        for phase in course.protocol.phases
+        if (remarks := phase_remarks(phase, names, course.client.day))
+    ]
+    told = [("In a day", ceiling_words(bound, names)) for bound in course.protocol.ceilings]
+    told += [(early.phase, early_end_words(early)) for early in early_ends(plan_course(course))]
+    cells += [[text(head, "name"), [text(words)]] for head, words in told]
+    return _table(page, "What the phases hold", rows(page, cells)) if cells else []
 
 
 def _table(page: Page, head: str, table: Ruled) -> list[Flowable]:
