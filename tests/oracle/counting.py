@@ -14,6 +14,8 @@ ETHANOL_G_PER_ML = Fraction("0.78924")
 
 ML = {"mL": Fraction(1), "tsp": Fraction(5), "tbsp": Fraction(15)}
 USUAL_DROPS_PER_ML = 20
+NOT_SWALLOWED = ("rub", "ointment", "bath", "gargle", "mouthwash")
+DRUNK_WITH_ETHANOL = ("tincture", "syrup", "juice")
 
 Amounts = tuple[Fraction, Fraction]
 """Grams a day: of timed doses alone, and with all as-needed ones."""
@@ -25,7 +27,7 @@ def exposure(laid: Laid) -> dict[tuple[str, str, date], Amounts]:
     for use in uses(laid):
         remedy = _remedy(laid, use.formula)
         timed, most = _doses(use)
-        if remedy["form"] == "rub":
+        if remedy["form"] in NOT_SWALLOWED:
             continue
         for herb, form, grams in _a_dose(remedy, use):
             low, high = found[herb, form, use.day]
@@ -34,14 +36,14 @@ def exposure(laid: Laid) -> dict[tuple[str, str, date], Amounts]:
 
 
 def ethanol(laid: Laid) -> dict[tuple[str, date], tuple[Fraction, Fraction, Fraction]]:
-    """Of each tincture on each day: strength in percent, grams a dose, most grams a day."""
+    """Of each drunk liquid on each day: strength in percent, grams a dose, most grams a day."""
     found = {}
     for use in uses(laid):
         remedy = _remedy(laid, use.formula)
-        if remedy["form"] == "tincture":
+        if remedy["form"] in DRUNK_WITH_ETHANOL:
             shares = _shares(remedy)
             parts = zip(remedy["parts"], shares, strict=True)
-            percent = sum((share * part["ethanol"] for part, share in parts), Fraction(0))
+            percent = sum((share * part.get("ethanol", 0) for part, share in parts), Fraction(0))
             grams = _millilitres(remedy, use) * percent / 100 * ETHANOL_G_PER_ML
             found[use.remedy, use.day] = (percent, grams, _doses(use)[1] * grams)
     return found
@@ -58,7 +60,7 @@ def _doses(use: Use) -> tuple[int, int]:
 
 
 def _shares(remedy: Table) -> list[Fraction]:
-    whole = sum(part["parts"] for part in remedy["parts"])
+    whole = sum(part["parts"] for part in remedy["parts"]) + remedy.get("base_parts", 0)
     return [Fraction(part["parts"]) / whole for part in remedy["parts"]]
 
 
@@ -68,11 +70,12 @@ def _millilitres(remedy: Table, use: Use) -> Fraction:
 
 
 def _a_dose(remedy: Table, use: Use) -> list[tuple[str, str, Fraction]]:
-    if remedy["form"] == "capsule":
+    if remedy["form"] in ("capsule", "tablet", "product"):
+        usual = "substance" if remedy["form"] == "product" else "powder"
         return [
             (
                 part["herb"],
-                part.get("as", "powder"),
+                part.get("as", usual),
                 use.told.amount * Fraction(part["mg"]) / 1000,
             )
             for part in remedy["parts"]
@@ -81,7 +84,13 @@ def _a_dose(remedy: Table, use: Use) -> list[tuple[str, str, Fraction]]:
     if remedy["form"] == "tea":
         grams = remedy["grams_per_cup"] * use.told.amount
         return [(part["herb"], "tea", share * grams) for part, share in parts]
+    if remedy["form"] == "powder":
+        spoons = {"g": Fraction(1), "tsp": Fraction("2.5"), "tbsp": Fraction("7.5")}
+        grams = use.told.amount * spoons[use.told.unit]
+        return [(part["herb"], "powder", share * grams) for part, share in parts]
     volume = _millilitres(remedy, use)
+    if remedy["form"] == "juice":
+        return [(part["herb"], "juice", share * volume) for part, share in parts]
     return [
         (part["herb"], "liquid", share * volume / Fraction(part["ratio"].split(":")[1]))
         for part, share in parts

@@ -1,73 +1,316 @@
-"""The forms of a remedy, and what follows from each.
+"""The forms of a remedy. Each is one entry of data: all that differs between forms is in it.
 
-Each question about a form is one function that matches every form, so that a new form is asked
-for in each of them by the type checker.
+A family shares its entry; a form of the family says what is its own.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from enum import StrEnum
-from typing import assert_never
 
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Unit
+from sennight.domain.herbs.doses import Preparation, TakenAs
+from sennight.domain.remedies import use_words as words
+from sennight.domain.remedies.form_facts import (
+    Composition,
+    Filling,
+    FormFacts,
+    Keeping,
+    Taking,
+)
+
+# Keeping times
+
+_DRIED = Keeping(Length(12, CalendarUnit.MONTHS), "common practice for cut leaf and flower")
+_MIXED_LIQUID = Keeping(
+    Length(6, CalendarUnit.MONTHS), "common practice for mixed tinctures: 6 to 12 months"
+)
+_DRY = Keeping(Length(6, CalendarUnit.MONTHS), "compounding guidance, without water (read)")
+_WITH_WATER = Keeping(
+    Length(30, CalendarUnit.DAYS), "compounding guidance, on the skin, with water (read)"
+)
+_SWEET = Keeping(
+    Length(35, CalendarUnit.DAYS), "USP <795> of 2023, preserved, as told in exam notes", cold=True
+)
+_FRESH = Keeping(
+    Length(1, CalendarUnit.DAYS), "common practice for juice pressed fresh", cold=True
+)
+
+# Families
+
+_RUBS = (Preparation.OINTMENT, Preparation.CREAM, Preparation.GEL, Preparation.OIL)
+
+_IN_WATER = FormFacts(
+    noun="tea",
+    verb="Drink",
+    composition=Composition.BY_WEIGHT,
+    taking=Taking.SWALLOWED,
+    units=(Unit.CUP, Unit.ML, Unit.TSP, Unit.TBSP, Unit.G),
+    usual_dose="1 cup tds",
+    step="0.25",
+    keeping=_DRIED,
+    making="cup",
+)
+_LIQUID = FormFacts(
+    noun="tincture",
+    verb="Take",
+    composition=Composition.BY_VOLUME,
+    taking=Taking.SWALLOWED,
+    units=(Unit.ML, Unit.TSP, Unit.TBSP, Unit.DROP),
+    usual_dose="5 mL tds",
+    step="0.5",
+    keeping=_MIXED_LIQUID,
+    use=words.TINCTURE,
+    label=("Shake the bottle",),
+    counted_as=TakenAs.LIQUID,
+    has_ratio=True,
+)
+_PIECES = FormFacts(
+    noun="capsule",
+    verb="Take",
+    composition=Composition.BY_PIECE,
+    taking=Taking.SWALLOWED,
+    units=(Unit.CAPSULE, Unit.G, Unit.MG),
+    usual_dose="1 capsule bd",
+    step="1",
+    keeping=_DRY,
+    use=words.CAPSULE,
+    fillings=(Filling.POWDER, Filling.EXTRACT),
+)
+_LAID_ON = FormFacts(
+    noun="ointment",
+    article="an",
+    verb="Use",
+    composition=Composition.IN_BASE,
+    taking=Taking.ON_SKIN,
+    units=(Unit.APPLICATION, Unit.G, Unit.ML, Unit.TSP),
+    usual_dose="1 application bd",
+    step="1",
+    keeping=_DRY,
+    use=words.SPREAD,
+    label=(words.EXTERNAL.rstrip("."),),
+    fillings=(
+        Filling.INFUSED_OIL,
+        Filling.TINCTURE,
+        Filling.EXTRACT,
+        Filling.POWDER,
+        Filling.ESSENTIAL_OIL,
+    ),
+    published=_RUBS,
+    patch_test=True,
+)
+_RINSE = ("Rinse and spit out: do not swallow",)
 
 
 class Form(StrEnum):
-    """The forms in which a remedy is taken."""
+    """The forms of a remedy; `facts` holds what follows from each."""
 
-    TEA = "tea"
-    TINCTURE = "tincture"
-    RUB = "rub"
-    CAPSULE = "capsule"
+    facts: FormFacts
 
+    def __new__(cls, value: str, facts: FormFacts) -> Form:
+        """A form under the name that files and the store know it by."""
+        form = str.__new__(cls, value)
+        form._value_ = value
+        form.facts = facts
+        return form
 
-class Composition(StrEnum):
-    """How a formula of a form is written, and so what its sums are of."""
+    @classmethod
+    def named(cls, name: str) -> Form:
+        """The form of a name, as files and the store write it; raises ValueError."""
+        for form in cls:
+            if form == name:
+                return form
+        raise ValueError(f"“{name}” is no form")
 
-    BY_WEIGHT = "by weight"
-    """Parts by weight of dried herbs."""
-
-    BY_VOLUME = "by volume"
-    """Parts by volume of liquids, each with its ratio and its ethanol."""
-
-    BY_PIECE = "by piece"
-    """Milligrams in one piece."""
+    TEA = "tea", replace(_IN_WATER, counted_as=TakenAs.TEA)
+    TINCTURE = "tincture", replace(_LIQUID, has_ethanol=True)
+    GLYCERITE = "glycerite", replace(_LIQUID, noun="glycerite", use=words.GLYCERITE)
+    SYRUP = (
+        "syrup",
+        replace(
+            _LIQUID,
+            noun="syrup",
+            use=words.SYRUP,
+            keeping=_SWEET,
+            label=("Shake the bottle", "Contains sugar", "Keep in the fridge once opened"),
+            has_ethanol=True,
+            has_sugar=True,
+        ),
+    )
+    JUICE = (
+        "juice",
+        replace(
+            _LIQUID,
+            noun="pressed juice",
+            use=words.JUICE,
+            keeping=_FRESH,
+            label=("Shake the bottle", "Keep in the fridge"),
+            counted_as=TakenAs.JUICE,
+            has_ratio=False,
+            has_ethanol=True,  # some is kept with a little: echinacea with about 20 %
+        ),
+    )
+    CAPSULE = "capsule", _PIECES
+    TABLET = (
+        "tablet",
+        replace(
+            _PIECES,
+            noun="tablet",
+            units=(Unit.TABLET, Unit.G, Unit.MG),
+            usual_dose="1 tablet bd",
+            use=words.TABLET,
+        ),
+    )
+    POWDER = (
+        "powder",
+        FormFacts(
+            noun="powder",
+            verb="Take",
+            composition=Composition.BY_WEIGHT,
+            taking=Taking.SWALLOWED,
+            units=(Unit.G, Unit.TSP, Unit.TBSP, Unit.MG),
+            usual_dose="1 g tds",
+            step="0.5",
+            keeping=_DRY,
+            use=words.POWDER,
+            counted_as=TakenAs.POWDER,
+            has_spoon=True,
+        ),
+    )
+    PRODUCT = (
+        "product",
+        replace(
+            _PIECES,
+            noun="bought-in product",
+            units=(Unit.PIECE, Unit.CAPSULE, Unit.TABLET),
+            usual_dose="1 piece od",
+            keeping=None,
+            use=words.PRODUCT,
+            fillings=(Filling.SUBSTANCE, Filling.EXTRACT, Filling.POWDER, Filling.ESSENTIAL_OIL),
+            own_formula=False,
+        ),
+    )
+    RUB = (
+        "rub",
+        replace(
+            _LIQUID,
+            noun="rub",
+            verb="Use",
+            taking=Taking.ON_SKIN,
+            units=(Unit.APPLICATION, Unit.ML, Unit.G, Unit.TSP, Unit.TBSP, Unit.DROP),
+            usual_dose="1 application bd",
+            step="1",
+            use=words.ON_SKIN,
+            label=(*_LAID_ON.label, "Shake the bottle"),
+            counted_as=None,
+            has_ethanol=True,
+            published=(*_RUBS, Preparation.PAINT),
+            patch_test=True,
+        ),
+    )
+    CREAM = "cream", replace(_LAID_ON, noun="cream", article="a", keeping=_WITH_WATER)
+    OINTMENT = "ointment", _LAID_ON
+    GEL = "gel", replace(_LAID_ON, noun="gel", article="a", keeping=_WITH_WATER)
+    OIL = (
+        "infused-oil",
+        replace(
+            _LAID_ON,
+            noun="infused oil",
+            units=(Unit.APPLICATION, Unit.ML, Unit.G, Unit.TSP),
+            use=words.ON_SKIN,
+            fillings=(Filling.POWDER, Filling.ESSENTIAL_OIL),
+        ),
+    )
+    COMPRESS = (
+        "compress",
+        replace(
+            _IN_WATER,
+            noun="compress",
+            verb="Use",
+            taking=Taking.ON_SKIN,
+            units=(Unit.APPLICATION, Unit.G),
+            usual_dose="1 application bd",
+            step="1",
+            use=words.COMPRESS,
+            label=_LAID_ON.label,
+            making="compress",
+            published=(Preparation.COMPRESS,),
+            patch_test=True,
+        ),
+    )
+    BATH = (
+        "bath",
+        replace(
+            _IN_WATER,
+            noun="bath",
+            verb="Use",
+            taking=Taking.ON_SKIN,
+            units=(Unit.APPLICATION, Unit.G),
+            usual_dose="1 application od",
+            step="1",
+            use=words.BATH,
+            label=_LAID_ON.label,
+            making="bath",
+            published=(Preparation.BATH,),
+        ),
+    )
+    GARGLE = (
+        "gargle",
+        replace(
+            _IN_WATER,
+            noun="gargle",
+            verb="Gargle with",
+            taking=Taking.RINSED,
+            units=(Unit.CUP, Unit.ML, Unit.TBSP, Unit.G),
+            usual_dose="1/2 cup tds",
+            use=words.GARGLE,
+            label=_RINSE,
+            published=(Preparation.MOUTHWASH,),
+        ),
+    )
+    MOUTHWASH = (
+        "mouthwash",
+        replace(
+            _LIQUID,
+            noun="mouthwash",
+            verb="Rinse your mouth with",
+            taking=Taking.RINSED,
+            usual_dose="5 mL tds",
+            use=words.MOUTHWASH,
+            label=(*_RINSE, "Shake the bottle"),
+            counted_as=None,
+            has_ethanol=True,
+            published=(Preparation.MOUTHWASH, Preparation.PAINT),
+        ),
+    )
 
 
 def composition_of(form: Form) -> Composition:
     """How a formula of the form is written."""
-    match form:
-        case Form.TEA:
-            return Composition.BY_WEIGHT
-        case Form.TINCTURE | Form.RUB:
-            return Composition.BY_VOLUME
-        case Form.CAPSULE:
-            return Composition.BY_PIECE
-        case _:
-            assert_never(form)
+    return form.facts.composition
 
 
 def is_taken_by_mouth(form: Form) -> bool:
-    """Whether what is in it counts as taken; what is for the skin alone does not."""
-    match form:
-        case Form.TEA | Form.TINCTURE | Form.CAPSULE:
-            return True
-        case Form.RUB:
-            return False
-        case _:
-            assert_never(form)
+    """Whether what is in it counts as taken: not what is for the skin, or spat out again."""
+    return form.facts.taking is Taking.SWALLOWED
+
+
+def is_for_skin(form: Form) -> bool:
+    """Whether it goes on the skin."""
+    return form.facts.taking is Taking.ON_SKIN
+
+
+def is_made_in_water(form: Form) -> bool:
+    """Whether the client makes it with water: a tea, a compress."""
+    return bool(form.facts.making)
 
 
 def units_of(form: Form) -> tuple[Unit, ...]:
     """The units that a form can be measured out in, the usual one first."""
-    match form:
-        case Form.TEA:
-            return (Unit.CUP, Unit.ML, Unit.TSP, Unit.TBSP, Unit.G)
-        case Form.TINCTURE:
-            return (Unit.ML, Unit.TSP, Unit.TBSP, Unit.DROP)
-        case Form.RUB:
-            return (Unit.APPLICATION, Unit.ML, Unit.G, Unit.TSP, Unit.TBSP, Unit.DROP)
-        case Form.CAPSULE:
-            return (Unit.CAPSULE, Unit.G, Unit.MG)
-        case _:
-            assert_never(form)
+    return form.facts.units
+
+
+def called(form: Form) -> str:
+    """A form in a sentence: `a tea`, `an ointment`."""
+    return f"{form.facts.article} {form.facts.noun}"

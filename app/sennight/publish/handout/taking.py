@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, assert_never
+from typing import Any
 
 from reportlab.platypus import Flowable, Spacer
 
@@ -21,7 +21,6 @@ from sennight.domain.directions.plain_words import (
     plain_directions,
     plain_length,
 )
-from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.schedule.stages import (
     DayKind,
@@ -46,18 +45,6 @@ from sennight.publish.pdf.style import (
 
 MOST_DAYS_OFF = 4
 """More spells off than these are left to the sheet of weeks."""
-
-
-def _verb(form: Form) -> str:
-    match form:
-        case Form.TEA:
-            return "Drink"
-        case Form.TINCTURE | Form.CAPSULE:
-            return "Take"
-        case Form.RUB:
-            return "Use"
-        case _:
-            assert_never(form)
 
 
 def what_to_take(handout: Handout) -> list[Flowable]:
@@ -116,7 +103,7 @@ def _taking(handout: Handout, taking: Taking) -> list[object]:
 
 def _ways(handout: Handout, taking: Taking) -> list[str]:
     course = handout.layout.course
-    verb = _verb(course.remedy(taking.remedy).form)
+    verb = course.remedy(taking.remedy).form.facts.verb
     first, *later = taking.ways
     words = plain_directions(first.directions, course.client.day)
     sentences = [f"{verb} {words}."]
@@ -194,7 +181,7 @@ def _flare_line(handout: Handout, line: Line) -> list[object]:
     remedy = course.remedy(line.remedy)
     index = course.remedies.index(remedy)
     day = course.client.day
-    words = [text(f"{_verb(remedy.form)} {plain_directions(line.directions, day)}.")]
+    words = [text(f"{remedy.form.facts.verb} {plain_directions(line.directions, day)}.")]
     for step in line.steps:
         after = counted(step.after_weeks, "week")
         words.append(text(f"After {after}: {plain_directions(step.directions, day)}."))
