@@ -41,6 +41,7 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   ethanol.csv     what is taken of ethanol in tinctures
   findings.csv    what speaks against it for this client, the worst first
   actions.csv     the actions that each phase bears, wanted or not
+  supply.csv      how much of each remedy to dispense, in whole containers
   handout.pdf     the take-home sheet
   practitioner.pdf  the findings with their sources, and what was decided
   adherence.csv   what was taken of what was due, where the file has a diary

@@ -159,6 +159,14 @@ CREATE TABLE diary_saving (
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
+CREATE TABLE draft (
+	kind TEXT NOT NULL,
+	subject TEXT NOT NULL,
+	title TEXT NOT NULL,
+	typed TEXT NOT NULL,
+	content TEXT NOT NULL,
+	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
+);
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -346,7 +354,7 @@ CREATE TABLE remedy (
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_remedy PRIMARY KEY (id)
 );
-CREATE TABLE "remedy_ingredient" (
+CREATE TABLE remedy_ingredient (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
 	remedy_version_id INTEGER NOT NULL,
@@ -356,13 +364,11 @@ CREATE TABLE "remedy_ingredient" (
 	ethanol TEXT,
 	mg TEXT,
 	filling TEXT,
-	percent TEXT,
-	drops TEXT,
 	CONSTRAINT pk_remedy_ingredient PRIMARY KEY (id),
 	CONSTRAINT fk_remedy_ingredient_remedy_version_id_remedy_version FOREIGN KEY(remedy_version_id) REFERENCES remedy_version (id),
 	CONSTRAINT uq_remedy_ingredient_remedy_version_id_place UNIQUE (remedy_version_id, place)
 );
-CREATE TABLE "remedy_version" (
+CREATE TABLE remedy_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
 	remedy_id TEXT NOT NULL,
@@ -375,14 +381,8 @@ CREATE TABLE "remedy_version" (
 	water_ml TEXT,
 	method TEXT,
 	minutes INTEGER,
-	base TEXT,
-	base_parts TEXT,
-	sugar TEXT,
-	batch_g TEXT,
-	spoon_g TEXT,
-	stirred_into TEXT,
 	CONSTRAINT pk_remedy_version PRIMARY KEY (id),
-	CONSTRAINT ck_remedy_version_form CHECK (form <> ''),
+	CONSTRAINT ck_remedy_version_form CHECK (form IN ('tea', 'tincture', 'rub', 'capsule')),
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );

@@ -26,7 +26,9 @@ def test_a_course_file_is_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     told = capsys.readouterr()
     names = [Path(line).name for line in told.out.splitlines()]
     assert names[:3] == ["stretches.csv", "doses.csv", "reminders.ics"]
-    assert {"exposure.csv", "ethanol.csv", "actions.csv", "handout.pdf"} <= set(names)
+    assert {"exposure.csv", "ethanol.csv", "actions.csv", "supply.csv", "handout.pdf"} <= set(
+        names
+    )
     assert sorted(names) == sorted(path.name for path in out.iterdir())
     assert "note: Checked: 6 herbs against 2 conditions, 1 medicine and 1 allergy" in told.err
     assert "Finding nothing does not mean it is safe" in told.err

@@ -27,15 +27,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T04:56:15.576632+00:00','Before','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T04:56:15.585584+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T04:48:33.165272+00:00','Before','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T04:48:33.168188+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('50acd8a773134d7c879633793ebfb504',3);
-INSERT INTO "client" VALUES('f0218c1c6ea3422aa5f9bceb7a4a7d54',2);
+INSERT INTO "client" VALUES('a6eb573b39fb436f9643682fe0fe3291',3);
+INSERT INTO "client" VALUES('97511669090e4766824d03bdc9252f76',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -82,11 +82,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'50acd8a773134d7c879633793ebfb504','2026-11-28T04:56:15.593354+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'50acd8a773134d7c879633793ebfb504','2026-11-28T04:56:15.602551+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'50acd8a773134d7c879633793ebfb504','2026-11-28T04:56:15.613584+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'f0218c1c6ea3422aa5f9bceb7a4a7d54','2026-11-28T04:56:15.651770+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'f0218c1c6ea3422aa5f9bceb7a4a7d54','2026-11-28T04:56:15.655721+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'a6eb573b39fb436f9643682fe0fe3291','2026-11-28T04:48:33.171842+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'a6eb573b39fb436f9643682fe0fe3291','2026-11-28T04:48:33.180989+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'a6eb573b39fb436f9643682fe0fe3291','2026-11-28T04:48:33.186112+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'97511669090e4766824d03bdc9252f76','2026-11-28T04:48:33.208439+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'97511669090e4766824d03bdc9252f76','2026-11-28T04:48:33.211536+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -95,7 +95,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('227e6337e72245a29d06ada4e69d65bc','f0218c1c6ea3422aa5f9bceb7a4a7d54','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('9e7ca2e78fa24d308e0c98debb482f94','97511669090e4766824d03bdc9252f76','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -135,13 +135,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'227e6337e72245a29d06ada4e69d65bc',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'227e6337e72245a29d06ada4e69d65bc',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'227e6337e72245a29d06ada4e69d65bc',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'227e6337e72245a29d06ada4e69d65bc',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'227e6337e72245a29d06ada4e69d65bc',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'227e6337e72245a29d06ada4e69d65bc',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'227e6337e72245a29d06ada4e69d65bc',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'9e7ca2e78fa24d308e0c98debb482f94',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'9e7ca2e78fa24d308e0c98debb482f94',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'9e7ca2e78fa24d308e0c98debb482f94',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'9e7ca2e78fa24d308e0c98debb482f94',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'9e7ca2e78fa24d308e0c98debb482f94',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'9e7ca2e78fa24d308e0c98debb482f94',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'9e7ca2e78fa24d308e0c98debb482f94',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -160,14 +160,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'227e6337e72245a29d06ada4e69d65bc','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','5b29498bdee6753f801a5b63e693535bf6b9da6e47220732167572f5b9bba660');
-INSERT INTO "course_version" VALUES(2,2,'227e6337e72245a29d06ada4e69d65bc','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','23a29f4cbda11bf3e5a5e99e2ef6d47073bac82a3ba76b860daa781b76c9d303');
-INSERT INTO "course_version" VALUES(3,3,'227e6337e72245a29d06ada4e69d65bc','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','2184f7a126f090ffe982ad0dee48331c675a311f534ca9d0bce9d59c11ff36a4');
-INSERT INTO "course_version" VALUES(4,4,'227e6337e72245a29d06ada4e69d65bc','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','bb478d1fa0d0ad441f4b80e47a963c283b61685cfbb6af96a5720514d8a24f83');
-INSERT INTO "course_version" VALUES(5,5,'227e6337e72245a29d06ada4e69d65bc','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','8c3a98563b771f784d5b7ee2465bcc916ea647090b272f6107697d0579de4001');
-INSERT INTO "course_version" VALUES(6,6,'227e6337e72245a29d06ada4e69d65bc','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','95c03d815e5699f5cba656a2191343ade733a3ab7c1b47bae76a4df33413d370');
-INSERT INTO "course_version" VALUES(7,7,'227e6337e72245a29d06ada4e69d65bc','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','12aae924a559f5421fd3188c6696a52b898ffd6054dd8aba03788598e83a94c0');
-INSERT INTO "course_version" VALUES(8,8,'227e6337e72245a29d06ada4e69d65bc','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','1aa4ac5bed1d2cf361490f4e219d5b5b02f3dcb1755ac5e18e6f0dce087831ba');
+INSERT INTO "course_version" VALUES(1,1,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','34b6508295b0dab287b8e22b81632c187744576a69d2bb45bd4c7057fc8e0309');
+INSERT INTO "course_version" VALUES(2,2,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f16c5d72946284d78427a6d1b8bafe14d2c9448ab9bd5f551939959f4d32b4ee');
+INSERT INTO "course_version" VALUES(3,3,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','6ec23e583be42be9e8d7fec3a6fd7c3ab3dc1b51fe4c7b7a57b9370fd9b352b6');
+INSERT INTO "course_version" VALUES(4,4,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','e1523341d0753496cd7b79bfe8e5d5bc6de82ebf74960ee93d8edbaded5f10f9');
+INSERT INTO "course_version" VALUES(5,5,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','dd96dc64b98fea3a29dabbed5b3fcaaeb2abfd25d38f8f16bc287d5d362d20f6');
+INSERT INTO "course_version" VALUES(6,6,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','bbd7da042088ba133ef8439bc27d15e2739776fced5fb062efac66edd4ddcc16');
+INSERT INTO "course_version" VALUES(7,7,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','d451ce762917cf9b701a24d3bdc11caeef29d3167fbe9627bc14fe2efc7fefd2');
+INSERT INTO "course_version" VALUES(8,8,'9e7ca2e78fa24d308e0c98debb482f94','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','052998be27c5bf933957c2dba8021e450272c328d857193f7af4ae4183fe979e');
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -202,14 +202,23 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'227e6337e72245a29d06ada4e69d65bc','7ea0');
+INSERT INTO "diary_line" VALUES(1,'9e7ca2e78fa24d308e0c98debb482f94','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T04:56:15.903164+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T04:56:15.912717+00:00');
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T04:48:33.338010+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T04:48:33.345907+00:00');
+CREATE TABLE draft (
+	kind TEXT NOT NULL,
+	subject TEXT NOT NULL,
+	title TEXT NOT NULL,
+	typed TEXT NOT NULL,
+	content TEXT NOT NULL,
+	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
+);
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T04:48:33.356076+00:00','{"fields": {"Name": "Ärla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -219,10 +228,10 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T04:56:15.553565+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T04:56:15.558050+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T04:56:15.565595+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T04:56:15.574768+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T04:48:33.157010+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T04:48:33.160489+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T04:48:33.162214+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T04:48:33.163724+00:00','own-5eed','pick in June');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -272,8 +281,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T04:56:15.461983+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T04:56:15.517802+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T04:48:33.106852+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T04:48:33.138415+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -287,17 +296,17 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T04:56:15.524633+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T04:56:15.537902+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T04:56:15.541618+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T04:56:15.545624+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T04:56:15.549557+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T04:48:33.143320+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T04:48:33.148123+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T04:48:33.150058+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T04:48:33.153804+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T04:48:33.155477+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE protocol (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('aa4886a910224964a27a8f2274342153',1);
+INSERT INTO "protocol" VALUES('29ae1d7effc04ae5b210f3723d20932c',1);
 CREATE TABLE protocol_aim (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -380,7 +389,7 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'aa4886a910224964a27a8f2274342153','2026-11-28T04:56:15.713145+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(1,1,'29ae1d7effc04ae5b210f3723d20932c','2026-11-28T04:48:33.224704+00:00','Warm joints','for cold weather');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -392,8 +401,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('c798e4cb0c6c4b16baf3cf99bd74a7f3','227e6337e72245a29d06ada4e69d65bc','2027-01-04T09:30:00.000000+00:00','reminders',1,X'006669727374');
-INSERT INTO "publication" VALUES('aa3af77f37d94dd788a846f38b6d6460','227e6337e72245a29d06ada4e69d65bc','2027-01-04T09:30:00.000000+00:00','reminders',2,X'7365636F6E64');
+INSERT INTO "publication" VALUES('3e9958a4e1c94b24b9c7b5bb54638fb3','9e7ca2e78fa24d308e0c98debb482f94','2027-01-04T09:30:00.000000+00:00','reminders',1,X'006669727374');
+INSERT INTO "publication" VALUES('aefd85b18ea24143aaee2144c115eeb9','9e7ca2e78fa24d308e0c98debb482f94','2027-01-04T09:30:00.000000+00:00','reminders',2,X'7365636F6E64');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -406,8 +415,8 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'50acd8a773134d7c879633793ebfb504',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'50acd8a773134d7c879633793ebfb504',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(1,'a6eb573b39fb436f9643682fe0fe3291',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'a6eb573b39fb436f9643682fe0fe3291',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -428,7 +437,7 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'50acd8a773134d7c879633793ebfb504','2026-11-03','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "red_flag_check" VALUES(1,'a6eb573b39fb436f9643682fe0fe3291','2026-11-03','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -446,13 +455,10 @@ CREATE TABLE remedy (
 	CONSTRAINT pk_remedy PRIMARY KEY (id)
 );
 INSERT INTO "remedy" VALUES('7ea0',2);
-INSERT INTO "remedy" VALUES('5f00',1);
-INSERT INTO "remedy" VALUES('c4ea',1);
-INSERT INTO "remedy" VALUES('90d0',1);
 INSERT INTO "remedy" VALUES('71c0',1);
 INSERT INTO "remedy" VALUES('cab0',1);
 INSERT INTO "remedy" VALUES('4b00',1);
-CREATE TABLE "remedy_ingredient" (
+CREATE TABLE remedy_ingredient (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
 	remedy_version_id INTEGER NOT NULL,
@@ -462,24 +468,18 @@ CREATE TABLE "remedy_ingredient" (
 	ethanol TEXT,
 	mg TEXT,
 	filling TEXT,
-	percent TEXT,
-	drops TEXT,
 	CONSTRAINT pk_remedy_ingredient PRIMARY KEY (id),
 	CONSTRAINT fk_remedy_ingredient_remedy_version_id_remedy_version FOREIGN KEY(remedy_version_id) REFERENCES remedy_version (id),
 	CONSTRAINT uq_remedy_ingredient_remedy_version_id_place UNIQUE (remedy_version_id, place)
 );
-INSERT INTO "remedy_ingredient" VALUES(1,0,1,'nettle-leaf','2',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(2,1,1,'ginger','1/3',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(3,0,2,'nettle-leaf','2',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(4,1,2,'ginger','1/3',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(5,0,3,'elderflower','1','2','25',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(6,0,4,'comfrey',NULL,NULL,NULL,NULL,'infused-oil','25/2',NULL);
-INSERT INTO "remedy_ingredient" VALUES(7,1,4,'rosemary',NULL,NULL,NULL,NULL,'essential-oil',NULL,'6');
-INSERT INTO "remedy_ingredient" VALUES(8,0,5,'marshmallow','1',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(9,0,6,'turmeric','30','3','60',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(10,0,7,'boswellia',NULL,NULL,NULL,'400','extract',NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(11,0,8,'arnica','1','10',NULL,NULL,NULL,NULL,NULL);
-CREATE TABLE "remedy_version" (
+INSERT INTO "remedy_ingredient" VALUES(1,0,1,'nettle-leaf','2',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(2,1,1,'ginger','1/3',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(3,0,2,'nettle-leaf','2',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(4,1,2,'ginger','1/3',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(5,0,3,'turmeric','30','3','60',NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(6,0,4,'boswellia',NULL,NULL,NULL,'400','extract');
+INSERT INTO "remedy_ingredient" VALUES(7,0,5,'arnica','1','10',NULL,NULL,NULL);
+CREATE TABLE remedy_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
 	remedy_id TEXT NOT NULL,
@@ -492,25 +492,16 @@ CREATE TABLE "remedy_version" (
 	water_ml TEXT,
 	method TEXT,
 	minutes INTEGER,
-	base TEXT,
-	base_parts TEXT,
-	sugar TEXT,
-	batch_g TEXT,
-	spoon_g TEXT,
-	stirred_into TEXT,
 	CONSTRAINT pk_remedy_version PRIMARY KEY (id),
-	CONSTRAINT ck_remedy_version_form CHECK (form <> ''),
+	CONSTRAINT ck_remedy_version_form CHECK (form IN ('tea', 'tincture', 'rub', 'capsule')),
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T04:56:15.668243+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T04:56:15.679734+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T04:56:15.697622+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T04:56:15.700594+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T04:56:15.705328+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge');
-INSERT INTO "remedy_version" VALUES(6,1,'71c0','2026-11-28T04:56:15.713145+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(7,1,'cab0','2026-11-28T04:56:15.713145+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(8,1,'4b00','2026-11-28T04:56:15.713145+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T04:48:33.214499+00:00','Before','tea','','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T04:48:33.220537+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(3,1,'71c0','2026-11-28T04:48:33.224704+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'cab0','2026-11-28T04:48:33.224704+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'4b00','2026-11-28T04:48:33.224704+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -521,7 +512,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'227e6337e72245a29d06ada4e69d65bc','pain','2026-11-28T04:56:15.920338+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'9e7ca2e78fa24d308e0c98debb482f94','pain','2026-11-28T04:48:33.348177+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,

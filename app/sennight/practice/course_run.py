@@ -38,6 +38,7 @@ from sennight.publish.course_file.reader import (
 from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.csv.findings import findings_csv
+from sennight.publish.csv.supply import supply_csv
 from sennight.publish.handout.document import unprintable
 
 NO_CARD = PracticeCard("")
@@ -122,6 +123,7 @@ OUTPUTS: tuple[Output, ...] = (
     Output("ethanol.csv", lambda job: ethanol_csv(job.reading.all_ethanol)),
     FINDINGS,
     Output("actions.csv", lambda job: actions_csv(job.reading.actions)),
+    Output("supply.csv", lambda job: supply_csv(job.reading.supplies)),
     Output("handout.pdf", _handout),
     Output("practitioner.pdf", _practitioner),
     Output(

@@ -275,16 +275,14 @@ def naive_grams(each: DoseRow, form: TakenAs) -> tuple[float, float] | None:
         return None
     if each.doubted:
         return None
+    units = {"g": 1.0, "mg": 0.001}
     if form in ("liquid", "juice"):
-        per_unit = {"mL": 1.0, "drop": 0.05, "tsp": 5.0}.get(daily.unit)
-        if not per_unit or (form == "liquid" and not each.ratio):
-            return None
-    if form == "liquid" and per_unit and each.ratio:
+        units = {"mL": 1.0, "drop": 0.05, "tsp": 5.0}
+    per_unit = units.get(daily.unit)
+    if not per_unit or (form == "liquid" and not each.ratio):
+        return None
+    if form == "liquid" and each.ratio:
         per_unit *= float(sum(each.ratio.herb) / sum(each.ratio.made))
-    elif form != "juice":
-        per_unit = {"g": 1.0, "mg": 0.001}.get(daily.unit)
-        if not per_unit:
-            return None
     return float(daily.low) * per_unit, float(daily.high) * per_unit
 
 

@@ -19,7 +19,7 @@ from sennight.domain.remedies.contents import (
     sugar_grams,
     taken_as,
 )
-from sennight.domain.remedies.form_facts import Composition, Filling, Taking
+from sennight.domain.remedies.form_facts import KEEPS, Composition, Filling, Taking
 from sennight.domain.remedies.forms import (
     Form,
     called,
@@ -59,7 +59,7 @@ def test_each_form_is_whole(form: Form) -> None:
     assert is_made_in_water(form) == bool(facts.making)
     has_fillings = facts.composition in (Composition.BY_PIECE, Composition.IN_BASE)
     assert has_fillings == bool(facts.fillings)
-    assert facts.keeping is None or facts.keeping.source
+    assert facts.keeping in KEEPS
     assert is_taken_by_mouth(form) or facts.counted_as is None
     assert is_for_skin(form) == any("external use" in line for line in facts.use)
     assert (facts.taking is Taking.RINSED) == any("spit it out" in line for line in facts.use)

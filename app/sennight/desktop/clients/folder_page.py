@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.clients.actions import archive_words, folder_specs
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.facts_strip import FactsStrip
+from sennight.desktop.clients.given_papers import GivenPapers
 from sennight.desktop.clients.rows import course_cells, course_columns
 from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.clients.start_dialog import Start, StartDialog
@@ -97,6 +98,7 @@ class FolderPage(Page):
         self.courses = QStackedWidget()
         self.courses.addWidget(self.rows)
         self.courses.addWidget(self.empty)
+        self.given = GivenPapers(self._practice)
         self.note = NoteField()
         self.note.setPlaceholderText(self.tr("Anything worth remembering about this client"))
         self.note.setProperty("kind", "note")
@@ -117,7 +119,10 @@ class FolderPage(Page):
         note.setSpacing(0)
         note.addWidget(text_label(self.tr("Note"), Role.QUIET))
         note.addWidget(self.note, 1)
-        self._body.addWidget(self.courses, 7)
+        left = QVBoxLayout()
+        left.addWidget(self.courses, 3)
+        left.addWidget(self.given, 2)
+        self._body.addLayout(left, 7)
         self._body.addLayout(note, 3)
         self._layout = QVBoxLayout(self)
         self._layout.addWidget(self.banner)
@@ -139,6 +144,7 @@ class FolderPage(Page):
         self.courses.setMinimumHeight(theme.line * 5)
         self.note.setMinimumHeight(theme.line * 3)
         self.strip.apply_theme(theme)
+        self.given.apply_theme(theme)
         self.banner.apply_theme(theme)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -157,6 +163,7 @@ class FolderPage(Page):
         self.note.left.connect(self.keep_note)
         self.bring.clicked.connect(self.bring_in)
         self.banner.changed.connect(self.load)
+        self.given.status_message.connect(self.status_message)
 
     def _today(self) -> date:
         return self._now().date()
@@ -199,6 +206,7 @@ class FolderPage(Page):
             turn.setText(archive_words(archived=entry.archived))
         self.note.setPlainText(entry.note)
         self.model.show_rows(len(self._courses), self._cells)
+        self.given.show_client(entry.id, self._courses)
         self.courses.setCurrentWidget(self.rows if self._courses else self.empty)
 
     def _cells(self, row: int) -> tuple[str, ...]:

@@ -144,14 +144,14 @@ def percent_of(remedy: Remedy, ingredient: Ingredient) -> Fraction | None:
 
 
 def _in_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
-    mixture = _dry_mixture(remedy, amount, unit)
+    mixture = dry_mixture(remedy, amount, unit)
     for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
         form = _counted_as(remedy.form, ingredient)
         yield HerbAmount(ingredient.herb, form, _part(mixture, share))
 
 
-def _dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown:
-    """Grams of the dry mixture in an amount of what is made of it."""
+def dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown:
+    """Grams of dry mixture in an amount of what is made of it; unknown, with why, if not told."""
     if unit in GRAM_UNITS:
         return amount * GRAM_UNITS[unit]
     if remedy.form.facts.has_spoon and unit in SPOONS:
@@ -161,7 +161,8 @@ def _dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unk
     if remedy.tea is None:
         return Unknown(_no_measure(unit, remedy) if remedy.form.facts.has_spoon else _UNMADE)
     ml = millilitres(amount, unit, remedy.drops_per_ml)
-    cups = amount if unit is Unit.CUP else ml / remedy.tea.water_ml if ml is not None else None
+    whole = unit in (Unit.CUP, Unit.APPLICATION) and unit in units_of(remedy.form)
+    cups = amount if whole else ml / remedy.tea.water_ml if ml is not None else None
     return Unknown(_no_measure(unit, remedy)) if cups is None else cups * remedy.tea.grams_per_cup
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from sennight.domain.dates import Length
+from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Unit
 from sennight.domain.herbs.doses import Preparation, TakenAs
 
@@ -49,16 +49,40 @@ class Filling(StrEnum):
     ESSENTIAL_OIL = "essential-oil"
 
 
-@dataclass(frozen=True, slots=True)
-class Keeping:
-    """How long a form keeps once it is made up, never longer than any of its ingredients.
+def filling_words(filling: Filling | None) -> str:
+    """As what a herb is said to be, behind its name; a powder and a substance are so as named."""
+    named = filling not in (None, Filling.POWDER, Filling.SUBSTANCE)
+    return f" {str(filling).replace('-', ' ')}" if named else ""
 
-    `cold` where it belongs in the fridge; `source` says where the figure is from.
-    """
 
-    length: Length
-    source: str
-    cold: bool = False
+class Keeping(StrEnum):
+    """How long a kind of preparation keeps, and why; never longer than any of its ingredients."""
+
+    DRY = "dry"
+    """A mix of dried herbs: a year for leaf, more for root and bark (common practice)."""
+    PRESERVED = "preserved"
+    """A liquid with enough ethanol or glycerol: 6 to 12 months (common practice)."""
+    SWEET = "sweet"
+    """A syrup, kept by its sugar: 35 days (preserved, USP <795>, as told in exam notes)."""
+    FRESH = "fresh"
+    """Juice of the fresh plant, nothing added: a day in the cold (common practice)."""
+    WATERY = "watery"
+    """A watery liquid to be taken: 14 days in the cold (Alberta College of Pharmacy)."""
+    WATERY_ON_THE_SKIN = "watery on the skin"
+    """A watery preparation for the skin: 30 days (Alberta College of Pharmacy)."""
+    WITHOUT_WATER = "without water"
+    """Powders, capsules, ointments, oils: 6 months (Alberta College of Pharmacy)."""
+
+
+KEEPS: dict[Keeping, Length] = {
+    Keeping.DRY: Length(12, CalendarUnit.MONTHS),
+    Keeping.PRESERVED: Length(6, CalendarUnit.MONTHS),
+    Keeping.SWEET: Length(35, CalendarUnit.DAYS),
+    Keeping.FRESH: Length(1, CalendarUnit.DAYS),
+    Keeping.WATERY: Length(14, CalendarUnit.DAYS),
+    Keeping.WATERY_ON_THE_SKIN: Length(30, CalendarUnit.DAYS),
+    Keeping.WITHOUT_WATER: Length(6, CalendarUnit.MONTHS),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,14 +101,11 @@ class FormFacts:
     units: tuple[Unit, ...]
     usual_dose: str
     step: str
-    keeping: Keeping | None
+    keeping: Keeping
     use: tuple[str, ...] = ()
     """How it is used, for the client's sheet; how it is made in water is said apart."""
 
     article: str = "a"
-    label: tuple[str, ...] = ()
-    """What its label says."""
-
     counted_as: TakenAs | None = None
     """What its herbs are compared as; None where each says so itself, or none is swallowed."""
 

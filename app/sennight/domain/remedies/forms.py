@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import replace
 from enum import StrEnum
 
-from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Unit
 from sennight.domain.herbs.doses import Preparation, TakenAs
 from sennight.domain.remedies import use_words as words
@@ -18,23 +17,6 @@ from sennight.domain.remedies.form_facts import (
     FormFacts,
     Keeping,
     Taking,
-)
-
-# Keeping times
-
-_DRIED = Keeping(Length(12, CalendarUnit.MONTHS), "common practice for cut leaf and flower")
-_MIXED_LIQUID = Keeping(
-    Length(6, CalendarUnit.MONTHS), "common practice for mixed tinctures: 6 to 12 months"
-)
-_DRY = Keeping(Length(6, CalendarUnit.MONTHS), "compounding guidance, without water (read)")
-_WITH_WATER = Keeping(
-    Length(30, CalendarUnit.DAYS), "compounding guidance, on the skin, with water (read)"
-)
-_SWEET = Keeping(
-    Length(35, CalendarUnit.DAYS), "USP <795> of 2023, preserved, as told in exam notes", cold=True
-)
-_FRESH = Keeping(
-    Length(1, CalendarUnit.DAYS), "common practice for juice pressed fresh", cold=True
 )
 
 # Families
@@ -49,7 +31,7 @@ _IN_WATER = FormFacts(
     units=(Unit.CUP, Unit.ML, Unit.TSP, Unit.TBSP, Unit.G),
     usual_dose="1 cup tds",
     step="0.25",
-    keeping=_DRIED,
+    keeping=Keeping.DRY,
     making="cup",
 )
 _LIQUID = FormFacts(
@@ -60,9 +42,8 @@ _LIQUID = FormFacts(
     units=(Unit.ML, Unit.TSP, Unit.TBSP, Unit.DROP),
     usual_dose="5 mL tds",
     step="0.5",
-    keeping=_MIXED_LIQUID,
+    keeping=Keeping.PRESERVED,
     use=words.TINCTURE,
-    label=("Shake the bottle",),
     counted_as=TakenAs.LIQUID,
     has_ratio=True,
 )
@@ -74,7 +55,7 @@ _PIECES = FormFacts(
     units=(Unit.CAPSULE, Unit.G, Unit.MG),
     usual_dose="1 capsule bd",
     step="1",
-    keeping=_DRY,
+    keeping=Keeping.WITHOUT_WATER,
     use=words.CAPSULE,
     fillings=(Filling.POWDER, Filling.EXTRACT),
 )
@@ -87,9 +68,8 @@ _LAID_ON = FormFacts(
     units=(Unit.APPLICATION, Unit.G, Unit.ML, Unit.TSP),
     usual_dose="1 application bd",
     step="1",
-    keeping=_DRY,
+    keeping=Keeping.WITHOUT_WATER,
     use=words.SPREAD,
-    label=(words.EXTERNAL.rstrip("."),),
     fillings=(
         Filling.INFUSED_OIL,
         Filling.TINCTURE,
@@ -100,7 +80,7 @@ _LAID_ON = FormFacts(
     published=_RUBS,
     patch_test=True,
 )
-_RINSE = ("Rinse and spit out: do not swallow",)
+_LAID_ON_WATERY = replace(_LAID_ON, article="a", keeping=Keeping.WATERY_ON_THE_SKIN)
 
 
 class Form(StrEnum):
@@ -132,8 +112,7 @@ class Form(StrEnum):
             _LIQUID,
             noun="syrup",
             use=words.SYRUP,
-            keeping=_SWEET,
-            label=("Shake the bottle", "Contains sugar", "Keep in the fridge once opened"),
+            keeping=Keeping.SWEET,
             has_ethanol=True,
             has_sugar=True,
         ),
@@ -144,8 +123,7 @@ class Form(StrEnum):
             _LIQUID,
             noun="pressed juice",
             use=words.JUICE,
-            keeping=_FRESH,
-            label=("Shake the bottle", "Keep in the fridge"),
+            keeping=Keeping.FRESH,
             counted_as=TakenAs.JUICE,
             has_ratio=False,
             has_ethanol=True,  # some is kept with a little: echinacea with about 20 %
@@ -172,7 +150,7 @@ class Form(StrEnum):
             units=(Unit.G, Unit.TSP, Unit.TBSP, Unit.MG),
             usual_dose="1 g tds",
             step="0.5",
-            keeping=_DRY,
+            keeping=Keeping.WITHOUT_WATER,
             use=words.POWDER,
             counted_as=TakenAs.POWDER,
             has_spoon=True,
@@ -185,7 +163,6 @@ class Form(StrEnum):
             noun="bought-in product",
             units=(Unit.PIECE, Unit.CAPSULE, Unit.TABLET),
             usual_dose="1 piece od",
-            keeping=None,
             use=words.PRODUCT,
             fillings=(Filling.SUBSTANCE, Filling.EXTRACT, Filling.POWDER, Filling.ESSENTIAL_OIL),
             own_formula=False,
@@ -202,16 +179,15 @@ class Form(StrEnum):
             usual_dose="1 application bd",
             step="1",
             use=words.ON_SKIN,
-            label=(*_LAID_ON.label, "Shake the bottle"),
             counted_as=None,
             has_ethanol=True,
             published=(*_RUBS, Preparation.PAINT),
             patch_test=True,
         ),
     )
-    CREAM = "cream", replace(_LAID_ON, noun="cream", article="a", keeping=_WITH_WATER)
+    CREAM = "cream", replace(_LAID_ON_WATERY, noun="cream")
     OINTMENT = "ointment", _LAID_ON
-    GEL = "gel", replace(_LAID_ON, noun="gel", article="a", keeping=_WITH_WATER)
+    GEL = "gel", replace(_LAID_ON_WATERY, noun="gel")
     OIL = (
         "infused-oil",
         replace(
@@ -233,7 +209,6 @@ class Form(StrEnum):
             usual_dose="1 application bd",
             step="1",
             use=words.COMPRESS,
-            label=_LAID_ON.label,
             making="compress",
             published=(Preparation.COMPRESS,),
             patch_test=True,
@@ -250,7 +225,6 @@ class Form(StrEnum):
             usual_dose="1 application od",
             step="1",
             use=words.BATH,
-            label=_LAID_ON.label,
             making="bath",
             published=(Preparation.BATH,),
         ),
@@ -265,7 +239,6 @@ class Form(StrEnum):
             units=(Unit.CUP, Unit.ML, Unit.TBSP, Unit.G),
             usual_dose="1/2 cup tds",
             use=words.GARGLE,
-            label=_RINSE,
             published=(Preparation.MOUTHWASH,),
         ),
     )
@@ -278,7 +251,6 @@ class Form(StrEnum):
             taking=Taking.RINSED,
             usual_dose="5 mL tds",
             use=words.MOUTHWASH,
-            label=(*_RINSE, "Shake the bottle"),
             counted_as=None,
             has_ethanol=True,
             published=(Preparation.MOUTHWASH, Preparation.PAINT),

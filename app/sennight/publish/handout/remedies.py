@@ -13,15 +13,12 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import strength
-from sennight.domain.remedies.form_facts import Composition, Filling
+from sennight.domain.remedies.form_facts import Composition, filling_words
 from sennight.domain.remedies.forms import Form, composition_of
 from sennight.domain.remedies.making_words import making_steps
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.domain.remedies.remedy_words import remedy_words
-from sennight.publish.pdf.style import items, text
-
-_SAID = (*(Filling.EXTRACT, Filling.TINCTURE, Filling.INFUSED_OIL, Filling.ESSENTIAL_OIL),)
-"""As what a herb is said to be in a formula; a powder and a substance are so by themselves."""
+from sennight.publish.pdf.paragraphs import items, text
 
 
 def making(layout: Layout, remedy: Remedy) -> list[Flowable]:
@@ -39,7 +36,7 @@ def _cups_a_day(layout: Layout, remedy: Remedy) -> Fraction:
     """The most timed cups in a day, flare-ups aside; 0 where it is measured otherwise."""
     flares = {run.phase.id for run in layout.flares}
     cups = (
-        s.amount * len(s.times)
+        s.directions.largest * len(s.times)
         for s in layout.stretches
         if s.formula == remedy.id and s.unit is Unit.CUP and s.phase not in flares
     )
@@ -92,8 +89,7 @@ def _alcohol(remedy: Remedy) -> str:
 
 def _ingredient(ingredient: Ingredient, herb_names: Mapping[str, str]) -> str:
     name = herb_names.get(ingredient.herb, ingredient.herb.replace("-", " "))
-    if ingredient.filling in _SAID:
-        name = f"{name} {ingredient.filling.replace('-', ' ')}"
+    name += filling_words(ingredient.filling)
     if ingredient.mg is not None:
         return f"{name} {plain_number(ingredient.mg)} mg"
     if ingredient.percent is not None:
