@@ -10,9 +10,12 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent, QUndoStack
 from PySide6.QtWidgets import (
     QBoxLayout,
+    QFrame,
     QHBoxLayout,
+    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
+    QWidget,
 )
 
 from sennight.desktop.clients.actions import archive_words, folder_specs
@@ -119,10 +122,7 @@ class FolderPage(Page):
         note.setSpacing(0)
         note.addWidget(text_label(self.tr("Note"), Role.QUIET))
         note.addWidget(self.note, 1)
-        left = QVBoxLayout()
-        left.addWidget(self.courses, 3)
-        left.addWidget(self.given, 2)
-        self._body.addLayout(left, 7)
+        self._body.addWidget(self._records(), 7)
         self._body.addLayout(note, 3)
         self._layout = QVBoxLayout(self)
         self._layout.addWidget(self.banner)
@@ -133,6 +133,20 @@ class FolderPage(Page):
         self._layout.addWidget(hairline())
         self._layout.addLayout(self._body, 1)
 
+    def _records(self) -> QScrollArea:
+        """The courses and what was given; they scroll where large text leaves no room for both."""
+        both = QWidget()
+        column = QVBoxLayout(both)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.courses, 3)
+        column.addWidget(self.given, 2)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setWidget(both)
+        return self._scroll
+
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
         self._layout.setContentsMargins(
@@ -142,6 +156,7 @@ class FolderPage(Page):
         self._body.setSpacing(theme.unit * 6)
         self._head.setSpacing(theme.unit * 3)
         self.courses.setMinimumHeight(theme.line * 5)
+        self._scroll.setMinimumHeight(theme.line * 6)
         self.note.setMinimumHeight(theme.line * 3)
         self.strip.apply_theme(theme)
         self.given.apply_theme(theme)

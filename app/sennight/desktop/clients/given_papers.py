@@ -48,6 +48,7 @@ class GivenPapers(QWidget):
         self.open_button = button(self.tr("Open"))
         self.save_button = button(self.tr("Save as…"))
         self._lay_out()
+        self.hide()
         self.rows.entered_row.connect(self.open_paper)
         self.rows.doubleClicked.connect(lambda index: self.open_paper(index.row()))
         self.open_button.clicked.connect(lambda: self.open_paper(self._row()))
@@ -124,9 +125,21 @@ def kind_words(paper: GivenPaper) -> str:
         kind = PaperKind(paper.kind)
     except ValueError:
         return paper.name
+    return _words_of(kind)
+
+
+def _words_of(kind: PaperKind) -> str:
     match kind:
         case PaperKind.HANDOUT:
             return translate("Papers", "Handout")
+        case PaperKind.DIARY:
+            return translate("Papers", "Diary sheet")
+        case PaperKind.DIARY_GRID:
+            return translate("Papers", "Diary sheet: where its boxes are")
+        case PaperKind.PRACTITIONER:
+            return translate("Papers", "Practitioner’s copy")
+        case PaperKind.START_LETTER:
+            return translate("Papers", "Letter to doctor and pharmacist")
         case PaperKind.REMINDERS:
             return translate("Papers", "Calendar file")
         case PaperKind.EMAIL:
