@@ -14,6 +14,7 @@ ETHANOL_G_PER_ML = Fraction("0.78924")
 
 ML = {"mL": Fraction(1), "tsp": Fraction(5), "tbsp": Fraction(15)}
 USUAL_DROPS_PER_ML = 20
+POWDER_GRAMS = {"g": Fraction(1), "tsp": Fraction("2.5"), "tbsp": Fraction("7.5")}
 NOT_SWALLOWED = ("rub", "ointment", "bath", "gargle", "mouthwash")
 DRUNK_WITH_ETHANOL = ("tincture", "syrup", "juice")
 
@@ -64,11 +65,17 @@ def supply(laid: Laid) -> dict[tuple[str, str, str], tuple[Fraction, date, date]
 
 
 def _from_the_shelf(remedy: Table, use: Use) -> tuple[Fraction, str]:
-    """Tea is weighed dry, liquids are measured, the rest is counted."""
-    if remedy["form"] == "tea":
-        return remedy["grams_per_cup"] * use.told.amount, "g"
-    if use.told.unit in ("capsule", "application"):
-        return use.told.amount, use.told.unit
+    """What is made in water is weighed dry, as powders are; liquids are measured."""
+    amount, unit, form = use.told.amount, use.told.unit, remedy["form"]
+    if form in ("tea", "gargle"):
+        cups = amount if unit == "cup" else ML[unit] * amount / 250
+        return remedy["grams_per_cup"] * cups, "g"
+    if form == "bath":
+        return remedy["grams_per_bath"] * amount, "g"
+    if form == "powder":
+        return POWDER_GRAMS[unit] * amount, "g"
+    if unit in ("capsule", "tablet", "piece", "application"):
+        return amount, unit
     return _millilitres(remedy, use), "mL"
 
 
@@ -108,8 +115,7 @@ def _a_dose(remedy: Table, use: Use) -> list[tuple[str, str, Fraction]]:
         grams = remedy["grams_per_cup"] * use.told.amount
         return [(part["herb"], "tea", share * grams) for part, share in parts]
     if remedy["form"] == "powder":
-        spoons = {"g": Fraction(1), "tsp": Fraction("2.5"), "tbsp": Fraction("7.5")}
-        grams = use.told.amount * spoons[use.told.unit]
+        grams = use.told.amount * POWDER_GRAMS[use.told.unit]
         return [(part["herb"], "powder", share * grams) for part, share in parts]
     volume = _millilitres(remedy, use)
     if remedy["form"] == "juice":
