@@ -5,6 +5,36 @@ CREATE TABLE alembic_version (
 	CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num)
 );
 INSERT INTO "alembic_version" VALUES('0010');
+CREATE TABLE batch (
+	id TEXT NOT NULL,
+	recorded TEXT NOT NULL,
+	number TEXT NOT NULL,
+	formula TEXT NOT NULL,
+	amount TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	made_on DATE NOT NULL,
+	maker TEXT NOT NULL,
+	use_by DATE NOT NULL,
+	note TEXT NOT NULL,
+	CONSTRAINT pk_batch PRIMARY KEY (id),
+	CONSTRAINT uq_batch_number UNIQUE (number)
+);
+INSERT INTO "batch" VALUES('1950f1dba37140d185d59bbca47ad8b8','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
+CREATE TABLE batch_part (
+	id INTEGER NOT NULL,
+	place INTEGER NOT NULL,
+	batch_id TEXT NOT NULL,
+	herb TEXT NOT NULL,
+	amount TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	delivery_id TEXT,
+	CONSTRAINT pk_batch_part PRIMARY KEY (id),
+	CONSTRAINT fk_batch_part_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
+	CONSTRAINT fk_batch_part_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
+	CONSTRAINT uq_batch_part_batch_id_place UNIQUE (batch_id, place)
+);
+INSERT INTO "batch_part" VALUES(1,0,'1950f1dba37140d185d59bbca47ad8b8','nettle-leaf','60','g','2f18a9c9c66e440c8dcf8bd5198adecb');
+INSERT INTO "batch_part" VALUES(2,1,'1950f1dba37140d185d59bbca47ad8b8','ginger','10','g',NULL);
 CREATE TABLE card_address (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -27,15 +57,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T05:11:39.929708+00:00','Before','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T05:11:39.941829+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T05:16:32.677575+00:00','Before','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T05:16:32.701673+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('012c0221ef0f48c1b1e8dc06937fe275',3);
-INSERT INTO "client" VALUES('d7f572efdd6d400cb0d2b7bae0def41a',2);
+INSERT INTO "client" VALUES('ef23a39b4d804616b3649dcbe69a74df',3);
+INSERT INTO "client" VALUES('895fafbb9fb74140b5b9b87c284efc21',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -82,11 +112,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'012c0221ef0f48c1b1e8dc06937fe275','2026-11-28T05:11:39.965581+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'012c0221ef0f48c1b1e8dc06937fe275','2026-11-28T05:11:40.000152+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'012c0221ef0f48c1b1e8dc06937fe275','2026-11-28T05:11:40.027412+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'d7f572efdd6d400cb0d2b7bae0def41a','2026-11-28T05:11:40.141620+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'d7f572efdd6d400cb0d2b7bae0def41a','2026-11-28T05:11:40.159379+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'ef23a39b4d804616b3649dcbe69a74df','2026-11-28T05:16:32.713453+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'ef23a39b4d804616b3649dcbe69a74df','2026-11-28T05:16:32.750693+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'ef23a39b4d804616b3649dcbe69a74df','2026-11-28T05:16:32.775387+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'895fafbb9fb74140b5b9b87c284efc21','2026-11-28T05:16:32.863132+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'895fafbb9fb74140b5b9b87c284efc21','2026-11-28T05:16:32.879059+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -95,7 +125,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('bcd989987464454db1de15fadf4856a0','d7f572efdd6d400cb0d2b7bae0def41a','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('0597e7599a8b4fd89c446488a9fd2680','895fafbb9fb74140b5b9b87c284efc21','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -135,13 +165,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'bcd989987464454db1de15fadf4856a0',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'bcd989987464454db1de15fadf4856a0',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'bcd989987464454db1de15fadf4856a0',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'bcd989987464454db1de15fadf4856a0',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'bcd989987464454db1de15fadf4856a0',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'bcd989987464454db1de15fadf4856a0',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'bcd989987464454db1de15fadf4856a0',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'0597e7599a8b4fd89c446488a9fd2680',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'0597e7599a8b4fd89c446488a9fd2680',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'0597e7599a8b4fd89c446488a9fd2680',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'0597e7599a8b4fd89c446488a9fd2680',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'0597e7599a8b4fd89c446488a9fd2680',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'0597e7599a8b4fd89c446488a9fd2680',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'0597e7599a8b4fd89c446488a9fd2680',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -160,14 +190,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'bcd989987464454db1de15fadf4856a0','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','595aea3143ffee2606eb3f302029afa52e09ce4eea6a4ac8e0f017884921d1ec');
-INSERT INTO "course_version" VALUES(2,2,'bcd989987464454db1de15fadf4856a0','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','770ff935ed4d9df1545f21757f926337fd121b64b4826cbc10741675bb2e6029');
-INSERT INTO "course_version" VALUES(3,3,'bcd989987464454db1de15fadf4856a0','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','71e9f38d06a1a85fc9b69b03ada8a9554675f7e892f45eb4dee5924820771114');
-INSERT INTO "course_version" VALUES(4,4,'bcd989987464454db1de15fadf4856a0','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','c058d76e197add860f40a2071538a2675660ee946b1dfc70af37b727d0e1a679');
-INSERT INTO "course_version" VALUES(5,5,'bcd989987464454db1de15fadf4856a0','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','ea24bc555ded961060337071b7c711b93a1d66bba18b9a5243708228c1362c7b');
-INSERT INTO "course_version" VALUES(6,6,'bcd989987464454db1de15fadf4856a0','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','a3aee48c5760a728739004d33c1ca63dc0e696fff5b94ae757582972995b1f20');
-INSERT INTO "course_version" VALUES(7,7,'bcd989987464454db1de15fadf4856a0','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','3d295c9f5059634548a15213780c9aedcece92a47e8fa5604d388d74e8790d7c');
-INSERT INTO "course_version" VALUES(8,8,'bcd989987464454db1de15fadf4856a0','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','381e72da6891dc47ec4c0e6670acbee6491bc3b11871efe7df24d9f7092bfab3');
+INSERT INTO "course_version" VALUES(1,1,'0597e7599a8b4fd89c446488a9fd2680','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','9f6ad8bec80d54da83c84e351e19f7ea5765b1ceb64b5a07621a149e442feb32');
+INSERT INTO "course_version" VALUES(2,2,'0597e7599a8b4fd89c446488a9fd2680','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b0dd50a49b56d4c65f7c9229c7ff386f0dcfdab603b128c5d32a154f13e449d9');
+INSERT INTO "course_version" VALUES(3,3,'0597e7599a8b4fd89c446488a9fd2680','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','ce3b440db366081c5de620f03a500b3710fee51a289466908791f58d3baa58a6');
+INSERT INTO "course_version" VALUES(4,4,'0597e7599a8b4fd89c446488a9fd2680','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','27c9ed80e6b17adf6de90ec4c9f16d7e5515d6cf952182b361267013582593f5');
+INSERT INTO "course_version" VALUES(5,5,'0597e7599a8b4fd89c446488a9fd2680','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','2fcbdf3335193fda1b08c809a7eab19f09430a522c823bc6bb03394a2b0daa7a');
+INSERT INTO "course_version" VALUES(6,6,'0597e7599a8b4fd89c446488a9fd2680','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','9b805506686dfbfd4e5f5566b5aa49446243e7aad6c5d4e2f02e61d03a9bae95');
+INSERT INTO "course_version" VALUES(7,7,'0597e7599a8b4fd89c446488a9fd2680','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','a2c04a141b323c4ff37f64f39939441ccbe15ed63b441711eb5c49edb4081f7b');
+INSERT INTO "course_version" VALUES(8,8,'0597e7599a8b4fd89c446488a9fd2680','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','fddb5124cd57f917f6f426663434ab7b0825301515b3646452b8f8ff6f867811');
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -178,6 +208,24 @@ CREATE TABLE course_void (
 	CONSTRAINT fk_course_void_course_version_id_course_version FOREIGN KEY(course_version_id) REFERENCES course_version (id),
 	CONSTRAINT uq_course_void_course_version_id_place UNIQUE (course_version_id, place)
 );
+CREATE TABLE delivery (
+	id TEXT NOT NULL,
+	recorded TEXT NOT NULL,
+	material TEXT NOT NULL,
+	held TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	ratio TEXT,
+	ethanol TEXT,
+	supplier TEXT NOT NULL,
+	batch TEXT NOT NULL,
+	best_before DATE,
+	cost TEXT,
+	made_as TEXT,
+	CONSTRAINT pk_delivery PRIMARY KEY (id),
+	CONSTRAINT fk_delivery_made_as_batch FOREIGN KEY(made_as) REFERENCES batch (id),
+	CONSTRAINT ck_delivery_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
+);
+INSERT INTO "delivery" VALUES('2f18a9c9c66e440c8dcf8bd5198adecb','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
 CREATE TABLE diary_entry (
 	line_id INTEGER NOT NULL,
 	day INTEGER NOT NULL,
@@ -202,14 +250,14 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'bcd989987464454db1de15fadf4856a0','7ea0');
+INSERT INTO "diary_line" VALUES(1,'0597e7599a8b4fd89c446488a9fd2680','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T05:11:40.805696+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T05:11:40.854800+00:00');
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T05:16:33.465554+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T05:16:33.502083+00:00');
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
 	subject TEXT NOT NULL,
@@ -218,7 +266,7 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T05:11:40.953774+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T05:16:33.581627+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE given_paper (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -243,8 +291,26 @@ CREATE TABLE giving (
 	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "giving" VALUES(1,'d7f572efdd6d400cb0d2b7bae0def41a','bcd989987464454db1de15fadf4856a0','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "giving" VALUES(2,'d7f572efdd6d400cb0d2b7bae0def41a','bcd989987464454db1de15fadf4856a0','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(1,'895fafbb9fb74140b5b9b87c284efc21','0597e7599a8b4fd89c446488a9fd2680','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(2,'895fafbb9fb74140b5b9b87c284efc21','0597e7599a8b4fd89c446488a9fd2680','2027-01-04T09:30:00.000000+00:00');
+CREATE TABLE hand_over (
+	id INTEGER NOT NULL,
+	recorded TEXT NOT NULL,
+	batch_id TEXT NOT NULL,
+	client_id TEXT NOT NULL,
+	course_id TEXT NOT NULL,
+	remedy TEXT NOT NULL,
+	day DATE NOT NULL,
+	amount TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	containers INTEGER NOT NULL,
+	"by" TEXT NOT NULL,
+	CONSTRAINT pk_hand_over PRIMARY KEY (id),
+	CONSTRAINT fk_hand_over_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
+	CONSTRAINT fk_hand_over_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
+	CONSTRAINT fk_hand_over_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+);
+INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','1950f1dba37140d185d59bbca47ad8b8','895fafbb9fb74140b5b9b87c284efc21','0597e7599a8b4fd89c446488a9fd2680','7ea0','2027-01-04','70','g',1,'OT');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -254,10 +320,10 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T05:11:39.870148+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T05:11:39.889752+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T05:11:39.909699+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T05:11:39.913993+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T05:16:32.625739+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T05:16:32.641669+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T05:16:32.657511+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T05:16:32.662202+00:00','own-5eed','pick in June');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -307,8 +373,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T05:11:39.645778+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T05:11:39.773998+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T05:16:32.360529+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T05:16:32.530119+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -322,11 +388,11 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T05:11:39.801933+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T05:11:39.821788+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T05:11:39.837881+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T05:11:39.849911+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T05:11:39.865861+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T05:16:32.553810+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T05:16:32.581815+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T05:16:32.597739+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T05:16:32.609684+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T05:16:32.613557+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE paper_content (
 	digest TEXT NOT NULL,
 	size INTEGER NOT NULL,
@@ -340,8 +406,8 @@ CREATE TABLE protocol (
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('39362902af5c4a3287c80ec22fdb42c3',1);
-INSERT INTO "protocol" VALUES('ffba3945052f49768dbf2a7ffce0c4bd',1);
+INSERT INTO "protocol" VALUES('004f553b130d49b49f853093038e3b55',1);
+INSERT INTO "protocol" VALUES('32026d979b29490fa03d3ba756e2dec5',1);
 CREATE TABLE protocol_advice (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -471,8 +537,8 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'39362902af5c4a3287c80ec22fdb42c3','2026-11-28T05:11:40.271939+00:00','Warm joints','for cold weather');
-INSERT INTO "protocol_version" VALUES(2,1,'ffba3945052f49768dbf2a7ffce0c4bd','2026-11-28T05:11:40.345634+00:00','Whole joints','');
+INSERT INTO "protocol_version" VALUES(1,1,'004f553b130d49b49f853093038e3b55','2026-11-28T05:16:32.945616+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(2,1,'32026d979b29490fa03d3ba756e2dec5','2026-11-28T05:16:32.989978+00:00','Whole joints','');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -484,8 +550,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('ddd86daf07994e2a8e1fe292aeb2ce09','bcd989987464454db1de15fadf4856a0','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
-INSERT INTO "publication" VALUES('eaf8e6f78ce34d138a4bf1a0f7fdd85a','bcd989987464454db1de15fadf4856a0','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
+INSERT INTO "publication" VALUES('ca6d191ea32d4e96a9487343f5cf3e0e','0597e7599a8b4fd89c446488a9fd2680','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
+INSERT INTO "publication" VALUES('56f0b128e2d84b82a234554467874c81','0597e7599a8b4fd89c446488a9fd2680','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -498,8 +564,8 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'012c0221ef0f48c1b1e8dc06937fe275',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'012c0221ef0f48c1b1e8dc06937fe275',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(1,'ef23a39b4d804616b3649dcbe69a74df',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'ef23a39b4d804616b3649dcbe69a74df',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -520,7 +586,7 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'012c0221ef0f48c1b1e8dc06937fe275','2026-11-03','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "red_flag_check" VALUES(1,'ef23a39b4d804616b3649dcbe69a74df','2026-11-03','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -538,13 +604,10 @@ CREATE TABLE remedy (
 	CONSTRAINT pk_remedy PRIMARY KEY (id)
 );
 INSERT INTO "remedy" VALUES('7ea0',2);
-INSERT INTO "remedy" VALUES('5f00',1);
-INSERT INTO "remedy" VALUES('c4ea',1);
-INSERT INTO "remedy" VALUES('90d0',1);
 INSERT INTO "remedy" VALUES('71c0',1);
 INSERT INTO "remedy" VALUES('cab0',1);
 INSERT INTO "remedy" VALUES('4b00',1);
-CREATE TABLE "remedy_ingredient" (
+CREATE TABLE remedy_ingredient (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
 	remedy_version_id INTEGER NOT NULL,
@@ -554,24 +617,18 @@ CREATE TABLE "remedy_ingredient" (
 	ethanol TEXT,
 	mg TEXT,
 	filling TEXT,
-	percent TEXT,
-	drops TEXT,
 	CONSTRAINT pk_remedy_ingredient PRIMARY KEY (id),
 	CONSTRAINT fk_remedy_ingredient_remedy_version_id_remedy_version FOREIGN KEY(remedy_version_id) REFERENCES remedy_version (id),
 	CONSTRAINT uq_remedy_ingredient_remedy_version_id_place UNIQUE (remedy_version_id, place)
 );
-INSERT INTO "remedy_ingredient" VALUES(1,0,1,'nettle-leaf','2',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(2,1,1,'ginger','1/3',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(3,0,2,'nettle-leaf','2',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(4,1,2,'ginger','1/3',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(5,0,3,'elderflower','1','2','25',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(6,0,4,'comfrey',NULL,NULL,NULL,NULL,'infused-oil','25/2',NULL);
-INSERT INTO "remedy_ingredient" VALUES(7,1,4,'rosemary',NULL,NULL,NULL,NULL,'essential-oil',NULL,'6');
-INSERT INTO "remedy_ingredient" VALUES(8,0,5,'marshmallow','1',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(9,0,6,'turmeric','30','3','60',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(10,0,7,'boswellia',NULL,NULL,NULL,'400','extract',NULL,NULL);
-INSERT INTO "remedy_ingredient" VALUES(11,0,8,'arnica','1','10',NULL,NULL,NULL,NULL,NULL);
-CREATE TABLE "remedy_version" (
+INSERT INTO "remedy_ingredient" VALUES(1,0,1,'nettle-leaf','2',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(2,1,1,'ginger','1/3',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(3,0,2,'nettle-leaf','2',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(4,1,2,'ginger','1/3',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(5,0,3,'turmeric','30','3','60',NULL,NULL);
+INSERT INTO "remedy_ingredient" VALUES(6,0,4,'boswellia',NULL,NULL,NULL,'400','extract');
+INSERT INTO "remedy_ingredient" VALUES(7,0,5,'arnica','1','10',NULL,NULL,NULL);
+CREATE TABLE remedy_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
 	remedy_id TEXT NOT NULL,
@@ -584,25 +641,16 @@ CREATE TABLE "remedy_version" (
 	water_ml TEXT,
 	method TEXT,
 	minutes INTEGER,
-	base TEXT,
-	base_parts TEXT,
-	sugar TEXT,
-	batch_g TEXT,
-	spoon_g TEXT,
-	stirred_into TEXT,
 	CONSTRAINT pk_remedy_version PRIMARY KEY (id),
-	CONSTRAINT ck_remedy_version_form CHECK (form <> ''),
+	CONSTRAINT ck_remedy_version_form CHECK (form IN ('tea', 'tincture', 'rub', 'capsule')),
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T05:11:40.185904+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T05:11:40.217752+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T05:11:40.237938+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T05:11:40.252112+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T05:11:40.264419+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge');
-INSERT INTO "remedy_version" VALUES(6,1,'71c0','2026-11-28T05:11:40.271939+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(7,1,'cab0','2026-11-28T05:11:40.271939+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(8,1,'4b00','2026-11-28T05:11:40.271939+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T05:16:32.894626+00:00','Before','tea','','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T05:16:32.937680+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(3,1,'71c0','2026-11-28T05:16:32.945616+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'cab0','2026-11-28T05:16:32.945616+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'4b00','2026-11-28T05:16:32.945616+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -613,7 +661,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'bcd989987464454db1de15fadf4856a0','pain','2026-11-28T05:11:40.873399+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'0597e7599a8b4fd89c446488a9fd2680','pain','2026-11-28T05:16:33.522047+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -621,11 +669,38 @@ CREATE TABLE snapshot (
 	CONSTRAINT pk_snapshot PRIMARY KEY (digest)
 );
 INSERT INTO "snapshot" VALUES('4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','{"protocol":{"aims":["anti-inflammatory","bitter"],"name":"Warm joints","phases":[{"gate":["pain",30],"id":"loading","length":"6 w","lines":[{"remedy":"7ea0","steps":[[4,"1 cup bd"]],"take":"1 cup tds ac"},{"remedy":"4b00","steps":[],"take":"1 application bd"}],"purpose":"loading","stand_in":false},{"gate":null,"id":"maintenance","length":null,"lines":[{"remedy":"71c0","steps":[],"take":"2.5 mL bd 12 w on 3 w off"}],"purpose":"maintenance","stand_in":false},{"gate":null,"id":"rescue","length":"5 d","lines":[{"remedy":"cab0","steps":[],"take":"2 capsule tds pc"}],"purpose":"rescue","stand_in":true}]},"remedies":[{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]},{"drops_per_ml":"40","form":"tincture","id":"71c0","ingredients":[{"ethanol":"60","herb":"turmeric","parts":"30","ratio":"3"}],"name":"Turmeric drops","tea":null},{"drops_per_ml":"20","form":"capsule","id":"cab0","ingredients":[{"filling":"extract","herb":"boswellia","mg":"400"}],"name":"Boswellia","tea":null},{"drops_per_ml":"20","form":"rub","id":"4b00","ingredients":[{"herb":"arnica","parts":"1","ratio":"10"}],"name":"Knee rub","tea":null}]}',1);
+CREATE TABLE stock_movement (
+	id INTEGER NOT NULL,
+	recorded TEXT NOT NULL,
+	delivery_id TEXT NOT NULL,
+	day DATE NOT NULL,
+	kind TEXT NOT NULL,
+	amount TEXT NOT NULL,
+	reason TEXT NOT NULL,
+	batch_id TEXT,
+	CONSTRAINT pk_stock_movement PRIMARY KEY (id),
+	CONSTRAINT fk_stock_movement_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
+	CONSTRAINT fk_stock_movement_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
+	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
+);
+INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','2f18a9c9c66e440c8dcf8bd5198adecb','2027-01-04','received','500','',NULL);
+INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','2f18a9c9c66e440c8dcf8bd5198adecb','2027-01-04','used','-60','','1950f1dba37140d185d59bbca47ad8b8');
+CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
 CREATE INDEX ix_course_client_id ON course (client_id);
+CREATE INDEX ix_delivery_made_as ON delivery (made_as);
+CREATE INDEX ix_delivery_material ON delivery (material);
 CREATE INDEX ix_giving_client_id ON giving (client_id);
+CREATE INDEX ix_hand_over_batch_id ON hand_over (batch_id);
+CREATE INDEX ix_hand_over_client_id ON hand_over (client_id);
+CREATE INDEX ix_hand_over_course_id ON hand_over (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
+CREATE INDEX ix_stock_movement_delivery_id ON stock_movement (delivery_id);
+CREATE TRIGGER keep_batch_from_delete BEFORE DELETE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_batch_from_update BEFORE UPDATE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_batch_part_from_delete BEFORE DELETE ON batch_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_batch_part_from_update BEFORE UPDATE ON batch_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_card_address_from_delete BEFORE DELETE ON card_address BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_card_address_from_update BEFORE UPDATE ON card_address BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_card_version_from_delete BEFORE DELETE ON card_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -644,6 +719,8 @@ CREATE TRIGGER keep_course_version_from_delete BEFORE DELETE ON course_version B
 CREATE TRIGGER keep_course_version_from_update BEFORE UPDATE ON course_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_delete BEFORE DELETE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_update BEFORE UPDATE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_delivery_from_delete BEFORE DELETE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_delivery_from_update BEFORE UPDATE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_delete BEFORE DELETE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_update BEFORE UPDATE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -654,6 +731,8 @@ CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN S
 CREATE TRIGGER keep_given_paper_from_update BEFORE UPDATE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_giving_from_delete BEFORE DELETE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_giving_from_update BEFORE UPDATE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_hand_over_from_delete BEFORE DELETE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_hand_over_from_update BEFORE UPDATE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -703,4 +782,6 @@ CREATE TRIGGER keep_score_entry_from_delete BEFORE DELETE ON score_entry BEGIN S
 CREATE TRIGGER keep_score_entry_from_update BEFORE UPDATE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_delete BEFORE DELETE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_update BEFORE UPDATE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_stock_movement_from_delete BEFORE DELETE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_stock_movement_from_update BEFORE UPDATE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 COMMIT;

@@ -8,6 +8,7 @@ from datetime import UTC, date, datetime, time
 from functools import cached_property
 from pathlib import Path
 
+from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.problems import place_name, step_warnings
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.outcomes import outcomes
@@ -241,6 +242,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
     course = job.file.course
     for warning in step_warnings(job.reading.layout.plan):
         yield str(warning)
+    yield from map(early_end_words, early_ends(job.reading.layout.plan))
     days = job.reading.layout.days
     for n, entry in enumerate(job.file.diary):
         if entry.day not in days:

@@ -8,8 +8,8 @@ by the program and no longer by the table.
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0010"
-down_revision = "0009"
+revision = "0011"
+down_revision = "0010"
 
 _VERSION = (
     "id, version, remedy_id, saved, name, form, note, drops_per_ml, grams_per_cup, water_ml, "
