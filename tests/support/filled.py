@@ -43,8 +43,9 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.card import change_practice_card
@@ -131,6 +132,35 @@ REMEDIES = (
     ),
     Remedy("4b00", "Knee rub", Form.RUB, (Ingredient("arnica", Fraction(1), Fraction(10)),)),
 )
+MORE_REMEDIES = (
+    Remedy(
+        "5f00",
+        "Elder syrup",
+        Form.SYRUP,
+        (Ingredient("elderflower", Fraction(1), Fraction(2), Fraction(25)),),
+        base=Base("simple syrup", Fraction(3), Fraction(85)),
+    ),
+    Remedy(
+        "c4ea",
+        "Comfrey cream",
+        Form.CREAM,
+        (
+            Ingredient("comfrey", filling=Filling.INFUSED_OIL, percent=Fraction(25, 2)),
+            Ingredient("rosemary", filling=Filling.ESSENTIAL_OIL, drops=Fraction(6)),
+        ),
+        base=Base("plain cream"),
+        batch_g=Fraction(30),
+    ),
+    Remedy(
+        "90d0",
+        "Marshmallow",
+        Form.POWDER,
+        (Ingredient("marshmallow", Fraction(1)),),
+        spoon_g=Fraction(5, 2),
+        stirred_into="porridge",
+    ),
+)
+"""On the shelf from schema 0011 on, with all that their forms have."""
 TEA, DROPS, CAPSULES, RUB = (remedy.id for remedy in REMEDIES)
 PROTOCOL = Protocol(
     "Warm joints",
@@ -254,6 +284,8 @@ def fill(practice: OpenPractice) -> None:
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
+    for remedy in MORE_REMEDIES:
+        save_remedy(practice, remedy)
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
