@@ -178,6 +178,8 @@ def give(
             scores = unit.diaries.scores(course_id)
             papers = printed_papers(reading, unit.card.get(), scores, choices)
             subscribed: dict[Path, bytes] = {}
+            calendar = None
+            printed = papers
             if PaperKind.REMINDERS in choices.parts:
                 before = _record(unit.publications.last(course_id, REMINDERS), course_id)
                 calendar = reminders(
@@ -188,9 +190,10 @@ def give(
                     choices=choices.reminders,
                     fresh=choices.fresh,
                 )
-                papers += calendar_papers(calendar, choices, papers)
+                papers += calendar_papers(calendar, choices)
                 published = _keep_published(unit, calendar, choices, course_id, now)
                 subscribed = _subscribed(published, choices)
+            papers += _email(choices, printed, calendar)
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
             kept = keep(unit, about, papers, now=now, today=today)
             staging.put(free_paths(folder, kept.files) | subscribed)
@@ -235,9 +238,12 @@ def planned_files(
 ) -> tuple[str, ...]:
     """The names of the files that `give` would write now."""
     names, number = names_of(course, choices), next_number(practice)
-    papers = [Paper(kind, b"") for kind in PARTS if kind in choices.parts - {PaperKind.REMINDERS}]
-    if PaperKind.REMINDERS in choices.parts:
-        papers += calendar_papers(calendar, choices, ())
+    printed = [Paper(kind, b"") for kind in PARTS if kind in choices.parts - {PaperKind.REMINDERS}]
+    if PaperKind.DIARY in choices.parts:
+        printed.append(Paper(PaperKind.DIARY_GRID, b"", suffix=".json"))
+    given = calendar if PaperKind.REMINDERS in choices.parts else None
+    files = calendar_papers(given, choices) if given else ()
+    papers = (*printed, *files, *_email(choices, printed, given))
     return tuple(paper.name(names, day=today, number=number) for paper in papers)
 
 
@@ -270,39 +276,42 @@ def _subscribed(published: Published, choices: GiveChoices) -> dict[Path, bytes]
     return {choices.subscribed / f"{published.subscription}.ics": subscribed_bytes(published)}
 
 
-def calendar_papers(
-    calendar: Reminders, choices: GiveChoices, printed: Sequence[Paper]
-) -> tuple[Paper, ...]:
-    """The calendar files, and where it is wanted the e-mail with them and what is printed.
-
-    Where reminders are discreet the files' names say nothing either.
-    """
-    anonymous = choices.reminders.discreet and not choices.named
-    files = [
-        Paper(PaperKind.REMINDERS, data, name.removesuffix(".ics"), ".ics", anonymous)
+def calendar_papers(calendar: Reminders, choices: GiveChoices) -> tuple[Paper, ...]:
+    """The calendar files; where they are discreet their names say nothing either."""
+    return tuple(
+        Paper(PaperKind.REMINDERS, data, name.removesuffix(".ics"), ".ics", _is_anonymous(choices))
         for name, data in calendar.files.items()
-    ]
-    if choices.email:
-        message = _email(calendar, printed)
-        return (*files, Paper(PaperKind.EMAIL, message, "reminders", ".eml", anonymous))
-    return tuple(files)
+    )
+
+
+def _is_anonymous(choices: GiveChoices) -> bool:
+    return choices.reminders.discreet and not choices.named
 
 
 _FOR_THE_CLIENT = (PaperKind.HANDOUT, PaperKind.DIARY)
 
 
-def _email(calendar: Reminders, printed: Sequence[Paper]) -> bytes:
-    """A message with the client's files, the note to them and the steps for each phone."""
-    name = calendar.publication.published.calendar_name
-    steps = (
-        "\n".join((f"{phone.phone}:", *(f"- {step}" for step in phone.steps)))
-        for phone in phone_steps(name)
-    )
-    text = "\n\n".join((calendar.note, *steps)) + "\n"
-    sheets = {
+def _email(
+    choices: GiveChoices, printed: Sequence[Paper], calendar: Reminders | None
+) -> tuple[Paper, ...]:
+    """A message with the client's files, where it is wanted and there are any.
+
+    With a calendar it has the note to the client and the steps for each phone.
+    """
+    files = {
         f"{paper.kind}.pdf": paper.content for paper in printed if paper.kind in _FOR_THE_CLIENT
     }
-    return email_bytes(sheets | calendar.files, subject=name, text=text)
+    subject, parts = "Your papers", ["Your papers are attached."]
+    if calendar is not None:
+        files |= calendar.files
+        subject = calendar.publication.published.calendar_name
+        parts = [calendar.note]
+        for phone in phone_steps(subject):
+            parts.append("\n".join((f"{phone.phone}:", *(f"- {step}" for step in phone.steps))))
+    if not choices.email or not files:
+        return ()
+    message = email_bytes(files, subject=subject, text="\n\n".join(parts) + "\n")
+    return (Paper(PaperKind.EMAIL, message, "reminders", ".eml", _is_anonymous(choices)),)
 
 
 def left_over(practice: OpenPractice, course_id: str, paths: tuple[Path, ...]) -> tuple[str, ...]:
