@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 from fractions import Fraction
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.courses.stretches import lay_out
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
 from sennight.domain.safety.check import findings
+from sennight.domain.safety.decisions import decisions, stopping
+from sennight.domain.safety.findings import Finding
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.wording import WordedFinding, word_findings
 from sennight.domain.safety.wording_statements import Names
@@ -48,6 +52,12 @@ def remedy(*herbs: str, form: Form = Form.TEA, name: str = "r1", amount: str = "
         parts = [Ingredient(herb, Fraction(1), Fraction(5), Fraction(45)) for herb in herbs]
     tea = TeaMaking(number) if form is Form.TEA else None
     return Remedy(name, name, form, tuple(parts), tea)
+
+
+def unaccepted(layout: Layout, accepts: Sequence[Accept], today: date = START) -> list[Finding]:
+    """The findings to avoid that stop a course from being given, whatever it accepts itself."""
+    every = findings(layout, MATERIA_MEDICA, RULES)
+    return list(stopping(every, decisions(every, accepts, layout, today), today))
 
 
 def form_of(herb: Herb) -> Form:

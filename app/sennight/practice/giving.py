@@ -119,12 +119,14 @@ def give(
         )
         reading.safety.require_accepted()
         before = _record(unit.publications.last(course_id, REMINDERS), course_id)
-        sheet = handout_pdf(
-            reading,
-            unit.card.get(),
-            paper=choices.paper,
-            replace_missing=choices.replace_missing,
-        )
+        papers: dict[str, bytes] = {}
+        if not course.is_void:  # of a course that was struck out only the reminders are taken back
+            papers[HANDOUT] = handout_pdf(
+                reading,
+                unit.card.get(),
+                paper=choices.paper,
+                replace_missing=choices.replace_missing,
+            )
         calendar = reminders(
             reading.layout,
             before,
@@ -137,9 +139,10 @@ def give(
         if choices.subscribed and not published.subscription:
             published = replace(published, subscription=token_hex(16))
         record = record_bytes(published)
-        for kind, content in ((HANDOUT, sheet), (REMINDERS, record)):
+        for kind, content in (*papers.items(), (REMINDERS, record)):
             unit.publications.add(Publication(uuid4().hex, course_id, now, kind, content))
-        files = {f"{file_stem(course, named=choices.named)}-handout.pdf": sheet}
+        stem = file_stem(course, named=choices.named)
+        files = {f"{stem}-{kind}.pdf": paper for kind, paper in papers.items()}
         files |= calendar_files(course, calendar, choices)
         paths = {folder / name: data for name, data in files.items()}
         return write_paths(paths | _subscribed(published, choices))

@@ -7,6 +7,7 @@ from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed, plain_date, plain_dates
@@ -91,12 +92,29 @@ def _days(days: Sequence[Span]) -> Sequence[str]:
 
 
 def _decided(page: Page, course: Course, record: SafetyRecord) -> list[Flowable]:
-    if not course.accepts:
-        return []
-    standing = {name for finding in record.findings for name in finding.accepted_as}
+    """What was decided about findings; what was struck out is left out."""
+    return [
+        *_decisions(page, "Decided to go ahead, and why", course.accepts, record),
+        *_decisions(page, "Discussed with the client", course.discussed, record),
+    ]
+
+
+def _decisions(
+    page: Page, head: str, accepts: Sequence[Accept], record: SafetyRecord
+) -> list[Flowable]:
+    standing = {name: finding.id for finding in record.findings for name in finding.accepted_as}
     cells: list[list[Flowable | Sequence[Flowable]]] = []
-    for decision in course.accepts:
-        gone = [] if decision.finding in standing else [text("No longer found.", "quiet")]
-        lines = [text(decision.reason), *gone, text(decision.finding, "small")]
-        cells.append([text(record.head(decision.finding), "name"), lines])
-    return _part(page, "Decided to go ahead, and why", rows(page, cells))
+    for accept in accepts:
+        if accept.is_void:
+            continue
+        gone = [] if accept.finding in standing else [text("No longer found.", "quiet")]
+        lapsed = record.lapsed.get(standing.get(accept.finding, ""), "")
+        on = f"{plain_date(accept.on)}. " if accept.on else ""
+        lines = [
+            text(f"{on}{accept.reason}"),
+            *gone,
+            *([text(lapsed, "quiet")] if lapsed else []),
+            text(accept.finding, "small"),
+        ]
+        cells.append([text(record.head(accept.finding), "name"), lines])
+    return _part(page, head, rows(page, cells)) if cells else []
