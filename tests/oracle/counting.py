@@ -25,11 +25,12 @@ def exposure(laid: Laid) -> dict[tuple[str, str, date], Amounts]:
     for use in uses(laid):
         remedy = _remedy(laid, use.formula)
         timed, most = _doses(use)
+        larger = use.told.most / use.told.amount
         if remedy["form"] == "rub":
             continue
         for herb, form, grams in _a_dose(remedy, use):
             low, high = found[herb, form, use.day]
-            found[herb, form, use.day] = (low + timed * grams, high + most * grams)
+            found[herb, form, use.day] = (low + timed * grams, high + most * grams * larger)
     return dict(found)
 
 
@@ -42,9 +43,32 @@ def ethanol(laid: Laid) -> dict[tuple[str, date], tuple[Fraction, Fraction, Frac
             shares = _shares(remedy)
             parts = zip(remedy["parts"], shares, strict=True)
             percent = sum((share * part["ethanol"] for part, share in parts), Fraction(0))
-            grams = _millilitres(remedy, use) * percent / 100 * ETHANOL_G_PER_ML
+            larger = use.told.most / use.told.amount
+            grams = _millilitres(remedy, use) * larger * percent / 100 * ETHANOL_G_PER_ML
             found[use.remedy, use.day] = (percent, grams, _doses(use)[1] * grams)
     return found
+
+
+def supply(laid: Laid) -> dict[tuple[str, str, str], tuple[Fraction, date, date]]:
+    """Of each remedy, phase and unit: the amount needed, the first and the last day needed."""
+    found: dict[tuple[str, str, str], tuple[Fraction, date, date]] = {}
+    for use in uses(laid):
+        amount, unit = _from_the_shelf(_remedy(laid, use.formula), use)
+        amount *= use.told.most / use.told.amount
+        timed, most = _doses(use)
+        a_day = amount * timed + amount * (most - timed) / 2
+        sum_before, first, _ = found.get((use.remedy, use.phase, unit), (0, use.day, use.day))
+        found[use.remedy, use.phase, unit] = (sum_before + a_day, first, use.day)
+    return found
+
+
+def _from_the_shelf(remedy: Table, use: Use) -> tuple[Fraction, str]:
+    """Tea is weighed dry, liquids are measured, the rest is counted."""
+    if remedy["form"] == "tea":
+        return remedy["grams_per_cup"] * use.told.amount, "g"
+    if use.told.unit in ("capsule", "application"):
+        return use.told.amount, use.told.unit
+    return _millilitres(remedy, use), "mL"
 
 
 def _remedy(laid: Laid, name: str) -> Table:

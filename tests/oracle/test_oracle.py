@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import io
 import warnings
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from fractions import Fraction
@@ -200,6 +200,20 @@ def check_ethanol(run: Job, laid: reading.Laid) -> None:
     assert seen == set(expected)
 
 
+def check_supply(run: Job, laid: reading.Laid) -> None:
+    """Amounts by remedy, phase and unit, and the day from which they are needed."""
+    expected = counting.supply(laid)
+    found: dict[tuple[str, str, str], Fraction] = defaultdict(Fraction)
+    firsts: dict[tuple[str, str, str], date] = {}
+    for row in table(run, "supply.csv"):
+        key = row["remedy"], row["phase"], row["unit"]
+        found[key] += Fraction(row["amount"])
+        firsts.setdefault(key, date.fromisoformat(row["first_needed"]))
+    assert firsts == {key: first for key, (_, first, _) in expected.items()}
+    for key, (amount, _, _) in expected.items():
+        assert _near((found[key],), (amount,)), key
+
+
 def _near(told: tuple[Fraction, ...], exact: tuple[Fraction, ...]) -> bool:
     return all(abs(a - b) <= PLACES for a, b in zip(told, exact, strict=True))
 
@@ -219,6 +233,7 @@ def check(text: str) -> bool:
     check_exposure(run, laid)
     check_all_forms(run)
     check_ethanol(run, laid)
+    check_supply(run, laid)
     return True
 
 

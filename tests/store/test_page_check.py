@@ -15,6 +15,7 @@ import pytest
 from sennight.domain.courses.clients import Client
 from sennight.practice.backups import back_up
 from sennight.practice.clients import add_client, list_clients
+from sennight.practice.drafts import DraftKey, Typed, keep_draft, list_drafts, typed_in
 from sennight.practice.opening import (
     DamagedFileError,
     OpenPractice,
@@ -24,6 +25,7 @@ from sennight.practice.opening import (
 from sennight.store import page_check
 
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
+DRAFT = DraftKey("new-client")
 
 
 @pytest.fixture(autouse=True)
@@ -80,6 +82,19 @@ def test_damage_is_told_and_no_save_is_let_in(closed: Path) -> None:
             with pytest.raises(DamagedFileError, match="is damaged"):
                 add_client(practice, Client("Bram Example"))
         assert "restore the newest" in check_pages(practice)
+
+
+def test_typed_words_do_not_wait_for_the_check_but_for_nothing_in_a_damaged_file(
+    closed: Path,
+) -> None:
+    spoil(closed)
+    with opened(closed, days=9) as practice:
+        keep_draft(practice, DRAFT, Typed({"Name": "Una"}, {}), title="New client")
+        assert practice.file.check_due
+        check_pages(practice)
+        with pytest.raises(DamagedFileError, match="is damaged"):
+            keep_draft(practice, DRAFT, Typed({"Name": "Un"}, {}), title="New client")
+        assert typed_in(list_drafts(practice)[0]).fields == {"Name": "Una"}
 
 
 def test_the_first_save_waits_for_a_check_in_another_thread(

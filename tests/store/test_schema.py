@@ -17,6 +17,8 @@ from sennight.store.files import PracticeFile
 from sennight.store.tables import Base
 
 HEADS = {"client", "own_herb", "remedy", "protocol", "course"}
+NOT_RECORDS = {"draft"}
+"""What was typed and not saved is replaced as it is typed, and goes when it is saved."""
 
 
 def differences(path: Path, metadata: MetaData) -> list[Any]:
@@ -51,7 +53,7 @@ def test_every_constraint_and_check_of_the_models_is_in_the_file(file: PracticeF
             assert f"CONSTRAINT {name} " in written
 
 
-@pytest.mark.parametrize("table", sorted(Base.metadata.tables))
+@pytest.mark.parametrize("table", sorted(Base.metadata.tables.keys() - NOT_RECORDS))
 def test_rows_kept_for_good_cannot_be_deleted_or_changed(table: str, file: PracticeFile) -> None:
     with closing(raw_connection(file.path)) as connection:
         column = _any_row(connection, table)

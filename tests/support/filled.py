@@ -24,9 +24,18 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
-from sennight.domain.courses.protocols import Gate, Protocol
+from sennight.domain.courses.protocols import (
+    AdviceLine,
+    Ceiling,
+    CountFrom,
+    Gate,
+    Line,
+    Protocol,
+    Step,
+)
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.parser import parse_timing
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
@@ -39,6 +48,7 @@ from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
 from sennight.practice.courses import course_entry, save_course, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.drafts import DraftKey, Typed, keep_draft
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import (
     drop_own_range,
@@ -50,6 +60,7 @@ from sennight.practice.protocols import add_protocol
 from sennight.practice.publications import record_publication
 from sennight.practice.red_flags import record_check
 from sennight.practice.remedies import save_remedy
+from sennight.store.entries import NewPaper
 from support.samples import line, phase, take
 
 START = date(2027, 1, 4)
@@ -100,10 +111,10 @@ STRUCK_REACTION = Reaction(
     void="another client's",
     void_on=date(2026, 11, 11),
 )
-"""From schema 0007 on."""
+"""From schema 0010 on."""
 CHECK = RedFlagCheck(date(2026, 11, 3), ("hot-joint", "clot"))
 CLEARED = RedFlagCheck(date(2026, 11, 5), ("clot",), "the doctor saw the joint")
-"""From schema 0007 on."""
+"""From schema 0010 on."""
 REMEDIES = (
     Remedy(
         "7ea0",
@@ -145,6 +156,35 @@ PROTOCOL = Protocol(
     ),
     ("anti-inflammatory", "bitter"),
 )
+FULL_PROTOCOL = Protocol(
+    "Whole joints",
+    (
+        replace(
+            phase("loading", "6 w", line(TEA, "1-2 cup tds"), line(DROPS, "2.5 mL bd")),
+            advice=(
+                AdviceLine(
+                    "walk for 20 minutes",
+                    parse_timing("od on mon wed fri"),
+                    remind=True,
+                    diary=True,
+                ),
+                AdviceLine("leave out coffee"),
+            ),
+            at_least_weeks=6,
+        ),
+        phase(
+            "long term",
+            None,
+            Line(TEA, take("1 cup bd 12 w on 3 w off"), (), CountFrom.COURSE, note="with honey"),
+            Line(
+                RUB, take("1 application tds"), (Step(10, take("1 application bd")),), site="knee"
+            ),
+        ),
+    ),
+    (),
+    (Ceiling((RUB, DROPS), 4),),
+)
+"""From schema 0008 on."""
 REVISIONS: tuple[Revision, ...] = (
     Extend(on=START, phase="loading", by=1, in_weeks=True, reason="slow start"),
     Pause(on=START, first=date(2027, 1, 20), last=date(2027, 1, 22), mode=PauseMode.FREEZE),
@@ -167,7 +207,7 @@ ACCEPTS_WITH_GROUNDS = (
     Accept("ginger.pregnancy", "wrong client", START, (), (), "another client's", START),
 )
 DISCUSSED = (Accept("turmeric.peptic-ulcer", "stomach watched", START, (), ("peptic-ulcer",)),)
-"""As they are from schema 0007 on."""
+"""As they are from schema 0010 on."""
 TAKEN = (Taken(START, TEA, 2), Taken(START + timedelta(1), TEA, 0))
 SCORES = (Score(START, "pain", Fraction(13, 2)),)
 
@@ -191,7 +231,19 @@ OWN_RANGES = (
     OwnRange("nettle-leaf", TakenAs.TEA, Fraction(4), Fraction(10), reference="own notebook"),
     OwnRange("own-5eed", TakenAs.LIQUID, Fraction(5, 2), Fraction(6), Fraction(5)),
 )
+DRAFT_KEY, DRAFT_TITLE = DraftKey("new-client"), "New client"
+DRAFT = Typed({"Name": "Ärla", "asked": True}, {"Name": "", "asked": None})
 HERB_NOTES = {"ginger": "fresh root works better", "own-5eed": "pick in June"}
+
+
+GIVEN = (
+    (NewPaper("handout", "äп-warm-joints-handout-2027-01-04-no1.pdf", b"%PDF sheet"),),
+    (
+        NewPaper("handout", "äп-warm-joints-handout-2027-01-04-no2.pdf", b"%PDF sheet"),
+        NewPaper("reminders", "reminders-2027-01-04-no2.ics", b"BEGIN:VCALENDAR" * 99),
+    ),
+)
+"""From schema 0009 on."""
 
 
 def fill(practice: OpenPractice) -> None:
@@ -212,7 +264,9 @@ def fill(practice: OpenPractice) -> None:
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
+    add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
+    keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
 
 
 def _own_herbs(practice: OpenPractice) -> None:
@@ -240,6 +294,10 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     enter_scores(practice, course_id, SCORES)
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
+    client_id = course_entry(practice, course_id).client_id
+    with practice.file.writing() as unit:  # from schema 0009 on
+        for papers in GIVEN:
+            unit.papers.add(client_id, papers, course_id=course_id, given=NOW)
 
 
 def course(course_id: str, schema: str = "9999") -> Course:
@@ -247,6 +305,6 @@ def course(course_id: str, schema: str = "9999") -> Course:
     course = Course(
         course_id, CLIENT, REMEDIES, PROTOCOL, START, revisions=REVISIONS, accepts=ACCEPTS
     )
-    if schema < "0007":
+    if schema < "0010":
         return course
     return replace(course, accepts=ACCEPTS_WITH_GROUNDS, discussed=DISCUSSED)

@@ -26,6 +26,7 @@ from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.schedule.doses import most_times_a_day
 from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
+from sennight.domain.supply.containers import PhaseSupply, phase_supplies
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import SafetyReport, check
 
@@ -115,6 +116,11 @@ class CourseReading:
         protocol = replace(self.course.protocol, aims=aims)
         wanting = replace(self.layout, course=replace(self.course, protocol=protocol))
         return coverage(wanting, self.all_exposures, self.materia_medica)
+
+    @cached_property
+    def supplies(self) -> tuple[PhaseSupply, ...]:
+        """What each phase needs of each remedy, in the usual containers."""
+        return phase_supplies(self.layout)
 
     # Safety and reminders
 

@@ -101,3 +101,38 @@ class Publication:
     when: datetime
     kind: str
     content: bytes
+
+
+class NewPaper(NamedTuple):
+    """A paper to be kept: its kind, its file's name, and its bytes."""
+
+    kind: str
+    name: str
+    content: bytes
+
+
+class GivenPaper(NamedTuple):
+    """A paper that was given, of `size` bytes; `number` is that of the giving."""
+
+    id: int
+    number: int
+    when: datetime
+    course_id: str | None
+    kind: str
+    name: str
+    size: int
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """What was typed into a form and is not saved yet.
+
+    `kind` is the form's own word, `subject` the id of the record that it is about, empty for a
+    new one. `title` names it in a list, `content` is JSON that the form alone understands.
+    """
+
+    kind: str
+    subject: str
+    title: str
+    typed: datetime
+    content: str

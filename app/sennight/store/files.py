@@ -65,6 +65,19 @@ class PracticeFile:
             yield unit
         self._hold.saved()
 
+    @contextmanager
+    def noting(self) -> Iterator[UnitOfWork]:
+        """A transaction that writes drafts alone.
+
+        It is no save: nothing read before has become old, and no backup is due for it. It does
+        not wait for a check of the pages either, since words that were typed are lost meanwhile.
+        """
+        self._hold.insist()
+        self._check.refuse()
+        with unit_of_work(self._engine, self.path, writes=True) as unit:
+            yield unit
+        self._hold.wrote()
+
     def back_up(self, folder: Path | None = None) -> Path:
         """A checked copy, in the `backups` folder beside the file or another."""
         self._hold.insist()

@@ -51,9 +51,13 @@ class Hold:
             )
 
     def saved(self) -> None:
-        """Remember how a save of ours left the file."""
-        self._left = signature(self._path)
+        """Count a save of ours, and remember how it left the file."""
+        self.wrote()
         self.saves += 1
+
+    def wrote(self) -> None:
+        """Remember how something written by us left the file."""
+        self._left = signature(self._path)
         if self._journal is None:
             self._journal = identity_of(journal(self._path))
 

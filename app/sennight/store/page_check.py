@@ -62,6 +62,10 @@ class PageCheck:
             if self.due and not self._stopped:
                 self._trouble = self._look()
                 self.due = False
+        self.refuse()
+
+    def refuse(self) -> None:
+        """Raise DamagedFileError where a check has found the file damaged."""
         if self._trouble:
             raise damaged(self._path, self._trouble)
 
@@ -84,6 +88,8 @@ class PageCheck:
                 if self._stopped:
                     return ""
                 raise
+            except sqlite3.DatabaseError as error:  # too damaged for the check to go on
+                return str(error)
             finally:
                 with self._running:
                     self._connection = None

@@ -16,7 +16,9 @@ from sennight.store.connecting import WRITES
 from sennight.store.courses import CourseRepository
 from sennight.store.damage import course_told
 from sennight.store.diaries import DiaryRepository
+from sennight.store.drafts import DraftRepository
 from sennight.store.own_herbs import OwnHerbRepository
+from sennight.store.papers import PaperRepository
 from sennight.store.protocols import ProtocolRepository
 from sennight.store.publications import PublicationRepository
 from sennight.store.reactions import ReactionRepository
@@ -75,6 +77,16 @@ class UnitOfWork:
     def own_herbs(self) -> OwnHerbRepository:
         """What the practice entered on herbs."""
         return OwnHerbRepository(self._session)
+
+    @cached_property
+    def papers(self) -> PaperRepository:
+        """The papers that were given."""
+        return PaperRepository(self._session)
+
+    @cached_property
+    def drafts(self) -> DraftRepository:
+        """What was typed and not saved yet."""
+        return DraftRepository(self._session)
 
     @cached_property
     def publications(self) -> PublicationRepository:

@@ -93,13 +93,13 @@ def shares(remedy: Remedy) -> tuple[Fraction | None, ...]:
 
 
 def _in_tea(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
-    mixture = _dry_mixture(remedy, amount, unit)
+    mixture = dry_mixture(remedy, amount, unit)
     for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
         yield HerbAmount(ingredient.herb, TakenAs.TEA, _part(mixture, share))
 
 
-def _dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown:
-    """Grams of dry mixture in an amount of tea."""
+def dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown:
+    """Grams of dry mixture in an amount of tea; unknown, with why, where it cannot be told."""
     if unit in GRAM_UNITS:
         return amount * GRAM_UNITS[unit]
     if remedy.tea is None:

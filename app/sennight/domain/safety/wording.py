@@ -13,7 +13,7 @@ from typing import assert_never
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import DurationKind, Level
-from sennight.domain.safety.client_words import client_text
+from sennight.domain.safety.client_words import client_sentence
 from sennight.domain.safety.finding_rules import (
     ConstituentCeiling,
     EthanolInDose,
@@ -31,11 +31,13 @@ from sennight.domain.safety.finding_rules import (
     HerbWithFact,
     HoursBetween,
     LengthOfUse,
+    OverDayCeiling,
     OverMost,
     earlier_id,
     finding_id,
 )
 from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.for_client import ClientSentence
 from sennight.domain.safety.statements import AmountOver, LeftOutBefore, Quote, SignOfDanger
 from sennight.domain.safety.wording_sources import sources
 from sennight.domain.safety.wording_statements import Names, Sentence, statement_words, step_words
@@ -51,7 +53,7 @@ class WordedFinding:
     """A finding as people read it.
 
     `text` stands alone, `under_heading` stands beneath `heading`; `instead` is what one could
-    do, each a sentence; `client_text` what the client is told. `accepted_as` has the ids under
+    do, each a sentence; `for_client` what the client is told. `accepted_as` has the ids under
     which a decision about it is kept.
     """
 
@@ -68,7 +70,12 @@ class WordedFinding:
     instead: tuple[str, ...] = ()
     accepted_as: tuple[str, ...] = ()
     may_be_accepted: bool = True
-    client_text: str = ""
+    for_client: ClientSentence | None = None
+
+    @property
+    def client_text(self) -> str:
+        """What the client is told, as a sentence; empty where that is nothing."""
+        return self.for_client.text if self.for_client else ""
 
     @property
     def first(self) -> date:
@@ -108,7 +115,7 @@ def word_finding(finding: Finding, names: Names) -> WordedFinding:
         instead=tuple(step_words(step, names) for step in finding.steps),
         accepted_as=_ids(finding.rule),
         may_be_accepted=finding.may_be_accepted,
-        client_text=client_text(finding, names),
+        for_client=client_sentence(finding, names.rules.theme_of(finding.fact), names),
     )
 
 
@@ -185,6 +192,8 @@ def heading(rule: FindingRule, names: Names) -> str:
             return "Alcohol in one dose"
         case OverMost(herb):
             return f"{_name(herb, names)}: more than is published"
+        case OverDayCeiling(remedies):
+            return f"Times a day: {names.remedies(remedies)}"
         case HerbForm(herb):
             return f"{_name(herb, names)}: the form"
         case FormsUnrecorded():
@@ -227,7 +236,7 @@ def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
     rules = names.rules
     for flag in rules.flags:
         yield FlagStands(flag.tag or flag.id)
-    for tag in rules.tags:
+    for tag in rules.every_tag:
         yield EthanolWithFact(tag)
     for dose in rules.dose_limits:
         yield EthanolInDose(dose.mg_per_kg)
@@ -237,7 +246,7 @@ def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
         yield ConstituentCeiling(limit.constituent, limit.value)
     for herb in dict.fromkeys((*names.course_herbs, *names.materia_medica.herbs)):
         if herb in finding:  # spares the tags of all other herbs
-            yield from _possible_of_herb(herb, rules.tags)
+            yield from _possible_of_herb(herb, rules.every_tag)
 
 
 def _possible_of_herb(herb: str, tags: Iterable[str]) -> Iterator[FindingRule]:

@@ -58,12 +58,12 @@ def _exposure_row(row: Exposure) -> tuple[object, ...]:
         row.herb,
         row.form or "all",
         row.days or "mixed",
-        _number(row.daily_low),
-        _number(row.daily_high),
+        number(row.daily_low),
+        number(row.daily_high),
         "g" if row.form else None,
-        _number(row.low),
-        _number(row.high),
-        _number(row.fraction_of_max),
+        number(row.low),
+        number(row.high),
+        number(row.fraction_of_max),
         row.band,
         remark,
         row.if_flare or None,
@@ -84,9 +84,9 @@ def _ethanol_row(row: EthanolRow) -> tuple[object, ...]:
     return (
         *_dates(row),
         row.remedy,
-        _number(row.strength),
-        _number(row.per_dose),
-        _number(row.per_day_high),
+        number(row.strength),
+        number(row.per_dose),
+        number(row.per_day_high),
         row.if_flare or None,
     )
 
@@ -98,7 +98,7 @@ def actions_csv(rows: Iterable[Coverage]) -> bytes:
             row.phase,
             row.action,
             "yes" if row.wanted else "no",
-            _number(row.weight),
+            number(row.weight),
             " ".join(row.remedies),
         )
         for row in rows
@@ -106,7 +106,8 @@ def actions_csv(rows: Iterable[Coverage]) -> bytes:
     return csv_bytes(ACTIONS, cells)
 
 
-def _number(value: Fraction | None) -> str | None:
+def number(value: Fraction | None) -> str | None:
+    """An exact number, or rounded to six places; None for none."""
     if value is None:
         return None
     return plain_number(value) if is_decimal(value) else rounded(value, _PLACES)

@@ -15,6 +15,7 @@ from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.red_flags.flags_dialog import RedFlagsDialog
+from sennight.practice.papers import PaperKind, list_given, paper_content
 from sennight.practice.red_flags import RedFlagCheck, list_checks, record_check, red_flags
 from support.next_dialog import in_next_dialog
 from support.pdf_pages import page_texts
@@ -154,6 +155,9 @@ def test_the_letter_is_written_with_the_practitioners_words(
 
     in_next_dialog(write)
     controller.banner.letter.click()
+    (kept,) = list_given(willow.practice, willow.client)
+    assert (kept.kind, kept.course_id) == (PaperKind.REFERRAL, None)
+    assert paper_content(willow.practice, kept.id) == path.read_bytes()
     text = " ".join(page_texts(path.read_bytes()))
     assert "Ishbel Marr" in text
     assert "Please see her today." in text

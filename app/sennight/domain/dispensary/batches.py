@@ -1,0 +1,121 @@
+"""Batches: what was prepared, from what, by whom, and by when to use it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from enum import StrEnum
+from fractions import Fraction
+from typing import assert_never
+
+from sennight.domain.dates import CalendarUnit, Length
+from sennight.domain.exposure.ethanol import strength
+from sennight.domain.remedies.forms import Composition, composition_of, is_taken_by_mouth
+from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.supply.quantities import Quantity
+
+PRESERVING = Fraction(20)
+"""From about this strength (% v/v) on ethanol keeps a watery liquid (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class UsedPart:
+    """What went into a batch: so much of a delivery, or of a herb whose delivery is not known."""
+
+    herb: str
+    amount: Quantity
+    delivery: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """A remedy as it was prepared: `remedy` is the formula of that day, kept with the batch."""
+
+    id: str
+    number: str
+    remedy: Remedy
+    amount: Quantity
+    made_on: date
+    maker: str
+    use_by: date
+    parts: tuple[UsedPart, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class HandedOver:
+    """So much of a batch that went to a client; `remedy` is the one of the client's course."""
+
+    batch: str
+    client: str
+    course: str
+    remedy: str
+    day: date
+    amount: Quantity
+    containers: int
+    by: str
+
+
+class Keeping(StrEnum):
+    """How long a kind of preparation keeps, and why."""
+
+    DRY = "dry"
+    """A mix of dried herbs: a year for leaf, more for root and bark (common practice)."""
+    PRESERVED = "preserved"
+    """A liquid with enough ethanol: 6 to 12 months for a mixed tincture (common practice)."""
+    WATERY = "watery"
+    """A watery liquid to be taken: 14 days in the cold (Alberta College of Pharmacy)."""
+    WATERY_ON_THE_SKIN = "watery on the skin"
+    """A watery preparation for the skin: 30 days (Alberta College of Pharmacy)."""
+    WITHOUT_WATER = "without water"
+    """Powders and capsules: 6 months (Alberta College of Pharmacy)."""
+
+
+KEEPS: dict[Keeping, Length] = {
+    Keeping.DRY: Length(12, CalendarUnit.MONTHS),
+    Keeping.PRESERVED: Length(6, CalendarUnit.MONTHS),
+    Keeping.WATERY: Length(14, CalendarUnit.DAYS),
+    Keeping.WATERY_ON_THE_SKIN: Length(30, CalendarUnit.DAYS),
+    Keeping.WITHOUT_WATER: Length(6, CalendarUnit.MONTHS),
+}
+
+
+def keeping_of(remedy: Remedy) -> Keeping:
+    """How a remedy keeps, from its form and the strength of its liquid.
+
+    A liquid whose strength is not known counts as watery: the shorter time is the careful one.
+    """
+    match composition_of(remedy.form):
+        case Composition.BY_WEIGHT:
+            return Keeping.DRY
+        case Composition.BY_VOLUME:
+            return _liquid(remedy)
+        case Composition.BY_PIECE:
+            return Keeping.WITHOUT_WATER
+        case _:
+            assert_never(remedy.form)
+
+
+def _liquid(remedy: Remedy) -> Keeping:
+    percent = strength(remedy)
+    if percent is not None and percent >= PRESERVING:
+        return Keeping.PRESERVED
+    return Keeping.WATERY if is_taken_by_mouth(remedy.form) else Keeping.WATERY_ON_THE_SKIN
+
+
+def usual_use_by(remedy: Remedy, made_on: date, best_before: Iterable[date | None]) -> date:
+    """The last day to use it: by how it keeps, and no later than its first part expires.
+
+    The rule of the earliest ingredient is of the Alberta College of Pharmacy's compounding page.
+    """
+    last = KEEPS[keeping_of(remedy)].after(made_on) - timedelta(days=1)
+    return min((last, *(day for day in best_before if day is not None)))
+
+
+def batch_number(day: date, earlier: int) -> str:
+    """The number of a day's next batch after `earlier` others: 261128-1, 261128-2 …
+
+    Year, month, day and a count, so that it can be read out and written on a bottle.
+    """
+    return f"{day:%y%m%d}-{earlier + 1}"

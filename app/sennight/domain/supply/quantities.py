@@ -1,0 +1,56 @@
+"""A dose as the dispensary weighs, measures or counts it.
+
+A tea is weighed dry, in grams; a liquid is measured in mL; capsules are counted. A rub told in
+applications cannot be turned into mL, and is counted in applications.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import assert_never
+
+from sennight.domain.directions.directions import Unit
+from sennight.domain.remedies.contents import GRAM_UNITS, Unknown, dry_mixture, millilitres
+from sennight.domain.remedies.forms import Composition, composition_of
+from sennight.domain.remedies.remedies import Remedy
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """So much of a remedy: grams, mL, capsules or applications."""
+
+    amount: Fraction
+    unit: Unit
+
+
+def dispensed(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
+    """An amount of the directions as it is dispensed; unknown, with why, where it cannot be told.
+
+    Tea: grams of the dry mixture. Liquids: mL. Capsules: how many.
+    """
+    match composition_of(remedy.form):
+        case Composition.BY_WEIGHT:
+            grams = dry_mixture(remedy, amount, unit)
+            return grams if isinstance(grams, Unknown) else Quantity(grams, Unit.G)
+        case Composition.BY_VOLUME:
+            return _liquid(remedy, amount, unit)
+        case Composition.BY_PIECE:
+            return _pieces(remedy, amount, unit)
+        case _:
+            assert_never(remedy.form)
+
+
+def _liquid(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity:
+    ml = millilitres(amount, unit, remedy.drops_per_ml)
+    return Quantity(amount, unit) if ml is None else Quantity(ml, Unit.ML)
+
+
+def _pieces(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
+    """Capsules; grams and milligrams are of their contents."""
+    if unit not in GRAM_UNITS:
+        return Quantity(amount, unit)
+    grams_each = sum((part.mg or Fraction(0) for part in remedy.ingredients), Fraction(0)) / 1000
+    if not grams_each:
+        return Unknown("the mg in one capsule are not said")
+    return Quantity(amount * GRAM_UNITS[unit] / grams_each, Unit.CAPSULE)
