@@ -98,6 +98,11 @@ def test_five_times_the_dose_is_not_what_was_decided_on() -> None:
     )
 
 
+def test_of_a_range_of_amounts_the_most_counts() -> None:
+    (then,) = accepted(willow("2.5-5 mL tds")).taken or ()
+    assert then.most == 15
+
+
 @given(st.integers(1, 12), st.integers(1, 12))
 @settings(max_examples=draws(12))
 def test_a_decision_lapses_exactly_when_the_amount_rises(then: int, now: int) -> None:

@@ -130,7 +130,7 @@ def _stretches(layout: Layout) -> Iterator[Stretch]:
 
 
 def _most_a_day(stretch: Stretch) -> Fraction:
-    return stretch.amount * (len(stretch.times) + (stretch.as_needed_max or 0))
+    return stretch.directions.largest * (len(stretch.times) + (stretch.as_needed_max or 0))
 
 
 def decisions(
