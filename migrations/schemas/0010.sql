@@ -4,6 +4,33 @@ CREATE TABLE alembic_version (
 	version_num VARCHAR(32) NOT NULL,
 	CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num)
 );
+CREATE TABLE batch (
+	id TEXT NOT NULL,
+	recorded TEXT NOT NULL,
+	number TEXT NOT NULL,
+	formula TEXT NOT NULL,
+	amount TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	made_on DATE NOT NULL,
+	maker TEXT NOT NULL,
+	use_by DATE NOT NULL,
+	note TEXT NOT NULL,
+	CONSTRAINT pk_batch PRIMARY KEY (id),
+	CONSTRAINT uq_batch_number UNIQUE (number)
+);
+CREATE TABLE batch_part (
+	id INTEGER NOT NULL,
+	place INTEGER NOT NULL,
+	batch_id TEXT NOT NULL,
+	herb TEXT NOT NULL,
+	amount TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	delivery_id TEXT,
+	CONSTRAINT pk_batch_part PRIMARY KEY (id),
+	CONSTRAINT fk_batch_part_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
+	CONSTRAINT fk_batch_part_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
+	CONSTRAINT uq_batch_part_batch_id_place UNIQUE (batch_id, place)
+);
 CREATE TABLE card_address (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -78,7 +105,7 @@ CREATE TABLE course_accept (
 	place INTEGER NOT NULL,
 	course_version_id INTEGER NOT NULL,
 	finding TEXT NOT NULL,
-	reason TEXT NOT NULL, void TEXT, void_on DATE, decided DATE, made_for TEXT, discussed BOOLEAN,
+	reason TEXT NOT NULL,
 	CONSTRAINT pk_course_accept PRIMARY KEY (id),
 	CONSTRAINT fk_course_accept_course_version_id_course_version FOREIGN KEY(course_version_id) REFERENCES course_version (id),
 	CONSTRAINT uq_course_accept_course_version_id_place UNIQUE (course_version_id, place)
@@ -116,7 +143,7 @@ CREATE TABLE "course_version" (
 	start DATE NOT NULL,
 	until DATE,
 	protocol_name TEXT NOT NULL,
-	digest TEXT NOT NULL, void TEXT, void_on DATE,
+	digest TEXT NOT NULL,
 	CONSTRAINT pk_course_version PRIMARY KEY (id),
 	CONSTRAINT fk_course_version_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT fk_course_version_client_version_id_client_version FOREIGN KEY(client_version_id) REFERENCES client_version (id),
@@ -132,6 +159,23 @@ CREATE TABLE course_void (
 	CONSTRAINT pk_course_void PRIMARY KEY (id),
 	CONSTRAINT fk_course_void_course_version_id_course_version FOREIGN KEY(course_version_id) REFERENCES course_version (id),
 	CONSTRAINT uq_course_void_course_version_id_place UNIQUE (course_version_id, place)
+);
+CREATE TABLE delivery (
+	id TEXT NOT NULL,
+	recorded TEXT NOT NULL,
+	material TEXT NOT NULL,
+	held TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	ratio TEXT,
+	ethanol TEXT,
+	supplier TEXT NOT NULL,
+	batch TEXT NOT NULL,
+	best_before DATE,
+	cost TEXT,
+	made_as TEXT,
+	CONSTRAINT pk_delivery PRIMARY KEY (id),
+	CONSTRAINT fk_delivery_made_as_batch FOREIGN KEY(made_as) REFERENCES batch (id),
+	CONSTRAINT ck_delivery_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
 );
 CREATE TABLE diary_entry (
 	line_id INTEGER NOT NULL,
@@ -187,6 +231,23 @@ CREATE TABLE giving (
 	CONSTRAINT pk_giving PRIMARY KEY (id),
 	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+);
+CREATE TABLE hand_over (
+	id INTEGER NOT NULL,
+	recorded TEXT NOT NULL,
+	batch_id TEXT NOT NULL,
+	client_id TEXT NOT NULL,
+	course_id TEXT NOT NULL,
+	remedy TEXT NOT NULL,
+	day DATE NOT NULL,
+	amount TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	containers INTEGER NOT NULL,
+	"by" TEXT NOT NULL,
+	CONSTRAINT pk_hand_over PRIMARY KEY (id),
+	CONSTRAINT fk_hand_over_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
+	CONSTRAINT fk_hand_over_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
+	CONSTRAINT fk_hand_over_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
@@ -390,21 +451,11 @@ CREATE TABLE reaction_herb (
 	CONSTRAINT fk_reaction_herb_reaction_id_reaction FOREIGN KEY(reaction_id) REFERENCES reaction (id),
 	CONSTRAINT uq_reaction_herb_reaction_id_place UNIQUE (reaction_id, place)
 );
-CREATE TABLE reaction_void (
-	id INTEGER NOT NULL,
-	reaction_id INTEGER NOT NULL,
-	reason TEXT NOT NULL,
-	struck DATE,
-	recorded TEXT NOT NULL,
-	CONSTRAINT pk_reaction_void PRIMARY KEY (id),
-	CONSTRAINT fk_reaction_void_reaction_id_reaction FOREIGN KEY(reaction_id) REFERENCES reaction (id),
-	CONSTRAINT uq_reaction_void_reaction_id UNIQUE (reaction_id)
-);
 CREATE TABLE red_flag_check (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
 	day DATE NOT NULL,
-	recorded TEXT NOT NULL, cleared TEXT,
+	recorded TEXT NOT NULL,
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
@@ -470,11 +521,36 @@ CREATE TABLE snapshot (
 	schema INTEGER NOT NULL,
 	CONSTRAINT pk_snapshot PRIMARY KEY (digest)
 );
+CREATE TABLE stock_movement (
+	id INTEGER NOT NULL,
+	recorded TEXT NOT NULL,
+	delivery_id TEXT NOT NULL,
+	day DATE NOT NULL,
+	kind TEXT NOT NULL,
+	amount TEXT NOT NULL,
+	reason TEXT NOT NULL,
+	batch_id TEXT,
+	CONSTRAINT pk_stock_movement PRIMARY KEY (id),
+	CONSTRAINT fk_stock_movement_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
+	CONSTRAINT fk_stock_movement_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
+	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
+);
+CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
 CREATE INDEX ix_course_client_id ON course (client_id);
+CREATE INDEX ix_delivery_made_as ON delivery (made_as);
+CREATE INDEX ix_delivery_material ON delivery (material);
 CREATE INDEX ix_giving_client_id ON giving (client_id);
+CREATE INDEX ix_hand_over_batch_id ON hand_over (batch_id);
+CREATE INDEX ix_hand_over_client_id ON hand_over (client_id);
+CREATE INDEX ix_hand_over_course_id ON hand_over (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
+CREATE INDEX ix_stock_movement_delivery_id ON stock_movement (delivery_id);
+CREATE TRIGGER keep_batch_from_delete BEFORE DELETE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_batch_from_update BEFORE UPDATE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_batch_part_from_delete BEFORE DELETE ON batch_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_batch_part_from_update BEFORE UPDATE ON batch_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_card_address_from_delete BEFORE DELETE ON card_address BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_card_address_from_update BEFORE UPDATE ON card_address BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_card_version_from_delete BEFORE DELETE ON card_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -493,6 +569,8 @@ CREATE TRIGGER keep_course_version_from_delete BEFORE DELETE ON course_version B
 CREATE TRIGGER keep_course_version_from_update BEFORE UPDATE ON course_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_delete BEFORE DELETE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_update BEFORE UPDATE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_delivery_from_delete BEFORE DELETE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_delivery_from_update BEFORE UPDATE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_delete BEFORE DELETE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_update BEFORE UPDATE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -503,6 +581,8 @@ CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN S
 CREATE TRIGGER keep_given_paper_from_update BEFORE UPDATE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_giving_from_delete BEFORE DELETE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_giving_from_update BEFORE UPDATE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_hand_over_from_delete BEFORE DELETE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_hand_over_from_update BEFORE UPDATE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -539,8 +619,6 @@ CREATE TRIGGER keep_reaction_from_delete BEFORE DELETE ON reaction BEGIN SELECT 
 CREATE TRIGGER keep_reaction_from_update BEFORE UPDATE ON reaction BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_reaction_herb_from_delete BEFORE DELETE ON reaction_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_reaction_herb_from_update BEFORE UPDATE ON reaction_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_reaction_void_from_delete BEFORE DELETE ON reaction_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_reaction_void_from_update BEFORE UPDATE ON reaction_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_red_flag_check_from_delete BEFORE DELETE ON red_flag_check BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_red_flag_check_from_update BEFORE UPDATE ON red_flag_check BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_red_flag_tick_from_delete BEFORE DELETE ON red_flag_tick BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -554,5 +632,7 @@ CREATE TRIGGER keep_score_entry_from_delete BEFORE DELETE ON score_entry BEGIN S
 CREATE TRIGGER keep_score_entry_from_update BEFORE UPDATE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_delete BEFORE DELETE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_update BEFORE UPDATE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_stock_movement_from_delete BEFORE DELETE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_stock_movement_from_update BEFORE UPDATE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 INSERT INTO alembic_version VALUES ('0010');
 COMMIT;

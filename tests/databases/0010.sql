@@ -5,6 +5,36 @@ CREATE TABLE alembic_version (
 	CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num)
 );
 INSERT INTO "alembic_version" VALUES('0010');
+CREATE TABLE batch (
+	id TEXT NOT NULL,
+	recorded TEXT NOT NULL,
+	number TEXT NOT NULL,
+	formula TEXT NOT NULL,
+	amount TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	made_on DATE NOT NULL,
+	maker TEXT NOT NULL,
+	use_by DATE NOT NULL,
+	note TEXT NOT NULL,
+	CONSTRAINT pk_batch PRIMARY KEY (id),
+	CONSTRAINT uq_batch_number UNIQUE (number)
+);
+INSERT INTO "batch" VALUES('1950f1dba37140d185d59bbca47ad8b8','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
+CREATE TABLE batch_part (
+	id INTEGER NOT NULL,
+	place INTEGER NOT NULL,
+	batch_id TEXT NOT NULL,
+	herb TEXT NOT NULL,
+	amount TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	delivery_id TEXT,
+	CONSTRAINT pk_batch_part PRIMARY KEY (id),
+	CONSTRAINT fk_batch_part_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
+	CONSTRAINT fk_batch_part_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
+	CONSTRAINT uq_batch_part_batch_id_place UNIQUE (batch_id, place)
+);
+INSERT INTO "batch_part" VALUES(1,0,'1950f1dba37140d185d59bbca47ad8b8','nettle-leaf','60','g','2f18a9c9c66e440c8dcf8bd5198adecb');
+INSERT INTO "batch_part" VALUES(2,1,'1950f1dba37140d185d59bbca47ad8b8','ginger','10','g',NULL);
 CREATE TABLE card_address (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -27,15 +57,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T05:18:02.805554+00:00','Before','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T05:18:02.813570+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T05:16:32.677575+00:00','Before','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T05:16:32.701673+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('7f17d65c105145b0962b7dac67e58522',3);
-INSERT INTO "client" VALUES('83d3211702654419bab0782529682e93',2);
+INSERT INTO "client" VALUES('ef23a39b4d804616b3649dcbe69a74df',3);
+INSERT INTO "client" VALUES('895fafbb9fb74140b5b9b87c284efc21',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -82,11 +112,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'7f17d65c105145b0962b7dac67e58522','2026-11-28T05:18:02.829453+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'7f17d65c105145b0962b7dac67e58522','2026-11-28T05:18:02.862878+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'7f17d65c105145b0962b7dac67e58522','2026-11-28T05:18:02.886802+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'83d3211702654419bab0782529682e93','2026-11-28T05:18:03.037514+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'83d3211702654419bab0782529682e93','2026-11-28T05:18:03.045817+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'ef23a39b4d804616b3649dcbe69a74df','2026-11-28T05:16:32.713453+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'ef23a39b4d804616b3649dcbe69a74df','2026-11-28T05:16:32.750693+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'ef23a39b4d804616b3649dcbe69a74df','2026-11-28T05:16:32.775387+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'895fafbb9fb74140b5b9b87c284efc21','2026-11-28T05:16:32.863132+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'895fafbb9fb74140b5b9b87c284efc21','2026-11-28T05:16:32.879059+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -95,45 +125,24 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('a8813162eacb43b6bae09e17f8943c57','83d3211702654419bab0782529682e93','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('0597e7599a8b4fd89c446488a9fd2680','895fafbb9fb74140b5b9b87c284efc21','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
 	course_version_id INTEGER NOT NULL,
 	finding TEXT NOT NULL,
-	reason TEXT NOT NULL, void TEXT, void_on DATE, decided DATE, made_for TEXT, discussed BOOLEAN,
+	reason TEXT NOT NULL,
 	CONSTRAINT pk_course_accept PRIMARY KEY (id),
 	CONSTRAINT fk_course_accept_course_version_id_course_version FOREIGN KEY(course_version_id) REFERENCES course_version (id),
 	CONSTRAINT uq_course_accept_course_version_id_place UNIQUE (course_version_id, place)
 );
-INSERT INTO "course_accept" VALUES(1,0,2,'avoid-turmeric-anticoagulant','the doctor knows and watches',NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_accept" VALUES(2,1,2,'over.ginger','she has had as much before',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer","anticoagulant"],"taken":[["7ea0","loading","10/3","cup","0123456789ab"]]}',NULL);
-INSERT INTO "course_accept" VALUES(3,2,2,'ginger.pregnancy','wrong client','another client''s','2027-01-04','2027-01-04','{"facts":[],"taken":[]}',NULL);
-INSERT INTO "course_accept" VALUES(4,3,2,'turmeric.peptic-ulcer','stomach watched',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer"],"taken":[]}',1);
-INSERT INTO "course_accept" VALUES(5,0,3,'avoid-turmeric-anticoagulant','the doctor knows and watches',NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_accept" VALUES(6,1,3,'over.ginger','she has had as much before',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer","anticoagulant"],"taken":[["7ea0","loading","10/3","cup","0123456789ab"]]}',NULL);
-INSERT INTO "course_accept" VALUES(7,2,3,'ginger.pregnancy','wrong client','another client''s','2027-01-04','2027-01-04','{"facts":[],"taken":[]}',NULL);
-INSERT INTO "course_accept" VALUES(8,3,3,'turmeric.peptic-ulcer','stomach watched',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer"],"taken":[]}',1);
-INSERT INTO "course_accept" VALUES(9,0,4,'avoid-turmeric-anticoagulant','the doctor knows and watches',NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_accept" VALUES(10,1,4,'over.ginger','she has had as much before',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer","anticoagulant"],"taken":[["7ea0","loading","10/3","cup","0123456789ab"]]}',NULL);
-INSERT INTO "course_accept" VALUES(11,2,4,'ginger.pregnancy','wrong client','another client''s','2027-01-04','2027-01-04','{"facts":[],"taken":[]}',NULL);
-INSERT INTO "course_accept" VALUES(12,3,4,'turmeric.peptic-ulcer','stomach watched',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer"],"taken":[]}',1);
-INSERT INTO "course_accept" VALUES(13,0,5,'avoid-turmeric-anticoagulant','the doctor knows and watches',NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_accept" VALUES(14,1,5,'over.ginger','she has had as much before',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer","anticoagulant"],"taken":[["7ea0","loading","10/3","cup","0123456789ab"]]}',NULL);
-INSERT INTO "course_accept" VALUES(15,2,5,'ginger.pregnancy','wrong client','another client''s','2027-01-04','2027-01-04','{"facts":[],"taken":[]}',NULL);
-INSERT INTO "course_accept" VALUES(16,3,5,'turmeric.peptic-ulcer','stomach watched',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer"],"taken":[]}',1);
-INSERT INTO "course_accept" VALUES(17,0,6,'avoid-turmeric-anticoagulant','the doctor knows and watches',NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_accept" VALUES(18,1,6,'over.ginger','she has had as much before',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer","anticoagulant"],"taken":[["7ea0","loading","10/3","cup","0123456789ab"]]}',NULL);
-INSERT INTO "course_accept" VALUES(19,2,6,'ginger.pregnancy','wrong client','another client''s','2027-01-04','2027-01-04','{"facts":[],"taken":[]}',NULL);
-INSERT INTO "course_accept" VALUES(20,3,6,'turmeric.peptic-ulcer','stomach watched',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer"],"taken":[]}',1);
-INSERT INTO "course_accept" VALUES(21,0,7,'avoid-turmeric-anticoagulant','the doctor knows and watches',NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_accept" VALUES(22,1,7,'over.ginger','she has had as much before',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer","anticoagulant"],"taken":[["7ea0","loading","10/3","cup","0123456789ab"]]}',NULL);
-INSERT INTO "course_accept" VALUES(23,2,7,'ginger.pregnancy','wrong client','another client''s','2027-01-04','2027-01-04','{"facts":[],"taken":[]}',NULL);
-INSERT INTO "course_accept" VALUES(24,3,7,'turmeric.peptic-ulcer','stomach watched',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer"],"taken":[]}',1);
-INSERT INTO "course_accept" VALUES(25,0,8,'avoid-turmeric-anticoagulant','the doctor knows and watches',NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_accept" VALUES(26,1,8,'over.ginger','she has had as much before',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer","anticoagulant"],"taken":[["7ea0","loading","10/3","cup","0123456789ab"]]}',NULL);
-INSERT INTO "course_accept" VALUES(27,2,8,'ginger.pregnancy','wrong client','another client''s','2027-01-04','2027-01-04','{"facts":[],"taken":[]}',NULL);
-INSERT INTO "course_accept" VALUES(28,3,8,'turmeric.peptic-ulcer','stomach watched',NULL,NULL,'2027-01-04','{"facts":["peptic-ulcer"],"taken":[]}',1);
+INSERT INTO "course_accept" VALUES(1,0,2,'avoid-turmeric-anticoagulant','the doctor knows and watches');
+INSERT INTO "course_accept" VALUES(2,0,3,'avoid-turmeric-anticoagulant','the doctor knows and watches');
+INSERT INTO "course_accept" VALUES(3,0,4,'avoid-turmeric-anticoagulant','the doctor knows and watches');
+INSERT INTO "course_accept" VALUES(4,0,5,'avoid-turmeric-anticoagulant','the doctor knows and watches');
+INSERT INTO "course_accept" VALUES(5,0,6,'avoid-turmeric-anticoagulant','the doctor knows and watches');
+INSERT INTO "course_accept" VALUES(6,0,7,'avoid-turmeric-anticoagulant','the doctor knows and watches');
+INSERT INTO "course_accept" VALUES(7,0,8,'avoid-turmeric-anticoagulant','the doctor knows and watches');
 CREATE TABLE "course_revision" (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -156,13 +165,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'a8813162eacb43b6bae09e17f8943c57',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'a8813162eacb43b6bae09e17f8943c57',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'a8813162eacb43b6bae09e17f8943c57',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'a8813162eacb43b6bae09e17f8943c57',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'a8813162eacb43b6bae09e17f8943c57',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'a8813162eacb43b6bae09e17f8943c57',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'a8813162eacb43b6bae09e17f8943c57',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'0597e7599a8b4fd89c446488a9fd2680',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'0597e7599a8b4fd89c446488a9fd2680',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'0597e7599a8b4fd89c446488a9fd2680',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'0597e7599a8b4fd89c446488a9fd2680',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'0597e7599a8b4fd89c446488a9fd2680',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'0597e7599a8b4fd89c446488a9fd2680',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'0597e7599a8b4fd89c446488a9fd2680',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -174,21 +183,21 @@ CREATE TABLE "course_version" (
 	start DATE NOT NULL,
 	until DATE,
 	protocol_name TEXT NOT NULL,
-	digest TEXT NOT NULL, void TEXT, void_on DATE,
+	digest TEXT NOT NULL,
 	CONSTRAINT pk_course_version PRIMARY KEY (id),
 	CONSTRAINT fk_course_version_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT fk_course_version_client_version_id_client_version FOREIGN KEY(client_version_id) REFERENCES client_version (id),
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'a8813162eacb43b6bae09e17f8943c57','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','dbc7b155961324ee2d2523f4eeab5034088a50a0d6a40eb211eab456d01c9919',NULL,NULL);
-INSERT INTO "course_version" VALUES(2,2,'a8813162eacb43b6bae09e17f8943c57','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b1e00f88551d15f38f28181a8b262a2b061c4cd546971a4cd13b1d518e6976c5',NULL,NULL);
-INSERT INTO "course_version" VALUES(3,3,'a8813162eacb43b6bae09e17f8943c57','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','465204bd72dd77ce5da62b9e2d5085ab2ebde232daa556b6609aa5587b5ef69d',NULL,NULL);
-INSERT INTO "course_version" VALUES(4,4,'a8813162eacb43b6bae09e17f8943c57','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','0df1d4091f30b73f60606404a3977de861d24571c063e2310ab63da0f458713e',NULL,NULL);
-INSERT INTO "course_version" VALUES(5,5,'a8813162eacb43b6bae09e17f8943c57','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','2d3e1f06bf8afb97d1f7136d700eb6611d353c377c9be65a3f56438f25770bf0',NULL,NULL);
-INSERT INTO "course_version" VALUES(6,6,'a8813162eacb43b6bae09e17f8943c57','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','23a7131f546562f9f27a7d350cb7eecbfc3df282a5abbe7b30ca4d84125cb7ef',NULL,NULL);
-INSERT INTO "course_version" VALUES(7,7,'a8813162eacb43b6bae09e17f8943c57','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b56a9e3935cb0fdbb20119c712eb7789f12f1e24d7aa29f59957d258469003b4',NULL,NULL);
-INSERT INTO "course_version" VALUES(8,8,'a8813162eacb43b6bae09e17f8943c57','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','2399aea0bc8b129b4c25c10bc426067840efc95c114eb2ec5854d84a4f44530c',NULL,NULL);
+INSERT INTO "course_version" VALUES(1,1,'0597e7599a8b4fd89c446488a9fd2680','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','9f6ad8bec80d54da83c84e351e19f7ea5765b1ceb64b5a07621a149e442feb32');
+INSERT INTO "course_version" VALUES(2,2,'0597e7599a8b4fd89c446488a9fd2680','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b0dd50a49b56d4c65f7c9229c7ff386f0dcfdab603b128c5d32a154f13e449d9');
+INSERT INTO "course_version" VALUES(3,3,'0597e7599a8b4fd89c446488a9fd2680','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','ce3b440db366081c5de620f03a500b3710fee51a289466908791f58d3baa58a6');
+INSERT INTO "course_version" VALUES(4,4,'0597e7599a8b4fd89c446488a9fd2680','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','27c9ed80e6b17adf6de90ec4c9f16d7e5515d6cf952182b361267013582593f5');
+INSERT INTO "course_version" VALUES(5,5,'0597e7599a8b4fd89c446488a9fd2680','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','2fcbdf3335193fda1b08c809a7eab19f09430a522c823bc6bb03394a2b0daa7a');
+INSERT INTO "course_version" VALUES(6,6,'0597e7599a8b4fd89c446488a9fd2680','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','9b805506686dfbfd4e5f5566b5aa49446243e7aad6c5d4e2f02e61d03a9bae95');
+INSERT INTO "course_version" VALUES(7,7,'0597e7599a8b4fd89c446488a9fd2680','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','a2c04a141b323c4ff37f64f39939441ccbe15ed63b441711eb5c49edb4081f7b');
+INSERT INTO "course_version" VALUES(8,8,'0597e7599a8b4fd89c446488a9fd2680','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','fddb5124cd57f917f6f426663434ab7b0825301515b3646452b8f8ff6f867811');
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -199,6 +208,24 @@ CREATE TABLE course_void (
 	CONSTRAINT fk_course_void_course_version_id_course_version FOREIGN KEY(course_version_id) REFERENCES course_version (id),
 	CONSTRAINT uq_course_void_course_version_id_place UNIQUE (course_version_id, place)
 );
+CREATE TABLE delivery (
+	id TEXT NOT NULL,
+	recorded TEXT NOT NULL,
+	material TEXT NOT NULL,
+	held TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	ratio TEXT,
+	ethanol TEXT,
+	supplier TEXT NOT NULL,
+	batch TEXT NOT NULL,
+	best_before DATE,
+	cost TEXT,
+	made_as TEXT,
+	CONSTRAINT pk_delivery PRIMARY KEY (id),
+	CONSTRAINT fk_delivery_made_as_batch FOREIGN KEY(made_as) REFERENCES batch (id),
+	CONSTRAINT ck_delivery_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
+);
+INSERT INTO "delivery" VALUES('2f18a9c9c66e440c8dcf8bd5198adecb','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
 CREATE TABLE diary_entry (
 	line_id INTEGER NOT NULL,
 	day INTEGER NOT NULL,
@@ -223,14 +250,14 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'a8813162eacb43b6bae09e17f8943c57','7ea0');
+INSERT INTO "diary_line" VALUES(1,'0597e7599a8b4fd89c446488a9fd2680','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T05:18:03.605587+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T05:18:03.635392+00:00');
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T05:16:33.465554+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T05:16:33.502083+00:00');
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
 	subject TEXT NOT NULL,
@@ -239,7 +266,7 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T05:18:03.726999+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T05:16:33.581627+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE given_paper (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -264,8 +291,26 @@ CREATE TABLE giving (
 	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "giving" VALUES(1,'83d3211702654419bab0782529682e93','a8813162eacb43b6bae09e17f8943c57','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "giving" VALUES(2,'83d3211702654419bab0782529682e93','a8813162eacb43b6bae09e17f8943c57','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(1,'895fafbb9fb74140b5b9b87c284efc21','0597e7599a8b4fd89c446488a9fd2680','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(2,'895fafbb9fb74140b5b9b87c284efc21','0597e7599a8b4fd89c446488a9fd2680','2027-01-04T09:30:00.000000+00:00');
+CREATE TABLE hand_over (
+	id INTEGER NOT NULL,
+	recorded TEXT NOT NULL,
+	batch_id TEXT NOT NULL,
+	client_id TEXT NOT NULL,
+	course_id TEXT NOT NULL,
+	remedy TEXT NOT NULL,
+	day DATE NOT NULL,
+	amount TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	containers INTEGER NOT NULL,
+	"by" TEXT NOT NULL,
+	CONSTRAINT pk_hand_over PRIMARY KEY (id),
+	CONSTRAINT fk_hand_over_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
+	CONSTRAINT fk_hand_over_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
+	CONSTRAINT fk_hand_over_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+);
+INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','1950f1dba37140d185d59bbca47ad8b8','895fafbb9fb74140b5b9b87c284efc21','0597e7599a8b4fd89c446488a9fd2680','7ea0','2027-01-04','70','g',1,'OT');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -275,10 +320,10 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T05:18:02.757703+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T05:18:02.773863+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T05:18:02.785560+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T05:18:02.797582+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T05:16:32.625739+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T05:16:32.641669+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T05:16:32.657511+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T05:16:32.662202+00:00','own-5eed','pick in June');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -328,8 +373,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T05:18:02.525758+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T05:18:02.670059+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T05:16:32.360529+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T05:16:32.530119+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -343,11 +388,11 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T05:18:02.693742+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T05:18:02.713863+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T05:18:02.721603+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T05:18:02.737665+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T05:18:02.749623+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T05:16:32.553810+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T05:16:32.581815+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T05:16:32.597739+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T05:16:32.609684+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T05:16:32.613557+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE paper_content (
 	digest TEXT NOT NULL,
 	size INTEGER NOT NULL,
@@ -361,8 +406,8 @@ CREATE TABLE protocol (
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('cd1dacc00a8a44969fb47090082b045a',1);
-INSERT INTO "protocol" VALUES('5f0f8b1eec0e450aa4b20aa18fd299fe',1);
+INSERT INTO "protocol" VALUES('004f553b130d49b49f853093038e3b55',1);
+INSERT INTO "protocol" VALUES('32026d979b29490fa03d3ba756e2dec5',1);
 CREATE TABLE protocol_advice (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -492,8 +537,8 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'cd1dacc00a8a44969fb47090082b045a','2026-11-28T05:18:03.105557+00:00','Warm joints','for cold weather');
-INSERT INTO "protocol_version" VALUES(2,1,'5f0f8b1eec0e450aa4b20aa18fd299fe','2026-11-28T05:18:03.157467+00:00','Whole joints','');
+INSERT INTO "protocol_version" VALUES(1,1,'004f553b130d49b49f853093038e3b55','2026-11-28T05:16:32.945616+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(2,1,'32026d979b29490fa03d3ba756e2dec5','2026-11-28T05:16:32.989978+00:00','Whole joints','');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -505,8 +550,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('498a48688d584d2e99c93c99b036b398','a8813162eacb43b6bae09e17f8943c57','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
-INSERT INTO "publication" VALUES('d58c5c3491454d6da90bfe534db5249c','a8813162eacb43b6bae09e17f8943c57','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
+INSERT INTO "publication" VALUES('ca6d191ea32d4e96a9487343f5cf3e0e','0597e7599a8b4fd89c446488a9fd2680','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
+INSERT INTO "publication" VALUES('56f0b128e2d84b82a234554467874c81','0597e7599a8b4fd89c446488a9fd2680','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -519,9 +564,8 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'7f17d65c105145b0962b7dac67e58522',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'7f17d65c105145b0962b7dac67e58522',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
-INSERT INTO "reaction" VALUES(3,'7f17d65c105145b0962b7dac67e58522',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(1,'ef23a39b4d804616b3649dcbe69a74df',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'ef23a39b4d804616b3649dcbe69a74df',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -534,28 +578,15 @@ CREATE TABLE reaction_herb (
 INSERT INTO "reaction_herb" VALUES(1,0,1,'yarrow');
 INSERT INTO "reaction_herb" VALUES(2,1,1,'sage');
 INSERT INTO "reaction_herb" VALUES(3,0,2,'chamomile');
-INSERT INTO "reaction_herb" VALUES(4,0,3,'sage');
-CREATE TABLE reaction_void (
-	id INTEGER NOT NULL,
-	reaction_id INTEGER NOT NULL,
-	reason TEXT NOT NULL,
-	struck DATE,
-	recorded TEXT NOT NULL,
-	CONSTRAINT pk_reaction_void PRIMARY KEY (id),
-	CONSTRAINT fk_reaction_void_reaction_id_reaction FOREIGN KEY(reaction_id) REFERENCES reaction (id),
-	CONSTRAINT uq_reaction_void_reaction_id UNIQUE (reaction_id)
-);
-INSERT INTO "reaction_void" VALUES(1,3,'another client''s','2026-11-11','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE red_flag_check (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
 	day DATE NOT NULL,
-	recorded TEXT NOT NULL, cleared TEXT,
+	recorded TEXT NOT NULL,
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'7f17d65c105145b0962b7dac67e58522','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
-INSERT INTO "red_flag_check" VALUES(2,'7f17d65c105145b0962b7dac67e58522','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
+INSERT INTO "red_flag_check" VALUES(1,'ef23a39b4d804616b3649dcbe69a74df','2026-11-03','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -567,7 +598,6 @@ CREATE TABLE red_flag_tick (
 );
 INSERT INTO "red_flag_tick" VALUES(1,0,1,'hot-joint');
 INSERT INTO "red_flag_tick" VALUES(2,1,1,'clot');
-INSERT INTO "red_flag_tick" VALUES(3,0,2,'clot');
 CREATE TABLE remedy (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -616,11 +646,11 @@ CREATE TABLE remedy_version (
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T05:18:03.061667+00:00','Before','tea','','20','3','250','decoction',15);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T05:18:03.085538+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15);
-INSERT INTO "remedy_version" VALUES(3,1,'71c0','2026-11-28T05:18:03.105557+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'cab0','2026-11-28T05:18:03.105557+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'4b00','2026-11-28T05:18:03.105557+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T05:16:32.894626+00:00','Before','tea','','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T05:16:32.937680+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15);
+INSERT INTO "remedy_version" VALUES(3,1,'71c0','2026-11-28T05:16:32.945616+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'cab0','2026-11-28T05:16:32.945616+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'4b00','2026-11-28T05:16:32.945616+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -631,7 +661,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'a8813162eacb43b6bae09e17f8943c57','pain','2026-11-28T05:18:03.646593+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'0597e7599a8b4fd89c446488a9fd2680','pain','2026-11-28T05:16:33.522047+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -639,11 +669,38 @@ CREATE TABLE snapshot (
 	CONSTRAINT pk_snapshot PRIMARY KEY (digest)
 );
 INSERT INTO "snapshot" VALUES('4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','{"protocol":{"aims":["anti-inflammatory","bitter"],"name":"Warm joints","phases":[{"gate":["pain",30],"id":"loading","length":"6 w","lines":[{"remedy":"7ea0","steps":[[4,"1 cup bd"]],"take":"1 cup tds ac"},{"remedy":"4b00","steps":[],"take":"1 application bd"}],"purpose":"loading","stand_in":false},{"gate":null,"id":"maintenance","length":null,"lines":[{"remedy":"71c0","steps":[],"take":"2.5 mL bd 12 w on 3 w off"}],"purpose":"maintenance","stand_in":false},{"gate":null,"id":"rescue","length":"5 d","lines":[{"remedy":"cab0","steps":[],"take":"2 capsule tds pc"}],"purpose":"rescue","stand_in":true}]},"remedies":[{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]},{"drops_per_ml":"40","form":"tincture","id":"71c0","ingredients":[{"ethanol":"60","herb":"turmeric","parts":"30","ratio":"3"}],"name":"Turmeric drops","tea":null},{"drops_per_ml":"20","form":"capsule","id":"cab0","ingredients":[{"filling":"extract","herb":"boswellia","mg":"400"}],"name":"Boswellia","tea":null},{"drops_per_ml":"20","form":"rub","id":"4b00","ingredients":[{"herb":"arnica","parts":"1","ratio":"10"}],"name":"Knee rub","tea":null}]}',1);
+CREATE TABLE stock_movement (
+	id INTEGER NOT NULL,
+	recorded TEXT NOT NULL,
+	delivery_id TEXT NOT NULL,
+	day DATE NOT NULL,
+	kind TEXT NOT NULL,
+	amount TEXT NOT NULL,
+	reason TEXT NOT NULL,
+	batch_id TEXT,
+	CONSTRAINT pk_stock_movement PRIMARY KEY (id),
+	CONSTRAINT fk_stock_movement_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
+	CONSTRAINT fk_stock_movement_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
+	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
+);
+INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','2f18a9c9c66e440c8dcf8bd5198adecb','2027-01-04','received','500','',NULL);
+INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','2f18a9c9c66e440c8dcf8bd5198adecb','2027-01-04','used','-60','','1950f1dba37140d185d59bbca47ad8b8');
+CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
 CREATE INDEX ix_course_client_id ON course (client_id);
+CREATE INDEX ix_delivery_made_as ON delivery (made_as);
+CREATE INDEX ix_delivery_material ON delivery (material);
 CREATE INDEX ix_giving_client_id ON giving (client_id);
+CREATE INDEX ix_hand_over_batch_id ON hand_over (batch_id);
+CREATE INDEX ix_hand_over_client_id ON hand_over (client_id);
+CREATE INDEX ix_hand_over_course_id ON hand_over (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
+CREATE INDEX ix_stock_movement_delivery_id ON stock_movement (delivery_id);
+CREATE TRIGGER keep_batch_from_delete BEFORE DELETE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_batch_from_update BEFORE UPDATE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_batch_part_from_delete BEFORE DELETE ON batch_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_batch_part_from_update BEFORE UPDATE ON batch_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_card_address_from_delete BEFORE DELETE ON card_address BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_card_address_from_update BEFORE UPDATE ON card_address BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_card_version_from_delete BEFORE DELETE ON card_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -662,6 +719,8 @@ CREATE TRIGGER keep_course_version_from_delete BEFORE DELETE ON course_version B
 CREATE TRIGGER keep_course_version_from_update BEFORE UPDATE ON course_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_delete BEFORE DELETE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_void_from_update BEFORE UPDATE ON course_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_delivery_from_delete BEFORE DELETE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_delivery_from_update BEFORE UPDATE ON delivery BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_delete BEFORE DELETE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_entry_from_update BEFORE UPDATE ON diary_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -672,6 +731,8 @@ CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN S
 CREATE TRIGGER keep_given_paper_from_update BEFORE UPDATE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_giving_from_delete BEFORE DELETE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_giving_from_update BEFORE UPDATE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_hand_over_from_delete BEFORE DELETE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_hand_over_from_update BEFORE UPDATE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -708,8 +769,6 @@ CREATE TRIGGER keep_reaction_from_delete BEFORE DELETE ON reaction BEGIN SELECT 
 CREATE TRIGGER keep_reaction_from_update BEFORE UPDATE ON reaction BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_reaction_herb_from_delete BEFORE DELETE ON reaction_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_reaction_herb_from_update BEFORE UPDATE ON reaction_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_reaction_void_from_delete BEFORE DELETE ON reaction_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_reaction_void_from_update BEFORE UPDATE ON reaction_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_red_flag_check_from_delete BEFORE DELETE ON red_flag_check BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_red_flag_check_from_update BEFORE UPDATE ON red_flag_check BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_red_flag_tick_from_delete BEFORE DELETE ON red_flag_tick BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -723,4 +782,6 @@ CREATE TRIGGER keep_score_entry_from_delete BEFORE DELETE ON score_entry BEGIN S
 CREATE TRIGGER keep_score_entry_from_update BEFORE UPDATE ON score_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_delete BEFORE DELETE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_snapshot_from_update BEFORE UPDATE ON snapshot BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_stock_movement_from_delete BEFORE DELETE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_stock_movement_from_update BEFORE UPDATE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 COMMIT;

@@ -57,7 +57,7 @@ def course_digest(kept: Kept, revisions: Sequence[Texts], course: Course) -> str
 
 
 def _later(course: Course) -> Iterator[list[Texts] | dict[str, list[Texts]]]:
-    """What schema 0006 and those after it can hold, each part under its name from 0010 on."""
+    """What schema 0006 and those after it can hold, each part under its name from 0012 on."""
     voids = _void_texts(course.revisions)
     if voids:
         yield voids

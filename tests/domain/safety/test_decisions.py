@@ -74,7 +74,7 @@ def said(made: Course, decision: Decision) -> str:
 def test_what_a_decision_was_made_for_is_kept_with_it() -> None:
     accept = accepted(willow("5 mL tds and prn max 2/day"))
     (then,) = accept.taken or ()
-    assert (then.remedy, then.phase, then.most, then.unit) == ("r1", "only", 25, Unit.ML)
+    assert (then.remedy, then.phase, then.most, then.unit) == ("r1", "only", Fraction(25), Unit.ML)
     assert accept.facts == ("anticoagulant",)
     assert accept.on == START
 

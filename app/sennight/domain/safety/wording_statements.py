@@ -251,8 +251,10 @@ def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
 FORM_WORDS = {
     TakenAs.TEA: "a tea",
     TakenAs.LIQUID: "a liquid",
+    TakenAs.JUICE: "a juice",
     TakenAs.POWDER: "a powder",
     TakenAs.EXTRACT: "an extract",
+    TakenAs.SUBSTANCE: "a substance by itself",
 }
 
 

@@ -9,8 +9,8 @@ stay, with why and since when. A check for red flags says why those of the check
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0010"
-down_revision = "0009"
+revision = "0012"
+down_revision = "0011"
 
 
 def upgrade() -> None:
