@@ -222,7 +222,7 @@ WRONG = [
     ("2 mL bd every 2 h", "h", "every 3 days"),
     ("2 mL bd 12 w on", "", "a length"),
     ("2 mL bd 12 w off", "off", "3 w on 1 w off"),
-    ("2 mL bd 12 weeks on 3 w off", "weeks", "write “w”; expected d, w or mo"),
+    ("2 mL bd 12 weeks on 3 w off", "weeks", "write “w”; expected days, weeks"),
     ("1 cup od 1 cup nocte", "cup", "one amount, the same at each time"),
     ("2 mL every 4 hours", "hours", "write “h”; expected hours"),
     ("2 mL bd 0 w on 1 w off", "0", "from 1"),

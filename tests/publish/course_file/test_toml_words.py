@@ -27,7 +27,7 @@ _THEIRS = re.compile(
         ("a = { b = 1 }\n[a.c]\n", "a key stands twice"),
         ("a = 1\na.b = 2\n", "a key stands twice"),
         ('name = "Una\nborn = 3\n', "a quote is not closed"),
-        ("name = 'Una\n", "a quote is not closed"),
+        ("name = 'Una\n", "a text is not closed"),
         ("name = 'Una", "a text is not closed"),
         ('name = "Una', "a text is not closed"),
         ('name = """Una', "a text is not closed"),

@@ -37,6 +37,8 @@ _UNITS = {unit.lower(): unit for unit in Unit} | {f"{unit.lower()}s": unit for u
 _SPANS = {form: unit for unit in CalendarUnit for form in (str(unit), f"{unit}s")}
 _DAY_WORDS = ("day", "days")
 _RHYTHMS = (*NAMED_RHYTHMS, "at", "every", "prn")
+_HOW_OFTEN = f"how often: {', '.join(NAMED_RHYTHMS)}, at …, every N h, prn"
+_LENGTH = "days, weeks or months (d, w, mo), as in “3 w on 1 w off”"
 _QUALIFIERS = (
     "ac, pc, with food, and prn, max N/day, gap N h, on mon wed fri, alternate days, "
     "every N days, N w on N w off"
@@ -116,9 +118,7 @@ class _Reader(Scanner):
         return _UNITS[word]
 
     def rhythm(self) -> AtTimes | EveryHours | None:
-        word = self.expect(
-            _RHYTHMS, f"how often: {', '.join(NAMED_RHYTHMS)}, at …, every N h, prn"
-        )
+        word = self.expect(_RHYTHMS, _HOW_OFTEN)
         if word in NAMED_RHYTHMS:
             return AtTimes(NAMED_RHYTHMS[word])
         if word == "at":
@@ -275,9 +275,7 @@ class _Reader(Scanner):
         count = self.whole(1, 366, "a length")
         if self.peek() not in _SPANS:
             second = "directions have one amount, the same at each time" if self.is_unit() else ""
-            raise self.fail(
-                "days, weeks or months (d, w, mo), as in “3 w on 1 w off”", second or self.hint()
-            )
+            raise self.fail(_LENGTH, second or self.hint())
         self.at += 1
         return Length(count, _SPANS[self.tokens[self.at - 1].text.lower()])
 

@@ -10,6 +10,10 @@ _OPEN_TEXT = "a text is not closed; expected a quote at its end"
 _ODD_SIGN = "a sign that cannot stand there; expected letters, figures and common signs"
 _NO_LETTER = "a \\ with figures that are no letter; expected \\\\ for a single one"
 _NO_KEY = "a line that begins with no key; expected a key such as name, or a table as [client]"
+_NO_VALUE = (
+    "no value; expected text in quotes, a number, a date such as 2027-01-04, true, false, [ … ] "
+    "or { … }"
+)
 _REST = r".*?(?= \(at)"
 
 _WORDS = (
@@ -24,8 +28,7 @@ _WORDS = (
     ("Invalid hex value|Escaped character is not a Unicode scalar value", _NO_LETTER),
     (
         "Invalid value",
-        "no value; expected text in quotes, a number, a date such as 2027-01-04, true, false, "
-        "[ … ] or { … }",
+        _NO_VALUE,
     ),
     ("Invalid date or datetime", "a date that does not exist; expected one such as 2027-01-04"),
     (
