@@ -10,12 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sennight.domain.day import ClientDay
-from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.parser import DirectionsError, parse_directions, parse_timing
 from sennight.domain.directions.pieces import Question
 from sennight.domain.directions.understanding import (
     AmbiguousDirectionsError,
     Understood,
     read_usual_directions,
+    read_usual_timing,
     understand,
 )
 from support.files import REFERENCES
@@ -166,6 +167,27 @@ def test_errors_stand_at_the_words_typed(text: str, words: str, phrase: str) -> 
     error = refusal(text)
     assert (text[error.start : error.end], error.text) == (words, text)
     assert phrase in str(error)
+
+
+@pytest.mark.parametrize(
+    ("text", "short"),
+    [
+        ("twice a day after meals", "bd pc"),
+        ("Mon, Wed and Fri at 8am", "at 08:00 on mon wed fri"),
+        ("at night", "nocte"),
+        ("as needed, up to 3 times a day", "prn max 3/day"),
+    ],
+)
+def test_a_rhythm_alone_is_understood_for_what_is_no_remedy(text: str, short: str) -> None:
+    assert str(read_usual_timing(text)) == short
+    assert str(parse_timing(short)) == short
+
+
+def test_a_rhythm_alone_is_asked_about_and_refused_as_well() -> None:
+    with pytest.raises(AmbiguousDirectionsError):
+        read_usual_timing("twice a week")
+    with pytest.raises(DirectionsError):
+        read_usual_timing("20 minutes od")
 
 
 def test_a_long_day_of_named_times() -> None:
