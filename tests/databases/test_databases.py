@@ -21,6 +21,7 @@ from sennight.practice.card import practice_card
 from sennight.practice.clients import client_history, list_clients
 from sennight.practice.courses import course_history, list_courses
 from sennight.practice.diaries import diary, enter_diary, scores
+from sennight.practice.dispensing import handed_to
 from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.own_herbs import (
@@ -77,6 +78,9 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"
         assert len(remedy_history(practice, filled.TEA)) == 2
+        if script.stem >= "0011":
+            for remedy in filled.MORE_REMEDIES:
+                assert shelf_remedy(practice, remedy.id).remedy == remedy
         (entry,) = list_courses(practice, client.id)
         assert entry.course == filled.course(entry.id)
         versions = course_history(practice, entry.id)
@@ -89,6 +93,9 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         kept = {one.name: paper_content(practice, one.id) for one in papers}
         given_ = filled.GIVEN if script.stem >= "0009" else ()
         assert kept == {name: content for some in given_ for _, name, content in some}
+        handed = [(batch.remedy, one.amount) for one, batch in handed_to(practice, client.id)]
+        is_dispensed = script.stem >= "0010"
+        assert handed == [(filled.REMEDIES[0], filled.BATCH_AMOUNT)] * is_dispensed
 
 
 @pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)

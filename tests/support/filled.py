@@ -34,19 +34,25 @@ from sennight.domain.courses.protocols import (
     Step,
 )
 from sennight.domain.day import ClientDay, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_timing
+from sennight.domain.dispensary.batches import HandedOver
+from sennight.domain.dispensary.stock import Held, Material
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
+from sennight.domain.supply.quantities import Quantity
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
-from sennight.practice.courses import course_entry, save_course, start_course
+from sennight.practice.courses import course_entry, list_courses, save_course, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.dispensary import Made, Received, make_batch, receive
 from sennight.practice.drafts import DraftKey, Typed, keep_draft
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import (
@@ -126,6 +132,35 @@ REMEDIES = (
     ),
     Remedy("4b00", "Knee rub", Form.RUB, (Ingredient("arnica", Fraction(1), Fraction(10)),)),
 )
+MORE_REMEDIES = (
+    Remedy(
+        "5f00",
+        "Elder syrup",
+        Form.SYRUP,
+        (Ingredient("elderflower", Fraction(1), Fraction(2), Fraction(25)),),
+        base=Base("simple syrup", Fraction(3), Fraction(85)),
+    ),
+    Remedy(
+        "c4ea",
+        "Comfrey cream",
+        Form.CREAM,
+        (
+            Ingredient("comfrey", filling=Filling.INFUSED_OIL, percent=Fraction(25, 2)),
+            Ingredient("rosemary", filling=Filling.ESSENTIAL_OIL, drops=Fraction(6)),
+        ),
+        base=Base("plain cream"),
+        batch_g=Fraction(30),
+    ),
+    Remedy(
+        "90d0",
+        "Marshmallow",
+        Form.POWDER,
+        (Ingredient("marshmallow", Fraction(1)),),
+        spoon_g=Fraction(5, 2),
+        stirred_into="porridge",
+    ),
+)
+"""On the shelf from schema 0011 on, with all that their forms have."""
 TEA, DROPS, CAPSULES, RUB = (remedy.id for remedy in REMEDIES)
 PROTOCOL = Protocol(
     "Warm joints",
@@ -221,6 +256,18 @@ GIVEN = (
 """From schema 0009 on."""
 
 
+NETTLE = Received(
+    Material("nettle-leaf", Held.DRIED, Unit.G),
+    Fraction(500),
+    "Hedgerow Supplies",
+    "N-17",
+    date(2027, 6, 1),
+    Fraction(25, 2),
+)
+BATCH_AMOUNT = Quantity(Fraction(70), Unit.G)
+"""From schema 0010 on."""
+
+
 def fill(practice: OpenPractice) -> None:
     """Put everything into an empty practice, with corrections and older versions behind it."""
     _own_herbs(practice)
@@ -237,10 +284,24 @@ def fill(practice: OpenPractice) -> None:
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
+    for remedy in MORE_REMEDIES:
+        save_remedy(practice, remedy)
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
     keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
+    _dispense(practice, client)
+
+
+def _dispense(practice: OpenPractice, client: str) -> None:
+    """From schema 0010 on."""
+    receive(practice, NETTLE, day=START, now=NOW)
+    made = Made("Oriel Tansy", note="smells fresh")
+    batch = make_batch(practice, REMEDIES[0], BATCH_AMOUNT, made, today=START, now=NOW)
+    (course,) = list_courses(practice, client)
+    with practice.file.writing() as unit:
+        handed = HandedOver(batch.id, client, course.id, TEA, START, BATCH_AMOUNT, 1, "OT")
+        unit.dispensary.hand_over(handed, recorded=NOW)
 
 
 def _own_herbs(practice: OpenPractice) -> None:

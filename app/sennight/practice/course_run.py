@@ -18,8 +18,9 @@ from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.diary_sheets import diary_of
-from sennight.practice.giving import handout_pdf, practitioner_copy
+from sennight.practice.giving import handout_pdf
 from sennight.practice.labelling import LabelsMade, labels_made
+from sennight.practice.letters import practitioner_copy
 from sennight.practice.materia_medica import herb_finder, herb_names
 from sennight.practice.reminding import (
     BY_PHASE,

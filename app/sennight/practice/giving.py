@@ -34,7 +34,7 @@ from sennight.practice.papers import (
 )
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
-from sennight.practice.safety import handout_notes, safety_record
+from sennight.practice.safety import handout_notes
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
 from sennight.publish.calendar.email_file import email_bytes
@@ -87,15 +87,6 @@ def handout_pdf(
         paper=paper,
         replace_missing=replace_missing,
     )
-
-
-def practitioner_copy(reading: CourseReading, card: PracticeCard, *, paper: str = "A4") -> bytes:
-    """The sheet that stays with the practice: findings, sources, reasons, what was checked."""
-    from sennight.publish.pdf.practitioner_copy import practitioner_pdf
-
-    course = reading.course
-    record = safety_record(reading.safety, course, reading.materia_medica)
-    return practitioner_pdf(course, card, record, today=reading.today, paper=paper)
 
 
 def last_given(practice: OpenPractice, course_id: str) -> Published:

@@ -294,7 +294,7 @@ def test_alternate_days_is_half_a_dose_a_day() -> None:
     [
         # HL7 FHIR Timing examples, as published (read)
         ("3 times a day", "1 cup tds", 3),
-        ("1 tablet 3 times daily, 30 minutes before meals", "1 capsule tds ac", 3),
+        ("1 tablet 3 times daily, 30 minutes before meals", "1 tablet tds ac", 3),
         ("With breakfast", "1 cup at breakfast with food", 1),
         ("Every day at 10:00", "1 cup at 10:00", 1),
     ],

@@ -143,7 +143,7 @@ ONE_FAULT = [
     # remedies
     ('id = "t3"', 'id = "t1"', "remedy[3].id: “t1” is already the id of remedy[1]; expected"),
     ('id = "t1"', "", "remedy[1].id: missing; expected text"),
-    ('form = "tea"', 'form = "infusion"', "remedy[1].form: expected one of tea, tincture, rub"),
+    ('form = "tea"', 'form = "infusion"', "remedy[1].form: expected one of tea, tincture, glyc"),
     ("grams_per_cup = 3.0", "", "remedy[1].grams_per_cup: missing; expected a number above 0"),
     ("grams_per_cup = 3.0", 'grams_per_cup = "3"', "remedy[1].grams_per_cup: expected a number"),
     ("grams_per_cup = 3.0", "grams_per_cup = -1", "found the number -1"),

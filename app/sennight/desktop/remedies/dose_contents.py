@@ -14,6 +14,7 @@ from sennight.desktop.remedies.formula import (
     Formula,
     dose_words,
     ethanol_words,
+    not_counted_words,
     solution_words,
     strength_words,
 )
@@ -22,7 +23,8 @@ from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.forms import Form, is_taken_by_mouth, units_of
+from sennight.domain.remedies.forms import Form, called, is_taken_by_mouth, units_of
+from sennight.domain.tag_words import upper_first
 
 
 class DoseContents(QWidget):
@@ -90,9 +92,11 @@ class DoseContents(QWidget):
             return str(error), (0, len(text))
         units = units_of(self._form)
         if directions.unit not in units:
-            template = self.tr("A {form} is not measured in {unit}; expected {units}")
+            template = self.tr("{form} is not measured in {unit}; expected {units}")
             known = ", ".join(str(unit) for unit in units)
-            return template.format(form=self._form, unit=directions.unit, units=known), (
+            return template.format(
+                form=upper_first(called(self._form)), unit=directions.unit, units=known
+            ), (
                 0,
                 len(text),
             )
@@ -133,7 +137,7 @@ class DoseContents(QWidget):
         if counted:
             return ""
         if not is_taken_by_mouth(formula.remedy.form):
-            return self.tr("A rub is not taken, so its herbs are not counted against ranges.")
+            return not_counted_words(formula.remedy.form)
         if not formula.remedy.ingredients:
             return self.tr("Add a herb, and its amount shows here against its range.")
         return self.tr("Type a dose that fits, and each herb shows here against its range.")

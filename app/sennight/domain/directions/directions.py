@@ -33,6 +33,8 @@ class Unit(StrEnum):
     G = "g"
     MG = "mg"
     CAPSULE = "capsule"
+    TABLET = "tablet"
+    PIECE = "piece"
     APPLICATION = "application"
 
 

@@ -222,7 +222,6 @@ ELSEWHERE: tuple[Elsewhere, ...] = (
         rf"for {WHOLE_NUMBER} ?(?:d|days?|w|wks?|weeks?|mo|months?)", _HOW_LONG, "no length here"
     ),
     Elsewhere(r"dropper(?:ful)?s?", "droppers differ", "how many drops or mL yours holds"),
-    Elsewhere(r"tab(?:let)?s?", "tablets are not counted here", "a unit such as capsule or mg"),
     Elsewhere(
         r"(?:glass|mug|pinch|handful|capful)(?:e?s)?",
         "its size is not known",

@@ -94,11 +94,14 @@ class Names:
 
     def label(self, tag: str) -> str:
         """A tag in words."""
-        return self.rules.words.label(tag)
+        words, record = self.rules.words, self.rules.records.label(tag)
+        return record if record and tag not in words.labels else words.label(tag)
 
     def phrase(self, tag: str) -> str:
-        """A tag as it follows a herb's name."""
-        return self.rules.words.phrase(tag)
+        """A tag, or another herb, as it follows a herb's name."""
+        if self.materia_medica.herb(tag):
+            return f"with {lower_first(self.herb(tag))}"
+        return self.rules.words.joined.get(tag) or f"with {self.label(tag)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,8 +251,10 @@ def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
 FORM_WORDS = {
     TakenAs.TEA: "a tea",
     TakenAs.LIQUID: "a liquid",
+    TakenAs.JUICE: "a juice",
     TakenAs.POWDER: "a powder",
     TakenAs.EXTRACT: "an extract",
+    TakenAs.SUBSTANCE: "a substance by itself",
 }
 
 
@@ -299,11 +304,7 @@ def _ethanol(dose: EthanolDose, names: Names) -> Sentence:
 
 def _too_near(near: TooNear, names: Names) -> Sentence:
     medicine = names.label(near.medicine)
-    why = (
-        words_of(near.quote.text, near.quote.level)
-        if near.quote
-        else f"it contains {names.label(near.constituent)}"
-    )
+    why = words_of(near.quote.text, near.quote.level)
     pair = f"{lower_first(names.herb(near.herb))} and {medicine}"
     when = "; ".join(_dose_times(dose, names) for dose in near.doses)
     taken = (

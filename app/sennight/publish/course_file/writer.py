@@ -28,11 +28,16 @@ from sennight.domain.courses.protocols import AdviceLine, CountFrom, Line, Phase
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.remedies.forms import Composition, Form, composition_of
-from sennight.domain.remedies.remedies import DROPS_PER_ML, Filling, Ingredient, Method, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import DROPS_PER_ML, Base, Ingredient, Method, Remedy
 from sennight.knowledge.fact_names import fact_written, names_of
 from sennight.publish.course_file.protocol import LENGTHS
-from sennight.publish.course_file.remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
+from sennight.publish.course_file.remedies import (
+    DEFAULT_MINUTES,
+    DEFAULT_WATER_ML,
+    grams_key,
+    usual_sugar,
+)
 
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 _KEYS: dict[CalendarUnit, str] = {unit: key for key, unit in LENGTHS.items()}
@@ -200,11 +205,11 @@ def _times(at: tuple[Moment | time, ...]) -> _Raw | None:
 
 
 def _remedy(remedy: Remedy) -> str:
-    tea = remedy.tea
+    tea, base = remedy.tea, remedy.base or Base(sugar=usual_sugar(remedy.form))
     making = {}
     if tea:
         making = {
-            "grams_per_cup": tea.grams_per_cup,
+            grams_key(remedy.form): tea.grams_per_cup,
             "water_ml": _unless(tea.water_ml, DEFAULT_WATER_ML),
             "method": _unless(tea.method, Method.INFUSION),
             "minutes": _unless(tea.minutes, DEFAULT_MINUTES[tea.method]),
@@ -216,19 +221,25 @@ def _remedy(remedy: Remedy) -> str:
         form=remedy.form,
         **making,
         drops_per_ml=_unless(remedy.drops_per_ml, DROPS_PER_ML),
+        base=base.name or None,
+        base_parts=base.parts or None,
+        sugar=_unless(base.sugar, usual_sugar(remedy.form)),
+        batch_g=remedy.batch_g,
+        grams_per_tsp=remedy.spoon_g,
+        stir_into=remedy.stirred_into or None,
         parts=_list(_ingredient(ingredient, remedy.form) for ingredient in remedy.ingredients),
     )
 
 
 def _ingredient(ingredient: Ingredient, form: Form) -> str:
-    if composition_of(form) is Composition.BY_PIECE:
-        filling = _unless(ingredient.filling, Filling.POWDER)
-        return _inline(
-            herb=ingredient.herb, mg=ingredient.mg, as_=filling, ratio=_ratio(ingredient.ratio)
-        )
+    usual = form.facts.fillings[0] if form.facts.fillings else None
     return _inline(
         herb=ingredient.herb,
         parts=ingredient.parts,
+        mg=ingredient.mg,
+        percent=ingredient.percent,
+        drops=ingredient.drops,
+        as_=_unless(ingredient.filling, usual),
         ratio=_ratio(ingredient.ratio),
         ethanol=ingredient.ethanol,
     )
