@@ -235,6 +235,7 @@ def meaning(directions: Directions) -> tuple[object, ...]:
         wait = (max(least, gap), max(most, gap), needed.ceiling(DAY))
     return (
         directions.amount,
+        directions.most,
         directions.unit,
         times,
         wait,
