@@ -36,6 +36,7 @@ from sennight.publish.course_file.client import read_client, read_diary, read_sc
 from sennight.publish.course_file.protocol import read_protocol
 from sennight.publish.course_file.remedies import read_remedies
 from sennight.publish.course_file.revisions import Named, read_revisions
+from sennight.publish.course_file.toml_words import why_not_toml
 from sennight.toml_tables import DAY, Report, Table, exact, whole
 
 LARGEST_FILE = 4_000_000
@@ -119,23 +120,6 @@ def course_of(
     return course_file
 
 
-_TOML_WORDS = {
-    "Cannot overwrite a value": (
-        "a key stands twice, or a table [ ] where a list of tables [[ ]] is meant"
-    ),
-    r"Illegal character '\n'": "a quote is not closed; expected one at the end of its line",
-    "Invalid value": (
-        "no value; expected text in quotes, a number, a date such as 2027-01-04, true, false, "
-        "[ … ] or { … }"
-    ),
-    "Expected newline or end of document after a statement": (
-        "more follows the value, or it is a date that does not exist; expected a new line"
-    ),
-    "Expected '=' after a key in a key/value pair": "expected = behind the key",
-}
-"""What TOML's reader says, and what it comes to for somebody who writes a course file."""
-
-
 def _unusable(name: str, message: str) -> CourseFileError:
     return CourseFileError(name, (Problem((), message),))
 
@@ -144,23 +128,8 @@ def _document(text: str, name: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text, parse_float=exact)
     except (ValueError, RecursionError) as error:
-        why = _why_not_toml(error, last_line=text.count("\n") + 1)
+        why = why_not_toml(error, last_line=text.count("\n") + 1)
         raise _unusable(name, f"this is not TOML: {why}") from error
-
-
-def _why_not_toml(error: Exception, *, last_line: int) -> str:
-    """What TOML's own reader found, in words that say what to do, and where.
-
-    A number with thousands of figures is a plain ValueError, deep nesting a RecursionError.
-    """
-    if isinstance(error, RecursionError):
-        return "it is nested too deeply"
-    why = str(error)
-    if why.startswith("Exceeds the limit"):
-        return "a number has thousands of figures"
-    for theirs, ours in _TOML_WORDS.items():
-        why = why.replace(theirs, ours)
-    return why.replace("(at end of document)", f"(at the end of the file, line {last_line})")
 
 
 def _read(top: Table, herbs: HerbNames) -> CourseFile:
