@@ -118,8 +118,8 @@ def _over(limit: Duration, spans: tuple[Span, ...], herb: Herb) -> tuple[Span, .
         return tuple(over_in_a_year(spans, limit.count * 7))
     days = _days(limit, spans[0].first)
     known = _break(herb)
-    if known is not None:
-        return tuple(over_limit(spans, days, known))
+    if known is not None or limit.kind is not DurationKind.MAX_COURSE:
+        return tuple(over_limit(spans, days, known))  # a complaint goes on in a break
     return tuple(over_limit(spans, days, usual_break(days), or_as_used=True))
 
 
