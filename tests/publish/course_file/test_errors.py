@@ -181,7 +181,7 @@ ONE_FAULT = [
     (
         '"2 mL bd"',
         '"2 mL bdd"',
-        "protocol.phase[1].line[2].take: at “bdd” (character 6): expected",
+        "protocol.phase[1].line[2].take: at “bdd”: expected",
     ),
     ('"2 mL bd"', '"2 mL bdd"', "\n    2 mL bdd\n         ^^^"),
     (
@@ -194,7 +194,7 @@ ONE_FAULT = [
         '"2 mL at 08:00,breakfast"',
         "protocol.phase[1].line[2].take: two doses of “2 mL at 08:00,breakfast” fall at 08:00",
     ),
-    ('"1 cup od"', '"1 cup"', "protocol.phase[1].line[1].steps[2].take: at the end (character 6"),
+    ('"1 cup od"', '"1 cup"', "protocol.phase[1].line[1].steps[2].take: at the end: expected"),
     ("after_weeks = 2", "after_weeks = 0", "line[1].steps[1].after_weeks: expected a whole numb"),
     (
         "after_weeks = 4",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from functools import lru_cache
 
-from sennight.domain.courses.editing import parse_steps
+from sennight.domain.courses.typed_lines import parse_steps
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.parser import DirectionsError

@@ -24,15 +24,14 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.editing import (
     EditError,
     add_line,
-    parse_steps,
     remove_line,
-    steps_text,
     with_directions,
     with_line,
     with_remedy,
     with_steps,
 )
 from sennight.domain.courses.protocols import Line, Protocol
+from sennight.domain.courses.typed_lines import parse_steps, steps_text
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.remedies.remedies import Remedy
