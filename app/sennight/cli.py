@@ -42,7 +42,9 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   findings.csv    what speaks against it for this client, the worst first
   actions.csv     the actions that each phase bears, wanted or not
   supply.csv      how much of each remedy to dispense, in whole containers
+  labels.pdf      labels for the containers of the phase that runs
   handout.pdf     the take-home sheet
+  diary.pdf       boxes to tick up to the next visit, and diary.json, where each box is
   practitioner.pdf  the findings with their sources, and what was decided
   adherence.csv   what was taken of what was due, where the file has a diary
   outcomes.csv    how the ratings changed, where the file has scores

@@ -21,6 +21,7 @@ from sennight.practice.card import practice_card
 from sennight.practice.clients import client_history, list_clients
 from sennight.practice.courses import course_history, list_courses
 from sennight.practice.diaries import diary, enter_diary, scores
+from sennight.practice.dispensing import handed_to
 from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.own_herbs import (
@@ -89,6 +90,9 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         kept = {one.name: paper_content(practice, one.id) for one in papers}
         given_ = filled.GIVEN if script.stem >= "0009" else ()
         assert kept == {name: content for some in given_ for _, name, content in some}
+        handed = [(batch.remedy, one.amount) for one, batch in handed_to(practice, client.id)]
+        is_dispensed = script.stem >= "0010"
+        assert handed == [(filled.REMEDIES[0], filled.BATCH_AMOUNT)] * is_dispensed
 
 
 @pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)

@@ -31,7 +31,7 @@ def test_a_tag_has_a_label_and_a_phrase(tag: str, label: str, phrase: str) -> No
 def test_words_are_for_tags_that_are_there() -> None:
     known = vocabulary()
     tags = {*known.conditions, *known.medicines, *known.constituents, *known.actions}
-    assert set(WORDS.labels) <= tags
+    assert set(WORDS.labels) <= tags | set(RULES.records.properties)
     assert set(WORDS.joined) <= tags
 
 
@@ -78,6 +78,9 @@ def test_a_first_letter_within_a_sentence(said: str, within: str) -> None:
         ("something.else", "something.else"),
         ("meets.willow-bark.anticoagulant", "Willow bark with anticoagulants"),
         ("age.elderflower", "Elderflower: age"),
+        ("ginger.bleeding-risk", "Ginger with medicines that raise bleeding"),
+        ("senna.liquorice", "Senna with liquorice"),
+        ("nettle-leaf.heart-failure", "Nettle leaf with heart failure"),
     ],
 )
 def test_a_finding_has_a_heading(finding: str, head: str) -> None:

@@ -54,6 +54,7 @@ def supply(laid: Laid) -> dict[tuple[str, str, str], tuple[Fraction, date, date]
     found: dict[tuple[str, str, str], tuple[Fraction, date, date]] = {}
     for use in uses(laid):
         amount, unit = _from_the_shelf(_remedy(laid, use.formula), use)
+        amount *= use.told.most / use.told.amount
         timed, most = _doses(use)
         a_day = amount * timed + amount * (most - timed) / 2
         sum_before, first, _ = found.get((use.remedy, use.phase, unit), (0, use.day, use.day))

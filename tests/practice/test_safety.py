@@ -214,8 +214,11 @@ def test_the_practices_own_herbs_are_checked_too(practice: OpenPractice, tmp_pat
     course_id = add_course(practice, client_id, course(remedy(own.id)), now=NOW)
     with pytest.raises(UnacceptedError, match="Moonwort with anticoagulants: ") as stopped:
         give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
-    (one,) = stopped.value.findings
-    assert ": ." not in one.text
+    assert [finding.id.split(".")[1] for finding in stopped.value.findings] == [
+        "anticoagulant",
+        "peptic-ulcer",
+    ]
+    assert not [finding for finding in stopped.value.findings if ": ." in finding.text]
 
 
 def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:

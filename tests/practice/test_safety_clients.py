@@ -32,7 +32,7 @@ EXPECTED: dict[str, list[Row]] = {
     "ulcer": [
         ("avoid", "willow-bark.peptic-ulcer", "2027-01-04", "2027-01-24", "catalogue"),
         ("avoid", "devils-claw.peptic-ulcer", "2027-01-04", "2027-01-24", "UK traditional"),
-        ("caution", "meadowsweet.peptic-ulcer", "2027-01-04", "2027-01-24", "Textbooks"),
+        ("avoid", "meadowsweet.peptic-ulcer", "2027-01-04", "2027-01-24", "monographs of the EMA"),
         ("note", "burden.salicylates.2", "2027-01-04", "2027-01-24", "Common practice"),
     ],
     "pregnancy": [
@@ -47,7 +47,7 @@ EXPECTED: dict[str, list[Row]] = {
         ("avoid", "willow-bark.age", "2027-01-04", "2027-01-10", "Health Canada"),
         ("avoid", "elderflower.age", "2027-01-04", "2027-01-10", "EMA public summary"),
         ("avoid", "thyme.age", "2027-01-04", "2027-01-10", "(not yet checked)"),
-        ("avoid", "burden.ethanol.under-12", "2027-01-04", "2027-01-10", "Common practice"),
+        ("avoid", "burden.ethanol.under-12", "2027-01-04", "2027-01-10", "CHMP/302620/2017"),
         ("note", "burden.ethanol.15", "2027-01-04", "2027-01-10", "EMA/CHMP/302620/2017"),
     ],
     "daisies": [
@@ -61,7 +61,7 @@ EXPECTED: dict[str, list[Row]] = {
     ],
     "surgery": [
         ("avoid", "boswellia.planned-surgery", "2027-01-18", "2027-02-08", "JAMA 2001"),
-        ("avoid", "st-johns-wort.planned-surgery", "2027-01-18", "2027-02-08", "UK registr"),
+        ("avoid", "st-johns-wort.planned-surgery", "2027-01-18", "2027-02-15", "UK registr"),
         ("caution", "lemon-balm.planned-surgery", "2027-01-18", "2027-02-08", "JAMA 2001"),
     ],
     "pressure": [

@@ -20,6 +20,7 @@ def sheet() -> bytes:
 
 
 PAPERS: dict[str, Callable[[], bytes]] = {"sheet": sheet}
+"""The diary's pages are looked at with their own samples."""
 
 
 @pytest.mark.parametrize("paper", PAPERS)

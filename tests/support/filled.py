@@ -25,7 +25,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import (
-    Advice,
+    AdviceLine,
     Ceiling,
     CountFrom,
     Gate,
@@ -34,7 +34,10 @@ from sennight.domain.courses.protocols import (
     Step,
 )
 from sennight.domain.day import ClientDay, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_timing
+from sennight.domain.dispensary.batches import HandedOver
+from sennight.domain.dispensary.stock import Held, Material
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
@@ -43,10 +46,12 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
+from sennight.domain.supply.quantities import Quantity
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
-from sennight.practice.courses import course_entry, save_course, start_course
+from sennight.practice.courses import course_entry, list_courses, save_course, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.dispensary import Made, Received, make_batch, receive
 from sennight.practice.drafts import DraftKey, Typed, keep_draft
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import (
@@ -150,13 +155,13 @@ FULL_PROTOCOL = Protocol(
         replace(
             phase("loading", "6 w", line(TEA, "1-2 cup tds"), line(DROPS, "2.5 mL bd")),
             advice=(
-                Advice(
+                AdviceLine(
                     "walk for 20 minutes",
                     parse_timing("od on mon wed fri"),
                     remind=True,
                     diary=True,
                 ),
-                Advice("leave out coffee"),
+                AdviceLine("leave out coffee"),
             ),
             at_least_weeks=6,
         ),
@@ -221,6 +226,18 @@ GIVEN = (
 """From schema 0009 on."""
 
 
+NETTLE = Received(
+    Material("nettle-leaf", Held.DRIED, Unit.G),
+    Fraction(500),
+    "Hedgerow Supplies",
+    "N-17",
+    date(2027, 6, 1),
+    Fraction(25, 2),
+)
+BATCH_AMOUNT = Quantity(Fraction(70), Unit.G)
+"""From schema 0010 on."""
+
+
 def fill(practice: OpenPractice) -> None:
     """Put everything into an empty practice, with corrections and older versions behind it."""
     _own_herbs(practice)
@@ -241,6 +258,18 @@ def fill(practice: OpenPractice) -> None:
     add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
     keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
+    _dispense(practice, client)
+
+
+def _dispense(practice: OpenPractice, client: str) -> None:
+    """From schema 0010 on."""
+    receive(practice, NETTLE, day=START, now=NOW)
+    made = Made("Oriel Tansy", note="smells fresh")
+    batch = make_batch(practice, REMEDIES[0], BATCH_AMOUNT, made, today=START, now=NOW)
+    (course,) = list_courses(practice, client)
+    with practice.file.writing() as unit:
+        handed = HandedOver(batch.id, client, course.id, TEA, START, BATCH_AMOUNT, 1, "OT")
+        unit.dispensary.hand_over(handed, recorded=NOW)
 
 
 def _own_herbs(practice: OpenPractice) -> None:

@@ -86,9 +86,13 @@ def found(
 def with_facts(*tags: str | Fact) -> Client:
     """A client to whom these tags apply, each recorded as what it is."""
     facts = [tag if isinstance(tag, Fact) else Fact(tag) for tag in tags]
-    medicines = vocabulary().medicines
+    medicines = [
+        fact
+        for fact in facts
+        if fact.tag in vocabulary().medicines or RULES.records.is_medicine(fact.tag)
+    ]
     return Client(
         "Una Example",
-        conditions=tuple(one for one in facts if one.tag not in medicines),
-        medicines=tuple(one for one in facts if one.tag in medicines),
+        conditions=tuple(fact for fact in facts if fact not in medicines),
+        medicines=tuple(medicines),
     )

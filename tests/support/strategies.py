@@ -29,7 +29,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import (
-    Advice,
+    AdviceLine,
     Ceiling,
     CountFrom,
     Gate,
@@ -135,7 +135,7 @@ def remedies(draw: st.DrawFn, remedy_id: str | None = None) -> Remedy:
 
 
 _STEPS = st.lists(st.builds(Step, st.integers(1, 30), TAKES), max_size=2).map(tuple)
-_ADVICE = st.builds(Advice, NAMES, st.none() | TIMINGS, st.booleans(), st.booleans())
+_ADVICE = st.builds(AdviceLine, NAMES, st.none() | TIMINGS, st.booleans(), st.booleans())
 _GATES = st.none() | st.builds(Gate, NAMES, st.integers(1, 100))
 
 

@@ -8,6 +8,7 @@ from datetime import UTC, date, datetime, time
 from functools import cached_property
 from pathlib import Path
 
+from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.problems import place_name, step_warnings
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.outcomes import outcomes
@@ -16,7 +17,9 @@ from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.course_reading import CourseReading, read_course
+from sennight.practice.diary_sheets import diary_of
 from sennight.practice.giving import handout_pdf, practitioner_copy
+from sennight.practice.labelling import LabelsMade, labels_made
 from sennight.practice.materia_medica import herb_finder, herb_names
 from sennight.practice.reminding import (
     BY_PHASE,
@@ -39,6 +42,7 @@ from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv,
 from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.csv.findings import findings_csv
 from sennight.publish.csv.supply import supply_csv
+from sennight.publish.diary.document import Diary
 from sennight.publish.handout.document import unprintable
 
 NO_CARD = PracticeCard("")
@@ -91,6 +95,17 @@ class Job:
             fresh=self.choices.fresh,
         )
 
+    @cached_property
+    def labels(self) -> LabelsMade:
+        """The labels of what is to be handed over."""
+        return labels_made(self.reading, self.choices.card, paper=self.choices.paper)
+
+    @cached_property
+    def diary(self) -> Diary | None:
+        """The diary sheet, None where no day is left."""
+        choices = self.choices
+        return diary_of(self.reading, choices.card, self.file.scores, paper=choices.paper)
+
 
 @dataclass(frozen=True, slots=True)
 class Output:
@@ -111,6 +126,10 @@ def _practitioner(job: Job) -> bytes:
     return practitioner_copy(job.reading, job.choices.card, paper=job.choices.paper)
 
 
+def _has_diary(job: Job) -> bool:
+    return job.diary is not None
+
+
 FINDINGS = Output("findings.csv", lambda job: findings_csv(job.reading.safety.findings))
 
 OUTPUTS: tuple[Output, ...] = (
@@ -124,7 +143,10 @@ OUTPUTS: tuple[Output, ...] = (
     FINDINGS,
     Output("actions.csv", lambda job: actions_csv(job.reading.actions)),
     Output("supply.csv", lambda job: supply_csv(job.reading.supplies)),
+    Output("labels.pdf", lambda job: job.labels.pdf, lambda job: bool(job.labels.pdf)),
     Output("handout.pdf", _handout),
+    Output("diary.pdf", lambda job: job.diary.pdf if job.diary else b"", _has_diary),
+    Output("diary.json", lambda job: job.diary.grid if job.diary else b"", _has_diary),
     Output("practitioner.pdf", _practitioner),
     Output(
         "adherence.csv",
@@ -220,6 +242,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
     course = job.file.course
     for warning in step_warnings(job.reading.layout.plan):
         yield str(warning)
+    yield from map(early_end_words, early_ends(job.reading.layout.plan))
     days = job.reading.layout.days
     for n, entry in enumerate(job.file.diary):
         if entry.day not in days:
@@ -235,6 +258,8 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
         map(str, unprintable(job.reading.layout, job.choices.card, herb_names()))
     ):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
+    if job.labels.why_not:
+        yield f"labels.pdf was not written: {job.labels.why_not}"
     yield from _corrected(job)
     yield from job.reminders.notices
     for name in _earlier(job, folder):

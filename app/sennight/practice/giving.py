@@ -19,6 +19,7 @@ from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.phone_steps import phone_steps
 from sennight.domain.reminders.published import Published
 from sennight.practice.course_reading import CourseReading, read_course
+from sennight.practice.diary_sheets import diary_of, diary_papers
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.papers import (
@@ -52,7 +53,8 @@ class GiveChoices:
     `paper` is A4 or Letter; `fresh` gives a set of reminders of its own, for a phone that
     doubles them; `named` puts the client's name into the files' names; `replace_missing`
     prints a sign for letters that the typefaces lack. `email` adds a message with the calendar
-    files attached; `subscribed` is a folder that another program keeps in step with the phone.
+    files attached; `subscribed` is a folder that another program keeps in step with the phone;
+    `diary` adds the diary sheet and its grid.
     """
 
     reminders: ReminderChoices
@@ -62,6 +64,7 @@ class GiveChoices:
     replace_missing: bool = False
     email: bool = False
     subscribed: Path | None = None
+    diary: bool = False
 
 
 def handout_pdf(
@@ -141,7 +144,11 @@ def give(
                 choices=choices.reminders,
                 fresh=choices.fresh,
             )
-            papers = (Paper(PaperKind.HANDOUT, sheet), *calendar_papers(calendar, choices))
+            papers = (
+                Paper(PaperKind.HANDOUT, sheet),
+                *_diary(unit, reading, choices),
+                *calendar_papers(calendar, choices),
+            )
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
             kept = keep(unit, about, papers, now=now, today=today)
             published = _keep_published(unit, calendar, choices, course_id, now)
@@ -176,6 +183,13 @@ def _reading(
     checks = unit.red_flags.of_client(entry.client_id)
     standing = checks[-1] if checks else None
     return read_course(entry.course, today=today, materia_medica=herbs, standing=standing)
+
+
+def _diary(unit: UnitOfWork, reading: CourseReading, choices: GiveChoices) -> tuple[Paper, ...]:
+    if not choices.diary:
+        return ()
+    scores = unit.diaries.scores(reading.course.id)
+    return diary_papers(diary_of(reading, unit.card.get(), scores, paper=choices.paper))
 
 
 def _keep_published(

@@ -14,7 +14,7 @@ from functools import lru_cache
 from typing import Any
 
 from sennight.domain.courses.protocols import (
-    Advice,
+    AdviceLine,
     Ceiling,
     CountFrom,
     Gate,
@@ -139,7 +139,7 @@ def _step_out(step: Step) -> list[int | str]:
     return [str(step.after) if days else weeks, str(step.directions)]
 
 
-def _advice_out(advice: Advice) -> list[str | bool | None]:
+def _advice_out(advice: AdviceLine) -> list[str | bool | None]:
     timing = None if advice.timing is None else str(advice.timing)
     return [advice.text, timing, advice.remind, advice.diary]
 
@@ -183,8 +183,8 @@ def _phase_in(phase: dict[str, Any]) -> Phase:
     )
 
 
-def _advice_in(text: str, timing: str | None, remind: bool, diary: bool) -> Advice:  # noqa: FBT001 - a list's entries
-    return Advice(text, None if timing is None else parse_timing(timing), remind, diary)
+def _advice_in(text: str, timing: str | None, remind: bool, diary: bool) -> AdviceLine:  # noqa: FBT001 - a list's entries
+    return AdviceLine(text, None if timing is None else parse_timing(timing), remind, diary)
 
 
 def _line_in(line: dict[str, Any]) -> Line:

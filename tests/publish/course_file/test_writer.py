@@ -15,7 +15,7 @@ from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reactio
 from sennight.domain.courses.courses import Accept, Course, Join, Redirect, Reformulate, Revision
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.problems import course_problems
-from sennight.domain.courses.protocols import Advice, Ceiling, Gate, Line, Phase, Protocol
+from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Line, Phase, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
@@ -168,7 +168,7 @@ ceilings = st.builds(
 
 @st.composite
 def _full_phases(draw: st.DrawFn, phase: Phase) -> Phase:
-    advice = st.builds(Advice, words, st.none() | TIMINGS, st.booleans(), st.booleans())
+    advice = st.builds(AdviceLine, words, st.none() | TIMINGS, st.booleans(), st.booleans())
     said = st.just("") | words
     return replace(
         phase,

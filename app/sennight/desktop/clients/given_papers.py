@@ -125,9 +125,21 @@ def kind_words(paper: GivenPaper) -> str:
         kind = PaperKind(paper.kind)
     except ValueError:
         return paper.name
+    return _words_of(kind)
+
+
+def _words_of(kind: PaperKind) -> str:
     match kind:
         case PaperKind.HANDOUT:
             return translate("Papers", "Handout")
+        case PaperKind.DIARY:
+            return translate("Papers", "Diary sheet")
+        case PaperKind.DIARY_GRID:
+            return translate("Papers", "Diary sheet: where its boxes are")
+        case PaperKind.PRACTITIONER:
+            return translate("Papers", "Practitioner’s copy")
+        case PaperKind.START_LETTER:
+            return translate("Papers", "Letter to doctor and pharmacist")
         case PaperKind.REMINDERS:
             return translate("Papers", "Calendar file")
         case PaperKind.EMAIL:

@@ -48,9 +48,9 @@ def name_of(remedy: Remedy, place: int, *, discreet: bool) -> str:
     return f"{str(remedy.form).capitalize()} {letter_of(place)}" if discreet else remedy.name
 
 
-def dose_details(name: str, stretch: Stretch, day: ClientDay) -> str:
-    """Food, and how much more may be taken as needed, in whole sentences."""
-    return " ".join(_details(name, stretch, day))
+def dose_details(name: str, stretch: Stretch, day: ClientDay, remarks: str = "") -> str:
+    """Food, what else to heed, and how much more may be taken as needed, in whole sentences."""
+    return " ".join(filter(None, (remarks, *_details(name, stretch, day))))
 
 
 def _details(name: str, stretch: Stretch, day: ClientDay) -> Iterator[str]:

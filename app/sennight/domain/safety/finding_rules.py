@@ -113,6 +113,13 @@ class OverMost:
 
 
 @dataclass(frozen=True, slots=True)
+class OverDayCeiling:
+    """More timed doses in a day than a ceiling over remedies: `over.day.REMEDY+REMEDY`."""
+
+    remedies: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class HerbForm:
     """A herb in a form that its record speaks against: `form.HERB`."""
 
@@ -145,6 +152,7 @@ FindingRule = (
     | EthanolWithFact
     | EthanolInDose
     | OverMost
+    | OverDayCeiling
     | HerbForm
     | FormsUnrecorded
     | FlagStands
@@ -180,6 +188,8 @@ def finding_id(rule: FindingRule) -> str:
             return f"burden.ethanol.{mg_per_kg}"
         case OverMost(herb):
             return f"over.{herb}"
+        case OverDayCeiling(remedies):
+            return f"over.day.{'+'.join(remedies)}"
         case HerbForm(herb):
             return f"form.{herb}"
         case FormsUnrecorded():
@@ -212,6 +222,7 @@ def earlier_id(rule: FindingRule) -> str:
             | ConstituentCeiling()
             | EthanolInDose()
             | OverMost()
+            | OverDayCeiling()
             | HerbForm()
             | FormsUnrecorded()
             | FlagStands()

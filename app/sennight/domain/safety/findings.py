@@ -8,6 +8,7 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
+from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.courses import Accept
 from sennight.domain.dates import Span, joined
 from sennight.domain.herbs.herbs import Level
@@ -49,11 +50,11 @@ class Finding:
     """One thing that a careful colleague would say about a course, as data.
 
     `rule` is what it is about. `fact` is the tag of the client's fact, empty where none is
-    needed. `herbs` and `remedies` are ids, `days` the days on which it holds, `statements` what
-    the sources say, `steps` what one could do. `because` are the client's medicines and
-    conditions that brought the fact, by name, where they are not the fact itself. `if_flare` are
-    the flare-up plans, not yet called, without which it would not be there; empty where it holds
-    without them. What may not be accepted stops a course whatever reason is given.
+    needed, `met` the facts themselves. `herbs` and `remedies` are ids, `days` the days on which it
+    holds, `statements` what the sources say, `steps` what one could do. `because` are the client's
+    medicines and conditions that brought the fact, by name, where they are not the fact itself.
+    `if_flare` are the flare-up plans, not yet called, without which it would not be there; empty
+    where it holds without them. What may not be accepted stops a course whatever reason is given.
     """
 
     severity: Severity
@@ -65,6 +66,7 @@ class Finding:
     statements: tuple[Statement, ...]
     steps: tuple[Step, ...] = ()
     because: tuple[str, ...] = ()
+    met: tuple[Fact, ...] = ()
     if_flare: tuple[str, ...] = ()
     may_be_accepted: bool = True
 
@@ -138,6 +140,7 @@ def _with(one: Finding, two: Finding) -> Finding:
         statements=gravest(one.statements + two.statements),
         steps=tuple(dict.fromkeys(one.steps + two.steps)),
         because=tuple(dict.fromkeys(one.because + two.because)),
+        met=tuple(dict.fromkeys(one.met + two.met)),
         if_flare=_each_if_flare(one, two),
         may_be_accepted=one.may_be_accepted and two.may_be_accepted,
     )

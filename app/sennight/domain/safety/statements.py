@@ -22,7 +22,8 @@ from sennight.domain.herbs.sources import Origin
 class Quote:
     """What a record or a rule says of a herb for clients with a tag.
 
-    `text` is empty where a practice's own record says no more than how strongly.
+    `text` is empty where a practice's own record says no more than how strongly. `also` are
+    further sources of the same.
     """
 
     herb: str
@@ -30,6 +31,7 @@ class Quote:
     level: Level
     text: str
     origin: Origin
+    also: tuple[Origin, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +158,7 @@ class EthanolSpokenAgainst:
 
     tag: str
     text: str
-    origin: Origin
+    origins: tuple[Origin, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,16 +185,14 @@ class DoseTimes:
 class TooNear:
     """A herb and a medicine that come nearer than so many hours to each other.
 
-    Why is said by the herb's record (`quote`), or by the constituent that it holds. The
-    medicine's times are empty where they are not recorded. The origin of the hours is None where
-    they are common practice.
+    Why is said by the herb's record or a rule. The medicine's times are empty where they are not
+    recorded. The origin of the hours is None where they are common practice.
     """
 
     herb: str
     medicine: str
     hours: int
-    quote: Quote | None
-    constituent: str
+    quote: Quote
     doses: tuple[DoseTimes, ...]
     medicine_times: tuple[int, ...]
     hours_origin: Origin | None
@@ -235,6 +235,14 @@ class NoFormRecord:
 
 
 @dataclass(frozen=True, slots=True)
+class DosesOverCeiling:
+    """So many timed doses in a day, where a protocol sets a lower most for its remedies."""
+
+    doses: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
 class SignOfDanger:
     """A red flag: the sign, and what to do."""
 
@@ -264,6 +272,7 @@ Statement = (
     | AmountOver
     | FormSpokenAgainst
     | NoFormRecord
+    | DosesOverCeiling
     | SignOfDanger
 )
 
@@ -296,7 +305,6 @@ def _subject(statement: Statement) -> object:
                 statement.herb,
                 statement.medicine,
                 statement.quote,
-                statement.constituent,
             )
         case _:
             return statement

@@ -31,6 +31,7 @@ from sennight.domain.safety.finding_rules import (
     HerbWithFact,
     HoursBetween,
     LengthOfUse,
+    OverDayCeiling,
     OverMost,
     earlier_id,
     finding_id,
@@ -191,6 +192,8 @@ def heading(rule: FindingRule, names: Names) -> str:
             return "Alcohol in one dose"
         case OverMost(herb):
             return f"{_name(herb, names)}: more than is published"
+        case OverDayCeiling(remedies):
+            return f"Times a day: {names.remedies(remedies)}"
         case HerbForm(herb):
             return f"{_name(herb, names)}: the form"
         case FormsUnrecorded():
@@ -233,7 +236,7 @@ def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
     rules = names.rules
     for flag in rules.flags:
         yield FlagStands(flag.tag or flag.id)
-    for tag in rules.tags:
+    for tag in rules.every_tag:
         yield EthanolWithFact(tag)
     for dose in rules.dose_limits:
         yield EthanolInDose(dose.mg_per_kg)
@@ -243,7 +246,7 @@ def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
         yield ConstituentCeiling(limit.constituent, limit.value)
     for herb in dict.fromkeys((*names.course_herbs, *names.materia_medica.herbs)):
         if herb in finding:  # spares the tags of all other herbs
-            yield from _possible_of_herb(herb, rules.tags)
+            yield from _possible_of_herb(herb, rules.every_tag)
 
 
 def _possible_of_herb(herb: str, tags: Iterable[str]) -> Iterator[FindingRule]:

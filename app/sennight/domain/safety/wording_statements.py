@@ -8,7 +8,7 @@ from typing import assert_never
 from sennight.domain.amounts import rounded
 from sennight.domain.courses.courses import Course
 from sennight.domain.day import clock
-from sennight.domain.directions.plain_words import counted, listed, plain_date
+from sennight.domain.directions.plain_words import counted, listed, plain_date, times_over
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
 from sennight.domain.safety.rules import SafetyRules
@@ -19,6 +19,7 @@ from sennight.domain.safety.statements import (
     AmountOver,
     Ceiling,
     CeilingPassed,
+    DosesOverCeiling,
     DoseTimes,
     EthanolDose,
     EthanolSpokenAgainst,
@@ -93,11 +94,14 @@ class Names:
 
     def label(self, tag: str) -> str:
         """A tag in words."""
-        return self.rules.words.label(tag)
+        words, record = self.rules.words, self.rules.records.label(tag)
+        return record if record and tag not in words.labels else words.label(tag)
 
     def phrase(self, tag: str) -> str:
-        """A tag as it follows a herb's name."""
-        return self.rules.words.phrase(tag)
+        """A tag, or another herb, as it follows a herb's name."""
+        if self.materia_medica.herb(tag):
+            return f"with {lower_first(self.herb(tag))}"
+        return self.rules.words.joined.get(tag) or f"with {self.label(tag)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +138,10 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
         case SuspectedReaction(herb, what):
             about = f"{names.herb(herb)} is suspected of a reaction that this client had"
             return Sentence("", f"{about}: {what.rstrip('.')}.")
+        case DosesOverCeiling(doses, most):
+            together = "together " if len(remedies) > 1 else ""
+            text = f"timed {together}{times_over(doses)} in a day; no more than {most} are set."
+            return Sentence(names.remedies(remedies), text)
         case NothingRecorded(herb):
             about = f"There is no record of {names.herb(herb)}"
             return Sentence("", f"{about}, so none of its cautions could be checked.")
@@ -294,11 +302,7 @@ def _ethanol(dose: EthanolDose, names: Names) -> Sentence:
 
 def _too_near(near: TooNear, names: Names) -> Sentence:
     medicine = names.label(near.medicine)
-    why = (
-        words_of(near.quote.text, near.quote.level)
-        if near.quote
-        else f"it contains {names.label(near.constituent)}"
-    )
+    why = words_of(near.quote.text, near.quote.level)
     pair = f"{lower_first(names.herb(near.herb))} and {medicine}"
     when = "; ".join(_dose_times(dose, names) for dose in near.doses)
     taken = (

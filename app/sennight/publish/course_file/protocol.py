@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sennight.domain.courses.problems import nearest
 from sennight.domain.courses.protocols import (
-    Advice,
+    AdviceLine,
     Ceiling,
     CountFrom,
     Gate,
@@ -122,9 +122,9 @@ def _days_in(table: Table) -> int:
     return table.need("after_days", whole(1, _MOST["days"]))
 
 
-def _advice(table: Table) -> Advice:
+def _advice(table: Table) -> AdviceLine:
     table.only("text", "take", "remind", "diary")
-    return Advice(
+    return AdviceLine(
         text=table.need("text", TEXT),
         timing=table.timing() if "take" in table.data else None,
         remind=table.may("remind", either(), default=False),

@@ -24,7 +24,7 @@ from sennight.domain.courses.courses import (
     Stop,
     kind_of,
 )
-from sennight.domain.courses.protocols import Advice, CountFrom, Line, Phase, Protocol, Step
+from sennight.domain.courses.protocols import AdviceLine, CountFrom, Line, Phase, Protocol, Step
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
@@ -282,7 +282,7 @@ def _step(step: Step) -> str:
     return _inline(**{key: step.after.count, "take": step.directions})
 
 
-def _advice(advice: Advice) -> str:
+def _advice(advice: AdviceLine) -> str:
     return _table(
         "[[protocol.phase.advice]]",
         text=advice.text,

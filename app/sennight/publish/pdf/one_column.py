@@ -15,7 +15,7 @@ from sennight.publish.pdf.typeface import TEXT, with_replacements
 FOOT_SIZE = 12
 FOOT = 34
 """Points from the paper's edge to the foot's line."""
-_PDF_VERSION = (1, 7)
+PDF_VERSION = (1, 7)
 
 
 def one_column_pdf(
@@ -28,7 +28,7 @@ def one_column_pdf(
     """
     target = BytesIO()
     feet = partial(_draw_feet, page=page, words=with_replacements(foot))
-    canvas = partial(TaggedCanvas, before_save=feet, initialFontName=TEXT, pdfVersion=_PDF_VERSION)
+    canvas = partial(TaggedCanvas, before_save=feet, initialFontName=TEXT, pdfVersion=PDF_VERSION)
     _OneColumn(target, page, title=title, author=author).build(story, canvasmaker=canvas)
     return target.getvalue()
 

@@ -8,6 +8,9 @@ from datetime import date
 from reportlab.platypus import Flowable, Spacer
 
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.least_time import early_end_words, early_ends
+from sennight.domain.courses.phase_words import ceiling_words, phase_remarks
+from sennight.domain.courses.revising import plan_course
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed, plain_date, plain_dates
 from sennight.domain.practices import PracticeCard
@@ -46,6 +49,7 @@ def practitioner_pdf(
             text(f"From {plain_date(course.start)}. Made on {plain_date(today)}.", "quiet"),
             Spacer(0, 6),
             text(record.checked),
+            *_phases(page, course),
             *_severities(page, course, record),
             *_decided(page, course, record),
         ]
@@ -64,6 +68,20 @@ def _severities(page: Page, course: Course, record: SafetyRecord) -> list[Flowab
         if cells:
             story += _part(page, head, rows(page, cells))
     return story
+
+
+def _phases(page: Page, course: Course) -> list[Flowable]:
+    """What the phases hold beside remedies and directions, where they hold any."""
+    names = {remedy.id: remedy.name for remedy in course.remedies}
+    cells: list[list[Flowable | Sequence[Flowable]]] = [
+        [text(phase.id, "name"), [text(remark) for remark in remarks]]
+        for phase in course.protocol.phases
+        if (remarks := phase_remarks(phase, names, course.client.day))
+    ]
+    told = [("In a day", ceiling_words(bound, names)) for bound in course.protocol.ceilings]
+    told += [(early.phase, early_end_words(early)) for early in early_ends(plan_course(course))]
+    cells += [[text(head, "name"), [text(words)]] for head, words in told]
+    return _part(page, "What the phases hold", rows(page, cells)) if cells else []
 
 
 def _part(page: Page, head: str, table: Ruled) -> list[Flowable]:

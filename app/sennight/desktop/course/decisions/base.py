@@ -20,6 +20,7 @@ from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.courses.courses import Revision
+from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.revising import RevisionError
 from sennight.domain.directions.directions import SameTimeError
@@ -144,9 +145,17 @@ class Decision(FormDialog):
         )
         if comparison is not None and not comparison:
             self.changes_label.setText(self.tr("Nothing changes."))
-        course = self.session.course
-        self.detail.setText("\n".join(sentences(comparison, course)) if comparison else "")
+        told = sentences(comparison, self.session.course) if comparison else ()
+        self.detail.setText("\n".join((*told, *self._too_early(tried))))
         self.changes_label.setAccessibleDescription(self.changes_label.text())
+
+    def _too_early(self, tried: CourseReading | None) -> tuple[str, ...]:
+        """What the decision ends before its least time; what ends so already is not its doing."""
+        if tried is None:
+            return ()
+        known = early_ends(self.session.reading.layout.plan)
+        new = (early for early in early_ends(tried.layout.plan) if early not in known)
+        return tuple(early_end_words(early) for early in new)
 
     def tried(self) -> CourseReading | None:
         """The course with the decision; None, and the field says why, where it is impossible."""
