@@ -134,7 +134,7 @@ class Making(QStackedWidget):
         before, self._remedy = self._remedy, remedy
         page = self._page(composition_of(remedy.form))
         self.setCurrentWidget(page)
-        self.setMaximumHeight(page.sizeHint().height())
+        self.setMaximumHeight(max(0, page.sizeHint().height()))  # −1 for a page with nothing
         fresh = before.id != remedy.id
         if remedy.tea is not None and (fresh or before.tea != remedy.tea):
             self.grams.setText(plain_number(remedy.tea.grams_per_cup))

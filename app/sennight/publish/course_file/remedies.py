@@ -15,7 +15,7 @@ from sennight.domain.remedies.remedies import (
     TeaMaking,
 )
 from sennight.publish.course_file.herbs import herb_called
-from sennight.toml_tables import RATIO, TEXT, Table, number, one_of, whole
+from sennight.toml_tables import NAME, RATIO, Table, number, one_of, whole
 
 DEFAULT_WATER_ML = 250
 DEFAULT_MINUTES = {Method.INFUSION: 10, Method.DECOCTION: 15}
@@ -32,7 +32,7 @@ def read_remedies(top: Table, herbs: HerbNames) -> tuple[Remedy, ...]:
 
 
 def _remedy(table: Table, herbs: HerbNames) -> Remedy:
-    remedy_id = table.need("id", TEXT)
+    remedy_id = table.need("id", NAME)
     form = table.need("form", one_of(Form, Form.TEA))
     if table.report.has(*table.place, "form"):
         # Without its form a remedy's other keys cannot be judged.
@@ -40,7 +40,7 @@ def _remedy(table: Table, herbs: HerbNames) -> Remedy:
     table.only(*_keys(composition_of(form)), of=f"a {form}")
     return Remedy(
         id=remedy_id,
-        name=table.may("name", TEXT, remedy_id),
+        name=table.may("name", NAME, remedy_id),
         form=form,
         ingredients=tuple(
             _ingredient(part, form, herbs) for part in table.tables("parts", needed=True)
@@ -63,7 +63,7 @@ def _tea(table: Table) -> TeaMaking:
 def _ingredient(table: Table, form: Form, herbs: HerbNames) -> Ingredient:
     composition = composition_of(form)
     table.only(*_part_keys(composition), of=f"an ingredient of a {form}")
-    herb = herb_called(table.need("herb", TEXT), herbs, (*table.place, "herb"), table.report)
+    herb = herb_called(table.need("herb", NAME), herbs, (*table.place, "herb"), table.report)
     match composition:
         case Composition.BY_WEIGHT:
             return Ingredient(herb, table.need("parts", number(0, _LARGEST)))
