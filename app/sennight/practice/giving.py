@@ -121,12 +121,6 @@ def give(
             reading = _reading(unit, entry, herbs, today)
             reading.safety.require_accepted()
             before = _record(unit.publications.last(course_id, REMINDERS), course_id)
-            sheet = handout_pdf(
-                reading,
-                unit.card.get(),
-                paper=choices.paper,
-                replace_missing=choices.replace_missing,
-            )
             calendar = reminders(
                 reading.layout,
                 before,
@@ -136,8 +130,7 @@ def give(
                 fresh=choices.fresh,
             )
             papers = (
-                Paper(PaperKind.HANDOUT, sheet),
-                *_diary(unit, reading, choices),
+                *_sheets(unit, reading, choices),
                 *calendar_papers(calendar, choices),
             )
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
@@ -174,6 +167,16 @@ def _reading(
     checks = unit.red_flags.of_client(entry.client_id)
     standing = checks[-1] if checks else None
     return read_course(entry.course, today=today, materia_medica=herbs, standing=standing)
+
+
+def _sheets(unit: UnitOfWork, reading: CourseReading, choices: GiveChoices) -> tuple[Paper, ...]:
+    """The sheets; of a course that was struck out only the reminders are taken back."""
+    if reading.course.is_void:
+        return ()
+    sheet = handout_pdf(
+        reading, unit.card.get(), paper=choices.paper, replace_missing=choices.replace_missing
+    )
+    return Paper(PaperKind.HANDOUT, sheet), *_diary(unit, reading, choices)
 
 
 def _diary(unit: UnitOfWork, reading: CourseReading, choices: GiveChoices) -> tuple[Paper, ...]:

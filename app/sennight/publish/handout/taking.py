@@ -186,7 +186,7 @@ def _flare_line(handout: Handout, line: Line) -> list[object]:
 
     words = [f"{remedy.form.facts.verb} {said(line.directions)}."]
     words += [f"After {plain_length(step.after)}: {said(step.directions)}." for step in line.steps]
-    words += line_remarks(line)
+    words += line_remarks(line, remedy.form)
     return [named(index, remedy), [text(sentence) for sentence in words]]
 
 
