@@ -49,7 +49,7 @@ class DirectionsError(ValueError):
         short = word if len(word) <= _LONGEST else f"{word[:_LONGEST]}…"
         place = f"at “{short}”" if end > start else "at the end"
         note = f"{why}; " if why else ""
-        super().__init__(f"{place} (character {start + 1}): {note}expected {expected}")
+        super().__init__(f"{place}: {note}expected {expected}")
 
 
 @dataclass(frozen=True, slots=True)
