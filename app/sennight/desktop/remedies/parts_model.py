@@ -15,6 +15,7 @@ from typing import assert_never
 from PySide6.QtCore import QObject, Qt, Signal
 
 from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.parts.amounts_reading import (
     read_drops_of_oil,
@@ -257,8 +258,10 @@ class PartsModel(GridModel):
             return self.text(row, part)
         if role == WRONG:
             return self.wrong(row, part)
-        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+        if role == Qt.ItemDataRole.AccessibleTextRole:
             return self._in_full(row, part)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(self._in_full(row, part))
         return None
 
     def text(self, row: int, part: Part, *, typing: bool = False) -> str:
