@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Reaction, Topic
-from sennight.domain.courses.courses import Accept, Stop
+from sennight.domain.courses.courses import Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import Level
@@ -160,7 +161,7 @@ def test_a_red_flag_that_stands_stops_giving(
         with pytest.raises(UnacceptedError):
             give(practice, course_id, out, now=NOW, today=START, choices=CHOICES)
         assert not out.exists()
-        record_check(practice, client_id, RedFlagCheck(day(2)), now=NOW)
+        record_check(practice, client_id, RedFlagCheck(day(2), cleared="seen, all clear"), now=NOW)
     assert give(practice, course_id, out, now=NOW, today=START, choices=CHOICES)
 
 
@@ -168,7 +169,10 @@ def test_a_red_flag_that_is_gone_stops_nothing(
     practice: OpenPractice, client_id: str, course_id: str, tmp_path: Path
 ) -> None:
     record_check(practice, client_id, RedFlagCheck(day(1), ("cauda-equina",)), now=NOW)
-    record_check(practice, client_id, RedFlagCheck(day(2)), now=NOW)
+    with pytest.raises(ValueError, match=r"no word why .* is not there any more"):
+        record_check(practice, client_id, RedFlagCheck(day(2)), now=NOW)
+    record_check(practice, client_id, RedFlagCheck(day(2), (), "scan and doctor: no"), now=NOW)
+    assert list_checks(practice, client_id)[-1].cleared == "scan and doctor: no"
     assert give(practice, course_id, tmp_path, now=NOW, today=START, choices=CHOICES)
 
 

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.courses.stretches import lay_out
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.domain.safety.check import findings
+from sennight.domain.safety.decisions import decisions, stopping
+from sennight.domain.safety.findings import Finding
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.wording import WordedFinding, word_findings
 from sennight.domain.safety.wording_statements import Names
@@ -44,6 +48,12 @@ def remedy(*herbs: str, form: Form = Form.TEA, name: str = "r1", amount: str = "
     }[composition]
     tea = TeaMaking(number) if form.facts.making else None
     return Remedy(name, name, form, tuple(replace(usual, herb=herb) for herb in herbs), tea)
+
+
+def unaccepted(layout: Layout, accepts: Sequence[Accept], today: date = START) -> list[Finding]:
+    """The findings to avoid that stop a course from being given, whatever it accepts itself."""
+    every = findings(layout, MATERIA_MEDICA, RULES)
+    return list(stopping(every, decisions(every, accepts, layout, today), today))
 
 
 def form_of(herb: Herb) -> Form:

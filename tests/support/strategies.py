@@ -13,9 +13,9 @@ from fractions import Fraction
 from hypothesis import strategies as st
 
 import support.formulas as formulas_of_forms
+from sennight.domain.courses.accepts import Accept, TakenThen
 from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.courses.courses import (
-    Accept,
     Advance,
     Course,
     End,
@@ -40,6 +40,7 @@ from sennight.domain.courses.protocols import (
     Step,
 )
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Remedy
@@ -94,8 +95,23 @@ REACTIONS = st.builds(
     WORDS,
     st.none() | st.sampled_from(Harm),
     st.none() | st.sampled_from(Outcome),
-)
-CHECKS = st.builds(RedFlagCheck, DAYS, st.lists(NAMES, max_size=3).map(tuple))
+    st.just("") | WORDS,
+    SOME_DAYS,
+).map(lambda one: one if one.void else replace(one, void_on=None))
+CHECKS = st.builds(RedFlagCheck, DAYS, st.lists(NAMES, max_size=3).map(tuple), WORDS)
+ACCEPTS = st.builds(
+    Accept,
+    NAMES,
+    WORDS,
+    SOME_DAYS,
+    st.none()
+    | st.lists(
+        st.builds(TakenThen, NAMES, NAMES, NUMBERS, st.sampled_from(Unit), NAMES), max_size=2
+    ).map(tuple),
+    st.none() | st.lists(NAMES, max_size=2).map(tuple),
+    st.just("") | WORDS,
+    SOME_DAYS,
+).map(lambda one: one if one.void else replace(one, void_on=None))
 CLIENTS = st.builds(
     Client,
     name=NAMES,
@@ -198,7 +214,8 @@ def any_courses(draw: st.DrawFn) -> Course:
         start=draw(DAYS),
         until=draw(SOME_DAYS),
         revisions=tuple(draw(st.lists(REVISIONS, max_size=4))),
-        accepts=tuple(draw(st.lists(st.builds(Accept, NAMES, WORDS), max_size=2))),
+        accepts=tuple(draw(st.lists(ACCEPTS, max_size=2))),
+        discussed=tuple(draw(st.lists(ACCEPTS, max_size=1))),
     )
 
 

@@ -121,13 +121,17 @@ def printed_papers(
 ) -> tuple[Paper, ...]:
     """The papers that are printed, as chosen; MissingGlyphsError unless letters are replaced.
 
-    `scores` are those that the client gave so far.
+    `scores` are those that the client gave so far. Of a course that was struck out nothing is
+    printed, only its reminders are taken back.
     """
     papers: list[Paper] = []
-    for kind in PARTS:
-        if kind in choices.parts:
-            papers += _printed(kind, reading, card, scores, choices)
+    for kind in _printed_parts(reading.course, choices):
+        papers += _printed(kind, reading, card, scores, choices)
     return tuple(papers)
+
+
+def _printed_parts(course: Course, choices: GiveChoices) -> tuple[PaperKind, ...]:
+    return tuple(kind for kind in PARTS if kind in choices.parts and not course.is_void)
 
 
 def _printed(

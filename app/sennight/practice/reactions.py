@@ -22,7 +22,13 @@ from sennight.practice.letters import full_names
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import OpenPractice
 
-__all__ = ["Reaction", "reaction_report", "record_past_reactions", "record_reaction"]
+__all__ = [
+    "Reaction",
+    "reaction_report",
+    "record_past_reactions",
+    "record_reaction",
+    "strike_out_reaction",
+]
 
 
 def record_reaction(
@@ -70,6 +76,23 @@ def record_past_reactions(
         for reaction in reactions:
             _require_herbs_and_words(reaction)
             unit.reactions.add(client_id, reaction, course_id=None, recorded=now)
+
+
+def strike_out_reaction(
+    practice: OpenPractice, client_id: str, place: int, *, why: str, on: date, now: datetime
+) -> None:
+    """Keep that a reaction was written down in error, so that nothing follows from it any more.
+
+    `place` counts a client's reactions from 0. Raises ValueError without a reason, and where it
+    was struck out before; MissingRecordError.
+    """
+    if not why.strip():
+        raise ValueError("no reason given; expected why the reaction is struck out")
+    with practice.file.writing() as unit:
+        reaction = unit.clients.get(client_id).client.reactions[place]
+        if reaction.is_void:
+            raise ValueError("this reaction was struck out before; there is nothing left to do")
+        unit.reactions.strike_out(client_id, place, reason=why.strip(), on=on, recorded=now)
 
 
 def _require_herbs_and_words(reaction: Reaction) -> None:

@@ -44,6 +44,7 @@ def record_check(
 ) -> None:
     """Keep what was there on a day; ValueError for a flag that is not known.
 
+    A sign that the check before found is cleared only for a reason: ValueError without one.
     Raises MissingRecordError.
     """
     known = {flag.id for flag in red_flags()}
@@ -52,7 +53,19 @@ def record_check(
             raise ValueError(f"no red flag “{flag}”; expected one of {', '.join(sorted(known))}")
     with practice.file.writing() as unit:
         unit.clients.get(client_id)
+        _require_reason(unit.red_flags.of_client(client_id)[-1:], check)
         unit.red_flags.add(client_id, check, recorded=now)
+
+
+def _require_reason(before: tuple[RedFlagCheck, ...], check: RedFlagCheck) -> None:
+    """Raise ValueError where what was found before is gone without a word why."""
+    gone = {flag for last in before for flag in last.ticked} - set(check.ticked)
+    signs = [flag.sign for flag in red_flags() if flag.id in gone]
+    if signs and not check.cleared.strip():
+        raise ValueError(
+            f"no word why “{signs[0]}” is not there any more; expected who looked, and "
+            "what was found"
+        )
 
 
 def list_checks(practice: OpenPractice, client_id: str) -> tuple[RedFlagCheck, ...]:

@@ -486,7 +486,9 @@ def by_day(layout: Layout) -> dict[date, Day]:
                 else:
                     most = len(stretch.times) + (stretch.as_needed_max or 0)
                     low, high = before
-                    here[key] = low + grams * len(stretch.times), high + grams * most
+                    larger = (stretch.directions.most or stretch.amount) / stretch.amount
+                    least = grams * len(stretch.times)
+                    here[key] = low + least, high + grams * larger * most
     return found
 
 

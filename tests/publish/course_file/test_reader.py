@@ -7,9 +7,9 @@ from fractions import Fraction
 
 import pytest
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import (
-    Accept,
     Advance,
     End,
     Extend,

@@ -11,8 +11,15 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.client_facts.typed_medicine import typed_medicine
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
-from sennight.domain.courses.courses import Accept, Course, Join, Redirect, Reformulate, Revision
+from sennight.domain.courses.courses import (
+    Course,
+    Join,
+    Redirect,
+    Reformulate,
+    Revision,
+)
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.problems import course_problems
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Line, Phase, Protocol

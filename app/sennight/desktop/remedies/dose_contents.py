@@ -8,8 +8,9 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import restyle, text_label
 from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.desktop.parts.range_bar import RangeBars, bars_of
-from sennight.desktop.parts.typed import read_back
+from sennight.desktop.parts.typed import explain_directions, read_back
 from sennight.desktop.remedies.formula import (
     Formula,
     dose_words,
@@ -46,6 +47,7 @@ class DoseContents(QWidget):
             self._label,
             self.dose,
             self.explained,
+            self.questions,
             self.warning,
             self.strength,
             self.one_dose,
@@ -64,6 +66,7 @@ class DoseContents(QWidget):
         self.dose.setAccessibleName(self.tr("Trial dose, in the short form"))
         self._label.setBuddy(self.dose)
         self.explained = text_label("", Role.QUIET, wrap=True)
+        self.questions = QuestionBar.beneath(self.dose)
         self.warning = text_label("", Role.ALARM, wrap=True)
         self.strength = text_label("", wrap=True)
         self.one_dose = text_label("", wrap=True)
@@ -86,8 +89,8 @@ class DoseContents(QWidget):
             directions = read_usual_directions(text)
             directions.minutes(ClientDay.at())
             explanation = read_back(text, directions, ClientDay.at())
-        except DirectionsError as error:
-            return str(error)[:1].upper() + str(error)[1:], (error.start, error.end)
+        except DirectionsError:
+            return explain_directions(text, ClientDay.at())
         except SameTimeError as error:
             return str(error), (0, len(text))
         units = units_of(self._form)

@@ -219,6 +219,12 @@ class Directions:
         """When it is taken, without the amount."""
         return Timing(self.rhythm, self.as_needed, self.food, self.days, self.cycle)
 
+    def timed(self, timing: Timing) -> Directions:
+        """The same amount at other times."""
+        amount, unit, most = self.amount, self.unit, self.most
+        at = (timing.rhythm, timing.as_needed, timing.food, timing.days, timing.cycle)
+        return Directions(amount, unit, *at, most)
+
     @property
     def largest(self) -> Fraction:
         """The most of one dose: the upper end of a range, or the amount."""

@@ -227,7 +227,7 @@ ELSEWHERE: tuple[Elsewhere, ...] = (
         "its size is not known",
         "a unit: mL, cup, tsp, tbsp or g",
     ),
-    Elsewhere(r"stat", "at once, a single dose, has no rhythm", "a rhythm such as od"),
+    Elsewhere(r"stat", "at once is a single dose", "how often, such as od"),
     Elsewhere(
         r"(?:in|with) (?:a little |some |warm |hot |cold )*(?:water|juice|honey|milk)",
         "this says what it is taken in",

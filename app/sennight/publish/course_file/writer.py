@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.amounts import is_decimal, plain_number
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.courses.courses import (
     Advance,
@@ -164,6 +165,8 @@ def _client(client: Client) -> Iterator[str]:
             what=reaction.what,
             severity=reaction.harm,
             outcome=reaction.outcome,
+            void=reaction.void or None,
+            void_on=reaction.void_on,
         )
 
 
@@ -304,7 +307,13 @@ def _advice(advice: AdviceLine) -> str:
 
 
 def _course(course: Course) -> Iterator[str]:
-    yield _table("[course]", start=course.start, until=course.until)
+    yield _table(
+        "[course]",
+        start=course.start,
+        until=course.until,
+        void=course.void or None,
+        void_on=course.void_on,
+    )
     for revision in course.revisions:
         yield _table(
             "[[course.revision]]",
@@ -315,8 +324,28 @@ def _course(course: Course) -> Iterator[str]:
             void=revision.void or None,
             void_on=revision.void_on,
         )
-    for accept in course.accepts:
-        yield _table("[[course.accept]]", finding=accept.finding, reason=accept.reason)
+    yield from (accept_toml(accept, "accept") for accept in course.accepts)
+    yield from (accept_toml(accept, "discussed") for accept in course.discussed)
+
+
+def accept_toml(accept: Accept, key: str = "accept") -> str:
+    """A decision about a finding as a table of a course file, with all that it was made for."""
+    taken = (
+        _inline(
+            remedy=then.remedy, phase=then.phase, most=then.most, unit=then.unit, mark=then.formula
+        )
+        for then in accept.taken or ()
+    )
+    return _table(
+        f"[[course.{key}]]",
+        finding=accept.finding,
+        reason=accept.reason,
+        on=accept.on,
+        taken=None if accept.taken is None else _list(taken) or _raw_list(()),
+        facts=None if accept.facts is None else _raw_list(map(_quoted, accept.facts)),
+        void=accept.void or None,
+        void_on=accept.void_on,
+    )
 
 
 def _revision_fields(revision: Revision) -> dict[str, object]:

@@ -186,7 +186,7 @@ def _flare_line(handout: Handout, line: Line) -> list[object]:
 
     words = [f"{remedy.form.facts.verb} {said(line.directions)}."]
     words += [f"After {plain_length(step.after)}: {said(step.directions)}." for step in line.steps]
-    words += line_remarks(line)
+    words += line_remarks(line, remedy.form)
     return [named(index, remedy), [text(sentence) for sentence in words]]
 
 
@@ -253,4 +253,6 @@ def _dose(handout: Handout, index: int, stretch: Stretch, more: str = "") -> Mar
 
 def named(index: int, remedy: Remedy) -> Marked:
     """A remedy's mark, name and form."""
-    return Marked(index, [text(remedy.name, "name"), text(remedy.form, "quiet")], remedy.form)
+    return Marked(
+        index, [text(remedy.name, "name"), text(remedy.form.facts.noun, "quiet")], remedy.form
+    )

@@ -12,6 +12,7 @@ from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.phase_words import ceiling_words, phase_remarks
@@ -74,7 +75,7 @@ def practitioner_pdf(
             *amount_table(page, whole.exposures, whole.names),
             *ethanol_table(page, whole.ethanol, whole.layout.course),
             *_severities(page, whole),
-            *_accepted(page, whole),
+            *_decided(page, whole),
             *_decisions(page, whole),
         ]
 
@@ -159,18 +160,32 @@ def _days(days: Sequence[Span]) -> Sequence[str]:
     return [whole, f"in {len(days)} runs of days"]
 
 
-def _accepted(page: Page, whole: WholeCourse) -> list[Flowable]:
-    """What was gone ahead with, and why."""
-    record, course = whole.record, whole.layout.course
-    standing = {name for finding in record.findings for name in finding.accepted_as}
+def _decided(page: Page, whole: WholeCourse) -> list[Flowable]:
+    """What was decided about findings; what was entered in error is struck out."""
+    course = whole.layout.course
+    return [
+        *_about_findings(page, "Gone ahead with, and why", course.accepts, whole.record),
+        *_about_findings(page, "Discussed with the client", course.discussed, whole.record),
+    ]
+
+
+def _about_findings(
+    page: Page, heading: str, accepts: Sequence[Accept], record: SafetyRecord
+) -> list[Flowable]:
+    standing = {name: finding.id for finding in record.findings for name in finding.accepted_as}
     content = []
-    for accept in course.accepts:
+    for accept in accepts:
         gone = [] if accept.finding in standing else [text("No longer found.", "quiet")]
-        lines = [text(accept.reason), *gone, text(accept.finding, "quiet")]
+        lapsed = record.lapsed.get(standing.get(accept.finding, ""), "")
+        on = f"{plain_date(accept.on)}. " if accept.on else ""
+        lines = [
+            text(f"{on}{accept.reason}", struck=accept.is_void),
+            *gone,
+            *([text(lapsed, "quiet")] if lapsed and not accept.is_void else []),
+            text(accept.finding, "quiet"),
+        ]
         content.append([[text(record.head(accept.finding), "name")], lines])
-    if not content:
-        return []
-    return _table(page, "Gone ahead with, and why", rows(page, content))
+    return _table(page, heading, rows(page, content)) if content else []
 
 
 def _decisions(page: Page, whole: WholeCourse) -> list[Flowable]:

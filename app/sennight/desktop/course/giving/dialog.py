@@ -24,7 +24,7 @@ from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_for_folder, documents_folder
-from sennight.desktop.kit.forms import FieldRow
+from sennight.desktop.kit.forms import MOST_IN_A_PATH, FieldRow
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
@@ -89,6 +89,7 @@ class GiveDialog(FormDialog):
         self.phone_label = text_label("", wrap=True)
         self.status = text_label("", Role.ALARM, wrap=True)
         self.folder = QLineEdit(str(documents_folder()))
+        self.folder.setMaxLength(MOST_IN_A_PATH)
         self.choose = button(self.tr("Choose a folder…"))
         self.choose.clicked.connect(self._choose_folder)
         self.folder_row = FieldRow(self.tr("Folder"), self.folder)

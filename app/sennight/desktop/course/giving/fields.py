@@ -9,7 +9,7 @@ from typing import Generic, TypeVar
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.forms import MOST_IN_A_PATH, FieldForm
 from sennight.desktop.kit.translating import translate
 from sennight.domain.papers import PaperKind
 from sennight.domain.reminders.events import ReminderChoices
@@ -65,6 +65,7 @@ class GiveFields(QObject):
         self.signs = QCheckBox(self.tr("Print [?] for letters that the font lacks"))
         self.email = QCheckBox(self.tr("Also an e-mail file with all of it attached"))
         self.subscribed = QLineEdit()
+        self.subscribed.setMaxLength(MOST_IN_A_PATH)
         self.boxes = (
             *self.parts.values(),
             *(self.discreet, self.markers, self.by_phase, self.fresh),
