@@ -13,9 +13,9 @@ from sennight.desktop.kit.forms import MOST_IN_A_PATH, FieldForm
 from sennight.desktop.kit.translating import translate
 from sennight.domain.papers import PaperKind
 from sennight.domain.reminders.events import ReminderChoices
+from sennight.domain.take_home.choices import BOOKLET, ClockHours, Print, Reach
 from sennight.practice.giving import PARTS, GiveChoices
 
-PAPERS = ("A4", "Letter")
 MINUTES = (5, 10, 15, 30, 60)
 _TICKED = (PaperKind.HANDOUT, PaperKind.DIARY, PaperKind.REMINDERS)
 
@@ -52,7 +52,10 @@ class GiveFields(QObject):
         self.parts = {kind: QCheckBox(part_words(kind)) for kind in PARTS}
         for kind in _TICKED:
             self.parts[kind].setChecked(True)
-        self.paper = Pick([(name, name) for name in PAPERS], "A4")
+        self.paper = Pick(_papers(), "A4")
+        self.letters = Pick(_sizes(), Print.STANDARD)
+        self.hours = Pick(_clocks(), ClockHours.TWENTY_FOUR)
+        self.reach = Pick(_reaches(), Reach.REVIEW)
         self.zone = Pick(_zones(usual.zone), usual.zone)
         self.alarm = Pick(_alerts(usual.alarm), usual.alarm)
         self.joined = Pick(_joins(usual.join_within), usual.join_within)
@@ -73,7 +76,8 @@ class GiveFields(QObject):
         )
         for box in self.boxes:
             box.toggled.connect(self.changed)
-        for pick in (self.paper, self.zone, self.alarm, self.joined):
+        picks = (self.paper, self.letters, self.hours, self.reach)
+        for pick in (*picks, self.zone, self.alarm, self.joined):
             pick.currentIndexChanged.connect(self.changed)
         self.subscribed.textChanged.connect(self.changed)
 
@@ -90,6 +94,9 @@ class GiveFields(QObject):
                 by_phase=self.by_phase.isChecked(),
             ),
             paper=self.paper.value,
+            letters=self.letters.value,
+            hours=self.hours.value,
+            reach=self.reach.value,
             fresh=self.fresh.isChecked(),
             named=self.named.isChecked(),
             replace_missing=self.signs.isChecked(),
@@ -101,7 +108,8 @@ class GiveFields(QObject):
     def pages(self) -> tuple[tuple[str, QWidget], ...]:
         """The fields on three pages, each with its name."""
         papers, reminders, saving = FieldForm(), FieldForm(), FieldForm()
-        papers.line((self.tr("Paper"), self.paper))
+        papers.line((self.tr("Paper"), self.paper), (self.tr("Print"), self.letters))
+        papers.line((self.tr("Clock"), self.hours), (self.tr("Until"), self.reach))
         reminders.row(self.tr("Time zone"), self.zone)
         reminders.line((self.tr("Alert"), self.alarm), (self.tr("Combine doses"), self.joined))
         saving.row(self.tr("Folder kept in step with the phone (optional)"), self.subscribed)
@@ -133,6 +141,32 @@ def part_words(kind: PaperKind) -> str:
         PaperKind.PRACTITIONER: translate("GiveFields", "Practitioner’s copy"),
     }
     return words[kind]
+
+
+def _papers() -> list[tuple[str, str]]:
+    booklet = translate("GiveFields", "A5 booklet")
+    return [("A4", "A4"), ("Letter", "Letter"), (BOOKLET, booklet)]
+
+
+def _sizes() -> list[tuple[Print, str]]:
+    return [
+        (Print.STANDARD, translate("GiveFields", "Standard")),
+        (Print.LARGE, translate("GiveFields", "Large print")),
+    ]
+
+
+def _clocks() -> list[tuple[ClockHours, str]]:
+    return [
+        (ClockHours.TWENTY_FOUR, translate("GiveFields", "24-hour (18:30)")),
+        (ClockHours.TWELVE, translate("GiveFields", "12-hour (6:30 pm)")),
+    ]
+
+
+def _reaches() -> list[tuple[Reach, str]]:
+    return [
+        (Reach.REVIEW, translate("GiveFields", "The next visit")),
+        (Reach.WHOLE, translate("GiveFields", "The course’s end")),
+    ]
 
 
 def _zones(own: str | None) -> list[tuple[str | None, str]]:
