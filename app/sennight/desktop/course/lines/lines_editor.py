@@ -7,6 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from sennight.desktop.course.lines.line_dialog import LineDialog
 from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.course.lines.lines_view import LinesView
 from sennight.desktop.course.lines.phase_bar import PhaseBar
@@ -26,6 +27,7 @@ class LinesEditor(QWidget):
 
     def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__()
+        self._theme = theme
         self.model = LinesModel(session, self)
         self.bar = PhaseBar(session, theme)
         self.table = LinesView(self.model, theme)
@@ -52,6 +54,7 @@ class LinesEditor(QWidget):
         self.bar.refused.connect(self.refuse)
         self.model.refused.connect(self.refuse)
         self.bar.add_line.clicked.connect(self.table.begin_line)
+        self.bar.more_wanted.connect(self.open_line)
         self.table.delegate.explained.connect(self._explain)
         self.table.delegate.asked.connect(self._asked)
         self.table.selectionModel().currentChanged.connect(lambda _now, _was: self._asked(None))
@@ -60,6 +63,7 @@ class LinesEditor(QWidget):
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
+        self._theme = theme
         self.bar.apply_theme(theme)
         self.table.apply_theme(theme)
 
@@ -81,6 +85,18 @@ class LinesEditor(QWidget):
             meant = f"{draft[: question.start]}{choice}{draft[question.end :]}"
             self.model.setData(at, meant)
             self._asked(None)
+
+    def open_line(self) -> None:
+        """Ask for what the line in hand says beside its directions."""
+        row = self.table.currentIndex().row()
+        if not 0 <= row < len(self.model.lines):
+            self.refuse(translate("LinesEditor", "Select a line first."))
+            return
+        line = self.model.lines[row]
+        dialog = LineDialog(self.model.session, self._theme, line, self.window())
+        if dialog.exec() and dialog.line != line:
+            self.model.replace_line(line, dialog.line)
+        dialog.deleteLater()
 
     def set_shelf(self, remedies: tuple[Remedy, ...]) -> None:
         """The remedies on the shelf, which a line can take beside the course's own."""
