@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -14,8 +15,9 @@ from sennight.desktop.course.lines.phase_bar import PhaseBar
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import button, restyle, text_label
+from sennight.desktop.kit.widgets import Shortened, button, restyle, text_label
 from sennight.desktop.parts.question_bar import QuestionBar
+from sennight.domain.courses.phase_words import ceiling_words, phase_remarks
 from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
 
@@ -37,6 +39,8 @@ class LinesEditor(QWidget):
         layout.setSpacing(theme.unit)
         layout.addWidget(self.bar)
         layout.addWidget(self.table, 1)
+        self.holds_label = Shortened("", Role.QUIET)
+        layout.addWidget(self.holds_label)
         layout.addWidget(self.message_label)
         self.questions = QuestionBar()
         layout.addWidget(self.questions)
@@ -47,6 +51,18 @@ class LinesEditor(QWidget):
         self.message_label.hide()
         self.again.hide()
         self._connect()
+        self._show_held()
+
+    def _show_held(self) -> None:
+        """What the phase holds beside its lines, on one line that is whole in its tip."""
+        session = self.model.session
+        course, phase = session.course, replace(session.phase, lines=())
+        names = {remedy.id: remedy.name for remedy in course.remedies}
+        held = phase_remarks(phase, names, course.client.day)
+        ceilings = (ceiling_words(ceiling, names) for ceiling in course.protocol.ceilings)
+        words = " ".join((*held, *ceilings))
+        self.holds_label.setText(words)
+        self.holds_label.setVisible(bool(words))
 
     def _connect(self) -> None:
         self.bar.asked.connect(self.asked)
@@ -60,6 +76,8 @@ class LinesEditor(QWidget):
         self.table.selectionModel().currentChanged.connect(lambda _now, _was: self._asked(None))
         self.questions.chosen.connect(self._chosen)
         self.model.session.changed.connect(self._say_nothing)
+        self.model.session.changed.connect(self._show_held)
+        self.model.session.phase_changed.connect(self._show_held)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
