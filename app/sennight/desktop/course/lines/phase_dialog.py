@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QCheckBox, QLineEdit, QWidget
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField
+from sennight.desktop.kit.plain_text import plain_caption
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
@@ -188,7 +189,7 @@ class CeilingFields:
             self.most,
             help_text=translate("PhaseDialog", "of the remedies that are ticked"),
         )
-        self.boxes = {remedy: QCheckBox(name.replace("&", "&&")) for remedy, name in remedies}
+        self.boxes = {remedy: QCheckBox(plain_caption(name)) for remedy, name in remedies}
         for remedy, box in self.boxes.items():
             box.setChecked(ceiling is not None and remedy in ceiling.remedies)
         form.line(*(("", box) for box in self.boxes.values()))
