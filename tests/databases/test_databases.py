@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -60,8 +61,11 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         else:
             with_names = script.stem >= "0005"
             is_now = filled.ARCHIVED_WITH_NAMES if with_names else filled.ARCHIVED_WITH_REACTION
+            struck = (filled.STRUCK_REACTION,) if script.stem >= "0012" else ()
+            is_now = replace(is_now, reactions=(*is_now.reactions, *struck))
             assert archived.client == is_now
-            assert list_checks(practice, archived.id) == (filled.CHECK,)
+            checks = (filled.CHECK, filled.CLEARED) if script.stem >= "0012" else (filled.CHECK,)
+            assert list_checks(practice, archived.id) == checks
         if script.stem >= "0003":
             assert list_own_herbs(practice) == (filled.OWN_HERB,)
             assert len(own_herb_history(practice, filled.OWN_HERB.id)) == 2
@@ -78,8 +82,11 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"
         assert len(remedy_history(practice, filled.TEA)) == 2
+        if script.stem >= "0011":
+            for remedy in filled.MORE_REMEDIES:
+                assert shelf_remedy(practice, remedy.id).remedy == remedy
         (entry,) = list_courses(practice, client.id)
-        assert entry.course == filled.course(entry.id)
+        assert entry.course == filled.course(entry.id, script.stem)
         versions = course_history(practice, entry.id)
         assert [len(one.course.revisions) for one in versions] == list(range(8))
         assert diary(practice, entry.id) == filled.TAKEN

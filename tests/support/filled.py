@@ -10,9 +10,9 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 
+from sennight.domain.courses.accepts import Accept, TakenThen
 from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.courses.courses import (
-    Accept,
     Advance,
     Course,
     End,
@@ -43,8 +43,9 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.card import change_practice_card
@@ -107,7 +108,18 @@ ARCHIVED_WITH_NAMES = Client(
     sex=Sex.MALE,
 )
 """As it is from schema 0005 on."""
+STRUCK_REACTION = Reaction(
+    date(2026, 11, 10),
+    "A tea at home",
+    ("sage",),
+    "Itching",
+    void="another client's",
+    void_on=date(2026, 11, 11),
+)
+"""From schema 0012 on."""
 CHECK = RedFlagCheck(date(2026, 11, 3), ("hot-joint", "clot"))
+CLEARED = RedFlagCheck(date(2026, 11, 5), ("clot",), "the doctor saw the joint")
+"""From schema 0012 on."""
 REMEDIES = (
     Remedy(
         "7ea0",
@@ -131,6 +143,35 @@ REMEDIES = (
     ),
     Remedy("4b00", "Knee rub", Form.RUB, (Ingredient("arnica", Fraction(1), Fraction(10)),)),
 )
+MORE_REMEDIES = (
+    Remedy(
+        "5f00",
+        "Elder syrup",
+        Form.SYRUP,
+        (Ingredient("elderflower", Fraction(1), Fraction(2), Fraction(25)),),
+        base=Base("simple syrup", Fraction(3), Fraction(85)),
+    ),
+    Remedy(
+        "c4ea",
+        "Comfrey cream",
+        Form.CREAM,
+        (
+            Ingredient("comfrey", filling=Filling.INFUSED_OIL, percent=Fraction(25, 2)),
+            Ingredient("rosemary", filling=Filling.ESSENTIAL_OIL, drops=Fraction(6)),
+        ),
+        base=Base("plain cream"),
+        batch_g=Fraction(30),
+    ),
+    Remedy(
+        "90d0",
+        "Marshmallow",
+        Form.POWDER,
+        (Ingredient("marshmallow", Fraction(1)),),
+        spoon_g=Fraction(5, 2),
+        stirred_into="porridge",
+    ),
+)
+"""On the shelf from schema 0011 on, with all that their forms have."""
 TEA, DROPS, CAPSULES, RUB = (remedy.id for remedy in REMEDIES)
 PROTOCOL = Protocol(
     "Warm joints",
@@ -188,6 +229,19 @@ REVISIONS: tuple[Revision, ...] = (
     End(on=date(2027, 8, 1), first=date(2027, 9, 1)),
 )
 ACCEPTS = (Accept("avoid-turmeric-anticoagulant", "the doctor knows and watches"),)
+ACCEPTS_WITH_GROUNDS = (
+    *ACCEPTS,
+    Accept(
+        "over.ginger",
+        "she has had as much before",
+        START,
+        (TakenThen(TEA, "loading", Fraction(10, 3), Unit.CUP, "0123456789ab"),),
+        ("peptic-ulcer", "anticoagulant"),
+    ),
+    Accept("ginger.pregnancy", "wrong client", START, (), (), "another client's", START),
+)
+DISCUSSED = (Accept("turmeric.peptic-ulcer", "stomach watched", START, (), ("peptic-ulcer",)),)
+"""As they are from schema 0012 on."""
 TAKEN = (Taken(START, TEA, 2), Taken(START + timedelta(1), TEA, 0))
 SCORES = (Score(START, "pain", Fraction(13, 2)),)
 
@@ -247,13 +301,16 @@ def fill(practice: OpenPractice) -> None:
     change_client(practice, ClientEntry(archived, ARCHIVED_WITH_REACTION, archived=True))
     change_client(practice, ClientEntry(archived, ARCHIVED_WITH_NAMES, archived=True))
     with practice.file.writing() as unit:
-        for reaction in (REACTION, SECOND_REACTION):
+        for reaction in (REACTION, SECOND_REACTION, STRUCK_REACTION):
             unit.reactions.add(archived, reaction, course_id=None, recorded=NOW)
     record_check(practice, archived, CHECK, now=NOW)
+    record_check(practice, archived, CLEARED, now=NOW)
     client = add_client(practice, Client("Before"))
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
+    for remedy in MORE_REMEDIES:
+        save_remedy(practice, remedy)
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
@@ -289,7 +346,8 @@ def _own_herbs(practice: OpenPractice) -> None:
 def _revised_course(practice: OpenPractice, course_id: str) -> None:
     for count in range(1, len(REVISIONS) + 1):
         entry = course_entry(practice, course_id)
-        changed = replace(entry.course, revisions=REVISIONS[:count], accepts=ACCEPTS)
+        changed = replace(entry.course, revisions=REVISIONS[:count], accepts=ACCEPTS_WITH_GROUNDS)
+        changed = replace(changed, discussed=DISCUSSED)
         save_course(practice, entry, changed, now=NOW + timedelta(days=count))
     enter_diary(practice, course_id, [Taken(START, TEA, 3), TAKEN[1]])
     enter_diary(practice, course_id, TAKEN[:1])
@@ -302,8 +360,11 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
             unit.papers.add(client_id, papers, course_id=course_id, given=NOW)
 
 
-def course(course_id: str) -> Course:
-    """The filled practice's course as last saved."""
-    return Course(
+def course(course_id: str, schema: str = "9999") -> Course:
+    """The filled practice's course as last saved, in a file of a schema."""
+    course = Course(
         course_id, CLIENT, REMEDIES, PROTOCOL, START, revisions=REVISIONS, accepts=ACCEPTS
     )
+    if schema < "0012":
+        return course
+    return replace(course, accepts=ACCEPTS_WITH_GROUNDS, discussed=DISCUSSED)

@@ -13,9 +13,7 @@ from hypothesis import strategies as st
 
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.batches import (
-    KEEPS,
     Batch,
-    Keeping,
     UsedPart,
     batch_number,
     keeping_of,
@@ -29,6 +27,7 @@ from sennight.domain.dispensary.preparing import (
 )
 from sennight.domain.dispensary.pricing import PriceRule, batch_cost, price_of, unit_costs
 from sennight.domain.dispensary.stock import Delivery, Held, Material, Movement, MovementKind, held
+from sennight.domain.remedies.form_facts import KEEPS, Keeping
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity
@@ -133,6 +132,10 @@ def test_keeping_times_of_common_practice() -> None:
         (liquid(None), Keeping.WATERY),
         (liquid(0, Form.RUB), Keeping.WATERY_ON_THE_SKIN),
         (liquid(60, Form.RUB), Keeping.PRESERVED),
+        (liquid(0, Form.MOUTHWASH), Keeping.WATERY_ON_THE_SKIN),
+        (liquid(None, Form.GLYCERITE), Keeping.PRESERVED),
+        (liquid(0, Form.JUICE), Keeping.FRESH),
+        (liquid(20, Form.JUICE), Keeping.PRESERVED),
         (Remedy("c", "C", Form.CAPSULE, (Ingredient("x", mg=F(1)),)), Keeping.WITHOUT_WATER),
     ],
 )

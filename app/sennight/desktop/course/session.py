@@ -15,13 +15,15 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.kit.undo import ValueStep
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.compare import Comparison
-from sennight.domain.courses.courses import Accept, Course, Revision
+from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.directions.directions import SameTimeError
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.red_flags import RedFlagCheck
+from sennight.practice.safety import decide
 
 Save = Callable[[Course], None]
 """Saves a course; raises SaveError where it could not."""
@@ -137,9 +139,19 @@ class Session(QObject):
         """The course with one more revision."""
         return replace(self.course, revisions=(*self.course.revisions, revision))
 
-    def accept(self, accept: Accept) -> bool:
+    def accept(self, finding_id: str, reason: str) -> bool:
         """Go ahead with a finding, for good as a revision is; False where it was not saved."""
+        accept = self._decided(finding_id, reason)
         return self.keep(replace(self.course, accepts=(*self.course.accepts, accept)))
+
+    def discuss(self, finding_id: str, what: str) -> bool:
+        """Keep that a caution was discussed; False where it was not saved."""
+        accept = self._decided(finding_id, what)
+        return self.keep(replace(self.course, discussed=(*self.course.discussed, accept)))
+
+    def _decided(self, finding_id: str, reason: str) -> Accept:
+        reading = self.reading
+        return decide(reading.safety, reading.layout, finding_id, reason=reason, on=reading.today)
 
     def keep(self, course: Course) -> bool:
         """Save a course for good, with no way back; False where it could not be saved."""

@@ -11,6 +11,7 @@ from sennight.domain.safety.finding_rules import (
     HerbWithFact,
     HoursBetween,
     LengthOfUse,
+    SugarWithFact,
 )
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence, Place
@@ -18,6 +19,7 @@ from sennight.domain.safety.statements import (
     LastDoseBefore,
     LastDoseOn,
     MoveDose,
+    NotBefore,
     Step,
     TooNear,
 )
@@ -25,6 +27,7 @@ from sennight.domain.safety.themes import Theme
 from sennight.domain.safety.wording_statements import Names
 from sennight.domain.tag_words import lower_first
 
+SUGAR = "it contains sugar; count it in, and test your glucose as usual"
 ALCOHOL = "it contains alcohol; take no more of it than is written here"
 
 
@@ -51,6 +54,8 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
             return Place.USE, last
         case EthanolWithFact():
             return Place.USE, ALCOHOL
+        case SugarWithFact():
+            return Place.USE, SUGAR
         case HerbWithFact() if theme is not None:
             return theme.place, f"{last}, and {theme.client}" if last else theme.client
         case _:
@@ -64,6 +69,9 @@ def _last_dose(step: Step, names: Names) -> str:
         case LastDoseOn(herb, day):
             name = lower_first(names.herb(herb))
             return f"it contains {name}: take it for the last time on {plain_date(day)}"
+        case NotBefore(herb, day):
+            name = lower_first(names.herb(herb))
+            return f"it contains {name}: begin it on {plain_date(day)}, not before"
         case _:
             return ""
 

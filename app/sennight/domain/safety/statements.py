@@ -46,6 +46,22 @@ class LeftOutBefore:
 
 
 @dataclass(frozen=True, slots=True)
+class WashOut:
+    """So many days that are left between a herb and a medicine, and why they matter.
+
+    `day` is the medicine's last day where it `ended`, else its first.
+    """
+
+    herb: str
+    medicine: str
+    day: date
+    days: int
+    text: str
+    origins: tuple[Origin, ...]
+    ended: bool
+
+
+@dataclass(frozen=True, slots=True)
 class HoldsAllergen:
     """A herb that holds a constituent to which the client is allergic."""
 
@@ -243,6 +259,30 @@ class DosesOverCeiling:
 
 
 @dataclass(frozen=True, slots=True)
+class SugarTaken:
+    """The most grams of sugar in one dose and in a day; None where they are not known."""
+
+    grams: Fraction | None
+    a_day: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class EssentialOils:
+    """Essential oils in percent by weight, beside the most that is usual."""
+
+    percent: Fraction
+    most: Fraction
+    is_delicate: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SiteLiesDeep:
+    """Places that something is rubbed into, whose joints lie deep, by name."""
+
+    sites: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SignOfDanger:
     """A red flag: the sign, and what to do."""
 
@@ -254,6 +294,7 @@ class SignOfDanger:
 Statement = (
     Quote
     | LeftOutBefore
+    | WashOut
     | HoldsAllergen
     | AllergicToIt
     | AllergyToWhich
@@ -273,6 +314,9 @@ Statement = (
     | FormSpokenAgainst
     | NoFormRecord
     | DosesOverCeiling
+    | SugarTaken
+    | EssentialOils
+    | SiteLiesDeep
     | SignOfDanger
 )
 
@@ -339,6 +383,14 @@ class LastDoseBefore:
 
 
 @dataclass(frozen=True, slots=True)
+class NotBefore:
+    """The first day on which a herb may be taken again."""
+
+    herb: str
+    day: date
+
+
+@dataclass(frozen=True, slots=True)
 class LastDoseOn:
     """The last day of a herb, or a break of so many days from then on."""
 
@@ -396,6 +448,7 @@ class KeepNeededDoseApart:
 
 Step = (
     LastDoseBefore
+    | NotBefore
     | LastDoseOn
     | GiveLess
     | LessInOneDose

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import assert_never
 
+from sennight.domain.remedies.sites import DEEP_SOURCE
 from sennight.domain.safety.statements import (
     AddsUp,
     AllergicToIt,
@@ -12,6 +13,7 @@ from sennight.domain.safety.statements import (
     AmountOver,
     CeilingPassed,
     DosesOverCeiling,
+    EssentialOils,
     EthanolDose,
     EthanolSpokenAgainst,
     FormSpokenAgainst,
@@ -26,9 +28,12 @@ from sennight.domain.safety.statements import (
     Quote,
     ReviewDue,
     SignOfDanger,
+    SiteLiesDeep,
     Statement,
+    SugarTaken,
     SuspectedReaction,
     TooNear,
+    WashOut,
 )
 
 
@@ -47,6 +52,12 @@ def sources(statement: Statement) -> Iterator[str]:
             yield "The practice's own record of the client"
         case DosesOverCeiling():
             yield "The protocol's own ceiling"
+        case SugarTaken():
+            yield "EMA, annex on excipients in labels, sucrose (not yet checked)"
+        case EssentialOils():
+            yield "Common practice"
+        case SiteLiesDeep():
+            yield DEEP_SOURCE
         case NothingRecorded():
             yield "The practice's materia medica"
         case LengthsPassed(_, lengths):
@@ -57,7 +68,7 @@ def sources(statement: Statement) -> Iterator[str]:
             yield from _sources_of_hours(statement)
         case Quote(origin=origin, also=also):
             yield from map(str, (origin, *also))
-        case EthanolSpokenAgainst(origins=origins):
+        case EthanolSpokenAgainst(origins=origins) | WashOut(origins=origins):
             yield from map(str, origins)
         case (
             LeftOutBefore(origin=origin)

@@ -11,6 +11,7 @@ from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date, times_over
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
+from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import (
     AddsUp,
@@ -21,6 +22,7 @@ from sennight.domain.safety.statements import (
     CeilingPassed,
     DosesOverCeiling,
     DoseTimes,
+    EssentialOils,
     EthanolDose,
     EthanolSpokenAgainst,
     FormSpokenAgainst,
@@ -39,15 +41,19 @@ from sennight.domain.safety.statements import (
     MoveDose,
     NoFormRecord,
     NoMomentIsFree,
+    NotBefore,
     NothingRecorded,
     NotInRecords,
     Quote,
     ReviewDue,
     SignOfDanger,
+    SiteLiesDeep,
     Statement,
     Step,
+    SugarTaken,
     SuspectedReaction,
     TooNear,
+    WashOut,
 )
 from sennight.domain.tag_words import lower_first, upper_first
 
@@ -127,6 +133,8 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return _quote(statement, names)
         case LeftOutBefore():
             return _left_out(statement, names)
+        case WashOut():
+            return _wash_out(statement, names)
         case HoldsAllergen():
             return _holds_allergen(statement, names)
         case AllergicToIt(herb):
@@ -142,6 +150,12 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             together = "together " if len(remedies) > 1 else ""
             text = f"timed {together}{times_over(doses)} in a day; no more than {most} are set."
             return Sentence(names.remedies(remedies), text)
+        case SugarTaken():
+            return Sentence(names.remedies(remedies), _sugar(statement))
+        case EssentialOils():
+            return Sentence(names.remedies(remedies), _essential_oils(statement))
+        case SiteLiesDeep(sites):
+            return Sentence(listed(sites), f"{lower_first(LITTLE_GETS_THROUGH)}.")
         case NothingRecorded(herb):
             about = f"There is no record of {names.herb(herb)}"
             return Sentence("", f"{about}, so none of its cautions could be checked.")
@@ -173,11 +187,35 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             assert_never(statement)
 
 
+def _sugar(sugar: SugarTaken) -> str:
+    if sugar.grams is None or sugar.a_day is None:
+        return "it contains sugar, but how much is not said."
+    dose, day = rounded(sugar.grams, 1), rounded(sugar.a_day, 1)
+    return f"up to {dose} g of sugar in one dose and {day} g in a day, to be counted in."
+
+
+def _essential_oils(oils: EssentialOils) -> str:
+    whose = "for the face and for children" if oils.is_delicate else "for adults"
+    most = f"no more than {rounded(oils.most, 1)} % is usual {whose}"
+    return f"{rounded(oils.percent, 2)} % by weight are essential oils; {most}."
+
+
 def _left_out(statement: LeftOutBefore, names: Names) -> Sentence:
     lead = f"{names.herb(statement.herb)} {names.phrase('planned-surgery')}"
     after = f" and {counted(statement.after, 'day')} after" if statement.after else ""
     before = f"leave it out for the {counted(statement.days, 'day')} before{after}"
     return Sentence(lead, f"{before}. {statement.text}.")
+
+
+def _wash_out(statement: WashOut, names: Names) -> Sentence:
+    """How many days lie between a herb and a medicine that ended or is to begin."""
+    herb, days = lower_first(names.herb(statement.herb)), counted(statement.days, "day")
+    when = plain_date(statement.day)
+    if statement.ended:
+        wait = f"{statement.medicine} ended on {when}; leave {days} before {herb} is begun"
+    else:
+        wait = f"{statement.medicine} begins on {when}; leave {days} after the last {herb}"
+    return Sentence(names.herb(statement.herb), f"{wait}. {statement.text}.")
 
 
 def _holds_allergen(statement: HoldsAllergen, names: Names) -> Sentence:
@@ -251,8 +289,10 @@ def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
 FORM_WORDS = {
     TakenAs.TEA: "a tea",
     TakenAs.LIQUID: "a liquid",
+    TakenAs.JUICE: "a juice",
     TakenAs.POWDER: "a powder",
     TakenAs.EXTRACT: "an extract",
+    TakenAs.SUBSTANCE: "a substance by itself",
 }
 
 
@@ -328,6 +368,8 @@ def step_words(step: Step, names: Names) -> str:
     match step:
         case LastDoseBefore(day):
             return f"Take the last dose before {plain_date(day)}."
+        case NotBefore(herb, day):
+            return f"Begin {lower_first(names.herb(herb))} on {plain_date(day)} or later."
         case LastDoseOn(herb, day, break_days):
             again = (
                 f", or stop for {counted(break_days, 'day')} from then on" if break_days else ""

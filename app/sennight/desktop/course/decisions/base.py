@@ -13,10 +13,11 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField
+from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm, FieldRow, TypedField
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.courses.courses import Revision
@@ -50,6 +51,7 @@ class Decision(FormDialog):
         self.rows: dict[str, FieldRow] = {}
         self._tried: CourseReading | None = None
         self.reason = QLineEdit()
+        self.reason.setMaxLength(MOST_IN_A_REASON)
         self.changes_label = text_label("", Role.STRONG, wrap=True)
         self.detail = text_label("", Role.QUIET, wrap=True)
         self.changes_label.setAccessibleName(self.tr("What will change"))
@@ -97,6 +99,13 @@ class Decision(FormDialog):
         field.setText(plain_date(value) if value else "")
         self.add(name, label, field)
         return field
+
+    def ask_beneath(self, bar: QuestionBar) -> None:
+        """Show a field's questions beneath the row added last."""
+        row = next(reversed(self.rows.values()))
+        layout = row.layout()
+        if layout is not None:
+            layout.addWidget(bar)
 
     def add_choice(self, name: str, label: str, options: list[tuple[str, str]]) -> QComboBox:
         """Add a choice; each option is what is shown and what it stands for."""

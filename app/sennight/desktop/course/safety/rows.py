@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import counted, listed, plain_dates
+from sennight.domain.directions.plain_words import counted, listed, plain_date, plain_dates
+from sennight.domain.safety.decisions import Decision
 from sennight.practice.safety import SafetyReport, Severity, WordedFinding
 
 NOTES = "notes"
@@ -23,8 +24,9 @@ SPANS_TOLD = 3
 class FindingRow:
     """A row: a finding, or a heading that others are folded under.
 
-    `head` stands out, `text` is what is always read, and
-    `more` what is read once the row is unfolded: a label and what it says.
+    `accepted` and `discussed` say that a decision about it holds. `head` stands out, `text` is
+    what is always read, and `more` what is read once the row is unfolded: a label and what it
+    says.
     """
 
     id: str
@@ -33,6 +35,7 @@ class FindingRow:
     more: tuple[tuple[str, str], ...] = ()
     severity: Severity | None = None
     accepted: bool = False
+    discussed: bool = False
     unfolded: bool = False
     may_be_accepted: bool = True
 
@@ -90,18 +93,17 @@ def finding_rows(
 def _rows(
     checked: SafetyReport, course: Course, unfolded: Collection[str]
 ) -> Iterator[FindingRow]:
-    reasons = {accept.finding: accept.reason for accept in course.accepts if accept.reason.strip()}
     names = {remedy.id: remedy.name for remedy in course.remedies}
     notes = [finding for finding in checked.findings if finding.severity is Severity.NOTE]
     for finding in checked.findings:
         if finding.severity is not Severity.NOTE:
-            yield _finding(finding, names, reasons, unfolded)
+            yield _finding(finding, names, checked, unfolded)
     if notes:
         open_now = NOTES in unfolded
         head = counted(len(notes), translate("Safety", "note"))
         yield FindingRow(NOTES, head, "", unfolded=open_now, severity=Severity.NOTE)
         for finding in notes if open_now else ():
-            yield _finding(finding, names, reasons, unfolded)
+            yield _finding(finding, names, checked, unfolded)
     open_now = CHECKED in unfolded or not checked.findings
     more = ((translate("Safety", "What was checked"), checked.data_words),)
     yield FindingRow(CHECKED, translate("Safety", "What was checked"), "", more, unfolded=open_now)
@@ -110,31 +112,40 @@ def _rows(
 def _finding(
     finding: WordedFinding,
     names: Mapping[str, str],
-    reasons: Mapping[str, str],
+    checked: SafetyReport,
     unfolded: Collection[str],
 ) -> FindingRow:
-    reason = next((reasons[name] for name in finding.accepted_as if name in reasons), "")
-    accepted = finding.severity is Severity.AVOID and finding.may_be_accepted and bool(reason)
-    head = severity_words(finding.severity)
-    if accepted:
-        head = translate("Safety", "Avoid, accepted")
+    decision = checked.decided.get(finding.id)
+    held = decision if decision and decision.holds and finding.may_be_accepted else None
     row = FindingRow(
         finding.id,
-        head,
+        _head(finding.severity, is_decided=held is not None),
         finding.text,
-        tuple(_more(finding, names, reason if accepted else "")),
+        tuple(_more(finding, names, held, checked.lapsed.get(finding.id, ""))),
         finding.severity,
-        accepted,
+        accepted=held is not None and finding.severity is Severity.AVOID,
+        discussed=held is not None and finding.severity is Severity.CAUTION,
         may_be_accepted=finding.may_be_accepted,
     )
     return replace(row, unfolded=row.asks or finding.id in unfolded)
 
 
+def _head(severity: Severity, *, is_decided: bool) -> str:
+    if is_decided and severity is Severity.AVOID:
+        return translate("Safety", "Avoid, accepted")
+    if is_decided and severity is Severity.CAUTION:
+        return translate("Safety", "Caution, discussed")
+    return severity_words(severity)
+
+
 def _more(
-    finding: WordedFinding, names: Mapping[str, str], reason: str
+    finding: WordedFinding, names: Mapping[str, str], held: Decision | None, lapsed: str
 ) -> Iterator[tuple[str, str]]:
-    if reason:
-        yield translate("Safety", "Reason"), reason
+    if held:
+        on = f"{plain_date(held.accept.on)}: " if held.accept.on else ""
+        yield translate("Safety", "Decided"), f"{on}{held.accept.reason}"
+    if lapsed:
+        yield translate("Safety", "Before"), lapsed
     if finding.remedies:
         yield translate("Safety", "In"), listed([names.get(id_, id_) for id_ in finding.remedies])
     yield translate("Safety", "Days"), days_words(finding.days)
