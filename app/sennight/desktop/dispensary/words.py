@@ -12,7 +12,8 @@ from sennight.domain.amounts import rounded
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.dispensary.stock import Delivery, Held, Material
-from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import Form, composition_of, units_of
 
 UNIT_WORDS = {Unit.G: "g", Unit.ML: "mL"}
 
@@ -29,15 +30,16 @@ def amount_words(amount: Fraction, unit: Unit) -> str:
 
 def unit_of(form: Form) -> Unit:
     """What a remedy of a form is prepared in."""
-    match composition_of(form):
-        case Composition.BY_WEIGHT:
+    composition = composition_of(form)
+    match composition:
+        case Composition.BY_WEIGHT | Composition.IN_BASE:
             return Unit.G
         case Composition.BY_VOLUME:
             return Unit.ML
         case Composition.BY_PIECE:
-            return Unit.CAPSULE
+            return units_of(form)[0]
         case _:
-            assert_never(form)
+            assert_never(composition)
 
 
 def held_words(held: Held) -> str:
