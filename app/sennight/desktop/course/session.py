@@ -137,9 +137,9 @@ class Session(QObject):
         """The course with one more revision."""
         return replace(self.course, revisions=(*self.course.revisions, revision))
 
-    def accept(self, accept: Accept) -> bool:
-        """Go ahead with a finding, for good as a revision is; False where it was not saved."""
-        return self.keep(replace(self.course, accepts=(*self.course.accepts, accept)))
+    def accept(self, *accepts: Accept) -> bool:
+        """Go ahead with findings, for good as a revision is; False where it was not saved."""
+        return self.keep(replace(self.course, accepts=(*self.course.accepts, *accepts)))
 
     def keep(self, course: Course) -> bool:
         """Save a course for good, with no way back; False where it could not be saved."""

@@ -24,7 +24,6 @@ from sennight.domain.safety.statements import (
     NothingRecorded,
     NotInRecords,
     Quote,
-    ReviewDue,
     SignOfDanger,
     Statement,
     SuspectedReaction,
@@ -63,7 +62,6 @@ def sources(statement: Statement) -> Iterator[str]:
             LeftOutBefore(origin=origin)
             | HoldsAllergen(origin=origin)
             | LeastAge(origin=origin)
-            | ReviewDue(origin=origin)
             | AddsUp(origin=origin)
             | EthanolDose(origin=origin)
             | FormSpokenAgainst(origin=origin)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
@@ -98,9 +98,17 @@ def _cells(course: Course, finding: WordedFinding) -> list[list[Flowable]]:
             text(finding.heading, "name"),
             text(finding.under_heading),
             *(text(f"Instead: {words}", "aside") for words in finding.instead),
-            text(f"Source: {finding.source.rstrip('.')}. {finding.id}", "small"),
+            *_sources(finding),
         ],
     ]
+
+
+def _sources(finding: WordedFinding) -> Iterator[Flowable]:
+    """What each text says where several are told as one, else the source; then the ids."""
+    for reason in finding.reasons:
+        yield text(reason, "small")
+    source = "" if finding.reasons else f"Source: {finding.source.rstrip('.')}. "
+    yield text(f"{source}{finding.id}", "small")
 
 
 def _days(days: Sequence[Span]) -> Sequence[str]:

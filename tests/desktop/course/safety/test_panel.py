@@ -71,7 +71,8 @@ def course(*accepts: Accept) -> Course:
 
 
 WORST, CAUTION, NOTE = (finding(str(one), one) for one in Severity)
-ALL = SafetyReport((WORST, CAUTION, NOTE), (WORST,), "Checked: all.")
+EVERY = (WORST, CAUTION, NOTE)
+ALL = SafetyReport(EVERY, (WORST,), "Checked: all.", EVERY)
 
 
 def test_rows_are_worst_first_and_notes_are_folded() -> None:
@@ -100,7 +101,7 @@ def test_a_row_says_all_that_is_known_of_a_finding() -> None:
 
 
 def test_a_finding_that_was_decided_stays_with_its_reason() -> None:
-    decided = SafetyReport(ALL.findings, (), ALL.data_words)
+    decided = SafetyReport(EVERY, (), ALL.data_words, EVERY)
     row = finding_rows(decided, course(Accept("avoid", "agreed with the doctor")), ())[0]
     assert row.head == "Avoid, accepted"
     assert row.more[0] == ("Reason", "agreed with the doctor")

@@ -35,6 +35,7 @@ class FindingRow:
     accepted: bool = False
     unfolded: bool = False
     may_be_accepted: bool = True
+    ids: tuple[str, ...] = ()
 
     @property
     def asks(self) -> bool:
@@ -59,9 +60,9 @@ def severity_words(severity: Severity) -> str:
 
 def glance(checked: SafetyReport) -> str:
     """The gravest in a few words: `2 to avoid`; avoid findings that were decided apart."""
-    findings = checked.findings
-    if checked.unaccepted:
-        number = len(checked.unaccepted)
+    findings = checked.lines
+    if checked.stopping:
+        number = len(checked.stopping)
         return translate("Safety", "Safety: {number} to avoid").format(number=number)
     if not findings:
         return translate("Safety", "Safety: no finding")
@@ -70,7 +71,7 @@ def glance(checked: SafetyReport) -> str:
 
 def summary(checked: SafetyReport) -> str:
     """How many findings of each kind: `1 to avoid, 2 cautions, 5 notes`."""
-    severities = [finding.severity for finding in checked.findings]
+    severities = [finding.severity for finding in checked.lines]
     avoid, caution, note = (severities.count(severity) for severity in Severity)
     counts = [translate("Safety", "{number} to avoid").format(number=avoid)] if avoid else []
     counts += [counted(caution, translate("Safety", "caution"))] if caution else []
@@ -92,8 +93,8 @@ def _rows(
 ) -> Iterator[FindingRow]:
     reasons = {accept.finding: accept.reason for accept in course.accepts if accept.reason.strip()}
     names = {remedy.id: remedy.name for remedy in course.remedies}
-    notes = [finding for finding in checked.findings if finding.severity is Severity.NOTE]
-    for finding in checked.findings:
+    notes = [finding for finding in checked.lines if finding.severity is Severity.NOTE]
+    for finding in checked.lines:
         if finding.severity is not Severity.NOTE:
             yield _finding(finding, names, reasons, unfolded)
     if notes:
@@ -102,7 +103,7 @@ def _rows(
         yield FindingRow(NOTES, head, "", unfolded=open_now, severity=Severity.NOTE)
         for finding in notes if open_now else ():
             yield _finding(finding, names, reasons, unfolded)
-    open_now = CHECKED in unfolded or not checked.findings
+    open_now = CHECKED in unfolded or not checked.lines
     more = ((translate("Safety", "What was checked"), checked.data_words),)
     yield FindingRow(CHECKED, translate("Safety", "What was checked"), "", more, unfolded=open_now)
 
@@ -113,8 +114,9 @@ def _finding(
     reasons: Mapping[str, str],
     unfolded: Collection[str],
 ) -> FindingRow:
-    reason = next((reasons[name] for name in finding.accepted_as if name in reasons), "")
-    accepted = finding.severity is Severity.AVOID and finding.may_be_accepted and bool(reason)
+    given = [_reason(part, reasons) for part in finding.parts or (finding,)]
+    accepted = finding.severity is Severity.AVOID and finding.may_be_accepted and all(given)
+    reason = "; ".join(dict.fromkeys(filter(None, given)))
     head = severity_words(finding.severity)
     if accepted:
         head = translate("Safety", "Avoid, accepted")
@@ -126,8 +128,14 @@ def _finding(
         finding.severity,
         accepted,
         may_be_accepted=finding.may_be_accepted,
+        ids=finding.ids,
     )
     return replace(row, unfolded=row.asks or finding.id in unfolded)
+
+
+def _reason(finding: WordedFinding, reasons: Mapping[str, str]) -> str:
+    """Why a finding was gone ahead with; empty where nobody said."""
+    return next((reasons[name] for name in finding.accepted_as if name in reasons), "")
 
 
 def _more(
@@ -140,7 +148,10 @@ def _more(
     yield translate("Safety", "Days"), days_words(finding.days)
     if finding.instead:
         yield translate("Safety", "Instead"), " ".join(finding.instead)
-    yield translate("Safety", "Source"), finding.source
+    if finding.reasons:
+        yield translate("Safety", "Why"), "\n".join(finding.reasons)
+    else:
+        yield translate("Safety", "Source"), finding.source
 
 
 def days_words(days: tuple[Span, ...]) -> str:
