@@ -45,7 +45,7 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   labels.pdf      labels for the containers of the phase that runs
   handout.pdf     the take-home sheet
   diary.pdf       boxes to tick up to the next visit, and diary.json, where each box is
-  practitioner.pdf  the findings with their sources, and what was decided
+  practitioner.pdf  the whole course for you: formulas, amounts, findings, decisions
   adherence.csv   what was taken of what was due, where the file has a diary
   outcomes.csv    how the ratings changed, where the file has scores
 

@@ -9,8 +9,9 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Revision
 from sennight.domain.courses.protocols import Phase, Protocol
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Method, Remedy, TeaMaking
 from support.samples import line, phase
 
 MADE_ON = date(2026, 12, 30)

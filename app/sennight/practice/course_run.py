@@ -10,6 +10,7 @@ from pathlib import Path
 
 from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.problems import place_name, step_warnings
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
@@ -18,8 +19,9 @@ from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.diary_sheets import diary_of
-from sennight.practice.giving import handout_pdf, practitioner_copy
+from sennight.practice.giving import handout_pdf
 from sennight.practice.labelling import LabelsMade, labels_made
+from sennight.practice.letters import practitioner_copy
 from sennight.practice.materia_medica import herb_finder, herb_names
 from sennight.practice.reminding import (
     BY_PHASE,
@@ -29,6 +31,7 @@ from sennight.practice.reminding import (
     reminders,
     usual_choices,
 )
+from sennight.practice.safety import SafetyReport, WordedFinding, decide
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
@@ -38,6 +41,7 @@ from sennight.publish.course_file.reader import (
     course_parts,
     read_course_file,
 )
+from sennight.publish.course_file.writer import accept_toml
 from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.csv.findings import findings_csv
@@ -126,6 +130,11 @@ def _practitioner(job: Job) -> bytes:
     return practitioner_copy(job.reading, job.choices.card, paper=job.choices.paper)
 
 
+def _is_not_void(job: Job) -> bool:
+    """Of a course that was struck out nothing is printed."""
+    return not job.file.course.is_void
+
+
 def _has_diary(job: Job) -> bool:
     return job.diary is not None
 
@@ -144,10 +153,10 @@ OUTPUTS: tuple[Output, ...] = (
     Output("actions.csv", lambda job: actions_csv(job.reading.actions)),
     Output("supply.csv", lambda job: supply_csv(job.reading.supplies)),
     Output("labels.pdf", lambda job: job.labels.pdf, lambda job: bool(job.labels.pdf)),
-    Output("handout.pdf", _handout),
+    Output("handout.pdf", _handout, _is_not_void),
     Output("diary.pdf", lambda job: job.diary.pdf if job.diary else b"", _has_diary),
     Output("diary.json", lambda job: job.diary.grid if job.diary else b"", _has_diary),
-    Output("practitioner.pdf", _practitioner),
+    Output("practitioner.pdf", _practitioner, _is_not_void),
     Output(
         "adherence.csv",
         lambda job: adherence_csv(adherence(job.reading.layout, job.file.diary)),
@@ -225,16 +234,30 @@ def _record(path: Path) -> Published:
 
 
 def _stopped(job: Job) -> str:
-    """Which findings stop the run, and how they are accepted."""
-    lines = "\n".join(
-        f"  {finding.id}: {finding.text}" for finding in job.reading.safety.unaccepted
-    )
-    first = job.reading.safety.unaccepted[0].id
+    """Which findings stop the run, why decisions about them lapsed, and how one is made."""
+    report, today = job.reading.safety, job.choices.today
+    lines = [line for finding in report.unaccepted for line in _told(finding, report)]
+    told = "\n".join(lines)
     return (
-        "only findings.csv was written: these findings are to be avoided, and nobody accepted "
-        f"them:\n{lines}\nChange the course, or go ahead with a reason for each:\n"
-        f'  [[course.accept]]\n  finding = "{first}"\n  reason = "…"'
+        "only findings.csv was written: these findings are to be avoided, and no decision about "
+        f"them holds:\n{told}\n{_what_to_do(report, job.reading.layout, today)}"
     )
+
+
+def _what_to_do(report: SafetyReport, layout: Layout, today: date) -> str:
+    """How a finding that stops a course is gone ahead with, where that may be."""
+    may = [finding.id for finding in report.unaccepted if finding.may_be_accepted]
+    if not may:
+        return "Nothing is written while this stands."
+    accept = decide(report, layout, may[0], reason="…", on=today)
+    block = "\n".join(f"  {line}" for line in accept_toml(accept).splitlines())
+    return f"Change the course, or go ahead with a reason for each:\n{block}"
+
+
+def _told(finding: WordedFinding, report: SafetyReport) -> Iterator[str]:
+    yield f"  {finding.id}: {finding.text}"
+    if lapsed := report.lapsed.get(finding.id):
+        yield f"    {lapsed}"
 
 
 def _notices(job: Job, folder: Path) -> Iterator[str]:
@@ -250,10 +273,11 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
             yield f"{place}: {entry.day} lies outside the course, {days.first} to {days.last}"
     yield job.reading.safety.data_words
     standing = {name for finding in job.reading.safety.findings for name in finding.accepted_as}
-    for n, accept in enumerate(course.accepts):
-        if accept.finding not in standing:
-            place = place_name(("course", "accept", n, "finding"))
-            yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
+    for key, accepts in (("accept", course.accepts), ("discussed", course.discussed)):
+        for n, accept in enumerate(accepts):
+            if accept.finding not in standing and not accept.is_void:
+                place = place_name(("course", key, n, "finding"))
+                yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
     for glyph in dict.fromkeys(
         map(str, unprintable(job.reading.layout, job.choices.card, herb_names()))
     ):

@@ -34,7 +34,7 @@ from sennight.practice.papers import (
 )
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
-from sennight.practice.safety import handout_notes, safety_record
+from sennight.practice.safety import handout_notes
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
 from sennight.publish.calendar.email_file import email_bytes
@@ -89,15 +89,6 @@ def handout_pdf(
     )
 
 
-def practitioner_copy(reading: CourseReading, card: PracticeCard, *, paper: str = "A4") -> bytes:
-    """The sheet that stays with the practice: findings, sources, reasons, what was checked."""
-    from sennight.publish.pdf.practitioner_copy import practitioner_pdf
-
-    course = reading.course
-    record = safety_record(reading.safety, course, reading.materia_medica)
-    return practitioner_pdf(course, card, record, today=reading.today, paper=paper)
-
-
 def last_given(practice: OpenPractice, course_id: str) -> Published:
     """The record of the reminders that a client was given last; an empty one at first."""
     return _record(last_publication(practice, course_id, REMINDERS), course_id)
@@ -130,12 +121,6 @@ def give(
             reading = _reading(unit, entry, herbs, today)
             reading.safety.require_accepted()
             before = _record(unit.publications.last(course_id, REMINDERS), course_id)
-            sheet = handout_pdf(
-                reading,
-                unit.card.get(),
-                paper=choices.paper,
-                replace_missing=choices.replace_missing,
-            )
             calendar = reminders(
                 reading.layout,
                 before,
@@ -145,8 +130,7 @@ def give(
                 fresh=choices.fresh,
             )
             papers = (
-                Paper(PaperKind.HANDOUT, sheet),
-                *_diary(unit, reading, choices),
+                *_sheets(unit, reading, choices),
                 *calendar_papers(calendar, choices),
             )
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
@@ -183,6 +167,16 @@ def _reading(
     checks = unit.red_flags.of_client(entry.client_id)
     standing = checks[-1] if checks else None
     return read_course(entry.course, today=today, materia_medica=herbs, standing=standing)
+
+
+def _sheets(unit: UnitOfWork, reading: CourseReading, choices: GiveChoices) -> tuple[Paper, ...]:
+    """The sheets; of a course that was struck out only the reminders are taken back."""
+    if reading.course.is_void:
+        return ()
+    sheet = handout_pdf(
+        reading, unit.card.get(), paper=choices.paper, replace_missing=choices.replace_missing
+    )
+    return Paper(PaperKind.HANDOUT, sheet), *_diary(unit, reading, choices)
 
 
 def _diary(unit: UnitOfWork, reading: CourseReading, choices: GiveChoices) -> tuple[Paper, ...]:

@@ -15,8 +15,9 @@ from sennight.desktop.remedies.parts_model import (
     parts_of,
 )
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.forms import Form, composition_of
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.form_facts import Filling
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.practice.materia_medica import supplied_materia_medica
 from support.sample_practice import DROPS, TEA
 
@@ -80,8 +81,9 @@ def test_amounts_are_read_in_the_usual_ways(part: Part, typed: str, value: Fract
     [
         (remedy, part, typed)
         for remedy in (TEA, DROPS, CAPSULE)
-        for part in parts_of(composition_of(remedy.form))
+        for part in parts_of(remedy.form)
         if part not in (Part.SHARE, Part.FILLING, Part.HERB)
+        and (remedy, part) != (CAPSULE, Part.RATIO)
         for typed in ("", "-1", "much", "1/0", "1e3", "٣", "nan", "9999999")
     ],
 )

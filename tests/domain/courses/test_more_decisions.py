@@ -24,6 +24,7 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.problems import course_problems
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.revising import RevisionError
@@ -208,6 +209,14 @@ def test_nothing_follows_from_what_was_struck_out() -> None:
     assert lay_out(revised(wrong)).stretches == lay_out(revised()).stretches
     longer = Extend(on=ON, phase="loading", by=7)
     assert lay_out(revised(wrong, longer)).stretches == lay_out(revised(longer)).stretches
+
+
+def test_of_a_course_that_was_struck_out_nothing_is_taken() -> None:
+    flare = Flare(on=ON, first=day(10), rescue="flare")
+    struck = replace(revised(flare), void="meant for someone else", void_on=day(2))
+    layout = lay_out(struck)
+    assert (layout.stretches, layout.phases, layout.flares, layout.days.days) == ((), (), (), 0)
+    assert list(possible_flares(layout)) == []
 
 
 def test_what_was_struck_out_is_said_so() -> None:

@@ -29,6 +29,7 @@ from sennight.domain.courses.revising import plan_course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.parser import parse_timing
+from sennight.domain.remedies.forms import Form
 from support.samples import START, course, day, line, phase, take
 
 DAY = ClientDay.at()
@@ -159,9 +160,12 @@ def test_advice_is_said_with_when_it_is_for(advice: AdviceLine, said: str) -> No
 
 def test_what_a_line_says_beside_its_directions() -> None:
     rub = replace(line("t1", "1 cup od"), site="right knee only", note="with friction.")
-    assert line_remarks(rub) == ("Where: right knee only.", "With friction.")
-    assert line_remarks(replace(rub, note="")) == ("Where: right knee only.",)
-    assert line_remarks(replace(rub, site="")) == ("With friction.",)
+    assert line_remarks(rub, Form.RUB) == ("Where: right knee only.", "With friction.")
+    assert line_remarks(replace(rub, note=""), Form.RUB) == ("Where: right knee only.",)
+    assert line_remarks(replace(rub, site=""), Form.RUB) == ("With friction.",)
+    deep = replace(rub, site="left hip", note="")
+    assert len(line_remarks(deep, Form.CREAM)) == 2
+    assert line_remarks(deep, Form.TEA) == ("Where: left hip.",)
     full = replace(
         phase("one", "2 w", rub, line("t2", "1 cup od")),
         at_least_weeks=1,

@@ -8,10 +8,11 @@ from fractions import Fraction
 import pytest
 import yaml
 
+from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_directions
-from sennight.domain.dispensary.batches import Batch, Keeping
+from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.labels import (
     ForClient,
     Label,
@@ -21,8 +22,9 @@ from sennight.domain.dispensary.labels import (
     quantity_words,
 )
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.form_facts import KEEPS, Filling, Keeping
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity
 from support.files import REFERENCES
 
@@ -123,5 +125,5 @@ def test_quantity_in_words(amount: Fraction, unit: Unit, words: str) -> None:
 
 @pytest.mark.parametrize("keeping", Keeping)
 def test_every_way_of_keeping_is_told(keeping: Keeping) -> None:
-    is_watery = keeping in (Keeping.WATERY, Keeping.WATERY_ON_THE_SKIN)
+    is_watery = KEEPS[keeping].unit is CalendarUnit.DAYS
     assert ("fridge" in keeping_words(keeping)) == is_watery

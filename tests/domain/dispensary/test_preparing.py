@@ -13,9 +13,7 @@ from hypothesis import strategies as st
 
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.batches import (
-    KEEPS,
     Batch,
-    Keeping,
     UsedPart,
     batch_number,
     keeping_of,
@@ -29,6 +27,7 @@ from sennight.domain.dispensary.preparing import (
 )
 from sennight.domain.dispensary.pricing import PriceRule, batch_cost, price_of, unit_costs
 from sennight.domain.dispensary.stock import Delivery, Held, Material, Movement, MovementKind, held
+from sennight.domain.remedies.form_facts import KEEPS, Keeping
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.domain.supply.quantities import Quantity

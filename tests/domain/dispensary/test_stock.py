@@ -24,8 +24,9 @@ from sennight.domain.dispensary.stock import (
     held,
     material_of,
 )
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 
 F = Fraction
 TODAY = date(2026, 11, 28)

@@ -23,8 +23,9 @@ from sennight.domain.formulas.formulas import (
 )
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Stated
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from support.herb_samples import READ, herb, materia_medica_of, row
 from support.samples import take
 
@@ -49,6 +50,10 @@ def test_a_first_entry_follows_the_form() -> None:
     filled = usual_ingredient(HERB, Form.CAPSULE)
     assert (filled.mg, filled.filling, filled.parts) == (F(300), Filling.POWDER, None)
     assert usual_ingredient(HERB, Form.TINCTURE).ratio == 3
+    assert usual_ingredient(HERB, Form.GLYCERITE) == Ingredient("a", F(1), F(3))
+    assert usual_ingredient(HERB, Form.JUICE) == Ingredient("a", F(1), ethanol=F(0))
+    oil = Ingredient("a", percent=F(10), filling=Filling.INFUSED_OIL)
+    assert usual_ingredient(HERB, Form.CREAM) == oil
 
 
 def test_a_whole_is_shared_out_as_the_parts_are() -> None:

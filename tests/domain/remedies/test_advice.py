@@ -6,12 +6,12 @@ import re
 
 import pytest
 
-from sennight.domain.remedies.advice import Advice, advice_for, use_of
+from sennight.domain.remedies.advice import Advice, advice_for
 from sennight.domain.remedies.forms import Form
 
 ALL = advice_for(frozenset(Form))
 EVERYTHING = " ".join([*(item for advice in ALL for item in advice.items)])
-USES = " ".join(item for form in Form for item in use_of(form))
+USES = " ".join(item for form in Form for item in form.facts.use)
 
 
 def said(advice: tuple[Advice, ...], words: str) -> bool:
@@ -57,7 +57,7 @@ def test_what_published_texts_ask_for_is_said(words: str, source: str) -> None:
     ],
 )
 def test_a_rub_says_how_it_is_used(words: str, source: str) -> None:
-    assert any(words in item for item in use_of(Form.RUB)), source
+    assert any(words in item for item in Form.RUB.facts.use), source
 
 
 def test_tea_alone_says_how_long_made_tea_keeps() -> None:

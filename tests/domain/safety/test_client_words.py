@@ -7,8 +7,8 @@ from datetime import date, time
 
 import pytest
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Fact
-from sennight.domain.courses.courses import Accept
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.herbs import DurationKind
 from sennight.domain.remedies.forms import Form

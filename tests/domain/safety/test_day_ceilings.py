@@ -53,6 +53,15 @@ def test_days_that_never_meet_do_not_add_up() -> None:
     assert "six times" in meeting.text
 
 
+def test_days_without_any_of_them_lie_between() -> None:
+    both = ceiling(rubs("tds 1 w on 1 w off", "bd 1 w on 1 w off"))
+    assert both
+    assert [(span.first, span.last) for span in both.days] == [
+        (day(1), day(7)),
+        (day(15), day(21)),
+    ]
+
+
 def test_one_remedy_alone_may_pass_it() -> None:
     finding = ceiling(rubs("qds", "prn max 1/day", most=3))
     assert finding

@@ -143,7 +143,7 @@ ONE_FAULT = [
     # remedies
     ('id = "t3"', 'id = "t1"', "remedy[3].id: “t1” is already the id of remedy[1]; expected"),
     ('id = "t1"', "", "remedy[1].id: missing; expected text"),
-    ('form = "tea"', 'form = "infusion"', "remedy[1].form: expected one of tea, tincture, rub"),
+    ('form = "tea"', 'form = "infusion"', "remedy[1].form: expected one of tea, tincture, glyc"),
     ("grams_per_cup = 3.0", "", "remedy[1].grams_per_cup: missing; expected a number above 0"),
     ("grams_per_cup = 3.0", 'grams_per_cup = "3"', "remedy[1].grams_per_cup: expected a number"),
     ("grams_per_cup = 3.0", "grams_per_cup = -1", "found the number -1"),
@@ -181,7 +181,7 @@ ONE_FAULT = [
     (
         '"2 mL bd"',
         '"2 mL bdd"',
-        "protocol.phase[1].line[2].take: at “bdd” (character 6): expected",
+        "protocol.phase[1].line[2].take: at “bdd”: expected",
     ),
     ('"2 mL bd"', '"2 mL bdd"', "\n    2 mL bdd\n         ^^^"),
     (
@@ -194,7 +194,7 @@ ONE_FAULT = [
         '"2 mL at 08:00,breakfast"',
         "protocol.phase[1].line[2].take: two doses of “2 mL at 08:00,breakfast” fall at 08:00",
     ),
-    ('"1 cup od"', '"1 cup"', "protocol.phase[1].line[1].steps[2].take: at the end (character 6"),
+    ('"1 cup od"', '"1 cup"', "protocol.phase[1].line[1].steps[2].take: at the end: expected"),
     ("after_weeks = 2", "after_weeks = 0", "line[1].steps[1].after_weeks: expected a whole numb"),
     (
         "after_weeks = 4",

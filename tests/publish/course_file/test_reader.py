@@ -7,9 +7,9 @@ from fractions import Fraction
 
 import pytest
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import (
-    Accept,
     Advance,
     End,
     Extend,
@@ -23,8 +23,9 @@ from sennight.domain.courses.protocols import Gate, Line, Phase, Step
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Method, Remedy, TeaMaking
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.materia_medica import herb_finder
 from sennight.publish.course_file.reader import (

@@ -95,7 +95,7 @@ class OwnRangeDialog(FormDialog):
     def _show_form(self) -> None:
         form = self._form
         liquid, own_range = form is TakenAs.LIQUID, self._ranges.get(form)
-        unit = "mL" if liquid else "g"
+        unit = OwnRange(self._herb.id, form, Fraction(0), Fraction(0)).unit
         self._low_row.label.setText(self.tr("Minimum per day, {unit}").format(unit=unit))
         self._high_row.label.setText(self.tr("Maximum per day, {unit}").format(unit=unit))
         self._ratio_row.setVisible(liquid)

@@ -91,8 +91,10 @@ def form_words(form: TakenAs | None) -> str:
     return {
         TakenAs.TEA: translate("Amounts", "tea"),
         TakenAs.LIQUID: translate("Amounts", "liquid, as dried herb"),
+        TakenAs.JUICE: translate("Amounts", "juice"),
         TakenAs.POWDER: translate("Amounts", "powder"),
         TakenAs.EXTRACT: translate("Amounts", "extract"),
+        TakenAs.SUBSTANCE: translate("Amounts", "substance"),
     }[form]
 
 

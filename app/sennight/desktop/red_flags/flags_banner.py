@@ -17,10 +17,12 @@ from sennight.desktop.red_flags.referral_dialog import ReferralDialog
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_entry
+from sennight.practice.letters import taken_now
 from sennight.practice.opening import OpenPractice
 from sennight.practice.papers import About, NameParts, Paper, PaperKind
 from sennight.practice.red_flags import (
     RedFlagCheck,
+    Referral,
     flags_of,
     list_checks,
     record_check,
@@ -123,7 +125,9 @@ class FlagsBanner(QFrame):
             return
         client = client_entry(self._practice, self._client_id).client
         card = practice_card(self._practice)
-        sheet = ReferralDialog(client, card, self.check, self.window(), today=self.today)
+        taken = taken_now(self._practice, self._client_id, self.today)
+        referral = Referral(client, self.check, taken)
+        sheet = ReferralDialog(referral, card, self.window(), today=self.today)
         if sheet.exec():
             about = About(self._client_id, NameParts(client.name))
             paper = Paper(PaperKind.REFERRAL, sheet.pdf)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import assert_never
 
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.range_bar import grams_text
@@ -14,8 +13,10 @@ from sennight.domain.exposure.ethanol import CONTRACTION, strength
 from sennight.domain.formulas.formulas import Trial, falling_out, trial_directions, usual_day_trial
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.contents import Unknown
-from sennight.domain.remedies.forms import Composition, Form, composition_of
-from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import Form, called, composition_of
+from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.tag_words import upper_first
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,30 +39,33 @@ class Formula:
 
 def form_name(form: Form) -> str:
     """A form as a word."""
-    match form:
-        case Form.TEA:
-            return translate("Formula", "Tea")
-        case Form.TINCTURE:
-            return translate("Formula", "Tincture")
-        case Form.RUB:
-            return translate("Formula", "Rub")
-        case Form.CAPSULE:
-            return translate("Formula", "Capsule")
-        case _:
-            assert_never(form)
+    return translate("Formula", upper_first(form.facts.noun))
+
+
+def not_counted_words(form: Form) -> str:
+    """Why nothing of a form is compared with ranges."""
+    template = translate("Formula", "{form} is not taken, so its herbs are not counted.")
+    return template.format(form=upper_first(called(form)))
 
 
 def parts_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
     """What is in a formula: `Nettle leaf 2, ginger 1`."""
-    by_piece = composition_of(remedy.form) is Composition.BY_PIECE
     parts = []
     for ingredient in remedy.ingredients:
         herb = materia_medica.herb(ingredient.herb)
-        amount = ingredient.mg if by_piece else ingredient.parts
-        unit = " mg" if by_piece else ""
-        number = "" if amount is None else f" {plain_number(amount)}{unit}"
-        parts.append(f"{herb.name if herb else ingredient.herb}{number}")
+        parts.append(f"{herb.name if herb else ingredient.herb}{_amount_words(ingredient)}")
     return ", ".join(parts)
+
+
+def _amount_words(ingredient: Ingredient) -> str:
+    """` 2`, ` 300 mg`, ` 10 %`; the first that the formula holds."""
+    amounts = (
+        (ingredient.parts, ""),
+        (ingredient.mg, " mg"),
+        (ingredient.percent, " %"),
+        (ingredient.drops, " drops"),
+    )
+    return next((f" {plain_number(amount)}{unit}" for amount, unit in amounts if amount), "")
 
 
 def strength_words(remedy: Remedy) -> str:

@@ -18,9 +18,11 @@ from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.parts.amounts_reading import (
     ratio_text,
+    read_drops_of_oil,
     read_mg,
     read_parts,
     read_percent,
+    read_percent_by_weight,
     read_ratio,
 )
 from sennight.domain.amounts import plain_number, rounded
@@ -34,8 +36,9 @@ from sennight.domain.formulas.formulas import (
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.forms import Composition, Form, composition_of
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.form_facts import Composition, Filling
+from sennight.domain.remedies.forms import Form, composition_of
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 
 WRONG = Qt.ItemDataRole.UserRole + 41
 
@@ -48,21 +51,28 @@ class Part(StrEnum):
     RATIO = "ratio"
     ETHANOL = "ethanol"
     MG = "mg"
+    PERCENT = "percent"
+    DROPS = "drops"
     FILLING = "filling"
     SHARE = "share"
 
 
-def parts_of(composition: Composition) -> tuple[Part, ...]:
-    """The columns of a formula that is written so."""
-    match composition:
+def parts_of(form: Form) -> tuple[Part, ...]:
+    """The columns of a formula in a form."""
+    facts = form.facts
+    match facts.composition:
         case Composition.BY_WEIGHT:
             return (Part.HERB, Part.PARTS, Part.SHARE)
         case Composition.BY_VOLUME:
-            return (Part.HERB, Part.PARTS, Part.RATIO, Part.ETHANOL, Part.SHARE)
+            ratio = (Part.RATIO,) if facts.has_ratio else ()
+            ethanol = (Part.ETHANOL,) if facts.has_ethanol else ()
+            return (Part.HERB, Part.PARTS, *ratio, *ethanol, Part.SHARE)
         case Composition.BY_PIECE:
-            return (Part.HERB, Part.MG, Part.FILLING, Part.SHARE)
+            return (Part.HERB, Part.MG, Part.FILLING, Part.RATIO, Part.SHARE)
+        case Composition.IN_BASE:
+            return (Part.HERB, Part.PERCENT, Part.DROPS, Part.FILLING, Part.RATIO)
         case _:
-            assert_never(composition)
+            assert_never(facts.composition)
 
 
 _READ: dict[Part, Callable[[str], Fraction]] = {
@@ -70,6 +80,8 @@ _READ: dict[Part, Callable[[str], Fraction]] = {
     Part.RATIO: read_ratio,
     Part.ETHANOL: read_percent,
     Part.MG: read_mg,
+    Part.PERCENT: read_percent_by_weight,
+    Part.DROPS: read_drops_of_oil,
 }
 _SMALL = 99
 """Shares whose fraction has at most so large a denominator are shown as one too."""
@@ -83,13 +95,30 @@ class FormulaEditRequest:
     remedy: Remedy
 
 
-def _changed(ingredient: Ingredient, part: Part, value: Fraction) -> Ingredient:
-    """An ingredient with another amount."""
+def _changed(ingredient: Ingredient, part: Part, value: Fraction | None) -> Ingredient:
+    """An ingredient with another amount; percent and drops take each other's place."""
+    if part is Part.PERCENT:
+        return replace(ingredient, percent=value, drops=None)
+    if part is Part.DROPS:
+        return replace(
+            ingredient, percent=None, drops=value, filling=Filling.ESSENTIAL_OIL, ratio=None
+        )
     if part is Part.PARTS:
         return replace(ingredient, parts=value)
     if part is Part.RATIO:
         return replace(ingredient, ratio=value)
     return replace(ingredient, mg=value) if part is Part.MG else replace(ingredient, ethanol=value)
+
+
+def _filled(ingredient: Ingredient, filling: Filling) -> Ingredient:
+    """An ingredient as something else; what only the former had is left out."""
+    extract = filling in (Filling.EXTRACT, Filling.TINCTURE, Filling.INFUSED_OIL)
+    if ingredient.drops is None or filling is Filling.ESSENTIAL_OIL:
+        drops, percent = ingredient.drops, ingredient.percent
+    else:
+        drops, percent = None, Fraction(1)
+    ratio = ingredient.ratio if extract else None
+    return replace(ingredient, filling=filling, ratio=ratio, drops=drops, percent=percent)
 
 
 def _herbs(remedy: Remedy) -> list[str]:
@@ -174,7 +203,7 @@ class PartsModel(GridModel):
     @property
     def parts(self) -> tuple[Part, ...]:
         """The columns."""
-        return parts_of(composition_of(self.remedy.form))
+        return parts_of(self.remedy.form)
 
     def row_count(self) -> int:
         """The ingredients, and an empty row."""
@@ -193,6 +222,8 @@ class PartsModel(GridModel):
             Part.RATIO: self.tr("Ratio"),
             Part.ETHANOL: self.tr("% v/v"),
             Part.MG: self.tr("mg"),
+            Part.PERCENT: self.tr("% by weight"),
+            Part.DROPS: self.tr("Drops"),
             Part.FILLING: self.tr("As"),
             Part.SHARE: self.tr("Share"),
         }[part]
@@ -248,13 +279,15 @@ class PartsModel(GridModel):
 
     def _amount(self, ingredient: Ingredient, part: Part) -> str:
         if part is Part.FILLING:
-            return str(ingredient.filling or Filling.POWDER)
+            return str(ingredient.filling or self.remedy.form.facts.fillings[0])
         if part is Part.RATIO:
             return "" if ingredient.ratio is None else ratio_text(ingredient.ratio)
         value = {
             Part.PARTS: ingredient.parts,
             Part.ETHANOL: ingredient.ethanol,
             Part.MG: ingredient.mg,
+            Part.PERCENT: ingredient.percent,
+            Part.DROPS: ingredient.drops,
         }[part]
         return "" if value is None else plain_number(value)
 
@@ -273,13 +306,17 @@ class PartsModel(GridModel):
             return ""
         if part is Part.HERB:
             return "" if self.herb_named(draft) else self._no_herb(draft)
-        if part is Part.FILLING:
+        if part is Part.FILLING or (not draft and self._may_be_empty(part)):
             return ""
         try:
             _READ[part](draft)
         except ReadingError as error:
             return str(error)
         return ""
+
+    def _may_be_empty(self, part: Part) -> bool:
+        """Whether an amount need not be said: the ratio of what is not a liquid."""
+        return part is Part.RATIO and not self.remedy.form.facts.has_ratio
 
     def _no_herb(self, typed: str) -> str:
         names = [herb.name for herb in self.herbs.values()]
@@ -339,9 +376,9 @@ class PartsModel(GridModel):
             return herb is not None and self._take_herb(row, herb)
         ingredient = self.remedy.ingredients[row]
         if part is Part.FILLING:
-            changed = replace(ingredient, filling=Filling(text))
+            changed = _filled(ingredient, Filling(text))
         else:
-            changed = _changed(ingredient, part, _READ[part](text))
+            changed = _changed(ingredient, part, _READ[part](text) if text else None)
         self._drafts.pop((row, part), None)
         words = self.tr("Change {column} of {herb}")
         self._ask(

@@ -29,7 +29,6 @@ from sennight.desktop.kit.tables import LEFT, KeptPlace, arrange_rows
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
 from sennight.domain.herbs.herbs import Herb
-from sennight.domain.remedies.remedies import Filling
 
 WIDTHS: dict[Part, int] = {
     Part.HERB: 9,
@@ -37,6 +36,8 @@ WIDTHS: dict[Part, int] = {
     Part.RATIO: 4,
     Part.ETHANOL: 3,
     Part.MG: 4,
+    Part.PERCENT: 5,
+    Part.DROPS: 4,
     Part.FILLING: 5,
     Part.SHARE: 6,
 }
@@ -113,7 +114,8 @@ class PartDelegate(QStyledItemDelegate):
         part = self.model.parts[index.column()]
         if part is Part.FILLING:
             box = QComboBox(parent)
-            box.addItems([str(filling) for filling in Filling])
+            fillings = self.model.remedy.form.facts.fillings
+            box.addItems([str(filling) for filling in fillings])
             box.activated.connect(lambda _n: self._done(box))
             editor: QWidget = box
         elif part is Part.HERB:

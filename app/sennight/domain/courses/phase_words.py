@@ -7,6 +7,8 @@ from collections.abc import Mapping
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import counted, listed, plain_timing, times_over
+from sennight.domain.remedies.forms import Form, is_for_skin
+from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH, is_deep
 
 _ENDS = (".", "!", "?", "…")
 
@@ -18,9 +20,14 @@ def named_remarks(name: str, line: Line) -> str:
     return f"{about} {note}".strip() if line.note else about
 
 
-def line_remarks(line: Line) -> tuple[str, ...]:
-    """Where and how a line is used, a sentence each; none where nothing is said of it."""
+def line_remarks(line: Line, form: Form | None = None) -> tuple[str, ...]:
+    """Where and how a line is used, a sentence each; none where nothing is said of it.
+
+    Of what goes on the skin (`form`), with what is said of its place.
+    """
     where = (f"Where: {_ended(line.site)}",) if line.site else ()
+    if form and is_for_skin(form) and is_deep(line.site):
+        where = (*where, f"{LITTLE_GETS_THROUGH}.")
     return (*where, _sentence(line.note)) if line.note else where
 
 

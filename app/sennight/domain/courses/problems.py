@@ -17,7 +17,7 @@ from sennight.domain.courses.protocols import CountFrom, Phase, Protocol, Step
 from sennight.domain.courses.revising import RevisionError, plan_course
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.directions.directions import Directions, SameTimeError, Unit
-from sennight.domain.remedies.forms import units_of
+from sennight.domain.remedies.forms import called, units_of
 
 Place = tuple[str | int, ...]
 
@@ -184,7 +184,7 @@ def unit_problems(course: Course) -> Iterator[Problem]:
         form = forms.get(remedy)
         units.setdefault(remedy, set()).add(directions.unit)
         if form and directions.unit not in units_of(form):
-            message = f"“{directions}” measures a {form} in {directions.unit}"
+            message = f"“{directions}” measures {called(form)} in {directions.unit}"
             yield Problem(place, f"{message}; expected one of {', '.join(units_of(form))}")
     for n, revision in enumerate(course.revisions):
         form = forms.get(revision.formula) if isinstance(revision, Reformulate) else None
@@ -192,7 +192,9 @@ def unit_problems(course: Course) -> Iterator[Problem]:
             continue
         for unit in sorted(units.get(revision.remedy, set()) - set(units_of(form))):
             place = ("course", "revision", n, "with")
-            message = f"“{revision.remedy}” is taken in {unit}, and a {form} is not measured in it"
+            message = (
+                f"“{revision.remedy}” is taken in {unit}, and {called(form)} is not measured in it"
+            )
             yield Problem(place, f"{message}; expected a formula of the same kind")
 
 

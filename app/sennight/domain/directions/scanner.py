@@ -44,7 +44,7 @@ class DirectionsError(ValueError):
         self.expected, self.why = expected, why
         place = f"at “{text[start:end]}”" if end > start else "at the end"
         note = f"{why}; " if why else ""
-        super().__init__(f"{place} (character {start + 1}): {note}expected {expected}")
+        super().__init__(f"{place}: {note}expected {expected}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
-from enum import StrEnum
 from fractions import Fraction
-from typing import assert_never
 
-from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.exposure.ethanol import strength
-from sennight.domain.remedies.forms import Composition, composition_of, is_taken_by_mouth
+from sennight.domain.remedies.form_facts import KEEPS, Keeping
+from sennight.domain.remedies.forms import is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.supply.quantities import Quantity
 
@@ -57,44 +55,14 @@ class HandedOver:
     by: str
 
 
-class Keeping(StrEnum):
-    """How long a kind of preparation keeps, and why."""
-
-    DRY = "dry"
-    """A mix of dried herbs: a year for leaf, more for root and bark (common practice)."""
-    PRESERVED = "preserved"
-    """A liquid with enough ethanol: 6 to 12 months for a mixed tincture (common practice)."""
-    WATERY = "watery"
-    """A watery liquid to be taken: 14 days in the cold (Alberta College of Pharmacy)."""
-    WATERY_ON_THE_SKIN = "watery on the skin"
-    """A watery preparation for the skin: 30 days (Alberta College of Pharmacy)."""
-    WITHOUT_WATER = "without water"
-    """Powders and capsules: 6 months (Alberta College of Pharmacy)."""
-
-
-KEEPS: dict[Keeping, Length] = {
-    Keeping.DRY: Length(12, CalendarUnit.MONTHS),
-    Keeping.PRESERVED: Length(6, CalendarUnit.MONTHS),
-    Keeping.WATERY: Length(14, CalendarUnit.DAYS),
-    Keeping.WATERY_ON_THE_SKIN: Length(30, CalendarUnit.DAYS),
-    Keeping.WITHOUT_WATER: Length(6, CalendarUnit.MONTHS),
-}
-
-
 def keeping_of(remedy: Remedy) -> Keeping:
     """How a remedy keeps, from its form and the strength of its liquid.
 
     A liquid whose strength is not known counts as watery: the shorter time is the careful one.
     """
-    match composition_of(remedy.form):
-        case Composition.BY_WEIGHT:
-            return Keeping.DRY
-        case Composition.BY_VOLUME:
-            return _liquid(remedy)
-        case Composition.BY_PIECE:
-            return Keeping.WITHOUT_WATER
-        case _:
-            assert_never(remedy.form)
+    facts = remedy.form.facts
+    is_kept_by_ethanol = facts.keeping is Keeping.PRESERVED and facts.has_ethanol
+    return _liquid(remedy) if is_kept_by_ethanol else facts.keeping
 
 
 def _liquid(remedy: Remedy) -> Keeping:

@@ -17,16 +17,18 @@ from sennight.domain.amounts import rounded
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions, Unit
 from sennight.domain.directions.plain_words import plain_date, plain_directions, plain_quantity
-from sennight.domain.dispensary.batches import Batch, Keeping, keeping_of
+from sennight.domain.dispensary.batches import Batch, keeping_of
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.forms import Composition, composition_of, is_taken_by_mouth
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.form_facts import Composition, Keeping, Taking, filling_words
+from sennight.domain.remedies.forms import composition_of, is_for_skin
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.supply.quantities import Quantity
 
 CHILDREN = "Keep out of the sight and reach of children"
 EXTERNAL = "For external use only"
+RINSE = "Rinse and spit out: do not swallow"
 SHAKE = "Shake the bottle before use."
 
 
@@ -117,8 +119,10 @@ def contents(remedy: Remedy, herb_names: Sequence[str]) -> str:
 def _content(remedy: Remedy, name: str, part: Ingredient, share: Fraction | None) -> str:
     match composition_of(remedy.form):
         case Composition.BY_PIECE:
-            extract = " extract" if part.filling is Filling.EXTRACT else ""
-            return f"{name}{extract} {plain_quantity(part.mg)} mg" if part.mg else name
+            named = f"{name}{filling_words(part.filling)}"
+            return f"{named} {plain_quantity(part.mg)} mg" if part.mg else named
+        case Composition.IN_BASE:
+            return f"{name}{filling_words(part.filling)}{_percent(share)}"
         case Composition.BY_VOLUME:
             ratio = f" 1:{rounded(part.ratio, 2)}" if part.ratio else ""
             return f"{name}{ratio}{_percent(share)}"
@@ -138,15 +142,15 @@ def _strength(remedy: Remedy) -> str:
 
 
 def _warnings(remedy: Remedy) -> tuple[str, ...]:
-    by_mouth = is_taken_by_mouth(remedy.form)
-    return (CHILDREN,) if by_mouth else (EXTERNAL, CHILDREN)
+    rinsed = (RINSE,) if remedy.form.facts.taking is Taking.RINSED else ()
+    return (*((EXTERNAL,) if is_for_skin(remedy.form) else rinsed), CHILDREN)
 
 
 def quantity_words(quantity: Quantity) -> str:
     """What a container holds: 100 mL, 60 capsules."""
     number = plain_quantity(quantity.amount)
     match quantity.unit:
-        case Unit.CAPSULE | Unit.APPLICATION:
+        case Unit.CAPSULE | Unit.TABLET | Unit.PIECE | Unit.APPLICATION:
             plural = "" if quantity.amount == 1 else "s"
             return f"{number} {quantity.unit}{plural}"
         case _:
@@ -160,7 +164,7 @@ def keeping_words(keeping: Keeping) -> str:
             return "Keep closed, dry, cool and away from light."
         case Keeping.PRESERVED:
             return f"{SHAKE} Keep closed, cool and away from light."
-        case Keeping.WATERY | Keeping.WATERY_ON_THE_SKIN:
+        case Keeping.WATERY | Keeping.WATERY_ON_THE_SKIN | Keeping.SWEET | Keeping.FRESH:
             return f"{SHAKE} Keep closed in the fridge."
         case _:
             assert_never(keeping)

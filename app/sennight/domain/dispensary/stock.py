@@ -15,8 +15,9 @@ from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.directions.directions import Unit
-from sennight.domain.remedies.forms import Composition, composition_of
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.form_facts import Composition, Filling
+from sennight.domain.remedies.forms import composition_of
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 
 EXPIRING_WITHIN = timedelta(weeks=8)
 """How long before its best-before date a delivery is told of (common practice)."""
@@ -156,6 +157,16 @@ def expiring(
     return tuple(delivery for _, _, delivery in sorted(dated, key=lambda row: row[:2]))
 
 
+_HELD = {
+    Filling.POWDER: Held.POWDER,
+    Filling.EXTRACT: Held.EXTRACT,
+    Filling.TINCTURE: Held.LIQUID,
+    Filling.SUBSTANCE: Held.OTHER,
+    Filling.INFUSED_OIL: Held.OTHER,
+    Filling.ESSENTIAL_OIL: Held.OTHER,
+}
+
+
 def material_of(remedy: Remedy, ingredient: Ingredient) -> Material:
     """The material that an ingredient of a remedy is taken from."""
     match composition_of(remedy.form):
@@ -165,10 +176,9 @@ def material_of(remedy: Remedy, ingredient: Ingredient) -> Material:
             return Material(
                 ingredient.herb, Held.LIQUID, Unit.ML, ingredient.ratio, ingredient.ethanol
             )
-        case Composition.BY_PIECE:
-            is_extract = ingredient.filling is Filling.EXTRACT
-            kind = Held.EXTRACT if is_extract else Held.POWDER
-            return Material(ingredient.herb, kind, Unit.G, ingredient.ratio)
+        case Composition.BY_PIECE | Composition.IN_BASE:
+            held = _HELD[ingredient.filling or Filling.POWDER]
+            return Material(ingredient.herb, held, Unit.G, ingredient.ratio)
         case _:
             assert_never(remedy.form)
 

@@ -16,7 +16,8 @@ from itertools import pairwise
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.remedies.contents import millilitres, shares
-from sennight.domain.remedies.forms import Composition, Form, composition_of, is_taken_by_mouth
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import Form, composition_of, is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
 
 GRAMS_PER_ML = Fraction(78924, 100_000)
@@ -44,9 +45,14 @@ class EthanolRow:
 
 
 def strength(remedy: Remedy) -> Fraction | None:
-    """% v/v of a tincture or rub; None where the ethanol or the parts of one herb are not said."""
+    """% v/v of a liquid, what it is thinned with counted as 0 %.
+
+    None for what is no liquid, or where the ethanol or the parts of one herb are not said.
+    """
     if composition_of(remedy.form) is not Composition.BY_VOLUME:
         return None
+    if not remedy.form.facts.has_ethanol:
+        return Fraction(0)
     total = Fraction(0)
     for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
         if ingredient.ethanol is None or share is None:
@@ -56,8 +62,8 @@ def strength(remedy: Remedy) -> Fraction | None:
 
 
 def has_drunk_ethanol(form: Form) -> bool:
-    """Whether a form brings ethanol that is drunk: what is on the skin does not count."""
-    return is_taken_by_mouth(form) and composition_of(form) is Composition.BY_VOLUME
+    """Whether a form brings ethanol that is drunk: not what is on the skin or spat out."""
+    return is_taken_by_mouth(form) and form.facts.has_ethanol
 
 
 def grams(ml: Fraction, percent: Fraction) -> Fraction:

@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import assert_never
 
-from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.forms import Form, is_made_in_water
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,55 +99,9 @@ DOSES = Advice(
     ),
 )
 
-# Patch test: secondary pages (read). Hand washing and eye rinsing: capsaicin topical, health
-# library (read). Intact skin: Commission E on comfrey, arnica (read). External use only: SUSMP
-# Appendix L as summarised by WA Health (read).
-EXTERNAL = "For external use only."
-RUB = (
-    EXTERNAL,
-    (
-        "Patch test first: rub a little on the inside of your forearm and leave it for 24 to "
-        "48 hours. Do not use it if the skin turns red, itches, swells or blisters. A clear test "
-        "does not rule out a later reaction."
-    ),
-    "Use it on unbroken skin only: never on broken, sore or inflamed skin.",
-    (
-        "Wash your hands with soap at once afterwards. If your hands are the part treated, wait "
-        "30 minutes and then wash them."
-    ),
-    (
-        "Keep it away from eyes, nose and mouth. If it gets into an eye, rinse with plenty of "
-        "water, and see a doctor if it still hurts."
-    ),
-    "No heat pad or tight bandage over it, and no bath or shower for an hour before or after.",
-)
-
-# Common practice.
-TINCTURE = (
-    "Measure each dose with the measure that came with it.",
-    "Shake the bottle first. Take the dose in a little water.",
-    "If you avoid alcohol for any reason, tell us before the first dose.",
-)
-CAPSULE = ("Swallow capsules whole, with a full glass of water, sitting or standing.",)
-
 
 def advice_for(forms: Collection[Form]) -> tuple[Advice, ...]:
     """What a course with remedies of these forms must say, the urgent first."""
-    dried = any(composition_of(form) is Composition.BY_WEIGHT for form in forms)
-    keep = (*_KEEP, _KEEP_TEA) if dried else _KEEP
+    in_water = any(is_made_in_water(form) for form in forms)
+    keep = (*_KEEP, _KEEP_TEA) if in_water else _KEEP
     return (EMERGENCY, SAME_DAY, STOP, TELL, DOSES, Advice("Storing", keep))
-
-
-def use_of(form: Form) -> tuple[str, ...]:
-    """How remedies of a form are taken or used; for teas their making says it."""
-    match form:
-        case Form.TEA:
-            return ()
-        case Form.TINCTURE:
-            return TINCTURE
-        case Form.RUB:
-            return RUB
-        case Form.CAPSULE:
-            return CAPSULE
-        case _:
-            assert_never(form)

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
-from sennight.domain.remedies.forms import Form, is_taken_by_mouth
+from sennight.domain.remedies.forms import Form, is_for_skin
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.facts import ClientFacts, client_facts
 from sennight.domain.safety.for_client import ClientSentence, Place
@@ -59,7 +59,7 @@ def _advice_on(
 
 
 def _is_about(rule: AdviceRule, form: Form) -> bool:
-    return rule.form in ("", "oral" if is_taken_by_mouth(form) else "rub")
+    return rule.form in ("", "rub" if is_for_skin(form) else "oral")
 
 
 def _mentioned(herb: Herb, facts: ClientFacts) -> Iterator[str]:

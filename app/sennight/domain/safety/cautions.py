@@ -194,7 +194,7 @@ def reactions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
 
 def reaction_findings(herb: str, taken: RemedyDays, facts: ClientFacts) -> Iterator[Finding]:
     """The findings that recorded reactions make of a herb for good."""
-    for reaction in facts.client.reactions:
+    for reaction in facts.client.standing_reactions:
         if herb in reaction.herbs:
             remedies, days = meeting(taken, (Span(reaction.day, EVER.end),))
             yield Finding(

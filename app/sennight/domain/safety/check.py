@@ -30,8 +30,9 @@ from sennight.domain.safety.durations import duration_findings
 from sennight.domain.safety.ethanol import ethanol_findings
 from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
 from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded, HoursBetween
-from sennight.domain.safety.findings import Finding, Severity, merged, told_once, unaccepted
+from sennight.domain.safety.findings import Finding, Severity, merged, told_once
 from sennight.domain.safety.hours_apart import hours_apart
+from sennight.domain.safety.preparations import preparation_findings
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rule_findings import other_herbs_met, rules_met, with_rules_met
 from sennight.domain.safety.rules import SafetyRules
@@ -39,7 +40,7 @@ from sennight.domain.safety.statements import NothingRecorded, SignOfDanger
 from sennight.domain.safety.unchecked import unchecked
 from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting, remedy_days, uses
 
-__all__ = ["Finding", "Severity", "findings", "unaccepted"]
+__all__ = ["Finding", "Severity", "findings"]
 
 
 def findings(
@@ -97,6 +98,7 @@ def _on(
     yield from form_findings(looked_at)
     yield from ethanol_findings(layout, facts)
     yield from ceiling_findings(layout)
+    yield from preparation_findings(layout, facts)
     yield from _unrecorded(unrecorded, facts)
 
 

@@ -9,6 +9,8 @@ from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.safety.finding_rules import (
     ConstituentCeiling,
+    DeepSite,
+    EssentialOilOver,
     EthanolInDose,
     EthanolWithFact,
     FactUnchecked,
@@ -24,6 +26,7 @@ from sennight.domain.safety.finding_rules import (
     LengthOfUse,
     OverDayCeiling,
     OverMost,
+    SugarWithFact,
 )
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence, Place
@@ -38,6 +41,7 @@ from sennight.domain.safety.themes import Theme
 from sennight.domain.safety.wording_statements import Names
 from sennight.domain.tag_words import lower_first
 
+SUGAR = "it contains sugar; count it in, and test your glucose as usual"
 ALCOHOL = "it contains alcohol; take no more of it than is written here"
 NO_MORE = "take no more of it than is written here"
 DO_NOT_DRIVE = "it contains alcohol: do not drive or use machines for 2 hours after it"
@@ -69,12 +73,16 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
             return Place.USE, last
         case EthanolWithFact():
             return Place.USE, ALCOHOL
+        case SugarWithFact():
+            return Place.USE, SUGAR
         case EthanolInDose():
             return Place.DRIVING, DO_NOT_DRIVE
         case ConstituentCeiling(group) | HerbNumber(group):
             return _of_theme(names.rules.theme_of_sum(group))
         case OverMost() | OverDayCeiling() | HerbAtAge() | HerbForm() | FormsUnrecorded():
             return Place.USE, NO_MORE
+        case EssentialOilOver() | DeepSite():
+            return Place.USE, "use no more of it than is written here, and only where we agreed"
         case HerbAfterReaction():
             return Place.STOP, "stop it at once and tell us if what you had before comes back"
         case FactUnchecked() | HerbUnrecorded():

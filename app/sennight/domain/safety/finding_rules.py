@@ -124,6 +124,27 @@ class FormsUnrecorded:
 
 
 @dataclass(frozen=True, slots=True)
+class SugarWithFact:
+    """Sugar in remedies and a fact of the client: `burden.sugar.TAG`."""
+
+    tag: str
+
+
+@dataclass(frozen=True, slots=True)
+class EssentialOilOver:
+    """More essential oil than is usual in what goes on the skin: `over.essential-oil.REMEDY`."""
+
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
+class DeepSite:
+    """Something rubbed in over a joint that lies deep: `site.REMEDY`."""
+
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
 class FlagStands:
     """A red flag, by its tag or, where it has none, its own name: `flag.TAG`."""
 
@@ -146,6 +167,9 @@ FindingRule = (
     | OverDayCeiling
     | HerbForm
     | FormsUnrecorded
+    | SugarWithFact
+    | EssentialOilOver
+    | DeepSite
     | FlagStands
 )
 
@@ -183,6 +207,12 @@ def finding_id(rule: FindingRule) -> str:
             return f"form.{herb}"
         case FormsUnrecorded():
             return "form.unrecorded"
+        case SugarWithFact(tag):
+            return f"burden.sugar.{tag}"
+        case EssentialOilOver(remedy):
+            return f"over.essential-oil.{remedy}"
+        case DeepSite(remedy):
+            return f"site.{remedy}"
         case FlagStands(tag):
             return f"flag.{tag}"
         case _:
@@ -213,6 +243,9 @@ def earlier_id(rule: FindingRule) -> str:
             | OverDayCeiling()
             | HerbForm()
             | FormsUnrecorded()
+            | SugarWithFact()
+            | EssentialOilOver()
+            | DeepSite()
             | FlagStands()
         ):
             return finding_id(rule)

@@ -1,4 +1,4 @@
-"""Findings: what a safety check reports, and which of them stop a course from being given."""
+"""Findings: what a safety check reports, and how they are put together."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from enum import StrEnum
 from fractions import Fraction
 
 from sennight.domain.courses.clients import Fact
-from sennight.domain.courses.courses import Accept
 from sennight.domain.dates import Span, joined
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.safety.finding_rules import (
@@ -17,7 +16,6 @@ from sennight.domain.safety.finding_rules import (
     EthanolInDose,
     FindingRule,
     HerbNumber,
-    earlier_id,
     finding_id,
 )
 from sennight.domain.safety.statements import Statement, Step, gravest
@@ -160,24 +158,3 @@ def _each_if_flare(one: Finding, two: Finding) -> tuple[str, ...]:
     if any(part.severity is gravest_of_both for part in without):
         return ()
     return tuple(dict.fromkeys(one.if_flare + two.if_flare))
-
-
-def is_accepted(finding: Finding, accepts: Iterable[Accept]) -> bool:
-    """Whether somebody decided to go ahead with a finding.
-
-    A decision without a reason decides nothing; one that was kept under the id that the finding
-    had before holds as well.
-    """
-    ids = finding.id, earlier_id(finding.rule)
-    decided = any(accept.finding in ids and accept.reason.strip() for accept in accepts)
-    return finding.may_be_accepted and decided
-
-
-def unaccepted(findings: Iterable[Finding], accepts: Iterable[Accept]) -> tuple[Finding, ...]:
-    """The `avoid` findings that nobody decided to go ahead with; they stop publishing."""
-    decided = tuple(accepts)
-    return tuple(
-        finding
-        for finding in findings
-        if finding.severity is Severity.AVOID and not is_accepted(finding, decided)
-    )

@@ -234,6 +234,30 @@ class DosesOverCeiling:
 
 
 @dataclass(frozen=True, slots=True)
+class SugarTaken:
+    """The most grams of sugar in one dose and in a day; None where they are not known."""
+
+    grams: Fraction | None
+    a_day: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class EssentialOils:
+    """Essential oils in percent by weight, beside the most that is usual."""
+
+    percent: Fraction
+    most: Fraction
+    is_delicate: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SiteLiesDeep:
+    """Places that something is rubbed into, whose joints lie deep, by name."""
+
+    sites: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SignOfDanger:
     """A red flag: the sign, and what to do."""
 
@@ -263,6 +287,9 @@ Statement = (
     | FormSpokenAgainst
     | NoFormRecord
     | DosesOverCeiling
+    | SugarTaken
+    | EssentialOils
+    | SiteLiesDeep
     | SignOfDanger
 )
 

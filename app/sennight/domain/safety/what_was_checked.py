@@ -25,7 +25,7 @@ def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
         (len(client.conditions), Topic.CONDITIONS),
         (len(client.medicines), Topic.MEDICINES),
         (len(client.allergies), Topic.ALLERGIES),
-        (len(client.reactions), Topic.REACTIONS),
+        (len(client.standing_reactions), Topic.REACTIONS),
     )
     age = "" if client.born else " No date of birth is recorded, so ages were not checked."
     herbs = {

@@ -16,6 +16,8 @@ from sennight.domain.herbs.herbs import Level
 from sennight.domain.safety.client_words import client_sentence
 from sennight.domain.safety.finding_rules import (
     ConstituentCeiling,
+    DeepSite,
+    EssentialOilOver,
     EthanolInDose,
     EthanolWithFact,
     FactUnchecked,
@@ -32,11 +34,13 @@ from sennight.domain.safety.finding_rules import (
     LengthOfUse,
     OverDayCeiling,
     OverMost,
+    SugarWithFact,
     earlier_id,
     finding_id,
 )
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence
+from sennight.domain.safety.preparations import SUGAR_MATTERS
 from sennight.domain.safety.statements import (
     AmountOver,
     LeftOutBefore,
@@ -213,6 +217,12 @@ def heading(rule: FindingRule, names: Names) -> str:
             return f"{_name(herb, names)}: the form"
         case FormsUnrecorded():
             return "Forms without a record"
+        case SugarWithFact(tag):
+            return f"Sugar {names.phrase(tag)}"
+        case EssentialOilOver(remedy):
+            return f"Essential oils in {names.remedy(remedy)}"
+        case DeepSite(remedy):
+            return f"{names.remedy(remedy)}: a deep joint"
         case FlagStands(tag):
             signs = [flag.id for flag in names.rules.flags if tag == (flag.tag or flag.id)]
             return f"Red flag: {names.label(signs[0] if signs else tag)}"
@@ -250,6 +260,9 @@ def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
         yield EthanolInDose(dose.mg_per_kg)
     for count in rules.counts:
         yield HerbNumber(count.id, count.count)
+    yield from (SugarWithFact(tag) for tag in SUGAR_MATTERS)
+    for remedy in names.course.remedies:
+        yield from (EssentialOilOver(remedy.id), DeepSite(remedy.id))
     for limit in rules.limits:
         yield ConstituentCeiling(limit.constituent, limit.value)
     for herb in dict.fromkeys((*names.course_herbs, *names.materia_medica.herbs)):

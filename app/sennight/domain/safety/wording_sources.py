@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import assert_never
 
+from sennight.domain.remedies.sites import DEEP_SOURCE
 from sennight.domain.safety.statements import (
     AddsUp,
     AllergicToIt,
@@ -12,6 +13,7 @@ from sennight.domain.safety.statements import (
     AmountOver,
     CeilingPassed,
     DosesOverCeiling,
+    EssentialOils,
     EthanolDose,
     EthanolSpokenAgainst,
     FormSpokenAgainst,
@@ -25,7 +27,9 @@ from sennight.domain.safety.statements import (
     NotInRecords,
     Quote,
     SignOfDanger,
+    SiteLiesDeep,
     Statement,
+    SugarTaken,
     SuspectedReaction,
     TooNear,
 )
@@ -46,6 +50,12 @@ def sources(statement: Statement) -> Iterator[str]:
             yield "The practice's own record of the client"
         case DosesOverCeiling():
             yield "The protocol's own ceiling"
+        case SugarTaken():
+            yield "EMA, annex on excipients in labels, sucrose (not yet checked)"
+        case EssentialOils():
+            yield "Common practice"
+        case SiteLiesDeep():
+            yield DEEP_SOURCE
         case NothingRecorded():
             yield "The practice's materia medica"
         case LengthsPassed(_, lengths):

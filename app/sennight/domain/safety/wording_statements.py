@@ -12,6 +12,7 @@ from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date, times_over
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Duration, DurationUnit, Level, MateriaMedica
+from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import (
     AddsUp,
@@ -22,6 +23,7 @@ from sennight.domain.safety.statements import (
     CeilingPassed,
     DosesOverCeiling,
     DoseTimes,
+    EssentialOils,
     EthanolDose,
     EthanolSpokenAgainst,
     FormSpokenAgainst,
@@ -44,8 +46,10 @@ from sennight.domain.safety.statements import (
     NotInRecords,
     Quote,
     SignOfDanger,
+    SiteLiesDeep,
     Statement,
     Step,
+    SugarTaken,
     SuspectedReaction,
     TooNear,
 )
@@ -146,6 +150,12 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             together = "together " if len(remedies) > 1 else ""
             text = f"timed {together}{times_over(doses)} in a day; no more than {most} are set."
             return Sentence(names.remedies(remedies), text)
+        case SugarTaken():
+            return Sentence(names.remedies(remedies), _sugar(statement))
+        case EssentialOils():
+            return Sentence(names.remedies(remedies), _essential_oils(statement))
+        case SiteLiesDeep(sites):
+            return Sentence(listed(sites), f"{lower_first(LITTLE_GETS_THROUGH)}.")
         case NothingRecorded(herb):
             about = f"There is no record of {names.herb(herb)}"
             return Sentence("", f"{about}, so none of its cautions could be checked.")
@@ -173,6 +183,19 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return Sentence("", f"{sign}: {action}.")
         case _:
             assert_never(statement)
+
+
+def _sugar(sugar: SugarTaken) -> str:
+    if sugar.grams is None or sugar.a_day is None:
+        return "it contains sugar, but how much is not said."
+    dose, day = rounded(sugar.grams, 1), rounded(sugar.a_day, 1)
+    return f"up to {dose} g of sugar in one dose and {day} g in a day, to be counted in."
+
+
+def _essential_oils(oils: EssentialOils) -> str:
+    whose = "for the face and for children" if oils.is_delicate else "for adults"
+    most = f"no more than {rounded(oils.most, 1)} % is usual {whose}"
+    return f"{rounded(oils.percent, 2)} % by weight are essential oils; {most}."
 
 
 def _left_out(statement: LeftOutBefore, names: Names) -> Sentence:
@@ -249,8 +272,10 @@ def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
 FORM_WORDS = {
     TakenAs.TEA: "a tea",
     TakenAs.LIQUID: "a liquid",
+    TakenAs.JUICE: "a juice",
     TakenAs.POWDER: "a powder",
     TakenAs.EXTRACT: "an extract",
+    TakenAs.SUBSTANCE: "a substance by itself",
 }
 
 

@@ -1,7 +1,7 @@
 """A dose as the dispensary weighs, measures or counts it.
 
-A tea is weighed dry, in grams; a liquid is measured in mL; capsules are counted. A rub told in
-applications cannot be turned into mL, and is counted in applications.
+What is made in water is weighed dry, in grams; a liquid is measured in mL; pieces are counted.
+What is rubbed in and told in applications cannot be turned into mL, and is counted in them.
 """
 
 from __future__ import annotations
@@ -12,13 +12,14 @@ from typing import assert_never
 
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.contents import GRAM_UNITS, Unknown, dry_mixture, millilitres
-from sennight.domain.remedies.forms import Composition, composition_of
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import composition_of, units_of
 from sennight.domain.remedies.remedies import Remedy
 
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """So much of a remedy: grams, mL, capsules or applications."""
+    """So much of a remedy: grams, mL, pieces or applications."""
 
     amount: Fraction
     unit: Unit
@@ -27,13 +28,13 @@ class Quantity:
 def dispensed(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
     """An amount of the directions as it is dispensed; unknown, with why, where it cannot be told.
 
-    Tea: grams of the dry mixture. Liquids: mL. Capsules: how many.
+    By weight: grams of the dry mixture. Liquids: mL. Pieces: how many. In a base: as told.
     """
     match composition_of(remedy.form):
         case Composition.BY_WEIGHT:
             grams = dry_mixture(remedy, amount, unit)
             return grams if isinstance(grams, Unknown) else Quantity(grams, Unit.G)
-        case Composition.BY_VOLUME:
+        case Composition.BY_VOLUME | Composition.IN_BASE:
             return _liquid(remedy, amount, unit)
         case Composition.BY_PIECE:
             return _pieces(remedy, amount, unit)
@@ -52,5 +53,5 @@ def _pieces(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
         return Quantity(amount, unit)
     grams_each = sum((part.mg or Fraction(0) for part in remedy.ingredients), Fraction(0)) / 1000
     if not grams_each:
-        return Unknown("the mg in one capsule are not said")
-    return Quantity(amount * GRAM_UNITS[unit] / grams_each, Unit.CAPSULE)
+        return Unknown(f"the mg in one {remedy.form.facts.noun} are not said")
+    return Quantity(amount * GRAM_UNITS[unit] / grams_each, units_of(remedy.form)[0])

@@ -11,6 +11,7 @@ from sennight.domain.courses.problems import nearest, unknown
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.naming import HerbNames
+from sennight.publish.course_file.accepts import VOID_KEYS, read_void
 from sennight.publish.course_file.facts import FACTS, read_facts
 from sennight.publish.course_file.herbs import herb_called
 from sennight.toml_tables import (
@@ -57,7 +58,7 @@ def _zone(table: Table) -> str | None:
 
 
 def _reaction(table: Table, known: HerbNames) -> Reaction:
-    table.only("date", "remedy", "herbs", "what", "severity", "outcome")
+    table.only("date", "remedy", "herbs", "what", "severity", "outcome", *VOID_KEYS)
     herbs = []
     for place, entry in table.entries("herbs"):
         herb = read_value(entry, TEXT, place, table.report)
@@ -72,6 +73,8 @@ def _reaction(table: Table, known: HerbNames) -> Reaction:
         table.need("what", PROSE),
         table.perhaps("severity", one_of(Harm, Harm.MILD)),
         table.perhaps("outcome", one_of(Outcome, Outcome.STOPPED)),
+        read_void(table),
+        table.perhaps("void_on", DAY),
     )
 
 

@@ -21,6 +21,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.problems import nearest, unknown
+from sennight.publish.course_file.accepts import VOID_KEYS, read_void
 from sennight.toml_tables import DAY, PROSE, TEXT, Table, ValueKind, one_of
 
 _MOST_DAYS = 36500
@@ -50,18 +51,10 @@ def _revision(table: Table, named: Named) -> Revision | None:
             )
         return None
     change = RevisionKind(name)
-    keys = ("on", "change", *_keys(change), "reason", "void", "void_on")
+    keys = ("on", "change", *_keys(change), "reason", *VOID_KEYS)
     table.only(*keys, of=f"a change of the kind {change}")
     revision = _read(change, table, named)
-    return replace(revision, void=_void(table), void_on=table.perhaps("void_on", DAY))
-
-
-def _void(table: Table) -> str:
-    """Why a revision was struck out; a day without a reason is noted."""
-    why = table.may("void", PROSE, "")
-    if "void_on" in table.data and not why and not table.report.has(*table.place, "void"):
-        table.report.add((*table.place, "void"), "missing; expected why it was struck out")
-    return why
+    return replace(revision, void=read_void(table), void_on=table.perhaps("void_on", DAY))
 
 
 def _keys(change: RevisionKind) -> tuple[str, ...]:

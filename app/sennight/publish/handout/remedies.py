@@ -13,35 +13,23 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.exposure.ethanol import strength
-from sennight.domain.remedies.advice import use_of
-from sennight.domain.remedies.forms import Composition, Form, composition_of
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.form_facts import Composition, filling_words
+from sennight.domain.remedies.forms import Form, composition_of
+from sennight.domain.remedies.making_words import making_steps
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedy_words import remedy_words
 from sennight.publish.pdf.paragraphs import items, text
 
 
 def making(layout: Layout, remedy: Remedy) -> list[Flowable]:
     """How it is made, taken or used."""
-    if remedy.tea is not None:
-        lines = [text(words) for words in tea_words(remedy.tea)]
-        cups = _cups_a_day(layout, remedy)
-        return [*lines, *([text(_for_a_day(remedy.tea, cups))] if cups > 1 else [])]
-    return items(use_of(remedy.form))
-
-
-def tea_words(tea: TeaMaking) -> tuple[str, ...]:
-    """How one cup is made."""
-    herbs = f"{plain_number(tea.grams_per_cup)} g of the dried herbs"
-    water = f"{plain_number(tea.water_ml)} mL"
-    minutes = f"{tea.minutes} minute{'' if tea.minutes == 1 else 's'}"
-    if tea.method is Method.DECOCTION:
-        return (
-            f"For one cup, put {herbs} into a pan with {water} of cold water.",
-            f"Bring it to the boil, cover it, and let it simmer for {minutes}. Strain it.",
-        )
-    return (
-        f"For one cup, put {herbs} into a pot and pour on {water} of boiling water.",
-        f"Cover it and leave it to stand for {minutes}. Strain it.",
-    )
+    use = (*remedy_words(remedy), *remedy.form.facts.use)
+    if remedy.tea is None:
+        return items(use)
+    lines = [text(words) for words in making_steps(remedy.form, remedy.tea)]
+    cups = _cups_a_day(layout, remedy)
+    day = [text(_for_a_day(remedy.tea, cups))] if cups > 1 else []
+    return [*lines, *day, *items(use)]
 
 
 def _cups_a_day(layout: Layout, remedy: Remedy) -> Fraction:
@@ -66,7 +54,14 @@ def holding(remedy: Remedy, herb_names: Mapping[str, str]) -> list[Flowable]:
     named = [_ingredient(ingredient, herb_names) for ingredient in remedy.ingredients]
     if not named:
         return []
+    base = remedy.base.name if remedy.base else ""
+    named += [_base(remedy, base)] if base else []
     return [text(f"{_holds(remedy.form)} {listed(named)}.{_alcohol(remedy)}", "quiet")]
+
+
+def _base(remedy: Remedy, base: str) -> str:
+    parts = remedy.base.parts if remedy.base else Fraction(0)
+    return f"{base} {_parts(parts)}" if parts else base
 
 
 def _holds(form: Form) -> str:
@@ -77,7 +72,9 @@ def _holds(form: Form) -> str:
         case Composition.BY_VOLUME:
             return "Made from, by volume:"
         case Composition.BY_PIECE:
-            return f"Each {form} contains:"
+            return f"Each {form.facts.noun if form.facts.own_formula else 'piece'} contains:"
+        case Composition.IN_BASE:
+            return "Contains, by weight:"
         case _:
             assert_never(composition)
 
@@ -92,10 +89,15 @@ def _alcohol(remedy: Remedy) -> str:
 
 def _ingredient(ingredient: Ingredient, herb_names: Mapping[str, str]) -> str:
     name = herb_names.get(ingredient.herb, ingredient.herb.replace("-", " "))
+    name += filling_words(ingredient.filling)
     if ingredient.mg is not None:
-        form = f" {ingredient.filling}" if ingredient.filling is Filling.EXTRACT else ""
-        return f"{name}{form} {plain_number(ingredient.mg)} mg"
-    if ingredient.parts is None:
-        return name
-    unit = "part" if ingredient.parts == 1 else "parts"
-    return f"{name} {plain_number(ingredient.parts)} {unit}"
+        return f"{name} {plain_number(ingredient.mg)} mg"
+    if ingredient.percent is not None:
+        return f"{name} {rounded(ingredient.percent, 2)} %"
+    if ingredient.drops is not None:
+        return f"{name} {plain_number(ingredient.drops)} drops"
+    return name if ingredient.parts is None else f"{name} {_parts(ingredient.parts)}"
+
+
+def _parts(parts: Fraction) -> str:
+    return f"{plain_number(parts)} {'part' if parts == 1 else 'parts'}"

@@ -10,10 +10,12 @@ from sennight.domain.directions.plain_words import (
     plain_dates,
 )
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.advice import EXTERNAL, Advice, advice_for
-from sennight.domain.remedies.forms import is_taken_by_mouth
+from sennight.domain.remedies.advice import Advice, advice_for
+from sennight.domain.remedies.forms import is_for_skin
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.remedies.remedy_words import remedy_words
+from sennight.domain.remedies.use_words import EXTERNAL
 from sennight.publish.handout.input import Handout
 from sennight.publish.handout.remedies import holding, making
 from sennight.publish.handout.taking import named
@@ -96,8 +98,9 @@ def _use(handout: Handout, remedy: Remedy) -> list[Flowable]:
     index, first = next(alike)
     if remedy.tea is not None or first is remedy:
         return making(handout.layout, remedy)
-    only = "" if is_taken_by_mouth(remedy.form) else f"{EXTERNAL} "
-    return [text(f"{only}Use it in the same way as {letter_of(index)}, {first.name}.")]
+    only = f"{EXTERNAL} " if is_for_skin(remedy.form) else ""
+    own = items(remedy_words(remedy))
+    return [*own, text(f"{only}Use it in the same way as {letter_of(index)}, {first.name}.")]
 
 
 # Advice

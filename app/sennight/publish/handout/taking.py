@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, assert_never
+from typing import Any
 
 from reportlab.platypus import Flowable, Spacer
 
@@ -24,7 +24,6 @@ from sennight.domain.directions.plain_words import (
     plain_dose,
     plain_length,
 )
-from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.schedule.stages import (
     DayKind,
@@ -43,18 +42,6 @@ from sennight.publish.pdf.tables import Ruled, kept, rows, section
 
 MOST_DAYS_OFF = 4
 """More spells off than these are left to the sheet of weeks."""
-
-
-def _verb(form: Form) -> str:
-    match form:
-        case Form.TEA:
-            return "Drink"
-        case Form.TINCTURE | Form.CAPSULE:
-            return "Take"
-        case Form.RUB:
-            return "Use"
-        case _:
-            assert_never(form)
 
 
 def what_to_take(handout: Handout) -> list[Flowable]:
@@ -113,7 +100,7 @@ def _taking(handout: Handout, taking: Taking) -> list[object]:
 
 def _ways(handout: Handout, taking: Taking) -> list[str]:
     course = handout.layout.course
-    verb = _verb(course.remedy(taking.remedy).form)
+    verb = course.remedy(taking.remedy).form.facts.verb
     first, *later = taking.ways
     words = plain_directions(first.directions, course.client.day)
     sentences = [f"{verb} {words}."]
@@ -197,9 +184,9 @@ def _flare_line(handout: Handout, line: Line) -> list[object]:
             within_ceilings(course.protocol, line.remedy, directions, day), day
         )
 
-    words = [f"{_verb(remedy.form)} {said(line.directions)}."]
+    words = [f"{remedy.form.facts.verb} {said(line.directions)}."]
     words += [f"After {plain_length(step.after)}: {said(step.directions)}." for step in line.steps]
-    words += line_remarks(line)
+    words += line_remarks(line, remedy.form)
     return [named(index, remedy), [text(sentence) for sentence in words]]
 
 

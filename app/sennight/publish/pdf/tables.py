@@ -146,3 +146,29 @@ class Columns(Ruled):
     """What stands side by side and is no table: read column by column."""
 
     is_table = False
+
+
+def columns(
+    page: Page, heads: Sequence[str], content: Sequence[Sequence[str]], widths: Sequence[float]
+) -> Ruled:
+    """A table with a head above each column; `widths` are shares of the text's width."""
+    commands: list[Any] = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 6),
+        ("TOPPADDING", (0, 0), (-1, -1), 3),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
+        ("LINEABOVE", (0, 1), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
+    ]
+    table = Ruled(
+        [
+            [text(head, "quiet") for head in heads],
+            *([text(c, "cell") for c in r] for r in content),
+        ],
+        colWidths=[page.measure * width / sum(widths) for width in widths],
+        style=commands,
+        repeatRows=1,
+        hAlign="LEFT",
+    )
+    table.is_side_headed = False
+    return table

@@ -108,12 +108,22 @@ def test_a_flag_stands_first_on_folder_and_course_until_it_is_gone(
     layout = page.controller.layout()
     assert layout is not None
     assert layout.indexOf(page.controller.banner) < layout.indexOf(page.controller.view)
-    in_next_dialog(lambda sheet: tick(sheet, HOT))
+    in_next_dialog(lambda sheet: clear(sheet, HOT))
     page.controller.decide("flags")
     assert page.controller.banner.isHidden()
+    assert list_checks(willow.practice, willow.client)[-1].cleared == "joint drained, no germ"
     folder.open(willow.client)
     assert not folder.banner.isVisible()
     assert folder.asked.text() == "No red flag on 27 January 2027."
+
+
+def clear(sheet: RedFlagsDialog, flag: str) -> None:
+    """A sign that was recorded goes only with a word why."""
+    assert sheet.reason_row.isHidden()
+    tick(sheet, flag)
+    assert sheet.reason_row.is_wrong
+    sheet.reason.setText("joint drained, no germ")
+    sheet.main_button.click()
 
 
 def tick(sheet: RedFlagsDialog, flag: str) -> None:
@@ -174,6 +184,6 @@ def test_what_needs_a_doctor_at_once_stops_giving_until_it_is_gone(
     controller.give()
     assert told == ["Nothing is given while this stands", "This course is not given yet"]
     assert controller.session.course.accepts == ()
-    in_next_dialog(lambda sheet: tick(sheet, now))
+    in_next_dialog(lambda sheet: clear(sheet, now))
     controller.banner.ask()
     assert f"flag.{now}" not in [one.id for one in controller.session.reading.safety.unaccepted]

@@ -17,6 +17,7 @@ from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.courses.courses import Revision
@@ -97,6 +98,13 @@ class Decision(FormDialog):
         field.setText(plain_date(value) if value else "")
         self.add(name, label, field)
         return field
+
+    def ask_beneath(self, bar: QuestionBar) -> None:
+        """Show a field's questions beneath the row added last."""
+        row = next(reversed(self.rows.values()))
+        layout = row.layout()
+        if layout is not None:
+            layout.addWidget(bar)
 
     def add_choice(self, name: str, label: str, options: list[tuple[str, str]]) -> QComboBox:
         """Add a choice; each option is what is shown and what it stands for."""

@@ -14,6 +14,8 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, restyle, text_label
+from sennight.desktop.parts.question_bar import QuestionBar
+from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -34,6 +36,8 @@ class LinesEditor(QWidget):
         layout.addWidget(self.bar)
         layout.addWidget(self.table, 1)
         layout.addWidget(self.message_label)
+        self.questions = QuestionBar()
+        layout.addWidget(self.questions)
         self.again = button(translate("LinesEditor", "Try again"), kind="link")
         self._repeat: Callable[[], None] | None = None
         self.again.clicked.connect(self._try_again)
@@ -49,12 +53,34 @@ class LinesEditor(QWidget):
         self.model.refused.connect(self.refuse)
         self.bar.add_line.clicked.connect(self.table.begin_line)
         self.table.delegate.explained.connect(self._explain)
+        self.table.delegate.asked.connect(self._asked)
+        self.table.selectionModel().currentChanged.connect(lambda _now, _was: self._asked(None))
+        self.questions.chosen.connect(self._chosen)
         self.model.session.changed.connect(self._say_nothing)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
         self.bar.apply_theme(theme)
         self.table.apply_theme(theme)
+
+    def _asked(self, question: Question | None) -> None:
+        """Show what could be meant: of what is being typed, else of the draft in hand."""
+        at = self.table.currentIndex()
+        drafted = self.model.question(at.row(), at.column()) if at.isValid() else None
+        self.questions.ask(question or drafted)
+
+    def _chosen(self, choice: str) -> None:
+        """Write what was meant into the field, or into the draft where none is open."""
+        if self.table.is_typing:
+            self.table.delegate.chosen.emit(choice)
+            return
+        at = self.table.currentIndex()
+        question = self.model.question(at.row(), at.column()) if at.isValid() else None
+        if question is not None:
+            draft = self.model.text(at.row(), at.column())
+            meant = f"{draft[: question.start]}{choice}{draft[question.end :]}"
+            self.model.setData(at, meant)
+            self._asked(None)
 
     def set_shelf(self, remedies: tuple[Remedy, ...]) -> None:
         """The remedies on the shelf, which a line can take beside the course's own."""

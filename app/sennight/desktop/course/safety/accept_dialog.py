@@ -12,7 +12,6 @@ from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
-from sennight.domain.courses.courses import Accept
 
 
 class AcceptDialog(FormDialog):
@@ -67,5 +66,5 @@ class AcceptDialog(FormDialog):
         if not reason:
             self.reason_row.wrong(self.tr("Enter a reason; it is recorded with the course"))
             self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
-        elif self.session.accept(*(Accept(finding, reason) for finding in self.row.ids)):
+        elif self.session.accept(self.row.ids, reason):
             self.accept()

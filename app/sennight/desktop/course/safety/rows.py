@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import counted, listed, plain_dates
+from sennight.domain.directions.plain_words import counted, listed, plain_date, plain_dates
+from sennight.domain.safety.decisions import Decision
 from sennight.practice.safety import SafetyReport, Severity, WordedFinding
 
 NOTES = "notes"
@@ -23,8 +24,9 @@ SPANS_TOLD = 3
 class FindingRow:
     """A row: a finding, or a heading that others are folded under.
 
-    `head` stands out, `text` is what is always read, and
-    `more` what is read once the row is unfolded: a label and what it says.
+    `accepted` and `discussed` say that a decision about it holds. `head` stands out, `text` is
+    what is always read, and `more` what is read once the row is unfolded: a label and what it
+    says.
     """
 
     id: str
@@ -33,6 +35,7 @@ class FindingRow:
     more: tuple[tuple[str, str], ...] = ()
     severity: Severity | None = None
     accepted: bool = False
+    discussed: bool = False
     unfolded: bool = False
     may_be_accepted: bool = True
     ids: tuple[str, ...] = ()
@@ -91,18 +94,17 @@ def finding_rows(
 def _rows(
     checked: SafetyReport, course: Course, unfolded: Collection[str]
 ) -> Iterator[FindingRow]:
-    reasons = {accept.finding: accept.reason for accept in course.accepts if accept.reason.strip()}
     names = {remedy.id: remedy.name for remedy in course.remedies}
     notes = [finding for finding in checked.lines if finding.severity is Severity.NOTE]
     for finding in checked.lines:
         if finding.severity is not Severity.NOTE:
-            yield _finding(finding, names, reasons, unfolded)
+            yield _finding(finding, names, checked, unfolded)
     if notes:
         open_now = NOTES in unfolded
         head = counted(len(notes), translate("Safety", "note"))
         yield FindingRow(NOTES, head, "", unfolded=open_now, severity=Severity.NOTE)
         for finding in notes if open_now else ():
-            yield _finding(finding, names, reasons, unfolded)
+            yield _finding(finding, names, checked, unfolded)
     open_now = CHECKED in unfolded or not checked.lines
     more = ((translate("Safety", "What was checked"), checked.data_words),)
     yield FindingRow(CHECKED, translate("Safety", "What was checked"), "", more, unfolded=open_now)
@@ -111,38 +113,52 @@ def _rows(
 def _finding(
     finding: WordedFinding,
     names: Mapping[str, str],
-    reasons: Mapping[str, str],
+    checked: SafetyReport,
     unfolded: Collection[str],
 ) -> FindingRow:
-    given = [_reason(part, reasons) for part in finding.parts or (finding,)]
-    accepted = finding.severity is Severity.AVOID and finding.may_be_accepted and all(given)
-    reason = "; ".join(dict.fromkeys(filter(None, given)))
-    head = severity_words(finding.severity)
-    if accepted:
-        head = translate("Safety", "Avoid, accepted")
+    held = _held(finding, checked)
+    lapsed = dict.fromkeys(filter(None, (checked.lapsed.get(name) for name in finding.ids)))
     row = FindingRow(
         finding.id,
-        head,
+        _head(finding.severity, is_decided=bool(held)),
         finding.text,
-        tuple(_more(finding, names, reason if accepted else "")),
+        tuple(_more(finding, names, held, tuple(lapsed))),
         finding.severity,
-        accepted,
+        accepted=bool(held) and finding.severity is Severity.AVOID,
+        discussed=bool(held) and finding.severity is Severity.CAUTION,
         may_be_accepted=finding.may_be_accepted,
         ids=finding.ids,
     )
     return replace(row, unfolded=row.asks or finding.id in unfolded)
 
 
-def _reason(finding: WordedFinding, reasons: Mapping[str, str]) -> str:
-    """Why a finding was gone ahead with; empty where nobody said."""
-    return next((reasons[name] for name in finding.accepted_as if name in reasons), "")
+def _held(line: WordedFinding, checked: SafetyReport) -> tuple[Decision, ...]:
+    """The decisions that hold about a line; none where one of its findings has none."""
+    gravest = [part for part in line.parts or (line,) if part.severity is line.severity]
+    decided = [checked.decided.get(part.id) for part in gravest]
+    held = tuple(decision for decision in decided if decision and decision.holds)
+    return held if line.may_be_accepted and len(held) == len(gravest) else ()
+
+
+def _head(severity: Severity, *, is_decided: bool) -> str:
+    if is_decided and severity is Severity.AVOID:
+        return translate("Safety", "Avoid, accepted")
+    if is_decided and severity is Severity.CAUTION:
+        return translate("Safety", "Caution, discussed")
+    return severity_words(severity)
 
 
 def _more(
-    finding: WordedFinding, names: Mapping[str, str], reason: str
+    finding: WordedFinding,
+    names: Mapping[str, str],
+    held: Sequence[Decision],
+    lapsed: Sequence[str],
 ) -> Iterator[tuple[str, str]]:
-    if reason:
-        yield translate("Safety", "Reason"), reason
+    for accept in dict.fromkeys((decision.accept.on, decision.accept.reason) for decision in held):
+        on = f"{plain_date(accept[0])}: " if accept[0] else ""
+        yield translate("Safety", "Decided"), f"{on}{accept[1]}"
+    for words in lapsed:
+        yield translate("Safety", "Before"), words
     if finding.remedies:
         yield translate("Safety", "In"), listed([names.get(id_, id_) for id_ in finding.remedies])
     yield translate("Safety", "Days"), days_words(finding.days)
