@@ -305,3 +305,22 @@ def test_published_timing_examples(phrase: str, text: str, expected: int) -> Non
     if "before meals" in phrase:
         plain = parse_directions("1 capsule tds").minutes(DAY)
         assert [a - b for a, b in zip(plain, found.minutes(DAY), strict=True)] == [30, 30, 30]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        f"{'9' * 5000} cup tds",
+        f"1/{'9' * 5000} cup bd",
+        f"1 cup every {'2' * 5000} days",
+        f"1 cup tds 12 w on {'3' * 5000} w off",
+        f"1 {'x' * 5000} tds",
+        f"1 cup at 0:{'0' * 5000}",
+    ],
+)
+def test_words_of_thousands_of_letters_are_refused_in_few(text: str) -> None:
+    """Python itself reads no number of more than 4,300 figures."""
+    error = refusal(text)
+    assert error is not None
+    assert "words and numbers of at most 40 letters" in str(error)
+    assert len(str(error)) < 200

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
@@ -20,7 +21,7 @@ from PySide6.QtWidgets import (
 from sennight.desktop.course.handing_over import HandOverDialog
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.file_dialogs import ask_for_folder, documents_folder
-from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.forms import MOST_IN_A_PATH, FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
@@ -94,7 +95,9 @@ class GiveDialog(FormDialog):
 
     def _build(self) -> None:
         usual = usual_choices(self.to.course)
-        self.folder = QLineEdit(str(documents_folder()))
+        self.folder, self.subscribed = QLineEdit(str(documents_folder())), QLineEdit()
+        for place in (self.folder, self.subscribed):
+            place.setMaxLength(MOST_IN_A_PATH)
         self.choose = button(self.tr("Choose a folder…"))
         self.choose.clicked.connect(self._choose_folder)
         self.paper = QComboBox()
@@ -112,7 +115,6 @@ class GiveDialog(FormDialog):
         self.named = QCheckBox(self.tr("The client's name in the files' names"))
         self.signs = QCheckBox(self.tr("Print □ for letters this font lacks"))
         self.email = QCheckBox(self.tr("Also save an e-mail with the calendar attached"))
-        self.subscribed = QLineEdit()
         self.phone_button = button(self.tr("To the phone…"))
         self.phone_button.clicked.connect(self._hand_over)
         self.phone_button.setVisible(False)
@@ -188,7 +190,7 @@ class GiveDialog(FormDialog):
         wrong = False
         for row, field in ((self.alarm_row, self.alarm), (self.joined_row, self.joined)):
             text = field.text().strip()
-            if text and not (text.isdecimal() and int(text) <= 1440):
+            if text and not (re.fullmatch("[0-9]{1,4}", text) and int(text) <= 1440):
                 row.wrong(self.tr("Enter minutes, from 0 to 1440"))
                 wrong = True
             else:

@@ -15,9 +15,9 @@ from typing import assert_never
 from PySide6.QtCore import QObject, Qt, Signal
 
 from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.parts.amounts_reading import (
-    ratio_text,
     read_drops_of_oil,
     read_mg,
     read_parts,
@@ -39,6 +39,7 @@ from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form, composition_of
 from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.remedy_words import ratio_words
 
 WRONG = Qt.ItemDataRole.UserRole + 41
 
@@ -257,8 +258,10 @@ class PartsModel(GridModel):
             return self.text(row, part)
         if role == WRONG:
             return self.wrong(row, part)
-        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+        if role == Qt.ItemDataRole.AccessibleTextRole:
             return self._in_full(row, part)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(self._in_full(row, part))
         return None
 
     def text(self, row: int, part: Part, *, typing: bool = False) -> str:
@@ -281,7 +284,7 @@ class PartsModel(GridModel):
         if part is Part.FILLING:
             return str(ingredient.filling or self.remedy.form.facts.fillings[0])
         if part is Part.RATIO:
-            return "" if ingredient.ratio is None else ratio_text(ingredient.ratio)
+            return "" if ingredient.ratio is None else ratio_words(ingredient.ratio)
         value = {
             Part.PARTS: ingredient.parts,
             Part.ETHANOL: ingredient.ethanol,

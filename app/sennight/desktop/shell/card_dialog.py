@@ -6,11 +6,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.forms import MOST_LETTERS, FieldForm
 from sennight.desktop.kit.saving import saved_from
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.opening import OpenPractice
+
+_LINES = 8
 
 
 class CardDialog(FormDialog):
@@ -44,7 +46,7 @@ class CardDialog(FormDialog):
             help_text=self.tr("Printed on every handout."),
         )
         form.row(self.tr("Practitioner"), self.practitioner)
-        form.row(self.tr("Address"), self.address)
+        self._address_row = form.row(self.tr("Address"), self.address)
         form.line((self.tr("Telephone"), self.phone), (self.tr("E-mail"), self.email))
         self.name.textEdited.connect(lambda: self._name_row.explain(""))
 
@@ -67,6 +69,11 @@ class CardDialog(FormDialog):
         card = self._card()
         if not card.name:
             self._name_row.wrong(self.tr("Enter a name; handouts begin with it"))
+            self._form.to_first_wrong()
+            return
+        if len(card.address) > _LINES or any(len(line) > MOST_LETTERS for line in card.address):
+            text = self.tr("At most {lines} lines of {letters} letters fit onto the papers")
+            self._address_row.wrong(text.format(lines=_LINES, letters=MOST_LETTERS))
             self._form.to_first_wrong()
             return
         self.answer = card

@@ -26,6 +26,9 @@ LAST_YEAR = 2400
 
 _TOO_LONG = f"the phases reach past the year {LAST_YEAR}; expected shorter ones"
 
+_LONGEST = 60
+"""Letters of a word from a file that are said again."""
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:
@@ -41,12 +44,19 @@ class Problem:
 
 def place_name(place: Place) -> str:
     """A place as people read it, positions counted from 1: `protocol.phase[2].line[1].take`."""
-    parts = (f"[{step + 1}]" if isinstance(step, int) else f".{step}" for step in place)
+    parts = (f"[{step + 1}]" if isinstance(step, int) else f".{_short(step)}" for step in place)
     return "".join(parts).removeprefix(".")
+
+
+def _short(word: str) -> str:
+    """A word from a file, which may be as long as the file."""
+    return word if len(word) <= _LONGEST else f"{word[:_LONGEST]}…"
 
 
 def nearest(word: str, known: Collection[str]) -> str:
     """“; did you mean “x”?” for the known word most like this one, or nothing."""
+    if len(word) > _LONGEST:
+        return ""
     lower = {name.lower(): name for name in known}
     close = get_close_matches(word.lower(), lower, n=1, cutoff=0.6)
     return f"; did you mean “{lower[close[0]]}”?" if close else ""
@@ -55,7 +65,7 @@ def nearest(word: str, known: Collection[str]) -> str:
 def unknown(what: str, word: str, known: Collection[str]) -> str:
     """The message for a reference to something that is not there."""
     one_of = f"expected one of {', '.join(dict.fromkeys(known))}" if known else "there is none"
-    return f"no {what} “{word}”; {one_of}{nearest(word, known)}"
+    return f"no {what} “{_short(word)}”; {one_of}{nearest(word, known)}"
 
 
 def protocol_problems(protocol: Protocol, remedies: Collection[str] | None) -> tuple[Problem, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sennight.domain.courses.accepts import Accept, TakenThen
 from sennight.domain.directions.directions import Unit
-from sennight.toml_tables import DAY, PROSE, TEXT, Table, number, one_of, read_value
+from sennight.toml_tables import DAY, LINE, NAME, PROSE, Table, number, one_of, read_value
 
 VOID_KEYS = ("void", "void_on")
 """The keys of what was entered in error."""
@@ -27,7 +27,7 @@ def read_accepts(course: Table, key: str) -> tuple[Accept, ...]:
 def _accept(table: Table) -> Accept:
     table.only("finding", "reason", "on", "taken", "facts", *VOID_KEYS)
     return Accept(
-        finding=table.need("finding", TEXT),
+        finding=table.need("finding", LINE),
         reason=table.need("reason", PROSE),
         on=table.perhaps("on", DAY),
         taken=tuple(map(_taken, table.tables("taken"))) if "taken" in table.data else None,
@@ -40,16 +40,16 @@ def _accept(table: Table) -> Accept:
 def _taken(table: Table) -> TakenThen:
     table.only("remedy", "phase", "most", "unit", "mark")
     return TakenThen(
-        remedy=table.need("remedy", TEXT),
-        phase=table.need("phase", TEXT),
+        remedy=table.need("remedy", NAME),
+        phase=table.need("phase", NAME),
         most=table.need("most", number(0, _MOST, from_there=True)),
         unit=table.need("unit", one_of(Unit, Unit.ML)),
-        formula=table.need("mark", TEXT),
+        formula=table.need("mark", NAME),
     )
 
 
 def _facts(table: Table) -> tuple[str, ...]:
     texts = (
-        read_value(entry, TEXT, place, table.report) for place, entry in table.entries("facts")
+        read_value(entry, NAME, place, table.report) for place, entry in table.entries("facts")
     )
     return tuple(text for text in texts if text is not None)

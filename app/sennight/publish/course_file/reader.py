@@ -8,6 +8,7 @@ Everything wrong with a file is reported together, in the file's order, each wit
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
@@ -37,7 +38,7 @@ from sennight.publish.course_file.protocol import read_protocol
 from sennight.publish.course_file.remedies import read_remedies
 from sennight.publish.course_file.revisions import Named, read_revisions
 from sennight.publish.course_file.toml_words import why_not_toml
-from sennight.toml_tables import DAY, Report, Table, exact, whole
+from sennight.toml_tables import DAY, MOST_PROBLEMS, Report, Table, exact, whole
 
 LARGEST_FILE = 4_000_000
 """Bytes; a year's course with a full diary has about 200,000."""
@@ -61,7 +62,10 @@ class CourseFileError(Exception):
 
     def __init__(self, name: str, problems: tuple[Problem, ...]) -> None:
         self.problems = problems
-        super().__init__("\n".join(f"{name}: {problem}" for problem in problems))
+        lines = [f"{name}: {problem}" for problem in problems[:MOST_PROBLEMS]]
+        if more := len(problems) - len(lines):
+            lines.append(f"{name}: and {more:,} more; correct these first")
+        super().__init__("\n".join(lines))
 
 
 def course_id(client: str, protocol: str, start: date) -> str:
@@ -124,7 +128,16 @@ def _unusable(name: str, message: str) -> CourseFileError:
     return CourseFileError(name, (Problem((), message),))
 
 
+_STRINGS = re.compile(
+    r'"{3}.*?"{3}|\'{3}.*?\'{3}|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL
+)
+_DEEP = re.compile(r"(?<![\w-])[\w-]+(?:[ \t]*\.[ \t]*[\w-]+){8}", re.ASCII)
+"""A key of more parts than any course file has: TOML's reader takes minutes over thousands."""
+
+
 def _document(text: str, name: str) -> dict[str, Any]:
+    if _DEEP.search(_STRINGS.sub("x", text)):
+        raise _unusable(name, "this is no course file: a key in it has more than 8 parts")
     try:
         return tomllib.loads(text, parse_float=exact)
     except (ValueError, RecursionError) as error:

@@ -19,7 +19,7 @@ from sennight.domain.remedies.remedies import (
     TeaMaking,
 )
 from sennight.publish.course_file.herbs import herb_called
-from sennight.toml_tables import RATIO, TEXT, Table, number, one_of, whole
+from sennight.toml_tables import NAME, RATIO, Table, number, one_of, whole
 
 DEFAULT_WATER_ML = 250
 DEFAULT_MINUTES = {Method.INFUSION: 10, Method.DECOCTION: 15, Method.MACERATION: 480}
@@ -46,7 +46,7 @@ def usual_sugar(form: Form) -> Fraction:
 
 
 def _remedy(table: Table, herbs: HerbNames) -> Remedy:
-    remedy_id = table.need("id", TEXT)
+    remedy_id = table.need("id", NAME)
     form = table.need("form", one_of(Form, Form.TEA))
     if table.report.has(*table.place, "form"):
         # Without its form a remedy's other keys cannot be judged.
@@ -54,7 +54,7 @@ def _remedy(table: Table, herbs: HerbNames) -> Remedy:
     table.only(*_keys(form), of=called(form))
     remedy = Remedy(
         id=remedy_id,
-        name=table.may("name", TEXT, remedy_id),
+        name=table.may("name", NAME, remedy_id),
         form=form,
         ingredients=tuple(
             _ingredient(part, form, herbs) for part in table.tables("parts", needed=True)
@@ -64,7 +64,7 @@ def _remedy(table: Table, herbs: HerbNames) -> Remedy:
         base=_base(table, form),
         batch_g=table.perhaps("batch_g", number(0, _LARGEST)),
         spoon_g=table.perhaps("grams_per_tsp", number(0, 100)),
-        stirred_into=table.may("stir_into", TEXT, ""),
+        stirred_into=table.may("stir_into", NAME, ""),
     )
     _check_percents(table, remedy)
     return remedy
@@ -83,7 +83,7 @@ def _tea(table: Table, form: Form) -> TeaMaking:
 def _base(table: Table, form: Form) -> Base | None:
     """What the herbs are in; None where nothing of it is said."""
     base = Base(
-        table.may("base", TEXT, ""),
+        table.may("base", NAME, ""),
         table.may("base_parts", number(0, _LARGEST, from_there=True), Fraction(0)),
         table.may("sugar", number(0, 100, from_there=True), usual_sugar(form)),
     )
@@ -110,7 +110,7 @@ def _check_percents(table: Table, remedy: Remedy) -> None:
 
 def _ingredient(table: Table, form: Form, herbs: HerbNames) -> Ingredient:
     table.only(*_part_keys(form), of=f"an ingredient of {called(form)}")
-    herb = herb_called(table.need("herb", TEXT), herbs, (*table.place, "herb"), table.report)
+    herb = herb_called(table.need("herb", NAME), herbs, (*table.place, "herb"), table.report)
     composition = composition_of(form)
     match composition:
         case Composition.BY_WEIGHT:

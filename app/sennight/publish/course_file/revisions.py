@@ -22,7 +22,7 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.problems import nearest, unknown
 from sennight.publish.course_file.accepts import VOID_KEYS, read_void
-from sennight.toml_tables import DAY, PROSE, TEXT, Table, ValueKind, one_of
+from sennight.toml_tables import DAY, NAME, PROSE, Table, ValueKind, one_of
 
 _MOST_DAYS = 36500
 
@@ -42,7 +42,7 @@ def read_revisions(course: Table, named: Named) -> tuple[Revision, ...]:
 
 
 def _revision(table: Table, named: Named) -> Revision | None:
-    name = table.need("change", TEXT)
+    name = table.need("change", NAME)
     if name not in tuple(RevisionKind):
         if name:
             message = f"no change “{name}”; expected one of {', '.join(RevisionKind)}"
@@ -212,7 +212,7 @@ def _reason(table: Table) -> str:
 
 def _reference(table: Table, key: str, what: str, known: Collection[str] | None) -> str:
     """The id of something in the file, noted where there is no such thing."""
-    name = table.need(key, TEXT)
+    name = table.need(key, NAME)
     if name and known is not None and name not in known:
         table.report.add((*table.place, key), unknown(what, name, known))
     return name

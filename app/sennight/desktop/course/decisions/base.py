@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField
+from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm, FieldRow, TypedField
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import text_label
@@ -51,6 +51,7 @@ class Decision(FormDialog):
         self.rows: dict[str, FieldRow] = {}
         self._tried: CourseReading | None = None
         self.reason = QLineEdit()
+        self.reason.setMaxLength(MOST_IN_A_REASON)
         self.changes_label = text_label("", Role.STRONG, wrap=True)
         self.detail = text_label("", Role.QUIET, wrap=True)
         self.changes_label.setAccessibleName(self.tr("What will change"))

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 from sennight.desktop.course.safety.rows import FindingRow
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
@@ -25,6 +25,7 @@ class AcceptDialog(FormDialog):
         )
         self.session, self.row = session, row
         self.reason = QLineEdit()
+        self.reason.setMaxLength(MOST_IN_A_REASON)
         form = FieldForm()
         self.reason_row = form.row(
             self.tr("Reason"),
