@@ -49,7 +49,8 @@ from sennight.practice.writing import FolderError
 
 _MOST_NAMED = 2
 """So many calendar files of earlier times are named."""
-_PAPERS, _REMINDERS, _FILES = range(3)
+_BESIDE = (0, 0, 1, 2)
+"""What is seen beside each page of the choices: the papers, the reminders, the files."""
 _REFUSED = (ValueError, MissingRecordError, PracticeFileError, UnacceptedError)
 
 
@@ -131,7 +132,7 @@ class GiveDialog(FormDialog):
 
     def _turn_to(self, page: int) -> None:
         self.left.setCurrentIndex(page)
-        self.right.setCurrentIndex(page)
+        self.right.setCurrentIndex(_BESIDE[page])
 
     def _choose_folder(self) -> None:
         folder = ask_for_folder(self, self.tr("Folder"), self.folder.text())

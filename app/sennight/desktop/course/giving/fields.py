@@ -106,16 +106,17 @@ class GiveFields(QObject):
         )
 
     def pages(self) -> tuple[tuple[str, QWidget], ...]:
-        """The fields on three pages, each with its name."""
+        """The fields on pages, each with its name: papers, print, reminders, files."""
         papers, reminders, saving = FieldForm(), FieldForm(), FieldForm()
-        papers.line((self.tr("Paper"), self.paper), (self.tr("Print"), self.letters))
+        papers.line((self.tr("Paper"), self.paper), (self.tr("Size of print"), self.letters))
         papers.line((self.tr("Clock"), self.hours), (self.tr("Until"), self.reach))
         reminders.row(self.tr("Time zone"), self.zone)
         reminders.line((self.tr("Alert"), self.alarm), (self.tr("Combine doses"), self.joined))
         saving.row(self.tr("Folder kept in step with the phone (optional)"), self.subscribed)
         calendar = (self.discreet, self.markers, self.by_phase, self.fresh)
         return (
-            (self.tr("Papers"), _page(*self.parts.values(), papers, self.signs)),
+            (self.tr("Papers"), _page(*self.parts.values())),
+            (self.tr("Print"), _page(papers, self.signs)),
             (self.tr("Reminders"), _page(reminders, *calendar)),
             (self.tr("Files"), _page(self.named, self.email, saving)),
         )
