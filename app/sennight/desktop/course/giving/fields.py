@@ -113,12 +113,11 @@ class GiveFields(QObject):
         reminders.row(self.tr("Time zone"), self.zone)
         reminders.line((self.tr("Alert"), self.alarm), (self.tr("Combine doses"), self.joined))
         saving.row(self.tr("Folder kept in step with the phone (optional)"), self.subscribed)
-        calendar = (self.discreet, self.markers, self.by_phase, self.fresh)
         return (
             (self.tr("Papers"), _page(*self.parts.values())),
             (self.tr("Print"), _page(papers, self.signs)),
-            (self.tr("Reminders"), _page(reminders, *calendar)),
-            (self.tr("Files"), _page(self.named, self.email, saving)),
+            (self.tr("Reminders"), _page(reminders, self.discreet, self.markers)),
+            (self.tr("Files"), _page(self.named, self.email, self.by_phase, self.fresh, saving)),
         )
 
 
