@@ -132,6 +132,10 @@ def test_keeping_times_of_common_practice() -> None:
         (liquid(None), Keeping.WATERY),
         (liquid(0, Form.RUB), Keeping.WATERY_ON_THE_SKIN),
         (liquid(60, Form.RUB), Keeping.PRESERVED),
+        (liquid(0, Form.MOUTHWASH), Keeping.WATERY_ON_THE_SKIN),
+        (liquid(None, Form.GLYCERITE), Keeping.PRESERVED),
+        (liquid(0, Form.JUICE), Keeping.FRESH),
+        (liquid(20, Form.JUICE), Keeping.PRESERVED),
         (Remedy("c", "C", Form.CAPSULE, (Ingredient("x", mg=F(1)),)), Keeping.WITHOUT_WATER),
     ],
 )

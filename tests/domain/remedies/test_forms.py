@@ -30,7 +30,7 @@ from sennight.domain.remedies.forms import (
 )
 from sennight.domain.remedies.making_words import making_sentence, making_steps
 from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
-from sennight.domain.remedies.remedy_words import remedy_words
+from sennight.domain.remedies.remedy_words import ratio_words, remedy_words
 from sennight.places import own_folder
 
 F = Fraction
@@ -217,3 +217,8 @@ def test_a_powder_says_what_it_is_stirred_into() -> None:
     )
     assert "water" in remedy_words(remedy(Form.POWDER))[0]
     assert remedy_words(remedy(Form.TEA)) == ()
+
+
+@pytest.mark.parametrize(("ratio", "words"), [("5", "1:5"), ("1", "1:1"), ("0.2", "5:1")])
+def test_ratios_of_liquids_and_of_extracts(ratio: str, words: str) -> None:
+    assert ratio_words(F(ratio)) == words

@@ -12,7 +12,6 @@ from fractions import Fraction
 
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.translating import translate
-from sennight.domain.amounts import plain_number
 
 _DECIMAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6}")
 _WHOLE = re.compile(r"[0-9]{1,6}")
@@ -158,8 +157,3 @@ def read_minutes(text: str) -> int:
     if value.denominator != 1:
         raise ReadingError(translate("Formula", "Enter whole minutes, for example 10"))
     return int(value)
-
-
-def ratio_text(ratio: Fraction) -> str:
-    """A ratio as it is typed: `1:5`, of a dry extract `5:1`."""
-    return f"{plain_number(1 / ratio)}:1" if ratio < 1 else f"1:{plain_number(ratio)}"

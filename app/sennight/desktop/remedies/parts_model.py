@@ -18,7 +18,6 @@ from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.parts.amounts_reading import (
-    ratio_text,
     read_drops_of_oil,
     read_mg,
     read_parts,
@@ -40,6 +39,7 @@ from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form, composition_of
 from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.remedy_words import ratio_words
 
 WRONG = Qt.ItemDataRole.UserRole + 41
 
@@ -284,7 +284,7 @@ class PartsModel(GridModel):
         if part is Part.FILLING:
             return str(ingredient.filling or self.remedy.form.facts.fillings[0])
         if part is Part.RATIO:
-            return "" if ingredient.ratio is None else ratio_text(ingredient.ratio)
+            return "" if ingredient.ratio is None else ratio_words(ingredient.ratio)
         value = {
             Part.PARTS: ingredient.parts,
             Part.ETHANOL: ingredient.ethanol,

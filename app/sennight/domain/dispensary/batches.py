@@ -61,15 +61,18 @@ def keeping_of(remedy: Remedy) -> Keeping:
     A liquid whose strength is not known counts as watery: the shorter time is the careful one.
     """
     facts = remedy.form.facts
-    is_kept_by_ethanol = facts.keeping is Keeping.PRESERVED and facts.has_ethanol
-    return _liquid(remedy) if is_kept_by_ethanol else facts.keeping
+    if facts.keeping is Keeping.FRESH:
+        return Keeping.PRESERVED if _is_preserved(remedy) else Keeping.FRESH
+    if facts.keeping is Keeping.PRESERVED and facts.has_ethanol and not _is_preserved(remedy):
+        by_mouth = is_taken_by_mouth(remedy.form)
+        return Keeping.WATERY if by_mouth else Keeping.WATERY_ON_THE_SKIN
+    return facts.keeping
 
 
-def _liquid(remedy: Remedy) -> Keeping:
+def _is_preserved(remedy: Remedy) -> bool:
+    """Whether it holds enough ethanol to keep."""
     percent = strength(remedy)
-    if percent is not None and percent >= PRESERVING:
-        return Keeping.PRESERVED
-    return Keeping.WATERY if is_taken_by_mouth(remedy.form) else Keeping.WATERY_ON_THE_SKIN
+    return percent is not None and percent >= PRESERVING
 
 
 def usual_use_by(remedy: Remedy, made_on: date, best_before: Iterable[date | None]) -> date:

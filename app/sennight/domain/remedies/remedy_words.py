@@ -3,8 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
+from sennight.domain.amounts import plain_number
 from sennight.domain.remedies.remedies import Remedy
+
+
+def ratio_words(ratio: Fraction) -> str:
+    """A ratio as it is written: `1:5` of a liquid, `5:1` of an extract stronger than its herb."""
+    if ratio < 1:
+        return f"{plain_number(1 / ratio)}:1"
+    return f"1:{plain_number(ratio)}"
 
 
 def remedy_words(remedy: Remedy) -> tuple[str, ...]:

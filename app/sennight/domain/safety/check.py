@@ -39,6 +39,7 @@ from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import NothingRecorded, SignOfDanger
 from sennight.domain.safety.unchecked import unchecked
 from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting, remedy_days, uses
+from sennight.domain.safety.wash_outs import wash_outs_met
 
 __all__ = ["Finding", "Severity", "findings"]
 
@@ -120,6 +121,7 @@ def _lengths(
 def _of_herbs(layout: Layout, herb_uses: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
     for use in herb_uses:
         yield from rules_met(use, facts)
+        yield from wash_outs_met(use, facts)
         for rule in (
             cautions_met,
             surgery_met,

@@ -19,6 +19,7 @@ from sennight.domain.safety.statements import (
     LastDoseBefore,
     LastDoseOn,
     MoveDose,
+    NotBefore,
     Step,
     TooNear,
 )
@@ -68,6 +69,9 @@ def _last_dose(step: Step, names: Names) -> str:
         case LastDoseOn(herb, day):
             name = lower_first(names.herb(herb))
             return f"it contains {name}: take it for the last time on {plain_date(day)}"
+        case NotBefore(herb, day):
+            name = lower_first(names.herb(herb))
+            return f"it contains {name}: begin it on {plain_date(day)}, not before"
         case _:
             return ""
 

@@ -2,15 +2,16 @@
 
 Days of use are the days of a herb's stretches over all its remedies; days off in a cycle and
 pauses are none, days between the doses of a line that is not taken daily are. They add up
-however long the gaps between are, unless the herb's record gives a break that begins the count
-anew. A limit in weeks a year counts the days of use among any 365 days.
+over gaps, until a break begins the count anew: as long as the herb's record asks for, else as
+long as the use before it or half the limit, and a week at least. A limit in weeks a year counts
+the days of use among any 365 days.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 from fractions import Fraction
 from itertools import pairwise
 
@@ -24,6 +25,8 @@ from sennight.domain.safety.statements import LastDoseOn, LengthsPassed, ReviewD
 from sennight.domain.safety.uses import Use, meeting
 
 YEAR = timedelta(365)
+SHORTEST_BREAK = 7
+"""Days off that are a break at all: common practice."""
 _SEVERITIES = {
     DurationKind.MAX_COURSE: Severity.CAUTION,
     DurationKind.SEEK_ADVICE_AFTER: Severity.NOTE,
@@ -34,11 +37,10 @@ _SEVERITIES = {
 def duration_findings(use: Use, facts: ClientFacts) -> Iterator[Finding]:
     """Every limit of a herb's record that its days of use pass."""
     spans = joined(tuple(span for runs in use.all.values() for span in runs))
-    pause = _break(use.herb)
     passed: list[_Passed] = []
     for limit in use.herb.durations:
         if limit.kind in _SEVERITIES and not _is_trial(use.herb, limit, facts):
-            over = _over(limit, spans, pause)
+            over = _over(limit, spans, use.herb)
             days = meeting({"": over}, _holds(use.herb, limit, facts))[1]
             passed += [_Passed(limit, days)] if days else []
     for kind in _SEVERITIES:
@@ -81,7 +83,11 @@ def _finding(use: Use, passed: Sequence[_Passed]) -> Finding:
 def _shorter(herb: Herb, limit: Duration, days: tuple[Span, ...]) -> tuple[Step, ...]:
     if limit.kind is not DurationKind.MAX_COURSE:
         return ()
-    return (LastDoseOn(herb.id, days[0].first - ONE_DAY, _break(herb)),)
+    last = days[0].first - ONE_DAY
+    if limit.unit is DurationUnit.WEEKS_PER_YEAR:
+        return (LastDoseOn(herb.id, last, None),)
+    break_days = _break(herb) or usual_break(_days(limit, last))
+    return (LastDoseOn(herb.id, last, break_days),)
 
 
 def _break(herb: Herb) -> int | None:
@@ -107,21 +113,39 @@ def _years(tag: str) -> int:
     return int(tag.removeprefix(UNDER)) if tag.startswith(UNDER) else 0
 
 
-def _over(limit: Duration, spans: tuple[Span, ...], pause: int | None) -> tuple[Span, ...]:
+def _over(limit: Duration, spans: tuple[Span, ...], herb: Herb) -> tuple[Span, ...]:
     if limit.unit is DurationUnit.WEEKS_PER_YEAR:
         return tuple(over_in_a_year(spans, limit.count * 7))
+    days = _days(limit, spans[0].first)
+    known = _break(herb)
+    if known is not None or limit.kind is not DurationKind.MAX_COURSE:
+        return tuple(over_limit(spans, days, known))  # a complaint goes on in a break
+    return tuple(over_limit(spans, days, usual_break(days), or_as_used=True))
+
+
+def _days(limit: Duration, first: date) -> int:
+    """How many days a limit is that is counted from a day on."""
     if limit.unit is DurationUnit.MONTHS:
-        days = (add_months(spans[0].first, limit.count) - spans[0].first).days
-    else:
-        days = limit.count * (7 if limit.unit is DurationUnit.WEEKS else 1)
-    return tuple(over_limit(spans, days, pause))
+        return (add_months(first, limit.count) - first).days
+    return limit.count * (7 if limit.unit is DurationUnit.WEEKS else 1)
 
 
-def over_limit(spans: Iterable[Span], limit: int, pause: int | None) -> Iterator[Span]:
-    """The days of use beyond a number of them; a gap of `pause` days begins the count anew."""
+def usual_break(limit: int) -> int:
+    """Days off that begin the count anew where no text says how many: common practice."""
+    return max(SHORTEST_BREAK, -(-limit // 2))
+
+
+def over_limit(
+    spans: Iterable[Span], limit: int, pause: int | None, *, or_as_used: bool = False
+) -> Iterator[Span]:
+    """The days of use beyond a number of them; a gap of `pause` days begins the count anew.
+
+    `or_as_used`: so does a shorter one of a week or more that is as long as the use before it.
+    """
     used, end = 0, None
     for span in spans:
-        if pause is not None and end is not None and (span.first - end).days >= pause:
+        enough = min(pause, max(SHORTEST_BREAK, used)) if pause and or_as_used else pause
+        if enough is not None and end is not None and (span.first - end).days >= enough:
             used = 0
         left = max(0, limit - used)
         if span.days > left:

@@ -46,6 +46,22 @@ class LeftOutBefore:
 
 
 @dataclass(frozen=True, slots=True)
+class WashOut:
+    """So many days that are left between a herb and a medicine, and why they matter.
+
+    `day` is the medicine's last day where it `ended`, else its first.
+    """
+
+    herb: str
+    medicine: str
+    day: date
+    days: int
+    text: str
+    origins: tuple[Origin, ...]
+    ended: bool
+
+
+@dataclass(frozen=True, slots=True)
 class HoldsAllergen:
     """A herb that holds a constituent to which the client is allergic."""
 
@@ -278,6 +294,7 @@ class SignOfDanger:
 Statement = (
     Quote
     | LeftOutBefore
+    | WashOut
     | HoldsAllergen
     | AllergicToIt
     | AllergyToWhich
@@ -366,6 +383,14 @@ class LastDoseBefore:
 
 
 @dataclass(frozen=True, slots=True)
+class NotBefore:
+    """The first day on which a herb may be taken again."""
+
+    herb: str
+    day: date
+
+
+@dataclass(frozen=True, slots=True)
 class LastDoseOn:
     """The last day of a herb, or a break of so many days from then on."""
 
@@ -423,6 +448,7 @@ class KeepNeededDoseApart:
 
 Step = (
     LastDoseBefore
+    | NotBefore
     | LastDoseOn
     | GiveLess
     | LessInOneDose

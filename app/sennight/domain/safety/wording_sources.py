@@ -33,6 +33,7 @@ from sennight.domain.safety.statements import (
     SugarTaken,
     SuspectedReaction,
     TooNear,
+    WashOut,
 )
 
 
@@ -67,7 +68,7 @@ def sources(statement: Statement) -> Iterator[str]:
             yield from _sources_of_hours(statement)
         case Quote(origin=origin, also=also):
             yield from map(str, (origin, *also))
-        case EthanolSpokenAgainst(origins=origins):
+        case EthanolSpokenAgainst(origins=origins) | WashOut(origins=origins):
             yield from map(str, origins)
         case (
             LeftOutBefore(origin=origin)

@@ -41,6 +41,7 @@ from sennight.domain.safety.statements import (
     MoveDose,
     NoFormRecord,
     NoMomentIsFree,
+    NotBefore,
     NothingRecorded,
     NotInRecords,
     Quote,
@@ -52,6 +53,7 @@ from sennight.domain.safety.statements import (
     SugarTaken,
     SuspectedReaction,
     TooNear,
+    WashOut,
 )
 from sennight.domain.tag_words import lower_first, upper_first
 
@@ -131,6 +133,8 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return _quote(statement, names)
         case LeftOutBefore():
             return _left_out(statement, names)
+        case WashOut():
+            return _wash_out(statement, names)
         case HoldsAllergen():
             return _holds_allergen(statement, names)
         case AllergicToIt(herb):
@@ -201,6 +205,17 @@ def _left_out(statement: LeftOutBefore, names: Names) -> Sentence:
     after = f" and {counted(statement.after, 'day')} after" if statement.after else ""
     before = f"leave it out for the {counted(statement.days, 'day')} before{after}"
     return Sentence(lead, f"{before}. {statement.text}.")
+
+
+def _wash_out(statement: WashOut, names: Names) -> Sentence:
+    """How many days lie between a herb and a medicine that ended or is to begin."""
+    herb, days = lower_first(names.herb(statement.herb)), counted(statement.days, "day")
+    when = plain_date(statement.day)
+    if statement.ended:
+        wait = f"{statement.medicine} ended on {when}; leave {days} before {herb} is begun"
+    else:
+        wait = f"{statement.medicine} begins on {when}; leave {days} after the last {herb}"
+    return Sentence(names.herb(statement.herb), f"{wait}. {statement.text}.")
 
 
 def _holds_allergen(statement: HoldsAllergen, names: Names) -> Sentence:
@@ -353,6 +368,8 @@ def step_words(step: Step, names: Names) -> str:
     match step:
         case LastDoseBefore(day):
             return f"Take the last dose before {plain_date(day)}."
+        case NotBefore(herb, day):
+            return f"Begin {lower_first(names.herb(herb))} on {plain_date(day)} or later."
         case LastDoseOn(herb, day, break_days):
             again = (
                 f", or stop for {counted(break_days, 'day')} from then on" if break_days else ""

@@ -253,4 +253,6 @@ def _dose(handout: Handout, index: int, stretch: Stretch, more: str = "") -> Mar
 
 def named(index: int, remedy: Remedy) -> Marked:
     """A remedy's mark, name and form."""
-    return Marked(index, [text(remedy.name, "name"), text(remedy.form, "quiet")], remedy.form)
+    return Marked(
+        index, [text(remedy.name, "name"), text(remedy.form.facts.noun, "quiet")], remedy.form
+    )

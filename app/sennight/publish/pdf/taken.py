@@ -10,10 +10,12 @@ from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import counted, plain_dates, plain_directions
+from sennight.domain.directions.plain_words import plain_dates, plain_directions
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.remedies.letters import letter_of
+from sennight.domain.remedies.making_words import time_words
 from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.remedy_words import ratio_words
 from sennight.domain.tag_words import upper_first
 from sennight.publish.pdf.plain_sheet import Row
 
@@ -51,49 +53,63 @@ def _contents(layout: Layout, taken: Sequence[Stretch], herbs: HerbNames) -> Ite
     for formula in dict.fromkeys(stretch.formula for stretch in taken):
         remedy = layout.course.remedy(formula)
         name = f"{remedy.name}, " if formula != taken[0].remedy else ""
-        yield f"{upper_first(name + str(remedy.form))}: {'; '.join(formula_words(remedy, herbs))}."
+        noun = upper_first(name + remedy.form.facts.noun)
+        yield f"{noun}: {'; '.join(formula_words(remedy, herbs))}."
 
 
 def formula_words(remedy: Remedy, herbs: HerbNames) -> Iterator[str]:
     """What a remedy is made of, and how: each ingredient, then the cup or the strength."""
     yield from (ingredient_words(ingredient, herbs) for ingredient in remedy.ingredients)
+    yield from _base_words(remedy)
     if remedy.tea is not None:
         grams = plain_number(remedy.tea.grams_per_cup)
         water = plain_number(remedy.tea.water_ml)
         yield (
-            f"{grams} g in {water} mL of water a cup, {remedy.tea.method}, "
-            f"{counted(remedy.tea.minutes, 'minute')}"
+            f"{grams} g in {water} mL of water a {remedy.form.facts.making}, "
+            f"{remedy.tea.method}, {time_words(remedy.tea.minutes)}"
         )
+    if remedy.spoon_g is not None:
+        yield f"{plain_number(remedy.spoon_g)} g in a teaspoon"
     percent = strength(remedy)
     if percent:
         yield f"about {rounded(percent, 0)} % alcohol by volume"
+
+
+def _base_words(remedy: Remedy) -> Iterator[str]:
+    """What the herbs are in or thinned with, and how much of it."""
+    base = remedy.base
+    if base:
+        parts = f" {counted_parts(base.parts)}" if base.parts else ""
+        sugar = f", {plain_number(base.sugar)} g of sugar in 100 mL of it" if base.sugar else ""
+        yield f"in {base.name or 'its base'}{parts}{sugar}"
+    if remedy.batch_g is not None:
+        yield f"the drops in {plain_number(remedy.batch_g)} g"
 
 
 def ingredient_words(ingredient: Ingredient, herbs: HerbNames) -> str:
     """One ingredient: herb, share, ratio and strength, or milligrams a piece."""
     words = herbs.get(ingredient.herb, ingredient.herb.replace("-", " "))
     if ingredient.parts is not None:
-        words += f" {counted_parts(ingredient)}"
+        words += f" {counted_parts(ingredient.parts)}"
+    filling = str(ingredient.filling or "").replace("-", " ")
     if ingredient.mg is not None:
-        filling = f" of {ingredient.filling}" if ingredient.filling else ""
-        words += f" {plain_number(ingredient.mg)} mg{filling}"
+        words += f" {plain_number(ingredient.mg)} mg{f' of {filling}' if filling else ''}"
+    elif filling:
+        words += f", {filling}"
+    if ingredient.percent is not None:
+        words += f" {rounded(ingredient.percent, 2)} % by weight"
+    if ingredient.drops is not None:
+        words += f" {plain_number(ingredient.drops)} drops"
     if ingredient.ratio is not None:
-        words += f", ratio {_ratio(ingredient)}"
+        words += f", ratio {ratio_words(ingredient.ratio)}"
     if ingredient.ethanol is not None:
         words += f", {plain_number(ingredient.ethanol)} % ethanol"
     return words
 
 
-def counted_parts(ingredient: Ingredient) -> str:
-    """An ingredient's share: `1 part`, `2.5 parts`."""
-    parts = plain_number(ingredient.parts or Fraction())
-    return f"{parts} part{'' if ingredient.parts == 1 else 's'}"
-
-
-def _ratio(ingredient: Ingredient) -> str:
-    """Liquids as herb to liquid (1:5), extracts as herb to extract (5:1)."""
-    ratio = ingredient.ratio or Fraction(1)
-    return f"1:{plain_number(ratio)}" if ingredient.mg is None else f"{plain_number(1 / ratio)}:1"
+def counted_parts(parts: Fraction) -> str:
+    """A share: `1 part`, `2.5 parts`."""
+    return f"{plain_number(parts)} part{'' if parts == 1 else 's'}"
 
 
 def flare_rows(layout: Layout) -> list[Row]:
