@@ -152,7 +152,7 @@ def _has_diary(job: Job) -> bool:
     return job.diary is not None
 
 
-FINDINGS = Output("findings.csv", lambda job: findings_csv(job.reading.safety.findings))
+FINDINGS = Output("findings.csv", lambda job: findings_csv(job.reading.safety.lines))
 
 OUTPUTS: tuple[Output, ...] = (
     Output("stretches.csv", lambda job: stretches_csv(job.reading.layout)),

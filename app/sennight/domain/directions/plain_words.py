@@ -79,11 +79,16 @@ def counted(number: int, noun: str) -> str:
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
+def numeral(number: int) -> str:
+    """A whole number up to ten as a word, a greater one in figures."""
+    return _NUMERALS[number] if number < len(_NUMERALS) else str(number)
+
+
 def times_over(number: int) -> str:
     """How often: once, twice, three times …, in figures above ten."""
     if number <= 2:
         return ("never", "once", "twice")[number]
-    return f"{_NUMERALS[number] if number < len(_NUMERALS) else number} times"
+    return f"{numeral(number)} times"
 
 
 # Amounts
