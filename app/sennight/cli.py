@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from sennight.practice.course_run import CourseRun
 
 DONE, DIFFERS, WRONG, STOPPED = 0, 1, 2, 3
-PAPERS = ("A4", "Letter")
+PAPERS = ("A4", "Letter", "A5")
 DAY_MINUTES = 24 * 60
 USUAL_JOIN = 45  # as in domain/reminders/events.py, which takes long to import
 PRACTICE_SUFFIX = ".sennight"
@@ -44,7 +44,8 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   actions.csv     the actions that each phase bears, wanted or not
   supply.csv      how much of each remedy to dispense, in whole containers
   labels.pdf      labels for the containers of the phase that runs
-  handout.pdf     the take-home sheet
+  handout.pdf     the card for the fridge door, and the take-home sheet
+  handout.txt     the same as plain text
   diary.pdf       boxes to tick up to the next visit, and diary.json, where each box is
   practitioner.pdf  the whole course for you: formulas, amounts, findings, decisions
   adherence.csv   what was taken of what was due, where the file has a diary
@@ -167,9 +168,7 @@ def _describe_course(course: argparse.ArgumentParser) -> None:
         type=_date,
         help="the day that counts as today, as YYYY-MM-DD (default: this machine's date)",
     )
-    course.add_argument(
-        "--paper", choices=PAPERS, default="A4", help="size of the printed pages (default: A4)"
-    )
+    _describe_papers(course.add_argument_group("how the client's papers are made"))
     course.add_argument(
         "--published",
         metavar="FILE",
@@ -183,6 +182,24 @@ def _describe_course(course: argparse.ArgumentParser) -> None:
         "shows corrected ones twice",
     )
     _describe_reminders(course.add_argument_group("how the client is reminded"))
+
+
+def _describe_papers(group: argparse._ArgumentGroup) -> None:
+    group.add_argument(
+        "--paper",
+        choices=PAPERS,
+        default="A4",
+        help="size of the printed pages; A5 makes a booklet (default: A4)",
+    )
+    group.add_argument("--large-print", action="store_true", help="letters of 18 point, not 14")
+    group.add_argument(
+        "--clock", choices=("24", "12"), default="24", help="18:30 or 6:30 pm (default: 24)"
+    )
+    group.add_argument(
+        "--whole-course",
+        action="store_true",
+        help="the sheet goes to the end of the course (default: to the next visit)",
+    )
 
 
 def _describe_reminders(group: argparse._ArgumentGroup) -> None:
@@ -265,6 +282,7 @@ def _today() -> date:
 
 def _course(given: argparse.Namespace) -> int:
     from sennight.domain.reminders.events import ReminderChoices
+    from sennight.domain.take_home.choices import ClockHours, Print, Reach, SheetChoices
     from sennight.practice.course_run import RunChoices, RunError, write_course
 
     if given.fresh and not given.published:
@@ -272,7 +290,12 @@ def _course(given: argparse.Namespace) -> int:
         return WRONG
     choices = RunChoices(
         today=given.today or _today(),
-        paper=given.paper,
+        sheet=SheetChoices(
+            given.paper,
+            Print.LARGE if given.large_print else Print.STANDARD,
+            ClockHours(given.clock),
+            Reach.WHOLE if given.whole_course else Reach.REVIEW,
+        ),
         published=given.published,
         fresh=given.fresh,
         reminders=ReminderChoices(

@@ -18,6 +18,13 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.phone_steps import phone_steps
 from sennight.domain.reminders.published import Published
+from sennight.domain.take_home.choices import (
+    USUAL,
+    ClockHours,
+    Print,
+    Reach,
+    SheetChoices,
+)
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.diary_sheets import diary_of, diary_papers
 from sennight.practice.opening import OpenPractice
@@ -34,7 +41,7 @@ from sennight.practice.papers import (
 )
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
-from sennight.practice.safety import handout_notes
+from sennight.practice.take_home import take_home_document
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
 from sennight.publish.calendar.email_file import email_bytes
@@ -50,11 +57,11 @@ REMINDERS = "reminders"
 class GiveChoices:
     """How a course is given.
 
-    `paper` is A4 or Letter; `fresh` gives a set of reminders of its own, for a phone that
+    `paper` is A4, Letter or A5; `fresh` gives a set of reminders of its own, for a phone that
     doubles them; `named` puts the client's name into the files' names; `replace_missing`
     prints a sign for letters that the typefaces lack. `email` adds a message with the calendar
     files attached; `subscribed` is a folder that another program keeps in step with the phone;
-    `diary` adds the diary sheet and its grid.
+    `diary` adds the diary sheet and its grid. `letters`, `hours` and `reach` are the sheet's.
     """
 
     reminders: ReminderChoices
@@ -65,28 +72,38 @@ class GiveChoices:
     email: bool = False
     subscribed: Path | None = None
     diary: bool = False
+    letters: Print = Print.STANDARD
+    hours: ClockHours = ClockHours.TWENTY_FOUR
+    reach: Reach = Reach.REVIEW
+
+    @property
+    def sheet(self) -> SheetChoices:
+        """How the sheet is made."""
+        return SheetChoices(self.paper, self.letters, self.hours, self.reach)
 
 
 def handout_pdf(
     reading: CourseReading,
     card: PracticeCard,
+    choices: SheetChoices = USUAL,
     *,
-    paper: str = "A4",
     replace_missing: bool = False,
 ) -> bytes:
-    """The take-home sheet of a course; raises MissingGlyphsError unless they are replaced."""
-    from sennight.publish.handout import document as handout
-    from sennight.publish.handout.input import HerbWords
+    """The card and sheet of a course; raises MissingGlyphsError unless they are replaced.
 
-    notes = handout_notes(reading.layout, reading.materia_medica, reading.safety)
-    return handout.handout_pdf(
-        reading.layout,
-        card,
-        today=reading.today,
-        herbs=HerbWords(reading.materia_medica.names, notes),
-        paper=paper,
-        replace_missing=replace_missing,
-    )
+    Raises ValueError for a course without a day, CannotBeSetError where a page is too small.
+    """
+    from sennight.publish.handout import document as handout
+
+    document = take_home_document(reading, card, choices)
+    return handout.handout_pdf(document, choices, replace_missing=replace_missing)
+
+
+def handout_text(reading: CourseReading, card: PracticeCard, choices: SheetChoices = USUAL) -> str:
+    """The same as plain text, for an e-mail or a reader that speaks."""
+    from sennight.publish.handout.plain_text import plain_text
+
+    return plain_text(take_home_document(reading, card, choices))
 
 
 def last_given(practice: OpenPractice, course_id: str) -> Published:
@@ -174,7 +191,7 @@ def _sheets(unit: UnitOfWork, reading: CourseReading, choices: GiveChoices) -> t
     if reading.course.is_void:
         return ()
     sheet = handout_pdf(
-        reading, unit.card.get(), paper=choices.paper, replace_missing=choices.replace_missing
+        reading, unit.card.get(), choices.sheet, replace_missing=choices.replace_missing
     )
     return Paper(PaperKind.HANDOUT, sheet), *_diary(unit, reading, choices)
 
@@ -183,7 +200,7 @@ def _diary(unit: UnitOfWork, reading: CourseReading, choices: GiveChoices) -> tu
     if not choices.diary:
         return ()
     scores = unit.diaries.scores(reading.course.id)
-    return diary_papers(diary_of(reading, unit.card.get(), scores, paper=choices.paper))
+    return diary_papers(diary_of(reading, unit.card.get(), scores, paper=choices.sheet.full_size))
 
 
 def _keep_published(
