@@ -6,7 +6,6 @@ import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable
 from functools import cache, partial
-from html import escape
 
 from reportlab.lib.colors import white
 from reportlab.pdfbase.pdfmetrics import stringWidth
@@ -20,9 +19,10 @@ from sennight.dyes import dye_of
 from sennight.places import own_folder
 from sennight.publish.handout.paper import Paper
 from sennight.publish.pdf.paragraphs import Text
+from sennight.publish.pdf.scripts import markup
 from sennight.publish.pdf.style import QUIET_COLOUR, colour_of
 from sennight.publish.pdf.tags import decoration, stamp
-from sennight.publish.pdf.typeface import BOLD, bound, with_replacements
+from sennight.publish.pdf.typeface import BOLD
 
 FORM_BOX = 24
 """The forms are drawn in a box of so many units a side."""
@@ -211,9 +211,7 @@ class MarkedText(Text):
 def marked(paper: Paper, mark: Mark, words: str, name: str = "body") -> MarkedText:
     """Words that hang beside a remedy's mark."""
     indent = max(indent_of(paper), mark_width(mark.index, max(_LEAST_MARK, paper.body)) + 6)
-    text = MarkedText(
-        escape(bound(with_replacements(words)), quote=False), paper.style(name, indent)
-    )
+    text = MarkedText(markup(words), paper.style(name, indent))
     text.mark = mark
     return text
 
