@@ -11,6 +11,7 @@ from sennight.domain.safety.statements import (
     AllergicToIt,
     AllergyToWhich,
     AmountOver,
+    AppliedTooOften,
     CeilingPassed,
     DosesOverCeiling,
     EssentialOils,
@@ -77,6 +78,7 @@ def sources(statement: Statement) -> Iterator[str]:
             | ReviewDue(origin=origin)
             | AddsUp(origin=origin)
             | EthanolDose(origin=origin)
+            | AppliedTooOften(origin=origin)
             | FormSpokenAgainst(origin=origin)
             | SignOfDanger(origin=origin)
         ):
