@@ -15,7 +15,7 @@ from sennight.domain.dates import Span, add_months, joined
 from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.durations import over_in_a_year, over_limit
 from sennight.domain.safety.findings import Severity
-from support.safety_samples import MATERIA_MEDICA, START, course, day, found, remedy
+from support.safety_samples import START, course, day, found, remedy
 from support.samples import line, phase
 
 usual = settings(max_examples=150)
@@ -126,14 +126,10 @@ def test_fennel_is_shorter_for_children() -> None:
     assert "1 week:" not in grown.text
 
 
-def test_a_course_is_looked_at_again_where_no_text_gives_a_length() -> None:
-    """12 weeks: common practice. Every supplied herb has a length, an own herb may have none."""
-    silent = replace(MATERIA_MEDICA.herbs["guaiacum"], durations=())
-    made = course(remedy("guaiacum", "liquorice"), weeks=14)
-    ids = found(made, MATERIA_MEDICA.with_herbs([silent]))
-    assert [one for one in ids if one.startswith("length.guaiacum")] == ["length.guaiacum.review"]
-    assert ids["length.guaiacum.review"].first == day(85)
-    assert "length.liquorice.review" not in ids
+def test_when_to_seek_advice_is_no_finding_but_told_to_the_client() -> None:
+    """Without a fact of the client or an amount behind it, it is nothing for the practitioner."""
+    ids = found(course(remedy("ginger", "rosehip"), weeks=14))
+    assert not [key for key in ids if key.startswith("length.")]
 
 
 # Against counting day by day

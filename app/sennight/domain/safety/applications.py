@@ -1,7 +1,7 @@
 """How often a herb goes onto the skin in a day, against the most that its record gives.
 
-Applications of all remedies count together, those as needed in full: two rubs with one herb are
-twice as much of it.
+Applications of all remedies of a kind count together, those as needed in full: two rubs with one
+herb are twice as much of it.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
-from sennight.domain.herbs.doses import DoseRow, Route
+from sennight.domain.herbs.doses import DoseRow, Preparation, Route
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.sources import Basis
 from sennight.domain.safety.finding_rules import OverMost
@@ -23,15 +23,29 @@ from sennight.domain.safety.uses import Use
 
 GRAVE = Fraction(3, 2)
 """Times the most that is allowed: over it is a caution, over this to be avoided."""
+Kind = tuple[Preparation, ...]
+"""The published forms that a form is compared with."""
 
 
 def application_findings(layout: Layout, use: Use) -> Iterator[Finding]:
-    """A herb that is put on the skin more often in a day than any text of its record gives."""
-    most = most_often(use.herb) if use.topical else None
-    if most is None or not most.times:
-        return
-    limit = most.times[1]
-    over = [day for day in _days(layout, use) if day.times > limit]
+    """A herb that is put on the skin more often in a day than any text of its record gives.
+
+    A form is compared with the published forms that are like it: a bath is no cream.
+    """
+    kinds = dict.fromkeys(
+        layout.course.remedy(stretch.formula).form.facts.published
+        for stretch in layout.stretches
+        if _is_applied(stretch, use)
+    )
+    for kind in kinds:
+        most = most_often(use.herb, kind)
+        if most is not None:
+            yield from _over(use, most, list(_days(layout, use, kind)))
+
+
+def _over(use: Use, most: DoseRow, days: list[_Day]) -> Iterator[Finding]:
+    limit = _times(most)
+    over = [day for day in days if day.times > limit]
     if over:
         worst = max(over, key=lambda day: day.times)
         grave = worst.times > GRAVE * limit and _was_read(most)
@@ -48,12 +62,18 @@ def application_findings(layout: Layout, use: Use) -> Iterator[Finding]:
         )
 
 
-def most_often(herb: Herb) -> DoseRow | None:
-    """The row for the skin that allows most applications in a day; None where none says."""
+def most_often(herb: Herb, kind: Kind) -> DoseRow | None:
+    """The row for forms like these that allows most applications in a day, if any says."""
     rows = [
-        row for row in herb.doses if row.route is Route.TOPICAL and row.times and not row.doubted
+        row
+        for row in herb.doses
+        if row.route is Route.TOPICAL and row.form in kind and row.times and not row.doubted
     ]
-    return max(rows, key=lambda row: (row.times or (0, 0))[1], default=None)
+    return max(rows, key=_times, default=None)
+
+
+def _times(row: DoseRow) -> int:
+    return row.times[1] if row.times else 0
 
 
 def _was_read(row: DoseRow) -> bool:
@@ -69,9 +89,14 @@ class _Day:
     remedies: tuple[str, ...]
 
 
-def _days(layout: Layout, use: Use) -> Iterator[_Day]:
+def _days(layout: Layout, use: Use, kind: Kind) -> Iterator[_Day]:
     """Run by run; lines that fall on different days of a run count as if they met."""
-    held = [stretch for stretch in layout.stretches if _is_applied(stretch, use)]
+    held = [
+        stretch
+        for stretch in layout.stretches
+        if _is_applied(stretch, use)
+        and layout.course.remedy(stretch.formula).form.facts.published == kind
+    ]
     edges = sorted({edge for stretch in held for edge in (stretch.span.first, stretch.span.end)})
     for first, end in pairwise(edges):
         due = [stretch for stretch in held if first in stretch.span]

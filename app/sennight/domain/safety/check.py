@@ -75,7 +75,9 @@ def _with_names(finding: Finding, facts: ClientFacts) -> Finding:
     met = facts.behind(finding.met or facts.facts.get(finding.fact, ()), finding.days)
     named = isinstance(finding.rule, HoursBetween)
     because = () if named else facts.names(met, finding.fact)
-    return replace(finding, met=met, because=because)
+    of_fact = facts.rules.theme_of(finding.fact)
+    theme = finding.theme or (of_fact.id if of_fact else "")
+    return replace(finding, met=met, because=because, theme=theme)
 
 
 def _on(

@@ -1,4 +1,4 @@
-"""Days of use over a limit, and when a course is looked at again.
+"""Days of use over a limit.
 
 Days of use are the days of a herb's stretches over all its remedies; days off in a cycle and
 pauses are none, days between the doses of a line that is not taken daily are. They add up
@@ -18,42 +18,34 @@ from itertools import pairwise
 from sennight.domain.dates import ONE_DAY, Span, add_months, joined
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb
 from sennight.domain.safety.facts import EVER, UNDER, ClientFacts
-from sennight.domain.safety.finding_rules import GeneralReview, LengthOfUse
+from sennight.domain.safety.finding_rules import LengthOfUse
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.rules import TrialLength
-from sennight.domain.safety.statements import LastDoseOn, LengthsPassed, ReviewDue, Step
+from sennight.domain.safety.statements import LastDoseOn, LengthsPassed, Step
 from sennight.domain.safety.uses import Use, meeting
 
 YEAR = timedelta(365)
 SHORTEST_BREAK = 7
 """Days off that are a break at all: common practice."""
-_SEVERITIES = {
-    DurationKind.MAX_COURSE: Severity.CAUTION,
-    DurationKind.SEEK_ADVICE_AFTER: Severity.NOTE,
-    DurationKind.REVIEW_AFTER: Severity.NOTE,
-}
 
 
 def duration_findings(use: Use, facts: ClientFacts) -> Iterator[Finding]:
-    """Every limit of a herb's record that its days of use pass."""
+    """The limits of a herb's record that its days of use pass, in one."""
     spans = joined(tuple(span for runs in use.all.values() for span in runs))
     passed: list[_Passed] = []
     for limit in use.herb.durations:
-        if limit.kind in _SEVERITIES and not _is_trial(use.herb, limit, facts):
+        if limit.kind is DurationKind.MAX_COURSE and not _is_trial(use.herb, limit, facts):
             over = _over(limit, spans, use.herb)
             days = meeting({"": over}, _holds(use.herb, limit, facts))[1]
             passed += [_Passed(limit, days)] if days else []
-    for kind in _SEVERITIES:
-        of_kind = [passing for passing in passed if passing.limit.kind is kind]
-        if of_kind:
-            yield _finding(use, sorted(of_kind, key=lambda passing: min(passing.days)))
-    yield from _review(use, spans, facts)
+    if passed:
+        yield _finding(use, sorted(passed, key=lambda passing: min(passing.days)))
 
 
 def _is_trial(herb: Herb, length: Duration, facts: ClientFacts) -> bool:
     """Whether a length is only that of a trial."""
     trial = TrialLength(herb.id, length.count, length.unit)
-    return length.kind is DurationKind.MAX_COURSE and trial in facts.rules.trials
+    return trial in facts.rules.trials
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,12 +57,12 @@ class _Passed:
 
 
 def _finding(use: Use, passed: Sequence[_Passed]) -> Finding:
-    """The limits of one kind, the one that is passed first at the head."""
+    """The limits, the one that is passed first at the head."""
     first = passed[0]
-    kind, days = first.limit.kind, tuple(span for passing in passed for span in passing.days)
+    days = tuple(span for passing in passed for span in passing.days)
     return Finding(
-        severity=_SEVERITIES[kind],
-        rule=LengthOfUse(use.herb.id, kind),
+        severity=Severity.CAUTION,
+        rule=LengthOfUse(use.herb.id),
         fact="",
         herbs=(use.herb.id,),
         remedies=meeting(use.all, days)[0],
@@ -81,8 +73,6 @@ def _finding(use: Use, passed: Sequence[_Passed]) -> Finding:
 
 
 def _shorter(herb: Herb, limit: Duration, days: tuple[Span, ...]) -> tuple[Step, ...]:
-    if limit.kind is not DurationKind.MAX_COURSE:
-        return ()
     last = days[0].first - ONE_DAY
     if limit.unit is DurationUnit.WEEKS_PER_YEAR:
         return (LastDoseOn(herb.id, last, None),)
@@ -118,8 +108,8 @@ def _over(limit: Duration, spans: tuple[Span, ...], herb: Herb) -> tuple[Span, .
         return tuple(over_in_a_year(spans, limit.count * 7))
     days = _days(limit, spans[0].first)
     known = _break(herb)
-    if known is not None or limit.kind is not DurationKind.MAX_COURSE:
-        return tuple(over_limit(spans, days, known))  # a complaint goes on in a break
+    if known is not None:
+        return tuple(over_limit(spans, days, known))
     return tuple(over_limit(spans, days, usual_break(days), or_as_used=True))
 
 
@@ -172,19 +162,3 @@ def over_in_a_year(spans: tuple[Span, ...], limit: int) -> Iterator[Span]:
 
 def _used(spans: Iterable[Span], window: Span) -> int:
     return sum(max(0, span.overlap(window).days) for span in spans)
-
-
-def _review(use: Use, spans: tuple[Span, ...], facts: ClientFacts) -> Iterator[Finding]:
-    """A herb whose record gives no length is looked at again all the same."""
-    general = facts.rules.review
-    if general and not any(duration.kind in _SEVERITIES for duration in use.herb.durations):
-        days = tuple(over_limit(spans, general.days, None))
-        yield Finding(
-            severity=Severity.NOTE,
-            rule=GeneralReview(use.herb.id),
-            fact="",
-            herbs=(use.herb.id,),
-            remedies=meeting(use.all, days)[0],
-            days=days,
-            statements=(ReviewDue(use.herb.id, general.text, general.origin),),
-        )

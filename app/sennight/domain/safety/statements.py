@@ -131,15 +131,6 @@ class LengthsPassed:
 
 
 @dataclass(frozen=True, slots=True)
-class ReviewDue:
-    """When a herb is looked at whose record gives no length."""
-
-    herb: str
-    text: str
-    origin: Origin
-
-
-@dataclass(frozen=True, slots=True)
 class AddsUp:
     """Herbs that add up in number, and how."""
 
@@ -199,13 +190,13 @@ class DoseTimes:
 
 @dataclass(frozen=True, slots=True)
 class TooNear:
-    """A herb and a medicine that come nearer than so many hours to each other.
+    """Herbs and a medicine that come nearer than so many hours to each other.
 
     Why is said by the herb's record or a rule. The medicine's times are empty where they are not
     recorded. The origin of the hours is None where they are common practice.
     """
 
-    herb: str
+    herbs: tuple[str, ...]
     medicine: str
     hours: int
     quote: Quote
@@ -314,7 +305,6 @@ Statement = (
     | SuspectedReaction
     | NothingRecorded
     | LengthsPassed
-    | ReviewDue
     | AddsUp
     | CeilingPassed
     | EthanolSpokenAgainst
@@ -359,7 +349,7 @@ def _subject(statement: Statement) -> object:
         case TooNear():
             return (
                 TooNear,
-                statement.herb,
+                statement.herbs,
                 statement.medicine,
                 statement.quote,
             )

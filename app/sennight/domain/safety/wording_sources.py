@@ -27,7 +27,6 @@ from sennight.domain.safety.statements import (
     NothingRecorded,
     NotInRecords,
     Quote,
-    ReviewDue,
     SignOfDanger,
     SiteLiesDeep,
     Statement,
@@ -75,7 +74,6 @@ def sources(statement: Statement) -> Iterator[str]:
             LeftOutBefore(origin=origin)
             | HoldsAllergen(origin=origin)
             | LeastAge(origin=origin)
-            | ReviewDue(origin=origin)
             | AddsUp(origin=origin)
             | EthanolDose(origin=origin)
             | AppliedTooOften(origin=origin)

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from typing import assert_never
 
 from sennight.domain.amounts import rounded
+from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.courses import Course
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date, times_over
 from sennight.domain.herbs.doses import TakenAs
-from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
+from sennight.domain.herbs.herbs import Duration, DurationUnit, Level, MateriaMedica
 from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import (
@@ -46,7 +47,6 @@ from sennight.domain.safety.statements import (
     NothingRecorded,
     NotInRecords,
     Quote,
-    ReviewDue,
     SignOfDanger,
     SiteLiesDeep,
     Statement,
@@ -90,6 +90,10 @@ class Names:
     def remedies(self, remedy_ids: tuple[str, ...]) -> str:
         """Names of remedies as a list."""
         return listed([self.remedy(remedy_id) for remedy_id in remedy_ids]) if remedy_ids else ""
+
+    def fact(self, fact: Fact) -> str:
+        """What a fact of the client is called, without a medicine's dose."""
+        return fact.name or self.label(fact.tag)
 
     @property
     def course_herbs(self) -> tuple[str, ...]:
@@ -162,8 +166,6 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return Sentence("", f"{about}, so none of its cautions could be checked.")
         case LengthsPassed():
             return _lengths(statement, names)
-        case ReviewDue(herb, text):
-            return Sentence(names.herb(herb), f"{lower_first(text)}.")
         case AddsUp(herbs, text):
             return Sentence("", f"{_together(herbs, names)}: {text}.")
         case CeilingPassed():
@@ -258,13 +260,9 @@ def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
 
 
 def _lengths(statement: LengthsPassed, names: Names) -> Sentence:
-    herb, kind = names.herb(statement.herb), statement.lengths[0].kind
+    herb = names.herb(statement.herb)
     lengths = listed([_length_words(length, names.rules) for length in statement.lengths])
-    if kind is DurationKind.MAX_COURSE:
-        return Sentence("", f"{herb} is used for longer than {lengths}.")
-    if kind is DurationKind.SEEK_ADVICE_AFTER:
-        return Sentence(herb, f"without relief, seek advice after {lengths}.")
-    return Sentence(herb, f"review after {lengths}.")
+    return Sentence("", f"{herb} is used for longer than {lengths}.")
 
 
 def _length_words(length: Duration, rules: SafetyRules) -> str:
@@ -348,15 +346,15 @@ def _ethanol(dose: EthanolDose, names: Names) -> Sentence:
 def _too_near(near: TooNear, names: Names) -> Sentence:
     medicine = names.label(near.medicine)
     why = words_of(near.quote.text, near.quote.level)
-    pair = f"{lower_first(names.herb(near.herb))} and {medicine}"
+    herbs = listed([lower_first(names.herb(herb)) for herb in near.herbs])
     when = "; ".join(_dose_times(dose, names) for dose in near.doses)
     taken = (
         f"the {medicine} at {listed([clock(minute) for minute in near.medicine_times])}"
         if near.medicine_times
         else f"and the times of the {medicine} are not recorded"
     )
-    apart = counted(near.hours, "hour")
-    return Sentence("", f"Keep {pair} {apart} apart ({lower_first(why)}). {when}, {taken}.")
+    apart = f"{counted(near.hours, 'hour')} from {medicine}"
+    return Sentence("", f"Keep {herbs} {apart} ({lower_first(why)}). {when}, {taken}.")
 
 
 def _dose_times(dose: DoseTimes, names: Names) -> str:
