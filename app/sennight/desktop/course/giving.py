@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 
@@ -40,6 +40,7 @@ from sennight.practice.opening import MissingRecordError, OpenPractice, Practice
 from sennight.practice.papers import UnwrittenError, write_again
 from sennight.practice.reminding import Reminders, reminders, usual_choices
 from sennight.practice.safety import UnacceptedError
+from sennight.practice.supplying import Reorders, lasting_for, reorders_of
 from sennight.practice.writing import FolderError
 
 PAPERS = ("A4", "Letter")
@@ -212,7 +213,7 @@ class GiveDialog(FormDialog):
                 last_given(self.to.practice, self.to.course_id),
                 now=self.to.now,
                 today=self.to.today,
-                choices=choices.reminders,
+                choices=replace(choices.reminders, reorders=self._reorders()),
                 fresh=choices.fresh,
             )
         except ValueError as error:
@@ -224,6 +225,10 @@ class GiveDialog(FormDialog):
         notices = "".join(f" {notice[:1].upper()}{notice[1:]}." for notice in plan.notices)
         changes = f"{changes[:1].upper()}{changes[1:]}.{notices}"
         self._update_text(f"{text} {changes}", self._client(plan.note))
+
+    def _reorders(self) -> Reorders:
+        layout = self.to.reading.layout
+        return reorders_of(layout.course, lasting_for(self.to.practice, layout))
 
     def _files(self, plan: Reminders, choices: GiveChoices) -> str:
         """Which files will be written, and how large the calendar files are."""
