@@ -254,9 +254,9 @@ def test_both_readings_agree_on_a_whole_joint_practice() -> None:
     assert 'take = "1-2 cup tds 9 w on 3 w off"' in text
     assert check(text.replace("remind = true\n", ""))
     run = job(text)
-    shown = icalendar.Calendar.from_ical(made(run, "reminders.ics"))
-    walks = [event for event in shown.walk("VEVENT") if "Walk" in event["SUMMARY"]]
-    assert [event["RRULE"]["BYDAY"] for event in walks] == [["MO", "WE", "FR"]]
+    events = made(run, "reminders.ics").decode().split("BEGIN:VEVENT")
+    walks = [event for event in events if "SUMMARY:Walk for 20 minutes" in event]
+    assert ["BYDAY=MO,WE,FR" in event for event in walks] == [True]
     rows = [
         (row["first_day"], row["last_day"], row["phase"], row["remedy"], row["as_needed_max"])
         for row in table(run, "stretches.csv")
