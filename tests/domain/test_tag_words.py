@@ -64,8 +64,6 @@ def test_a_first_letter_within_a_sentence(said: str, within: str) -> None:
         ("arnica.internal-use", "Arnica (external use) by mouth"),
         ("hours.iron.nettle-leaf", "Nettle leaf and iron: hours apart"),
         ("length.valerian.max-course", "Valerian: length of use"),
-        ("length.ginger.seek-advice-after", "Ginger: when to seek advice"),
-        ("length.rosehip.review", "Rosehip: when to review"),
         ("burden.ethanol.15", "Alcohol in one dose"),
         ("burden.sedatives.3", "Sedatives: what adds up"),
         ("burden.pyrrolizidine-alkaloids.1", "Pyrrolizidine alkaloids"),

@@ -239,7 +239,7 @@ def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
     client = replace(with_facts("levothyroxine", "gout"), born=date(2020, 1, 1))
     layout = lay_out(course(remedy(own.id), client=client))
     found = {one.id: one for one in check(layout, materia_medica).findings}
-    assert "2 hours apart (recorded as one to keep apart)" in (
+    assert "2 hours from levothyroxine (recorded as one to keep apart)" in (
         found[f"hours.levothyroxine.{own.id}"].text
     )
     assert "under 12: recorded as one to avoid." in found[f"{own.id}.age"].text
@@ -247,7 +247,10 @@ def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
 
 
 def test_the_practitioners_copy_has_sources_and_reasons() -> None:
-    one = course(remedy("willow-bark"), client=with_facts("anticoagulant"))
+    herbs = remedy("willow-bark", "liquorice", "sage", "nettle-leaf", "ginger")
+    one = course(
+        herbs, client=with_facts("anticoagulant", "lithium", "epilepsy", "hypertension", "digoxin")
+    )
     accepts = (
         Accept("willow-bark.anticoagulant", "The doctor knows and watches"),
         Accept("ginger.pregnancy", "An older decision"),

@@ -133,7 +133,7 @@ def test_what_could_be_done_instead() -> None:
         "Take the last dose before 18 January 2027.",
     )
     assert found["length.liquorice.max-course"].instead == (
-        "Take liquorice for the last time on 31 January 2027.",
+        "Take liquorice for the last time on 31 January 2027, or stop for 14 days from then on.",
     )
 
 
@@ -146,7 +146,12 @@ def test_the_command_stops_where_something_is_to_be_avoided(
     told = capsys.readouterr()
     with (tmp_path / "findings.csv").open(encoding="utf-8", newline="") as text:
         rows = list(csv.DictReader(text))
-    avoid = [row["finding"] for row in rows if row["severity"] == "avoid"]
+    avoid = [
+        finding
+        for row in rows
+        if row["severity"] == "avoid"
+        for finding in row["finding"].split("; ")
+    ]
     if avoid:
         assert status == 3
         assert [path.name for path in tmp_path.iterdir()] == ["findings.csv"]

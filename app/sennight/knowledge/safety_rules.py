@@ -37,7 +37,7 @@ from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
 T = TypeVar("T")
 
 _LEVEL = one_of(Level, Level.AVOID)
-_SINGLE = ("as_of", "rub_tags", "counts_back", "not_oral", "implies", "lasts", "surgery", "review")
+_SINGLE = ("as_of", "rub_tags", "counts_back", "not_oral", "implies", "lasts", "surgery")
 _LISTS = (
     "count",
     "limit",
@@ -130,7 +130,6 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
         advice=tuple(_advice_rule(row) for row in table.tables("told")),
         flags=flags,
         surgery=_all_herbs(table.table("surgery", needed=True), facts),
-        review=_all_herbs(table.table("review", needed=True), facts),
         implies={tag: values(implies, tag, TEXT) for tag in implies.data},
         lasts={tag: lasts.need(tag, whole(1, 366)) for tag in lasts.data},
         counts_back=values(table, "counts_back", TEXT),

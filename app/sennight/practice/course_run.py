@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time
 from functools import cached_property
@@ -17,12 +19,13 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
+from sennight.domain.take_home.choices import USUAL, Print, SheetChoices
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.diary_sheets import diary_of
-from sennight.practice.giving import handout_pdf
+from sennight.practice.giving import handout_pdf, handout_text
 from sennight.practice.labelling import LabelsMade, labels_made
 from sennight.practice.letters import practitioner_copy
-from sennight.practice.materia_medica import herb_finder, herb_names
+from sennight.practice.materia_medica import herb_finder
 from sennight.practice.reminding import (
     BY_PHASE,
     PART,
@@ -32,6 +35,7 @@ from sennight.practice.reminding import (
     usual_choices,
 )
 from sennight.practice.safety import SafetyReport, WordedFinding, decide
+from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
@@ -48,7 +52,10 @@ from sennight.publish.csv.findings import findings_csv
 from sennight.publish.csv.supply import supply_csv
 from sennight.publish.diary.document import Diary
 from sennight.publish.handout.document import unprintable
+from sennight.publish.pdf.one_column import CannotBeSetError
 
+_CALENDAR = re.compile(r"reminders(-phase-\d+)?(-part-\d+)?\.ics")
+_UID = re.compile(rb"^UID:(\S+)", re.MULTILINE)
 NO_CARD = PracticeCard("")
 """A course file tells nothing of the practice."""
 
@@ -61,19 +68,24 @@ class RunError(Exception):
 class RunChoices:
     """How to run a course file.
 
-    `today` counts as the day of the run, `paper` is A4 or Letter. `published` is the file that
-    keeps what was given to the phone last; with `fresh` it gets a set of reminders of its own.
+    `today` counts as the day of the run, `sheet` says how papers are made. `published` is the
+    file that keeps what was given to the phone last; with `fresh` it gets a set of its own.
     `reminders` are the choices but for the zone, which is the client's unless they are `floating`.
     `card` is the practice's; without one the sheet leaves room to write it by hand.
     """
 
     today: date
-    paper: str = "A4"
+    sheet: SheetChoices = USUAL
     published: Path | None = None
     fresh: bool = False
     reminders: ReminderChoices = DEFAULT_CHOICES
     floating: bool = False
     card: PracticeCard = NO_CARD
+
+    @property
+    def paper(self) -> str:
+        """The paper of what is no booklet."""
+        return self.sheet.full_size
 
 
 @dataclass(frozen=True)
@@ -108,7 +120,10 @@ class Job:
     def diary(self) -> Diary | None:
         """The diary sheet, None where no day is left."""
         choices = self.choices
-        return diary_of(self.reading, choices.card, self.file.scores, paper=choices.paper)
+        large = choices.sheet.letters is Print.LARGE
+        return diary_of(
+            self.reading, choices.card, self.file.scores, paper=choices.paper, large=large
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,9 +136,11 @@ class Output:
 
 
 def _handout(job: Job) -> bytes:
-    return handout_pdf(
-        job.reading, job.choices.card, paper=job.choices.paper, replace_missing=True
-    )
+    return handout_pdf(job.reading, job.choices.card, job.choices.sheet, replace_missing=True)
+
+
+def _text(job: Job) -> bytes:
+    return handout_text(job.reading, job.choices.card, job.choices.sheet).encode()
 
 
 def _practitioner(job: Job) -> bytes:
@@ -139,7 +156,7 @@ def _has_diary(job: Job) -> bool:
     return job.diary is not None
 
 
-FINDINGS = Output("findings.csv", lambda job: findings_csv(job.reading.safety.findings))
+FINDINGS = Output("findings.csv", lambda job: findings_csv(job.reading.safety.lines))
 
 OUTPUTS: tuple[Output, ...] = (
     Output("stretches.csv", lambda job: stretches_csv(job.reading.layout)),
@@ -154,6 +171,7 @@ OUTPUTS: tuple[Output, ...] = (
     Output("supply.csv", lambda job: supply_csv(job.reading.supplies)),
     Output("labels.pdf", lambda job: job.labels.pdf, lambda job: bool(job.labels.pdf)),
     Output("handout.pdf", _handout, _is_not_void),
+    Output("handout.txt", _text, _is_not_void),
     Output("diary.pdf", lambda job: job.diary.pdf if job.diary else b"", _has_diary),
     Output("diary.json", lambda job: job.diary.grid if job.diary else b"", _has_diary),
     Output("practitioner.pdf", _practitioner, _is_not_void),
@@ -194,17 +212,66 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
         if job.reading.safety.unaccepted:
             findings = {folder / FINDINGS.name: FINDINGS.make(job)}
             return CourseRun(write_paths(findings), (), stopped=_stopped(job))
-        files = {folder / out.name: out.make(job) for out in OUTPUTS if out.applies(job)}
+        _refuse_one_file_for_two(folder, choices)
+        files, unset = _made(job, folder)
         files |= {folder / name: data for name, data in job.reminders.files.items()}
         if choices.published:
             record = replace(
                 job.reminders.publication.published, parts=course_parts(job.file.course)
             )
             files[choices.published] = record_bytes(record)
+        others = tuple(_of_others(job, folder))
         written = write_paths(files)
     except (CourseFileError, RecordError, CalendarTooLargeError, FolderError) as error:
         raise RunError(str(error)) from error
-    return CourseRun(written, tuple(_notices(job, folder)), tuple(_reminder_notes(job)))
+    notices = (*others, *unset, *_notices(job, folder))
+    return CourseRun(written, notices, tuple(_reminder_notes(job)))
+
+
+def _made(job: Job, folder: Path) -> tuple[dict[Path, bytes], list[str]]:
+    """The outputs by their paths, and in words what could not be set on paper."""
+    files, unset = {}, []
+    for out in OUTPUTS:
+        if out.applies(job):
+            try:
+                files[folder / out.name] = out.make(job)
+            except CannotBeSetError as error:
+                unset.append(f"{out.name} was not written: {error}")
+    return files, unset
+
+
+def _refuse_one_file_for_two(folder: Path, choices: RunChoices) -> None:
+    """Raise RunError where the record is to have the name of what is given to the client."""
+    if choices.published is None or choices.published.resolve().parent != folder.resolve():
+        return
+    name = choices.published.name
+    if name in {out.name for out in OUTPUTS} or _CALENDAR.fullmatch(name):
+        raise RunError(
+            f"{choices.published} is what this run writes for the client; expected a name of its "
+            "own for what was published, such as published.json"
+        )
+
+
+def _of_others(job: Job, folder: Path) -> Iterator[str]:
+    """Tells whether reminders in the folder are of another course, as are the papers with them.
+
+    A course's events keep their UIDs, so a calendar that has none of them is another's.
+    """
+    publication, before = job.reminders.publication, job.before
+    entries = (*publication.issued, *before.issued, *before.cancelled)
+    own = {entry.uid.encode() for entry in entries}
+    for path in sorted(folder.glob("reminders*.ics")):
+        if not _CALENDAR.fullmatch(path.name):
+            continue
+        with suppress(OSError):
+            uids = set(_UID.findall(path.read_bytes()))
+            if uids and not uids & own:
+                yield (
+                    f"{folder} held the papers of another course ({path.name}: another client, "
+                    "protocol or first day), which this one’s replace where they have the same "
+                    "names; give each course a folder of its own"
+                )
+                return
 
 
 def _job(path: Path, choices: RunChoices) -> Job:
@@ -279,7 +346,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
                 place = place_name(("course", key, n, "finding"))
                 yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
     for glyph in dict.fromkeys(
-        map(str, unprintable(job.reading.layout, job.choices.card, herb_names()))
+        map(str, unprintable(take_home_document(job.reading, job.choices.card)))
     ):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
     if job.labels.why_not:

@@ -26,8 +26,10 @@ from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.telling import told
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
 from sennight.domain.safety.wording import WordedFinding, heading_of_id, word_findings
+from sennight.domain.safety.wording_lines import word_lines
 from sennight.domain.safety.wording_statements import Names
 from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
@@ -64,6 +66,8 @@ class UnacceptedError(Exception):
 class SafetyReport:
     """The findings of a course, those that stop it, and in words what was looked at.
 
+    `lines` are the findings as they are told: those of one theme together, a pair of a herb and a
+    fact once. Decisions are about findings, by their ids; what people read are the lines.
     `decided` has what was decided about a finding, by its id: to go ahead with it, or that it was
     discussed; `lapsed` why such a decision does not hold any more, in words. `found` are the
     findings as data.
@@ -75,6 +79,17 @@ class SafetyReport:
     decided: Mapping[str, Decision] = field(default_factory=dict)
     lapsed: Mapping[str, str] = field(default_factory=dict)
     found: tuple[Finding, ...] = ()
+    lines: tuple[WordedFinding, ...] = ()
+
+    @property
+    def stopping(self) -> tuple[WordedFinding, ...]:
+        """The lines that stop a course: those with a finding that nobody decided on."""
+        undecided = {finding.id for finding in self.unaccepted}
+        return tuple(line for line in self.lines if not undecided.isdisjoint(line.ids))
+
+    def line_of(self, finding_id: str) -> WordedFinding | None:
+        """The line that tells of a finding; None where none does."""
+        return next((line for line in self.lines if finding_id in (line.id, *line.ids)), None)
 
     def require_accepted(self) -> None:
         """Raise UnacceptedError where something stands against giving the course."""
@@ -116,6 +131,7 @@ def check(
         decided=decided,
         lapsed={name: lapse_text(decision, names) for name, decision in decided.items()},
         found=course_findings,
+        lines=word_lines(told(course_findings, rules), names),
     )
 
 
@@ -141,7 +157,7 @@ def safety_record(
         accept.finding: known.get(accept.finding) or heading_of_id(accept.finding, names)
         for accept in (*course.accepts, *course.discussed)
     }
-    return SafetyRecord(checked.findings, heads, checked.data_words, checked.lapsed)
+    return SafetyRecord(checked.lines, heads, checked.data_words, checked.lapsed)
 
 
 def for_client(
@@ -163,12 +179,13 @@ def for_client(
 
 def client_notes(checked: SafetyReport) -> tuple[ClientSentence, ...]:
     """What a check means for the client to do, each sentence once."""
-    told = (
-        finding.for_client
-        for finding in checked.findings
-        if finding.for_client and finding not in checked.unaccepted
+    stopping = {finding.id for finding in checked.unaccepted}
+    sentences = (
+        line.for_client
+        for line in checked.lines
+        if line.for_client and stopping.isdisjoint(line.ids)
     )
-    return tuple(dict.fromkeys(told))
+    return tuple(dict.fromkeys(sentences))
 
 
 def checked_sentence(layout: Layout) -> str:

@@ -250,7 +250,7 @@ def test_the_longest_hours_to_a_medicine_are_told_once() -> None:
     ids = found(course(remedy("marshmallow-root"), client=with_facts("levothyroxine")))
     (hours,) = (finding for key, finding in ids.items() if key.startswith("hours."))
     assert hours.id == "hours.levothyroxine.marshmallow-root"
-    assert "4 hours apart" in hours.text
+    assert "4 hours from levothyroxine" in hours.text
 
 
 def test_a_medicines_own_hours_are_kept() -> None:
@@ -258,7 +258,7 @@ def test_a_medicines_own_hours_are_kept() -> None:
     ids = found(course(remedy("nettle-leaf"), client=with_facts("dolutegravir")))
     hours = [finding.text for key, finding in ids.items() if key.startswith("hours.")]
     assert hours
-    assert "6 hours apart" in hours[0]
+    assert "6 hours from dolutegravir" in hours[0]
 
 
 def test_hours_are_no_help_beside_what_two_do_in_the_body() -> None:

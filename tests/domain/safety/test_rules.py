@@ -344,7 +344,7 @@ def test_hours_are_those_of_the_herbs_own_group_and_of_that_medicine() -> None:
     for herb, hours in (("marshmallow-root", "1 hour"), ("agrimony", "2 hours")):
         key = f"hours.oral-medicine-any.{herb}"
         finding = found(course(remedy(herb), client=client, take="1 cup at 08:59"))[key]
-        assert f" {hours} apart (" in finding.text
+        assert f" {hours} from statins (" in finding.text
         late = found(course(remedy(herb), client=client, take="1 cup at 09:00"))
         assert (key in late) == (hours == "2 hours")
 

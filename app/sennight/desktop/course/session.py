@@ -7,7 +7,7 @@ are kept for good, so it is told before it is made, and the way back over it is 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 
@@ -139,19 +139,20 @@ class Session(QObject):
         """The course with one more revision."""
         return replace(self.course, revisions=(*self.course.revisions, revision))
 
-    def accept(self, finding_id: str, reason: str) -> bool:
-        """Go ahead with a finding, for good as a revision is; False where it was not saved."""
-        accept = self._decided(finding_id, reason)
-        return self.keep(replace(self.course, accepts=(*self.course.accepts, accept)))
+    def accept(self, finding_ids: Iterable[str], reason: str) -> bool:
+        """Go ahead with findings, for good as a revision is; False where it was not saved."""
+        accepts = self._decided(finding_ids, reason)
+        return self.keep(replace(self.course, accepts=(*self.course.accepts, *accepts)))
 
-    def discuss(self, finding_id: str, what: str) -> bool:
-        """Keep that a caution was discussed; False where it was not saved."""
-        accept = self._decided(finding_id, what)
-        return self.keep(replace(self.course, discussed=(*self.course.discussed, accept)))
+    def discuss(self, finding_ids: Iterable[str], what: str) -> bool:
+        """Keep that cautions were discussed; False where it was not saved."""
+        accepts = self._decided(finding_ids, what)
+        return self.keep(replace(self.course, discussed=(*self.course.discussed, *accepts)))
 
-    def _decided(self, finding_id: str, reason: str) -> Accept:
+    def _decided(self, finding_ids: Iterable[str], reason: str) -> Iterator[Accept]:
         reading = self.reading
-        return decide(reading.safety, reading.layout, finding_id, reason=reason, on=reading.today)
+        for name in finding_ids:
+            yield decide(reading.safety, reading.layout, name, reason=reason, on=reading.today)
 
     def keep(self, course: Course) -> bool:
         """Save a course for good, with no way back; False where it could not be saved."""

@@ -152,7 +152,7 @@ def layout_problems(course: Course) -> tuple[Problem, ...]:
 def _ends_at_once(course: Course) -> Iterator[Problem]:
     """Ends on the first day, which leave a course no day."""
     for n, revision in enumerate(course.revisions):
-        if isinstance(revision, End) and revision.first == course.start:
+        if isinstance(revision, End) and revision.first == course.start and not revision.is_void:
             message = (
                 f"end decided on {revision.on}: no day is left of the course; expected a day "
                 f"after its first, {course.start}"

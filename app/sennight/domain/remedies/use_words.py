@@ -12,8 +12,8 @@ from __future__ import annotations
 EXTERNAL = "For external use only."
 PATCH_TEST = (
     "Patch test first: rub a little on the inside of your forearm and leave it for 24 to "
-    "48 hours. Do not use it if the skin turns red, itches, swells or blisters. A clear test "
-    "does not rule out a later reaction."
+    "48 hours. Do not use it if the skin turns red, itches, swells or blisters. If it stays "
+    "clear, you could still react later."
 )
 UNBROKEN = "Use it on unbroken skin only: never on broken, sore or inflamed skin."
 WASH_HANDS = (

@@ -19,7 +19,7 @@ from sennight.domain.safety.facts import (
 )
 from sennight.domain.safety.finding_rules import HerbAfterReaction, HerbAtAge, HerbWithFact
 from sennight.domain.safety.findings import SEVERITY_OF, Finding, Severity
-from sennight.domain.safety.rule_findings import exempt
+from sennight.domain.safety.rule_findings import exempt, theme_id
 from sennight.domain.safety.rules import AllHerbs
 from sennight.domain.safety.statements import (
     AllergicToIt,
@@ -47,7 +47,9 @@ def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
             taken = use.relevant(caution.tag, facts.rules.rub_tags)
             met = _not_exempt(use.herb, caution.tag, facts)
             spans = [facts.span(fact, caution.tag, use.herb) for fact in met]
-            yield replace(_met(use.herb, caution, _in_forms(use, caution, taken), spans), met=met)
+            finding = _met(use.herb, caution, _in_forms(use, caution, taken), spans)
+            theme = theme_id(use.herb, caution.tag, facts.rules)
+            yield replace(finding, met=met, theme=theme)
 
 
 def _not_exempt(herb: Herb, tag: str, facts: ClientFacts) -> tuple[Fact, ...]:
@@ -106,6 +108,7 @@ def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         steps=tuple(
             LastDoseBefore(span.first) for span in spans if span.first > EVER.first and days
         ),
+        theme=theme_id(use.herb, SURGERY, facts.rules),
     )
 
 

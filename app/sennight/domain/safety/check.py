@@ -39,6 +39,7 @@ from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import NothingRecorded, SignOfDanger
 from sennight.domain.safety.unchecked import unchecked
 from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting, remedy_days, uses
+from sennight.domain.safety.wash_outs import wash_outs_met
 
 __all__ = ["Finding", "Severity", "findings"]
 
@@ -73,7 +74,9 @@ def _with_names(finding: Finding, facts: ClientFacts) -> Finding:
     met = facts.behind(finding.met or facts.facts.get(finding.fact, ()), finding.days)
     named = isinstance(finding.rule, HoursBetween)
     because = () if named else facts.names(met, finding.fact)
-    return replace(finding, met=met, because=because)
+    of_fact = facts.rules.theme_of(finding.fact)
+    theme = finding.theme or (of_fact.id if of_fact else "")
+    return replace(finding, met=met, because=because, theme=theme)
 
 
 def _on(
@@ -120,6 +123,7 @@ def _lengths(
 def _of_herbs(layout: Layout, herb_uses: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
     for use in herb_uses:
         yield from rules_met(use, facts)
+        yield from wash_outs_met(use, facts)
         for rule in (
             cautions_met,
             surgery_met,

@@ -54,15 +54,7 @@ class FactUnchecked:
 
 @dataclass(frozen=True, slots=True)
 class LengthOfUse:
-    """A length that the herb's record gives: `length.HERB.KIND`."""
-
-    herb: str
-    kind: DurationKind
-
-
-@dataclass(frozen=True, slots=True)
-class GeneralReview:
-    """A herb whose record gives no length, looked at again all the same: `length.HERB.review`."""
+    """The longest use that the herb's record gives: `length.HERB.max-course`."""
 
     herb: str
 
@@ -166,7 +158,6 @@ FindingRule = (
     | HerbUnrecorded
     | FactUnchecked
     | LengthOfUse
-    | GeneralReview
     | HoursBetween
     | HerbNumber
     | ConstituentCeiling
@@ -196,10 +187,8 @@ def finding_id(rule: FindingRule) -> str:
             return f"unchecked.{herb}"
         case FactUnchecked(name):
             return f"unchecked.{name}"
-        case LengthOfUse(herb, kind):
-            return f"length.{herb}.{kind}"
-        case GeneralReview(herb):
-            return f"length.{herb}.review"
+        case LengthOfUse(herb):
+            return f"length.{herb}.{DurationKind.MAX_COURSE}"
         case HoursBetween(tag, herb):
             return f"hours.{tag}.{herb}"
         case HerbNumber(group, count):
@@ -246,7 +235,6 @@ def earlier_id(rule: FindingRule) -> str:
         case (
             FactUnchecked()
             | LengthOfUse()
-            | GeneralReview()
             | HoursBetween()
             | HerbNumber()
             | ConstituentCeiling()

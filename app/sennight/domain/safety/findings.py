@@ -52,7 +52,9 @@ class Finding:
     holds, `statements` what the sources say, `steps` what one could do. `because` are the client's
     medicines and conditions that brought the fact, by name, where they are not the fact itself.
     `if_flare` are the flare-up plans, not yet called, without which it would not be there; empty
-    where it holds without them. What may not be accepted stops a course whatever reason is given.
+    where it holds without them. `theme` is the id of that by which it is told with others;
+    `of_any_herb`: it is said of every herb, whatever it is. What may not be accepted stops a
+    course whatever reason is given.
     """
 
     severity: Severity
@@ -65,6 +67,8 @@ class Finding:
     steps: tuple[Step, ...] = ()
     because: tuple[str, ...] = ()
     met: tuple[Fact, ...] = ()
+    theme: str = ""
+    of_any_herb: bool = False
     if_flare: tuple[str, ...] = ()
     may_be_accepted: bool = True
 
@@ -88,7 +92,7 @@ def merged(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     for finding in findings:
         if any(finding.days):
             known = by_id.get(finding.id)
-            by_id[finding.id] = _with(known, finding) if known else finding
+            by_id[finding.id] = joined_findings(known, finding) if known else finding
     runs = (replace(finding, days=joined(finding.days)) for finding in by_id.values())
     return tuple(sorted(runs, key=_order))
 
@@ -127,7 +131,8 @@ def _order(finding: Finding) -> tuple[int, date, str]:
     return GRAVEST.index(finding.severity), finding.first, finding.id
 
 
-def _with(one: Finding, two: Finding) -> Finding:
+def joined_findings(one: Finding, two: Finding) -> Finding:
+    """Two findings as one: the graver severity, what the first is about, all the rest of both."""
     return Finding(
         severity=min(one.severity, two.severity, key=GRAVEST.index),
         rule=one.rule,
@@ -139,6 +144,8 @@ def _with(one: Finding, two: Finding) -> Finding:
         steps=tuple(dict.fromkeys(one.steps + two.steps)),
         because=tuple(dict.fromkeys(one.because + two.because)),
         met=tuple(dict.fromkeys(one.met + two.met)),
+        theme=one.theme or two.theme,
+        of_any_herb=one.of_any_herb and two.of_any_herb,
         if_flare=_each_if_flare(one, two),
         may_be_accepted=one.may_be_accepted and two.may_be_accepted,
     )

@@ -174,7 +174,7 @@ def apart(one: int, two: int) -> int:
 def _finding(layout: Layout, use: Use, kept: _Kept, near: _Near) -> Finding:
     remedies = tuple(dict.fromkeys(stretch.remedy for stretch in near.stretches))
     too_near = TooNear(
-        herb=use.herb.id,
+        herbs=(use.herb.id,),
         medicine=near.fact.name or near.fact.tag,
         hours=kept.hours,
         quote=kept.quote,

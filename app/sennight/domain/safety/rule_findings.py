@@ -22,6 +22,7 @@ from sennight.domain.safety.facts import EVER, UNDER, ClientFacts, Met
 from sennight.domain.safety.finding_rules import HerbWithFact
 from sennight.domain.safety.findings import GRAVEST, SEVERITY_OF, Finding, Severity
 from sennight.domain.safety.herb_rules import HerbRule
+from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import Quote
 from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
 
@@ -126,6 +127,16 @@ def rules_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
             yield _finding(use, rule, met, facts)
 
 
+def theme_id(herb: Herb, tag: str, rules: SafetyRules) -> str:
+    """The theme that a rule for a herb and a fact has; empty where the fact's own is meant."""
+    of_rules = (
+        rule.theme
+        for rule in rules.herb_rules.of(herb)
+        if tag in rule.facts.tags or tag in rule.facts.properties
+    )
+    return next(of_rules, "")
+
+
 def is_about_hours(rule: HerbRule, met: Met, facts: ClientFacts) -> bool:
     """Whether it is the hours to a medicine that a rule is about."""
     return rule.hours is not None and any(fact in facts.client.medicines for fact in met.facts)
@@ -170,6 +181,8 @@ def _made(
         days=days,
         statements=(Quote(use.herb.id, tag, rule.level, rule.text, first, tuple(also)),),
         met=met,
+        theme=rule.theme,
+        of_any_herb=rule.herbs.every,
     )
 
 

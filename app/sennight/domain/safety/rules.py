@@ -180,7 +180,6 @@ class SafetyRules:
     advice: tuple[AdviceRule, ...] = ()
     flags: tuple[RedFlag, ...] = ()
     surgery: AllHerbs | None = None
-    review: AllHerbs | None = None
     implies: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     lasts: Mapping[str, int] = field(default_factory=dict)
     counts_back: tuple[str, ...] = ()
@@ -202,9 +201,17 @@ class SafetyRules:
         )
         return tuple(dict.fromkeys((*self.tags, *of_rules)))
 
+    def theme(self, theme_id: str) -> Theme | None:
+        """The theme of that id; None where it is empty."""
+        return next((theme for theme in self.themes if theme.id == theme_id), None)
+
     def theme_of(self, tag: str) -> Theme | None:
         """The theme of a fact, by its tag."""
         return next((theme for theme in self.themes if tag in theme.tags), None)
+
+    def theme_of_sum(self, group: str) -> Theme | None:
+        """The theme of what adds up over herbs."""
+        return next((theme for theme in self.themes if group in theme.adds_up), None)
 
     @property
     def advice_tags(self) -> frozenset[str]:

@@ -46,6 +46,22 @@ class LeftOutBefore:
 
 
 @dataclass(frozen=True, slots=True)
+class WashOut:
+    """So many days that are left between a herb and a medicine, and why they matter.
+
+    `day` is the medicine's last day where it `ended`, else its first.
+    """
+
+    herb: str
+    medicine: str
+    day: date
+    days: int
+    text: str
+    origins: tuple[Origin, ...]
+    ended: bool
+
+
+@dataclass(frozen=True, slots=True)
 class HoldsAllergen:
     """A herb that holds a constituent to which the client is allergic."""
 
@@ -115,15 +131,6 @@ class LengthsPassed:
 
 
 @dataclass(frozen=True, slots=True)
-class ReviewDue:
-    """When a herb is looked at whose record gives no length."""
-
-    herb: str
-    text: str
-    origin: Origin
-
-
-@dataclass(frozen=True, slots=True)
 class AddsUp:
     """Herbs that add up in number, and how."""
 
@@ -183,13 +190,13 @@ class DoseTimes:
 
 @dataclass(frozen=True, slots=True)
 class TooNear:
-    """A herb and a medicine that come nearer than so many hours to each other.
+    """Herbs and a medicine that come nearer than so many hours to each other.
 
     Why is said by the herb's record or a rule. The medicine's times are empty where they are not
     recorded. The origin of the hours is None where they are common practice.
     """
 
-    herb: str
+    herbs: tuple[str, ...]
     medicine: str
     hours: int
     quote: Quote
@@ -278,6 +285,7 @@ class SignOfDanger:
 Statement = (
     Quote
     | LeftOutBefore
+    | WashOut
     | HoldsAllergen
     | AllergicToIt
     | AllergyToWhich
@@ -287,7 +295,6 @@ Statement = (
     | SuspectedReaction
     | NothingRecorded
     | LengthsPassed
-    | ReviewDue
     | AddsUp
     | CeilingPassed
     | EthanolSpokenAgainst
@@ -329,7 +336,7 @@ def _subject(statement: Statement) -> object:
         case TooNear():
             return (
                 TooNear,
-                statement.herb,
+                statement.herbs,
                 statement.medicine,
                 statement.quote,
             )
@@ -362,6 +369,14 @@ def _graver(one: Statement, two: Statement) -> Statement:
 class LastDoseBefore:
     """The last dose before a day."""
 
+    day: date
+
+
+@dataclass(frozen=True, slots=True)
+class NotBefore:
+    """The first day on which a herb may be taken again."""
+
+    herb: str
     day: date
 
 
@@ -423,6 +438,7 @@ class KeepNeededDoseApart:
 
 Step = (
     LastDoseBefore
+    | NotBefore
     | LastDoseOn
     | GiveLess
     | LessInOneDose

@@ -26,13 +26,13 @@ from sennight.domain.safety.statements import (
     NothingRecorded,
     NotInRecords,
     Quote,
-    ReviewDue,
     SignOfDanger,
     SiteLiesDeep,
     Statement,
     SugarTaken,
     SuspectedReaction,
     TooNear,
+    WashOut,
 )
 
 
@@ -67,13 +67,12 @@ def sources(statement: Statement) -> Iterator[str]:
             yield from _sources_of_hours(statement)
         case Quote(origin=origin, also=also):
             yield from map(str, (origin, *also))
-        case EthanolSpokenAgainst(origins=origins):
+        case EthanolSpokenAgainst(origins=origins) | WashOut(origins=origins):
             yield from map(str, origins)
         case (
             LeftOutBefore(origin=origin)
             | HoldsAllergen(origin=origin)
             | LeastAge(origin=origin)
-            | ReviewDue(origin=origin)
             | AddsUp(origin=origin)
             | EthanolDose(origin=origin)
             | FormSpokenAgainst(origin=origin)

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from typing import assert_never
 
 from sennight.domain.amounts import rounded
+from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.courses import Course
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date, times_over
 from sennight.domain.herbs.doses import TakenAs
-from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
+from sennight.domain.herbs.herbs import Duration, DurationUnit, Level, MateriaMedica
 from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import (
@@ -41,10 +42,10 @@ from sennight.domain.safety.statements import (
     MoveDose,
     NoFormRecord,
     NoMomentIsFree,
+    NotBefore,
     NothingRecorded,
     NotInRecords,
     Quote,
-    ReviewDue,
     SignOfDanger,
     SiteLiesDeep,
     Statement,
@@ -52,6 +53,7 @@ from sennight.domain.safety.statements import (
     SugarTaken,
     SuspectedReaction,
     TooNear,
+    WashOut,
 )
 from sennight.domain.tag_words import lower_first, upper_first
 
@@ -87,6 +89,10 @@ class Names:
     def remedies(self, remedy_ids: tuple[str, ...]) -> str:
         """Names of remedies as a list."""
         return listed([self.remedy(remedy_id) for remedy_id in remedy_ids]) if remedy_ids else ""
+
+    def fact(self, fact: Fact) -> str:
+        """What a fact of the client is called, without a medicine's dose."""
+        return fact.name or self.label(fact.tag)
 
     @property
     def course_herbs(self) -> tuple[str, ...]:
@@ -131,6 +137,8 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return _quote(statement, names)
         case LeftOutBefore():
             return _left_out(statement, names)
+        case WashOut():
+            return _wash_out(statement, names)
         case HoldsAllergen():
             return _holds_allergen(statement, names)
         case AllergicToIt(herb):
@@ -157,8 +165,6 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return Sentence("", f"{about}, so none of its cautions could be checked.")
         case LengthsPassed():
             return _lengths(statement, names)
-        case ReviewDue(herb, text):
-            return Sentence(names.herb(herb), f"{lower_first(text)}.")
         case AddsUp(herbs, text):
             return Sentence("", f"{_together(herbs, names)}: {text}.")
         case CeilingPassed():
@@ -203,6 +209,17 @@ def _left_out(statement: LeftOutBefore, names: Names) -> Sentence:
     return Sentence(lead, f"{before}. {statement.text}.")
 
 
+def _wash_out(statement: WashOut, names: Names) -> Sentence:
+    """How many days lie between a herb and a medicine that ended or is to begin."""
+    herb, days = lower_first(names.herb(statement.herb)), counted(statement.days, "day")
+    when = plain_date(statement.day)
+    if statement.ended:
+        wait = f"{statement.medicine} ended on {when}; leave {days} before {herb} is begun"
+    else:
+        wait = f"{statement.medicine} begins on {when}; leave {days} after the last {herb}"
+    return Sentence(names.herb(statement.herb), f"{wait}. {statement.text}.")
+
+
 def _holds_allergen(statement: HoldsAllergen, names: Names) -> Sentence:
     allergen = names.label(statement.constituent)
     body = f"{names.herb(statement.herb)} contains {allergen}, to which the client is allergic."
@@ -238,13 +255,9 @@ def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
 
 
 def _lengths(statement: LengthsPassed, names: Names) -> Sentence:
-    herb, kind = names.herb(statement.herb), statement.lengths[0].kind
+    herb = names.herb(statement.herb)
     lengths = listed([_length_words(length, names.rules) for length in statement.lengths])
-    if kind is DurationKind.MAX_COURSE:
-        return Sentence("", f"{herb} is used for longer than {lengths}.")
-    if kind is DurationKind.SEEK_ADVICE_AFTER:
-        return Sentence(herb, f"without relief, seek advice after {lengths}.")
-    return Sentence(herb, f"review after {lengths}.")
+    return Sentence("", f"{herb} is used for longer than {lengths}.")
 
 
 def _length_words(length: Duration, rules: SafetyRules) -> str:
@@ -328,15 +341,15 @@ def _ethanol(dose: EthanolDose, names: Names) -> Sentence:
 def _too_near(near: TooNear, names: Names) -> Sentence:
     medicine = names.label(near.medicine)
     why = words_of(near.quote.text, near.quote.level)
-    pair = f"{lower_first(names.herb(near.herb))} and {medicine}"
+    herbs = listed([lower_first(names.herb(herb)) for herb in near.herbs])
     when = "; ".join(_dose_times(dose, names) for dose in near.doses)
     taken = (
         f"the {medicine} at {listed([clock(minute) for minute in near.medicine_times])}"
         if near.medicine_times
         else f"and the times of the {medicine} are not recorded"
     )
-    apart = counted(near.hours, "hour")
-    return Sentence("", f"Keep {pair} {apart} apart ({lower_first(why)}). {when}, {taken}.")
+    apart = f"{counted(near.hours, 'hour')} from {medicine}"
+    return Sentence("", f"Keep {herbs} {apart} ({lower_first(why)}). {when}, {taken}.")
 
 
 def _dose_times(dose: DoseTimes, names: Names) -> str:
@@ -353,6 +366,8 @@ def step_words(step: Step, names: Names) -> str:
     match step:
         case LastDoseBefore(day):
             return f"Take the last dose before {plain_date(day)}."
+        case NotBefore(herb, day):
+            return f"Begin {lower_first(names.herb(herb))} on {plain_date(day)} or later."
         case LastDoseOn(herb, day, break_days):
             again = (
                 f", or stop for {counted(break_days, 'day')} from then on" if break_days else ""

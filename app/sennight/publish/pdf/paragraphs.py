@@ -15,6 +15,8 @@ from sennight.publish.pdf.typeface import TEXT, bound, with_replacements
 
 DASH = "–"
 """What the items of a list hang from."""
+HANG = 13
+"""How far the words of an item stand in from their dash, in points."""
 
 
 class Text(Paragraph):
@@ -91,7 +93,7 @@ class Item(Text):
         self.canv.setFillColor(QUIET_COLOUR)
         self.canv.setFont(TEXT, self.style.fontSize)
         ascent = getAscentDescent(self.style.fontName, self.style.fontSize)[0]
-        self.canv.drawString(0, self.height - ascent, DASH)
+        self.canv.drawString(max(0, self.style.leftIndent - HANG), self.height - ascent, DASH)
 
 
 def text(words: str, name: str = "body", link: str = "", *, struck: bool = False) -> Text:

@@ -6,7 +6,7 @@ their sources, decisions with their reasons; what was entered in error is struck
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -148,9 +148,17 @@ def _cells(whole: WholeCourse, finding: WordedFinding) -> list[list[Flowable]]:
             text(finding.heading, "name"),
             text(finding.under_heading),
             *(text(f"Instead: {words}") for words in finding.instead),
-            text(f"Source: {finding.source.rstrip('.')}. {finding.id}", "quiet"),
+            *_sources(finding),
         ],
     ]
+
+
+def _sources(finding: WordedFinding) -> Iterator[Flowable]:
+    """What each text says where several are told as one, else the source; then the ids."""
+    for reason in finding.reasons:
+        yield text(reason, "quiet")
+    source = "" if finding.reasons else f"Source: {finding.source.rstrip('.')}. "
+    yield text(f"{source}{finding.id}", "quiet")
 
 
 def _days(days: Sequence[Span]) -> Sequence[str]:
@@ -172,7 +180,12 @@ def _decided(page: Page, whole: WholeCourse) -> list[Flowable]:
 def _about_findings(
     page: Page, heading: str, accepts: Sequence[Accept], record: SafetyRecord
 ) -> list[Flowable]:
-    standing = {name: finding.id for finding in record.findings for name in finding.accepted_as}
+    standing = {
+        name: finding.id
+        for line in record.findings
+        for finding in line.parts or (line,)
+        for name in finding.accepted_as
+    }
     content = []
     for accept in accepts:
         gone = [] if accept.finding in standing else [text("No longer found.", "quiet")]

@@ -73,7 +73,8 @@ def course(*accepts: Accept) -> Course:
 
 
 WORST, CAUTION, NOTE = (finding(str(one), one) for one in Severity)
-ALL = SafetyReport((WORST, CAUTION, NOTE), (WORST,), "Checked: all.")
+EVERY = (WORST, CAUTION, NOTE)
+ALL = SafetyReport(EVERY, (WORST,), "Checked: all.", lines=EVERY)
 
 
 def test_rows_are_worst_first_and_notes_are_folded() -> None:
@@ -103,7 +104,7 @@ def test_a_row_says_all_that_is_known_of_a_finding() -> None:
 
 def test_a_finding_that_was_decided_stays_with_its_reason() -> None:
     accept = Accept("avoid", "agreed with the doctor", on=date(2027, 1, 4))
-    decided = SafetyReport(ALL.findings, (), ALL.data_words, {"avoid": Decision(accept)})
+    decided = replace(ALL, unaccepted=(), decided={"avoid": Decision(accept)})
     row = finding_rows(decided, course(accept), ())[0]
     assert row.head == "Avoid, accepted"
     assert row.more[0] == ("Decided", "4 January 2027: agreed with the doctor")

@@ -67,5 +67,5 @@ class AcceptDialog(FormDialog):
         if not reason:
             self.reason_row.wrong(self.tr("Enter a reason; it is recorded with the course"))
             self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
-        elif self.session.accept(self.row.id, reason):
+        elif self.session.accept(self.row.ids, reason):
             self.accept()

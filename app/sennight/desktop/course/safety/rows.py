@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sennight.desktop.kit.translating import translate
@@ -38,6 +38,7 @@ class FindingRow:
     discussed: bool = False
     unfolded: bool = False
     may_be_accepted: bool = True
+    ids: tuple[str, ...] = ()
 
     @property
     def asks(self) -> bool:
@@ -62,9 +63,9 @@ def severity_words(severity: Severity) -> str:
 
 def glance(checked: SafetyReport) -> str:
     """The gravest in a few words: `2 to avoid`; avoid findings that were decided apart."""
-    findings = checked.findings
-    if checked.unaccepted:
-        number = len(checked.unaccepted)
+    findings = checked.lines
+    if checked.stopping:
+        number = len(checked.stopping)
         return translate("Safety", "Safety: {number} to avoid").format(number=number)
     if not findings:
         return translate("Safety", "Safety: no finding")
@@ -73,7 +74,7 @@ def glance(checked: SafetyReport) -> str:
 
 def summary(checked: SafetyReport) -> str:
     """How many findings of each kind: `1 to avoid, 2 cautions, 5 notes`."""
-    severities = [finding.severity for finding in checked.findings]
+    severities = [finding.severity for finding in checked.lines]
     avoid, caution, note = (severities.count(severity) for severity in Severity)
     counts = [translate("Safety", "{number} to avoid").format(number=avoid)] if avoid else []
     counts += [counted(caution, translate("Safety", "caution"))] if caution else []
@@ -94,8 +95,8 @@ def _rows(
     checked: SafetyReport, course: Course, unfolded: Collection[str]
 ) -> Iterator[FindingRow]:
     names = {remedy.id: remedy.name for remedy in course.remedies}
-    notes = [finding for finding in checked.findings if finding.severity is Severity.NOTE]
-    for finding in checked.findings:
+    notes = [finding for finding in checked.lines if finding.severity is Severity.NOTE]
+    for finding in checked.lines:
         if finding.severity is not Severity.NOTE:
             yield _finding(finding, names, checked, unfolded)
     if notes:
@@ -104,7 +105,7 @@ def _rows(
         yield FindingRow(NOTES, head, "", unfolded=open_now, severity=Severity.NOTE)
         for finding in notes if open_now else ():
             yield _finding(finding, names, checked, unfolded)
-    open_now = CHECKED in unfolded or not checked.findings
+    open_now = CHECKED in unfolded or not checked.lines
     more = ((translate("Safety", "What was checked"), checked.data_words),)
     yield FindingRow(CHECKED, translate("Safety", "What was checked"), "", more, unfolded=open_now)
 
@@ -115,19 +116,28 @@ def _finding(
     checked: SafetyReport,
     unfolded: Collection[str],
 ) -> FindingRow:
-    decision = checked.decided.get(finding.id)
-    held = decision if decision and decision.holds and finding.may_be_accepted else None
+    held = _held(finding, checked)
+    lapsed = dict.fromkeys(filter(None, (checked.lapsed.get(name) for name in finding.ids)))
     row = FindingRow(
         finding.id,
-        _head(finding.severity, is_decided=held is not None),
+        _head(finding.severity, is_decided=bool(held)),
         finding.text,
-        tuple(_more(finding, names, held, checked.lapsed.get(finding.id, ""))),
+        tuple(_more(finding, names, held, tuple(lapsed))),
         finding.severity,
-        accepted=held is not None and finding.severity is Severity.AVOID,
-        discussed=held is not None and finding.severity is Severity.CAUTION,
+        accepted=bool(held) and finding.severity is Severity.AVOID,
+        discussed=bool(held) and finding.severity is Severity.CAUTION,
         may_be_accepted=finding.may_be_accepted,
+        ids=finding.ids,
     )
     return replace(row, unfolded=row.asks or finding.id in unfolded)
+
+
+def _held(line: WordedFinding, checked: SafetyReport) -> tuple[Decision, ...]:
+    """The decisions that hold about a line; none where one of its findings has none."""
+    gravest = [part for part in line.parts or (line,) if part.severity is line.severity]
+    decided = [checked.decided.get(part.id) for part in gravest]
+    held = tuple(decision for decision in decided if decision and decision.holds)
+    return held if line.may_be_accepted and len(held) == len(gravest) else ()
 
 
 def _head(severity: Severity, *, is_decided: bool) -> str:
@@ -139,19 +149,25 @@ def _head(severity: Severity, *, is_decided: bool) -> str:
 
 
 def _more(
-    finding: WordedFinding, names: Mapping[str, str], held: Decision | None, lapsed: str
+    finding: WordedFinding,
+    names: Mapping[str, str],
+    held: Sequence[Decision],
+    lapsed: Sequence[str],
 ) -> Iterator[tuple[str, str]]:
-    if held:
-        on = f"{plain_date(held.accept.on)}: " if held.accept.on else ""
-        yield translate("Safety", "Decided"), f"{on}{held.accept.reason}"
-    if lapsed:
-        yield translate("Safety", "Before"), lapsed
+    for accept in dict.fromkeys((decision.accept.on, decision.accept.reason) for decision in held):
+        on = f"{plain_date(accept[0])}: " if accept[0] else ""
+        yield translate("Safety", "Decided"), f"{on}{accept[1]}"
+    for words in lapsed:
+        yield translate("Safety", "Before"), words
     if finding.remedies:
         yield translate("Safety", "In"), listed([names.get(id_, id_) for id_ in finding.remedies])
     yield translate("Safety", "Days"), days_words(finding.days)
     if finding.instead:
         yield translate("Safety", "Instead"), " ".join(finding.instead)
-    yield translate("Safety", "Source"), finding.source
+    if finding.reasons:
+        yield translate("Safety", "Why"), "\n".join(finding.reasons)
+    else:
+        yield translate("Safety", "Source"), finding.source
 
 
 def days_words(days: tuple[Span, ...]) -> str:

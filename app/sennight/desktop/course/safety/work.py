@@ -50,7 +50,7 @@ class SafetyWork(QObject):
     def go_ahead(self, finding_id: str) -> None:
         """Ask for the reason to go ahead with a finding."""
         rows = finding_rows(self._session.reading.safety, self._session.course, ())
-        row = next(row for row in rows if row.id == finding_id)
+        row = next(row for row in rows if finding_id in (row.id, *row.ids))
         if not row.may_be_accepted:
             self._until_gone(row)
             return
@@ -72,7 +72,7 @@ class SafetyWork(QObject):
 
     def may_give(self) -> bool:
         """Whether nothing stands against giving; else it is told, and leads to the findings."""
-        findings = self._session.reading.safety.unaccepted
+        findings = self._session.reading.safety.stopping
         if not findings:
             return True
         lines = [f"– {finding.text}" for finding in findings[:TOLD]]
