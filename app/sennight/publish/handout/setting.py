@@ -32,6 +32,8 @@ _URGENT_SHARE = 0.58
 """The share of the width for what asks for help at once."""
 _BEGINNING = 4
 """So many lines are the beginning of what a heading is for."""
+_STEPS_SHARE, _LABEL_SHARE = 0.36, 0.24
+"""The shares of the width for the days of steps, and for what comes next."""
 _CLOSE = 0.92
 """The size of what asks for help, of the body's, so that it stands on the first page."""
 _RUNNING = ("body", "item", "quiet")
@@ -76,7 +78,7 @@ def _opening(paper: Paper, document: TakeHome) -> list[Flowable]:
     return [
         _letterhead(paper, document.letterhead),
         Spacer(0, paper.body * 0.6),
-        paper.text(document.client, "title"),
+        paper.title(document.client),
         paper.text(f"{document.title}: {document.days}", "strong"),
         paper.text(document.made, "quiet"),
     ]
@@ -108,7 +110,7 @@ def _section(paper: Paper, section: Section) -> list[Flowable]:
     if section.part is Part.HELP:
         return [Spacer(0, paper.body * 0.7), *_help(paper, section)]
     if section.part is Part.DATES:
-        return [Spacer(0, paper.body * 0.5), _labelled(paper, section)]
+        return [Spacer(0, paper.body * 0.5), *_labelled(paper, section)]
     body = [flowable for block in section.blocks for flowable in _block(paper, block)]
     if body and isinstance(body[0], CondPageBreak):
         body = body[1:]
@@ -176,17 +178,25 @@ def _piece(paper: Paper, piece: Sentence | Bullets | Steps, indent: float) -> li
             lead = [paper.text(piece.lead, indent=indent)] if piece.lead else []
             return [*lead, *paper.items(piece.items, indent=indent)]
         case Steps():
-            return [_steps(paper, piece, indent)]
+            return _steps(paper, piece, indent)
         case _:
             assert_never(piece)
 
 
-def _steps(paper: Paper, steps: Steps, indent: float) -> Ruled:
+def _steps(paper: Paper, steps: Steps, indent: float) -> list[Flowable]:
+    if not paper.is_wide:
+        return [
+            line
+            for when, how in steps.rows
+            for line in (
+                paper.text(when, "head", indent=indent),
+                paper.text(how, indent=indent),
+            )
+        ]
     rows: list[list[list[Flowable]]] = [
         [[paper.text(when, "head")], [paper.text(how)]] for when, how in steps.rows
     ]
-    width = paper.page.measure
-    return _ruled(paper, rows, indent, width * 0.36)
+    return [_ruled(paper, rows, indent, paper.page.measure * _STEPS_SHARE)]
 
 
 def _ruled(paper: Paper, rows: list[list[list[Flowable]]], indent: float, first: float) -> Ruled:
@@ -207,14 +217,16 @@ def _ruled(paper: Paper, rows: list[list[list[Flowable]]], indent: float, first:
     return table
 
 
-def _labelled(paper: Paper, section: Section) -> Flowable:
+def _labelled(paper: Paper, section: Section) -> list[Flowable]:
     """What comes next: each entry's head at the side, its sentences beside it."""
     rows: list[list[list[Flowable]]] = []
     for block in section.blocks:
         if isinstance(block, Entry) and isinstance(block.head, str):
             said = [f for piece in block.blocks for f in _piece(paper, piece, 0)]
             rows.append([[paper.text(block.head, "head")], said])
-    return _ruled(paper, rows, 0, paper.page.measure * 0.24)
+    if not paper.is_wide:
+        return [flowable for row in rows for cell in row for flowable in cell]
+    return [_ruled(paper, rows, 0, paper.page.measure * _LABEL_SHARE)]
 
 
 def _help(paper: Paper, section: Section) -> list[Flowable]:
