@@ -51,7 +51,7 @@ def _told(block: object) -> Iterator[str]:
             for piece in blocks:
                 yield from _told(piece)
         case Grid(_, columns, _):
-            yield from (note for column in columns for note in column.notes)
+            yield from (note.words for column in columns for note in column.notes)
 
 
 def syllables(word: str) -> int:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import chain
 from typing import assert_never
 
 from reportlab.platypus import CondPageBreak, Flowable, PageBreak, Spacer
 
+from sennight.domain.tag_words import lower_first
 from sennight.domain.take_home.document import (
     Block,
     Bullets,
@@ -34,6 +36,8 @@ _BEGINNING = 4
 """So many lines are the beginning of what a heading is for."""
 _STEPS_SHARE, _LABEL_SHARE = 0.36, 0.24
 """The shares of the width for the days of steps, and for what comes next."""
+_SNUG = 0.93
+"""How much smaller a card may be so that it is one page: 13 points in standard print."""
 _CLOSE = 0.92
 """The size of what asks for help, of the body's, so that it stands on the first page."""
 _RUNNING = ("body", "item", "quiet")
@@ -59,13 +63,21 @@ def story_of(paper: Paper, document: TakeHome) -> list[Flowable]:
 
 
 def card(paper: Paper, document: TakeHome) -> list[Flowable]:
-    """The card; when to get help comes first where it would not stand on the first page."""
-    opening = _opening(paper, document)
-    parts = [(section.part, _section(paper, section)) for section in document.card]
-    whole = [*opening, *(flowable for _, part in parts for flowable in part)]
-    if _height(paper, whole) > paper.page.text_height:
-        parts.sort(key=lambda part: part[0] is not Part.HELP)
-    return [*opening, *(flowable for _, part in parts for flowable in part)]
+    """The card, a little smaller where only so it fits on the first page.
+
+    Where it does not fit at all, when to get help comes first.
+    """
+    for size in (paper, Paper(paper.page, paper.body * _SNUG)):
+        parts = [_section(size, section) for section in document.card]
+        whole = [*_opening(size, document), *chain.from_iterable(parts)]
+        if _height(size, whole) <= size.page.text_height:
+            return whole
+    urgent = [section for section in document.card if section.part is Part.HELP]
+    others = [section for section in document.card if section.part is not Part.HELP]
+    first = chain.from_iterable(_section(paper, section) for section in urgent)
+    then = list(chain.from_iterable(_section(paper, section) for section in others))
+    room = CondPageBreak(min(_height(paper, then), paper.page.text_height - 1))
+    return [*_opening(paper, document), *first, room, *then]
 
 
 def _height(paper: Paper, flowables: Sequence[Flowable]) -> float:
@@ -79,7 +91,7 @@ def _opening(paper: Paper, document: TakeHome) -> list[Flowable]:
         _letterhead(paper, document.letterhead),
         Spacer(0, paper.body * 0.6),
         paper.title(document.client),
-        paper.text(f"{document.title}: {document.days}", "strong"),
+        paper.text(f"{document.title}, {lower_first(document.days)}", "strong"),
         paper.text(document.made, "quiet"),
     ]
 
