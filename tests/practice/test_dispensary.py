@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -30,13 +31,18 @@ from sennight.practice.dispensary import (
 from sennight.practice.dispensing import (
     Handing,
     HandOverError,
+    LabelChoices,
     hand_over,
     handed_to,
     label_for,
+    label_stocks,
+    open_courses,
 )
 from sennight.practice.opening import OpenPractice
+from sennight.practice.papers import list_given, paper_content
 from sennight.practice.protocols import add_protocol
-from support.filled import NOW, REMEDIES
+from support.filled import CARD, NOW, REMEDIES
+from support.pdf_pages import page_texts
 from support.samples import line, phase
 
 F = Fraction
@@ -104,12 +110,12 @@ def test_the_label_has_the_batch_and_the_directions_of_the_day(practice: OpenPra
     (made,) = batches(practice)
     handing = Handing(batch, course, TEA.id, 1, Quantity(F(100), Unit.G), "MR")
     reading = read_course(course_entry(practice, course).course, today=TODAY)
-    label = label_for(practice, reading, made, handing)
+    label = label_for(reading, CARD, made, handing)
     assert (label.batch, label.client, label.letter) == ("270104-1", "Ada Finch", "A")
     assert label.directions.startswith("1 cup twice a day")
     over = read_course(course_entry(practice, course).course, today=date(2028, 1, 1))
     with pytest.raises(HandOverError, match="no day left"):
-        label_for(practice, over, made, handing)
+        label_for(over, CARD, made, handing)
 
 
 def test_what_is_missing_is_said_and_nothing_falls_below_zero(practice: OpenPractice) -> None:
@@ -139,3 +145,24 @@ def test_corrections_need_a_reason_and_a_stocktake_tells_its_differences(
     with pytest.raises(StockError, match="above 0"):
         receive(practice, Received(NETTLE, F(0), "S", "b"), day=TODAY, now=NOW)
     assert len(shelf(practice).deliveries) == 2
+
+
+def test_labels_are_written_kept_and_all_or_nothing(
+    practice: OpenPractice, tmp_path: Path
+) -> None:
+    stock_up(practice)
+    client, course = course_of(practice, "Ada Finch")
+    handing = Handing(batch_of(practice), course, TEA.id, 2, Quantity(F(100), Unit.G), "MR")
+    target = tmp_path / "labels.pdf"
+    wrong = LabelChoices(target, label_stocks()[0], start=9)
+    with pytest.raises(ValueError, match="expected 1 to 8"):
+        hand_over(practice, handing, wrong, today=TODAY, now=NOW)
+    assert (handed_to(practice, client), list_given(practice, client)) == ((), ())
+    assert not target.exists()
+    hand_over(practice, handing, LabelChoices(target, label_stocks()[0]), today=TODAY, now=NOW)
+    (kept,) = list_given(practice, client)
+    assert (kept.kind, paper_content(practice, kept.id)) == ("labels", target.read_bytes())
+    assert page_texts(target.read_bytes())[0].count("Batch 270104-1") == 2
+    ((entry, remedies),) = open_courses(practice, client, TODAY)
+    assert (entry.id, remedies) == (course, (TEA.id,))
+    assert open_courses(practice, client, date(2028, 1, 1)) == ()

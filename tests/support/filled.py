@@ -71,7 +71,12 @@ from support.samples import line, phase, take
 START = date(2027, 1, 4)
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
 CARD = PracticeCard(
-    "The Weld Rooms", "Oriel Tansy", ("2 Madder Row", "Testford"), "01632 960000", "a@example.org"
+    "The Weld Rooms",
+    "Oriel Tansy",
+    ("2 Madder Row", "Testford"),
+    "01632 960000",
+    "a@example.org",
+    "112",
 )
 CLIENT = Client(
     name="Ärla Прикладова 例",

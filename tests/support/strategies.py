@@ -228,4 +228,5 @@ CARDS = st.builds(
     address=st.lists(WORDS, max_size=3).map(tuple),
     phone=WORDS,
     email=WORDS,
+    emergency=WORDS,
 )

@@ -29,6 +29,7 @@ class PaperKind(StrEnum):
     START_LETTER = "letter"
     REFERRAL = "referral"
     REACTION_REPORT = "reaction"
+    LABELS = "labels"
 
 
 @dataclass(frozen=True, slots=True)

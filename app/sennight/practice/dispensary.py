@@ -37,6 +37,7 @@ __all__ = [
     "StockError",
     "Traced",
     "batches",
+    "batches_left",
     "change_stock",
     "make_batch",
     "plan_batch",
@@ -197,6 +198,17 @@ def batches(practice: OpenPractice) -> tuple[Batch, ...]:
     """All batches, the newest first."""
     with practice.file.reading() as unit:
         return unit.dispensary.batches()
+
+
+def batches_left(practice: OpenPractice) -> tuple[tuple[Batch, Fraction], ...]:
+    """All batches, the newest first, each with how much of it was not handed over yet."""
+    with practice.file.reading() as unit:
+        made = unit.dispensary.batches()
+        handed = unit.dispensary.all_handed()
+    gone: dict[str, Fraction] = {}
+    for part in handed:
+        gone[part.batch] = gone.get(part.batch, Fraction(0)) + part.amount.amount
+    return tuple((batch, batch.amount.amount - gone.get(batch.id, 0)) for batch in made)
 
 
 def recall(practice: OpenPractice, delivery_id: str) -> Traced:

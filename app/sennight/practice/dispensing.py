@@ -5,14 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 from fractions import Fraction
+from pathlib import Path
 
 from sennight.domain.dispensary.batches import Batch, HandedOver
 from sennight.domain.dispensary.labels import ForClient, Label, Supply, label_of, quantity_words
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.papers import PaperKind
+from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.course_reading import CourseReading, read_course
+from sennight.practice.courses import list_courses
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
+from sennight.practice.papers import finish
+from sennight.practice.work_folder import work_folder
+from sennight.practice.writing import Staging
+from sennight.store.entries import CourseEntry, NewPaper
+from sennight.store.unit import UnitOfWork
 
 __all__ = ["HandOverError", "Handing", "hand_over", "handed_to", "label_for", "left_of"]
 
@@ -38,41 +48,85 @@ class Handing:
         return Quantity(self.each.amount * self.containers, self.each.unit)
 
 
-def hand_over(
-    practice: OpenPractice, handing: Handing, *, today: date, now: datetime
-) -> HandedOver:
-    """Keep on record that a client got it.
+@dataclass(frozen=True, slots=True)
+class LabelChoices:
+    """How labels are printed, and where their file goes.
 
-    Raises UnacceptedError where a finding to avoid stands that nobody accepted, HandOverError
-    for a batch that is out of date or has not so much left, and MissingRecordError.
+    `stock` is a name of `label_stocks`, `start` the first free label of the first sheet, from 1;
+    `in_two` gives each container two labels; `own` are lines of the practice's own.
+    """
+
+    path: Path
+    stock: str
+    start: int = 1
+    in_two: bool = False
+    own: tuple[str, ...] = ()
+
+
+def label_stocks() -> tuple[str, ...]:
+    """The label sheets and rolls that can be printed on, the usual one first."""
+    from sennight.publish.labels.stocks import STOCKS
+
+    return tuple(stock.name for stock in STOCKS)
+
+
+def hand_over(
+    practice: OpenPractice,
+    handing: Handing,
+    labels: LabelChoices | None = None,
+    *,
+    today: date,
+    now: datetime,
+) -> HandedOver:
+    """Keep on record that a client got it, and write a label for each container.
+
+    All or nothing: raises UnacceptedError where a finding to avoid stands that nobody accepted,
+    HandOverError for a batch that is out of date or has not so much left, LabelTooSmallError,
+    ValueError for a label that the sheet does not have, FolderError, MissingRecordError.
     """
     herbs = known_herbs(practice)
-    with practice.file.writing() as unit:
-        entry = unit.courses.get(handing.course)
-        checks = unit.red_flags.of_client(entry.client_id)
-        reading = read_course(
-            entry.course,
-            today=today,
-            materia_medica=herbs,
-            standing=checks[-1] if checks else None,
-        )
-        reading.safety.require_accepted()
-        batch = unit.dispensary.batch(handing.batch)
-        _require_fit(
-            batch, handing, left_of(batch, unit.dispensary.handed_from((batch.id,))), today
-        )
-        handed = HandedOver(
-            batch.id,
-            entry.client_id,
-            handing.course,
-            handing.remedy,
-            today,
-            handing.amount,
-            handing.containers,
-            handing.by,
-        )
-        unit.dispensary.hand_over(handed, recorded=now)
+    with Staging(work_folder(practice.path)) as staging:
+        with practice.file.writing() as unit:
+            entry = unit.courses.get(handing.course)
+            reading = _reading(unit, entry, herbs, today)
+            reading.safety.require_accepted()
+            batch = unit.dispensary.batch(handing.batch)
+            left = left_of(batch, unit.dispensary.handed_from((batch.id,)))
+            _require_fit(batch, handing, left, today)
+            handed = HandedOver(
+                batch.id,
+                entry.client_id,
+                handing.course,
+                handing.remedy,
+                today,
+                handing.amount,
+                handing.containers,
+                handing.by,
+            )
+            unit.dispensary.hand_over(handed, recorded=now)
+            number = 0
+            if labels is not None:
+                pdf = labels_pdf(reading, unit.card.get(), batch, handing, labels)
+                paper = NewPaper(PaperKind.LABELS.value, labels.path.name, pdf)
+                number = unit.papers.add(
+                    entry.client_id, [paper], course_id=handing.course, given=now
+                )
+                staging.put({labels.path: pdf})
+        if labels is not None:
+            finish(staging, number)
     return handed
+
+
+def _reading(
+    unit: UnitOfWork, entry: CourseEntry, herbs: MateriaMedica, today: date
+) -> CourseReading:
+    checks = unit.red_flags.of_client(entry.client_id)
+    return read_course(
+        entry.course,
+        today=today,
+        materia_medica=herbs,
+        standing=checks[-1] if checks else None,
+    )
 
 
 def _require_fit(batch: Batch, handing: Handing, left: Fraction, today: date) -> None:
@@ -103,17 +157,39 @@ def handed_to(practice: OpenPractice, client_id: str) -> tuple[tuple[HandedOver,
     return tuple((one, made[one.batch]) for one in handed)
 
 
-def label_for(
-    practice: OpenPractice,
+def labels_pdf(
     reading: CourseReading,
+    card: PracticeCard,
+    batch: Batch,
+    handing: Handing,
+    choices: LabelChoices,
+) -> bytes:
+    """A label for each container, with the directions that hold on the reading's day or next.
+
+    Raises HandOverError where the course has the remedy no more, and as `hand_over`.
+    """
+    from sennight.publish.labels.document import labels_pdf as set_labels
+    from sennight.publish.labels.stocks import stock_named
+
+    label = label_for(reading, card, batch, handing, choices.own)
+    dyed = [(label, reading.places[handing.remedy])] * handing.containers
+    return set_labels(
+        dyed,
+        stock_named(choices.stock),
+        practice=card.name,
+        start=choices.start,
+        in_two=choices.in_two,
+    )
+
+
+def label_for(
+    reading: CourseReading,
+    card: PracticeCard,
     batch: Batch,
     handing: Handing,
     own: tuple[str, ...] = (),
 ) -> Label:
-    """The label of one container, with the directions that hold on the reading's day or next.
-
-    Raises HandOverError where the course has the remedy no more.
-    """
+    """What the label of one container says; raises HandOverError as `labels_pdf`."""
     day = reading.today
     coming = [
         stretch
@@ -125,9 +201,7 @@ def label_for(
             "the course has no day left for this remedy; expected one that goes on"
         )
     stretch = min(coming, key=lambda stretch: stretch.span.first)
-    with practice.file.reading() as unit:
-        card = unit.card.get()
-    course = reading.course
+    course, names = reading.course, reading.materia_medica.names
     client = ForClient(
         course.client.name,
         letter_of(reading.places[handing.remedy]),
@@ -135,7 +209,22 @@ def label_for(
         course.client.day,
         course.id,
     )
-    supply = Supply(handing.each, day, handing.by)
-    names = reading.materia_medica.names
     herbs = [names.get(part.herb, part.herb) for part in batch.remedy.ingredients]
-    return label_of(batch, supply, client, card, herbs, own)
+    return label_of(batch, Supply(handing.each, day, handing.by), client, card, herbs, own)
+
+
+def open_courses(
+    practice: OpenPractice, client_id: str, today: date
+) -> tuple[tuple[CourseEntry, tuple[str, ...]], ...]:
+    """A client's courses that go on, each with the remedies that are still to be taken.
+
+    The remedies' ids are in the course's order.
+    """
+    running = []
+    for entry in list_courses(practice, client_id):
+        reading = read_course(entry.course, today=today)
+        coming = {s.remedy for s in reading.layout.stretches if s.span.end > today}
+        if coming:
+            ids = tuple(remedy.id for remedy in entry.course.remedies if remedy.id in coming)
+            running.append((entry, ids))
+    return tuple(running)

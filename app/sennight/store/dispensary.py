@@ -127,6 +127,11 @@ class DispensaryRepository:
         rows = plain_rows(self._session, HandOver, query.order_by(HandOver.id))
         return tuple(_handed(row) for row in rows)
 
+    def all_handed(self) -> tuple[HandedOver, ...]:
+        """Everything that was ever handed over, in the order in which it was recorded."""
+        query = select(HandOver).order_by(HandOver.id)
+        return tuple(_handed(row) for row in plain_rows(self._session, HandOver, query))
+
     def batches_with(self, delivery_id: str) -> tuple[str, ...]:
         """The batches that a delivery went into, directly or by way of what was made of it."""
         first = select(BatchPart.batch_id).where(BatchPart.delivery_id == delivery_id)

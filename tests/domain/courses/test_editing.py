@@ -205,3 +205,15 @@ def test_a_remedy_joins_a_course_once() -> None:
     with_new = with_remedy(plan, new)
     assert [one.id for one in with_new.remedies] == ["t1", "t2", "t3", "t4"]
     assert with_remedy(with_new, new) is with_new
+
+
+def test_what_is_left_of_the_least_time_goes_to_the_second_part() -> None:
+    plan = protocol()
+    loading = replace(plan.phases[0], at_least_weeks=5)
+    plan = replace(plan, phases=(loading, *plan.phases[1:]))
+    for weeks, left in ((2, 3), (5, None)):
+        parts, new = split_phase(plan, "loading", weeks)
+        first, second = parts.phase("loading"), parts.phase(new)
+        assert first
+        assert second
+        assert (first.at_least_weeks, second.at_least_weeks) == (None, left)

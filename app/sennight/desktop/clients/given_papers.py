@@ -148,5 +148,7 @@ def _words_of(kind: PaperKind) -> str:
             return translate("Papers", "Referral letter")
         case PaperKind.REACTION_REPORT:
             return translate("Papers", "Report of a reaction")
+        case PaperKind.LABELS:
+            return translate("Papers", "Labels")
         case _:
             assert_never(kind)

@@ -171,6 +171,12 @@ class FieldForm(QWidget):
         """Leave room that is too much beneath the rows, not between them."""
         self._layout.addStretch(1)
 
+    def clear_wrong(self) -> None:
+        """Show the help again beneath rows that were wrong, before they are read anew."""
+        for row in self.rows:
+            if row.is_wrong:
+                row.explain("")
+
     def to_first_wrong(self) -> bool:
         """Put the keyboard into the first field that is wrong; whether there is one."""
         for row in self.rows:

@@ -11,6 +11,7 @@ from functools import partial
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
+from sennight.desktop.kit.plain_text import plain_caption
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button
 from sennight.desktop.parts.directions_edit import DirectionsEdit
@@ -53,8 +54,8 @@ class QuestionBar(QWidget):
             before.deleteLater()
         made = []
         for place, choice in enumerate(choices):
-            shown = choice.replace("&", "&&")
-            press = button(f"&{place + 1}  {shown}")
+            press = button(choice)
+            press.setText(f"&{place + 1}  {plain_caption(choice)}")
             press.setFocusPolicy(Qt.FocusPolicy.NoFocus)
             said = translate("QuestionBar", "{choice} is meant").format(choice=choice)
             press.setAccessibleName(said)

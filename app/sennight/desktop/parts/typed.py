@@ -18,10 +18,12 @@ from sennight.domain.directions.plain_words import (
     plain_directions,
     plain_doses,
     plain_from,
+    plain_timing,
 )
 from sennight.domain.directions.understanding import (
     AmbiguousDirectionsError,
     read_usual_directions,
+    read_usual_timing,
 )
 
 Explained = tuple[str, tuple[int, int] | None]
@@ -55,6 +57,16 @@ def read_back(text: str, directions: Directions, day: ClientDay) -> str:
     told = f"{said} ({doses})" if doses else said
     short = str(directions)
     return told if " ".join(text.split()).lower() == short.lower() else f"{short}: {told}"
+
+
+def explain_timing(text: str, day: ClientDay) -> Explained:
+    """When advice is for, in plain words; nothing for an empty text."""
+    if not text.strip():
+        return "", None
+    try:
+        return plain_timing(read_usual_timing(text), day), None
+    except ValueError as error:
+        return _wrong(text, error)
 
 
 @lru_cache(maxsize=512)

@@ -27,7 +27,7 @@ class CardDialog(FormDialog):
         self._form = FieldForm()
         self._fill_form()
         self._form.keep_together()
-        self.set_body(self._form, columns=62, lines=32)
+        self.set_body(self._form, columns=62, lines=36)
         self._before = self._card()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -37,6 +37,7 @@ class CardDialog(FormDialog):
         self.address.setTabChangesFocus(True)
         self.address.setFixedHeight(self.fontMetrics().lineSpacing() * 5)
         self.phone, self.email = QLineEdit(card.phone), QLineEdit(card.email)
+        self.emergency = QLineEdit(card.emergency)
 
     def _fill_form(self) -> None:
         form = self._form
@@ -48,6 +49,11 @@ class CardDialog(FormDialog):
         form.row(self.tr("Practitioner"), self.practitioner)
         self._address_row = form.row(self.tr("Address"), self.address)
         form.line((self.tr("Telephone"), self.phone), (self.tr("E-mail"), self.email))
+        form.row(
+            self.tr("Emergency number"),
+            self.emergency,
+            help_text=self.tr("Where your clients live, such as 999 or 112."),
+        )
         self.name.textEdited.connect(lambda: self._name_row.explain(""))
 
     def _card(self) -> PracticeCard:
@@ -58,6 +64,7 @@ class CardDialog(FormDialog):
             tuple(line.strip() for line in lines if line.strip()),
             self.phone.text().strip(),
             self.email.text().strip(),
+            self.emergency.text().strip(),
         )
 
     def is_changed(self) -> bool:

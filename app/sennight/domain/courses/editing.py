@@ -202,16 +202,25 @@ def split_phase(protocol: Protocol, phase_id: str, after_weeks: int) -> tuple[Pr
 
     Each line goes on in the second with the directions that it has by then; its later steps
     move along. Cycles and counted days begin again in the second: the anchor is its first day.
+    What is left of its least time is the second's.
     Only a phase counted in weeks or days, or an open one, can be split.
     """
     phase = phase_of(protocol, phase_id)
     first, rest = _split_length(phase, after_weeks)
     new_id = free_id(protocol, phase.id)
     earlier = replace(
-        phase, length=first, lines=tuple(_before(x, after_weeks) for x in phase.lines)
+        phase,
+        length=first,
+        lines=tuple(_before(x, after_weeks) for x in phase.lines),
+        at_least_weeks=None,
     )
+    least = (phase.at_least_weeks or 0) - after_weeks
     later = replace(
-        phase, id=new_id, length=rest, lines=tuple(_from(x, after_weeks) for x in phase.lines)
+        phase,
+        id=new_id,
+        length=rest,
+        lines=tuple(_from(x, after_weeks) for x in phase.lines),
+        at_least_weeks=least if least > 0 else None,
     )
     phases = tuple(
         part for p in protocol.phases for part in ((earlier, later) if p is phase else (p,))

@@ -287,6 +287,14 @@ class LinesModel(GridModel):
                 LineEditRequest(self.tr("Change directions"), course, remedy.id, directions)
             )
 
+    def replace_line(self, before: Line, line: Line) -> None:
+        """Ask for a line of the same remedy in the place of another."""
+        protocol, phase = self.session.course.protocol, self.session.phase_id
+        self._drafts.pop((phase, before.remedy, int(Column.STEPS)), None)
+        self._ask(
+            self.tr("Change a line"), lambda: with_line(protocol, phase, before.remedy, line)
+        )
+
     def _set_remedy(self, row: int, remedy: Remedy) -> bool:
         if row >= len(self.lines):
             self._new = remedy
