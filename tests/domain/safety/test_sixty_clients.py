@@ -46,7 +46,7 @@ def medicine(entry: str | dict[str, Any]) -> Fact:
 def case(number: int) -> tuple[tuple[Line, ...], tuple[WordedFinding, ...]]:
     """What is told of a client's course, as data and in words."""
     entry = CLIENTS[number]
-    form = Form(entry.get("form", "tea"))
+    form = Form[entry.get("form", "tea").upper()]
     client = Client(
         "Una Example",
         conditions=tuple(fact_written(Topic.CONDITIONS, c) for c in entry.get("conditions", [])),
