@@ -1,8 +1,8 @@
 """The command line: `sennight` opens the window, `sennight course …` runs a course file.
 
-Exit statuses: 0 done; 1 no window could be opened, or a calendar differs from its course; 2 the
-file, the folder or the command is wrong, and nothing was written; 3 a finding to avoid stands
-that nobody accepted, and only the findings were written.
+Exit statuses: 0 done; 1 no window could be opened, a calendar differs from its course, or what
+was done could not be printed; 2 the file, the folder or the command is wrong, and nothing was
+written; 3 a finding to avoid stands that nobody accepted, and only the findings were written.
 """
 
 # What a command needs is imported in it, so that --help answers at once and a course file is
@@ -12,6 +12,7 @@ that nobody accepted, and only the findings were written.
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import sys
 from collections.abc import Sequence
@@ -20,7 +21,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sennight import __version__, cli_practice
-from sennight.cli_practice import open_window
+from sennight.cli_practice import OutputError, open_window, say
 
 if TYPE_CHECKING:
     from sennight.practice.course_run import CourseRun
@@ -70,7 +71,30 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "check-calendar": _check_calendar,
         "demo": _demo,
     } | cli_practice.COMMANDS
-    return commands[given.command](given) if given.command else open_window(debug=given.debug)
+    if not _has_clock():
+        return WRONG
+    try:
+        return commands[given.command](given) if given.command else open_window(debug=given.debug)
+    except OutputError as error:
+        # What is still waiting to be printed would fail once more at the end of the process.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        print(f"what was done could not be printed ({error})", file=sys.stderr)
+        return DIFFERS
+
+
+def _has_clock() -> bool:
+    """Whether this machine's time can be told; says what to do where its zone cannot be used."""
+    try:
+        datetime.now(UTC).astimezone()
+    except (ValueError, OverflowError, OSError):
+        zone = os.environ.get("TZ", "")
+        print(
+            f"this machine’s time zone (TZ={zone}) cannot be used; expected a name such as "
+            "TZ=Europe/London, or none",
+            file=sys.stderr,
+        )
+        return False
+    return True
 
 
 def _with_command(arguments: Sequence[str]) -> Sequence[str]:
@@ -295,9 +319,9 @@ def _report(run: CourseRun) -> int:
     for notice in run.notices:
         print(f"note: {notice}", file=sys.stderr)
     for path in run.written:
-        print(path)
+        say(path)
     for sentence in run.reminder_notes:
-        print(sentence)
+        say(sentence)
     if run.stopped:
         print(run.stopped, file=sys.stderr)
         return STOPPED
@@ -317,11 +341,11 @@ def _check_calendar(given: argparse.Namespace) -> int:
         print(error, file=sys.stderr)
         return WRONG
     for line in report.lines:
-        print(line)
+        say(line)
     if report.agrees:
-        print("each dose has one reminder, and each reminder a dose")
+        say("each dose has one reminder, and each reminder a dose")
     for sentence in report.advice:
-        print(sentence)
+        say(sentence)
     return DONE if report.agrees else DIFFERS
 
 
@@ -342,5 +366,5 @@ def _demo(given: argparse.Namespace) -> int:
         print(error, file=sys.stderr)
         return WRONG
     for path in pictures:
-        print(path)
+        say(path)
     return DONE

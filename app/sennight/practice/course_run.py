@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time
 from functools import cached_property
@@ -33,6 +35,7 @@ from sennight.practice.reminding import (
     usual_choices,
 )
 from sennight.practice.safety import SafetyReport, WordedFinding, decide
+from sennight.practice.supplying import reorders_planned
 from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
@@ -52,6 +55,8 @@ from sennight.publish.diary.document import Diary
 from sennight.publish.handout.document import unprintable
 from sennight.publish.pdf.one_column import CannotBeSetError
 
+_CALENDAR = re.compile(r"reminders(-phase-\d+)?(-part-\d+)?\.ics")
+_UID = re.compile(rb"^UID:(\S+)", re.MULTILINE)
 NO_CARD = PracticeCard("")
 """A course file tells nothing of the practice."""
 
@@ -98,12 +103,13 @@ class Job:
         """What the phone is told; the time of publishing is the first moment of today in UTC."""
         today = self.choices.today
         zone = None if self.choices.floating else usual_choices(self.file.course).zone
+        reorders = reorders_planned(self.file.course, self.reading.supplies)
         return reminders(
             self.reading.layout,
             self.before,
             now=datetime.combine(today, time(), UTC),
             today=today,
-            choices=replace(self.choices.reminders, zone=zone),
+            choices=replace(self.choices.reminders, zone=zone, reorders=reorders),
             fresh=self.choices.fresh,
         )
 
@@ -208,6 +214,7 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
         if job.reading.safety.unaccepted:
             findings = {folder / FINDINGS.name: FINDINGS.make(job)}
             return CourseRun(write_paths(findings), (), stopped=_stopped(job))
+        _refuse_one_file_for_two(folder, choices)
         files, unset = _made(job, folder)
         files |= {folder / name: data for name, data in job.reminders.files.items()}
         if choices.published:
@@ -215,10 +222,11 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
                 job.reminders.publication.published, parts=course_parts(job.file.course)
             )
             files[choices.published] = record_bytes(record)
+        others = tuple(_of_others(job, folder))
         written = write_paths(files)
     except (CourseFileError, RecordError, CalendarTooLargeError, FolderError) as error:
         raise RunError(str(error)) from error
-    notices = (*unset, *_notices(job, folder))
+    notices = (*others, *unset, *_notices(job, folder))
     return CourseRun(written, notices, tuple(_reminder_notes(job)))
 
 
@@ -232,6 +240,40 @@ def _made(job: Job, folder: Path) -> tuple[dict[Path, bytes], list[str]]:
             except CannotBeSetError as error:
                 unset.append(f"{out.name} was not written: {error}")
     return files, unset
+
+
+def _refuse_one_file_for_two(folder: Path, choices: RunChoices) -> None:
+    """Raise RunError where the record is to have the name of what is given to the client."""
+    if choices.published is None or choices.published.resolve().parent != folder.resolve():
+        return
+    name = choices.published.name
+    if name in {out.name for out in OUTPUTS} or _CALENDAR.fullmatch(name):
+        raise RunError(
+            f"{choices.published} is what this run writes for the client; expected a name of its "
+            "own for what was published, such as published.json"
+        )
+
+
+def _of_others(job: Job, folder: Path) -> Iterator[str]:
+    """Tells whether reminders in the folder are of another course, as are the papers with them.
+
+    A course's events keep their UIDs, so a calendar that has none of them is another's.
+    """
+    publication, before = job.reminders.publication, job.before
+    entries = (*publication.issued, *before.issued, *before.cancelled)
+    own = {entry.uid.encode() for entry in entries}
+    for path in sorted(folder.glob("reminders*.ics")):
+        if not _CALENDAR.fullmatch(path.name):
+            continue
+        with suppress(OSError):
+            uids = set(_UID.findall(path.read_bytes()))
+            if uids and not uids & own:
+                yield (
+                    f"{folder} held the papers of another course ({path.name}: another client, "
+                    "protocol or first day), which this one’s replace where they have the same "
+                    "names; give each course a folder of its own"
+                )
+                return
 
 
 def _job(path: Path, choices: RunChoices) -> Job:
