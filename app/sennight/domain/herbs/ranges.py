@@ -165,6 +165,7 @@ def range_or_reason(
     return min(_for_aims(near, aims), key=lambda candidate: _order(candidate, ratio))
 
 
+@lru_cache(maxsize=1024)
 def widest_range(herb: Herb, form: TakenAs) -> WorkingRange | None:
     """The range of a form that allows most, for whatever purpose and of whatever ratio."""
     return max(_ranges(herb, form), key=lambda candidate: candidate.over_from, default=None)
