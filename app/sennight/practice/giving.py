@@ -44,6 +44,7 @@ from sennight.practice.papers import (
 )
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
+from sennight.practice.supplying import lasting_in, reorders_of
 from sennight.practice.take_home import take_home_document
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
@@ -211,7 +212,10 @@ def give(
                     before,
                     now=now,
                     today=today,
-                    choices=choices.reminders,
+                    choices=replace(
+                        choices.reminders,
+                        reorders=reorders_of(reading.course, reading.lasts),
+                    ),
                     fresh=choices.fresh,
                 )
                 papers += calendar_papers(calendar, choices)
@@ -276,7 +280,8 @@ def _reading(
 ) -> CourseReading:
     checks = unit.red_flags.of_client(entry.client_id)
     standing = checks[-1] if checks else None
-    return read_course(entry.course, today=today, materia_medica=herbs, standing=standing)
+    reading = read_course(entry.course, today=today, materia_medica=herbs, standing=standing)
+    return replace(reading, lasts=lasting_in(unit, reading.layout))
 
 
 def _keep_published(

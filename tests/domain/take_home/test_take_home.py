@@ -29,7 +29,16 @@ from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import TeaMaking
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.take_home.choices import USUAL, ClockHours, Reach, SheetChoices
-from sennight.domain.take_home.document import Entry, Grid, Mark, Part, Section, TakeHome
+from sennight.domain.take_home.document import (
+    Entry,
+    Grid,
+    Mark,
+    Part,
+    Section,
+    Sentence,
+    TakeHome,
+    Tone,
+)
 from sennight.domain.take_home.making import how_made, spoons
 from support.handout_samples import (
     CAPSULES,
@@ -189,10 +198,11 @@ def test_a_stopped_remedy_is_named_on_the_card_and_not_described() -> None:
     assert "5 mL" not in text
 
 
-def test_when_the_bottle_is_empty_is_told_where_it_is_known() -> None:
+def test_how_long_the_supply_lasts_is_told_where_it_is_known() -> None:
     told = said(tea_course(), lasts_until={"t1": day(20)})
-    assert "Bottle empty | Joint tea: about Monday 25 January." in told
-    assert "Bottle" not in said(tea_course())
+    assert "Supply | Joint tea lasts to about Monday 25 January. Ask for more" in told
+    assert "Supply" not in said(tea_course())
+    assert "Supply" not in said(tea_course(), today=day(22), lasts_until={"t1": day(20)})
 
 
 def test_whom_to_call_is_the_telephone_else_the_address_else_a_line_to_fill_in() -> None:
@@ -262,7 +272,8 @@ def test_food_is_said_where_the_times_do_not_say_it() -> None:
     """Before a meal the row of the time says it; with food and for prn it is said below."""
 
     def notes(take_it: str) -> tuple[str, ...]:
-        return grids(document_of(tea_course(take_it=take_it)))[0].columns[0].notes
+        (grid,) = grids(document_of(tea_course(take_it=take_it)))
+        return tuple(note.words for note in grid.columns[0].notes)
 
     assert notes("1 cup tds ac") == ()
     assert notes("1 cup tds with food") == ("Take it with food.",)
@@ -279,7 +290,7 @@ def test_hours_apart_stand_beside_the_clock_times() -> None:
     sentence = ClientSentence(Place.DAY, says, f"Joint tea: {says}.", ("t1",), (450,))
     course = tea_course(take_it="1 cup bd")
     document = document_of(course, told=(sentence,))
-    assert grids(document)[0].columns[0].notes == (f"At 07:30: {says}.",)
+    assert grids(document)[0].columns[0].notes == (Sentence(f"At 07:30: {says}.", Tone.STRONG),)
     assert "Keep 2 hours between it and your iron." in entry(document, "Joint tea")
 
 

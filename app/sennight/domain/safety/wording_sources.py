@@ -11,7 +11,9 @@ from sennight.domain.safety.statements import (
     AllergicToIt,
     AllergyToWhich,
     AmountOver,
+    AppliedTooOften,
     CeilingPassed,
+    ChildAmount,
     DosesOverCeiling,
     EssentialOils,
     EthanolDose,
@@ -22,6 +24,7 @@ from sennight.domain.safety.statements import (
     LeftOutBefore,
     LengthsPassed,
     MayBeEither,
+    NoChildDose,
     NoFormRecord,
     NothingRecorded,
     NotInRecords,
@@ -39,7 +42,7 @@ from sennight.domain.safety.statements import (
 def sources(statement: Statement) -> Iterator[str]:
     """The sources of a statement, each once."""
     match statement:
-        case AmountOver():
+        case AmountOver() | ChildAmount():
             yield statement.source
         case NoFormRecord():
             yield "The practice's materia medica"
@@ -75,6 +78,8 @@ def sources(statement: Statement) -> Iterator[str]:
             | LeastAge(origin=origin)
             | AddsUp(origin=origin)
             | EthanolDose(origin=origin)
+            | AppliedTooOften(origin=origin)
+            | NoChildDose(origin=origin)
             | FormSpokenAgainst(origin=origin)
             | SignOfDanger(origin=origin)
         ):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache, partial
 
 from reportlab.lib.colors import white
@@ -22,7 +22,7 @@ from sennight.publish.pdf.paragraphs import Text
 from sennight.publish.pdf.scripts import markup
 from sennight.publish.pdf.style import QUIET_COLOUR, colour_of
 from sennight.publish.pdf.tags import decoration, stamp
-from sennight.publish.pdf.typeface import BOLD
+from sennight.publish.pdf.typeface import BOLD, SEMIBOLD
 
 FORM_BOX = 24
 """The forms are drawn in a box of so many units a side."""
@@ -210,8 +210,21 @@ class MarkedText(Text):
 
 def marked(paper: Paper, mark: Mark, words: str, name: str = "body") -> MarkedText:
     """Words that hang beside a remedy's mark."""
-    indent = max(indent_of(paper), mark_width(mark.index, max(_LEAST_MARK, paper.body)) + 6)
-    text = MarkedText(markup(words), paper.style(name, indent))
+    return _hanging(paper, mark, markup(words), name)
+
+
+def marked_in_parts(paper: Paper, mark: Mark, parts: Sequence[tuple[str, bool]]) -> MarkedText:
+    """The same of several parts, those that are meant strongly in bold."""
+    said = (
+        f'<font name="{SEMIBOLD}">{markup(words)}</font>' if strong else markup(words)
+        for words, strong in parts
+    )
+    return _hanging(paper, mark, " ".join(said), "pair")
+
+
+def _hanging(paper: Paper, mark: Mark, said: str, name: str) -> MarkedText:
+    width = mark_width(mark.index, max(_LEAST_MARK, paper.body)) + 6
+    text = MarkedText(said, paper.style(name, max(indent_of(paper), width)))
     text.mark = mark
     return text
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -45,6 +46,7 @@ from sennight.practice.opening import MissingRecordError, PracticeFileError
 from sennight.practice.papers import Paper, UnwrittenError, write_again
 from sennight.practice.reminding import Reminders, reminders, usual_choices
 from sennight.practice.safety import UnacceptedError
+from sennight.practice.supplying import Reorders, lasting_for, reorders_of
 from sennight.practice.writing import FolderError
 
 _MOST_NAMED = 2
@@ -68,7 +70,8 @@ class GiveDialog(FormDialog):
         self.is_done = False
         self.paths: tuple[Path, ...] = ()
         self._kept: tuple[int, GiveChoices] | None = None
-        self._known = practice_card(to.practice), scores(to.practice, to.course_id)
+        lasts = lasting_for(to.practice, to.reading.layout)
+        self._known = practice_card(to.practice), scores(to.practice, to.course_id), lasts
         self.fields = GiveFields(usual_choices(to.course))
         self.papers = PapersPreview(theme, self._make)
         self.saved = SavedFiles()
@@ -141,8 +144,9 @@ class GiveDialog(FormDialog):
 
     def _make(self) -> tuple[Paper, ...]:
         """The papers as they would be printed now; on another thread."""
-        card, known = self._known
-        return printed_papers(self.to.reading, card, known, self._now_chosen)
+        card, known, lasts = self._known
+        reading = replace(self.to.reading, lasts=lasts)
+        return printed_papers(reading, card, known, self._now_chosen)
 
     def preview(self) -> None:
         """Show what would be printed and saved, and what the client would be told."""
@@ -170,9 +174,13 @@ class GiveDialog(FormDialog):
             last_given(self.to.practice, self.to.course_id),
             now=self.to.now,
             today=self.to.today,
-            choices=choices.reminders,
+            choices=replace(choices.reminders, reorders=self._reorders()),
             fresh=choices.fresh,
         )
+
+    def _reorders(self) -> Reorders:
+        layout = self.to.reading.layout
+        return reorders_of(layout.course, lasting_for(self.to.practice, layout))
 
     def _say_files(self, plan: Reminders, choices: GiveChoices) -> None:
         planned = planned_files(
