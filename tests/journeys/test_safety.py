@@ -15,7 +15,7 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.giving import GiveDialog
+from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.safety.accept_dialog import AcceptDialog
 from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.desktop.kit.navigation import Route, RouteKind

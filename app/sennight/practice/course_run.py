@@ -35,6 +35,7 @@ from sennight.practice.reminding import (
     usual_choices,
 )
 from sennight.practice.safety import SafetyReport, WordedFinding, decide
+from sennight.practice.supplying import reorders_planned
 from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
@@ -102,12 +103,13 @@ class Job:
         """What the phone is told; the time of publishing is the first moment of today in UTC."""
         today = self.choices.today
         zone = None if self.choices.floating else usual_choices(self.file.course).zone
+        reorders = reorders_planned(self.file.course, self.reading.supplies)
         return reminders(
             self.reading.layout,
             self.before,
             now=datetime.combine(today, time(), UTC),
             today=today,
-            choices=replace(self.choices.reminders, zone=zone),
+            choices=replace(self.choices.reminders, zone=zone, reorders=reorders),
             fresh=self.choices.fresh,
         )
 

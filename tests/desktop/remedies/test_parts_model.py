@@ -7,13 +7,8 @@ from fractions import Fraction
 import pytest
 from pytestqt.modeltest import ModelTester
 
-from sennight.desktop.remedies.parts_model import (
-    WRONG,
-    FormulaEditRequest,
-    Part,
-    PartsModel,
-    parts_of,
-)
+from sennight.desktop.remedies.columns import Part, parts_of
+from sennight.desktop.remedies.parts_model import WRONG, FormulaEditRequest, PartsModel
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
@@ -141,3 +136,16 @@ def test_a_capsules_filling_is_chosen() -> None:
     model, asked = model_of(CAPSULE)
     put(model, 0, Part.FILLING, "extract")
     assert asked[-1].remedy.ingredients[0].filling is Filling.EXTRACT
+
+
+def test_a_formula_is_typed_in_one_go() -> None:
+    model, asked = model_of(Remedy("t", "T", Form.TEA, ()))
+    put(model, 0, Part.HERB, "nettle leaf 2, ginger 1/2")
+    (edit,) = asked
+    assert edit.remedy.ingredients == (
+        Ingredient("nettle-leaf", Fraction(2)),
+        Ingredient("ginger", Fraction(1, 2)),
+    )
+    put(model, 2, Part.HERB, "nettle leaf 2, ginger 2 3")
+    assert len(asked) == 1
+    assert "says its parts twice" in model.wrong(2, Part.HERB)

@@ -18,7 +18,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.fingerprints import formula_mark
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.remedies import Base, Ingredient, Remedy
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.decision_words import lapse_text
 from sennight.domain.safety.decisions import (
@@ -269,6 +269,8 @@ def test_what_is_over_stops_nothing_any_more() -> None:
         (remedy("sage"), remedy("thyme"), False),
         (remedy("sage"), remedy("sage", form=Form.TINCTURE), False),
         (remedy("sage", form=Form.RUB), remedy("sage", form=Form.TINCTURE), False),
+        (replace(remedy("sage"), base=Base(parts=Fraction(1))), remedy("sage"), False),
+        (replace(remedy("sage"), spoon_g=Fraction(2)), remedy("sage"), False),
     ],
 )
 def test_a_formulas_mark_tells_what_is_in_it_and_not_its_name(

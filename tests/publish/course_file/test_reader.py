@@ -228,7 +228,6 @@ def test_the_rest_is_read() -> None:
     assert found.course.accepts == (
         Accept("boswellia.planned-surgery", "Talked over with the client"),
         Accept("ginger.planned-surgery", "Culinary amounts, agreed with the surgeon"),
-        Accept("over.turmeric", "The tincture of the text is a bitter; for joints more is usual"),
     )
     assert found.diary[0] == Taken(date(2027, 1, 4), "t1", 3)
     assert found.scores[1] == Score(date(2027, 2, 15), "pain", Fraction(9, 2))

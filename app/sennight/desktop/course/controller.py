@@ -22,7 +22,8 @@ from sennight.desktop.course.decisions.timing import (
 )
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
-from sennight.desktop.course.giving import GiveDialog, HandoutRequest
+from sennight.desktop.course.giving.dialog import GiveDialog
+from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.lines_model import LineEditRequest
@@ -216,7 +217,7 @@ class CourseController(QWidget):
         if not self.safety.may_give():
             return
         to = HandoutRequest(self.practice, self.entry.id, self.session.reading, self.now())
-        self._run(GiveDialog(to, self))
+        self._run(GiveDialog(to, self.theme, self))
 
     def enter_diary(self) -> None:
         """Key the client's diary in; what is not saved stays as a draft."""

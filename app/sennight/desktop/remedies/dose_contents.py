@@ -15,9 +15,13 @@ from sennight.desktop.remedies.formula import (
     Formula,
     dose_words,
     ethanol_words,
+    full_day_words,
     not_counted_words,
+    skin_words,
+    solution_sources,
     solution_words,
     strength_words,
+    sugar_words,
 )
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import SameTimeError
@@ -53,6 +57,7 @@ class DoseContents(QWidget):
             self.one_dose,
             self.ethanol,
             self._heading,
+            self.full_day,
             self.bars,
             self.nothing,
         ):
@@ -71,6 +76,7 @@ class DoseContents(QWidget):
         self.strength = text_label("", wrap=True)
         self.one_dose = text_label("", wrap=True)
         self.ethanol = text_label("", wrap=True)
+        self.full_day = text_label("", wrap=True)
         self._heading = text_label(self.tr("Daily amount"), Role.HEADING)
         self.bars = RangeBars(theme, self.tr("Each herb's amount in a day, against its range"))
         self.nothing = text_label("", Role.QUIET, wrap=True)
@@ -128,9 +134,15 @@ class DoseContents(QWidget):
                 self.dose.setText(formula.tried)
         tried = formula.trial(materia_medica)
         self._show(self.warning, solution_words(formula.remedy, materia_medica))
-        self._show(self.strength, strength_words(formula.remedy))
+        self.warning.setToolTip(solution_sources(formula.remedy, materia_medica))
+        skin = skin_words(formula.remedy, materia_medica)
+        self._show(self.strength, " ".join(filter(None, (strength_words(formula.remedy), skin))))
         self._show(self.one_dose, dose_words(tried, materia_medica) if tried else "")
-        self._show(self.ethanol, ethanol_words(tried) if tried else "")
+        drunk = (ethanol_words(tried), sugar_words(tried)) if tried else ()
+        self._show(self.ethanol, " ".join(filter(None, drunk)))
+        form = formula.remedy.form
+        whole = full_day_words(tried, form, materia_medica) if tried else ""
+        self._show(self.full_day, whole)
         rows = tried.rows if tried else ()
         self.bars.show_bars(bars_of(rows, materia_medica.names))
         self._heading.setVisible(bool(rows))

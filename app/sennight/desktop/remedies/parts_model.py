@@ -6,25 +6,15 @@ cannot be read stays here as a draft, told where it is, and never reaches the fo
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
-from enum import StrEnum
 from fractions import Fraction
-from typing import assert_never
 
 from PySide6.QtCore import QObject, Qt, Signal
 
 from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.reading import ReadingError
-from sennight.desktop.parts.amounts_reading import (
-    read_drops_of_oil,
-    read_mg,
-    read_parts,
-    read_percent,
-    read_percent_by_weight,
-    read_ratio,
-)
+from sennight.desktop.remedies.columns import READ, Part, changed_by, filled_as, parts_of
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.problems import nearest
 from sennight.domain.formulas.formulas import (
@@ -33,7 +23,8 @@ from sennight.domain.formulas.formulas import (
     with_ingredient,
     without_ingredient,
 )
-from sennight.domain.herbs.herbs import Herb
+from sennight.domain.formulas.writing import FormulaError, read_formula
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.contents import shares
 from sennight.domain.remedies.form_facts import Composition, Filling
@@ -44,46 +35,6 @@ from sennight.domain.remedies.remedy_words import ratio_words
 WRONG = Qt.ItemDataRole.UserRole + 41
 
 
-class Part(StrEnum):
-    """What a cell is about."""
-
-    HERB = "herb"
-    PARTS = "parts"
-    RATIO = "ratio"
-    ETHANOL = "ethanol"
-    MG = "mg"
-    PERCENT = "percent"
-    DROPS = "drops"
-    FILLING = "filling"
-    SHARE = "share"
-
-
-def parts_of(form: Form) -> tuple[Part, ...]:
-    """The columns of a formula in a form."""
-    facts = form.facts
-    match facts.composition:
-        case Composition.BY_WEIGHT:
-            return (Part.HERB, Part.PARTS, Part.SHARE)
-        case Composition.BY_VOLUME:
-            ratio = (Part.RATIO,) if facts.has_ratio else ()
-            ethanol = (Part.ETHANOL,) if facts.has_ethanol else ()
-            return (Part.HERB, Part.PARTS, *ratio, *ethanol, Part.SHARE)
-        case Composition.BY_PIECE:
-            return (Part.HERB, Part.MG, Part.FILLING, Part.RATIO, Part.SHARE)
-        case Composition.IN_BASE:
-            return (Part.HERB, Part.PERCENT, Part.DROPS, Part.FILLING, Part.RATIO)
-        case _:
-            assert_never(facts.composition)
-
-
-_READ: dict[Part, Callable[[str], Fraction]] = {
-    Part.PARTS: read_parts,
-    Part.RATIO: read_ratio,
-    Part.ETHANOL: read_percent,
-    Part.MG: read_mg,
-    Part.PERCENT: read_percent_by_weight,
-    Part.DROPS: read_drops_of_oil,
-}
 _SMALL = 99
 """Shares whose fraction has at most so large a denominator are shown as one too."""
 
@@ -96,30 +47,8 @@ class FormulaEditRequest:
     remedy: Remedy
 
 
-def _changed(ingredient: Ingredient, part: Part, value: Fraction | None) -> Ingredient:
-    """An ingredient with another amount; percent and drops take each other's place."""
-    if part is Part.PERCENT:
-        return replace(ingredient, percent=value, drops=None)
-    if part is Part.DROPS:
-        return replace(
-            ingredient, percent=None, drops=value, filling=Filling.ESSENTIAL_OIL, ratio=None
-        )
-    if part is Part.PARTS:
-        return replace(ingredient, parts=value)
-    if part is Part.RATIO:
-        return replace(ingredient, ratio=value)
-    return replace(ingredient, mg=value) if part is Part.MG else replace(ingredient, ethanol=value)
-
-
-def _filled(ingredient: Ingredient, filling: Filling) -> Ingredient:
-    """An ingredient as something else; what only the former had is left out."""
-    extract = filling in (Filling.EXTRACT, Filling.TINCTURE, Filling.INFUSED_OIL)
-    if ingredient.drops is None or filling is Filling.ESSENTIAL_OIL:
-        drops, percent = ingredient.drops, ingredient.percent
-    else:
-        drops, percent = None, Fraction(1)
-    ratio = ingredient.ratio if extract else None
-    return replace(ingredient, filling=filling, ratio=ratio, drops=drops, percent=percent)
+def _has_figures(text: str) -> bool:
+    return any(sign.isdigit() for sign in text)
 
 
 def _herbs(remedy: Remedy) -> list[str]:
@@ -156,8 +85,8 @@ class PartsModel(GridModel):
         old, new = _herbs(self.remedy), _herbs(remedy)
         if (self.remedy.id, self.remedy.form) != (remedy.id, remedy.form):
             self._reset(remedy)
-        elif len(new) == len(old) + 1 and old == new[:-1]:
-            self._insert(remedy, len(old))
+        elif len(new) > len(old) and old == new[: len(old)]:
+            self._insert(remedy, len(old), len(new) - 1)
         elif len(old) == len(new) + 1 and (gone := _gone(old, new)) is not None:
             self._remove(remedy, gone)
         elif len(old) == len(new):
@@ -175,8 +104,8 @@ class PartsModel(GridModel):
         self._take_over(remedy)
         self.endResetModel()
 
-    def _insert(self, remedy: Remedy, row: int) -> None:
-        self.beginInsertRows(NOWHERE, row, row)
+    def _insert(self, remedy: Remedy, row: int, last: int) -> None:
+        self.beginInsertRows(NOWHERE, row, last)
         self._drafts = {at: text for at, text in self._drafts.items() if at[0] < row}
         self._take_over(remedy)
         self.endInsertRows()
@@ -308,11 +237,11 @@ class PartsModel(GridModel):
         if draft is None:
             return ""
         if part is Part.HERB:
-            return "" if self.herb_named(draft) else self._no_herb(draft)
+            return self._wrong_herb(draft)
         if part is Part.FILLING or (not draft and self._may_be_empty(part)):
             return ""
         try:
-            _READ[part](draft)
+            READ[part](draft)
         except ReadingError as error:
             return str(error)
         return ""
@@ -320,6 +249,21 @@ class PartsModel(GridModel):
     def _may_be_empty(self, part: Part) -> bool:
         """Whether an amount need not be said: the ratio of what is not a liquid."""
         return part is Part.RATIO and not self.remedy.form.facts.has_ratio
+
+    def _wrong_herb(self, draft: str) -> str:
+        """What is wrong with a herb's name, or with a formula typed in its place."""
+        if self.herb_named(draft):
+            return ""
+        try:
+            self._entries(draft)
+        except FormulaError as error:
+            return str(error) if _has_figures(draft) else self._no_herb(draft)
+        return ""
+
+    def _entries(self, typed: str) -> tuple[Ingredient, ...]:
+        """The ingredients of a formula as people write it; raises FormulaError."""
+        names = HerbNames(herb.heading for herb in self.herbs.values())
+        return read_formula(typed, self.remedy.form, names, MateriaMedica(self.herbs))
 
     def _no_herb(self, typed: str) -> str:
         names = [herb.name for herb in self.herbs.values()]
@@ -376,12 +320,12 @@ class PartsModel(GridModel):
     def _take(self, row: int, part: Part, text: str) -> bool:
         if part is Part.HERB:
             herb = self.herb_named(text)
-            return herb is not None and self._take_herb(row, herb)
+            return self._take_herb(row, herb) if herb else self._take_entries(row, text)
         ingredient = self.remedy.ingredients[row]
         if part is Part.FILLING:
-            changed = _filled(ingredient, Filling(text))
+            changed = filled_as(ingredient, Filling(text))
         else:
-            changed = _changed(ingredient, part, _READ[part](text) if text else None)
+            changed = changed_by(ingredient, part, READ[part](text) if text else None)
         self._drafts.pop((row, part), None)
         words = self.tr("Change {column} of {herb}")
         self._ask(
@@ -400,6 +344,16 @@ class PartsModel(GridModel):
             ingredient = replace(self.remedy.ingredients[row], herb=herb.id)
             words = self.tr("Change to {herb}")
         self._ask(words.format(herb=herb.name), with_ingredient(self.remedy, row, ingredient))
+        return True
+
+    def _take_entries(self, row: int, text: str) -> bool:
+        """Put a formula that was typed in one go in the place of a row, or behind the last."""
+        entries = self._entries(text)
+        self._drafts.pop((row, Part.HERB), None)
+        before, after = self.remedy.ingredients[:row], self.remedy.ingredients[row + 1 :]
+        names = ", ".join(self._name(entry.herb) for entry in entries)
+        words = self.tr("Add {herb}").format(herb=names)
+        self._ask(words, replace(self.remedy, ingredients=(*before, *entries, *after)))
         return True
 
     def _ask(self, words: str, remedy: Remedy) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtCore import (
     QRectF,
     QSize,
     Qt,
+    QTimer,
 )
 from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
@@ -27,7 +28,8 @@ from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.name_field import FROM_NAME, NameField
 from sennight.desktop.kit.tables import LEFT, KeptPlace, arrange_rows
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
+from sennight.desktop.remedies.columns import Part
+from sennight.desktop.remedies.parts_model import WRONG, PartsModel
 from sennight.domain.herbs.herbs import Herb
 
 WIDTHS: dict[Part, int] = {
@@ -163,6 +165,7 @@ class PartsView(QTableView):
         model.rowsInserted.connect(self.fit)
         model.rowsRemoved.connect(self.fit)
         self._place = KeptPlace(self)
+        self._begun: int | None = None
 
     def _arrange(self) -> None:
         arrange_rows(self)
@@ -231,9 +234,18 @@ class PartsView(QTableView):
         else:
             super().keyPressEvent(event)
 
+    def closeEditor(self, editor: QWidget, hint: QStyledItemDelegate.EndEditHint) -> None:
+        """Once a herb was entered into the empty row, go on to the next one."""
+        entered = self._begun is not None and not self.parts.is_new(self._begun)
+        self._begun = None
+        super().closeEditor(editor, hint)
+        if entered and hint is QStyledItemDelegate.EndEditHint.SubmitModelCache:
+            QTimer.singleShot(0, self, self.begin)  # once the old editor is gone
+
     def begin(self) -> None:
         """Type a herb into the empty row."""
         index = self.parts.index(self.parts.rowCount() - 1, 0)
+        self._begun = index.row()
         self.setCurrentIndex(index)
         self.scrollTo(index)
         self.edit(index)

@@ -4,7 +4,7 @@ dose and a day of it hold, and what falls out of solution in it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import assert_never
@@ -19,7 +19,13 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.doses import Preparation, Route, TakenAs
 from sennight.domain.herbs.herbs import Herb, MateriaMedica, Stated
 from sennight.domain.herbs.ranges import working_range
-from sennight.domain.remedies.contents import HerbAmount, herb_amounts, millilitres
+from sennight.domain.remedies.contents import (
+    HerbAmount,
+    Unknown,
+    herb_amounts,
+    millilitres,
+    sugar_grams,
+)
 from sennight.domain.remedies.form_facts import Composition
 from sennight.domain.remedies.forms import Form, composition_of, is_taken_by_mouth, units_of
 from sennight.domain.remedies.remedies import Ingredient, Remedy
@@ -132,6 +138,8 @@ class Trial:
     rows: tuple[Exposure, ...]
     ethanol_dose: Fraction | None
     ethanol_day: Fraction | None
+    sugar: Fraction | Unknown | None = None
+    """Grams of sugar in one dose; None for what is made without."""
 
 
 def trial(
@@ -151,6 +159,7 @@ def trial(
         remedy_exposures(remedy, directions, day, materia_medica),
         dose,
         None if dose is None else dose * most,
+        sugar_grams(remedy, directions.amount, directions.unit),
     )
 
 
@@ -177,6 +186,29 @@ def usual_day_trial(remedy: Remedy, text: str, materia_medica: MateriaMedica) ->
         return trial(remedy, directions, ClientDay.at(), materia_medica)
     except SameTimeError:
         return None
+
+
+@dataclass(frozen=True, slots=True)
+class FullDay:
+    """How much of a full day a formula is: each herb's part of its own maximum, added up.
+
+    `herbs` were added, of `unknown` no range is held; the latter are told, never guessed.
+    """
+
+    part: Fraction
+    herbs: int
+    unknown: tuple[str, ...]
+
+
+def full_day(rows: Iterable[Exposure]) -> FullDay:
+    """The sum over a formula's herbs; of a herb in several forms its row over all of them."""
+    by_herb: dict[str, Exposure] = {}
+    for row in rows:
+        if row.form is None or row.herb not in by_herb:
+            by_herb[row.herb] = row
+    known = [part for row in by_herb.values() if (part := row.fraction_of_max) is not None]
+    unknown = tuple(herb for herb, row in by_herb.items() if row.fraction_of_max is None)
+    return FullDay(sum(known, Fraction(0)), len(known), unknown)
 
 
 # In solution

@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Iterator
 from dataclasses import MISSING, fields
 
-from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Remedy, TeaMaking
 
 LENGTH = 12
 """Hexadecimal figures of a mark: enough to tell the formulas of one practice apart."""
@@ -18,16 +18,18 @@ def formula_mark(remedy: Remedy) -> str:
     What a formula does not say is left out, so that marks stay when formulas can say more.
     """
     herbs = sorted(_said(ingredient) for ingredient in remedy.ingredients)
-    tea = [_said(remedy.tea)] if remedy.tea else []
-    text = "\n".join([str(remedy.form), str(remedy.drops_per_ml), *herbs, *tea])
+    made = [_said(part) for part in (remedy.tea, remedy.base) if part]
+    weights = {"batch_g": remedy.batch_g, "spoon_g": remedy.spoon_g}
+    made += [f"{name}={value}" for name, value in weights.items() if value is not None]
+    text = "\n".join([str(remedy.form), str(remedy.drops_per_ml), *herbs, *made])
     return hashlib.sha256(text.encode("utf-8")).hexdigest()[:LENGTH]
 
 
-def _said(part: Ingredient | TeaMaking) -> str:
+def _said(part: Ingredient | TeaMaking | Base) -> str:
     return ";".join(_set_fields(part))
 
 
-def _set_fields(part: Ingredient | TeaMaking) -> Iterator[str]:
+def _set_fields(part: Ingredient | TeaMaking | Base) -> Iterator[str]:
     for field in fields(part):
         value = getattr(part, field.name)
         if field.default is MISSING or value != field.default:
