@@ -167,9 +167,7 @@ def _printed(
             )
             return (Paper(kind, sheet),)
         case PaperKind.DIARY:
-            large = choices.letters is Print.LARGE
-            paper = choices.sheet.full_size
-            return diary_papers(diary_of(reading, card, scores, paper=paper, large=large))
+            return diary_papers(diary_of(reading, card, scores, choices.sheet))
         case PaperKind.START_LETTER:
             return (Paper(kind, start_letter(reading, card, paper=choices.sheet.full_size)),)
         case PaperKind.PRACTITIONER:

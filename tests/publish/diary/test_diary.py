@@ -23,6 +23,7 @@ from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay, Moment, as_minutes
 from sennight.domain.directions.parser import parse_timing
 from sennight.domain.schedule.doses import doses
+from sennight.domain.take_home.choices import ClockHours, Print, SheetChoices
 from sennight.publish.diary.content import diary_days
 from sennight.publish.diary.document import Diary, diary_sheet
 from support.handout_samples import CARD, START, many_remedies, three_months
@@ -45,7 +46,8 @@ def three() -> Layout:
 def printed(case: str, remedies: int = 0) -> Diary:
     layout = lay_out(many_remedies(remedies)) if remedies else three()
     paper, _, large = case.partition(" ")
-    return diary_sheet(layout, CARD, DAYS, paper=paper, large=bool(large))
+    letters = Print.LARGE if large else Print.STANDARD
+    return diary_sheet(layout, CARD, DAYS, SheetChoices(paper, letters))
 
 
 def grid(diary: Diary) -> dict[str, Any]:
@@ -165,7 +167,7 @@ def test_twelve_weeks_are_three_pages_where_amounts_seldom_change() -> None:
     steady = course(phase("steady", "12 w", line("t1", "5 mL tds"), line("t2", "5 mL bd")))
     days = Span(steady.start, steady.start + timedelta(weeks=12))
     for paper in ("A4", "Letter"):
-        content = grid(diary_sheet(lay_out(steady), CARD, days, paper=paper))
+        content = grid(diary_sheet(lay_out(steady), CARD, days, SheetChoices(paper)))
         assert [page["first_day"] for page in content["pages"]] == [
             (days.first + timedelta(weeks=4 * n)).isoformat() for n in range(3)
         ]
@@ -265,3 +267,10 @@ def test_advice_that_is_wanted_has_boxes_on_its_days() -> None:
     assert "In the day" in words
     assert "coffee" not in words
     assert b"Walk" not in made.grid
+
+
+def test_times_are_those_of_the_clock_that_was_chosen() -> None:
+    choices = SheetChoices(hours=ClockHours.TWELVE)
+    words = [run.text for run in runs(diary_sheet(three(), CARD, DAYS, choices).pdf)]
+    assert any("7:30 am" in text for text in words)
+    assert not any("07:30" in text for text in words)
