@@ -208,7 +208,7 @@ class _Placing:
     def _rating(self, day: date, measure: str) -> RatingRow:
         """The label stands at the side, or above where it and the boxes need more room."""
         sizes, words = self.sizes, rating_words(measure)
-        digit = stringWidth("10", TEXT, sizes.type) / mm + 3
+        digit = stringWidth("10", TEXT, sizes.type) / mm + 2
         side = stringWidth(words, TEXT, sizes.type) / mm + 3
         if side + (HIGHEST_RATING + 1) * (sizes.box + digit) > self.paper.right - LEFT:
             label, side = self._line(words), 0.0
