@@ -25,7 +25,6 @@ from sennight.knowledge.materia_medica import MateriaMedicaError, read_materia_m
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.places import own_folder
 from sennight.practice.materia_medica import supplied_materia_medica
-from sennight.practice.safety import safety_rules
 
 FOLDER = own_folder("resources") / "materia_medica"
 HERBS = tuple(supplied_materia_medica().herbs.values())
@@ -125,7 +124,7 @@ def test_what_was_read_and_what_was_remembered_is_kept_apart() -> None:
 @pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
 def test_every_tag_is_in_the_vocabulary(herb: Herb) -> None:
     words = vocabulary()
-    assert set(herb.systems) <= {purpose.system for purpose in safety_rules().purposes}
+    assert set(herb.systems) <= {system for plant in PLANTS for system in plant.systems}
     assert {one.tag for one in herb.cautions} <= set(words.conditions)
     assert {one.tag for one in herb.interactions} <= set(words.medicines)
     assert {one.tag for one in herb.constituents} <= set(words.constituents)
@@ -294,7 +293,7 @@ def test_conflicts_between_texts_keep_the_careful_side() -> None:
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "herbs").mkdir()
-    for name in ("herbs/meadowsweet.toml", "burdens.toml", "general_safety.toml"):
+    for name in ("herbs/meadowsweet.toml", "burdens.toml", "children.toml", "general_safety.toml"):
         shutil.copy(FOLDER / name, tmp_path / name)
     return tmp_path
 
@@ -345,6 +344,11 @@ def test_burdens_are_read_as_strictly(folder: Path) -> None:
     said = refusal(folder, "value = 100", 'value = "much"', file="burdens.toml")
     assert "burdens.toml: burden[" in said
     assert "value: expected a number" in said
+
+
+def test_doses_for_children_are_read_as_strictly(folder: Path) -> None:
+    said = refusal(folder, "max = 4, unit", 'max = "much", unit', file="children.toml")
+    assert "children.toml: dose[" in said
 
 
 def test_general_rules_are_read_as_strictly(folder: Path) -> None:
