@@ -28,12 +28,17 @@ from sennight.domain.courses.problems import (
     unit_problems,
 )
 from sennight.domain.courses.protocols import Phase
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.herbs.naming import HerbNames, as_names
 from sennight.domain.remedies.remedies import Remedy
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.publish.course_file.accepts import VOID_KEYS, read_accepts, read_void
-from sennight.publish.course_file.client import read_client, read_diary, read_scores
+from sennight.publish.course_file.client import (
+    read_client,
+    read_diary,
+    read_followed,
+    read_scores,
+)
 from sennight.publish.course_file.protocol import read_protocol
 from sennight.publish.course_file.remedies import read_remedies
 from sennight.publish.course_file.revisions import Named, read_revisions
@@ -55,6 +60,7 @@ class CourseFile:
     course: Course
     diary: tuple[Taken, ...] = ()
     scores: tuple[Score, ...] = ()
+    followed: tuple[Followed, ...] = ()
 
 
 class CourseFileError(Exception):
@@ -170,7 +176,7 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
         void=read_void(table),
         void_on=table.perhaps("void_on", DAY),
     )
-    return CourseFile(course, read_diary(top, ids), read_scores(top))
+    return CourseFile(course, read_diary(top, ids), read_scores(top), read_followed(top, protocol))
 
 
 def _ids(values: tuple[Remedy, ...] | tuple[Phase, ...], report: Report, *at: str) -> Ids:

@@ -28,7 +28,7 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.protocols import AdviceLine, CountFrom, Line, Phase, Protocol, Step
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import DROPS_PER_ML, Base, Ingredient, Method, Remedy
 from sennight.knowledge.fact_names import fact_written, names_of
@@ -44,7 +44,12 @@ _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 _KEYS: dict[CalendarUnit, str] = {unit: key for key, unit in LENGTHS.items()}
 
 
-def course_toml(course: Course, diary: Sequence[Taken] = (), scores: Sequence[Score] = ()) -> str:
+def course_toml(
+    course: Course,
+    diary: Sequence[Taken] = (),
+    scores: Sequence[Score] = (),
+    followed: Sequence[Followed] = (),
+) -> str:
     """The text of a course file. The course's id is not in it; reading makes one anew."""
     blocks = [
         "version = 1\n",
@@ -53,6 +58,7 @@ def course_toml(course: Course, diary: Sequence[Taken] = (), scores: Sequence[Sc
         *_protocol(course.protocol),
         *_course(course),
         *(_table("[[diary]]", date=e.day, remedy=e.remedy, taken=e.doses) for e in diary),
+        *(_table("[[diary]]", date=e.day, advice=e.advice, done=e.times) for e in followed),
         *(_table("[[score]]", date=s.day, measure=s.measure, value=s.value) for s in scores),
     ]
     return "\n".join(blocks)

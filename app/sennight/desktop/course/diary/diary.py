@@ -55,12 +55,10 @@ class DiaryDialog(FormDialog):
         self.grid.setFocus()
 
     def _letters(self) -> str:
-        """The remedies by their letters; no name is parted from its letter."""
+        """Remedies and advice by their letters; no name is parted from its letter."""
         return "   ".join(
-            f"{self.model.headerData(n, Qt.Orientation.Horizontal)} {remedy.name}".replace(
-                " ", NO_BREAK
-            )
-            for n, remedy in enumerate(self.model.remedies)
+            f"{self.model.headerData(n, Qt.Orientation.Horizontal)} {name}".replace(" ", NO_BREAK)
+            for n, name in enumerate(self.model.names)
         )
 
     def _update_text(self) -> None:
@@ -74,10 +72,10 @@ class DiaryDialog(FormDialog):
             text = self.tr("{percent} of due doses taken ({taken} of {due}).")
             text = text.format(percent=percent, taken=overall.taken, due=overall.due)
             self.figure.setText(text + self._not_saved())
-        self.main_button.setEnabled(bool(self.model.taken()))
+        self.main_button.setEnabled(bool(self.model.keyed_in))
 
     def _not_saved(self) -> str:
-        keyed = len(self.model.taken())
+        keyed = self.model.keyed_in
         if not keyed:
             return ""
         return " " + self.tr("Entries not saved yet: {n}.").format(n=keyed)
