@@ -110,7 +110,7 @@ def write_demo(folder: Path, *, today: date) -> CourseRun:
     """Write the first client's course file and all that follows from it; raises RunError."""
     demo = read_demo(today)
     file = demo.clients[0].file
-    text = course_toml(file.course, file.diary, file.scores, file.followed)
+    text = course_toml(file.course, file.diary, file.scores, followed=file.followed)
     try:
         (course,) = write_files(folder, {COURSE_FILE: text.encode()})
     except FolderError as error:

@@ -195,7 +195,7 @@ def course_files(draw: st.DrawFn) -> CourseFile:
         course,
         tuple(Taken(*key, doses) for key, doses in taken.items()),
         tuple(Score(*key, value) for key, value in rated.items()),
-        draw(_followed(protocol)),
+        followed=draw(_followed(protocol)),
     )
 
 
@@ -248,7 +248,7 @@ def _possible(course: Course) -> tuple[Revision, ...]:
 @settings(max_examples=60)
 @given(course_files())
 def test_what_is_written_is_read_as_the_same(file: CourseFile) -> None:
-    text = course_toml(file.course, file.diary, file.scores, file.followed)
+    text = course_toml(file.course, file.diary, file.scores, followed=file.followed)
     assert parse_course(text, HERBS) == file
 
 
