@@ -15,7 +15,14 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import cast
 
-from sennight.domain.herbs.doses import DoseRange, DoseRow, Route, TakenAs
+from sennight.domain.herbs.doses import (
+    ChildDose,
+    DoseRange,
+    DoseRow,
+    Preparation,
+    Route,
+    TakenAs,
+)
 from sennight.domain.herbs.general_rules import Burden, GeneralRule
 from sennight.domain.herbs.naming import Heading
 from sennight.domain.herbs.sources import Basis, Origin, Source
@@ -197,6 +204,11 @@ class Herb:
     narrow: bool = False
     """Whether little more than the dose does harm, so that any amount over it is grave."""
 
+    @property
+    def is_substance(self) -> bool:
+        """Whether it is no herb but a substance of bought-in products: glucosamine, zinc."""
+        return any(row.form is Preparation.SUBSTANCE for row in self.doses)
+
     def __hash__(self) -> int:
         # By the id alone: a record holds hundreds of facts, and what is worked out from it is
         # kept by record.
@@ -223,6 +235,10 @@ class MateriaMedica:
     herbs: Mapping[str, Herb] = field(default_factory=lambda: MappingProxyType({}))
     burdens: Mapping[str, Burden] = field(default_factory=lambda: MappingProxyType({}))
     rules: tuple[GeneralRule, ...] = ()
+    child_doses: Mapping[str, tuple[ChildDose, ...]] = field(
+        default_factory=lambda: MappingProxyType({})
+    )
+    """What is published for children, by the herbs' ids."""
     known_headings: Mapping[str, Heading] = field(default_factory=lambda: MappingProxyType({}))
     """What herbs are called, where that is known without reading their records."""
 
