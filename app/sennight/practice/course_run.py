@@ -23,7 +23,7 @@ from sennight.domain.reminders.republishing import FileKind
 from sennight.domain.take_home.choices import USUAL, SheetChoices
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.diary_sheets import diary_of
-from sennight.practice.giving import handout_pdf, handout_text
+from sennight.practice.given_papers import handout_pdf, handout_text
 from sennight.practice.labelling import LabelsMade, labels_made
 from sennight.practice.letters import practitioner_copy
 from sennight.practice.materia_medica import herb_finder, supplied_materia_medica

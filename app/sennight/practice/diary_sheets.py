@@ -36,6 +36,13 @@ def diary_of(
     return diary_sheet(reading.layout, card, days, choices, recorded=rated)
 
 
+def has_diary(reading: CourseReading) -> bool:
+    """Whether the course has a day left that a diary can be for."""
+    from sennight.publish.diary.content import diary_days
+
+    return bool(diary_days(reading.layout, reading.today))
+
+
 def diary_papers(diary: Diary | None) -> tuple[Paper, ...]:
     """The sheet and its grid, to be kept and written."""
     if diary is None:
