@@ -271,6 +271,7 @@ def test_the_practitioners_copy_has_sources_and_reasons() -> None:
         "Ginger in pregnancy",
         "USP Safety Review",
         "The doctor knows and watches",
+        f"Decided by {CARD.practitioner}.",
         "No longer found",
         "Finding nothing does not mean it is safe",
     ):
