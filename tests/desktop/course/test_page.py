@@ -25,7 +25,7 @@ from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.handing_over import HandOverDialog
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
-from sennight.desktop.course.lines.lines_model import Column, LineEditRequest
+from sennight.desktop.course.lines.line_cells import Column, LineEditRequest
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme, make_theme
 from sennight.domain.courses.clients import Client
@@ -576,7 +576,7 @@ def test_a_diary_on_a_full_disk_is_told_and_stays_keyed_in(
     running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     _page, controller = running
-    FullDisk(monkeypatch, "enter_diary")
+    FullDisk(monkeypatch, "enter_whole_diary")
     model = DiaryModel(controller.session.reading, (), controller.draft)
     model.set_taken([0], [0], 2)
     controller.save_diary(model)
