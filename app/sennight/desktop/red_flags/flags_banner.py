@@ -107,6 +107,7 @@ class FlagsBanner(QFrame):
         name = client_entry(self._practice, self._client_id).client.name
         ticked = self.check.ticked if self.check else ()
         sheet = RedFlagsDialog(name, self.window(), today=self.today, ticked=ticked)
+        sheet.keep_draft(self._practice, "red-flags", self._client_id)
         if saved_from(sheet, lambda: self._keep(sheet.answer)):
             self.show_client(self._client_id)
             self.changed.emit()
@@ -123,7 +124,10 @@ class FlagsBanner(QFrame):
         client = client_entry(self._practice, self._client_id).client
         card = practice_card(self._practice)
         sheet = ReferralDialog(client, card, self.check, self.window(), today=self.today)
+        sheet.keep_draft(self._practice, "referral", self._client_id, about=client.name)
+        sheet.is_saved_later = True
         if sheet.exec():
             name = f"referral-{self.today.isoformat()}.pdf"
-            write_paper(self.window(), self.tr("Referral letter"), name, sheet.pdf)
+            if write_paper(self.window(), self.tr("Referral letter"), name, sheet.pdf):
+                sheet.forget_draft()
         sheet.deleteLater()

@@ -7,12 +7,14 @@ from datetime import date
 
 from PySide6.QtCore import QObject, Qt
 
+from sennight.desktop.kit.drafts import as_object, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.domain.dates import Span, course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.remedies.letters import letter_of
 from sennight.practice.course_reading import CourseReading
+from sennight.practice.drafts import Json
 
 Draft = dict[tuple[date, str], int | None]
 """Doses by day and remedy; None wipes an entry that is not saved yet."""
@@ -108,6 +110,26 @@ class DiaryModel(GridModel):
             week = course_week(self.days[0], day)
             text = f"{self.tr('week')} {week}   {text}"
         return text
+
+    # The draft, kept on disk
+
+    def draft_value(self) -> Json:
+        """Doses by day and remedy: `2027-01-04 7ea0`."""
+        return {f"{day.isoformat()} {remedy}": n for (day, remedy), n in self.draft.items()}
+
+    def put_draft_value(self, value: Json) -> None:
+        """Hold the draft again; days and remedies that the course has no more are left out."""
+        draft: Draft = {}
+        with leaving_out_what_cannot_be_read():
+            ids = {remedy.id for remedy in self.remedies}
+            for key, count in as_object(value).items():
+                day, _, remedy = key.partition(" ")
+                if remedy in ids and isinstance(count, int | None):
+                    draft[date.fromisoformat(day), remedy] = count
+        self.draft = draft
+        if self.days:
+            last = self.index(self.row_count() - 1, self.column_count() - 1)
+            self.dataChanged.emit(self.index(0, 0), last)
 
     # Keying in
 

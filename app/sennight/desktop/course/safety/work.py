@@ -22,6 +22,9 @@ from sennight.practice.courses import CourseEntry
 from sennight.practice.opening import OpenPractice
 from sennight.practice.reactions import Reaction, reaction_report, record_reaction
 
+ACCEPTING = "accept/"
+"""Before the id of a finding: the word of the form that asks for the reason to go ahead."""
+
 TOLD = 3
 """How many findings a refusal tells one by one."""
 
@@ -49,11 +52,14 @@ class SafetyWork(QObject):
     def go_ahead(self, finding_id: str) -> None:
         """Ask for the reason to go ahead with a finding."""
         rows = finding_rows(self._session.reading.safety, self._session.course, ())
-        row = next(row for row in rows if row.id == finding_id)
+        row = next((row for row in rows if row.id == finding_id), None)
+        if row is None:  # it was told of in a draft, and the course is another now
+            return
         if not row.may_be_accepted:
             self._until_gone(row)
             return
         sheet = AcceptDialog(self._session, row, self._page)
+        sheet.keep_draft(self._practice, f"{ACCEPTING}{row.id}", self._session.course.id)
         sheet.exec()
         sheet.deleteLater()
         self._panel.go_to(finding_id)
@@ -98,6 +104,7 @@ class SafetyWork(QObject):
         sheet = ReactionDialog(
             self._session, self._session.reading.materia_medica.names, self._page
         )
+        sheet.keep_draft(self._practice, "reaction", entry.id, about=entry.client_name)
         recorded: list[CourseEntry] = []
 
         def save() -> None:
