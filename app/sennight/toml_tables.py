@@ -17,9 +17,9 @@ from typing import Any, Generic, TypeVar
 
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.problems import Place, Problem, nearest
-from sennight.domain.directions.directions import AtTimes, Directions, Unit
+from sennight.domain.directions.directions import AtTimes, Directions, Timing, Unit
 from sennight.domain.directions.parser import DirectionsError
-from sennight.domain.directions.understanding import read_usual_directions
+from sennight.domain.directions.understanding import read_usual_directions, read_usual_timing
 
 T = TypeVar("T")
 E = TypeVar("E", bound=StrEnum)
@@ -105,6 +105,15 @@ class Table:
         except DirectionsError as error:
             self.report.add((*self.place, key), f"{error}\n{pointer(error)}")
             return STAND_IN_DIRECTIONS
+
+    def timing(self, key: str = "take") -> Timing | None:
+        """A rhythm of a key that must be there, in any usual spelling, without an amount."""
+        text = self.need(key, TEXT)
+        try:
+            return read_usual_timing(text) if text else None
+        except DirectionsError as error:
+            self.report.add((*self.place, key), f"{error}\n{pointer(error)}")
+            return None
 
     def table(self, key: str, *, needed: bool = False) -> Table:
         """The table under a key, an empty one whose problems are not noted where there is none."""

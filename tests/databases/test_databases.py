@@ -29,6 +29,7 @@ from sennight.practice.own_herbs import (
     list_own_ranges,
     own_herb_history,
 )
+from sennight.practice.papers import list_given, paper_content
 from sennight.practice.protocols import list_protocols
 from sennight.practice.publications import list_publications
 from sennight.practice.red_flags import list_checks
@@ -70,7 +71,9 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
             assert (draft.kind, draft.subject) == filled.DRAFT_KEY
             assert (draft.title, typed_in(draft)) == (filled.DRAFT_TITLE, filled.DRAFT)
         assert len(client_history(practice, client.id)) == 2
-        (shelf,) = list_protocols(practice)
+        shelf, *more = list_protocols(practice)
+        full = [filled.FULL_PROTOCOL] if script.stem >= "0008" else []
+        assert [other.protocol for other in more] == full
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"
         assert len(remedy_history(practice, filled.TEA)) == 2
@@ -82,6 +85,10 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert scores(practice, entry.id) == filled.SCORES
         contents = [one.content for one in list_publications(practice, entry.id)]
         assert contents == [b"\x00first", b"second"]
+        papers = list_given(practice, client.id)
+        kept = {one.name: paper_content(practice, one.id) for one in papers}
+        given_ = filled.GIVEN if script.stem >= "0009" else ()
+        assert kept == {name: content for some in given_ for _, name, content in some}
 
 
 @pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)
@@ -100,6 +107,28 @@ def test_an_older_file_is_backed_up_and_loses_no_row(script: Path, tmp_path: Pat
     else:
         (backup,) = (tmp_path / "backups").iterdir()
         assert rows(backup) == before
+
+
+def test_sheets_that_were_kept_without_a_name_become_given_papers(tmp_path: Path) -> None:
+    """In schemas up to 0008 a sheet was kept among what phones were told."""
+    path = tmp_path / "old.sennight"
+    restore(HERE / "0008.sql", path)
+    with closing(sqlite3.connect(path)) as connection:
+        (course_id,) = connection.execute("SELECT id FROM course").fetchone()
+        for number, (day, content) in enumerate((("09", b"later"), ("08", b"first")), 3):
+            when = f"2027-03-{day}T09:00:00.000000+00:00"
+            row = (f"id{number}", course_id, when, "handout", number, content)
+            connection.execute("INSERT INTO publication VALUES (?, ?, ?, ?, ?, ?)", row)
+        connection.commit()
+    with open_practice(path) as practice:
+        (entry,) = list_courses(practice)
+        papers = list_given(practice, entry.client_id)
+        assert [(one.number, one.name, one.course_id) for one in papers] == [
+            (2, "handout-2027-03-09-no2.pdf", course_id),
+            (1, "handout-2027-03-08-no1.pdf", course_id),
+        ]
+        assert [paper_content(practice, one.id) for one in papers] == [b"later", b"first"]
+        assert [one.kind for one in list_publications(practice, course_id)] == ["reminders"] * 2
 
 
 def rows(path: Path) -> dict[str, list[tuple[object, ...]]]:

@@ -64,6 +64,11 @@ CLIENT_DAYS = (
 )
 
 
+def after(days: int) -> str:
+    """When a step comes, in weeks or in days."""
+    return f"after_weeks = {days // 7}" if days % 7 == 0 else f"after_days = {days}"
+
+
 class Maker:
     """Makes one course file after another from a seed."""
 
@@ -112,7 +117,13 @@ class Maker:
         for name in self.phases:
             last = name == self.phases[-1] and pick.random() < 0.4
             length = "open = true" if last else self.length()
-            text += f'[[protocol.phase]]\nid = "{name}"\n{length}\n{self.lines()}'
+            lines = self.lines(may_count=True)
+            text += f'[[protocol.phase]]\nid = "{name}"\n{length}\n{lines}'
+        if pick.random() < 0.3:
+            bounded = [f'"{name}"' for name in self.remedies if pick.random() < 0.8]
+            bounded = bounded or ['"r0"']
+            text += f"[[protocol.ceiling]]\nremedies = [{', '.join(bounded)}]\n"
+            text += f"most_per_day = {pick.randint(1, 6)}\n"
         stand_in = pick.choice(("", "stand_in = true\n"))
         text += f'[[protocol.phase]]\nid = "sos"\npurpose = "rescue"\n{self.length(9)}\n{stand_in}'
         return text + self.lines()
@@ -122,15 +133,17 @@ class Maker:
         most = most if "days" in unit else 6 if "weeks" in unit else 2
         return unit.format(self.random.randint(1, most))
 
-    def lines(self) -> str:
+    def lines(self, *, may_count: bool = False) -> str:
         pick = self.random
         text = ""
         for name in pick.sample(list(self.remedies), pick.randint(1, len(self.remedies))):
             text += f'[[protocol.phase.line]]\nremedy = "{name}"\ntake = "{self.take(name)}"\n'
             if pick.random() < 0.3:
-                weeks = sorted(pick.sample(range(1, 6), pick.randint(1, 2)))
-                steps = (f'{{ after_weeks = {n}, take = "{self.take(name)}" }}' for n in weeks)
+                days = sorted(pick.sample(range(1, 36), pick.randint(1, 2)))
+                steps = (f'{{ {after(n)}, take = "{self.take(name)}" }}' for n in days)
                 text += f"steps = [{', '.join(steps)}]\n"
+            if may_count and pick.random() < 0.3:
+                text += 'count_from = "course"\n'
         return text
 
     def take(self, remedy: str) -> str:
@@ -139,7 +152,7 @@ class Maker:
         words += [pick.choice(("ac", "pc", "with food"))] * (pick.random() < 0.3)
         words += [pick.choice(DAYS)] * (pick.random() < 0.6)
         pick.shuffle(words)
-        number = pick.choice(("1", "2", "2.5", "1/2", "½", "1/3"))
+        number = pick.choice(("1", "2", "2.5", "1/2", "½", "1/3", "1-2", "½ - 3/4", "1/3–1"))
         gap = pick.choice((" ", "", "  "))
         unit = pick.choice(UNITS[self.remedies[remedy]])
         told = f"{number}{gap}{unit} {' '.join((rhythm, *words))}"

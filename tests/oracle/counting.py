@@ -25,11 +25,12 @@ def exposure(laid: Laid) -> dict[tuple[str, str, date], Amounts]:
     for use in uses(laid):
         remedy = _remedy(laid, use.formula)
         timed, most = _doses(use)
+        larger = use.told.most / use.told.amount
         if remedy["form"] == "rub":
             continue
         for herb, form, grams in _a_dose(remedy, use):
             low, high = found[herb, form, use.day]
-            found[herb, form, use.day] = (low + timed * grams, high + most * grams)
+            found[herb, form, use.day] = (low + timed * grams, high + most * grams * larger)
     return dict(found)
 
 
@@ -42,7 +43,8 @@ def ethanol(laid: Laid) -> dict[tuple[str, date], tuple[Fraction, Fraction, Frac
             shares = _shares(remedy)
             parts = zip(remedy["parts"], shares, strict=True)
             percent = sum((share * part["ethanol"] for part, share in parts), Fraction(0))
-            grams = _millilitres(remedy, use) * percent / 100 * ETHANOL_G_PER_ML
+            larger = use.told.most / use.told.amount
+            grams = _millilitres(remedy, use) * larger * percent / 100 * ETHANOL_G_PER_ML
             found[use.remedy, use.day] = (percent, grams, _doses(use)[1] * grams)
     return found
 

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
@@ -292,11 +292,32 @@ def uses(laid: Laid) -> Iterator[Use]:
     day = laid.start
     while day <= laid.last_taken:
         for phase, remedy, take, anchor, counted in _lines_on(laid, day):
-            told = directions(take, laid.day)
+            told = _under_ceilings(laid, remedy, directions(take, laid.day))
             stopped = any(remedy == gone and day >= since for gone, since in laid.stops)
-            if not stopped and taken_on(told, anchor=anchor, counted=counted, real=day):
+            begun = _cycle_from(laid, phase, remedy, anchor)
+            on_its_day = taken_on(told, anchor=anchor, counted=counted, real=day, begun=begun)
+            if not stopped and on_its_day:
                 yield Use(day, phase, remedy, told, _formula(laid, remedy, day))
         day += ONE_DAY
+
+
+def _under_ceilings(laid: Laid, remedy: str, told: Taken) -> Taken:
+    """With no more as needed than the day's ceilings of a remedy leave."""
+    ceilings = laid.file["protocol"].get("ceiling", [])
+    bounds = [table["most_per_day"] for table in ceilings if remedy in table["remedies"]]
+    if told.ceiling is None or not bounds:
+        return told
+    left = min(told.ceiling, min(bounds) - len(told.times))
+    return replace(told, ceiling=left if left > 0 else None)
+
+
+def _cycle_from(laid: Laid, phase: str, remedy: str, anchor: date) -> date:
+    """The day from which a line's cycle is counted: its anchor, or the course's first day."""
+    for table in laid.file["protocol"]["phase"]:
+        for line in table.get("line", []):
+            if (table["id"], line["remedy"]) == (phase, remedy):
+                return laid.start if line.get("count_from") == "course" else anchor
+    return anchor
 
 
 def _formula(laid: Laid, remedy: str, day: date) -> str:
@@ -349,11 +370,16 @@ def _redirected(laid: Laid, remedy: str, counted: date, phase: Phase) -> tuple[s
 def _step(line: Table, first: date, day: date) -> tuple[str, date]:
     """The directions of a line on a day and their anchor; `first` is the phase's first day."""
     take, anchor = line["take"], first
-    for step in sorted(line.get("steps", []), key=lambda step: step["after_weeks"]):
-        begins = first + timedelta(weeks=step["after_weeks"])
+    for step in sorted(line.get("steps", []), key=_days_in):
+        begins = first + timedelta(days=_days_in(step))
         if begins <= day:
             take, anchor = step["take"], begins
     return take, anchor
+
+
+def _days_in(step: Table) -> int:
+    """How many days into its phase a step comes."""
+    return int(step["after_days"] if "after_days" in step else 7 * step["after_weeks"])
 
 
 def doses(laid: Laid) -> Iterator[tuple[str, str, str, str, Fraction, str, int]]:

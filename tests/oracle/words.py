@@ -41,6 +41,7 @@ class Taken:
     """Directions as the words mean them on one client's day."""
 
     amount: Fraction
+    most: Fraction
     unit: str
     times: tuple[int, ...]
     ceiling: int | None
@@ -69,7 +70,7 @@ def moments(client_day: dict[str, str]) -> dict[str, int]:
 def directions(text: str, day: dict[str, int]) -> Taken:
     """What directions say; `day` has the minutes of the seven moments."""
     words = " ".join(text.lower().split())
-    amount, unit, rest = _amount(words)
+    amount, most, unit, rest = _amount(words)
     times = _times(rest, day)
     as_needed = re.search(r"\bprn\b", rest) is not None
     weekdays = re.search(rf"\bon ((?:{'|'.join(WEEKDAYS)})(?: (?:{'|'.join(WEEKDAYS)}))*)", rest)
@@ -77,6 +78,7 @@ def directions(text: str, day: dict[str, int]) -> Taken:
     cycle = re.search(r"(\d+) ?(d|w|mo) on (\d+) ?(d|w|mo) off", rest)
     return Taken(
         amount,
+        most,
         unit,
         times,
         _ceiling(rest, day) if as_needed else None,
@@ -86,15 +88,21 @@ def directions(text: str, day: dict[str, int]) -> Taken:
     )
 
 
-def _amount(words: str) -> tuple[Fraction, str, str]:
-    number = re.match(r"½|\d+ ?/ ?\d+|\d+(?:\.\d+)?", words)
-    assert number, words
-    rest = words[number.end() :].strip()
+def _amount(words: str) -> tuple[Fraction, Fraction, str, str]:
+    """The amount and the most of it, which is the same where it is no range; unit and rest."""
+    number = r"½|\d+ ?/ ?\d+|\d+(?:\.\d+)?"
+    told = re.match(rf"({number})(?: ?[-–] ?({number}))?", words)
+    assert told, words
+    rest = words[told.end() :].strip()
     for unit in sorted(UNITS, key=len, reverse=True):
         if rest.startswith(unit.lower()):
-            told = number[0].replace(" ", "").replace("½", "1/2")
-            return Fraction(told), unit, re.sub(r"^s\b", "", rest[len(unit) :]).strip()
+            least, most = _number(told[1]), _number(told[2] or told[1])
+            return least, most, unit, re.sub(r"^s\b", "", rest[len(unit) :]).strip()
     raise AssertionError(words)
+
+
+def _number(told: str) -> Fraction:
+    return Fraction(told.replace(" ", "").replace("½", "1/2"))
 
 
 def _times(rest: str, day: dict[str, int]) -> tuple[int, ...]:
@@ -128,15 +136,18 @@ def later(first: date, length: Length) -> date:
     return first + timedelta(days=number * (7 if unit == "w" else 1))
 
 
-def taken_on(told: Taken, *, anchor: date, counted: date, real: date) -> bool:
-    """Whether directions are taken on a day: `counted` is it without freezes, `real` with them."""
+def taken_on(told: Taken, *, anchor: date, counted: date, real: date, begun: date) -> bool:
+    """Whether directions are taken on a day: `counted` is it without freezes, `real` with them.
+
+    Cycles are counted from `begun`.
+    """
     if told.weekdays is not None and real.weekday() not in told.weekdays:
         return False
     if (counted - anchor).days % told.every:
         return False
     if told.cycle is None:
         return True
-    begin = anchor
+    begin = begun
     while True:
         off = later(begin, told.cycle[0])
         if counted < off:

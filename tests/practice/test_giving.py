@@ -23,8 +23,6 @@ from sennight.practice.clients import add_client
 from sennight.practice.course_reading import read_course
 from sennight.practice.courses import add_course, course_entry, save_course
 from sennight.practice.giving import (
-    HANDOUT,
-    REMINDERS,
     GiveChoices,
     file_stem,
     give,
@@ -33,8 +31,10 @@ from sennight.practice.giving import (
     left_over,
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice
+from sennight.practice.papers import PaperKind, list_given, paper_content
 from sennight.practice.publications import list_publications
 from sennight.practice.reminding import reminders, usual_choices
+from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import FolderError
 from sennight.publish.course_file.reader import read_course_file
 from support.files import COURSES
@@ -71,12 +71,17 @@ def test_sheet_and_reminders_are_written_and_kept(
 ) -> None:
     names = given(practice, course_id, tmp_path / "out", CHOICES)
     assert names == [
-        "broken-nights-2028-01-20-handout.pdf",
-        "broken-nights-2028-01-20-reminders.ics",
+        "oms-broken-nights-handout-2028-01-15-no1.pdf",
+        "oms-broken-nights-reminders-2028-01-15-no1.ics",
     ]
-    kept = {one.kind: one.content for one in list_publications(practice, course_id)}
-    assert set(kept) == {HANDOUT, REMINDERS}
-    assert kept[HANDOUT] == (tmp_path / "out" / names[0]).read_bytes()
+    kept = list_given(practice, course_entry(practice, course_id).client_id)
+    assert [(one.name, one.kind, one.number) for one in kept] == [
+        (names[0], PaperKind.HANDOUT, 1),
+        (names[1], PaperKind.REMINDERS, 1),
+    ]
+    for one in kept:
+        written = (tmp_path / "out" / one.name).read_bytes()
+        assert (len(written), written) == (one.size, paper_content(practice, one.id))
     assert last_given(practice, course_id).issued
 
 
@@ -97,7 +102,7 @@ def test_a_second_time_corrects_the_first(
     practice: OpenPractice, course_id: str, tmp_path: Path
 ) -> None:
     (_, first) = given(practice, course_id, tmp_path, CHOICES)
-    uids = set(lines(tmp_path / first, "UID"))
+    uids, before = set(lines(tmp_path / first, "UID")), (tmp_path / first).read_bytes()
     entry = course_entry(practice, course_id)
     end = End(on=date(2028, 5, 1), first=date(2028, 5, 11))
     save_course(
@@ -106,9 +111,10 @@ def test_a_second_time_corrects_the_first(
         replace(entry.course, revisions=(*entry.course.revisions, end)),
         now=NOW,
     )
-    given(practice, course_id, tmp_path, CHOICES)
-    assert set(lines(tmp_path / first, "UID")) & uids
-    assert "1" in lines(tmp_path / first, "SEQUENCE")
+    (_, second) = given(practice, course_id, tmp_path, CHOICES)
+    assert set(lines(tmp_path / second, "UID")) & uids
+    assert "1" in lines(tmp_path / second, "SEQUENCE")
+    assert (tmp_path / first).read_bytes() == before, "the first stays as the client got it"
 
 
 def test_a_fresh_set_has_no_old_reminder(
@@ -116,8 +122,8 @@ def test_a_fresh_set_has_no_old_reminder(
 ) -> None:
     (_, name) = given(practice, course_id, tmp_path, CHOICES)
     uids = set(lines(tmp_path / name, "UID"))
-    given(practice, course_id, tmp_path, replace(CHOICES, fresh=True))
-    assert not uids & set(lines(tmp_path / name, "UID"))
+    (_, fresh) = given(practice, course_id, tmp_path, replace(CHOICES, fresh=True))
+    assert not uids & set(lines(tmp_path / fresh, "UID"))
     assert last_given(practice, course_id).generation == 1
 
 
@@ -127,8 +133,8 @@ def test_a_file_for_each_phase_holds_what_one_for_all_does(
     by_phase = replace(CHOICES.reminders, by_phase=True)
     names = given(practice, course_id, tmp_path, replace(CHOICES, reminders=by_phase))
     assert names == [
-        "broken-nights-2028-01-20-handout.pdf",
-        *(f"broken-nights-2028-01-20-reminders-phase-{n}.ics" for n in (1, 2, 3, 4)),
+        "oms-broken-nights-handout-2028-01-15-no1.pdf",
+        *(f"oms-broken-nights-reminders-phase-{n}-2028-01-15-no1.ics" for n in (1, 2, 3, 4)),
     ]
     uids = [uid for name in names[1:] for uid in lines(tmp_path / name, "UID")]
     record = last_given(practice, course_id)
@@ -139,24 +145,17 @@ def test_a_file_for_each_phase_holds_what_one_for_all_does(
     assert "0 reminders new, 0 changed, 0 cancelled" in told.changes
 
 
-def test_calendar_files_of_another_kind_from_before_are_named(
+def test_calendar_files_of_earlier_givings_are_named(
     practice: OpenPractice, course_id: str, tmp_path: Path
 ) -> None:
-    whole = given(practice, course_id, tmp_path, CHOICES)
-    for other in (
-        "mine.ics",
-        "broken-nights-2028-01-20.ics",
-        "broken-nights-2028-01-20-reminders-mine.ics",
-        "broken-nights-2028-01-20-handout-reminders.ics",
-        "warm-joints-2028-01-20-reminders.ics",
-    ):
-        (tmp_path / other).touch()
+    (_, whole) = given(practice, course_id, tmp_path, CHOICES)
+    (tmp_path / "mine-reminders.ics").touch()
     by_phase = replace(CHOICES, reminders=replace(CHOICES.reminders, by_phase=True))
     parts = [tmp_path / name for name in given(practice, course_id, tmp_path, by_phase)]
-    assert left_over(tuple(parts)) == (whole[1],)
+    assert left_over(practice, course_id, tuple(parts)) == (whole,)
+    (tmp_path / whole).unlink()
     again = [tmp_path / name for name in given(practice, course_id, tmp_path, CHOICES)]
-    assert left_over(tuple(again)) == tuple(path.name for path in parts[1:])
-    assert left_over(tuple(again[:1])) == (), "a sheet alone reminds of nothing"
+    assert left_over(practice, course_id, tuple(again)) == tuple(path.name for path in parts[1:])
 
 
 def test_a_course_that_is_flares_alone_has_one_file() -> None:
@@ -171,10 +170,9 @@ def test_discreet_calendar_files_do_not_name_the_protocol(
 ) -> None:
     discreet = replace(CHOICES.reminders, discreet=True)
     names = given(practice, course_id, tmp_path, replace(CHOICES, reminders=discreet))
-    number = course_entry(practice, course_id).course.id[:8]
     assert names == [
-        "broken-nights-2028-01-20-handout.pdf",
-        f"course-{number}-2028-01-20-reminders.ics",
+        "oms-broken-nights-handout-2028-01-15-no1.pdf",
+        "reminders-2028-01-15-no1.ics",
     ]
 
 
@@ -186,7 +184,9 @@ def test_nothing_is_kept_where_nothing_can_be_written(
     with pytest.raises(FolderError, match="is a file"):
         given(practice, course_id, place, CHOICES)
     assert list_publications(practice, course_id) == ()
+    assert list_given(practice, course_entry(practice, course_id).client_id) == ()
     assert place.read_text() == "mine"
+    assert not work_folder(practice.path).exists()
 
 
 def test_an_unknown_course_is_told(practice: OpenPractice, tmp_path: Path) -> None:
@@ -199,24 +199,9 @@ def named(client: str, protocol: str) -> Course:
     return replace(one, client=Client(client), protocol=Protocol(protocol, one.protocol.phases))
 
 
-@pytest.mark.parametrize(
-    ("protocol", "stem"),
-    [
-        ("Stiff knees", "stiff-knees-2027-01-04"),
-        ("", "course-2027-01-04"),
-        ("../../a\\b:c*", "a-b-c-2027-01-04"),
-        ("Größe & Ωmega", "größe-ωmega-2027-01-04"),
-        ("…", "2027-01-04"),
-        ("x" * 300, "x" * 60 + "-2027-01-04"),
-    ],
-)
-def test_files_are_named_after_the_course(protocol: str, stem: str) -> None:
-    assert file_stem(named("Una Example", protocol)) == stem
-
-
-def test_the_clients_name_is_in_a_files_name_only_if_asked() -> None:
-    one = named("Una Example", "Knees")
-    assert file_stem(one, named=True) == "una-example-knees-2027-01-04"
+def test_a_course_file_is_called_after_initials_protocol_and_start() -> None:
+    assert file_stem(named("Una Example", "Stiff knees")) == "ue-stiff-knees-2027-01-04"
+    assert file_stem(named("…", "")) == "course-2027-01-04"
 
 
 def test_reminders_are_in_the_clients_zone_or_the_machines(
@@ -240,7 +225,7 @@ def test_an_e_mail_holds_the_calendar_and_the_steps_for_the_phone(
     practice: OpenPractice, course_id: str, tmp_path: Path
 ) -> None:
     names = given(practice, course_id, tmp_path, replace(CHOICES, email=True))
-    assert names[2].endswith("-reminders.eml")
+    assert names[2] == names[1].replace(".ics", ".eml")
     message = email.message_from_bytes(
         (tmp_path / names[2]).read_bytes(), policy=email.policy.default
     )

@@ -24,7 +24,16 @@ from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.practice.backups import back_up, restore_backup
 from sennight.practice.courses import course_entry, save_course
-from sennight.practice.opening import open_practice
+from sennight.practice.opening import OpenPractice, open_practice
+from sennight.practice.papers import (
+    About,
+    NameParts,
+    Paper,
+    PaperKind,
+    give_papers,
+    next_number,
+)
+from sennight.practice.writing import write_files
 
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
 START = date(2027, 1, 4)
@@ -76,6 +85,63 @@ def restore_for_ever(path: Path, backup: Path, started: Callable[[], None]) -> N
     started()
     for seconds in count():
         restore_backup(path, backup, now=NOW + timedelta(seconds=seconds))
+
+
+PAPERS = (PaperKind.HANDOUT, PaperKind.REMINDERS, PaperKind.REFERRAL)
+
+
+def papers_of(number: int) -> tuple[Paper, ...]:
+    """Three papers of one giving, whose bytes tell of which."""
+    return tuple(Paper(kind, f"{kind.value} {number} ".encode() * 4000) for kind in PAPERS)
+
+
+def _give(practice: OpenPractice, client_id: str, out: Path) -> None:
+    about = About(client_id, NameParts(CLIENT.name))
+    papers = papers_of(next_number(practice))
+    give_papers(practice, about, papers, out, now=NOW, today=START)
+
+
+def give_for_ever(path: Path, client_id: str, out: Path, started: Callable[[], None]) -> None:
+    """Give papers until killed."""
+    practice = open_practice(path)
+    started()
+    while True:
+        _give(practice, client_id, out)
+
+
+def give_and_die(path: Path, client_id: str, out: Path, at: int) -> None:
+    """Give papers once and be killed at the so-manieth thing that the disk is asked for.
+
+    Each file written, each name given or removed, each folder settled, and COMMIT. Leaves with
+    status 0 where there are fewer.
+    """
+    practice, seen = open_practice(path), count(1)
+
+    def counted(*_: object) -> None:
+        if next(seen) == at:
+            os.kill(os.getpid(), signal.SIGKILL)
+
+    def watch(owner: object, name: str) -> None:
+        do = getattr(owner, name)
+
+        def watched(*args: object, **more: object) -> object:
+            counted()
+            return do(*args, **more)
+
+        setattr(owner, name, watched)
+
+    for owner, name in ((os, "fsync"), (Path, "replace"), (Path, "unlink"), (Path, "open")):
+        watch(owner, name)
+    event.listen(Engine, "commit", counted)
+    _give(practice, client_id, out)
+    os._exit(0)
+
+
+def write_for_ever(out: Path, started: Callable[[], None]) -> None:
+    """Write a set of files over the one before until killed, as a course file's run does."""
+    started()
+    for number in count():
+        write_files(out, {f"{n}.csv": f"{number}".encode() * 9000 for n in range(11)})
 
 
 def save_and_die(path: Path, at: int) -> None:

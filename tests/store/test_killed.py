@@ -15,9 +15,12 @@ from pathlib import Path
 import pytest
 
 from sennight.practice.backups import back_up, backups_of, contents_of
-from sennight.practice.clients import add_client
+from sennight.practice.clients import add_client, list_clients
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
 from sennight.practice.opening import open_practice
+from sennight.practice.papers import list_given, paper_content
+from sennight.practice.work_folder import work_folder
+from sennight.practice.writing import settle, write_files
 from sennight.store.backups import complaints
 from sennight.store.connecting import raw_connection
 from store.saver import (
@@ -25,14 +28,21 @@ from store.saver import (
     COURSE_ID,
     NOW,
     back_up_for_ever,
+    give_and_die,
+    give_for_ever,
+    papers_of,
     restore_for_ever,
     save_and_die,
     save_for_ever,
     state,
+    write_for_ever,
 )
+from support.draws import draws
 
 FORCED, RANDOM, BACKUPS, RESTORES = 25, 25, 10, 10
 """Kills at every statement of a save, at any moment of saves, of backups, and of restoring."""
+STEPS, GIVEN, WRITTEN = 30, draws(8, long=200), draws(8, long=300)
+"""Kills at every step of giving papers, at any moment of it, and of writing files over others."""
 
 pytestmark = pytest.mark.skipif(
     sys.platform == "win32", reason="needs SIGKILL and a server that forks"
@@ -43,7 +53,9 @@ pytestmark = pytest.mark.skipif(
 def context() -> ForkServerContext:
     """A clean process that forks the ones to be killed, with the program already imported."""
     server = multiprocessing.get_context("forkserver")
-    server.set_forkserver_preload(["__main__", "sennight.practice.courses"])
+    server.set_forkserver_preload(
+        ["__main__", "sennight.practice.courses", "sennight.practice.papers"]
+    )
     return server
 
 
@@ -153,3 +165,65 @@ def test_killed_at_any_moment_of_restoring(
         assert whole(saved) in (0, 1)
         asides = [saved, *tmp_path.glob("* set aside.sennight")]
         assert 1 in {whole(one) for one in asides}
+
+
+def given_whole(path: Path, client_id: str, out: Path) -> tuple[int, int]:
+    """How many givings are on record, and how many files there are: whole sets, nothing hidden."""
+    with open_practice(path) as practice:
+        found: dict[int, dict[str, bytes]] = {}
+        for paper in list_given(practice, client_id):
+            content = paper_content(practice, paper.id)
+            found.setdefault(paper.number, {})[paper.name] = content
+    for number, files in found.items():
+        assert list(files.values()) == [paper.content for paper in papers_of(number)]
+    there = {entry.name: entry.read_bytes() for entry in out.iterdir()} if out.is_dir() else {}
+    written = [files for files in found.values() if files.keys() & there.keys()]
+    assert there == {name: data for files in written for name, data in files.items()}
+    assert not work_folder(path).exists()
+    return len(found), len(there)
+
+
+def test_killed_at_every_step_of_giving(
+    context: ForkServerContext, saved: Path, tmp_path: Path
+) -> None:
+    """All papers of a giving are there or none, and none that is not on record."""
+    out, before, outcomes = tmp_path / "out", (0, 0), set()
+    with open_practice(saved) as practice:
+        client_id = list_clients(practice)[0].id
+    for at in range(1, STEPS + 1):
+        process = context.Process(target=give_and_die, args=(saved, client_id, out, at))
+        process.start()
+        code = status(process)
+        now = given_whole(saved, client_id, out)
+        outcomes.add((code, now[0] - before[0], now[1] - before[1]))
+        before = now
+    # Killed before it was kept; kept and not yet being named; being named, which is ended.
+    assert {(-9, 0, 0), (-9, 1, 0), (-9, 1, 3)} <= outcomes
+    assert (0, 1, 3) in outcomes, f"giving has more than {STEPS} steps: raise STEPS"
+    assert len(outcomes) == 4
+
+
+def test_killed_at_any_moment_of_giving(
+    context: ForkServerContext, saved: Path, tmp_path: Path
+) -> None:
+    moments, out = random.Random(12), tmp_path / "out"  # noqa: S311 - moments
+    with open_practice(saved) as practice:
+        client_id = list_clients(practice)[0].id
+    for _ in range(GIVEN):
+        killed_within(context, moments.random() * 0.1, give_for_ever, saved, client_id, out)
+        given_whole(saved, client_id, out)
+
+
+def test_killed_at_any_moment_of_writing_files_over_others(
+    context: ForkServerContext, tmp_path: Path
+) -> None:
+    """Old or new, all of them, as soon as the folder is settled; nothing hidden is left."""
+    moments, out = random.Random(13), tmp_path / "out"  # noqa: S311 - moments
+    write_files(out, {f"{n}.csv": b"first" for n in range(11)})
+    for _ in range(WRITTEN):
+        killed_within(context, moments.random() * 0.05, write_for_ever, out)
+        settle(out)
+        assert sorted(entry.name for entry in out.iterdir()) == sorted(
+            f"{n}.csv" for n in range(11)
+        )
+        assert len({entry.read_bytes() for entry in out.iterdir()}) == 1

@@ -24,8 +24,17 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
-from sennight.domain.courses.protocols import Gate, Protocol
+from sennight.domain.courses.protocols import (
+    Advice,
+    Ceiling,
+    CountFrom,
+    Gate,
+    Line,
+    Protocol,
+    Step,
+)
 from sennight.domain.day import ClientDay, Moment
+from sennight.domain.directions.parser import parse_timing
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
@@ -50,6 +59,7 @@ from sennight.practice.protocols import add_protocol
 from sennight.practice.publications import record_publication
 from sennight.practice.red_flags import record_check
 from sennight.practice.remedies import save_remedy
+from sennight.store.entries import NewPaper
 from support.samples import line, phase, take
 
 START = date(2027, 1, 4)
@@ -134,6 +144,35 @@ PROTOCOL = Protocol(
     ),
     ("anti-inflammatory", "bitter"),
 )
+FULL_PROTOCOL = Protocol(
+    "Whole joints",
+    (
+        replace(
+            phase("loading", "6 w", line(TEA, "1-2 cup tds"), line(DROPS, "2.5 mL bd")),
+            advice=(
+                Advice(
+                    "walk for 20 minutes",
+                    parse_timing("od on mon wed fri"),
+                    remind=True,
+                    diary=True,
+                ),
+                Advice("leave out coffee"),
+            ),
+            at_least_weeks=6,
+        ),
+        phase(
+            "long term",
+            None,
+            Line(TEA, take("1 cup bd 12 w on 3 w off"), (), CountFrom.COURSE, note="with honey"),
+            Line(
+                RUB, take("1 application tds"), (Step(10, take("1 application bd")),), site="knee"
+            ),
+        ),
+    ),
+    (),
+    (Ceiling((RUB, DROPS), 4),),
+)
+"""From schema 0008 on."""
 REVISIONS: tuple[Revision, ...] = (
     Extend(on=START, phase="loading", by=1, in_weeks=True, reason="slow start"),
     Pause(on=START, first=date(2027, 1, 20), last=date(2027, 1, 22), mode=PauseMode.FREEZE),
@@ -172,6 +211,16 @@ DRAFT = Typed({"Name": "Ärla", "asked": True}, {"Name": "", "asked": None})
 HERB_NOTES = {"ginger": "fresh root works better", "own-5eed": "pick in June"}
 
 
+GIVEN = (
+    (NewPaper("handout", "äп-warm-joints-handout-2027-01-04-no1.pdf", b"%PDF sheet"),),
+    (
+        NewPaper("handout", "äп-warm-joints-handout-2027-01-04-no2.pdf", b"%PDF sheet"),
+        NewPaper("reminders", "reminders-2027-01-04-no2.ics", b"BEGIN:VCALENDAR" * 99),
+    ),
+)
+"""From schema 0009 on."""
+
+
 def fill(practice: OpenPractice) -> None:
     """Put everything into an empty practice, with corrections and older versions behind it."""
     _own_herbs(practice)
@@ -189,6 +238,7 @@ def fill(practice: OpenPractice) -> None:
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
+    add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
     keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
 
@@ -217,6 +267,10 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     enter_scores(practice, course_id, SCORES)
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
+    client_id = course_entry(practice, course_id).client_id
+    with practice.file.writing() as unit:  # from schema 0009 on
+        for papers in GIVEN:
+            unit.papers.add(client_id, papers, course_id=course_id, given=NOW)
 
 
 def course(course_id: str) -> Course:

@@ -181,7 +181,9 @@ class Reading:
                 if real in self.skipped or self.gives_way(line.remedy, real):
                     continue
                 take, anchor = self.directions(line, begun, firsts, lasts)
-                if self.over(line.remedy, real) or not on_day(take, anchor, at.day, real):
+                if self.over(line.remedy, real) or not on_day(
+                    take, anchor, at.day, real, self.cycle_from(line, anchor)
+                ):
                     continue
                 found[real, line.remedy] = (at.phase.id, take)
         for phase, first, last in self.flares:
@@ -191,6 +193,9 @@ class Reading:
                     if not self.over(line.remedy, real) and on_day(take, anchor, real, real):
                         found[real, line.remedy] = (phase.id, take)
         return found
+
+    def cycle_from(self, line: Line, anchor: date) -> date:
+        return self.course.start if line.count_from == "course" else anchor
 
     def formula(self, remedy: str, real: date) -> str:
         """Whose formula is taken for a remedy on a day."""
@@ -230,19 +235,21 @@ class Reading:
 def stepped(line: Line, first: date, day: date) -> tuple[Directions, date]:
     take, anchor = line.directions, first
     for step in line.steps:
-        if day >= first + timedelta(weeks=step.after_weeks):
-            take, anchor = step.directions, first + timedelta(weeks=step.after_weeks)
+        if day >= first + timedelta(days=step.after_days):
+            take, anchor = step.directions, first + timedelta(days=step.after_days)
     return take, anchor
 
 
-def on_day(take: Directions, anchor: date, treatment: date, real: date) -> bool:
+def on_day(
+    take: Directions, anchor: date, treatment: date, real: date, cycle_from: date | None = None
+) -> bool:
     if take.days.weekdays and real.weekday() not in take.days.weekdays:
         return False
     if (treatment - anchor).days % take.days.every:
         return False
     if take.cycle is None:
         return True
-    first, is_on = anchor, True
+    first, is_on = cycle_from or anchor, True
     while True:
         end = after(first, take.cycle.on if is_on else take.cycle.off)
         if treatment < end:

@@ -57,12 +57,16 @@ def page_texts(data: bytes) -> list[str]:
 
 
 def tags(data: bytes) -> list[tuple[str, str]]:
-    """The tree of tags as a list: tag and the words for a picture."""
+    """The tree of tags as a list, in reading order: tag and the words for a picture."""
     catalogue: Any = PdfReader(BytesIO(data)).trailer["/Root"]
-    root = catalogue["/StructTreeRoot"]
-    body = root["/K"][0].get_object()
-    kids = (kid.get_object() for kid in body["/K"])
-    return [(str(kid["/S"])[1:], str(kid.get("/Alt", ""))) for kid in kids]
+    return list(_below(catalogue["/StructTreeRoot"]["/K"][0].get_object()))
+
+
+def _below(element: Any) -> Iterator[tuple[str, str]]:  # noqa: ANN401 - the library's
+    for kid in (kid.get_object() for kid in element["/K"]):
+        if "/S" in kid:
+            yield str(kid["/S"])[1:], str(kid.get("/Alt", ""))
+            yield from _below(kid)
 
 
 def contrast(one: tuple[float, ...], two: tuple[float, ...]) -> float:

@@ -42,7 +42,7 @@ JOINTS = Protocol(
             Length(6, CalendarUnit.WEEKS),
             (
                 Line(
-                    "tea", parse_directions("1 cup tds"), (Step(4, parse_directions("1 cup bd")),)
+                    "tea", parse_directions("1 cup tds"), (Step(28, parse_directions("1 cup bd")),)
                 ),
                 Line("drops", parse_directions("2 mL bd pc")),
             ),

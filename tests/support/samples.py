@@ -28,7 +28,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.plan import LayoutError
-from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
+from sennight.domain.courses.protocols import CountFrom, Line, Phase, Protocol, Step
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions, Unit
@@ -44,7 +44,7 @@ def pick(*words: str) -> st.SearchStrategy[str]:
     return st.sampled_from(words)
 
 
-_AMOUNTS = pick("1", "2", "2.5", "1/2", "1/3", "½", "20")
+_AMOUNTS = pick("1", "2", "2.5", "1/2", "1/3", "½", "20", "1-2", "½-2.5")
 _TIMED = (
     "od",
     "bd",
@@ -83,6 +83,8 @@ TAKES = (
 )
 """Directions as values, drawn cheaply: their order is nothing that a value keeps."""
 
+TIMINGS = TAKES.map(lambda take: take.timing)
+
 
 def take(text: str) -> Directions:
     return parse_directions(text)
@@ -97,12 +99,12 @@ def length(text: str) -> Length:
     return Length(int(count), CalendarUnit(unit))
 
 
-def phase(phase_id: str, span: str | None, *lines: Line, **more: bool) -> Phase:
-    return Phase(phase_id, phase_id, length(span) if span else None, lines, None, **more)
+def phase(phase_id: str, span: str | None, *lines: Line, stand_in: bool = False) -> Phase:
+    return Phase(phase_id, phase_id, length(span) if span else None, lines, None, stand_in)
 
 
 def line(remedy_id: str, text: str, *steps: tuple[int, str]) -> Line:
-    return Line(remedy_id, take(text), tuple(Step(weeks, take(t)) for weeks, t in steps))
+    return Line(remedy_id, take(text), tuple(Step(7 * weeks, take(t)) for weeks, t in steps))
 
 
 def course(
@@ -128,16 +130,22 @@ def day(number: int) -> date:
     return START + timedelta(days=number - 1)
 
 
-_STEP_WEEKS = st.sampled_from(
-    [(), (), (1,), (2,), (3,), (5,), (6,), (1, 2), (2, 4), (1, 6), (3, 5)]
+_STEP_DAYS = st.sampled_from(
+    [(), (), (3,), (7,), (14,), (21,), (35,), (42,), (3, 14), (14, 28), (7, 45), (21, 35)]
 )
+_COUNT_FROM = st.sampled_from(CountFrom)
 _LINES_OF = st.sampled_from([some for n in (1, 2, 3) for some in combinations(REMEDIES, n)])
 
 
 @st.composite
-def _lines(draw: st.DrawFn) -> tuple[Line, ...]:
+def _lines(draw: st.DrawFn, *, may_count: bool = True) -> tuple[Line, ...]:
     return tuple(
-        Line(one, draw(TAKES), tuple(Step(weeks, draw(TAKES)) for weeks in draw(_STEP_WEEKS)))
+        Line(
+            one,
+            draw(TAKES),
+            tuple(Step(days, draw(TAKES)) for days in draw(_STEP_DAYS)),
+            draw(_COUNT_FROM) if may_count else CountFrom.ANCHOR,
+        )
         for one in draw(_LINES_OF)
     )
 
@@ -158,7 +166,10 @@ def courses(draw: st.DrawFn, *, revised: bool = False) -> Course:
     if draw(st.booleans()):
         phases[-1] = Phase(names[-1], names[-1], None, phases[-1].lines)
     phases.append(
-        Phase("flare", "rescue", draw(PHASE_LENGTHS), draw(_lines()), None, draw(st.booleans()))
+        Phase(
+            *("flare", "rescue", draw(PHASE_LENGTHS), draw(_lines(may_count=False))),
+            stand_in=draw(st.booleans()),
+        )
     )
     until = start + timedelta(days=draw(st.integers(190, 280)))
     revisions = draw(st.lists(_revision(start), min_size=1, max_size=6)) if revised else []

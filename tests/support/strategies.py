@@ -28,14 +28,23 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
-from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.domain.courses.protocols import (
+    Advice,
+    Ceiling,
+    CountFrom,
+    Gate,
+    Line,
+    Phase,
+    Protocol,
+    Step,
+)
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
-from support.samples import PHASE_LENGTHS, TAKES
+from support.samples import PHASE_LENGTHS, TAKES, TIMINGS
 
 WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
 NAMES = st.text(st.characters(exclude_categories=["Cs", "Cc"]), min_size=1, max_size=12)
@@ -126,6 +135,7 @@ def remedies(draw: st.DrawFn, remedy_id: str | None = None) -> Remedy:
 
 
 _STEPS = st.lists(st.builds(Step, st.integers(1, 30), TAKES), max_size=2).map(tuple)
+_ADVICE = st.builds(Advice, NAMES, st.none() | TIMINGS, st.booleans(), st.booleans())
 _GATES = st.none() | st.builds(Gate, NAMES, st.integers(1, 100))
 
 
@@ -143,13 +153,24 @@ def formulas(draw: st.DrawFn) -> tuple[Protocol, tuple[Remedy, ...]]:
                 name,
                 draw(NAMES | st.just("rescue")),
                 draw(st.none() | PHASE_LENGTHS),
-                tuple(Line(one, draw(TAKES), draw(_STEPS)) for one in taken),
+                tuple(
+                    Line(
+                        *(one, draw(TAKES), draw(_STEPS), draw(st.sampled_from(CountFrom))),
+                        *(draw(st.just("") | NAMES), draw(st.just("") | NAMES)),
+                    )
+                    for one in taken
+                ),
                 draw(_GATES),
                 draw(st.booleans()),
+                tuple(draw(st.lists(_ADVICE, max_size=2))),
+                draw(st.none() | st.integers(1, 20)),
             )
         )
     aims = tuple(draw(st.lists(NAMES, max_size=3)))
-    return Protocol(draw(NAMES), tuple(phases), aims), shelf
+    bounded = st.lists(st.sampled_from([remedy.id for remedy in shelf]), min_size=1, max_size=3)
+    ceilings = st.builds(Ceiling, bounded.map(tuple), st.integers(1, 9)) if shelf else st.nothing()
+    bounds = tuple(draw(st.lists(ceilings, max_size=2)))
+    return Protocol(draw(NAMES), tuple(phases), aims, bounds), shelf
 
 
 _REVISED = {"on": DAYS, "reason": WORDS, "void": st.just("") | WORDS, "void_on": SOME_DAYS}

@@ -58,6 +58,12 @@ class Length:
         return f"{self.count} {self.unit}"
 
 
+def days_or_weeks(days: int) -> Length:
+    """So many days as a length, in weeks where they are whole ones."""
+    whole, rest = divmod(days, 7)
+    return Length(days, CalendarUnit.DAYS) if rest else Length(whole, CalendarUnit.WEEKS)
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Span:
     """The days from `first` up to, not including, `end`."""

@@ -13,12 +13,12 @@ from sennight.domain.courses.problems import Problem
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import DurationUnit, Level, Presence
+from sennight.domain.safety.for_client import Place
 from sennight.domain.safety.rules import (
     AdviceRule,
     AllHerbs,
     Apart,
     CautionRule,
-    ClientRule,
     Content,
     CountRule,
     DoseLimit,
@@ -31,6 +31,7 @@ from sennight.domain.safety.rules import (
     TrialLength,
 )
 from sennight.knowledge.client_facts import fact_records
+from sennight.knowledge.client_sentences import read_come_back, read_themes
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
@@ -49,7 +50,6 @@ _LISTS = (
     "apart",
     "for_some",
     "trial",
-    "client",
     "told",
 )
 _SAID = ("source", "basis")
@@ -65,7 +65,13 @@ def read_safety_rules(folder: Path) -> SafetyRules:
     flags = _read(folder / "red_flags.toml", _flags)
     rules = _read(folder / "rules.toml", lambda table: _rules(table, flags))
     names_fact, tells_length = _read(folder / "phrasing.toml", _phrasing)
-    return replace(rules, names_fact=names_fact, tells_length=tells_length)
+    return replace(
+        rules,
+        names_fact=names_fact,
+        tells_length=tells_length,
+        themes=_read(folder / "themes.toml", read_themes),
+        come_back=_read(folder / "come_back.toml", read_come_back),
+    )
 
 
 def _read(path: Path, read: Callable[[Table], T]) -> T:
@@ -128,7 +134,6 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
         apart=tuple(_apart(row, facts) for row in table.tables("apart")),
         for_some=tuple(_for_some(row) for row in table.tables("for_some")),
         trials=tuple(_trial(row) for row in table.tables("trial")),
-        client=tuple(_client(row) for row in table.tables("client")),
         advice=tuple(_advice_rule(row) for row in table.tables("told")),
         flags=flags,
         surgery=_all_herbs(table.table("surgery", needed=True), facts),
@@ -251,17 +256,13 @@ def _trial(table: Table) -> TrialLength:
     )
 
 
-def _client(table: Table) -> ClientRule:
-    table.only("tags", "says")
-    return ClientRule(values(table, "tags", TEXT), table.need("says", TEXT))
-
-
 def _advice_rule(table: Table) -> AdviceRule:
-    table.only("tag", "says", "form")
+    table.only("tag", "says", "form", "place")
     form = table.data.get("form")
     if form not in ("", "oral", "rub"):
         table.report.add((*table.place, "form"), 'expected "", "oral" or "rub"')
-    return AdviceRule(table.need("tag", TEXT), table.need("says", TEXT), str(form))
+    place = table.need("place", one_of(Place, Place.USE))
+    return AdviceRule(table.need("tag", TEXT), table.need("says", TEXT), str(form), place)
 
 
 def _all_herbs(table: Table, facts: Facts) -> AllHerbs:

@@ -1,4 +1,4 @@
-"""Giving a course to a client: the take-home sheet and the reminders, and a record of both.
+"""Giving a course to a client: the take-home sheet and the reminders, on record before written.
 
 What can be previewed is made by the same functions that give it. The libraries of papers and
 calendars are imported when one is made: a window opens without them.
@@ -6,8 +6,6 @@ calendars are imported when one is made: a window opens without them.
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -15,6 +13,7 @@ from secrets import token_hex
 from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
+from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.phone_steps import phone_steps
@@ -22,17 +21,28 @@ from sennight.domain.reminders.published import Published
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
+from sennight.practice.papers import (
+    About,
+    NameParts,
+    Paper,
+    PaperKind,
+    finish,
+    free_paths,
+    keep,
+    next_number,
+)
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
 from sennight.practice.safety import handout_notes, safety_record
-from sennight.practice.writing import write_paths
+from sennight.practice.work_folder import work_folder
+from sennight.practice.writing import Staging
 from sennight.publish.calendar.email_file import email_bytes
 from sennight.publish.calendar.record import read_record, record_bytes
-from sennight.store.entries import Publication
+from sennight.store.entries import CourseEntry, Publication
+from sennight.store.unit import UnitOfWork
 
-REMINDERS, HANDOUT = "reminders", "handout"
-"""The kinds under which publications are kept."""
-_CALENDAR_END = re.compile(r"-reminders(-phase-\d+)?(-part-\d+)?$")
+REMINDERS = "reminders"
+"""The kind under which it is kept what a phone was told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,46 +113,81 @@ def give(
     today: date,
     choices: GiveChoices,
 ) -> tuple[Path, ...]:
-    """Write the sheet and the calendar files into a folder, and keep both on record.
+    """Keep the sheet and the calendar files on record, and write them into a folder.
 
     `now` is aware; `today` is the client's date. All or nothing: raises UnacceptedError where a
     finding to avoid stands that nobody accepted, FolderError, MissingRecordError,
     MissingGlyphsError, CalendarTooLargeError, UnknownZoneError, and ValueError as `handout_pdf`.
+    Where UnwrittenError is raised they are on record and can be written again.
     """
-    materia_medica = known_herbs(practice)
-    with practice.file.writing() as unit:
-        entry = unit.courses.get(course_id)
-        course, checks = entry.course, unit.red_flags.of_client(entry.client_id)
-        standing = checks[-1] if checks else None
-        reading = read_course(
-            course, today=today, materia_medica=materia_medica, standing=standing
-        )
-        reading.safety.require_accepted()
-        before = _record(unit.publications.last(course_id, REMINDERS), course_id)
-        sheet = handout_pdf(
-            reading,
-            unit.card.get(),
-            paper=choices.paper,
-            replace_missing=choices.replace_missing,
-        )
-        calendar = reminders(
-            reading.layout,
-            before,
-            now=now,
-            today=today,
-            choices=choices.reminders,
-            fresh=choices.fresh,
-        )
-        published = calendar.publication.published
-        if choices.subscribed and not published.subscription:
-            published = replace(published, subscription=token_hex(16))
-        record = record_bytes(published)
-        for kind, content in ((HANDOUT, sheet), (REMINDERS, record)):
-            unit.publications.add(Publication(uuid4().hex, course_id, now, kind, content))
-        files = {f"{file_stem(course, named=choices.named)}-handout.pdf": sheet}
-        files |= calendar_files(course, calendar, choices)
-        paths = {folder / name: data for name, data in files.items()}
-        return write_paths(paths | _subscribed(published, choices))
+    herbs = known_herbs(practice)
+    with Staging(work_folder(practice.path)) as staging:
+        with practice.file.writing() as unit:
+            entry = unit.courses.get(course_id)
+            reading = _reading(unit, entry, herbs, today)
+            reading.safety.require_accepted()
+            before = _record(unit.publications.last(course_id, REMINDERS), course_id)
+            sheet = handout_pdf(
+                reading,
+                unit.card.get(),
+                paper=choices.paper,
+                replace_missing=choices.replace_missing,
+            )
+            calendar = reminders(
+                reading.layout,
+                before,
+                now=now,
+                today=today,
+                choices=choices.reminders,
+                fresh=choices.fresh,
+            )
+            papers = (Paper(PaperKind.HANDOUT, sheet), *calendar_papers(calendar, choices))
+            about = About(entry.client_id, names_of(entry.course, choices), course_id)
+            kept = keep(unit, about, papers, now=now, today=today)
+            published = _keep_published(unit, calendar, choices, course_id, now)
+            staging.put(free_paths(folder, kept.files) | _subscribed(published, choices))
+        return finish(staging, kept.number)
+
+
+def names_of(course: Course, choices: GiveChoices) -> NameParts:
+    """What the names of a course's papers begin with: initials, unless the name is asked for."""
+    return NameParts(course.client.name, course.protocol.name or "course", choices.named)
+
+
+def planned_files(
+    practice: OpenPractice,
+    course: Course,
+    calendar: Reminders,
+    choices: GiveChoices,
+    *,
+    today: date,
+) -> dict[str, int | None]:
+    """The files that `give` would write now, with their sizes in bytes; None for the sheet."""
+    names, number = names_of(course, choices), next_number(practice)
+    sheet = Paper(PaperKind.HANDOUT, b"").name(names, day=today, number=number)
+    papers = calendar_papers(calendar, choices)
+    sizes = {paper.name(names, day=today, number=number): len(paper.content) for paper in papers}
+    return {sheet: None} | sizes
+
+
+def _reading(
+    unit: UnitOfWork, entry: CourseEntry, herbs: MateriaMedica, today: date
+) -> CourseReading:
+    checks = unit.red_flags.of_client(entry.client_id)
+    standing = checks[-1] if checks else None
+    return read_course(entry.course, today=today, materia_medica=herbs, standing=standing)
+
+
+def _keep_published(
+    unit: UnitOfWork, calendar: Reminders, choices: GiveChoices, course_id: str, now: datetime
+) -> Published:
+    """Keep what the phone is told; its calendar gets its secret name where it is subscribed."""
+    published = calendar.publication.published
+    if choices.subscribed and not published.subscription:
+        published = replace(published, subscription=token_hex(16))
+    record = record_bytes(published)
+    unit.publications.add(Publication(uuid4().hex, course_id, now, REMINDERS, record))
+    return published
 
 
 def _subscribed(published: Published, choices: GiveChoices) -> dict[Path, bytes]:
@@ -154,19 +199,17 @@ def _subscribed(published: Published, choices: GiveChoices) -> dict[Path, bytes]
     return {choices.subscribed / f"{published.subscription}.ics": subscribed_bytes(published)}
 
 
-def calendar_files(course: Course, calendar: Reminders, choices: GiveChoices) -> dict[str, bytes]:
-    """The calendar files by the names that they are given under.
-
-    Where reminders are discreet the protocol is not named either, but the course's number tells
-    them from other clients' files.
-    """
-    stem = file_stem(course, named=choices.named)
-    if choices.reminders.discreet and not choices.named:
-        stem = f"course-{course.id[:8]}-{course.start.isoformat()}"
-    files = {f"{stem}-{name}": data for name, data in calendar.files.items()}
+def calendar_papers(calendar: Reminders, choices: GiveChoices) -> tuple[Paper, ...]:
+    """The calendar files; where they are discreet their names say nothing either."""
+    anonymous = choices.reminders.discreet and not choices.named
+    files = [
+        Paper(PaperKind.REMINDERS, data, name.removesuffix(".ics"), ".ics", anonymous)
+        for name, data in calendar.files.items()
+    ]
     if choices.email:
-        files[f"{stem}-reminders.eml"] = _email(calendar)
-    return files
+        message = Paper(PaperKind.EMAIL, _email(calendar), "reminders", ".eml", anonymous)
+        return (*files, message)
+    return tuple(files)
 
 
 def _email(calendar: Reminders) -> bytes:
@@ -180,31 +223,22 @@ def _email(calendar: Reminders) -> bytes:
     return email_bytes(calendar.files, subject=name, text=text)
 
 
-def left_over(paths: tuple[Path, ...]) -> tuple[str, ...]:
-    """The names of calendar files in the folder that were given before under the same stem.
+def left_over(practice: OpenPractice, course_id: str, paths: tuple[Path, ...]) -> tuple[str, ...]:
+    """The names of the course's calendar files of earlier givings that are still in the folder.
 
     A client who opens one of them beside the new ones is reminded twice. `paths` are those that
     `give` wrote.
     """
-    calendars = [path for path in paths if path.suffix == ".ics"]
-    stems = {_CALENDAR_END.sub("", path.stem) for path in calendars}
+    written, folder = {path.name for path in paths}, paths[0].parent
+    with practice.file.reading() as unit:
+        given = unit.papers.of_course(course_id)
+    names = (paper.name for paper in given if paper.kind == PaperKind.REMINDERS)
     return tuple(
-        path.name
-        for path in sorted(paths[0].parent.glob("*.ics"))
-        if path not in calendars
-        and _CALENDAR_END.search(path.stem)
-        and _CALENDAR_END.sub("", path.stem) in stems
+        name for name in names if name not in written and (folder / Path(name).name).is_file()
     )
 
 
-def file_stem(course: Course, *, named: bool = False) -> str:
-    """How a course's files are called: its protocol and start, the client's name if asked."""
-    words = [course.client.name] if named else []
-    parts = [_plain(word) for word in (*words, course.protocol.name or "course")]
-    return "-".join([*(part for part in parts if part), course.start.isoformat()])
-
-
-def _plain(text: str) -> str:
-    """Letters and figures of any script, the rest as hyphens: fit for every file system."""
-    letters = unicodedata.normalize("NFC", text).lower()
-    return re.sub(r"[\W_]+", "-", letters).strip("-")[:60]
+def file_stem(course: Course) -> str:
+    """How a course's own file is called: the client's initials, the protocol and the start."""
+    names = NameParts(course.client.name, course.protocol.name or "course")
+    return f"{names.stem}-{course.start.isoformat()}".removeprefix("-")

@@ -15,6 +15,7 @@ from sennight.practice.materia_medica import herb_finder
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import add_protocol, list_protocols, place_protocol
+from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import write_paths
 from sennight.publish.course_file.reader import CourseFile, CourseFileError, read_course_file
 from sennight.publish.course_file.writer import course_toml
@@ -152,5 +153,5 @@ def write_course_file(practice: OpenPractice, course_id: str, path: Path) -> Pat
         course = unit.courses.get(course_id).course
         taken, scores = unit.diaries.taken(course_id), unit.diaries.scores(course_id)
     text = course_toml(course, taken, scores)
-    (written,) = write_paths({path: text.encode()})
+    (written,) = write_paths({path: text.encode()}, plans=work_folder(practice.path))
     return written

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from types import TracebackType
 
+from sennight.practice.work_folder import clear_work
 from sennight.store.errors import (
     BackupError,
     DamagedCourseError,
@@ -44,6 +45,7 @@ class OpenPractice:
 
     def __init__(self, file: PracticeFile) -> None:
         self.file = file
+        self._closed = False
 
     @property
     def path(self) -> Path:
@@ -57,6 +59,9 @@ class OpenPractice:
 
     def close(self) -> None:
         """Close the file and let others have it; a second time does nothing."""
+        if not self._closed:
+            self._closed = True
+            clear_work(self.path)
         self.file.close()
 
     def __enter__(self) -> OpenPractice:
@@ -85,9 +90,12 @@ def open_practice(
 
     An older file is backed up and brought up to date. Raises PracticeFileError (NewerFileError,
     DamagedFileError, FileInUseError, BackupError), whose message says what to do; the file is
-    then as it was. `clock` gives the time that records are stamped with.
+    then as it was. `clock` gives the time that records are stamped with. Papers whose writing was
+    cut off by a kill are then written whole or not there at all.
     """
-    return OpenPractice(open_file(path, clock=clock, beginning=beginning))
+    file = open_file(path, clock=clock, beginning=beginning)
+    clear_work(file.path)
+    return OpenPractice(file)
 
 
 def check_pages(practice: OpenPractice) -> str:

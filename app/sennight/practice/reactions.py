@@ -13,6 +13,7 @@ from sennight.domain.courses.revising import plan_course
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_dates, plain_directions
+from sennight.domain.papers import initials
 from sennight.domain.practices import PracticeCard
 from sennight.domain.tag_words import upper_first
 from sennight.knowledge.vocabulary import vocabulary
@@ -93,7 +94,7 @@ def reaction_report(
     named: bool = False,
 ) -> bytes:
     """The report of a reaction as a PDF; the client by initials unless `named`."""
-    from sennight.publish.pdf.reaction_report import ReactionReport, initials, reaction_pdf
+    from sennight.publish.pdf.reaction_report import ReactionReport, reaction_pdf
 
     client = course.client
     materia_medica = supplied_materia_medica()
@@ -104,7 +105,9 @@ def reaction_report(
         for herb_id in reaction.herbs
     )
     report = ReactionReport(
-        client=client.name if named else initials(client),
+        client=client.name
+        if named
+        else " ".join(f"{letter}." for letter in initials(client.name)),
         born=client.born,
         day=reaction.day,
         remedy=reaction.remedy,

@@ -8,9 +8,11 @@ from functools import cache
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.safety.advice import advice_lines
+from sennight.domain.safety.advice import advice_sentences
 from sennight.domain.safety.check import findings
+from sennight.domain.safety.come_back import come_back_sentences
 from sennight.domain.safety.findings import Severity, unaccepted
+from sennight.domain.safety.for_client import ClientSentence
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
@@ -27,6 +29,7 @@ __all__ = [
     "UnacceptedError",
     "WordedFinding",
     "check",
+    "for_client",
     "handout_notes",
     "safety_record",
     "safety_rules",
@@ -100,12 +103,38 @@ def safety_record(
     return SafetyRecord(checked.findings, heads, checked.data_words)
 
 
-def client_notes(checked: SafetyReport) -> tuple[str, ...]:
-    """What a check means for the client to do, each sentence once."""
-    texts = (
-        finding.client_text for finding in checked.findings if finding not in checked.unaccepted
+def for_client(
+    checked: SafetyReport, layout: Layout, materia_medica: MateriaMedica | None = None
+) -> tuple[ClientSentence, ...]:
+    """All that the client is told, each sentence with its place on the sheet.
+
+    Each caution and each finding that was gone ahead with has its sentence; then what is told of
+    remedies because of their herbs, and when to come back if no better. Of one sentence for
+    several findings all remedies are named in one.
+    """
+    herbs, rules = materia_medica or supplied_materia_medica(), safety_rules()
+    return (
+        *client_notes(checked),
+        *advice_sentences(layout, herbs, rules),
+        *(come_back_sentences(layout, herbs, rules.come_back) if rules.come_back else ()),
     )
-    return tuple(dict.fromkeys(text for text in texts if text))
+
+
+def client_notes(checked: SafetyReport) -> tuple[ClientSentence, ...]:
+    """What a check means for the client to do, each sentence once."""
+    told = (
+        finding.for_client
+        for finding in checked.findings
+        if finding.for_client and finding not in checked.unaccepted
+    )
+    return tuple(dict.fromkeys(told))
+
+
+def checked_sentence(layout: Layout) -> str:
+    """That the course was checked; empty where nothing was asked or recorded of the client."""
+    client = layout.course.client
+    known = (client.asked, client.conditions, client.medicines, client.allergies, client.reactions)
+    return checked_for_client(safety_rules()) if any(known) else ""
 
 
 def handout_notes(
@@ -115,13 +144,14 @@ def handout_notes(
 ) -> tuple[str, ...]:
     """What the client is told of single remedies, and that the course was checked.
 
-    Of `checked`, each caution and each finding that was gone ahead with has its sentence. Where
-    nothing was asked or recorded of the client, nothing was checked against them.
+    The sentences of `for_client` without their places, and without when to come back.
     """
-    rules, client = safety_rules(), layout.course.client
-    known = (client.asked, client.conditions, client.medicines, client.allergies, client.reactions)
+    herbs = materia_medica or supplied_materia_medica()
+    sentences = advice_sentences(layout, herbs, safety_rules())
+    if checked:
+        sentences += client_notes(checked)
+    checked_words = checked_sentence(layout)
     return (
-        *advice_lines(layout, materia_medica or supplied_materia_medica(), rules),
-        *(client_notes(checked) if checked else ()),
-        *([checked_for_client(rules)] if any(known) else []),
+        *(sentence.text for sentence in sentences),
+        *([checked_words] if checked_words else []),
     )

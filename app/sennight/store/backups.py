@@ -8,7 +8,6 @@ file held at that moment. So a backup that is there was checked, and so was its 
 from __future__ import annotations
 
 import hashlib
-import os
 import shutil
 import sqlite3
 from collections.abc import Iterator
@@ -26,6 +25,7 @@ from sennight.store.backup_names import (
     parts,
 )
 from sennight.store.connecting import raw_connection
+from sennight.store.durable import sync, sync_folder
 from sennight.store.errors import BackupError
 from sennight.store.looking import look
 from sennight.store.private import make_private_file, make_private_folder
@@ -62,7 +62,7 @@ def copy_checked(source: sqlite3.Connection, final: Path) -> Path:
         _copy(source, part)
         _verify(source, part)
         part.replace(final)
-        _settle(final.parent)
+        sync_folder(final.parent)
     finally:
         with suppress(sqlite3.Error):
             source.text_factory = texts
@@ -82,14 +82,14 @@ def copy_to(backup: Path, folder: Path) -> Path:
             part.unlink(missing_ok=True)
             make_private_file(part)
             shutil.copyfile(backup, part)
-            _sync(part)
+            sync(part)
             if _digest(part) != _digest(backup):
                 raise BackupError(
                     f"The copy of {backup.name} in {folder} is not the same as the backup; that "
                     "disk may be failing. The backup itself is whole."
                 )
             part.replace(final)
-            _settle(folder)
+            sync_folder(folder)
         finally:
             with suppress(OSError):
                 part.unlink()
@@ -134,7 +134,7 @@ def _copy(source: sqlite3.Connection, part: Path) -> None:
         source.backup(copy)
         # A copy is one file: without this it would keep its newest rows in a file beside it.
         copy.execute("PRAGMA journal_mode = DELETE")
-    _sync(part)
+    sync(part)
 
 
 def _verify(source: sqlite3.Connection, part: Path) -> None:
@@ -185,18 +185,3 @@ def complaints(connection: sqlite3.Connection, check: str) -> str:
 def _digest(path: Path) -> bytes:
     with path.open("rb") as file:
         return hashlib.file_digest(file, "sha256").digest()
-
-
-def _sync(path: Path) -> None:
-    with path.open("rb+") as written:
-        os.fsync(written.fileno())
-
-
-def _settle(folder: Path) -> None:
-    """Have the folder's new names on the disk, where the system can."""
-    with suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)

@@ -102,6 +102,26 @@ class Publication:
     content: bytes
 
 
+class NewPaper(NamedTuple):
+    """A paper to be kept: its kind, its file's name, and its bytes."""
+
+    kind: str
+    name: str
+    content: bytes
+
+
+class GivenPaper(NamedTuple):
+    """A paper that was given, of `size` bytes; `number` is that of the giving."""
+
+    id: int
+    number: int
+    when: datetime
+    course_id: str | None
+    kind: str
+    name: str
+    size: int
+
+
 @dataclass(frozen=True, slots=True)
 class Draft:
     """What was typed into a form and is not saved yet.

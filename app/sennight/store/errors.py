@@ -41,6 +41,10 @@ class UnreadableCourseError(UnreadableError):
         super().__init__(why)
 
 
+class UnreadablePaperError(UnreadableError):
+    """The same of a paper that was given."""
+
+
 class MissingFileError(PracticeFileError):
     """There is no practice file, or an empty one, but something of an earlier one is there."""
 

@@ -7,13 +7,25 @@ from datetime import datetime
 from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.domain.courses.protocols import (
+    Advice,
+    Ceiling,
+    CountFrom,
+    Gate,
+    Line,
+    Phase,
+    Protocol,
+    Step,
+)
 from sennight.store.decoding import decoding
 from sennight.store.entries import ShelfProtocol, ShelfTitle
 from sennight.store.errors import MissingRecordError
 from sennight.store.remedies import RemedyRepository
 from sennight.store.tables.protocols import (
+    ProtocolAdvice,
     ProtocolAim,
+    ProtocolCeiling,
+    ProtocolCeilingRemedy,
     ProtocolHead,
     ProtocolLine,
     ProtocolPhase,
@@ -36,7 +48,16 @@ def protocol_to_row(shelf: ShelfProtocol, *, version: int, saved: datetime) -> P
             ProtocolRemedy(place=n, remedy_id=remedy.id) for n, remedy in enumerate(shelf.remedies)
         ],
         phases=[_phase_row(n, phase) for n, phase in enumerate(shelf.protocol.phases)],
+        ceilings=[_ceiling_row(n, bound) for n, bound in enumerate(shelf.protocol.ceilings)],
     )
+
+
+def _ceiling_row(place: int, ceiling: Ceiling) -> ProtocolCeiling:
+    remedies = [
+        ProtocolCeilingRemedy(place=n, remedy_id=remedy)
+        for n, remedy in enumerate(ceiling.remedies)
+    ]
+    return ProtocolCeiling(place=place, most=ceiling.most, remedies=remedies)
 
 
 def _phase_row(place: int, phase: Phase) -> ProtocolPhase:
@@ -48,16 +69,39 @@ def _phase_row(place: int, phase: Phase) -> ProtocolPhase:
         gate_measure=phase.gate.measure if phase.gate else None,
         gate_fall_percent=phase.gate.fall_percent if phase.gate else None,
         stand_in=phase.stand_in,
+        at_least_weeks=phase.at_least_weeks,
         lines=[_line_row(n, line) for n, line in enumerate(phase.lines)],
+        advice=[_advice_row(n, advice) for n, advice in enumerate(phase.advice)],
+    )
+
+
+def _advice_row(place: int, advice: Advice) -> ProtocolAdvice:
+    return ProtocolAdvice(
+        place=place,
+        text=advice.text,
+        take=advice.timing,
+        remind=advice.remind,
+        diary=advice.diary,
     )
 
 
 def _line_row(place: int, line: Line) -> ProtocolLine:
-    steps = [
-        ProtocolStep(place=n, after_weeks=step.after_weeks, take=step.directions)
-        for n, step in enumerate(line.steps)
-    ]
-    return ProtocolLine(place=place, remedy_id=line.remedy, take=line.directions, steps=steps)
+    return ProtocolLine(
+        place=place,
+        remedy_id=line.remedy,
+        take=line.directions,
+        count_from=str(line.count_from) if line.count_from is CountFrom.COURSE else None,
+        site=line.site or None,
+        note=line.note or None,
+        steps=[_step_row(n, step) for n, step in enumerate(line.steps)],
+    )
+
+
+def _step_row(place: int, step: Step) -> ProtocolStep:
+    weeks, days = divmod(step.after_days, 7)
+    return ProtocolStep(
+        place=place, after_weeks=weeks, more_days=days or None, take=step.directions
+    )
 
 
 def protocol_from_row(row: ProtocolVersion) -> Protocol:
@@ -68,7 +112,13 @@ def protocol_from_row(row: ProtocolVersion) -> Protocol:
 
 def _protocol(row: ProtocolVersion) -> Protocol:
     return Protocol(
-        row.name, tuple(_phase(phase) for phase in row.phases), tuple(a.aim for a in row.aims)
+        row.name,
+        tuple(_phase(phase) for phase in row.phases),
+        tuple(aim.aim for aim in row.aims),
+        tuple(
+            Ceiling(tuple(named.remedy_id for named in ceiling.remedies), ceiling.most)
+            for ceiling in row.ceilings
+        ),
     )
 
 
@@ -83,11 +133,20 @@ def _phase(row: ProtocolPhase) -> Phase:
         tuple(_line(line) for line in row.lines),
         gate,
         row.stand_in,
+        tuple(Advice(told.text, told.take, told.remind, told.diary) for told in row.advice),
+        row.at_least_weeks,
     )
 
 
 def _line(row: ProtocolLine) -> Line:
-    return Line(row.remedy_id, row.take, tuple(Step(s.after_weeks, s.take) for s in row.steps))
+    return Line(
+        row.remedy_id,
+        row.take,
+        tuple(Step(7 * s.after_weeks + (s.more_days or 0), s.take) for s in row.steps),
+        CountFrom(row.count_from or CountFrom.ANCHOR),
+        row.site or "",
+        row.note or "",
+    )
 
 
 def _current() -> Select[ProtocolVersion]:

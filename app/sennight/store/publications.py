@@ -1,4 +1,4 @@
-"""Publications: rows and values, and the repository, which only ever adds."""
+"""What phones were told: rows and values, and the repository, which only ever adds."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from sennight.store.entries import Publication
+from sennight.store.packing import packed, unpacked
 from sennight.store.tables.publications import PublicationRow
 
 
@@ -17,13 +18,13 @@ def publication_to_row(publication: Publication, *, number: int) -> PublicationR
         number=number,
         published=publication.when,
         kind=publication.kind,
-        content=publication.content,
+        content=packed(publication.content),
     )
 
 
 def publication_from_row(row: PublicationRow) -> Publication:
     """The publication that a row holds."""
-    return Publication(row.id, row.course_id, row.published, row.kind, row.content)
+    return Publication(row.id, row.course_id, row.published, row.kind, unpacked(row.content))
 
 
 class PublicationRepository:

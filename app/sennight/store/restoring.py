@@ -25,7 +25,7 @@ from sennight.store.preparing import check_place, known_schema
 from sennight.store.private import with_journals
 from sennight.store.translated_errors import translated_errors
 
-_TIMES = ("saved", "entered", "published", "recorded")
+_TIMES = ("saved", "entered", "published", "recorded", "given")
 """The columns that say when something was put into the file."""
 
 

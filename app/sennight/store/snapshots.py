@@ -13,7 +13,17 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
-from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.domain.courses.protocols import (
+    Advice,
+    Ceiling,
+    CountFrom,
+    Gate,
+    Line,
+    Phase,
+    Protocol,
+    Step,
+)
+from sennight.domain.directions.parser import parse_timing
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
 from sennight.store.decoding import decoding
@@ -33,10 +43,14 @@ def digest_of(content: str) -> str:
 
 def write_snapshot(protocol: Protocol, remedies: tuple[Remedy, ...]) -> str:
     """The canonical text of a protocol with its remedies."""
+    ceilings = [[ceiling.most, *ceiling.remedies] for ceiling in protocol.ceilings]
+    # What an earlier program could not hold is there only where it holds something, so that the
+    # digests of earlier courses stay as they are.
     # Canonical: sorted keys, no spaces, exact numbers as text. So the same formulas have the same
     # digest on every machine and in every version of the program, and are stored once.
     content = {
         "protocol": {
+            **({"ceilings": ceilings} if ceilings else {}),
             "name": protocol.name,
             "aims": list(protocol.aims),
             "phases": [_phase_out(phase) for phase in protocol.phases],
@@ -86,13 +100,18 @@ def _formulas(snapshot: dict[str, Any]) -> Formulas:
             protocol["name"],
             tuple(_phase_in(phase) for phase in protocol["phases"]),
             tuple(protocol["aims"]),
+            tuple(Ceiling(tuple(ids), most) for most, *ids in protocol.get("ceilings", ())),
         ),
         tuple(_remedy_in(remedy) for remedy in snapshot["remedies"]),
     )
 
 
 def _phase_out(phase: Phase) -> dict[str, object]:
+    advice = {"advice": [_advice_out(advice) for advice in phase.advice]} if phase.advice else {}
+    least = {} if phase.at_least_weeks is None else {"at_least_weeks": phase.at_least_weeks}
     return {
+        **advice,
+        **least,
         "id": phase.id,
         "purpose": phase.purpose,
         "length": None if phase.length is None else str(phase.length),
@@ -103,8 +122,26 @@ def _phase_out(phase: Phase) -> dict[str, object]:
 
 
 def _line_out(line: Line) -> dict[str, object]:
-    steps = [[step.after_weeks, str(step.directions)] for step in line.steps]
-    return {"remedy": line.remedy, "take": str(line.directions), "steps": steps}
+    words = {"site": line.site, "note": line.note}
+    from_course = line.count_from is CountFrom.COURSE
+    return {
+        "remedy": line.remedy,
+        "take": str(line.directions),
+        "steps": [_step_out(step) for step in line.steps],
+        **({"count_from": str(line.count_from)} if from_course else {}),
+        **{key: text for key, text in words.items() if text},
+    }
+
+
+def _step_out(step: Step) -> list[int | str]:
+    """When it comes, as weeks where they are whole ones, else as a length: `10 d`."""
+    weeks, days = divmod(step.after_days, 7)
+    return [str(step.after) if days else weeks, str(step.directions)]
+
+
+def _advice_out(advice: Advice) -> list[str | bool | None]:
+    timing = None if advice.timing is None else str(advice.timing)
+    return [advice.text, timing, advice.remind, advice.diary]
 
 
 def _remedy_out(remedy: Remedy) -> dict[str, object]:
@@ -141,12 +178,29 @@ def _phase_in(phase: dict[str, Any]) -> Phase:
         tuple(_line_in(line) for line in phase["lines"]),
         Gate(*phase["gate"]) if phase["gate"] else None,
         phase["stand_in"],
+        tuple(_advice_in(*advice) for advice in phase.get("advice", ())),
+        phase.get("at_least_weeks"),
     )
 
 
+def _advice_in(text: str, timing: str | None, remind: bool, diary: bool) -> Advice:  # noqa: FBT001 - a list's entries
+    return Advice(text, None if timing is None else parse_timing(timing), remind, diary)
+
+
 def _line_in(line: dict[str, Any]) -> Line:
-    steps = tuple(Step(weeks, read_directions(directions)) for weeks, directions in line["steps"])
-    return Line(line["remedy"], read_directions(line["take"]), steps)
+    return Line(
+        line["remedy"],
+        read_directions(line["take"]),
+        tuple(_step_in(*step) for step in line["steps"]),
+        CountFrom(line.get("count_from", CountFrom.ANCHOR)),
+        line.get("site", ""),
+        line.get("note", ""),
+    )
+
+
+def _step_in(after: int | str, directions: str) -> Step:
+    days = 7 * after if isinstance(after, int) else read_length(after).count
+    return Step(days, read_directions(directions))
 
 
 def _remedy_in(remedy: dict[str, Any]) -> Remedy:

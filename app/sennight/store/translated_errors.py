@@ -10,7 +10,12 @@ from pathlib import Path
 from sqlalchemy.exc import DBAPIError
 
 from sennight.store.backup_names import backups_folder, list_backups
-from sennight.store.errors import DamagedFileError, PracticeFileError, UnreadableError
+from sennight.store.errors import (
+    DamagedFileError,
+    PracticeFileError,
+    UnreadableError,
+    UnreadablePaperError,
+)
 
 _PRIMARY = 0xFF
 """Extended result codes carry the primary one in their lowest byte (sqlite.org/rescode.html)."""
@@ -75,6 +80,11 @@ def translated_errors(path: Path) -> Iterator[None]:
             f"{path}: a text holds half a character, which cannot be written. Nothing was saved. "
             "Type that text again instead of pasting it."
         ) from error
+    except UnreadablePaperError as error:
+        raise DamagedFileError(
+            f"A paper that was given is damaged in {path}: {error}. The clients and courses are "
+            f"not affected, and nothing was changed. {where_backups_are(path)}."
+        ) from None
     except UnreadableError as error:
         raise damaged(path, str(error)) from None
     except DBAPIError as error:

@@ -18,6 +18,7 @@ from sennight.store.damage import course_told
 from sennight.store.diaries import DiaryRepository
 from sennight.store.drafts import DraftRepository
 from sennight.store.own_herbs import OwnHerbRepository
+from sennight.store.papers import PaperRepository
 from sennight.store.protocols import ProtocolRepository
 from sennight.store.publications import PublicationRepository
 from sennight.store.reactions import ReactionRepository
@@ -76,6 +77,11 @@ class UnitOfWork:
     def own_herbs(self) -> OwnHerbRepository:
         """What the practice entered on herbs."""
         return OwnHerbRepository(self._session)
+
+    @cached_property
+    def papers(self) -> PaperRepository:
+        """The papers that were given."""
+        return PaperRepository(self._session)
 
     @cached_property
     def drafts(self) -> DraftRepository:

@@ -39,7 +39,9 @@ from sennight.practice.courses import add_course, course_entry, course_history, 
 from sennight.practice.diaries import diary
 from sennight.practice.drafts import list_drafts
 from sennight.practice.opening import OpenPractice, PracticeFileError
+from sennight.practice.papers import list_given, paper_content
 from sennight.practice.publications import list_publications
+from sennight.practice.writing import FolderError, Staging
 from support import course_cases, samples
 from support.next_dialog import in_next_dialog
 
@@ -260,12 +262,12 @@ def test_the_files_are_written_and_the_client_told(
     )
     dialog = GiveDialog(to, controller)
     qtbot.addWidget(dialog)
-    assert "joint-ease-2027-01-04-handout.pdf (A4)" in dialog.summary_label.text()
+    assert "ue-joint-ease-handout-2027-03-03-no1.pdf (A4)" in dialog.summary_label.text()
     dialog.by_phase.setChecked(True)
     assert dialog.summary_label.text().startswith(
-        "4 files will be saved: joint-ease-2027-01-04-handout.pdf"
+        "4 files will be saved: ue-joint-ease-handout-2027-03-03-no1.pdf"
     )
-    assert "joint-ease-2027-01-04-reminders-phase-3.ics (" in dialog.summary_label.text()
+    assert "ue-joint-ease-reminders-phase-3-2027-03-03-no1.ics (" in dialog.summary_label.text()
     assert "Open each of these 3 files on your phone" in dialog.note.text()
     dialog.by_phase.setChecked(False)
     dialog.alarm.setText("often")
@@ -277,8 +279,8 @@ def test_the_files_are_written_and_the_client_told(
     assert all(path.stat().st_size > 1000 for path in dialog.paths)
     assert "TRIGGER:-PT10M" in dialog.paths[1].read_text("utf-8")
     assert dialog.note.text().startswith("Tell the client: Open this file on your phone")
-    kinds = {one.kind for one in list_publications(controller.practice, controller.entry.id)}
-    assert kinds == {"handout", "reminders"}
+    kept = list_given(controller.practice, controller.entry.client_id)
+    assert [one.name for one in kept] == [path.name for path in dialog.paths]
     assert not dialog.phone_button.isHidden()
     again = GiveDialog(to, controller)
     qtbot.addWidget(again)
@@ -288,6 +290,36 @@ def test_the_files_are_written_and_the_client_told(
     assert again.phone_button.isHidden()  # one link serves one file
     old = dialog.paths[1].name
     assert f"of an earlier time are still in the folder: {old}." in again.note.text()
+
+
+def test_papers_on_record_that_got_no_name_are_written_as_they_were_kept(
+    qtbot: QtBot,
+    running: tuple[CoursePage, CourseController],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The disk goes after they were kept: a second press writes the same, and nothing twice."""
+    _page, controller = running
+    to = HandoutRequest(
+        controller.practice, controller.entry.id, controller.session.reading, RUNNING
+    )
+    dialog = GiveDialog(to, controller)
+    qtbot.addWidget(dialog)
+    dialog.folder.setText(str(tmp_path / "given"))
+
+    def fail(_: Staging) -> tuple[Path, ...]:
+        raise FolderError("the disk is gone")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Staging, "finish", fail)
+        dialog.submit()
+    assert "on record under Given" in dialog.folder_row.beneath.text()
+    dialog.submit()
+    kept = list_given(controller.practice, controller.entry.client_id)
+    assert [one.name for one in kept] == [path.name for path in dialog.paths]
+    assert [path.read_bytes() for path in dialog.paths] == [
+        paper_content(controller.practice, one.id) for one in kept
+    ]
 
 
 def test_what_was_written_goes_to_the_phone_by_mail_by_folder_or_by_link(
@@ -300,7 +332,7 @@ def test_what_was_written_goes_to_the_phone_by_mail_by_folder_or_by_link(
     dialog = GiveDialog(to, controller)
     qtbot.addWidget(dialog)
     dialog.email.setChecked(True)
-    assert "joint-ease-2027-01-04-reminders.eml" in dialog.summary_label.text()
+    assert "ue-joint-ease-reminders-2027-03-03-no1.eml" in dialog.summary_label.text()
     dialog.folder.setText(str(tmp_path / "given"))
     dialog.subscribed.setText(str(tmp_path / "in step"))
     dialog.submit()

@@ -215,11 +215,11 @@ def test_steps_read_back_as_they_are_written(found: dict[int, object]) -> None:
 @pytest.mark.parametrize(
     ("text", "at", "expected"),
     [
-        ("soon", "soon", "weeks and a colon"),
+        ("soon", "soon", "begins and a colon"),
         ("4 w: 1 cu bd", "cu", "a unit"),
         ("4w: 1 cup bd; 3 w: 1 cup od", "3 w", "more than 4 w"),
-        ("4 w: 1 cup bd; 0: 1 cup od", "0", "weeks and a colon"),
-        ("4 w: 1 cup bd;", "", "weeks and a colon"),
+        ("4 w: 1 cup bd; 0: 1 cup od", "0", "begins and a colon"),
+        ("4 w: 1 cup bd;", "", "begins and a colon"),
     ],
 )
 def test_a_slip_in_steps_is_found_where_it_is(text: str, at: str, expected: str) -> None:

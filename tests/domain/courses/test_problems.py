@@ -63,11 +63,11 @@ def test_the_nearest_word_is_told_where_there_is_one() -> None:
         ([phase("one", "2 w", stand_in=True)], "protocol.phase[1].stand_in: only a rescue phase"),
         (
             [phase("one", "9 w", line("t1", "1 cup od", (4, "1 cup bd"), (2, "1 cup tds")))],
-            "protocol.phase[1].line[1].steps[2].after_weeks: 2 does not come after 4",
+            "protocol.phase[1].line[1].steps[2].after_weeks: 2 weeks does not come after 4 weeks",
         ),
         (
             [phase("one", "9 w", line("t1", "1 cup od", (4, "1 cup bd"), (4, "1 cup tds")))],
-            "protocol.phase[1].line[1].steps[2].after_weeks: 4 does not come after 4",
+            "protocol.phase[1].line[1].steps[2].after_weeks: 4 weeks does not come after 4 weeks",
         ),
     ],
 )

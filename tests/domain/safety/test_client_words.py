@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import time
+from datetime import date, time
 
 import pytest
 
 from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.courses import Accept
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.herbs.herbs import DurationKind
 from sennight.domain.remedies.forms import Form
-from sennight.practice.safety import check, client_notes
-from support.safety_samples import RULES, course, day, found, remedy, with_facts
+from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.safety.come_back import come_back_sentences
+from sennight.domain.safety.for_client import ClientSentence, Place, by_place
+from sennight.practice.safety import check, checked_sentence, client_notes, for_client
+from support.safety_samples import MATERIA_MEDICA, RULES, course, day, found, remedy, with_facts
 
 
 def test_hours_apart_say_the_medicine_and_the_time_that_is_far_enough() -> None:
@@ -56,7 +60,11 @@ def test_what_to_look_out_for(herb: str, tag: str, words: str) -> None:
 
 
 def test_every_tag_is_one_of_the_vocabulary() -> None:
-    assert {tag for rule in RULES.client for tag in rule.tags} <= set(RULES.tags)
+    records = RULES.records
+    known = {*RULES.tags, *records.conditions, *records.classes, *records.properties}
+    assert {tag for theme in RULES.themes for tag in theme.tags} <= known
+    tags = [tag for theme in RULES.themes for tag in theme.tags]
+    assert len(tags) == len(set(tags)), "each tag has one theme"
 
 
 def test_the_sheet_tells_of_cautions_and_of_what_was_gone_ahead_with() -> None:
@@ -66,8 +74,126 @@ def test_the_sheet_tells_of_cautions_and_of_what_was_gone_ahead_with() -> None:
         client=with_facts("anticoagulant"),
     )
     (caution,) = client_notes(check(lay_out(made)))
-    assert caution.startswith("r2: tell us or a doctor at once of bruises")
+    assert caution.text.startswith("r2: tell us or a doctor at once of bruises")
+    assert caution.text == f"r2: {caution.says}."
     accept = Accept("willow-bark.anticoagulant", "INR watched weekly")
     accepted = replace(made, accepts=(accept,))
     notes = client_notes(check(lay_out(accepted)))
-    assert [note.split(":")[0] for note in notes] == ["r1", "r2"]
+    assert [note.remedies for note in notes] == [("r1",), ("r2",)]
+
+
+@pytest.mark.parametrize(
+    ("herb", "fact", "place"),
+    [
+        ("ginger", "anticoagulant", Place.BLEEDING),
+        ("st-johns-wort", "photosensitising-medicine", Place.SUN),
+        ("valerian", "sedative", Place.DRIVING),
+        ("st-johns-wort", "hormonal-contraceptive", Place.CONTRACEPTION),
+        ("st-johns-wort", "ssri", Place.MOOD),
+        ("chamomile", "planned-surgery", Place.OPERATION),
+        ("nettle-leaf", "iron", Place.DAY),
+    ],
+)
+def test_a_sentence_knows_its_place(herb: str, fact: str, place: Place) -> None:
+    since = day(28) if fact == "planned-surgery" else None
+    at = (time(8, 0),) if fact == "iron" else ()
+    findings = found(course(remedy(herb), client=with_facts(Fact(fact, since=since, at=at))))
+    told = [one.for_client for one in findings.values() if one.for_client]
+    (sentence,) = (one for one in told if one.place is place)
+    assert sentence.remedies == ("r1",)
+    if place is Place.DAY:
+        assert sentence.minutes == (7 * 60 + 30,), "the dose that comes too near to 08:00"
+    if place is Place.OPERATION:
+        assert sentence.day == date(2027, 1, 17), "14 days before"
+
+
+def test_sentences_are_told_place_by_place() -> None:
+    layout = lay_out(course(remedy("valerian", "ginger"), client=with_facts("sedative")))
+    grouped = by_place(for_client(check(layout), layout))
+    assert list(grouped) == [place for place in Place if place in grouped]
+    assert grouped[Place.DRIVING]
+    assert grouped[Place.COME_BACK]
+    assert Place.SUN not in grouped
+
+
+def test_nothing_says_that_anything_was_checked_where_nothing_is_recorded() -> None:
+    layout = lay_out(course(remedy("chamomile")))
+    assert checked_sentence(layout) == ""
+    assert not any("checked" in one.text for one in for_client(check(layout), layout))
+    asked = replace(layout.course, client=with_facts("hypertension"))
+    assert "We checked" in checked_sentence(lay_out(asked))
+
+
+# When to come back
+
+
+def come_back(*remedies: Remedy, aims: tuple[str, ...] = ()) -> list[ClientSentence]:
+    layout = lay_out(course(*remedies, aims=aims))
+    assert RULES.come_back
+    return list(come_back_sentences(layout, MATERIA_MEDICA, RULES.come_back))
+
+
+@pytest.mark.parametrize(
+    ("herbs", "aims", "says"),
+    [
+        # The same herb for two purposes; days by the herbs' own records.
+        (
+            ("ginger",),
+            ("antirheumatic", "anti-inflammatory"),
+            "your joints or muscles are no better",
+        ),
+        (("ginger",), ("carminative",), "your digestion is no better"),
+        (("willow-bark",), (), "your joints or muscles are no better after 4 weeks"),
+        (
+            ("thyme", "elderflower"),
+            ("expectorant",),
+            "your cough or cold is no better after 1 week",
+        ),
+        (("valerian",), (), "you sleep or feel no better after"),
+        (("agrimony",), ("astringent",), "your bowels are no better after 3 days"),
+        (("nobody-knows",), (), "you are no better after 4 weeks"),
+    ],
+)
+def test_when_to_come_back_goes_by_what_the_remedy_is_for(
+    herbs: tuple[str, ...], aims: tuple[str, ...], says: str
+) -> None:
+    (sentence,) = come_back(remedy(*herbs), aims=aims)
+    assert sentence.place is Place.COME_BACK
+    assert f"r1: come back to us or see a doctor if {says}" in sentence.text
+
+
+def test_remedies_for_one_purpose_share_a_sentence() -> None:
+    (joints,) = come_back(
+        remedy("willow-bark"), remedy("devils-claw", name="r2"), aims=("antirheumatic",)
+    )
+    assert joints.remedies == ("r1", "r2")
+
+
+def test_every_remark_of_the_herbs_is_of_a_purpose_or_left_out_knowingly() -> None:
+    """What is left out is about another place (mouth, eyes) or says that it is no limit."""
+    assert RULES.come_back
+    listed = RULES.come_back.for_any.union(*(one.texts for one in RULES.come_back.purposes))
+    remarks = {
+        duration.text
+        for herb in MATERIA_MEDICA.herbs.values()
+        for duration in herb.durations
+        if duration.kind is DurationKind.SEEK_ADVICE_AFTER and duration.text
+    }
+    assert remarks - listed == {
+        "Ask beyond one month",
+        "By mouth",
+        "Cassia at 4 to 6 g a day",
+        "For the eyes",
+        "For the mouth",
+        "If no weight is lost",
+        "No longer without a doctor's advice",
+        "Not for several weeks without advice",
+        "Toothache: see a dentist",
+    }
+    assert listed <= remarks
+
+
+def test_every_system_of_the_herbs_has_a_purpose() -> None:
+    assert RULES.come_back
+    systems = {system for herb in MATERIA_MEDICA.herbs.values() for system in herb.systems}
+    assert systems <= {purpose.system for purpose in RULES.come_back.purposes}

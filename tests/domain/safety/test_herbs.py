@@ -16,7 +16,7 @@ from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, add_months
 from sennight.domain.herbs.herbs import Caution, Herb, Level
 from sennight.domain.remedies.forms import Form
-from sennight.domain.safety.advice import advice_lines
+from sennight.domain.safety.advice import advice_sentences
 from sennight.domain.safety.findings import SEVERITY_OF, Severity
 from support.safety_samples import (
     MATERIA_MEDICA,
@@ -88,9 +88,9 @@ def test_what_a_record_says_is_found_where_the_fact_is_there(herb: Herb, one: Ca
         form = Form.TINCTURE
     made = course(remedy(herb.id, form=form), client=client_with(herb, one))
     if one.tag in TOLD or one.level is Level.INFO:
-        lines = advice_lines(lay_out(made), MATERIA_MEDICA, RULES)
+        lines = advice_sentences(lay_out(made), MATERIA_MEDICA, RULES)
         says = [told.says for told in RULES.advice if told.tag == one.tag] or [one.text]
-        assert any(says[0][1:] in line for line in lines), lines
+        assert any(says[0][1:] in line.text for line in lines), lines
         assert f"{herb.id}.{one.tag}" not in found(made)
         return
     finding = found(made)[finding_id(herb, one)]

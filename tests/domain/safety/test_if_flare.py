@@ -14,7 +14,7 @@ from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.if_flare import ethanol_if_flare, exposures_if_flare
 from sennight.domain.remedies.forms import Form
-from sennight.domain.safety.advice import advice_lines
+from sennight.domain.safety.advice import advice_sentences
 from sennight.domain.safety.findings import Severity
 from sennight.domain.safety.what_was_checked import scope_text
 from support.safety_samples import (
@@ -123,10 +123,10 @@ def test_what_was_checked_counts_what_is_given() -> None:
 def test_advice_is_given_on_the_plans_remedies() -> None:
     made = with_rescue(client=Client("Una Example"))
     sleepy = remedy("valerian", form=Form.TINCTURE, name="drops")
-    lines = advice_lines(
+    lines = advice_sentences(
         lay_out(replace(made, remedies=(made.remedies[0], sleepy))), MATERIA_MEDICA, RULES
     )
-    assert any("drops: it may slow your reactions" in text for text in lines)
+    assert any("drops: it may slow your reactions" in line.text for line in lines)
 
 
 def test_amounts_of_a_plan_are_those_of_the_fullest_day() -> None:

@@ -196,7 +196,11 @@ ONE_FAULT = [
     ),
     ('"1 cup od"', '"1 cup"', "protocol.phase[1].line[1].steps[2].take: at the end (character 6"),
     ("after_weeks = 2", "after_weeks = 0", "line[1].steps[1].after_weeks: expected a whole numb"),
-    ("after_weeks = 4", "after_weeks = 2", "line[1].steps[2].after_weeks: 2 does not come after"),
+    (
+        "after_weeks = 4",
+        "after_weeks = 2",
+        "line[1].steps[2].after_weeks: 2 weeks does not come after",
+    ),
     ("fall_percent = 30", "fall_percent = 101", "protocol.phase[1].gate.fall_percent: expected"),
     # the course
     ("start = 2027-01-04", "", "course.start: missing; expected a date"),

@@ -162,7 +162,7 @@ def test_phases_are_read() -> None:
         "loading",
         Length(6, CalendarUnit.WEEKS),
         (
-            Line("t1", take("1 cup tds ac"), (Step(4, take("1 cup bd")),)),
+            Line("t1", take("1 cup tds ac"), (Step(28, take("1 cup bd")),)),
             Line("t2", take("2.5 mL bd pc on mon wed fri")),
         ),
         Gate("pain", 30),

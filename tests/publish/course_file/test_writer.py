@@ -15,7 +15,7 @@ from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reactio
 from sennight.domain.courses.courses import Accept, Course, Join, Redirect, Reformulate, Revision
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.problems import course_problems
-from sennight.domain.courses.protocols import Gate, Line, Protocol
+from sennight.domain.courses.protocols import Advice, Ceiling, Gate, Line, Phase, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
@@ -34,7 +34,7 @@ from sennight.publish.course_file.reader import (
 )
 from sennight.publish.course_file.writer import course_toml
 from support.files import COURSES
-from support.samples import REMEDIES, courses, day
+from support.samples import REMEDIES, TIMINGS, courses, day
 
 HERBS = ("nettle-leaf", "ginger", "turmeric", "boswellia", "cayenne", "celery-seed")
 
@@ -159,16 +159,34 @@ def remedies(draw: st.DrawFn, remedy_id: str) -> Remedy:
     )
 
 
+ceilings = st.builds(
+    Ceiling,
+    st.lists(st.sampled_from(REMEDIES), min_size=1, unique=True).map(tuple),
+    st.integers(1, 9),
+)
+
+
+@st.composite
+def _full_phases(draw: st.DrawFn, phase: Phase) -> Phase:
+    advice = st.builds(Advice, words, st.none() | TIMINGS, st.booleans(), st.booleans())
+    said = st.just("") | words
+    return replace(
+        phase,
+        gate=draw(st.none() | st.builds(Gate, words, st.integers(1, 100))),
+        lines=tuple(replace(line, site=draw(said), note=draw(said)) for line in phase.lines),
+        advice=tuple(draw(st.lists(advice, max_size=2))),
+        at_least_weeks=None if phase.is_rescue else draw(st.none() | st.integers(1, 20)),
+    )
+
+
 @st.composite
 def course_files(draw: st.DrawFn) -> CourseFile:
     course = draw(courses(revised=True))
     protocol = Protocol(
         draw(words),
-        tuple(
-            replace(p, gate=draw(st.none() | st.builds(Gate, words, st.integers(1, 100))))
-            for p in course.protocol.phases
-        ),
+        tuple(draw(_full_phases(phase)) for phase in course.protocol.phases),
         tuple(draw(st.lists(st.sampled_from(sorted(vocabulary().actions)), max_size=3))),
+        tuple(draw(st.lists(ceilings, max_size=2))),
     )
     course = replace(
         course,

@@ -263,7 +263,8 @@ def test_it_is_tagged_for_screen_readers() -> None:
     """ISO 32000-1, 14.8: a tree of tags; each week of the sheet is told in words."""
     found = tags(full())
     kinds = [tag for tag, _ in found]
-    assert set(kinds) == {"H1", "H2", "H3", "P", "LI", "Figure"}  # standard types, 14.8.4
+    lists, tables = {"L", "LI", "Lbl", "LBody"}, {"Table", "TR", "TH", "TD"}
+    assert set(kinds) == {"H1", "H2", "H3", "P", "Figure"} | lists | tables  # 14.8.4
     assert (kinds.count("H1"), kinds.count("H2")) == (1, len(sections(full())))
     weeks = [alt for tag, alt in found if tag == "Figure"]
     assert len(weeks) == 13
@@ -273,7 +274,14 @@ def test_it_is_tagged_for_screen_readers() -> None:
 
 
 def sections(data: bytes) -> list[str]:
-    return [str(entry.title) for entry in PdfReader(BytesIO(data)).outline]  # type: ignore[union-attr]
+    outline = PdfReader(BytesIO(data)).outline
+    return [str(entry.title) for entry in outline if not isinstance(entry, list)]
+
+
+def test_phases_have_bookmarks_within_their_sections() -> None:
+    outline = PdfReader(BytesIO(full())).outline
+    within = outline[outline.index(next(e for e in outline if isinstance(e, list)))]
+    assert [entry.title for entry in within] == ["Loading", "Maintenance"]  # type: ignore[union-attr]
 
 
 def test_bookmarks_language_and_title_without_the_clients_name() -> None:

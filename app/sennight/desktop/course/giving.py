@@ -30,23 +30,29 @@ from sennight.domain.reminders.events import ReminderChoices
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.giving import (
     GiveChoices,
-    calendar_files,
-    file_stem,
     give,
     last_given,
     left_over,
+    planned_files,
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
+from sennight.practice.papers import UnwrittenError, write_again
 from sennight.practice.reminding import Reminders, reminders, usual_choices
 from sennight.practice.safety import UnacceptedError
 from sennight.practice.writing import FolderError
 
 PAPERS = ("A4", "Letter")
+_MOST_NAMED = 2
+"""So many calendar files of earlier times are named."""
 
 
 def _path(text: str) -> Path | None:
     """The folder that was typed, None for none."""
     return Path(text.strip()).expanduser() if text.strip() else None
+
+
+def _kilobytes(size: int) -> str:
+    return f"{max(1, round(size / 1024))}\u00a0kB"
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +86,7 @@ class GiveDialog(FormDialog):
         )
         self.to = to
         self.is_done = False
+        self._kept: tuple[int, GiveChoices] | None = None
         self.paths: tuple[Path, ...] = ()
         self._build()
         self._lay_out_body()
@@ -219,25 +226,27 @@ class GiveDialog(FormDialog):
 
     def _files(self, plan: Reminders, choices: GiveChoices) -> str:
         """Which files will be written, and how large the calendar files are."""
-        sheet = f"{file_stem(self.to.course, named=choices.named)}-handout.pdf ({choices.paper})"
-        calendars = [
-            f"{name} ({max(1, round(len(data) / 1024))}\u00a0kB)"
-            for name, data in calendar_files(self.to.course, plan, choices).items()
+        planned = planned_files(
+            self.to.practice, self.to.course, plan, choices, today=self.to.today
+        )
+        files = [
+            f"{name} ({choices.paper})" if size is None else f"{name} ({_kilobytes(size)})"
+            for name, size in planned.items()
         ]
         text = self.tr("{count} files will be saved: {names}.")
-        names = listed([sheet, *calendars])
-        return text.format(count=1 + len(calendars), names=names)
+        return text.format(count=len(files), names=listed(files))
 
     def _left_over(self) -> str:
         """Which calendar files of an earlier time the client should not get as well."""
-        names = left_over(self.paths)
+        names = left_over(self.to.practice, self.to.course_id, self.paths)
         if not names:
             return ""
         text = self.tr(
             " Calendar files of an earlier time are still in the folder: {names}. Do not give "
             "them as well, or the phone reminds twice."
         )
-        return text.format(names=listed(list(names)))
+        shown = [*names[:_MOST_NAMED], *([self.tr("older ones")] if names[_MOST_NAMED:] else [])]
+        return text.format(names=listed(shown))
 
     def _calendars(self) -> list[Path]:
         """The calendar files for the client, without the one that a phone is subscribed to."""
@@ -264,22 +273,31 @@ class GiveDialog(FormDialog):
         if self.is_done:
             QDesktopServices.openUrl(QUrl.fromLocalFile(str(self.paths[0])))
             return
-        note = self.note.text()
+        note, folder = self.note.text(), Path(self.folder.text().strip()).expanduser()
         try:
-            self.paths = give(
-                self.to.practice,
-                self.to.course_id,
-                Path(self.folder.text().strip()).expanduser(),
-                now=self.to.now,
-                today=self.to.today,
-                choices=self.choices(),
-            )
+            self.paths = self._write(folder)
+        except UnwrittenError as error:
+            self._kept = error.number, self.choices()
+            self.folder_row.wrong(str(error))
         except FolderError as error:
             self.folder_row.wrong(str(error))
         except (ValueError, MissingRecordError, PracticeFileError, UnacceptedError) as error:
             self._update_text(str(error), "")
         else:
             self._done(note)
+
+    def _write(self, folder: Path) -> tuple[Path, ...]:
+        """Give the papers; those that are on record already are written as they were kept."""
+        if self._kept is not None and self._kept[1] == self.choices():
+            return write_again(self.to.practice, self._kept[0], folder)
+        return give(
+            self.to.practice,
+            self.to.course_id,
+            folder,
+            now=self.to.now,
+            today=self.to.today,
+            choices=self.choices(),
+        )
 
     def _done(self, note: str) -> None:
         self.is_done = True

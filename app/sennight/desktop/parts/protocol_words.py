@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.day import ClientDay
-from sennight.domain.directions.plain_words import plain_directions, plain_length
+from sennight.domain.directions.plain_words import plain_directions, plain_from, plain_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +49,10 @@ def _lines(phase: Phase, names: Mapping[str, str], day: ClientDay) -> tuple[str,
 def _line(line: Line, names: Mapping[str, str], day: ClientDay) -> str:
     parts = [plain_directions(line.directions, day)]
     for step in line.steps:
-        text = translate("Protocols", "from week {week} of it {directions}")
+        text = translate("Protocols", "{start} of it {directions}")
         parts.append(
             text.format(
-                week=step.after_weeks + 1, directions=plain_directions(step.directions, day)
+                start=plain_from(step.after), directions=plain_directions(step.directions, day)
             )
         )
     return f"{names.get(line.remedy, line.remedy)}: {'; '.join(parts)}"

@@ -5,12 +5,16 @@ from __future__ import annotations
 from datetime import date
 from functools import lru_cache
 
-from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.editing import parse_steps
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.parser import DirectionsError
-from sennight.domain.directions.plain_words import MONTH_NAMES, plain_directions, plain_doses
+from sennight.domain.directions.plain_words import (
+    MONTH_NAMES,
+    plain_directions,
+    plain_doses,
+    plain_from,
+)
 from sennight.domain.directions.understanding import read_usual_directions
 
 Explained = tuple[str, tuple[int, int] | None]
@@ -39,10 +43,8 @@ def explain_steps(text: str, day: ClientDay) -> Explained:
     """Steps in plain words, each from the week of the phase in which it begins."""
     try:
         steps = parse_steps(text)
-        head = translate("Lines", "from week {week}: ")
         parts = (
-            head.format(week=step.after_weeks + 1) + plain_directions(step.directions, day)
-            for step in steps
+            f"{plain_from(step.after)}: {plain_directions(step.directions, day)}" for step in steps
         )
         return "; ".join(parts), None
     except ValueError as error:

@@ -159,7 +159,10 @@ def _directions(stretches: list[Stretch]) -> tuple[Directions, ...]:
 def _ways(stretches: list[Stretch]) -> list[tuple[object, ...]]:
     """What tells one way of taking from another; days counted from an anchor keep their beat."""
     return sorted(
-        (s.amount, s.unit, s.times, s.days.weekdays, s.days.every, _beat(s), s.as_needed_max or 0)
+        (
+            *(s.amount, s.directions.largest, s.unit, s.times, s.days.weekdays, s.days.every),
+            *(_beat(s), s.as_needed_max or 0),
+        )
         for s in stretches
     )
 

@@ -25,13 +25,16 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
-from sennight.domain.dates import CalendarUnit, Length
+from sennight.domain.dates import CalendarUnit, Length, days_or_weeks
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.parser import LARGEST, DirectionsError
 from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.remedies.remedies import Remedy
 
-_WEEKS = re.compile(r"\s*([0-9]{1,4})\s*(?:w|wks?|weeks?)?\s*", re.IGNORECASE)
+_AFTER = re.compile(
+    r"\s*(?:after\s+)?(?P<count>[0-9]{1,4})\s*(?:(?P<days>d|days?)|w|wks?|weeks?)?\s*",
+    re.IGNORECASE,
+)
 
 WEEKS_OF_NEW_PHASE = 4
 """A phase added by hand starts with this length; it is edited at once."""
@@ -237,22 +240,16 @@ def _split_length(phase: Phase, after_weeks: int) -> tuple[Length, Length | None
     return first, days_or_weeks(left)
 
 
-def days_or_weeks(days: int) -> Length:
-    """So many days as a length, in weeks where they are whole ones."""
-    whole, rest = divmod(days, 7)
-    return Length(days, CalendarUnit.DAYS) if rest else Length(whole, CalendarUnit.WEEKS)
-
-
 def _before(line: Line, weeks: int) -> Line:
-    return replace(line, steps=tuple(s for s in line.steps if s.after_weeks < weeks))
+    return replace(line, steps=tuple(s for s in line.steps if s.after_days < weeks * 7))
 
 
 def _from(line: Line, weeks: int) -> Line:
-    done = [step for step in line.steps if step.after_weeks <= weeks]
+    done = [step for step in line.steps if step.after_days <= weeks * 7]
     later = tuple(
-        replace(step, after_weeks=step.after_weeks - weeks)
+        replace(step, after_days=step.after_days - weeks * 7)
         for step in line.steps
-        if step.after_weeks > weeks
+        if step.after_days > weeks * 7
     )
     return replace(line, directions=done[-1].directions if done else line.directions, steps=later)
 
@@ -301,25 +298,25 @@ def _phases_named(revision: Revision) -> tuple[str, ...]:
 
 
 def steps_text(steps: tuple[Step, ...]) -> str:
-    """Steps as they are typed: `4 w: 1 cup bd; 8 w: 1 cup od`."""
-    return "; ".join(f"{step.after_weeks} w: {step.directions}" for step in steps)
+    """Steps as they are typed: `3 d: 1 cup bd; 8 w: 1 cup od`."""
+    return "; ".join(f"{step.after}: {step.directions}" for step in steps)
 
 
 def parse_steps(text: str) -> tuple[Step, ...]:
-    """Steps from `4 w: 1 cup bd; 8 w: 1 cup od`, none from an empty text.
+    """Steps from `3 d: 1 cup bd; 8 w: 1 cup od`, none from an empty text.
 
-    Weeks are counted from the phase's start and rise. Raises DirectionsError, with its place
-    in the whole text.
+    Days and weeks are counted from the phase's start and rise. Raises DirectionsError, with its
+    place in the whole text.
     """
     steps: list[Step] = []
     start = 0
     for part in text.split(";") if text.strip() else ():
         step = _parse_step(text, part, start)
-        if steps and step.after_weeks <= steps[-1].after_weeks:
+        if steps and step.after_days <= steps[-1].after_days:
             end = start + part.index(":")
             raise DirectionsError(
-                text, start + _indent(part), end, f"more than {steps[-1].after_weeks} w",
-                "steps come in the order of their weeks",
+                text, start + _indent(part), end, f"more than {steps[-1].after}",
+                "steps come in the order of their days",
             )  # fmt: skip
         steps.append(step)
         start += len(part) + 1
@@ -328,13 +325,15 @@ def parse_steps(text: str) -> tuple[Step, ...]:
 
 def _parse_step(text: str, part: str, start: int) -> Step:
     head, colon, tail = part.partition(":")
-    weeks = _WEEKS.fullmatch(head)
-    if not colon or not weeks or not 1 <= int(weeks[1]) <= LARGEST:
+    after = _AFTER.fullmatch(head)
+    if not colon or not after or not 1 <= int(after["count"]) <= LARGEST:
         end = start + len(head.rstrip())
         begin = min(start + _indent(head), end)
-        raise DirectionsError(text, begin, end, "the weeks and a colon, as in 4 w: 1 cup bd")
+        expected = "when it begins and a colon, as in 4 w: 1 cup bd, or 3 d: 1 cup bd"
+        raise DirectionsError(text, begin, end, expected)
+    days = int(after["count"]) * (1 if after["days"] else 7)
     padding = " " * (start + len(head) + 1)
-    return Step(int(weeks[1]), read_usual_directions(padding + tail))
+    return Step(days, read_usual_directions(padding + tail))
 
 
 def _indent(part: str) -> int:

@@ -6,10 +6,10 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from sennight.domain.courses.courses import Course, Extend
-from sennight.domain.courses.editing import EditError, days_or_weeks, with_length
+from sennight.domain.courses.editing import EditError, with_length
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.dates import ONE_DAY, CalendarUnit, Length
+from sennight.domain.dates import ONE_DAY, CalendarUnit, Length, days_or_weeks
 
 
 def is_running(course: Course, today: date) -> bool:

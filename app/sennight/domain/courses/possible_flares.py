@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from sennight.domain.courses.ceilings import within_ceilings
 from sennight.domain.courses.protocols import Line, Phase
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
@@ -81,7 +82,8 @@ def _formulas(layout: Layout, line: Line, days: Span) -> tuple[tuple[str, Span],
 def _stretch(layout: Layout, phase: Phase, line: Line, formula: str, span: Span) -> Stretch:
     """A line by its fullest directions, on days on which one formula is taken."""
     day = layout.course.client.day
-    directions = max(_directions(line), key=lambda choice: _fullness(choice, day))
+    fullest = max(_directions(line), key=lambda choice: _fullness(choice, day))
+    directions = within_ceilings(layout.course.protocol, line.remedy, fullest, day)
     return Stretch(
         span=span,
         phase=phase.id,
@@ -104,4 +106,4 @@ def _directions(line: Line) -> Iterator[Directions]:
 def _fullness(directions: Directions, day: ClientDay) -> Fraction:
     """How much a day may hold, in the directions' own unit; steps seldom change the unit."""
     as_needed = directions.as_needed.ceiling(day) if directions.as_needed else 0
-    return directions.amount * (len(directions.minutes(day)) + as_needed)
+    return directions.largest * (len(directions.minutes(day)) + as_needed)

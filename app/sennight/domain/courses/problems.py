@@ -13,8 +13,9 @@ from itertools import pairwise
 
 from sennight.domain.courses.courses import Course, End, Join, Redirect, Reformulate
 from sennight.domain.courses.plan import LayoutError, Plan
-from sennight.domain.courses.protocols import Phase, Protocol
+from sennight.domain.courses.protocols import CountFrom, Phase, Protocol, Step
 from sennight.domain.courses.revising import RevisionError, plan_course
+from sennight.domain.dates import CalendarUnit
 from sennight.domain.directions.directions import Directions, SameTimeError, Unit
 from sennight.domain.remedies.forms import units_of
 
@@ -65,6 +66,7 @@ def protocol_problems(protocol: Protocol, remedies: Collection[str] | None) -> t
     return (
         *_repeated(("protocol", "phase"), [phase.id for phase in protocol.phases], "phase"),
         *_sequence_problems(protocol),
+        *_ceiling_problems(protocol, remedies),
         *(
             problem
             for n, phase in enumerate(protocol.phases)
@@ -201,8 +203,8 @@ def step_warnings(plan: Plan) -> Iterator[Problem]:
         p = phases.index(run.phase)
         for n, line in enumerate(run.phase.lines):
             for s, step in enumerate(line.steps):
-                if run.span.days <= step.after_weeks * 7:
-                    place = ("protocol", "phase", p, "line", n, "steps", s, "after_weeks")
+                if run.span.days <= step.after_days:
+                    place = ("protocol", "phase", p, "line", n, "steps", s, _key_of(step))
                     yield Problem(place, "the phase ends before this step, which never comes")
 
 
@@ -237,6 +239,19 @@ def _sequence_problems(protocol: Protocol) -> Iterator[Problem]:
         if phase.stand_in and not phase.is_rescue:
             message = "only a rescue phase stands in for the others; leave it out"
             yield Problem((*place, "stand_in"), message)
+        if phase.is_rescue:
+            yield from _rescue_problems(place, phase)
+
+
+def _rescue_problems(place: Place, phase: Phase) -> Iterator[Problem]:
+    """What only a phase of the sequence can have: a flare keeps its own dates."""
+    if phase.at_least_weeks is not None:
+        message = "a rescue phase ends with the flare; leave it out"
+        yield Problem((*place, "at_least_weeks"), message)
+    for n, line in enumerate(phase.lines):
+        if line.count_from is CountFrom.COURSE:
+            message = "a flare counts from its own first day; leave it out"
+            yield Problem((*place, "line", n, "count_from"), message)
 
 
 def _phase_problems(
@@ -252,7 +267,28 @@ def _phase_problems(
             yield Problem((*here, "remedy"), message)
         seen.add(line.remedy)
         for s, (earlier, later) in enumerate(pairwise(line.steps)):
-            if later.after_weeks <= earlier.after_weeks:
-                message = f"{later.after_weeks} does not come after {earlier.after_weeks}"
-                at: Place = (*here, "steps", s + 1, "after_weeks")
-                yield Problem(at, f"{message}; expected steps in order, a week each once")
+            if later.after_days <= earlier.after_days:
+                message = f"{_when(later)} does not come after {_when(earlier)}"
+                at: Place = (*here, "steps", s + 1, _key_of(later))
+                yield Problem(at, f"{message}; expected steps in order, each on a day of its own")
+
+
+def _ceiling_problems(protocol: Protocol, remedies: Collection[str] | None) -> Iterator[Problem]:
+    for n, ceiling in enumerate(protocol.ceilings):
+        place: Place = ("protocol", "ceiling", n, "remedies")
+        if not ceiling.remedies:
+            yield Problem(place, "expected one remedy at least")
+        for m, remedy in enumerate(ceiling.remedies):
+            if remedies is not None and remedy not in remedies:
+                yield Problem((*place, m), unknown("remedy", remedy, remedies))
+            elif remedy in ceiling.remedies[:m]:
+                yield Problem((*place, m), f"“{remedy}” is named before; expected each once")
+
+
+def _key_of(step: Step) -> str:
+    """The course file's key for when a step comes."""
+    return "after_weeks" if step.after.unit is CalendarUnit.WEEKS else "after_days"
+
+
+def _when(step: Step) -> str:
+    return f"{step.after.count} {'weeks' if step.after.unit is CalendarUnit.WEEKS else 'days'}"

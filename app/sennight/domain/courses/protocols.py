@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
-from sennight.domain.dates import CalendarUnit, Length
-from sennight.domain.directions.directions import Directions
+from sennight.domain.dates import CalendarUnit, Length, days_or_weeks
+from sennight.domain.directions.directions import Directions, Timing
 
 RESCUE = "rescue"
 LOADING = "loading"
@@ -15,21 +16,63 @@ WEEKS_OF_LOADING = 12
 (common practice)."""
 
 
+class CountFrom(StrEnum):
+    """The day from which a line counts its cycles."""
+
+    ANCHOR = "anchor"
+    """The first day of whatever brought the directions in: the phase, a step, a redirect."""
+    COURSE = "course"
+    """The first day of the course, so that a cycle goes on through a change of phase."""
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A planned change: these directions, whole, from so many weeks (1 or more) into the phase."""
+    """A planned change: these directions, whole, from so many days (1 or more) into the phase."""
 
-    after_weeks: int
+    after_days: int
     directions: Directions
+
+    @property
+    def after(self) -> Length:
+        """When it comes, in weeks where they are whole ones."""
+        return days_or_weeks(self.after_days)
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One remedy within a phase, and how it is taken; steps in order of their weeks."""
+    """One remedy within a phase, and how it is taken; steps in order of their days.
+
+    `site` says where it is used and `note` what else to heed, both in free words on one line.
+    """
 
     remedy: str
     directions: Directions
     steps: tuple[Step, ...] = ()
+    count_from: CountFrom = CountFrom.ANCHOR
+    site: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """What a phase holds beside its remedies: movement, food, rest, warmth, in free words.
+
+    `timing` is when, where it has a rhythm; `remind` puts it into the calendar, `diary` gives it
+    a row of boxes to tick.
+    """
+
+    text: str
+    timing: Timing | None = None
+    remind: bool = False
+    diary: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Ceiling:
+    """The most doses a day (1 or more) of several remedies together, whichever of them."""
+
+    remedies: tuple[str, ...]
+    most: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +89,7 @@ class Phase:
 
     `length` None is an open phase, which only the last of the sequence may be. A rescue phase
     is not in the sequence; `stand_in` says that in a flare it takes the place of all base lines.
+    Moving on before `at_least_weeks` is told, never refused.
     """
 
     id: str
@@ -54,6 +98,8 @@ class Phase:
     lines: tuple[Line, ...] = ()
     gate: Gate | None = None
     stand_in: bool = False
+    advice: tuple[Advice, ...] = ()
+    at_least_weeks: int | None = None
 
     @property
     def is_rescue(self) -> bool:
@@ -63,11 +109,12 @@ class Phase:
 
 @dataclass(frozen=True, slots=True)
 class Protocol:
-    """A template: its phases in order, and the actions that are wanted of it."""
+    """A template: its phases in order, the actions that are wanted of it, and its ceilings."""
 
     name: str
     phases: tuple[Phase, ...]
     aims: tuple[str, ...] = ()
+    ceilings: tuple[Ceiling, ...] = ()
 
     @property
     def sequence(self) -> tuple[Phase, ...]:

@@ -11,9 +11,10 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
 
+from sennight.domain.courses.ceilings import within_ceilings
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import Freezes, Joining, PhaseRun, Plan
-from sennight.domain.courses.protocols import Line
+from sennight.domain.courses.protocols import CountFrom, Line
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.dates import CalendarUnit, Span, joined, without
 from sennight.domain.directions.directions import Cycle, DayRule, Directions, Unit
@@ -91,6 +92,12 @@ class Layout:
         """The days without base doses, overlapping pauses made one."""
         return joined((*self.plan.skips, *self.plan.freezes.spans))
 
+    def line_of(self, stretch: Stretch) -> Line | None:
+        """The line that a stretch comes from; None for a remedy that joined a phase."""
+        phase = self.course.protocol.phase(stretch.phase)
+        lines = phase.lines if phase else ()
+        return next((line for line in lines if line.remedy == stretch.remedy), None)
+
     def phase_on(self, day: date) -> PhaseRun | None:
         """The phase of the sequence that a day belongs to."""
         return next((run for run in self.phases if day in run.span), None)
@@ -161,7 +168,9 @@ _Pieces = Iterable[_Piece]
 
 def _base_pieces(plan: Plan, run: PhaseRun, line: Line) -> _Pieces:
     """A base line: on treatment days first, then on real ones less those it gives way on."""
-    on_treatment_days = _cycled(_redirected(_stepped(run, line), plan, line.remedy))
+    counted_from = plan.course.start if line.count_from is CountFrom.COURSE else None
+    pieces = _redirected(_stepped(run, line), plan, line.remedy)
+    on_treatment_days = _cycled(pieces, counted_from)
     return _cleared(_on_real_days(on_treatment_days, plan.freezes), _holes(plan, line.remedy))
 
 
@@ -181,7 +190,7 @@ def _flare_pieces(plan: Plan, flare: PhaseRun, line: Line) -> _Pieces:
 def _stepped(run: PhaseRun, line: Line) -> tuple[_Piece, ...]:
     """A line's directions in its phase, step by step."""
     starts = [(run.span.first, line.directions)]
-    starts += [(run.span.first + timedelta(weeks=s.after_weeks), s.directions) for s in line.steps]
+    starts += [(run.span.first + timedelta(days=s.after_days), s.directions) for s in line.steps]
     ends = [first for first, _ in starts[1:]] + [FAR]
     pieces = (
         _Piece(Span(first, min(end, run.span.end)), directions, first)
@@ -201,13 +210,14 @@ def _redirected(pieces: tuple[_Piece, ...], plan: Plan, remedy: str) -> _Pieces:
     return pieces
 
 
-def _cycled(pieces: _Pieces) -> _Pieces:
-    """Each piece as its runs of days on and days off."""
+def _cycled(pieces: _Pieces, counted_from: date | None = None) -> _Pieces:
+    """Each piece as its runs of days on and days off, counted from its anchor or from a day."""
     for piece in pieces:
         if piece.directions.cycle is None:
             yield piece
         else:
-            for span, is_on in cycle_runs(piece.directions.cycle, piece.anchor, piece.span):
+            first = counted_from or piece.anchor
+            for span, is_on in cycle_runs(piece.directions.cycle, first, piece.span):
                 yield replace(piece, span=span, is_on=is_on)
 
 
@@ -289,7 +299,8 @@ def _over(plan: Plan, remedy: str) -> tuple[Span, ...]:
 
 
 def _stretch(course: Course, run: PhaseRun, remedy: str, formula: str, piece: _Piece) -> Stretch:
-    directions, day = piece.directions, course.client.day
+    day = course.client.day
+    directions = within_ceilings(course.protocol, remedy, piece.directions, day)
     return Stretch(
         span=piece.span,
         phase=run.phase.id,

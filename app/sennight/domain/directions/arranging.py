@@ -234,17 +234,22 @@ def _total_of_a_day(
     if not amount or not daily or _of(pieces, *_TIMED, Part.HOURS, Part.NEEDED, *_DAY_RULES):
         return None
     number, unit = amount[0].words.split()
-    value = Fraction(number)
+    ends = [Fraction(end) for end in number.split("-")]
     is_rate = text[daily[0].start : daily[0].end].lower().startswith(("a", "per", "/"))
-    if value <= 1 or not is_rate or amount[0].start > daily[0].start:
+    if ends[-1] <= 1 or not is_rate or amount[0].start > daily[0].start:
         return None
     between = _between(
         pieces, amount[0].start, daily[0].end, besides=(Part.AMOUNT, Part.APPLY, Part.DAILY)
     )
     return Question(
         text, amount[0].start, daily[0].end, "it could be one dose, or all doses of the day",
-        tuple(f"{plain_number(value / n)} {unit} {CODES[n]}{between}" for n in (1, 2, 3)),
+        tuple(f"{_shared(ends, n)} {unit} {CODES[n]}{between}" for n in (1, 2, 3)),
     )  # fmt: skip
+
+
+def _shared(ends: Sequence[Fraction], doses: int) -> str:
+    """An amount, or both ends of a range, as one of so many equal doses."""
+    return "-".join(plain_number(end / doses) for end in ends)
 
 
 def _between(pieces: Sequence[Piece], start: int, end: int, *, besides: Sequence[Part]) -> str:

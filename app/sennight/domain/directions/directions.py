@@ -130,11 +130,9 @@ class Cycle:
 
 
 @dataclass(frozen=True, slots=True)
-class Directions:
-    """An amount, a rhythm and its qualifiers; `rhythm` is None where all is as needed."""
+class Timing:
+    """A rhythm and its qualifiers, without an amount; `rhythm` is None where all is as needed."""
 
-    amount: Fraction
-    unit: Unit
     rhythm: AtTimes | EveryHours | None
     as_needed: AsNeeded | None = None
     food: Food | None = None
@@ -142,7 +140,7 @@ class Directions:
     cycle: Cycle | None = None
 
     def __str__(self) -> str:
-        parts = [f"{plain_number(self.amount)} {self.unit}", self._rhythm_words()]
+        parts = [self._rhythm_words()]
         if self.food:
             parts.append(str(self.food))
         if self.as_needed and self.as_needed.most is not None:
@@ -183,7 +181,7 @@ class Directions:
         minutes = sorted(self._minute(when, day) for when in times)
         for earlier, later in pairwise(minutes):
             if earlier == later:
-                raise SameTimeError(self, earlier)
+                raise SameTimeError(str(self), earlier)
         return tuple(minutes)
 
     def _minute(self, when: Moment | time, day: ClientDay) -> int:
@@ -194,10 +192,49 @@ class Directions:
         return day.minute(when) + moved
 
 
+@dataclass(frozen=True, slots=True)
+class Directions:
+    """An amount and when it is taken; `rhythm` is None where all is as needed.
+
+    With `most` the amount is a range: from `amount` up to `most`, as the client needs.
+    """
+
+    amount: Fraction
+    unit: Unit
+    rhythm: AtTimes | EveryHours | None
+    as_needed: AsNeeded | None = None
+    food: Food | None = None
+    days: DayRule = DAILY
+    cycle: Cycle | None = None
+    most: Fraction | None = None
+
+    def __str__(self) -> str:
+        upper = "" if self.most is None else f"-{plain_number(self.most)}"
+        return f"{plain_number(self.amount)}{upper} {self.unit} {self.timing}"
+
+    @property
+    def timing(self) -> Timing:
+        """When it is taken, without the amount."""
+        return Timing(self.rhythm, self.as_needed, self.food, self.days, self.cycle)
+
+    @property
+    def largest(self) -> Fraction:
+        """The most of one dose: the upper end of a range, or the amount."""
+        return self.amount if self.most is None else self.most
+
+    def minutes(self, day: ClientDay) -> tuple[int, ...]:
+        """When the timed doses fall, as `Timing.minutes` says; raises SameTimeError."""
+        try:
+            return self.timing.minutes(day)
+        except SameTimeError as error:
+            raise SameTimeError(str(self), error.minute) from None
+
+
 class SameTimeError(ValueError):
     """Two doses of one line fall at the same time in this client's day."""
 
-    def __init__(self, directions: Directions, minute: int) -> None:
+    def __init__(self, directions: str, minute: int) -> None:
+        self.minute = minute
         super().__init__(
             f"two doses of “{directions}” fall at {clock(minute)} in this client's day; "
             "expected times that differ"

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sennight.domain.amounts import plain_number
-from sennight.domain.directions.numerals import NUMBER, WHOLE_NUMBER
+from sennight.domain.directions.numerals import NUMBER, TO, WHOLE_NUMBER, number
 
 Choices = tuple[str, ...]
 
@@ -49,6 +49,13 @@ def _with_a_zero(match: re.Match[str]) -> Choices:
     return f"0{match['number']}", match["number"][1:].lstrip("0") or "1"
 
 
+def _whole_and_part(match: re.Match[str]) -> Choices:
+    whole, part = number(match["whole"]), number(match["part"])
+    ends = sorted((whole, part))
+    either = f"{plain_number(ends[0])}-{plain_number(ends[1])}"
+    return plain_number(whole + part), either
+
+
 def _comma(match: re.Match[str]) -> Choices:
     whole, rest = match["whole"], match["rest"]
     as_point = plain_number(Fraction(f"{whole}.{rest}"))
@@ -78,6 +85,16 @@ _FIGURES = r"(?P<number>[0-9]+(?:\.[0-9]+)?)"
 _BEFORE_A_MEAL = r"(?:(?:at|(?P<side>before|after|with)) )?"
 
 MISREADINGS: tuple[Misreading, ...] = (
+    Misreading(
+        r"(?P<whole>[0-9]+)\s*-\s*(?P<part>[0-9]+\s*/\s*[0-9]*[1-9][0-9]*|[¼-¾⅐-⅞])",
+        "it could be a whole and a part of one, or from one to the other",
+        _whole_and_part,
+    ),
+    Misreading(
+        rf"(?P<least>{NUMBER}){TO}(?P<number>[0-9]+\.[0-9]*0)(?! ?[ap]\.?m)",
+        "a zero at the end is read as ten times as much where the point is missed",
+        lambda match: tuple(f"{match['least']}-{most}" for most in _without_zeros(match)),
+    ),
     Misreading(
         r"(?P<number>[0-9]+\.[0-9]*0)(?! ?[ap]\.?m)",
         "a zero at the end is read as ten times as much where the point is missed",
@@ -199,15 +216,8 @@ MISREADINGS: tuple[Misreading, ...] = (
 )
 
 _HOW_LONG = "how long a remedy is taken is the length of its phase"
-_ONE_AMOUNT = "one amount: write the upper one, which is checked, and tell the client the range"
 
 ELSEWHERE: tuple[Elsewhere, ...] = (
-    Elsewhere(
-        rf"{NUMBER} ?(?:-|to|or) ?{NUMBER}(?= ?[a-z])"
-        r"(?! ?(?:h|hr|hrs|hours?|hourly|times|x|d|days?)(?![a-z]))",
-        "a range of amounts is not carried through a course",
-        _ONE_AMOUNT,
-    ),
     Elsewhere(
         rf"for {WHOLE_NUMBER} ?(?:d|days?|w|wks?|weeks?|mo|months?)", _HOW_LONG, "no length here"
     ),

@@ -98,22 +98,39 @@ _UNITS: tuple[tuple[str, Unit, int], ...] = (
 )
 """Each unit's spellings, and how many of the unit one of them is. Dessertspoon: 10 mL."""
 
+_UNIT_WORDS = "|".join(pattern for pattern, _unit, _times in _UNITS)
 _UNIT = "|".join(f"(?P<unit{n}>{pattern})" for n, (pattern, _unit, _times) in enumerate(_UNITS))
 
 
+def _unit_of(match: re.Match[str]) -> tuple[Unit, int]:
+    return next((unit, times) for n, (_, unit, times) in enumerate(_UNITS) if match[f"unit{n}"])
+
+
 def _amount(match: re.Match[str]) -> Said:
-    unit, times = next(
-        (unit, times) for n, (_, unit, times) in enumerate(_UNITS) if match[f"unit{n}"]
-    )
+    unit, times = _unit_of(match)
     value = number(match["number"]) + (number(match["more"]) if match["more"] else 0)
     return ((Part.AMOUNT, f"{plain_number(value * times)} {unit}"),)
 
 
+def _range(match: re.Match[str]) -> Said:
+    unit, times = _unit_of(match)
+    least, most = (plain_number(number(match[key]) * times) for key in ("least", "most"))
+    return ((Part.AMOUNT, f"{least}-{most} {unit}"),)
+
+
+TO = r" ?(?:-|to|or) ?"
+"""What stands between the ends of a range."""
+
 AMOUNTS = (
+    Spelling(
+        rf"(?P<least>{NUMBER})(?: ?(?:an? )?(?:{_UNIT_WORDS}))?{TO}"
+        rf"(?P<most>{NUMBER}) ?(?:of )?(?:{_UNIT})",
+        _range,
+    ),
     Spelling(
         rf"(?:x ?)?(?P<number>{NUMBER}) ?(?:x |of )?(?:an? )?(?:{_UNIT})"
         r"(?P<more> and an? (?:half|quarter))?",
         _amount,
     ),
 )
-"""A number and its unit."""
+"""A number, or a range of two, and its unit."""

@@ -1,6 +1,6 @@
 """Reads the trade's short form of directions.
 
-    directions = amount rhythm {qualifier}
+    directions = amount [- amount] unit rhythm {qualifier}
 
 Case and spacing do not matter, plurals are accepted, qualifiers come in any order. What does
 not fit is a DirectionsError that says which word, what was expected, and what to write.
@@ -11,7 +11,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import time
+from fractions import Fraction
 
+from sennight.domain.amounts import plain_number
 from sennight.domain.dates import WEEKDAYS, CalendarUnit, Length
 from sennight.domain.day import Moment
 from sennight.domain.directions.directions import (
@@ -24,11 +26,12 @@ from sennight.domain.directions.directions import (
     Directions,
     EveryHours,
     Food,
+    Timing,
     Unit,
 )
 from sennight.domain.directions.scanner import LARGEST, DirectionsError, Scanner
 
-__all__ = ["LARGEST", "DirectionsError", "parse_directions"]
+__all__ = ["LARGEST", "DirectionsError", "parse_directions", "parse_timing"]
 
 _UNITS = {unit.lower(): unit for unit in Unit} | {f"{unit.lower()}s": unit for unit in Unit}
 _SPANS = {form: unit for unit in CalendarUnit for form in (str(unit), f"{unit}s")}
@@ -43,6 +46,11 @@ _QUALIFIERS = (
 def parse_directions(text: str) -> Directions:
     """Directions from their short form; raises DirectionsError, which says where and why."""
     return _Reader(text).directions()
+
+
+def parse_timing(text: str) -> Timing:
+    """A rhythm and its qualifiers without an amount, such as `bd pc`; raises DirectionsError."""
+    return _Reader(text).timing()
 
 
 @dataclass
@@ -68,13 +76,32 @@ class _Reader(Scanner):
 
     def directions(self) -> Directions:
         amount = self.amount()
+        most = self.upper_end(amount)
         unit = self.unit()
+        told = self.timing()
+        return Directions(
+            amount, unit, told.rhythm, told.as_needed, told.food, told.days, told.cycle, most
+        )
+
+    def upper_end(self, amount: Fraction) -> Fraction | None:
+        """The most of a range of amounts, as in `1-2 cup`; None where it is one amount."""
+        if self.peek() not in ("-", "–"):
+            return None
+        self.at += 1
+        start = self.at
+        most = self.amount()
+        if most <= amount:
+            self.at = start
+            raise self.fail(f"more than {plain_number(amount)}", "a range goes from less to more")
+        return most
+
+    def timing(self) -> Timing:
         rhythm = self.rhythm()
         while self.at < len(self.tokens):
             self.qualifier()
         as_needed = self.as_needed(rhythm)
         q = self.qualifiers
-        return Directions(amount, unit, rhythm, as_needed, q.food, q.days or DAILY, q.cycle)
+        return Timing(rhythm, as_needed, q.food, q.days or DAILY, q.cycle)
 
     # Unit and rhythm
 

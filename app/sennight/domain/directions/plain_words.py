@@ -27,6 +27,7 @@ from sennight.domain.directions.directions import (
     Directions,
     EveryHours,
     Food,
+    Timing,
     Unit,
 )
 
@@ -104,6 +105,19 @@ def plain_amount(amount: Fraction, unit: Unit) -> str:
     return f"{text} ({_in_ml(amount * ml)})" if ml else text
 
 
+def plain_dose(directions: Directions) -> str:
+    """One dose: `2 capsules`, and of a range `1 to 2 cups`."""
+    amount, most, unit = directions.amount, directions.most, directions.unit
+    if most is None:
+        return plain_amount(amount, unit)
+    least, largest = plain_amount(amount, unit), plain_amount(most, unit)
+    if unit not in _SPOONS:
+        return f"{least.split()[0]} to {largest}"
+    _, ml = _SPOONS[unit]
+    in_ml = f"{_in_ml(amount * ml).removesuffix(' mL')} to {_in_ml(most * ml)}"
+    return f"{least.split()[0]} to {largest.split(' (')[0]} ({in_ml})"
+
+
 def _in_ml(ml: Fraction) -> str:
     return f"{plain_number(ml)} mL" if is_decimal(ml) else f"about {rounded(ml, 1)} mL"
 
@@ -138,6 +152,11 @@ def plain_length(length: Length) -> str:
         length.unit
     ]
     return counted(length.count, noun)
+
+
+def plain_from(after: Length) -> str:
+    """From when in a phase something holds: after 4 weeks `from week 5`, `from day 4`."""
+    return f"from {'week' if after.unit is CalendarUnit.WEEKS else 'day'} {after.count + 1}"
 
 
 def plain_cycle(cycle: Cycle) -> str:
@@ -179,24 +198,29 @@ def plain_directions(directions: Directions, day: ClientDay) -> str:
     Said for this client's day: the ceiling of doses as needed and the clock times of
     "every N hours" depend on it.
     """
-    parts = [plain_amount(directions.amount, directions.unit)]
-    if directions.rhythm is not None:
-        parts.append(f" {_rhythm(directions, day)}")
-    if directions.as_needed is not None:
-        parts.append("; and" if directions.rhythm else "")
-        parts.append(f" {_as_needed(directions, directions.as_needed, day)}")
-    if directions.days != DAILY:
-        parts.append(f"; {plain_days(directions.days)}")
-    if directions.cycle is not None:
-        parts.append(f"; {plain_cycle(directions.cycle)}")
-    return "".join(parts)
+    return f"{plain_dose(directions)} {plain_timing(directions.timing, day)}"
 
 
-def _rhythm(directions: Directions, day: ClientDay) -> str:
-    rhythm, food = directions.rhythm, directions.food
+def plain_timing(timing: Timing, day: ClientDay) -> str:
+    """When something is taken or done, without an amount: `once a day, at breakfast`."""
+    parts = []
+    if timing.rhythm is not None:
+        parts.append(_rhythm(timing, day))
+    if timing.as_needed is not None:
+        needed = _as_needed(timing, timing.as_needed, day)
+        parts.append(f"and {needed}" if timing.rhythm else needed)
+    if timing.days != DAILY:
+        parts.append(plain_days(timing.days))
+    if timing.cycle is not None:
+        parts.append(plain_cycle(timing.cycle))
+    return "; ".join(parts)
+
+
+def _rhythm(timing: Timing, day: ClientDay) -> str:
+    rhythm, food = timing.rhythm, timing.food
     if isinstance(rhythm, EveryHours):
         every = "every hour" if rhythm.hours == 1 else f"every {rhythm.hours} hours"
-        text = f"{every}, at {plain_times(directions.minutes(day))}"
+        text = f"{every}, at {plain_times(timing.minutes(day))}"
         return f"{text}, {_FOOD[food]}" if food else text
     times = rhythm.times if isinstance(rhythm, AtTimes) else ()
     return f"{times_over(len(times))} a day, {_at_times(times, food, day)}"
@@ -233,13 +257,13 @@ def _time_phrase(when: Moment | time, food: Food | None) -> tuple[str, str]:
     return "", "when you get up" if when is Moment.RISING else str(when)
 
 
-def _as_needed(directions: Directions, needed: AsNeeded, day: ClientDay) -> str:
+def _as_needed(timing: Timing, needed: AsNeeded, day: ClientDay) -> str:
     ceiling = needed.ceiling(day)
     often = counted(ceiling, "time")
     parts = ["when needed"]
-    if directions.food and directions.rhythm is None:
-        parts[0] += f" {_FOOD[directions.food]}"
-    if directions.rhythm is None:
+    if timing.food and timing.rhythm is None:
+        parts[0] += f" {_FOOD[timing.food]}"
+    if timing.rhythm is None:
         parts.append(f"at most {'once' if ceiling == 1 else often} in a day")
     else:
         more = "once more" if ceiling == 1 else f"up to {ceiling} more times"

@@ -11,18 +11,20 @@ What could be misread is a question, never a guess.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from string import ascii_lowercase, ascii_uppercase
-from typing import assert_never
+from typing import TypeVar, assert_never
 
 from sennight.domain.directions.arranging import arranged
-from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.directions import Directions, Timing
 from sennight.domain.directions.misreadings import ELSEWHERE, MISREADINGS, Elsewhere, Misreading
-from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.parser import DirectionsError, parse_directions, parse_timing
 from sennight.domain.directions.pieces import Part, Piece, Question, Spelling
 from sennight.domain.directions.spellings import SPELLINGS
+
+Told = TypeVar("Told", Directions, Timing)
 
 _SAME = str.maketrans(
     {
@@ -76,10 +78,18 @@ class AmbiguousDirectionsError(DirectionsError):
 
 def read_usual_directions(text: str) -> Directions:
     """Directions from any usual spelling; raises DirectionsError, a question among them."""
-    result = understand(text)
+    return _answered(_understood(text, parse_directions))
+
+
+def read_usual_timing(text: str) -> Timing:
+    """A rhythm without an amount from any usual spelling; raises DirectionsError as above."""
+    return _answered(_understood(text, parse_timing))
+
+
+def _answered(result: Told | Question) -> Told:
     if isinstance(result, Question):
         raise AmbiguousDirectionsError(result)
-    return result.directions
+    return result
 
 
 def understand(text: str) -> Understood | Question:
@@ -87,21 +97,27 @@ def understand(text: str) -> Understood | Question:
 
     Raises DirectionsError, which says where and why, for what is neither.
     """
+    result = _understood(text, parse_directions)
+    return result if isinstance(result, Question) else Understood(result)
+
+
+def _understood(text: str, parse: Callable[[str], Told]) -> Told | Question:
+    """What a text says to a reader of the short form, or what has to be asked about it."""
     try:
-        directions = parse_directions(text)
+        told = parse(text)
     except DirectionsError:
         if len(text.strip()) > _LONGEST:
             raise
     else:
         if not _TRAILING_ZERO.search(text):
-            return Understood(directions)
+            return told
     pieces: list[Piece] = []
     for found in _found(text):
         if isinstance(found, Question):
             return found
         pieces.append(found)
     in_order = arranged(text, pieces)
-    return in_order if isinstance(in_order, Question) else Understood(_read(text, in_order))
+    return in_order if isinstance(in_order, Question) else _read(text, in_order, parse)
 
 
 def _found(text: str) -> Iterator[Piece | Question]:
@@ -133,11 +149,11 @@ def _said(
             assert_never(rule)
 
 
-def _read(text: str, pieces: Sequence[Piece]) -> Directions:
+def _read(text: str, pieces: Sequence[Piece], parse: Callable[[str], Told]) -> Told:
     """The short form's reading of pieces in its order, its errors shown where they were typed."""
     unknown = next((piece for piece in pieces if piece.part is Part.UNKNOWN), None)
     try:
-        directions = parse_directions(" ".join(piece.words for piece in pieces))
+        told = parse(" ".join(piece.words for piece in pieces))
     except DirectionsError as error:
         start, end = _place(text, pieces, error)
         raise DirectionsError(text, start, end, error.expected, error.why) from None
@@ -145,7 +161,7 @@ def _read(text: str, pieces: Sequence[Piece]) -> Directions:
         raise DirectionsError(
             text, unknown.start, unknown.end, "amounts and times alone", "this is not understood"
         )
-    return directions
+    return told
 
 
 def _place(text: str, pieces: Sequence[Piece], error: DirectionsError) -> tuple[int, int]:

@@ -88,9 +88,9 @@ def _meet(earlier: EthanolRow, later: EthanolRow) -> bool:
 
 
 def grams_per_dose(remedy: Remedy, stretch: Stretch) -> Fraction | None:
-    """Grams of ethanol in one dose; None where there is none to drink, or it is not known."""
+    """Grams of ethanol in one dose, the most of a range; None where none is drunk or known."""
     percent = strength(remedy) if has_drunk_ethanol(remedy.form) else None
-    ml = millilitres(stretch.amount, stretch.unit, remedy.drops_per_ml)
+    ml = millilitres(stretch.directions.largest, stretch.unit, remedy.drops_per_ml)
     return None if percent is None or ml is None else grams(ml, percent)
 
 

@@ -44,14 +44,18 @@ def intakes_of_a_day(remedy: Remedy, directions: Directions, day: ClientDay) -> 
 
 
 def _amounts(remedy: Remedy, directions: Directions, timed: int, as_needed: int) -> _Amounts:
+    """Of a range of amounts the least is the timed one, and the most is what a day may hold."""
     amounts = herb_amounts(remedy, directions.amount, directions.unit)
+    most = (timed + as_needed) * directions.largest / directions.amount
     return tuple(
-        (amount.herb, amount.form, _amount(amount.grams, amount.ratio, timed, timed + as_needed))
+        (amount.herb, amount.form, _amount(amount.grams, amount.ratio, timed, most))
         for amount in amounts
     )
 
 
-def _amount(grams: Fraction | Unknown, ratio: Fraction | None, timed: int, most: int) -> Amount:
+def _amount(
+    grams: Fraction | Unknown, ratio: Fraction | None, timed: int, most: Fraction
+) -> Amount:
     ratios = frozenset((ratio,))
     if isinstance(grams, Unknown):
         return Amount(Fraction(0), Fraction(0), ratios, frozenset((grams.reason,)))

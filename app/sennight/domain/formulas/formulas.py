@@ -139,7 +139,7 @@ def trial(
     timed = len(directions.minutes(day))
     most = timed + (directions.as_needed.ceiling(day) if directions.as_needed else 0)
     percent = strength(remedy) if is_taken_by_mouth(remedy.form) else None
-    ml = millilitres(directions.amount, directions.unit, remedy.drops_per_ml)
+    ml = millilitres(directions.largest, directions.unit, remedy.drops_per_ml)
     dose = None if percent is None or ml is None else grams(ml, percent)
     return Trial(
         directions,

@@ -17,7 +17,7 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.day import DAY_MINUTES, as_minutes
 from sennight.domain.directions.directions import DAILY, DayRule
-from sennight.domain.directions.plain_words import plain_amount
+from sennight.domain.directions.plain_words import plain_dose
 from sennight.domain.reminders.clock_changes import days_of_changes, shown_at, skipped_days
 from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import markers
@@ -98,7 +98,7 @@ def _due_dose(course: Course, choices: ReminderChoices, stretch: Stretch, place:
         stretch.remedy,
         stretch.amount,
         stretch.unit,
-        f"{name}: {plain_amount(stretch.amount, stretch.unit)}",
+        f"{name}: {plain_dose(stretch.directions)}",
         dose_details(name, stretch, course.client.day),
         stretch.formula,
     )

@@ -14,37 +14,48 @@ from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
 from sennight.domain.remedies.forms import Form, is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.facts import ClientFacts, client_facts
+from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.safety.rules import AdviceRule, SafetyRules
 from sennight.domain.safety.uses import remedies_given
 from sennight.domain.safety.wording_statements import words_of
 from sennight.domain.tag_words import lower_first, upper_first
 
 
-def advice_lines(
+def advice_sentences(
     layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
-) -> tuple[str, ...]:
+) -> tuple[ClientSentence, ...]:
     """Each sentence once, with the remedies that it is about, in the course's order."""
     facts = client_facts(layout.course.client, rules)
     taken = remedies_given(layout)
-    remedies_of: dict[str, dict[str, None]] = {}
+    remedies_of: dict[tuple[Place, str], list[Remedy]] = {}
     for remedy in layout.course.remedies:
-        for says in _advice_on(remedy, materia_medica, facts) if remedy.id in taken else ():
-            remedies_of.setdefault(says, {})[remedy.name] = None
+        if remedy.id in taken:
+            for placed in dict.fromkeys(_advice_on(remedy, materia_medica, facts)):
+                remedies_of.setdefault(placed, []).append(remedy)
     return tuple(
-        f"{listed(list(names))}: {lower_first(says)}" for says, names in remedies_of.items()
+        _sentence(place, says, remedies) for (place, says), remedies in remedies_of.items()
     )
 
 
-def _advice_on(remedy: Remedy, materia_medica: MateriaMedica, facts: ClientFacts) -> Iterator[str]:
+def _sentence(place: Place, says: str, remedies: list[Remedy]) -> ClientSentence:
+    names = listed([remedy.name for remedy in remedies])
+    ids = tuple(remedy.id for remedy in remedies)
+    said = lower_first(says)
+    return ClientSentence(place, said.removesuffix("."), f"{names}: {said}", ids)
+
+
+def _advice_on(
+    remedy: Remedy, materia_medica: MateriaMedica, facts: ClientFacts
+) -> Iterator[tuple[Place, str]]:
     herbs = [
         herb for ingredient in remedy.ingredients if (herb := materia_medica.herb(ingredient.herb))
     ]
     tags = {caution.tag for herb in herbs for caution in herb.all_cautions}
     for rule in facts.rules.advice:
         if rule.tag in tags and _is_about(rule, remedy.form):
-            yield rule.says
+            yield rule.place, rule.says
     for herb in herbs:
-        yield from _mentioned(herb, facts)
+        yield from ((Place.USE, says) for says in _mentioned(herb, facts))
 
 
 def _is_about(rule: AdviceRule, form: Form) -> bool:

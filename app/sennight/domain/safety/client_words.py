@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.safety.finding_rules import (
@@ -11,6 +13,7 @@ from sennight.domain.safety.finding_rules import (
     LengthOfUse,
 )
 from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.safety.statements import (
     LastDoseBefore,
     LastDoseOn,
@@ -18,33 +21,40 @@ from sennight.domain.safety.statements import (
     Step,
     TooNear,
 )
+from sennight.domain.safety.themes import Theme
 from sennight.domain.safety.wording_statements import Names
 from sennight.domain.tag_words import lower_first
 
+ALCOHOL = "it contains alcohol; take no more of it than is written here"
 
-def client_text(finding: Finding, names: Names) -> str:
-    """The sentence; empty for a note, and where there is nothing that the client would do."""
+
+def client_sentence(finding: Finding, theme: Theme | None, names: Names) -> ClientSentence | None:
+    """The sentence; None for a note, and where there is nothing that the client would do."""
     if finding.severity is Severity.NOTE or not finding.remedies:
-        return ""
-    text = _client_phrase(finding, names)
-    return f"{names.remedies(finding.remedies)}: {text}." if text else ""
+        return None
+    day = _last_day(finding)
+    place, says = _said(finding, theme, names)
+    if not says:
+        return None
+    text = f"{names.remedies(finding.remedies)}: {says}."
+    minutes = _minutes(finding) if place is Place.DAY else ()
+    return ClientSentence(place, says, text, finding.remedies, minutes, day)
 
 
-def _client_phrase(finding: Finding, names: Names) -> str:
+def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, str]:
+    """Where it belongs, and the sentence without names and stop."""
     last = next((sentence for step in finding.steps if (sentence := _last_dose(step, names))), "")
     match finding.rule:
-        case HerbWithFact(_, "planned-surgery") if last:
-            return f"{last}, and tell the surgeon and the anaesthetist what you took"
-        case HerbWithFact(_, tag):
-            return next((rule.says for rule in names.rules.client if tag in rule.tags), "")
         case HoursBetween():
-            return _hours(finding, names)
+            return Place.DAY, _hours(finding, names)
         case LengthOfUse():
-            return last
+            return Place.USE, last
         case EthanolWithFact():
-            return "it contains alcohol; take no more of it than is written here"
+            return Place.USE, ALCOHOL
+        case HerbWithFact() if theme is not None:
+            return theme.place, f"{last}, and {theme.client}" if last else theme.client
         case _:
-            return ""
+            return Place.STOP, ""
 
 
 def _last_dose(step: Step, names: Names) -> str:
@@ -58,9 +68,31 @@ def _last_dose(step: Step, names: Names) -> str:
             return ""
 
 
+def _last_day(finding: Finding) -> date | None:
+    """The day before which, or on which, the last dose is taken."""
+    for step in finding.steps:
+        if isinstance(step, LastDoseBefore | LastDoseOn):
+            return step.day
+    return None
+
+
+def _near(finding: Finding) -> list[TooNear]:
+    return [statement for statement in finding.statements if isinstance(statement, TooNear)]
+
+
+def _minutes(finding: Finding) -> tuple[int, ...]:
+    """The clock times of the doses that come too near, in minutes of the client's day.
+
+    All of the remedies' times where it is not known when the medicine is taken.
+    """
+    moved = {step.minute for step in finding.steps if isinstance(step, MoveDose)}
+    times = (minute for near in _near(finding) for dose in near.doses for minute in dose.times)
+    return tuple(sorted(moved or set(times)))
+
+
 def _hours(finding: Finding, names: Names) -> str:
     """How far from which medicine, and when instead where that is known."""
-    near = [statement for statement in finding.statements if isinstance(statement, TooNear)]
+    near = _near(finding)
     medicines = listed(list(dict.fromkeys(names.label(statement.medicine) for statement in near)))
     hours = counted(max(statement.hours for statement in near), "hour")
     moved = [clock(step.to_minute) for step in finding.steps if isinstance(step, MoveDose)]

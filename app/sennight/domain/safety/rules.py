@@ -17,6 +17,9 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import DurationUnit, Herb, Level, Presence
 from sennight.domain.herbs.sources import Origin
+from sennight.domain.safety.come_back import ComeBackRules
+from sennight.domain.safety.for_client import Place
+from sennight.domain.safety.themes import Theme
 from sennight.domain.tag_words import TagWords
 
 _RISING = tuple(Presence)
@@ -153,23 +156,16 @@ class TrialLength:
 
 
 @dataclass(frozen=True, slots=True)
-class ClientRule:
-    """What a client with one of these facts is told where a herb met it."""
-
-    tags: tuple[str, ...]
-    says: str
-
-
-@dataclass(frozen=True, slots=True)
 class AdviceRule:
     """What the client is told of every remedy that holds a herb with a tag of advice.
 
-    `form` says of which: `oral`, `rub` or, where it is empty, any.
+    `form` says of which: `oral`, `rub` or, where it is empty, any; `place` where on the sheet.
     """
 
     tag: str
     says: str
     form: str
+    place: Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,7 +213,8 @@ class SafetyRules:
     apart: tuple[Apart, ...] = ()
     for_some: tuple[ForSome, ...] = ()
     trials: tuple[TrialLength, ...] = ()
-    client: tuple[ClientRule, ...] = ()
+    themes: tuple[Theme, ...] = ()
+    come_back: ComeBackRules | None = None
     advice: tuple[AdviceRule, ...] = ()
     flags: tuple[RedFlag, ...] = ()
     surgery: AllHerbs | None = None
@@ -232,6 +229,10 @@ class SafetyRules:
     names_fact: frozenset[str] = frozenset()
     tells_length: frozenset[str] = frozenset()
     records: FactRecords = field(default_factory=FactRecords)
+
+    def theme_of(self, tag: str) -> Theme | None:
+        """The theme of a fact, by its tag."""
+        return next((theme for theme in self.themes if tag in theme.tags), None)
 
     @property
     def advice_tags(self) -> frozenset[str]:

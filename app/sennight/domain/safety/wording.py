@@ -13,7 +13,7 @@ from typing import assert_never
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import DurationKind, Level
-from sennight.domain.safety.client_words import client_text
+from sennight.domain.safety.client_words import client_sentence
 from sennight.domain.safety.finding_rules import (
     ConstituentCeiling,
     EthanolInDose,
@@ -36,6 +36,7 @@ from sennight.domain.safety.finding_rules import (
     finding_id,
 )
 from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.for_client import ClientSentence
 from sennight.domain.safety.statements import AmountOver, LeftOutBefore, Quote, SignOfDanger
 from sennight.domain.safety.wording_sources import sources
 from sennight.domain.safety.wording_statements import Names, Sentence, statement_words, step_words
@@ -51,7 +52,7 @@ class WordedFinding:
     """A finding as people read it.
 
     `text` stands alone, `under_heading` stands beneath `heading`; `instead` is what one could
-    do, each a sentence; `client_text` what the client is told. `accepted_as` has the ids under
+    do, each a sentence; `for_client` what the client is told. `accepted_as` has the ids under
     which a decision about it is kept.
     """
 
@@ -68,7 +69,12 @@ class WordedFinding:
     instead: tuple[str, ...] = ()
     accepted_as: tuple[str, ...] = ()
     may_be_accepted: bool = True
-    client_text: str = ""
+    for_client: ClientSentence | None = None
+
+    @property
+    def client_text(self) -> str:
+        """What the client is told, as a sentence; empty where that is nothing."""
+        return self.for_client.text if self.for_client else ""
 
     @property
     def first(self) -> date:
@@ -108,7 +114,7 @@ def word_finding(finding: Finding, names: Names) -> WordedFinding:
         instead=tuple(step_words(step, names) for step in finding.steps),
         accepted_as=_ids(finding.rule),
         may_be_accepted=finding.may_be_accepted,
-        client_text=client_text(finding, names),
+        for_client=client_sentence(finding, names.rules.theme_of(finding.fact), names),
     )
 
 

@@ -17,7 +17,7 @@ from enum import StrEnum
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, without
-from sennight.domain.directions.plain_words import counted, plain_amount, plain_day, plain_times
+from sennight.domain.directions.plain_words import counted, plain_day, plain_dose, plain_times
 
 
 class State(StrEnum):
@@ -229,7 +229,7 @@ def _mark_words(layout: Layout, mark: RemedyMark) -> str:
     stretch = mark.stretch
     if stretch is None:
         return f"{name} {'off' if mark.state is State.OFF else 'paused'}"
-    amount = plain_amount(stretch.amount, stretch.unit)
+    amount = plain_dose(stretch.directions)
     text = f"{name} {amount}"
     if stretch.times:
         text += f" at {plain_times(stretch.times)}"

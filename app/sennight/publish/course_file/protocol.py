@@ -3,10 +3,19 @@
 from __future__ import annotations
 
 from sennight.domain.courses.problems import nearest
-from sennight.domain.courses.protocols import Gate, Line, Phase, Protocol, Step
+from sennight.domain.courses.protocols import (
+    Advice,
+    Ceiling,
+    CountFrom,
+    Gate,
+    Line,
+    Phase,
+    Protocol,
+    Step,
+)
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.knowledge.vocabulary import Vocabulary
-from sennight.toml_tables import TEXT, Table, either, flag, whole
+from sennight.toml_tables import TEXT, Table, either, flag, one_of, read_value, whole
 
 LENGTHS = {"days": CalendarUnit.DAYS, "weeks": CalendarUnit.WEEKS, "months": CalendarUnit.MONTHS}
 """The keys that give a length."""
@@ -14,17 +23,33 @@ LENGTHS = {"days": CalendarUnit.DAYS, "weeks": CalendarUnit.WEEKS, "months": Cal
 _MOST = {"days": 36500, "weeks": 5200, "months": 1200}
 """A hundred years: anything longer is a slip of the keyboard."""
 
-_PHASE_KEYS = ("id", "purpose", *LENGTHS, "open", "stand_in", "line", "gate")
+_PHASE_KEYS = (
+    *("id", "purpose", *LENGTHS, "open", "at_least_weeks", "stand_in", "line", "advice", "gate"),
+)
+MOST_DOSES = 99
+"""No ceiling of a day is higher, like that of a line."""
 
 
 def read_protocol(table: Table, words: Vocabulary) -> Protocol:
     """The protocol with its phases in the file's order."""
-    table.only("name", "aims", "phase")
+    table.only("name", "aims", "phase", "ceiling")
     return Protocol(
         name=table.may("name", TEXT, ""),
         phases=tuple(_phase(phase) for phase in table.tables("phase", needed=True)),
         aims=_aims(table, words),
+        ceilings=tuple(_ceiling(ceiling) for ceiling in table.tables("ceiling")),
     )
+
+
+def _ceiling(table: Table) -> Ceiling:
+    table.only("remedies", "most_per_day")
+    if "remedies" not in table.data:
+        table.report.add((*table.place, "remedies"), "missing; expected a list of remedies' ids")
+    named = (
+        read_value(entry, TEXT, place, table.report) or ""
+        for place, entry in table.entries("remedies")
+    )
+    return Ceiling(tuple(named), table.need("most_per_day", whole(1, MOST_DOSES)))
 
 
 def _aims(table: Table, words: Vocabulary) -> tuple[str, ...]:
@@ -48,6 +73,8 @@ def _phase(table: Table) -> Phase:
         lines=tuple(_line(line) for line in table.tables("line")),
         gate=_gate(table.table("gate")) if "gate" in table.data else None,
         stand_in=table.may("stand_in", either(), default=False),
+        advice=tuple(_advice(advice) for advice in table.tables("advice")),
+        at_least_weeks=table.perhaps("at_least_weeks", whole(1, _MOST["weeks"])),
     )
 
 
@@ -67,17 +94,42 @@ def _length(table: Table) -> Length | None:
 
 
 def _line(table: Table) -> Line:
-    table.only("remedy", "take", "steps")
+    table.only("remedy", "take", "steps", "count_from", "site", "note")
     return Line(
         remedy=table.need("remedy", TEXT),
         directions=table.directions(),
         steps=tuple(_step(step) for step in table.tables("steps")),
+        count_from=table.may(
+            "count_from", one_of(CountFrom, CountFrom.ANCHOR), default=CountFrom.ANCHOR
+        ),
+        site=table.may("site", TEXT, ""),
+        note=table.may("note", TEXT, ""),
     )
 
 
 def _step(table: Table) -> Step:
-    table.only("after_weeks", "take")
-    return Step(table.need("after_weeks", whole(1, _MOST["weeks"])), table.directions())
+    table.only("after_weeks", "after_days", "take")
+    return Step(_days_in(table), table.directions())
+
+
+def _days_in(table: Table) -> int:
+    """How many days into the phase a step comes, given in weeks or in days."""
+    if "after_days" not in table.data:
+        return 7 * table.need("after_weeks", whole(1, _MOST["weeks"]))
+    if "after_weeks" in table.data:
+        message = "expected exactly one of after_weeks, after_days; found both"
+        table.report.add((*table.place, "after_days"), message)
+    return table.need("after_days", whole(1, _MOST["days"]))
+
+
+def _advice(table: Table) -> Advice:
+    table.only("text", "take", "remind", "diary")
+    return Advice(
+        text=table.need("text", TEXT),
+        timing=table.timing() if "take" in table.data else None,
+        remind=table.may("remind", either(), default=False),
+        diary=table.may("diary", either(), default=False),
+    )
 
 
 def _gate(table: Table) -> Gate:

@@ -24,7 +24,7 @@ from sennight.domain.courses.courses import (
     Stop,
     kind_of,
 )
-from sennight.domain.courses.protocols import Line, Phase, Protocol
+from sennight.domain.courses.protocols import Advice, CountFrom, Line, Phase, Protocol, Step
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
@@ -237,10 +237,15 @@ def _ingredient(ingredient: Ingredient, form: Form) -> str:
 def _protocol(protocol: Protocol) -> Iterator[str]:
     aims = _list(_quoted(aim) for aim in protocol.aims)
     yield _table("[protocol]", name=protocol.name or None, aims=aims)
+    for ceiling in protocol.ceilings:
+        remedies = _list(_quoted(remedy) for remedy in ceiling.remedies)
+        yield _table("[[protocol.ceiling]]", remedies=remedies, most_per_day=ceiling.most)
     for phase in protocol.phases:
         yield _phase(phase)
         for line in phase.lines:
             yield _line(line)
+        for advice in phase.advice:
+            yield _advice(advice)
         if phase.gate:
             header = "[protocol.phase.gate]"
             yield _table(header, measure=phase.gate.measure, fall_percent=phase.gate.fall_percent)
@@ -255,13 +260,36 @@ def _phase(phase: Phase) -> str:
         id=phase.id,
         purpose=phase.purpose,
         **length,
+        at_least_weeks=phase.at_least_weeks,
         stand_in=phase.stand_in or None,
     )
 
 
 def _line(line: Line) -> str:
-    steps = _list(_inline(after_weeks=s.after_weeks, take=s.directions) for s in line.steps)
-    return _table("[[protocol.phase.line]]", remedy=line.remedy, take=line.directions, steps=steps)
+    return _table(
+        "[[protocol.phase.line]]",
+        remedy=line.remedy,
+        take=line.directions,
+        steps=_list(_step(step) for step in line.steps),
+        count_from=line.count_from if line.count_from is CountFrom.COURSE else None,
+        site=line.site or None,
+        note=line.note or None,
+    )
+
+
+def _step(step: Step) -> str:
+    key = "after_weeks" if step.after.unit is CalendarUnit.WEEKS else "after_days"
+    return _inline(**{key: step.after.count, "take": step.directions})
+
+
+def _advice(advice: Advice) -> str:
+    return _table(
+        "[[protocol.phase.advice]]",
+        text=advice.text,
+        take=advice.timing,
+        remind=advice.remind or None,
+        diary=advice.diary or None,
+    )
 
 
 def _course(course: Course) -> Iterator[str]:

@@ -16,7 +16,7 @@ from sennight.domain.exposure.ethanol import strength
 from sennight.domain.remedies.advice import use_of
 from sennight.domain.remedies.forms import Composition, Form, composition_of
 from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
-from sennight.publish.pdf.style import items, text
+from sennight.publish.pdf.paragraphs import items, text
 
 
 def making(layout: Layout, remedy: Remedy) -> list[Flowable]:
@@ -48,7 +48,7 @@ def _cups_a_day(layout: Layout, remedy: Remedy) -> Fraction:
     """The most timed cups in a day, flare-ups aside; 0 where it is measured otherwise."""
     flares = {run.phase.id for run in layout.flares}
     cups = (
-        s.amount * len(s.times)
+        s.directions.largest * len(s.times)
         for s in layout.stretches
         if s.formula == remedy.id and s.unit is Unit.CUP and s.phase not in flares
     )

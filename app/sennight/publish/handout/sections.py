@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer, Table
+from reportlab.platypus import Flowable, KeepTogether, PageBreak, Spacer
 
 from sennight.domain.directions.plain_words import (
     counted,
@@ -18,23 +18,16 @@ from sennight.publish.handout.input import Handout
 from sennight.publish.handout.remedies import holding, making
 from sennight.publish.handout.taking import named
 from sennight.publish.handout.weeks import sheet
-from sennight.publish.pdf.style import (
-    ACCENT,
-    HAIRLINE,
-    HAIRLINE_COLOUR,
-    INK_COLOUR,
-    items,
-    rows,
-    section,
-    text,
-)
+from sennight.publish.pdf.paragraphs import items, text
+from sennight.publish.pdf.style import ACCENT, HAIRLINE, HAIRLINE_COLOUR, INK_COLOUR
+from sennight.publish.pdf.tables import Columns, rows, section
 from sennight.publish.pdf.tags import decoration
 
 
 def opening(handout: Handout) -> list[Flowable]:
     """The letterhead, the client's name and the course's dates."""
     course, card = handout.layout.course, handout.card
-    letterhead = Table(
+    letterhead = Columns(
         [[_practice(card), [text(line, "contact") for line in contact_lines(card)]]],
         colWidths=[handout.page.measure * 0.55, handout.page.measure * 0.45],
         style=[

@@ -7,18 +7,21 @@ from typing import Any, assert_never
 
 from reportlab.platypus import Flowable, Spacer
 
+from sennight.domain.courses.ceilings import within_ceilings
+from sennight.domain.courses.phase_words import line_remarks
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.day import clock
+from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.plain_words import (
     counted,
     listed,
-    plain_amount,
     plain_dates,
     plain_day,
     plain_days,
     plain_directions,
+    plain_dose,
     plain_length,
 )
 from sennight.domain.remedies.forms import Form
@@ -34,15 +37,9 @@ from sennight.domain.schedule.stages import (
 from sennight.publish.handout.input import Handout
 from sennight.publish.handout.marks import Marked
 from sennight.publish.handout.weeks import phase_name
-from sennight.publish.pdf.style import (
-    INK_COLOUR,
-    Page,
-    Ruled,
-    kept,
-    rows,
-    section,
-    text,
-)
+from sennight.publish.pdf.paragraphs import text
+from sennight.publish.pdf.style import INK_COLOUR, Page
+from sennight.publish.pdf.tables import Ruled, kept, rows, section
 
 MOST_DAYS_OFF = 4
 """More spells off than these are left to the sheet of weeks."""
@@ -194,11 +191,16 @@ def _flare_line(handout: Handout, line: Line) -> list[object]:
     remedy = course.remedy(line.remedy)
     index = course.remedies.index(remedy)
     day = course.client.day
-    words = [text(f"{_verb(remedy.form)} {plain_directions(line.directions, day)}.")]
-    for step in line.steps:
-        after = counted(step.after_weeks, "week")
-        words.append(text(f"After {after}: {plain_directions(step.directions, day)}."))
-    return [named(index, remedy), words]
+
+    def said(directions: Directions) -> str:
+        return plain_directions(
+            within_ceilings(course.protocol, line.remedy, directions, day), day
+        )
+
+    words = [f"{_verb(remedy.form)} {said(line.directions)}."]
+    words += [f"After {plain_length(step.after)}: {said(step.directions)}." for step in line.steps]
+    words += line_remarks(line)
+    return [named(index, remedy), [text(sentence) for sentence in words]]
 
 
 # The client's day
@@ -255,7 +257,7 @@ def _left_out(handout: Handout, index: int, spans: Sequence[Span]) -> Marked:
 
 def _dose(handout: Handout, index: int, stretch: Stretch, more: str = "") -> Marked:
     remedy = handout.layout.course.remedies[index]
-    words = f"{remedy.name}, {plain_amount(stretch.amount, stretch.unit)}"
+    words = f"{remedy.name}, {plain_dose(stretch.directions)}"
     words += f", {more}" if more else ""
     rule = stretch.days
     words += f" ({plain_days(rule)})" if rule.weekdays or rule.every > 1 else ""

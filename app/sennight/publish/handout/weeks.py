@@ -13,7 +13,7 @@ from functools import partial
 from html import escape
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Table
+from reportlab.platypus import Flowable
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import course_week
@@ -22,16 +22,16 @@ from sennight.domain.remedies.letters import letter_of
 from sennight.domain.schedule.weeks import CalendarWeek, DayCell, RemedyMark, State, course_weeks
 from sennight.dyes import dye_of
 from sennight.publish.handout.lanes import DATE_SIZE, Box, draw_lane
+from sennight.publish.pdf.paragraphs import Text, text
 from sennight.publish.pdf.style import (
     HAIRLINE,
     HAIRLINE_COLOUR,
     INK_COLOUR,
     QUIET_COLOUR,
     Page,
-    Text,
     style,
-    text,
 )
+from sennight.publish.pdf.tables import Columns
 from sennight.publish.pdf.tags import decoration, stamp, tagged
 from sennight.publish.pdf.typeface import BOLD, HEADING, SEMIBOLD, TEXT, with_replacements
 
@@ -78,7 +78,7 @@ class WeekRow(Flowable):
 
     def draw(self) -> None:
         """Draw it."""
-        with tagged(self.canv, "Figure", self.words):
+        with tagged(self.canv, "Figure", self.words, box=(0, 0, self.width, self.height)):
             self._draw_band()
             self._draw_head()
             for column, cell in enumerate(self.row.cells):
@@ -184,13 +184,13 @@ def phase_name(phase: str) -> str:
     return f"{words[:1].upper()}{words[1:]}"
 
 
-def sheet(page: Page, layout: Layout) -> Table:
+def sheet(page: Page, layout: Layout) -> Columns:
     """All weeks of a course; the key and the weekdays come again on each further page."""
     calendar = course_weeks(layout)
     heads: list[Flowable] = [*_keys(layout, calendar), WeekdayHead(page)]
     begins = {run.span.first for run in layout.phases}
     weeks = [part for row in calendar for part in _week(page, layout, row, begins)]
-    return Table(
+    return Columns(
         [[row] for row in (*heads, *weeks)],
         colWidths=[page.measure],
         repeatRows=len(heads),

@@ -2,26 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from functools import partial
 from io import BytesIO
 
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
-from sennight.publish.pdf.style import BOTTOM, MARGIN, TOP, Page
+from sennight.publish.pdf.style import BOTTOM, MARGIN, QUIET_COLOUR, TOP, Page, fitting
+from sennight.publish.pdf.tags import TaggedCanvas, decoration
+from sennight.publish.pdf.typeface import TEXT, with_replacements
 
-DrawFoot = Callable[[Canvas, BaseDocTemplate], None]
+FOOT_SIZE = 12
+FOOT = 34
+"""Points from the paper's edge to the foot's line."""
+_PDF_VERSION = (1, 7)
 
 
-class OneColumn(BaseDocTemplate):
-    """One column of flowables, with a foot on each page; the same content gives the same bytes.
+def one_column_pdf(
+    page: Page, story: list[Flowable], *, title: str, author: str, foot: str
+) -> bytes:
+    """A paper of one column, with `foot` and the page of all pages at the foot of each.
 
-    The file's own properties name the practice alone, so `author` is the practice's name.
+    The same content gives the same bytes. The file's own properties name the practice alone, so
+    `author` is the practice's name.
     """
+    target = BytesIO()
+    feet = partial(_draw_feet, page=page, words=with_replacements(foot))
+    canvas = partial(TaggedCanvas, before_save=feet, initialFontName=TEXT, pdfVersion=_PDF_VERSION)
+    _OneColumn(target, page, title=title, author=author).build(story, canvasmaker=canvas)
+    return target.getvalue()
 
-    def __init__(
-        self, target: BytesIO, page: Page, *, title: str, author: str, foot: DrawFoot
-    ) -> None:
+
+class _OneColumn(BaseDocTemplate):
+    def __init__(self, target: BytesIO, page: Page, *, title: str, author: str) -> None:
         super().__init__(
             target,
             pagesize=(page.width, page.height),
@@ -31,6 +44,7 @@ class OneColumn(BaseDocTemplate):
             creator="Sennight",
             lang="en-GB",
             invariant=1,
+            initialFontName=TEXT,
             pageCompression=1,
         )
         frame = Frame(
@@ -43,4 +57,27 @@ class OneColumn(BaseDocTemplate):
             topPadding=0,
             bottomPadding=0,
         )
-        self.addPageTemplates(PageTemplate(frames=[frame], onPage=foot))
+        self.addPageTemplates(PageTemplate(frames=[frame], onPage=_place_foot))
+
+
+def _place_foot(canvas: Canvas, document: BaseDocTemplate) -> None:
+    """Put a foot here; it is drawn once the number of pages is known."""
+    with decoration(canvas):
+        canvas.doForm(_foot_name(document.page))
+
+
+def _foot_name(number: int) -> str:
+    return f"foot-{number}"
+
+
+def _draw_feet(canvas: Canvas, *, page: Page, words: str) -> None:
+    pages = canvas.getPageNumber() - 1
+    for number in range(1, pages + 1):
+        canvas.beginForm(_foot_name(number), 0, 0, page.width, BOTTOM)
+        canvas.setFillColor(QUIET_COLOUR)
+        canvas.setFont(TEXT, FOOT_SIZE)
+        count = f"Page {number} of {pages}"
+        canvas.drawRightString(page.width - MARGIN, FOOT, count)
+        room = page.measure - canvas.stringWidth(count, TEXT, FOOT_SIZE) - 20
+        canvas.drawString(MARGIN, FOOT, fitting(canvas, words, room, size=FOOT_SIZE))
+        canvas.endForm()

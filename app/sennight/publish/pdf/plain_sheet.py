@@ -6,30 +6,17 @@ The same content gives the same bytes. The file's own properties name the practi
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import partial
-from io import BytesIO
 
-from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Spacer
+from reportlab.platypus import Flowable, Spacer
 
 from sennight.domain.practices import PracticeCard
-from sennight.publish.pdf.one_column import OneColumn
-from sennight.publish.pdf.style import (
-    HAIRLINE,
-    INK_COLOUR,
-    MARGIN,
-    QUIET_COLOUR,
-    Page,
-    Ruled,
-    fitting,
-    page_of,
-    rows,
-    text,
-)
-from sennight.publish.pdf.tags import TaggedCanvas, decoration
-from sennight.publish.pdf.typeface import TEXT, register_faces
+from sennight.publish.pdf.one_column import one_column_pdf
+from sennight.publish.pdf.paragraphs import text
+from sennight.publish.pdf.style import HAIRLINE, INK_COLOUR, QUIET_COLOUR, Page, page_of
+from sennight.publish.pdf.tables import Columns, rows
+from sennight.publish.pdf.tags import decoration
+from sennight.publish.pdf.typeface import register_faces
 
-FOOT_SIZE, FOOT = 10, 34
 BLANK_HEIGHT, BLANK_LIFT = 20, 3
 Row = tuple[str, Sequence[str]]
 """A name at the side, and paragraphs beside it."""
@@ -51,23 +38,9 @@ def plain_sheet(
     """
     register_faces()
     page = page_of(paper)
-    target = BytesIO()
-    foot = partial(_foot, words=f"{title} · {about}" if about else title)
-    document = OneColumn(target, page, title=title, author=card.name, foot=foot)
-    canvas = partial(TaggedCanvas, before_save=lambda _canvas: None, initialFontName=TEXT)
-    document.build([*_letterhead(card), text(title, "title"), *story(page)], canvasmaker=canvas)
-    return target.getvalue()
-
-
-def _foot(canvas: Canvas, document: BaseDocTemplate, *, words: str) -> None:
-    with decoration(canvas):
-        canvas.setFillColor(QUIET_COLOUR)
-        canvas.setFont(TEXT, FOOT_SIZE)
-        right = document.pagesize[0] - MARGIN
-        number = f"Page {document.page}"
-        canvas.drawRightString(right, FOOT, number)
-        room = right - MARGIN - canvas.stringWidth(number, TEXT, FOOT_SIZE) - 20
-        canvas.drawString(MARGIN, FOOT, fitting(canvas, words, room, size=FOOT_SIZE))
+    content = [*_letterhead(card), text(title, "title"), *story(page)]
+    foot = f"{about} · {title}" if about else title
+    return one_column_pdf(page, content, title=title, author=card.name, foot=foot)
 
 
 def _letterhead(card: PracticeCard) -> list[Flowable]:
@@ -79,7 +52,7 @@ def _letterhead(card: PracticeCard) -> list[Flowable]:
         return []
     edges = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP")]
     line = ("LINEBELOW", (0, 0), (-1, -1), 0.8, INK_COLOUR)
-    head = Ruled([[who, where]], style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *edges, line])
+    head = Columns([[who, where]], style=[("VALIGN", (0, 0), (-1, -1), "TOP"), *edges, line])
     return [head, Spacer(0, 12)]
 
 

@@ -13,8 +13,10 @@ from sennight.domain.directions.plain_words import listed, plain_date, plain_dat
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.findings import Severity
 from sennight.domain.safety.wording import WordedFinding
+from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.plain_sheet import plain_sheet
-from sennight.publish.pdf.style import Page, Ruled, kept, rows, section, text
+from sennight.publish.pdf.style import Page
+from sennight.publish.pdf.tables import Ruled, kept, rows, section
 from sennight.publish.safety_record import SafetyRecord
 
 TITLE = "Practitioner’s copy"

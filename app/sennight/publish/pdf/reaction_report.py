@@ -8,11 +8,11 @@ from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
 
-from sennight.domain.courses.clients import Client
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
+from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.plain_sheet import plain_sheet, ruled
-from sennight.publish.pdf.style import Page, text
+from sennight.publish.pdf.style import Page
 
 TITLE = "Report of a suspected reaction"
 WHERE = (
@@ -37,11 +37,6 @@ class ReactionReport:
     what: str
     medicines: Sequence[str]
     conditions: Sequence[str]
-
-
-def initials(client: Client) -> str:
-    """A client's initials: `U. E.` for Una Example."""
-    return " ".join(f"{word[0].upper()}." for word in client.name.replace("-", " ").split())
 
 
 def reaction_pdf(

@@ -14,8 +14,9 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.rules import RedFlag
 from sennight.domain.tag_words import upper_first
 from sennight.knowledge.vocabulary import vocabulary
+from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.plain_sheet import Row, plain_sheet, ruled
-from sennight.publish.pdf.style import Page, text
+from sennight.publish.pdf.style import Page
 
 TITLE = "Referral"
 

@@ -13,6 +13,11 @@ from typing import Any
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFString
 from reportlab.pdfgen.canvas import Canvas
 
+from sennight.publish.pdf.tag_tree import Box, Element, Link, write_tree
+
+PRINTED = 4
+"""The flag of an annotation that is not left out in print (ISO 32000-1, 12.5.3)."""
+
 
 class TaggedCanvas(Canvas):
     """A canvas that keeps the tree of tags while it is drawn on, and writes it when saved.
@@ -23,6 +28,7 @@ class TaggedCanvas(Canvas):
     _code: list[str]
     _doc: Any
     _filename: Any
+    _addAnnotation: Callable[..., None]  # noqa: N815 - the library's name
 
     def __init__(
         self,
@@ -32,20 +38,34 @@ class TaggedCanvas(Canvas):
     ) -> None:
         super().__init__(*args, **kwargs)
         self.before_save = before_save
-        self.pieces: list[list[tuple[str, str]]] = [[]]
-        """For each page its pieces in order: tag, and the words for a picture."""
+        self.root = Element("Document")
+        self.marked: list[list[Element]] = [[]]
+        """For each page, whose the pieces are, in the order of their numbers."""
+        self.links: list[Link] = []
+        self._open = [self.root]
         self._depth = 0
+        self._bookmarks = 0
 
-    def begin_piece(self, tag: str, alt: str) -> None:
+    @property
+    def is_content(self) -> bool:
+        """Whether what is drawn now is neither within a piece nor decoration."""
+        return self._depth == 0
+
+    def begin_piece(self, tag: str, alt: str, box: Box | None, of: object) -> Element | None:
         """Begin a piece of content, or, where the tag is Artifact, of decoration."""
         self._depth += 1
         if self._depth > 1:
-            return
+            return None
         if tag == "Artifact":
             self._code.append("/Artifact BMC")
-        else:
-            self._code.append(f"/{tag} <</MCID {len(self.pieces[-1])}>> BDC")
-            self.pieces[-1].append((tag, alt))
+            return None
+        element = self._child(tag, of)
+        element.alt, element.box = alt, self._on_page(box)
+        pieces = self.marked[-1]
+        self._code.append(f"/{tag} <</MCID {len(pieces)}>> BDC")
+        element.kids.append((len(self.marked) - 1, len(pieces)))
+        pieces.append(element)
+        return element
 
     def end_piece(self) -> None:
         """End the piece that was begun."""
@@ -53,59 +73,102 @@ class TaggedCanvas(Canvas):
         if self._depth == 0:
             self._code.append("EMC")
 
+    def begin_group(self, tag: str, of: object, scope: str) -> None:
+        """Begin what holds pieces and further groups; inside a piece there is none."""
+        element = self._child(tag, of)
+        element.scope = scope
+        self._open.append(element)
+
+    def end_group(self) -> None:
+        """End the group that was begun."""
+        self._open.pop()
+
+    def _child(self, tag: str, of: object) -> Element:
+        """A new element in the open group, or the one that a former page began `of` the same."""
+        parent = self._open[-1]
+        if of is not None:
+            for kid in parent.kids:
+                if isinstance(kid, Element) and kid.of is of:
+                    return kid
+        element = Element(tag, of=of)
+        parent.kids.append(element)
+        return element
+
+    def _on_page(self, box: Box | None) -> Box | None:
+        if box is None:
+            return None
+        corners = [self.absolutePosition(x, y) for x in box[::2] for y in box[1::2]]
+        across, up = zip(*corners, strict=True)
+        return (min(across), min(up), max(across), max(up))
+
+    def link(self, to: str, words: str, box: Box, element: Element) -> None:
+        """Let a box on the page lead to an address; `words` say where to."""
+        corners = self._on_page(box) or box
+        action = {"S": PDFName("URI"), "URI": PDFString(to)}
+        annotation = PDFDictionary(
+            {
+                "Type": PDFName("Annot"),
+                "Subtype": PDFName("Link"),
+                "Rect": PDFArray([round(at, 2) for at in corners]),
+                "Border": PDFArray([0, 0, 0]),
+                "F": PRINTED,
+                "Contents": PDFString(words),
+                "A": PDFDictionary(action),
+            }
+        )
+        name = f"link-{len(self.links)}"
+        self._addAnnotation(annotation, name)
+        self.links.append(Link(name, annotation, element, len(self.marked) - 1))
+
+    def bookmark(self, words: str, level: int, top: float) -> None:
+        """Set a bookmark at a height; 0 is the outermost level."""
+        self._bookmarks += 1
+        key = f"bookmark-{self._bookmarks}"
+        self.bookmarkHorizontal(key, 0, top)
+        self.addOutlineEntry(words, key, level if self._bookmarks > 1 else 0)
+
     def showPage(self) -> None:
         """End the page."""
         super().showPage()
-        self.pieces.append([])
+        self.marked.append([])
 
     def save(self) -> None:
         """End the last page and write the file, the tree of tags with it."""
         if self._code:
             self.showPage()
         self.before_save(self)
-        self._write_tree()
+        write_tree(self._doc, self.root, self.marked, self.links)
         self._doc.SaveToFile(self._filename, self)
-
-    def _write_tree(self) -> None:
-        document = self._doc
-        root = PDFDictionary({"Type": PDFName("StructTreeRoot")})
-        root_ref = document.Reference(root)
-        body = PDFDictionary({"S": PDFName("Document"), "P": root_ref})
-        body_ref = document.Reference(body)
-        kids, parents = [], []
-        for number, page in enumerate(document.Pages.pages):
-            page.__NoDefault__ = [*page.__NoDefault__, "StructParents", "Tabs"]
-            page.StructParents, page.Tabs = number, PDFName("S")
-            elements = [
-                document.Reference(_element(piece, mcid, body_ref, document.Reference(page)))
-                for mcid, piece in enumerate(self.pieces[number])
-            ]
-            kids += elements
-            parents += [number, document.Reference(PDFArray(elements))]
-        body["K"] = PDFArray(kids)
-        root["K"] = PDFArray([body_ref])
-        root["ParentTree"] = document.Reference(PDFDictionary({"Nums": PDFArray(parents)}))
-        root["ParentTreeNextKey"] = len(document.Pages.pages)
-        document.Catalog.StructTreeRoot = root_ref
-        document.Catalog.MarkInfo = PDFDictionary({"Marked": "true"})
-        document.Catalog.ViewerPreferences = PDFDictionary({"DisplayDocTitle": "true"})
-
-
-def _element(piece: tuple[str, str], mcid: int, parent: object, page: object) -> PDFDictionary:
-    tag, alt = piece
-    entries = {"S": PDFName(tag), "P": parent, "Pg": page, "K": mcid}
-    return PDFDictionary(entries | ({"Alt": PDFString(alt)} if alt else {}))
 
 
 @contextmanager
-def tagged(canvas: Canvas, tag: str, alt: str = "") -> Iterator[None]:
-    """Draw a piece of content under a tag; `alt` says in words what a picture shows."""
+def tagged(
+    canvas: Canvas, tag: str, alt: str = "", *, box: Box | None = None, of: object = None
+) -> Iterator[Element | None]:
+    """Draw a piece of content under a tag.
+
+    `alt` says in words what a picture shows, and `box` is where it is. What is drawn in parts on
+    several pages is one element where all parts say that they are `of` the same object.
+    """
     if not isinstance(canvas, TaggedCanvas):
+        yield None
+        return
+    yield canvas.begin_piece(tag, alt, box, of)
+    canvas.end_piece()
+
+
+@contextmanager
+def grouped(canvas: Canvas, tag: str, *, of: object = None, scope: str = "") -> Iterator[None]:
+    """Draw several pieces under a tag of their own, such as a table's row.
+
+    `scope` says of which cells a table's head is the head, Row or Column.
+    """
+    if not isinstance(canvas, TaggedCanvas) or not canvas.is_content:
         yield
         return
-    canvas.begin_piece(tag, alt)
+    canvas.begin_group(tag, of, scope)
     yield
-    canvas.end_piece()
+    canvas.end_group()
 
 
 def stamp(

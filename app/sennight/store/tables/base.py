@@ -17,8 +17,8 @@ from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 from sqlalchemy.types import TypeDecorator
 
 from sennight.domain.dates import CalendarUnit, Length
-from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.parser import parse_directions
+from sennight.domain.directions.directions import Directions, Timing
+from sennight.domain.directions.parser import parse_directions, parse_timing
 from sennight.store.errors import UnreadableError
 
 Value = TypeVar("Value")
@@ -92,6 +92,17 @@ class DirectionsText(TextColumn[Directions]):
     def read(self, text: str) -> Directions:
         """The directions of a text."""
         return read_directions(text)
+
+
+class TimingText(TextColumn[Timing]):
+    """A rhythm in the short form, without an amount: `bd pc`."""
+
+    cache_ok = True
+    what = "the rhythm of advice"
+
+    def read(self, text: str) -> Timing:
+        """The rhythm of a text."""
+        return parse_timing(text)
 
 
 class Instant(TextColumn[datetime]):
@@ -178,6 +189,7 @@ class Base(DeclarativeBase):
         Fraction: FractionText,
         Length: LengthText,
         Directions: DirectionsText,
+        Timing: TimingText,
         datetime: Instant,
         date: Day,
     }

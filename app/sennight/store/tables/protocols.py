@@ -6,7 +6,7 @@ from sqlalchemy import ForeignKey, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column, relationship
 
 from sennight.domain.dates import Length
-from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.directions import Directions, Timing
 from sennight.store.tables.base import Base, ListRow, Version
 
 
@@ -34,6 +34,9 @@ class ProtocolVersion(Version, Base):
     )
     phases: Mapped[list[ProtocolPhase]] = relationship(
         lazy="selectin", order_by="ProtocolPhase.place"
+    )
+    ceilings: Mapped[list[ProtocolCeiling]] = relationship(
+        lazy="selectin", order_by="ProtocolCeiling.place"
     )
 
 
@@ -76,8 +79,12 @@ class ProtocolPhase(ListRow, Base):
     gate_measure: Mapped[str | None]
     gate_fall_percent: Mapped[int | None]
     stand_in: Mapped[bool]
+    at_least_weeks: Mapped[int | None]
     lines: Mapped[list[ProtocolLine]] = relationship(
         lazy="selectin", order_by="ProtocolLine.place"
+    )
+    advice: Mapped[list[ProtocolAdvice]] = relationship(
+        lazy="selectin", order_by="ProtocolAdvice.place"
     )
 
 
@@ -93,17 +100,57 @@ class ProtocolLine(ListRow, Base):
     protocol_phase_id: Mapped[int] = mapped_column(ForeignKey("protocol_phase.id"))
     remedy_id: Mapped[str] = mapped_column(ForeignKey("remedy.id"))
     take: Mapped[Directions]
+    count_from: Mapped[str | None]
+    site: Mapped[str | None]
+    note: Mapped[str | None]
     steps: Mapped[list[ProtocolStep]] = relationship(
         lazy="selectin", order_by="ProtocolStep.place"
     )
 
 
 class ProtocolStep(ListRow, Base):
-    """A planned change of directions within a line."""
+    """A planned change of directions within a line; `more_days` are those over whole weeks."""
 
     __tablename__ = "protocol_step"
     __table_args__ = (UniqueConstraint("protocol_line_id", "place"),)
 
     protocol_line_id: Mapped[int] = mapped_column(ForeignKey("protocol_line.id"))
     after_weeks: Mapped[int]
+    more_days: Mapped[int | None]
     take: Mapped[Directions]
+
+
+class ProtocolAdvice(ListRow, Base):
+    """What a phase holds that is no remedy; `take` is its rhythm."""
+
+    __tablename__ = "protocol_advice"
+    __table_args__ = (UniqueConstraint("protocol_phase_id", "place"),)
+
+    protocol_phase_id: Mapped[int] = mapped_column(ForeignKey("protocol_phase.id"))
+    text: Mapped[str]
+    take: Mapped[Timing | None]
+    remind: Mapped[bool]
+    diary: Mapped[bool]
+
+
+class ProtocolCeiling(ListRow, Base):
+    """The most doses a day of several remedies together."""
+
+    __tablename__ = "protocol_ceiling"
+    __table_args__ = (UniqueConstraint("protocol_version_id", "place"),)
+
+    protocol_version_id: Mapped[int] = mapped_column(ForeignKey("protocol_version.id"))
+    most: Mapped[int]
+    remedies: Mapped[list[ProtocolCeilingRemedy]] = relationship(
+        lazy="selectin", order_by="ProtocolCeilingRemedy.place"
+    )
+
+
+class ProtocolCeilingRemedy(ListRow, Base):
+    """A remedy that a ceiling holds for."""
+
+    __tablename__ = "protocol_ceiling_remedy"
+    __table_args__ = (UniqueConstraint("protocol_ceiling_id", "place"),)
+
+    protocol_ceiling_id: Mapped[int] = mapped_column(ForeignKey("protocol_ceiling.id"))
+    remedy_id: Mapped[str] = mapped_column(ForeignKey("remedy.id"))

@@ -1,4 +1,4 @@
-"""What was given to clients, for good."""
+"""What clients' phones were told, for good."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from sennight.store.tables.base import Base
 
 
 class PublicationRow(Base):
-    """One thing given; `number` counts within the course, from 1."""
+    """One record; `number` counts within the course, from 1, and `content` is compressed."""
 
     __tablename__ = "publication"
     __table_args__ = (UniqueConstraint("course_id", "number"),)

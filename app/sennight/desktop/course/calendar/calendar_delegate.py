@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QStyledItemDelegate
 from sennight.desktop.course.calendar.calendar_model import WeeksModel
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.theme import Role
-from sennight.domain.directions.plain_words import MONTH_NAMES, plain_amount, times_over
+from sennight.domain.directions.plain_words import MONTH_NAMES, plain_dose, times_over
 from sennight.domain.schedule.weeks import DayCell, RemedyMark, State
 from sennight.dyes import DYES
 
@@ -327,7 +327,7 @@ def _ways(mark: RemedyMark) -> tuple[str, ...]:
     stretch = mark.stretch
     if stretch is None:
         return (mark.state.value,)
-    amount = plain_amount(stretch.amount, stretch.unit)
+    amount = plain_dose(stretch.directions)
     short = amount.split(" (", maxsplit=1)[0]
     if not stretch.times:
         return (f"{amount} when needed", f"{short} if needed", "if needed", "")

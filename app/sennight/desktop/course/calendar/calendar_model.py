@@ -19,7 +19,7 @@ from PySide6.QtCore import (
 from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
 from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
-from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_amount, plain_date
+from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_date, plain_dose
 from sennight.domain.schedule.day_plan import AsNeededDose, DayDose, day_plan
 from sennight.domain.schedule.weeks import DayCell, DayText, day_text
 from sennight.practice.course_reading import CourseReading
@@ -185,7 +185,7 @@ class DayModel(QAbstractListModel):
     def dose_words(self, dose: DayDose | AsNeededDose) -> str:
         """A remedy with its amount, and its ceiling where it is taken as needed."""
         name = self.reading.course.remedy(dose.remedy).name
-        text = f"{name}, {plain_amount(dose.stretch.amount, dose.stretch.unit)}"
+        text = f"{name}, {plain_dose(dose.stretch.directions)}"
         if isinstance(dose, AsNeededDose):
             text += f", {ceiling_words(dose)}"
         return text

@@ -21,7 +21,7 @@ from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.theme import Role
 from sennight.domain.day import clock
-from sennight.domain.directions.plain_words import plain_amount, plain_wait
+from sennight.domain.directions.plain_words import plain_dose, plain_wait
 from sennight.domain.schedule.day_plan import AsNeededDose, DayDose
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -112,7 +112,7 @@ class EntryDelegate(QStyledItemDelegate):
         text = room.adjusted(unit * INDENT, 0, 0, 0)
         painter.setFont(b.font(Role.STRONG))
         painter.setPen(b.ink)
-        amount = plain_amount(dose.stretch.amount, dose.stretch.unit)
+        amount = plain_dose(dose.stretch.directions)
         painter.drawText(text, LEFT, amount)
         wide = b.metrics(Role.STRONG).horizontalAdvance(amount) + unit * 1.5
         painter.setFont(b.font(Role.TEXT))

@@ -1,0 +1,117 @@
+"""When the client comes back if a remedy does not help, by what the remedy is for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.directions.plain_words import counted, listed
+from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb, MateriaMedica
+from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.safety.for_client import ClientSentence, Place
+from sennight.domain.safety.uses import remedies_given
+
+_DAYS = {DurationUnit.DAYS: 1, DurationUnit.WEEKS: 7, DurationUnit.MONTHS: 30}
+_WEEK = 7
+
+
+@dataclass(frozen=True, slots=True)
+class Purpose:
+    """What a remedy may be for: `no_better` follows “if”.
+
+    It is known by actions that are wanted, else by the system that a remedy acts on. `texts` are
+    remarks of the herbs' records that speak of it; `days` hold where no record gives any.
+    """
+
+    id: str
+    no_better: str
+    actions: frozenset[str]
+    system: str
+    days: int
+    texts: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class ComeBackRules:
+    """All purposes, the last of which fits any remedy; remarks that hold for any purpose."""
+
+    purposes: tuple[Purpose, ...]
+    for_any: frozenset[str]
+
+
+def come_back_sentences(
+    layout: Layout, materia_medica: MateriaMedica, rules: ComeBackRules
+) -> Iterator[ClientSentence]:
+    """One sentence a purpose, with the remedies that are for it and the least of their days."""
+    taken = remedies_given(layout)
+    wanted = frozenset(layout.course.protocol.aims)
+    for_it: dict[Purpose, list[tuple[Remedy, int]]] = {}
+    for remedy in layout.course.remedies:
+        if remedy.id in taken:
+            herbs = _herbs(remedy, materia_medica)
+            purpose = purpose_of(remedy, herbs, wanted, rules)
+            for_it.setdefault(purpose, []).append((remedy, days_for(purpose, herbs, rules)))
+    for purpose, remedies in for_it.items():
+        yield _sentence(purpose, remedies)
+
+
+def _herbs(remedy: Remedy, materia_medica: MateriaMedica) -> tuple[Herb, ...]:
+    known = (materia_medica.herb(ingredient.herb) for ingredient in remedy.ingredients)
+    return tuple(herb for herb in known if herb)
+
+
+def purpose_of(
+    remedy: Remedy, herbs: Sequence[Herb], wanted: frozenset[str], rules: ComeBackRules
+) -> Purpose:
+    """What a remedy is for: by the wanted actions of its herbs, else by what it acts on."""
+    borne = wanted.intersection(action for herb in herbs for action in herb.actions.tags)
+    of_actions = max(rules.purposes, key=lambda purpose: len(borne & purpose.actions))
+    if borne & of_actions.actions:
+        return of_actions
+    by_system = {purpose.system: purpose for purpose in reversed(rules.purposes)}
+    weights = _weights(remedy, herbs)
+    if not weights:
+        return rules.purposes[-1]
+    return by_system[max(weights, key=lambda system: weights[system])]
+
+
+def _weights(remedy: Remedy, herbs: Sequence[Herb]) -> Mapping[str, Fraction]:
+    """How much of a remedy acts on each system; a herb's first system counts most."""
+    parts = {
+        ingredient.herb: ingredient.parts or ingredient.mg or Fraction(1)
+        for ingredient in remedy.ingredients
+    }
+    weights: dict[str, Fraction] = {}
+    for herb in herbs:
+        for place, system in enumerate(herb.systems, start=1):
+            weights[system] = weights.get(system, Fraction(0)) + parts[herb.id] / place
+    return weights
+
+
+def days_for(purpose: Purpose, herbs: Sequence[Herb], rules: ComeBackRules) -> int:
+    """After how many days: the least that the herbs' records give for the purpose, or for any."""
+    texts = purpose.texts | rules.for_any
+    given = [
+        _in_days(duration)
+        for herb in herbs
+        for duration in herb.durations
+        if duration.kind is DurationKind.SEEK_ADVICE_AFTER
+        and duration.unit in _DAYS
+        and (not duration.text or duration.text in texts)
+    ]
+    return min(given, default=purpose.days)
+
+
+def _in_days(duration: Duration) -> int:
+    return duration.count * _DAYS[duration.unit]
+
+
+def _sentence(purpose: Purpose, remedies: Sequence[tuple[Remedy, int]]) -> ClientSentence:
+    days = min(days for _, days in remedies)
+    after = counted(days // _WEEK, "week") if days % _WEEK == 0 else counted(days, "day")
+    says = f"come back to us or see a doctor if {purpose.no_better} after {after}"
+    names = listed([remedy.name for remedy, _ in remedies])
+    ids = tuple(remedy.id for remedy, _ in remedies)
+    return ClientSentence(Place.COME_BACK, says, f"{names}: {says}.", ids)

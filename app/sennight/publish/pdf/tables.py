@@ -1,0 +1,148 @@
+"""Tables with hairlines, and sections that begin where there is room for them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager, nullcontext
+from functools import partial
+from math import inf
+from typing import Any
+
+from reportlab.platypus import CondPageBreak, Flowable, Table
+
+from sennight.publish.pdf.paragraphs import text
+from sennight.publish.pdf.style import GUTTER, HAIRLINE, HAIRLINE_COLOUR, WHOLE_PAGE, Page
+from sennight.publish.pdf.tags import decoration, grouped
+
+HEADING_ROOM = 58
+ROOM_FOR_SECTION = 80
+KEPT_WHOLE = 260
+
+
+def section(page: Page, words: str, table: Ruled | None = None) -> list[Flowable]:
+    """A section's heading, on a further page where what follows would not begin on this one."""
+    room = HEADING_ROOM + (table.needs(page) if table else ROOM_FOR_SECTION)
+    return [CondPageBreak(min(room, WHOLE_PAGE)), text(words, "section")]
+
+
+def kept(page: Page, table: Ruled) -> list[Flowable]:
+    """A table that is broken only where keeping it whole would leave much of a page empty."""
+    return [CondPageBreak(min(table.needs(page), WHOLE_PAGE)), table]
+
+
+class Ruled(Table):
+    """Rows with hairlines between them that break across pages at a row where they can.
+
+    The cells of its first column are heads, or where it is not `is_side_headed` those of its
+    first rows. Of a part on a further page the rows that come again are decoration.
+    """
+
+    _rowHeights: Sequence[float]  # noqa: N815 - the library's name
+    _curcellstyle: object
+    of: object = None
+    is_continued = False
+    is_side_headed = True
+    is_table = True
+
+    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:
+        """Its parts: whole rows, unless not even one fits on a page of its own."""
+        self.splitInRow = 0
+        parts: list[Flowable] = super().split(availWidth, availHeight)
+        if not parts and max(availHeight, self._first_rows()) >= WHOLE_PAGE:
+            self.splitInRow = 1
+            parts = super().split(availWidth, availHeight)
+        self.of = self.of or object()
+        for number, part in enumerate(parts):
+            if isinstance(part, Ruled):
+                part.of, part.is_continued = self.of, self.is_continued or number > 0
+                part.is_side_headed = self.is_side_headed
+        return parts
+
+    def needs(self, page: Page) -> float:
+        """The height of what has to stand together: all, or of a tall one its first rows."""
+        _, height = self.wrap(page.measure, page.text_height)
+        return height if height <= KEPT_WHOLE else self._first_rows()
+
+    def _first_rows(self) -> float:
+        return sum(self._rowHeights[: self.repeatRows + 1])
+
+    def draw(self) -> None:
+        """Draw it, each row and cell under its tag."""
+        self.of = self.of or object()
+        self._row, self._column, self._height_of_row = -1, -1, inf
+        with self._group("Table", of=self.of):
+            super().draw()
+
+    def _group(
+        self, tag: str, *, of: object = None, scope: str = ""
+    ) -> AbstractContextManager[None]:
+        return grouped(self.canv, tag, of=of, scope=scope) if self.is_table else nullcontext()
+
+    def _drawCell(  # noqa: N802 - the library's name
+        self,
+        cellval: object,
+        cellstyle: object,
+        pos: tuple[float, float],
+        size: tuple[float, float],
+    ) -> None:
+        self._next_cell(pos[1])
+        self._curcellstyle = cellstyle  # what is in the cells sets its own type and colour
+        is_head, is_first = self._row < self.repeatRows, self._column == 0
+        draw = partial(super()._drawCell, cellval, cellstyle, pos, size)  # type: ignore[misc]
+        if is_head and self.is_continued:
+            with decoration(self.canv):
+                _draw_unless_empty(draw, cellval)
+            return
+        is_named = is_first if self.is_side_headed else is_head
+        scope = ("Row" if self.is_side_headed else "Column") if is_named else ""
+        with (
+            self._group("TR", of=self._row_is),
+            self._group("TH" if is_named else "TD", scope=scope),
+        ):
+            _draw_unless_empty(draw, cellval)
+
+    def _next_cell(self, height: float) -> None:
+        """Count rows and columns, which are drawn in their order."""
+        if height < self._height_of_row:
+            self._row, self._column, self._height_of_row = self._row + 1, -1, height
+            self._row_is = object()
+        self._column += 1
+
+    def _drawLines(self) -> None:
+        with decoration(self.canv):
+            super()._drawLines()  # type: ignore[misc] # the stubs leave it out
+
+
+def _draw_unless_empty(draw: Callable[[], None], content: object) -> None:
+    if content not in ("", []):
+        draw()
+
+
+def rows(
+    page: Page, content: Sequence[list[Any]], *more: tuple[Any, ...], heads: int = 0
+) -> Ruled:
+    """Rows of side column and text column; the first `heads` come again on a further page."""
+    commands = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (0, -1), GUTTER),
+        ("TOPPADDING", (0, 0), (-1, -1), 5),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 6),
+        ("LINEABOVE", (0, 0), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
+        ("NOSPLIT", (0, 0), (-1, heads)),
+        *more,
+    ]
+    return Ruled(
+        content,
+        colWidths=page.columns,
+        style=commands,
+        repeatRows=heads,
+        hAlign="LEFT",
+    )
+
+
+class Columns(Ruled):
+    """What stands side by side and is no table: read column by column."""
+
+    is_table = False

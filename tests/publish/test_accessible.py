@@ -1,0 +1,76 @@
+"""Every printed paper can be read by a screen reader (ISO 14289-1, PDF/UA-1)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from io import BytesIO
+
+import pikepdf
+import pytest
+
+from sennight.domain.courses.stretches import lay_out
+from sennight.publish.handout.document import handout_pdf
+from sennight.publish.handout.input import HerbWords
+from support.handout_samples import CARD, HERBS, MADE_ON, three_months
+from support.pdf_ua import problems_of
+
+
+def sheet() -> bytes:
+    return handout_pdf(lay_out(three_months()), CARD, today=MADE_ON, herbs=HerbWords(HERBS))
+
+
+PAPERS: dict[str, Callable[[], bytes]] = {"sheet": sheet}
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_nothing_keeps_it_from_being_read_aloud(paper: str) -> None:
+    assert problems_of(PAPERS[paper]()) == []
+
+
+def _damaged(damage: Callable[[pikepdf.Pdf], None]) -> list[str]:
+    target = BytesIO()
+    with pikepdf.open(BytesIO(sheet())) as pdf:
+        damage(pdf)
+        pdf.save(target)
+    return problems_of(target.getvalue())
+
+
+def _without_words(pdf: pikepdf.Pdf) -> None:
+    for element in pdf.objects:
+        if isinstance(element, pikepdf.Dictionary) and "/Alt" in element:
+            del element["/Alt"]
+
+
+def _without_scope(pdf: pikepdf.Pdf) -> None:
+    for element in pdf.objects:
+        if isinstance(element, pikepdf.Dictionary) and element.get("/S") == "/TH":
+            del element["/A"]
+
+
+def _without_label(pdf: pikepdf.Pdf) -> None:
+    for element in pdf.objects:
+        if isinstance(element, pikepdf.Dictionary) and element.get("/S") == "/LI":
+            del element.K[0]
+
+
+def _unmarked(pdf: pikepdf.Pdf) -> None:
+    pdf.pages[0].contents_add(b"0 0 10 10 re f")
+
+
+def _without_identifier(pdf: pikepdf.Pdf) -> None:
+    del pdf.Root["/Metadata"]
+
+
+@pytest.mark.parametrize(
+    ("damage", "seen"),
+    [
+        (_without_words, "13-004: a figure without words"),
+        (_without_scope, "15-003: a head without scope"),
+        (_without_label, "16: an item that is not label and body"),
+        (_unmarked, "01-005: page 1 has content that is neither tagged nor decoration"),
+        (_without_identifier, "06: no identifier of PDF/UA"),
+    ],
+)
+def test_what_is_missing_is_seen(damage: Callable[[pikepdf.Pdf], None], seen: str) -> None:
+    """The check itself is checked."""
+    assert seen in _damaged(damage)
