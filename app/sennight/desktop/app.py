@@ -46,13 +46,13 @@ def _main(path: Path | None, *, kept: bool, debug: bool) -> int:
     Faults(usual_path().parent, debug=debug).watch()
     endings = Endings(app)
     try:
-        return _until_closed(app, path, settings, appearance, kept=kept)
+        return _until_closed(endings, path, settings, appearance, kept=kept)
     finally:
         endings.close()
 
 
 def _until_closed(
-    app: QApplication,
+    endings: Endings,
     path: Path | None,
     settings: Settings,
     appearance: Appearance,
@@ -68,7 +68,7 @@ def _until_closed(
             return 1
         with practice:
             status, reopening = _run(
-                app, practice, appearance, settings, kept=kept, message=message
+                endings, practice, appearance, settings, kept=kept, message=message
             )
         if reopening is None:
             return status
@@ -78,7 +78,7 @@ def _until_closed(
 
 
 def _run(
-    app: QApplication,
+    endings: Endings,
     practice: OpenPractice,
     appearance: Appearance,
     settings: Settings,
@@ -100,9 +100,9 @@ def _run(
     QTimer.singleShot(0, frame, frame.offer_unfinished)
     frame.say(message)
     if not kept:
-        return app.exec(), frame.reopening
+        return endings.run(), frame.reopening
     keeper.start()
-    status = app.exec()
+    status = endings.run()
     trouble = keeper.close()
     if trouble:
         print(trouble, file=sys.stderr)

@@ -25,7 +25,7 @@ def keep_all_drafts() -> None:
 
 
 class Endings(QObject):
-    """Ends the program's event loops when a signal says so; the exit status is 128 and its number.
+    """Ends the program's event loops when a signal says so; `status` is then 128 and its number.
 
     Python runs a handler between any two of its steps, which may be in the middle of a save. So
     the handlers do nothing, and the number that Python writes into a pipe for each signal is read
@@ -35,6 +35,7 @@ class Endings(QObject):
     def __init__(self, app: QApplication) -> None:
         super().__init__()
         self._app = app
+        self.status: int | None = None
         self._before = {number: signal.getsignal(number) for number in ENDING}
         self._reading, self._writing = os.pipe()
         for end in (self._reading, self._writing):
@@ -54,7 +55,15 @@ class Endings(QObject):
             numbers = os.read(self._reading, 64)
             if any(number in ENDING for number in numbers):
                 keep_all_drafts()
-                self._app.exit(128 + numbers[0])
+                self.status = 128 + numbers[0]
+                self._app.exit(self.status)
+
+    def run(self) -> int:
+        """Run the program's events until it ends; its exit status.
+
+        A signal may have come before, while something was asked before the window was there.
+        """
+        return self._app.exec() if self.status is None else self.status
 
     def close(self) -> None:
         """Leave signals to those that had them before."""
