@@ -1,8 +1,8 @@
 """The command line: `sennight` opens the window, `sennight course …` runs a course file.
 
-Exit statuses: 0 done; 1 no window could be opened, or a calendar differs from its course; 2 the
-file, the folder or the command is wrong, and nothing was written; 3 a finding to avoid stands
-that nobody accepted, and only the findings were written.
+Exit statuses: 0 done; 1 no window could be opened, a calendar differs from its course, or what
+was done could not be printed; 2 the file, the folder or the command is wrong, and nothing was
+written; 3 a finding to avoid stands that nobody accepted, and only the findings were written.
 """
 
 # What a command needs is imported in it, so that --help answers at once and a course file is
@@ -12,6 +12,7 @@ that nobody accepted, and only the findings were written.
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import sys
 from collections.abc import Sequence
@@ -20,13 +21,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from sennight import __version__, cli_practice
-from sennight.cli_practice import open_window
+from sennight.cli_practice import OutputError, open_window, say
 
 if TYPE_CHECKING:
     from sennight.practice.course_run import CourseRun
 
 DONE, DIFFERS, WRONG, STOPPED = 0, 1, 2, 3
-PAPERS = ("A4", "Letter")
+PAPERS = ("A4", "Letter", "A5")
 DAY_MINUTES = 24 * 60
 USUAL_JOIN = 45  # as in domain/reminders/events.py, which takes long to import
 PRACTICE_SUFFIX = ".sennight"
@@ -42,8 +43,11 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   findings.csv    what speaks against it for this client, the worst first
   actions.csv     the actions that each phase bears, wanted or not
   supply.csv      how much of each remedy to dispense, in whole containers
-  handout.pdf     the take-home sheet
-  practitioner.pdf  the findings with their sources, and what was decided
+  labels.pdf      labels for the containers of the phase that runs
+  handout.pdf     the card for the fridge door, and the take-home sheet
+  handout.txt     the same as plain text
+  diary.pdf       boxes to tick up to the next visit, and diary.json, where each box is
+  practitioner.pdf  the whole course for you: formulas, amounts, findings, decisions
   adherence.csv   what was taken of what was due, where the file has a diary
   outcomes.csv    how the ratings changed, where the file has scores
 
@@ -67,7 +71,30 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "check-calendar": _check_calendar,
         "demo": _demo,
     } | cli_practice.COMMANDS
-    return commands[given.command](given) if given.command else open_window(debug=given.debug)
+    if not _has_clock():
+        return WRONG
+    try:
+        return commands[given.command](given) if given.command else open_window(debug=given.debug)
+    except OutputError as error:
+        # What is still waiting to be printed would fail once more at the end of the process.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        print(f"what was done could not be printed ({error})", file=sys.stderr)
+        return DIFFERS
+
+
+def _has_clock() -> bool:
+    """Whether this machine's time can be told; says what to do where its zone cannot be used."""
+    try:
+        datetime.now(UTC).astimezone()
+    except (ValueError, OverflowError, OSError):
+        zone = os.environ.get("TZ", "")
+        print(
+            f"this machine’s time zone (TZ={zone}) cannot be used; expected a name such as "
+            "TZ=Europe/London, or none",
+            file=sys.stderr,
+        )
+        return False
+    return True
 
 
 def _with_command(arguments: Sequence[str]) -> Sequence[str]:
@@ -141,9 +168,7 @@ def _describe_course(course: argparse.ArgumentParser) -> None:
         type=_date,
         help="the day that counts as today, as YYYY-MM-DD (default: this machine's date)",
     )
-    course.add_argument(
-        "--paper", choices=PAPERS, default="A4", help="size of the printed pages (default: A4)"
-    )
+    _describe_papers(course.add_argument_group("how the client's papers are made"))
     course.add_argument(
         "--published",
         metavar="FILE",
@@ -157,6 +182,24 @@ def _describe_course(course: argparse.ArgumentParser) -> None:
         "shows corrected ones twice",
     )
     _describe_reminders(course.add_argument_group("how the client is reminded"))
+
+
+def _describe_papers(group: argparse._ArgumentGroup) -> None:
+    group.add_argument(
+        "--paper",
+        choices=PAPERS,
+        default="A4",
+        help="size of the printed pages; A5 makes a booklet (default: A4)",
+    )
+    group.add_argument("--large-print", action="store_true", help="letters of 18 point, not 14")
+    group.add_argument(
+        "--clock", choices=("24", "12"), default="24", help="18:30 or 6:30 pm (default: 24)"
+    )
+    group.add_argument(
+        "--whole-course",
+        action="store_true",
+        help="the sheet goes to the end of the course (default: to the next visit)",
+    )
 
 
 def _describe_reminders(group: argparse._ArgumentGroup) -> None:
@@ -239,6 +282,7 @@ def _today() -> date:
 
 def _course(given: argparse.Namespace) -> int:
     from sennight.domain.reminders.events import ReminderChoices
+    from sennight.domain.take_home.choices import ClockHours, Print, Reach, SheetChoices
     from sennight.practice.course_run import RunChoices, RunError, write_course
 
     if given.fresh and not given.published:
@@ -246,7 +290,12 @@ def _course(given: argparse.Namespace) -> int:
         return WRONG
     choices = RunChoices(
         today=given.today or _today(),
-        paper=given.paper,
+        sheet=SheetChoices(
+            given.paper,
+            Print.LARGE if given.large_print else Print.STANDARD,
+            ClockHours(given.clock),
+            Reach.WHOLE if given.whole_course else Reach.REVIEW,
+        ),
         published=given.published,
         fresh=given.fresh,
         reminders=ReminderChoices(
@@ -270,9 +319,9 @@ def _report(run: CourseRun) -> int:
     for notice in run.notices:
         print(f"note: {notice}", file=sys.stderr)
     for path in run.written:
-        print(path)
+        say(path)
     for sentence in run.reminder_notes:
-        print(sentence)
+        say(sentence)
     if run.stopped:
         print(run.stopped, file=sys.stderr)
         return STOPPED
@@ -292,11 +341,11 @@ def _check_calendar(given: argparse.Namespace) -> int:
         print(error, file=sys.stderr)
         return WRONG
     for line in report.lines:
-        print(line)
+        say(line)
     if report.agrees:
-        print("each dose has one reminder, and each reminder a dose")
+        say("each dose has one reminder, and each reminder a dose")
     for sentence in report.advice:
-        print(sentence)
+        say(sentence)
     return DONE if report.agrees else DIFFERS
 
 
@@ -317,5 +366,5 @@ def _demo(given: argparse.Namespace) -> int:
         print(error, file=sys.stderr)
         return WRONG
     for path in pictures:
-        print(path)
+        say(path)
     return DONE

@@ -33,6 +33,18 @@ that was there is kept beside it under a dated name. Without FILE it is the prac
 window opens."""
 
 
+class OutputError(Exception):
+    """What was to be told could not be printed."""
+
+
+def say(text: object) -> None:
+    """Print a line, at once; raises OutputError, as where the disk is full or nobody reads."""
+    try:
+        print(text, flush=True)
+    except OSError as error:
+        raise OutputError((error.strerror or str(error)).lower()) from error
+
+
 def describe(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     """Add these commands and their arguments."""
     opening = commands.add_parser(
@@ -116,7 +128,7 @@ def doctor(given: argparse.Namespace) -> int:
         print(error, file=sys.stderr)
         return WRONG
     for name, text in _health_rows(health):
-        print(f"{name:<16}{text}")
+        say(f"{name:<16}{text}")
     return DONE if health.sound and health.backed_up and health.private else TROUBLE
 
 
@@ -132,17 +144,17 @@ def restore(given: argparse.Namespace) -> int:
     try:
         backup = _chosen(given.backup, backups)
         for line in _contents_lines(contents_of(backup, thoroughly=True)):
-            print(line)
+            say(line)
         if not given.yes and not _agreed(path):
-            print("Nothing was changed.")
+            say("Nothing was changed.")
             return WRONG
         aside = restore_backup(path, backup, now=datetime.now(UTC))
     except PracticeFileError as error:
         print(error, file=sys.stderr)
         return WRONG
-    print(f"{path} is now as it was in {backup.name}.")
+    say(f"{path} is now as it was in {backup.name}.")
     if aside:
-        print(f"The file that was there is kept: {aside}")
+        say(f"The file that was there is kept: {aside}")
     return DONE
 
 
@@ -178,14 +190,14 @@ def _list(path: Path, backups: tuple[BackupFile, ...]) -> int:
     from sennight.practice.backups import contents_of
     from sennight.practice.opening import PracticeFileError
 
-    print(f"Backups of {path}:" if backups else f"There are no backups of {path}.")
+    say(f"Backups of {path}:" if backups else f"There are no backups of {path}.")
     for number, backup in enumerate(backups, start=1):
         try:
             held = _held(contents_of(backup.path))
         except PracticeFileError as error:
             held = str(error)
         mark = ", before a migration" if backup.before_migration else ""
-        print(f"{number:>3}  {_moment(backup.when)}{mark}  {held}  {backup.path}")
+        say(f"{number:>3}  {_moment(backup.when)}{mark}  {held}  {backup.path}")
     return DONE if backups else TROUBLE
 
 

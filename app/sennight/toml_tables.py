@@ -17,6 +17,7 @@ from typing import Any, Generic, TypeVar
 
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.problems import Place, Problem, nearest
+from sennight.domain.dates import EARLIEST, LATEST
 from sennight.domain.directions.directions import AtTimes, Directions, Timing, Unit
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_directions, read_usual_timing
@@ -24,7 +25,8 @@ from sennight.domain.directions.understanding import read_usual_directions, read
 T = TypeVar("T")
 E = TypeVar("E", bound=StrEnum)
 
-EARLIEST, LATEST = date(1850, 1, 1), date(2200, 12, 31)
+MOST_PROBLEMS = 100
+"""So many problems are told; more of them help nobody."""
 _DIGITS = 30
 """Numbers with more places than this, before or after the point, are no amounts."""
 
@@ -35,12 +37,16 @@ STAND_IN_DIRECTIONS = Directions(Fraction(1), Unit.ML, AtTimes(()))
 
 @dataclass(frozen=True, slots=True)
 class ValueKind(Generic[T]):
-    """What a value must be: in words, as a reading that gives None, and a stand-in."""
+    """What a value must be: in words, as a reading that gives None, and a stand-in.
+
+    `most` is how many letters a text may have, where that is limited.
+    """
 
     expected: str
     read: Callable[[object], T | None]
     blank: T
     known: tuple[str, ...] = ()
+    most: int | None = None
 
 
 @dataclass
@@ -68,13 +74,12 @@ class Table:
 
     def only(self, *keys: str, of: str = "") -> None:
         """Note every key that is not one of these; `of` says what the table describes."""
+        belongs = f" of {of}" if of else ""
         for key in self.data:
             if key not in keys:
-                belongs = f" of {of}" if of else ""
-                self.report.add(
-                    (*self.place, key),
-                    f"unknown key{belongs}; expected {', '.join(keys)}{nearest(key, keys)}",
-                )
+                near = nearest(key, keys) if len(self.report.problems) < MOST_PROBLEMS else ""
+                message = f"unknown key{belongs}; expected {', '.join(keys)}{near}"
+                self.report.add((*self.place, key), message)
 
     def need(self, key: str, kind: ValueKind[T]) -> T:
         """The value of a key that must be there."""
@@ -157,6 +162,10 @@ class Table:
 
 def read_value(value: object, kind: ValueKind[T], place: Place, report: Report) -> T | None:
     """A value as its kind, or None with the problem noted."""
+    if kind.most and isinstance(value, str) and len(value) > kind.most:
+        limit = f"{kind.expected}, of at most {kind.most:,} letters"
+        report.add(place, f"expected {limit}; found {len(value):,} letters")
+        return None
     result = kind.read(value)
     if result is None:
         near = nearest(value, kind.known) if isinstance(value, str) else ""
@@ -242,7 +251,10 @@ def _fraction(value: object) -> Fraction | None:
 
 
 TEXT: ValueKind[str] = ValueKind("text in quotes, on one line", _text, "")
-PROSE: ValueKind[str] = ValueKind("text in quotes", _prose, "")
+NAME: ValueKind[str] = ValueKind("text in quotes, on one line", _text, "", most=200)
+"""A text that people write: it has to fit onto a paper."""
+LINE: ValueKind[str] = ValueKind("text in quotes, on one line", _text, "", most=1_000)
+PROSE: ValueKind[str] = ValueKind("text in quotes", _prose, "", most=5_000)
 DAY: ValueKind[date] = ValueKind(
     f"a date such as 2027-01-31, from {EARLIEST} to {LATEST}", _day, EARLIEST
 )

@@ -26,9 +26,14 @@ def test_a_course_file_is_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     told = capsys.readouterr()
     names = [Path(line).name for line in told.out.splitlines()]
     assert names[:3] == ["stretches.csv", "doses.csv", "reminders.ics"]
-    assert {"exposure.csv", "ethanol.csv", "actions.csv", "supply.csv", "handout.pdf"} <= set(
-        names
-    )
+    assert {
+        "exposure.csv",
+        "ethanol.csv",
+        "actions.csv",
+        "supply.csv",
+        "labels.pdf",
+        "handout.pdf",
+    } <= set(names)
     assert sorted(names) == sorted(path.name for path in out.iterdir())
     assert "note: Checked: 6 herbs against 2 conditions, 1 medicine and 1 allergy" in told.err
     assert "Finding nothing does not mean it is safe" in told.err
@@ -145,7 +150,7 @@ def test_paper_changes_the_printed_sheets_alone(tmp_path: Path) -> None:
     assert course(SLEEP, "--out", tmp_path / "letter", "--paper", "Letter") == DONE
     for path in (tmp_path / "a4").iterdir():
         same = path.read_bytes() == (tmp_path / "letter" / path.name).read_bytes()
-        assert same is (path.suffix != ".pdf")
+        assert same is (path.suffix != ".pdf" and path.name != "diary.json")
 
 
 def test_what_was_published_is_kept_and_changes_are_told(
@@ -293,3 +298,40 @@ def test_a_folder_without_a_name_is_refused(capsys: pytest.CaptureFixture[str]) 
         course(KNEES, "--out", "")
     assert stopped.value.code == WRONG
     assert "no folder is named; expected one, or . for this folder" in capsys.readouterr().err
+
+
+def test_the_papers_of_another_course_in_the_folder_are_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert course(KNEES, "--out", tmp_path) == DONE
+    assert course(KNEES, "--out", tmp_path) == DONE
+    assert "another course" not in capsys.readouterr().err
+    longer = tmp_path / "longer.toml"
+    longer.write_text(KNEES.read_text().replace('"1 cup tds ac"', '"1 cup bd ac"', 1))
+    assert course(longer, "--out", tmp_path) == DONE
+    assert "another course" not in capsys.readouterr().err, "a changed course is the same one"
+    assert course(SLEEP, "--out", tmp_path) == DONE
+    told = capsys.readouterr().err
+    assert f"note: {tmp_path} held the papers of another course (reminders.ics" in told
+
+
+@pytest.mark.parametrize("name", ["handout.pdf", "reminders.ics", "reminders-phase-2.ics"])
+def test_the_record_of_what_was_published_does_not_replace_a_paper(
+    tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert course(KNEES, "--out", tmp_path, "--published", tmp_path / name) == WRONG
+    assert "expected a name of its own" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="needs /dev/full and TZ")
+def test_an_output_that_is_full_and_a_zone_that_is_none_are_told(tmp_path: Path) -> None:
+    run = [sys.executable, "-m", "sennight", "course", str(SLEEP), "--out", str(tmp_path)]
+    with Path("/dev/full").open("w") as full:
+        done = subprocess.run(run, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
+    assert done.returncode == DIFFERS
+    assert done.stderr.endswith("what was done could not be printed (no space left on device)\n")
+    environment = os.environ | {"TZ": "XXX-99:99"}
+    done = subprocess.run(run, env=environment, capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout) == (WRONG, "")
+    assert done.stderr.startswith("this machine’s time zone (TZ=XXX-99:99) cannot be used")

@@ -17,7 +17,7 @@ from sennight.practice.course_run import OUTPUTS, RunChoices, write_course
 from support.files import COURSES, GOLDEN
 
 NAMES = ("knees", "sleep")
-PRINTED = ("handout.pdf", "practitioner.pdf")
+PRINTED = ("labels.pdf", "handout.pdf", "diary.pdf", "practitioner.pdf")
 KEPT = [output.name for output in OUTPUTS if output.name not in PRINTED]
 """The printed sheets are left out: their look may change from one library to the next."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -17,10 +18,12 @@ from hypothesis import strategies as st
 
 from databases.make import HERE, dump, restore
 from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.practices import PracticeCard
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_history, list_clients
 from sennight.practice.courses import course_history, list_courses
 from sennight.practice.diaries import diary, enter_diary, scores
+from sennight.practice.dispensing import handed_to
 from sennight.practice.drafts import list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, open_practice
 from sennight.practice.own_herbs import (
@@ -45,12 +48,18 @@ def test_every_schema_has_its_dump() -> None:
     assert {script.stem for script in DUMPS} == known_schemas(own_scripts())
 
 
+def card_of(schema: str) -> PracticeCard:
+    """The card as it is kept since a schema."""
+    number = filled.CARD.emergency if schema >= "0013" else ""
+    return replace(filled.CARD, emergency=number)
+
+
 @pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)
 def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Path) -> None:
     path = tmp_path / "old.sennight"
     restore(script, path)
     with open_practice(path) as practice:
-        assert practice_card(practice) == filled.CARD
+        assert practice_card(practice) == card_of(script.stem)
         (client,) = list_clients(practice)
         assert (client.client, client.note) == (filled.CLIENT, "prefers mornings")
         (archived,) = list_clients(practice, archived=True)
@@ -59,8 +68,11 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         else:
             with_names = script.stem >= "0005"
             is_now = filled.ARCHIVED_WITH_NAMES if with_names else filled.ARCHIVED_WITH_REACTION
+            struck = (filled.STRUCK_REACTION,) if script.stem >= "0012" else ()
+            is_now = replace(is_now, reactions=(*is_now.reactions, *struck))
             assert archived.client == is_now
-            assert list_checks(practice, archived.id) == (filled.CHECK,)
+            checks = (filled.CHECK, filled.CLEARED) if script.stem >= "0012" else (filled.CHECK,)
+            assert list_checks(practice, archived.id) == checks
         if script.stem >= "0003":
             assert list_own_herbs(practice) == (filled.OWN_HERB,)
             assert len(own_herb_history(practice, filled.OWN_HERB.id)) == 2
@@ -77,8 +89,11 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         assert (shelf.protocol, shelf.remedies) == (filled.PROTOCOL, filled.REMEDIES)
         assert shelf_remedy(practice, filled.TEA).note == "dry the ginger well"
         assert len(remedy_history(practice, filled.TEA)) == 2
+        if script.stem >= "0011":
+            for remedy in filled.MORE_REMEDIES:
+                assert shelf_remedy(practice, remedy.id).remedy == remedy
         (entry,) = list_courses(practice, client.id)
-        assert entry.course == filled.course(entry.id)
+        assert entry.course == filled.course(entry.id, script.stem)
         versions = course_history(practice, entry.id)
         assert [len(one.course.revisions) for one in versions] == list(range(8))
         assert diary(practice, entry.id) == filled.TAKEN
@@ -89,6 +104,9 @@ def test_a_file_of_that_schema_holds_what_was_put_in(script: Path, tmp_path: Pat
         kept = {one.name: paper_content(practice, one.id) for one in papers}
         given_ = filled.GIVEN if script.stem >= "0009" else ()
         assert kept == {name: content for some in given_ for _, name, content in some}
+        handed = [(batch.remedy, one.amount) for one, batch in handed_to(practice, client.id)]
+        is_dispensed = script.stem >= "0010"
+        assert handed == [(filled.REMEDIES[0], filled.BATCH_AMOUNT)] * is_dispensed
 
 
 @pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)

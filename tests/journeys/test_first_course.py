@@ -19,7 +19,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course.diary.diary import DiaryDialog
-from sennight.desktop.course.giving import GiveDialog
+from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.safety.accept_dialog import AcceptDialog
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
@@ -163,11 +163,11 @@ def give_to_client(hands: Hands, given: Path) -> None:
         hands.press(Key.Key_A, CTRL)
         hands.type(str(given))
         hands.press(Key.Key_Return)
-        assert {path.suffix for path in dialog.paths} == {".pdf", ".ics"}
+        assert {path.suffix for path in dialog.paths} == {".pdf", ".json", ".ics"}
         hands.press(Key.Key_Escape)
 
     hands.press_for_dialog(write, Key.Key_P, CTRL)
-    (sheet,) = given.glob("*.pdf")
+    (sheet,) = given.glob("*handout*.pdf")
     (reminders,) = given.glob("*.ics")
     assert sheet.read_bytes().startswith(b"%PDF-")
     assert reminders.read_bytes().startswith(b"BEGIN:VCALENDAR\r\n")

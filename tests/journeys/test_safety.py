@@ -15,14 +15,14 @@ from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QApplication, QDialog
 from pytestqt.qtbot import QtBot
 
-from sennight.desktop.course.giving import GiveDialog
+from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.safety.accept_dialog import AcceptDialog
 from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
-from sennight.domain.courses.courses import Accept, Stop
+from sennight.domain.courses.courses import Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry, start_course
@@ -69,7 +69,8 @@ def test_refused_then_accepted_with_a_reason_then_given(
     qtbot.waitUntil(controller_of(frame).view.consequences.safety.view.hasFocus)
     hands.press_for_dialog(go_ahead(hands), Key.Key_Return)
     reason = "INR watched weekly, agreed with the doctor"
-    assert course_entry(willow.practice, willow.course).course.accepts == (Accept(MET, reason),)
+    (accept,) = course_entry(willow.practice, willow.course).course.accepts
+    assert (accept.finding, accept.reason) == (MET, reason)
     given = tmp_path / "given"
     given.mkdir()
     hands.press_for_dialog(give_into(hands, given), Key.Key_P, CTRL)

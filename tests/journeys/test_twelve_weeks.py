@@ -16,9 +16,9 @@ from PySide6.QtWidgets import QApplication, QListView
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.start_dialog import StartDialog
-from sennight.desktop.course import giving
 from sennight.desktop.course.consequences.aims import AimsDialog
-from sennight.desktop.course.giving import GiveDialog
+from sennight.desktop.course.giving import dialog as give_dialog
+from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.shell.appearance import Appearance
@@ -71,9 +71,9 @@ def frame(
 @pytest.fixture
 def given(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The folder that the dialog offers, in place of the one for documents."""
-    offered = str(tmp_path / "given")
-    monkeypatch.setattr(f"{giving.__name__}.QStandardPaths.writableLocation", lambda _: offered)
-    return tmp_path / "given"
+    offered = tmp_path / "given"
+    monkeypatch.setattr(give_dialog, "documents_folder", lambda: offered)
+    return offered
 
 
 def open_client(hands: Hands, frame: MainWindow, qtbot: QtBot) -> None:
@@ -87,11 +87,11 @@ def open_client(hands: Hands, frame: MainWindow, qtbot: QtBot) -> None:
 def give(hands: Hands, given: Path) -> None:
     def write(dialog: GiveDialog) -> None:
         hands.press(Key.Key_Return)
-        assert {path.suffix for path in dialog.paths} == {".pdf", ".ics"}
+        assert {path.suffix for path in dialog.paths} == {".pdf", ".json", ".ics"}
         dialog.reject()
 
     hands.press_for_dialog(write, Key.Key_P, CTRL)
-    assert {path.suffix for path in given.iterdir()} == {".pdf", ".ics"}
+    assert {path.suffix for path in given.iterdir()} == {".pdf", ".json", ".ics"}
 
 
 def course(practice: OpenPractice) -> Course:

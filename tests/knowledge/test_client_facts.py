@@ -12,8 +12,9 @@ import yaml
 from sennight.domain.client_facts.naming import Match, NameIndex
 from sennight.domain.client_facts.records import ORAL_MEDICINE
 from sennight.domain.client_facts.spelling import folded, plain_words
-from sennight.knowledge.client_facts import ClientFactsError, fact_records, read_fact_records
+from sennight.knowledge.client_facts import fact_records, read_fact_records
 from sennight.knowledge.fact_names import condition_names, medicine_names
+from sennight.knowledge.tables import TableError
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.places import own_folder
 
@@ -383,6 +384,6 @@ def test_a_wrong_line_is_named(tmp_path: Path, file: str, line: str | None, says
     head, first, *rest = (tmp_path / file).read_text(encoding="utf-8").splitlines()
     (tmp_path / file).write_text("\n".join([head, line or first, first, *rest]), encoding="utf-8")
     records = read_fact_records(tmp_path)
-    with pytest.raises(ClientFactsError) as wrong:
+    with pytest.raises(TableError) as wrong:
         len(records.medicines if file == "medicines.tsv" else records.conditions)
     assert says in str(wrong.value)

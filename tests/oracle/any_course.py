@@ -55,7 +55,18 @@ UNITS = {
     "tincture": ("mL", "tsp", "drops", "tbsp"),
     "capsule": ("capsule", "Capsules"),
     "rub": ("application", "applications"),
+    "glycerite": ("mL", "tsp", "drops"),
+    "syrup": ("mL", "tsp", "tbsp"),
+    "juice": ("mL", "tbsp"),
+    "tablet": ("tablet", "Tablets"),
+    "powder": ("g", "tsp", "tbsp"),
+    "product": ("piece", "pieces", "tablet"),
+    "ointment": ("application", "applications"),
+    "bath": ("application", "applications"),
+    "gargle": ("cup", "mL"),
+    "mouthwash": ("mL", "tsp"),
 }
+FOUR_OF_OLD = ("tea", "tincture", "capsule", "rub")
 CLIENT_DAYS = (
     "",
     'bedtime = "00:30"',
@@ -80,7 +91,7 @@ class Maker:
         pick = self.random
         self.start = pick.choice((*STARTS, date(2027, 1, 1) + timedelta(pick.randrange(800))))
         self.remedies = {
-            f"r{n}": pick.choice(("tea", "tincture", "capsule", "rub"))
+            f"r{n}": pick.choice(FOUR_OF_OLD if pick.random() < 0.5 else tuple(UNITS))
             for n in range(pick.randint(1, 3))
         }
         zone = pick.choice(("Europe/London", "America/New_York", "Asia/Kolkata", "UTC"))
@@ -94,21 +105,31 @@ class Maker:
 
     def remedy(self, name: str) -> str:
         pick, form = self.random, self.remedies[name]
-        more = {"tea": f"grams_per_cup = {pick.choice((3, 2.5))}", "capsule": "", "rub": ""}
-        told = more.get(form, pick.choice(("", "drops_per_ml = 34")))
+        told = {
+            "tea": f"grams_per_cup = {pick.choice((3, 2.5))}",
+            "gargle": "grams_per_cup = 4",
+            "bath": "grams_per_bath = 50",
+            "powder": "grams_per_tsp = 2.5",
+            "tincture": pick.choice(("", "drops_per_ml = 34")),
+            "glycerite": pick.choice(("", "drops_per_ml = 26", 'base = "water"\nbase_parts = 3')),
+            "syrup": 'base = "syrup"\nbase_parts = 7',
+        }.get(form, "")
         herbs = pick.sample(HERBS, pick.randint(1, 2))
         parts = ", ".join(f'{{ herb = "{herb}", {self.part(form)} }}' for herb in herbs)
         return f'[[remedy]]\nid = "{name}"\nform = "{form}"\n{told}\nparts = [{parts}]\n'
 
     def part(self, form: str) -> str:
         pick = self.random
-        if form == "capsule":
+        if form in ("capsule", "tablet", "product"):
             kind = pick.choice(("", ', as = "extract"'))
             return f"mg = {pick.choice((200, 350))}{kind}"
-        if form == "tea":
+        if form in ("tea", "powder", "bath", "gargle", "juice"):
             return f"parts = {pick.randint(1, 3)}"
+        if form == "ointment":
+            return f"percent = {pick.choice((2.5, 10))}"
         ratio, ethanol = pick.choice(("1:3", "1:5")), pick.choice((25, 45.5, 60))
-        return f'parts = {pick.randint(1, 30)}, ratio = "{ratio}", ethanol = {ethanol}'
+        parts = f'parts = {pick.randint(1, 30)}, ratio = "{ratio}"'
+        return parts if form == "glycerite" else f"{parts}, ethanol = {ethanol}"
 
     def protocol(self) -> str:
         pick = self.random

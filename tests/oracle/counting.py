@@ -14,6 +14,9 @@ ETHANOL_G_PER_ML = Fraction("0.78924")
 
 ML = {"mL": Fraction(1), "tsp": Fraction(5), "tbsp": Fraction(15)}
 USUAL_DROPS_PER_ML = 20
+POWDER_GRAMS = {"g": Fraction(1), "tsp": Fraction("2.5"), "tbsp": Fraction("7.5")}
+NOT_SWALLOWED = ("rub", "ointment", "bath", "gargle", "mouthwash")
+DRUNK_WITH_ETHANOL = ("tincture", "syrup", "juice")
 
 Amounts = tuple[Fraction, Fraction]
 """Grams a day: of timed doses alone, and with all as-needed ones."""
@@ -26,7 +29,7 @@ def exposure(laid: Laid) -> dict[tuple[str, str, date], Amounts]:
         remedy = _remedy(laid, use.formula)
         timed, most = _doses(use)
         larger = use.told.most / use.told.amount
-        if remedy["form"] == "rub":
+        if remedy["form"] in NOT_SWALLOWED:
             continue
         for herb, form, grams in _a_dose(remedy, use):
             low, high = found[herb, form, use.day]
@@ -35,14 +38,14 @@ def exposure(laid: Laid) -> dict[tuple[str, str, date], Amounts]:
 
 
 def ethanol(laid: Laid) -> dict[tuple[str, date], tuple[Fraction, Fraction, Fraction]]:
-    """Of each tincture on each day: strength in percent, grams a dose, most grams a day."""
+    """Of each drunk liquid on each day: strength in percent, grams a dose, most grams a day."""
     found = {}
     for use in uses(laid):
         remedy = _remedy(laid, use.formula)
-        if remedy["form"] == "tincture":
+        if remedy["form"] in DRUNK_WITH_ETHANOL:
             shares = _shares(remedy)
             parts = zip(remedy["parts"], shares, strict=True)
-            percent = sum((share * part["ethanol"] for part, share in parts), Fraction(0))
+            percent = sum((share * part.get("ethanol", 0) for part, share in parts), Fraction(0))
             larger = use.told.most / use.told.amount
             grams = _millilitres(remedy, use) * larger * percent / 100 * ETHANOL_G_PER_ML
             found[use.remedy, use.day] = (percent, grams, _doses(use)[1] * grams)
@@ -54,6 +57,7 @@ def supply(laid: Laid) -> dict[tuple[str, str, str], tuple[Fraction, date, date]
     found: dict[tuple[str, str, str], tuple[Fraction, date, date]] = {}
     for use in uses(laid):
         amount, unit = _from_the_shelf(_remedy(laid, use.formula), use)
+        amount *= use.told.most / use.told.amount
         timed, most = _doses(use)
         a_day = amount * timed + amount * (most - timed) / 2
         sum_before, first, _ = found.get((use.remedy, use.phase, unit), (0, use.day, use.day))
@@ -62,11 +66,17 @@ def supply(laid: Laid) -> dict[tuple[str, str, str], tuple[Fraction, date, date]
 
 
 def _from_the_shelf(remedy: Table, use: Use) -> tuple[Fraction, str]:
-    """Tea is weighed dry, liquids are measured, the rest is counted."""
-    if remedy["form"] == "tea":
-        return remedy["grams_per_cup"] * use.told.amount, "g"
-    if use.told.unit in ("capsule", "application"):
-        return use.told.amount, use.told.unit
+    """What is made in water is weighed dry, as powders are; liquids are measured."""
+    amount, unit, form = use.told.amount, use.told.unit, remedy["form"]
+    if form in ("tea", "gargle"):
+        cups = amount if unit == "cup" else ML[unit] * amount / 250
+        return remedy["grams_per_cup"] * cups, "g"
+    if form == "bath":
+        return remedy["grams_per_bath"] * amount, "g"
+    if form == "powder":
+        return POWDER_GRAMS[unit] * amount, "g"
+    if unit in ("capsule", "tablet", "piece", "application"):
+        return amount, unit
     return _millilitres(remedy, use), "mL"
 
 
@@ -81,7 +91,7 @@ def _doses(use: Use) -> tuple[int, int]:
 
 
 def _shares(remedy: Table) -> list[Fraction]:
-    whole = sum(part["parts"] for part in remedy["parts"])
+    whole = sum(part["parts"] for part in remedy["parts"]) + remedy.get("base_parts", 0)
     return [Fraction(part["parts"]) / whole for part in remedy["parts"]]
 
 
@@ -91,11 +101,12 @@ def _millilitres(remedy: Table, use: Use) -> Fraction:
 
 
 def _a_dose(remedy: Table, use: Use) -> list[tuple[str, str, Fraction]]:
-    if remedy["form"] == "capsule":
+    if remedy["form"] in ("capsule", "tablet", "product"):
+        usual = "substance" if remedy["form"] == "product" else "powder"
         return [
             (
                 part["herb"],
-                part.get("as", "powder"),
+                part.get("as", usual),
                 use.told.amount * Fraction(part["mg"]) / 1000,
             )
             for part in remedy["parts"]
@@ -104,7 +115,12 @@ def _a_dose(remedy: Table, use: Use) -> list[tuple[str, str, Fraction]]:
     if remedy["form"] == "tea":
         grams = remedy["grams_per_cup"] * use.told.amount
         return [(part["herb"], "tea", share * grams) for part, share in parts]
+    if remedy["form"] == "powder":
+        grams = use.told.amount * POWDER_GRAMS[use.told.unit]
+        return [(part["herb"], "powder", share * grams) for part, share in parts]
     volume = _millilitres(remedy, use)
+    if remedy["form"] == "juice":
+        return [(part["herb"], "juice", share * volume) for part, share in parts]
     return [
         (part["herb"], "liquid", share * volume / Fraction(part["ratio"].split(":")[1]))
         for part, share in parts

@@ -136,6 +136,8 @@ def read(text: str) -> Laid:
     for revision in file["course"].get("revision", []):
         if "void" not in revision:
             CHANGES[revision["change"]](laid, revision)
+    if "void" in file["course"]:
+        laid.ends.append(start)
     return laid
 
 

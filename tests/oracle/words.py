@@ -31,7 +31,19 @@ RHYTHMS = {
     "nocte": ("bedtime",),
 }
 MEALS = ("breakfast", "lunch", "supper")
-UNITS = ("mL", "cup", "tsp", "tbsp", "drop", "g", "mg", "capsule", "application")
+UNITS = (
+    "mL",
+    "cup",
+    "tsp",
+    "tbsp",
+    "drop",
+    "g",
+    "mg",
+    "capsule",
+    "tablet",
+    "piece",
+    "application",
+)
 
 Length = tuple[int, str]
 

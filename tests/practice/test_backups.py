@@ -39,6 +39,16 @@ from sennight.practice.opening import (
     PracticeFileError,
     open_practice,
 )
+from sennight.practice.papers import (
+    About,
+    NameParts,
+    Paper,
+    PaperKind,
+    give_papers,
+    list_given,
+    paper_content,
+)
+from sennight.store.marking import mark_of
 
 MORNING = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
 DAYS = 40
@@ -91,6 +101,9 @@ def test_a_restore_drill_over_forty_days(path: Path, clock: Day, tmp_path: Path)
             for _ in range(draw.randrange(3)):
                 entry = client_entry(practice, client)
                 change_client(practice, replace(entry, note=f"{draw.random()}"))
+            about = About(client, NameParts("Una Example"))
+            sheet = Paper(PaperKind.HANDOUT, draw.randbytes(500))
+            give_papers(practice, about, [sheet], tmp_path, now=clock.now, today=clock.now.date())
             made = back_up_if_changed(practice, stick)
             assert made is not None
             assert made.second is not None
@@ -107,7 +120,60 @@ def test_a_restore_drill_over_forty_days(path: Path, clock: Day, tmp_path: Path)
         assert aside is not None
         assert rows(aside) == before
         with open_practice(path) as practice:
-            assert list_clients(practice)
+            newest = max(list_clients(practice), key=lambda one: int(one.client.name.split()[-1]))
+            (paper,) = list_given(practice, newest.id)
+            assert paper_content(practice, paper.id) == (tmp_path / paper.name).read_bytes()
+
+
+def test_two_practices_of_one_name_share_a_second_folder(clock: Day, tmp_path: Path) -> None:
+    """Each keeps, lists and thins out its own, though both are called practice.sennight."""
+    stick, paths = tmp_path / "stick", [tmp_path / name / "practice.sennight" for name in "ab"]
+    for day in range(9):
+        clock.now = MORNING + timedelta(days=day)
+        for path in paths:
+            path.parent.mkdir(exist_ok=True)
+            with open_practice(path, clock=clock) as practice:
+                add_client(practice, Client(f"Client of {path.parent.name}"))
+                made = back_up(practice, stick)
+                assert made.second is not None
+    for path in paths:
+        own = [one.path for one in backups_of(path, stick) if one.path.parent == stick]
+        assert len(own) == len(backups_of(path)) == 7
+        restore_backup(path, own[0], now=clock.now)
+        assert set(names(path)) == {f"Client of {path.parent.name}"}
+    assert len(list(stick.iterdir())) == 2 * 7
+    paths[0].unlink()
+    assert len(backups_of(paths[0], stick)) == 3 * 7, "of a file that is gone all are told"
+
+
+def test_an_unfinished_backup_of_another_practice_is_left_to_it(
+    practice: OpenPractice, tmp_path: Path
+) -> None:
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    half = stick / "practice 2027-01-04 093000 0badf00d.sennight.part"
+    half.write_bytes(b"half")
+    back_up(practice, stick)
+    assert half.exists()
+
+
+def test_a_practice_of_an_earlier_version_gets_its_mark_and_keeps_its_backups(
+    path: Path, clock: Day
+) -> None:
+    with open_practice(path, clock=clock) as practice:
+        add_client(practice, Client("Una Example"))
+    with closing(sqlite3.connect(path)) as connection:
+        connection.execute("PRAGMA user_version = 0")
+    assert mark_of(path) == ""
+    (path.parent / "backups").mkdir()
+    earlier = path.parent / "backups" / "practice 2027-01-01 080000.sennight"
+    shutil.copyfile(path, earlier)
+    with open_practice(path, clock=clock) as practice:
+        assert mark_of(path)
+        made = back_up(practice)
+        assert mark_of(made.path) == mark_of(path)
+        assert made.path.name == f"practice 2027-01-04 093000 {mark_of(path)}.sennight"
+        assert [one.path for one in backups_of(path)] == [made.path, earlier]
 
 
 def test_closing_backs_up_what_changed_and_only_then(path: Path, clock: Day) -> None:

@@ -7,8 +7,9 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact
-from sennight.domain.courses.courses import Accept, Extend, Flare, Redirect, Stop
+from sennight.domain.courses.courses import Extend, Flare, Redirect, Stop
 from sennight.domain.courses.plan import LayoutError
 from sennight.practice.clients import ClientEntry, add_client, change_client, client_entry
 from sennight.practice.courses import (
@@ -85,6 +86,24 @@ def test_revisions_are_added_and_every_version_stays(
         (4, later),
     ]
     assert history[2].course.revisions[1].reason == "rash"
+
+
+def test_a_course_that_was_struck_out_stays_on_record(
+    practice: OpenPractice, course_id: str
+) -> None:
+    """Like a discussed caution it is part of a version, and of what the version is known by."""
+    entry = course_entry(practice, course_id)
+    discussed = replace(entry.course, discussed=(Accept("sage.gout", "talked over"),))
+    second = save_course(practice, entry, discussed, now=NOW)
+    struck = replace(discussed, void="another client's", void_on=NOW.date())
+    save_course(practice, second, struck, now=NOW)
+    assert course_entry(practice, course_id).course == struck
+    assert [title.is_void for title in list_course_titles(practice)] == [True]
+    assert [one.course for one in course_history(practice, course_id)] == [
+        entry.course,
+        discussed,
+        struck,
+    ]
 
 
 def test_a_stale_copy_is_refused(practice: OpenPractice, course_id: str) -> None:

@@ -230,7 +230,9 @@ def test_an_e_mail_holds_the_calendar_and_the_steps_for_the_phone(
         (tmp_path / names[2]).read_bytes(), policy=email.policy.default
     )
     assert isinstance(message, EmailMessage)
-    (attached,) = message.iter_attachments()
+    sheet, attached = message.iter_attachments()
+    assert sheet.get_content_type() == "application/pdf"
+    assert sheet.get_content() == (tmp_path / names[0]).read_bytes()
     assert attached.get_filename() == "reminders.ics"
     assert attached.get_content_type() == "text/calendar"
     calendar = (tmp_path / names[1]).read_text("utf-8")
@@ -240,7 +242,8 @@ def test_an_e_mail_holds_the_calendar_and_the_steps_for_the_phone(
     assert "iPhone:" in body.get_content()
     assert message["Subject"] == last_given(practice, course_id).calendar_name
     assert message["To"] is message["From"] is None
-    assert "Odo" not in message.as_string()
+    said = body.get_content() + "".join(f"{name}{value}" for name, value in message.items())
+    assert "Odo" not in said
 
 
 def test_a_subscribed_calendar_keeps_its_secret_name_and_holds_what_stands(

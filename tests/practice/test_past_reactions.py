@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from sennight.domain.courses.clients import Client, Harm, Outcome
 from sennight.practice.clients import add_client, client_entry
 from sennight.practice.opening import OpenPractice
-from sennight.practice.reactions import Reaction, record_past_reactions
+from sennight.practice.reactions import Reaction, record_past_reactions, strike_out_reaction
 from support.sample_practice import NOW
 
 REACTION = Reaction(
@@ -27,6 +28,19 @@ def test_more_is_recorded_later_and_nothing_goes(practice: OpenPractice) -> None
     later = Reaction(date(2020, 5, 1), "drops", ("sage",), "A rash")
     record_past_reactions(practice, client, (later,), now=NOW)
     assert client_entry(practice, client).client.reactions == (REACTION, later)
+
+
+def test_what_was_written_down_in_error_stays_and_nothing_follows(practice: OpenPractice) -> None:
+    client = add_client(practice, Client("Oskar Teale", reactions=(REACTION,)))
+    on = date(2027, 1, 5)
+    with pytest.raises(ValueError, match="expected why"):
+        strike_out_reaction(practice, client, 0, why=" ", on=on, now=NOW)
+    strike_out_reaction(practice, client, 0, why="another client's", on=on, now=NOW)
+    struck = replace(REACTION, void="another client's", void_on=on)
+    kept = client_entry(practice, client).client
+    assert (kept.reactions, kept.standing_reactions) == ((struck,), ())
+    with pytest.raises(ValueError, match="struck out before"):
+        strike_out_reaction(practice, client, 0, why="again", on=on, now=NOW)
 
 
 def test_of_several_none_is_kept_where_one_is_wrong(practice: OpenPractice) -> None:

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Reaction, Topic
-from sennight.domain.courses.courses import Accept, Stop
+from sennight.domain.courses.courses import Stop
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import Level
@@ -19,8 +20,10 @@ from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.safety.findings import Severity
 from sennight.knowledge.safety_rules import SafetyRulesError, read_safety_rules
 from sennight.practice.clients import add_client, client_entry
+from sennight.practice.course_reading import read_course
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
 from sennight.practice.giving import GiveChoices, give
+from sennight.practice.letters import practitioner_copy
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.own_herbs import new_own_herb, save_own_herb
@@ -28,14 +31,13 @@ from sennight.practice.publications import list_publications
 from sennight.practice.reactions import reaction_report, record_reaction
 from sennight.practice.red_flags import (
     RedFlagCheck,
+    Referral,
     list_checks,
     record_check,
     red_flags,
     referral_letter,
 )
-from sennight.practice.safety import UnacceptedError, check, handout_notes, safety_record
-from sennight.publish.pdf.practitioner_copy import practitioner_pdf
-from sennight.publish.safety_record import SafetyRecord
+from sennight.practice.safety import SafetyReport, UnacceptedError, check, handout_notes
 from support.pdf_pages import page_texts
 from support.safety_samples import START, course, day, remedy, with_facts
 
@@ -116,8 +118,6 @@ def test_the_report_of_a_reaction(practice: OpenPractice, course_id: str) -> Non
     ):
         assert words in said
     assert "Example" not in said
-    named = reaction_report(one, "Old tea", reaction, CARD, today=day(12), named=True)
-    assert "Una Example-Sample" in " ".join(page_texts(named))
     assert data == reaction_report(one, "Old tea", reaction, CARD, today=day(12))
 
 
@@ -161,7 +161,7 @@ def test_a_red_flag_that_stands_stops_giving(
         with pytest.raises(UnacceptedError):
             give(practice, course_id, out, now=NOW, today=START, choices=CHOICES)
         assert not out.exists()
-        record_check(practice, client_id, RedFlagCheck(day(2)), now=NOW)
+        record_check(practice, client_id, RedFlagCheck(day(2), cleared="seen, all clear"), now=NOW)
     assert give(practice, course_id, out, now=NOW, today=START, choices=CHOICES)
 
 
@@ -169,17 +169,24 @@ def test_a_red_flag_that_is_gone_stops_nothing(
     practice: OpenPractice, client_id: str, course_id: str, tmp_path: Path
 ) -> None:
     record_check(practice, client_id, RedFlagCheck(day(1), ("cauda-equina",)), now=NOW)
-    record_check(practice, client_id, RedFlagCheck(day(2)), now=NOW)
+    with pytest.raises(ValueError, match=r"no word why .* is not there any more"):
+        record_check(practice, client_id, RedFlagCheck(day(2)), now=NOW)
+    record_check(practice, client_id, RedFlagCheck(day(2), (), "scan and doctor: no"), now=NOW)
+    assert list_checks(practice, client_id)[-1].cleared == "scan and doctor: no"
     assert give(practice, course_id, tmp_path, now=NOW, today=START, choices=CHOICES)
 
 
 def test_the_referral_names_the_most_urgent_first() -> None:
     client = Client("Una Example", date(1970, 5, 1))
     check_ = RedFlagCheck(day(2), ("liver", "clot"))
-    data = referral_letter(client, CARD, check_, today=day(3), note="Seen twice.", paper="Letter")
+    taken = [("A Night tea", ("1 cup at bedtime: 4 to 10 January 2027.",))]
+    referral = Referral(client, check_, taken, "Seen twice.")
+    data = referral_letter(referral, CARD, today=day(3), paper="Letter")
     said = " ".join(" ".join(page_texts(data)).split())
     assert said.index("Emergency") < said.index("Same day")
-    for words in ("Una Example, born 1 May 1970", "Seen twice.", "Oriel Tansy", "Yellow skin"):
+    assert "Emergency referral" in said
+    born = "Una Example (born 1 May 1970, 56 years old)"
+    for words in (born, "Seen twice.", "Night tea", "Oriel Tansy", "Yellow skin"):
         assert words in said
 
 
@@ -214,8 +221,11 @@ def test_the_practices_own_herbs_are_checked_too(practice: OpenPractice, tmp_pat
     course_id = add_course(practice, client_id, course(remedy(own.id)), now=NOW)
     with pytest.raises(UnacceptedError, match="Moonwort with anticoagulants: ") as stopped:
         give(practice, course_id, tmp_path / "out", now=NOW, today=START, choices=CHOICES)
-    (one,) = stopped.value.findings
-    assert ": ." not in one.text
+    assert [finding.id.split(".")[1] for finding in stopped.value.findings] == [
+        "anticoagulant",
+        "peptic-ulcer",
+    ]
+    assert not [finding for finding in stopped.value.findings if ": ." in finding.text]
 
 
 def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
@@ -229,7 +239,7 @@ def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
     client = replace(with_facts("levothyroxine", "gout"), born=date(2020, 1, 1))
     layout = lay_out(course(remedy(own.id), client=client))
     found = {one.id: one for one in check(layout, materia_medica).findings}
-    assert "2 hours apart (recorded as one to keep apart)" in (
+    assert "2 hours from levothyroxine (recorded as one to keep apart)" in (
         found[f"hours.levothyroxine.{own.id}"].text
     )
     assert "under 12: recorded as one to avoid." in found[f"{own.id}.age"].text
@@ -237,16 +247,21 @@ def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
 
 
 def test_the_practitioners_copy_has_sources_and_reasons() -> None:
-    one = course(remedy("willow-bark"), client=with_facts("anticoagulant"))
+    herbs = remedy("willow-bark", "liquorice", "sage", "nettle-leaf", "ginger")
+    one = course(
+        herbs, client=with_facts("anticoagulant", "lithium", "epilepsy", "hypertension", "digoxin")
+    )
     accepts = (
         Accept("willow-bark.anticoagulant", "The doctor knows and watches"),
         Accept("ginger.pregnancy", "An older decision"),
     )
     one = replace(one, accepts=accepts)
     checked = check(lay_out(one))
-    data = practitioner_pdf(one, CARD, safety_record(checked, one), today=START)
-    pages = page_texts(data)
-    assert all(f"Practitioner’s copy · {one.client.name}" in page for page in pages)
+    pages = page_texts(practitioner_copy(read_course(one, today=START), CARD))
+    assert checked.findings
+    for number, page in enumerate(pages, 1):
+        assert f"{one.client.name} · Practitioner’s copy" in page
+        assert f"Page {number} of {len(pages)}" in page
     said = " ".join(" ".join(pages).split())
     assert said.index("Finding nothing does not mean it is safe") < said.index("To avoid")
     for words in (
@@ -259,9 +274,11 @@ def test_the_practitioners_copy_has_sources_and_reasons() -> None:
         "Finding nothing does not mean it is safe",
     ):
         assert words in said
-    bare = replace(course(remedy("rosehip")), accepts=())
-    empty = practitioner_pdf(bare, CARD, SafetyRecord((), {}, "Checked."), today=START)
-    assert "Nothing was found among what is recorded" in " ".join(page_texts(empty))
+    bare = read_course(course(remedy("rosehip")), today=START)
+    vars(bare)["safety"] = SafetyReport((), (), "Checked.")
+    assert "Nothing was found among what is recorded" in " ".join(
+        page_texts(practitioner_copy(bare, CARD))
+    )
 
 
 def test_the_client_is_told_of_single_remedies() -> None:

@@ -32,7 +32,7 @@ EXPECTED: dict[str, list[Row]] = {
     "ulcer": [
         ("avoid", "willow-bark.peptic-ulcer", "2027-01-04", "2027-01-24", "catalogue"),
         ("avoid", "devils-claw.peptic-ulcer", "2027-01-04", "2027-01-24", "UK traditional"),
-        ("caution", "meadowsweet.peptic-ulcer", "2027-01-04", "2027-01-24", "Textbooks"),
+        ("avoid", "meadowsweet.peptic-ulcer", "2027-01-04", "2027-01-24", "monographs of the EMA"),
         ("note", "burden.salicylates.2", "2027-01-04", "2027-01-24", "Common practice"),
     ],
     "pregnancy": [
@@ -47,7 +47,7 @@ EXPECTED: dict[str, list[Row]] = {
         ("avoid", "willow-bark.age", "2027-01-04", "2027-01-10", "Health Canada"),
         ("avoid", "elderflower.age", "2027-01-04", "2027-01-10", "EMA public summary"),
         ("avoid", "thyme.age", "2027-01-04", "2027-01-10", "(not yet checked)"),
-        ("avoid", "burden.ethanol.under-12", "2027-01-04", "2027-01-10", "Common practice"),
+        ("avoid", "burden.ethanol.under-12", "2027-01-04", "2027-01-10", "CHMP/302620/2017"),
         ("note", "burden.ethanol.15", "2027-01-04", "2027-01-10", "EMA/CHMP/302620/2017"),
     ],
     "daisies": [
@@ -61,7 +61,7 @@ EXPECTED: dict[str, list[Row]] = {
     ],
     "surgery": [
         ("avoid", "boswellia.planned-surgery", "2027-01-18", "2027-02-08", "JAMA 2001"),
-        ("avoid", "st-johns-wort.planned-surgery", "2027-01-18", "2027-02-08", "UK registr"),
+        ("avoid", "st-johns-wort.planned-surgery", "2027-01-18", "2027-02-15", "UK registr"),
         ("caution", "lemon-balm.planned-surgery", "2027-01-18", "2027-02-08", "JAMA 2001"),
     ],
     "pressure": [
@@ -133,7 +133,7 @@ def test_what_could_be_done_instead() -> None:
         "Take the last dose before 18 January 2027.",
     )
     assert found["length.liquorice.max-course"].instead == (
-        "Take liquorice for the last time on 31 January 2027.",
+        "Take liquorice for the last time on 31 January 2027, or stop for 14 days from then on.",
     )
 
 
@@ -146,7 +146,12 @@ def test_the_command_stops_where_something_is_to_be_avoided(
     told = capsys.readouterr()
     with (tmp_path / "findings.csv").open(encoding="utf-8", newline="") as text:
         rows = list(csv.DictReader(text))
-    avoid = [row["finding"] for row in rows if row["severity"] == "avoid"]
+    avoid = [
+        finding
+        for row in rows
+        if row["severity"] == "avoid"
+        for finding in row["finding"].split("; ")
+    ]
     if avoid:
         assert status == 3
         assert [path.name for path in tmp_path.iterdir()] == ["findings.csv"]

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from sennight.domain.courses.clients import Client
-from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.protocols import Ceiling, Protocol
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.card import change_practice_card, practice_card
@@ -88,13 +88,15 @@ def test_adding_a_protocol_never_changes_a_remedy_on_the_shelf(practice: OpenPra
     save_remedy(practice, remedy("t1"))
     save_remedy(practice, remedy("t2"))
     given = (remedy("t1"), replace(remedy("t2"), name="Another formula"), remedy("t3"))
-    added = shelf_protocol(practice, add_protocol(practice, protocol("t1", "t2"), remedies=given))
+    bounded = replace(protocol("t1", "t2"), ceilings=(Ceiling(("t2", "t3"), 4),))
+    added = shelf_protocol(practice, add_protocol(practice, bounded, remedies=given))
     assert shelf_remedy(practice, "t2").remedy == remedy("t2")
     assert shelf_remedy(practice, "t1").version == 1
     assert [one.name for one in added.remedies] == ["Remedy t1", "Another formula", "Remedy t3"]
     new_id = added.remedies[1].id
     assert [one.remedy for one in added.protocol.phases[0].lines] == ["t1", new_id]
     assert new_id != "t2"
+    assert added.protocol.ceilings == (Ceiling((new_id, "t3"), 4),)
 
 
 def test_a_changed_protocol_has_the_remedies_of_the_shelf(
@@ -127,6 +129,10 @@ def test_a_changed_protocol_has_the_remedies_of_the_shelf(
         (
             Protocol("Twice", (phase("one", "1 w"), phase("one", "1 w"))),
             "protocol “Twice” has 2 times a phase “one”",
+        ),
+        (
+            replace(protocol("t1"), ceilings=(Ceiling(("t1", "t9"), 2),)),
+            "a ceiling names a remedy that the protocol does not have",
         ),
     ],
 )

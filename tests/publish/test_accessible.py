@@ -9,17 +9,23 @@ import pikepdf
 import pytest
 
 from sennight.domain.courses.stretches import lay_out
-from sennight.publish.handout.document import handout_pdf
-from sennight.publish.handout.input import HerbWords
-from support.handout_samples import CARD, HERBS, MADE_ON, three_months
+from sennight.domain.take_home.choices import Print
+from sennight.publish.diary.content import diary_days
+from sennight.publish.diary.document import diary_sheet
+from support.handout_samples import CARD, MADE_ON, sheet_pdf, three_months
 from support.pdf_ua import problems_of
 
 
 def sheet() -> bytes:
-    return handout_pdf(lay_out(three_months()), CARD, today=MADE_ON, herbs=HerbWords(HERBS))
+    return sheet_pdf(three_months())
 
 
-PAPERS: dict[str, Callable[[], bytes]] = {"sheet": sheet}
+PAPERS: dict[str, Callable[[], bytes]] = {
+    "sheet": sheet,
+    "booklet": lambda: sheet_pdf(three_months(), "A5"),
+    "large print": lambda: sheet_pdf(three_months(), letters=Print.LARGE),
+}
+"""The diary's pages are looked at with their own samples."""
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -27,9 +33,17 @@ def test_nothing_keeps_it_from_being_read_aloud(paper: str) -> None:
     assert problems_of(PAPERS[paper]()) == []
 
 
+def _pictures() -> bytes:
+    """A page with pictures, which the sheet has none of."""
+    layout = lay_out(three_months())
+    diary = diary_sheet(layout, CARD, diary_days(layout, MADE_ON))
+    return diary.pdf
+
+
 def _damaged(damage: Callable[[pikepdf.Pdf], None]) -> list[str]:
     target = BytesIO()
-    with pikepdf.open(BytesIO(sheet())) as pdf:
+    paper = _pictures() if damage is _without_words else sheet()
+    with pikepdf.open(BytesIO(paper)) as pdf:
         damage(pdf)
         pdf.save(target)
     return problems_of(target.getvalue())

@@ -3,7 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from datetime import datetime
+
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.directions.plain_words import plain_dose
+from sennight.domain.schedule.doses import Dose, doses_of
+
+
+def told_doses(layout: Layout) -> Iterator[tuple[Dose, str]]:
+    """Every timed dose, and its amount as a calendar entry tells it."""
+    for stretch in layout.stretches:
+        more = " (more if needed)" if stretch.as_needed_max else ""
+        told = f"{plain_dose(stretch.directions)}{more}"
+        yield from ((dose, told) for dose in doses_of(stretch))
 
 
 def dose_lines(at: datetime, title: str, text: str) -> list[str]:

@@ -15,8 +15,9 @@ from pathlib import Path
 
 from sqlalchemy import Engine, event
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client
-from sennight.domain.courses.courses import Accept, Course, Pause, PauseMode
+from sennight.domain.courses.courses import Course, Pause, PauseMode
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions

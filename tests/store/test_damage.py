@@ -13,8 +13,9 @@ from pathlib import Path
 import pytest
 
 from databases.make import HERE, NEWEST, restore
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client
-from sennight.domain.courses.courses import Accept, Course, Pause, PauseMode
+from sennight.domain.courses.courses import Course, Pause, PauseMode
 from sennight.domain.courses.protocols import Protocol
 from sennight.practice.clients import add_client, list_clients
 from sennight.practice.courses import (

@@ -16,6 +16,7 @@ from sennight.store.backups import back_up
 from sennight.store.connecting import raw_connection
 from sennight.store.errors import BackupError, DamagedFileError, PracticeFileError
 from sennight.store.files import open_file
+from sennight.store.marking import mark_of
 from sennight.store.migrating import own_scripts
 
 NOW = datetime(2027, 5, 1, 8, 0, tzinfo=UTC)
@@ -170,11 +171,13 @@ def test_a_backup_of_an_open_file_holds_its_newest_rows(old: Path) -> None:
         connection.execute("INSERT INTO client VALUES ('newest', 0)")
         copies = [opened.back_up(), opened.back_up(), opened.back_up(old.parent / "elsewhere")]
     opened.close()
+    mark = mark_of(old)
     assert [copy.name for copy in copies] == [
-        "practice 2027-05-01 080000.sennight",
-        "practice 2027-05-01 080000 2.sennight",
-        "practice 2027-05-01 080000.sennight",
+        f"practice 2027-05-01 080000 {mark}.sennight",
+        f"practice 2027-05-01 080000 {mark} 2.sennight",
+        f"practice 2027-05-01 080000 {mark}.sennight",
     ]
+    assert {mark_of(copy) for copy in copies} == {mark}
     for copy in copies:
         with closing(sqlite3.connect(copy)) as connection:
             newest = connection.execute("SELECT count(*) FROM client WHERE id = 'newest'")

@@ -10,9 +10,9 @@ from dataclasses import replace
 from datetime import UTC, date, datetime, time, timedelta
 from fractions import Fraction
 
+from sennight.domain.courses.accepts import Accept, TakenThen
 from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.courses.courses import (
-    Accept,
     Advance,
     Course,
     End,
@@ -25,7 +25,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import (
-    Advice,
+    AdviceLine,
     Ceiling,
     CountFrom,
     Gate,
@@ -34,19 +34,25 @@ from sennight.domain.courses.protocols import (
     Step,
 )
 from sennight.domain.day import ClientDay, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_timing
+from sennight.domain.dispensary.batches import HandedOver
+from sennight.domain.dispensary.stock import Held, Material
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
 from sennight.domain.safety.red_flags import RedFlagCheck
+from sennight.domain.supply.quantities import Quantity
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
-from sennight.practice.courses import course_entry, save_course, start_course
+from sennight.practice.courses import course_entry, list_courses, save_course, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.dispensary import Made, Received, make_batch, receive
 from sennight.practice.drafts import DraftKey, Typed, keep_draft
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import (
@@ -65,7 +71,12 @@ from support.samples import line, phase, take
 START = date(2027, 1, 4)
 NOW = datetime(2027, 1, 4, 9, 30, tzinfo=UTC)
 CARD = PracticeCard(
-    "The Weld Rooms", "Oriel Tansy", ("2 Madder Row", "Testford"), "01632 960000", "a@example.org"
+    "The Weld Rooms",
+    "Oriel Tansy",
+    ("2 Madder Row", "Testford"),
+    "01632 960000",
+    "a@example.org",
+    "112",
 )
 CLIENT = Client(
     name="Ärla Прикладова 例",
@@ -102,7 +113,18 @@ ARCHIVED_WITH_NAMES = Client(
     sex=Sex.MALE,
 )
 """As it is from schema 0005 on."""
+STRUCK_REACTION = Reaction(
+    date(2026, 11, 10),
+    "A tea at home",
+    ("sage",),
+    "Itching",
+    void="another client's",
+    void_on=date(2026, 11, 11),
+)
+"""From schema 0012 on."""
 CHECK = RedFlagCheck(date(2026, 11, 3), ("hot-joint", "clot"))
+CLEARED = RedFlagCheck(date(2026, 11, 5), ("clot",), "the doctor saw the joint")
+"""From schema 0012 on."""
 REMEDIES = (
     Remedy(
         "7ea0",
@@ -126,6 +148,35 @@ REMEDIES = (
     ),
     Remedy("4b00", "Knee rub", Form.RUB, (Ingredient("arnica", Fraction(1), Fraction(10)),)),
 )
+MORE_REMEDIES = (
+    Remedy(
+        "5f00",
+        "Elder syrup",
+        Form.SYRUP,
+        (Ingredient("elderflower", Fraction(1), Fraction(2), Fraction(25)),),
+        base=Base("simple syrup", Fraction(3), Fraction(85)),
+    ),
+    Remedy(
+        "c4ea",
+        "Comfrey cream",
+        Form.CREAM,
+        (
+            Ingredient("comfrey", filling=Filling.INFUSED_OIL, percent=Fraction(25, 2)),
+            Ingredient("rosemary", filling=Filling.ESSENTIAL_OIL, drops=Fraction(6)),
+        ),
+        base=Base("plain cream"),
+        batch_g=Fraction(30),
+    ),
+    Remedy(
+        "90d0",
+        "Marshmallow",
+        Form.POWDER,
+        (Ingredient("marshmallow", Fraction(1)),),
+        spoon_g=Fraction(5, 2),
+        stirred_into="porridge",
+    ),
+)
+"""On the shelf from schema 0011 on, with all that their forms have."""
 TEA, DROPS, CAPSULES, RUB = (remedy.id for remedy in REMEDIES)
 PROTOCOL = Protocol(
     "Warm joints",
@@ -150,13 +201,13 @@ FULL_PROTOCOL = Protocol(
         replace(
             phase("loading", "6 w", line(TEA, "1-2 cup tds"), line(DROPS, "2.5 mL bd")),
             advice=(
-                Advice(
+                AdviceLine(
                     "walk for 20 minutes",
                     parse_timing("od on mon wed fri"),
                     remind=True,
                     diary=True,
                 ),
-                Advice("leave out coffee"),
+                AdviceLine("leave out coffee"),
             ),
             at_least_weeks=6,
         ),
@@ -183,6 +234,19 @@ REVISIONS: tuple[Revision, ...] = (
     End(on=date(2027, 8, 1), first=date(2027, 9, 1)),
 )
 ACCEPTS = (Accept("avoid-turmeric-anticoagulant", "the doctor knows and watches"),)
+ACCEPTS_WITH_GROUNDS = (
+    *ACCEPTS,
+    Accept(
+        "over.ginger",
+        "she has had as much before",
+        START,
+        (TakenThen(TEA, "loading", Fraction(10, 3), Unit.CUP, "0123456789ab"),),
+        ("peptic-ulcer", "anticoagulant"),
+    ),
+    Accept("ginger.pregnancy", "wrong client", START, (), (), "another client's", START),
+)
+DISCUSSED = (Accept("turmeric.peptic-ulcer", "stomach watched", START, (), ("peptic-ulcer",)),)
+"""As they are from schema 0012 on."""
 TAKEN = (Taken(START, TEA, 2), Taken(START + timedelta(1), TEA, 0))
 SCORES = (Score(START, "pain", Fraction(13, 2)),)
 
@@ -221,6 +285,18 @@ GIVEN = (
 """From schema 0009 on."""
 
 
+NETTLE = Received(
+    Material("nettle-leaf", Held.DRIED, Unit.G),
+    Fraction(500),
+    "Hedgerow Supplies",
+    "N-17",
+    date(2027, 6, 1),
+    Fraction(25, 2),
+)
+BATCH_AMOUNT = Quantity(Fraction(70), Unit.G)
+"""From schema 0010 on."""
+
+
 def fill(practice: OpenPractice) -> None:
     """Put everything into an empty practice, with corrections and older versions behind it."""
     _own_herbs(practice)
@@ -230,17 +306,32 @@ def fill(practice: OpenPractice) -> None:
     change_client(practice, ClientEntry(archived, ARCHIVED_WITH_REACTION, archived=True))
     change_client(practice, ClientEntry(archived, ARCHIVED_WITH_NAMES, archived=True))
     with practice.file.writing() as unit:
-        for reaction in (REACTION, SECOND_REACTION):
+        for reaction in (REACTION, SECOND_REACTION, STRUCK_REACTION):
             unit.reactions.add(archived, reaction, course_id=None, recorded=NOW)
     record_check(practice, archived, CHECK, now=NOW)
+    record_check(practice, archived, CLEARED, now=NOW)
     client = add_client(practice, Client("Before"))
     change_client(practice, ClientEntry(client, CLIENT, "01632 960001", "prefers mornings"))
     save_remedy(practice, replace(REMEDIES[0], name="Before"))
     save_remedy(practice, REMEDIES[0], note="dry the ginger well")
+    for remedy in MORE_REMEDIES:
+        save_remedy(practice, remedy)
     protocol = add_protocol(practice, PROTOCOL, remedies=REMEDIES, note="for cold weather")
     add_protocol(practice, FULL_PROTOCOL, remedies=REMEDIES)
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
     keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
+    _dispense(practice, client)
+
+
+def _dispense(practice: OpenPractice, client: str) -> None:
+    """From schema 0010 on."""
+    receive(practice, NETTLE, day=START, now=NOW)
+    made = Made("Oriel Tansy", note="smells fresh")
+    batch = make_batch(practice, REMEDIES[0], BATCH_AMOUNT, made, today=START, now=NOW)
+    (course,) = list_courses(practice, client)
+    with practice.file.writing() as unit:
+        handed = HandedOver(batch.id, client, course.id, TEA, START, BATCH_AMOUNT, 1, "OT")
+        unit.dispensary.hand_over(handed, recorded=NOW)
 
 
 def _own_herbs(practice: OpenPractice) -> None:
@@ -260,7 +351,8 @@ def _own_herbs(practice: OpenPractice) -> None:
 def _revised_course(practice: OpenPractice, course_id: str) -> None:
     for count in range(1, len(REVISIONS) + 1):
         entry = course_entry(practice, course_id)
-        changed = replace(entry.course, revisions=REVISIONS[:count], accepts=ACCEPTS)
+        changed = replace(entry.course, revisions=REVISIONS[:count], accepts=ACCEPTS_WITH_GROUNDS)
+        changed = replace(changed, discussed=DISCUSSED)
         save_course(practice, entry, changed, now=NOW + timedelta(days=count))
     enter_diary(practice, course_id, [Taken(START, TEA, 3), TAKEN[1]])
     enter_diary(practice, course_id, TAKEN[:1])
@@ -273,8 +365,11 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
             unit.papers.add(client_id, papers, course_id=course_id, given=NOW)
 
 
-def course(course_id: str) -> Course:
-    """The filled practice's course as last saved."""
-    return Course(
+def course(course_id: str, schema: str = "9999") -> Course:
+    """The filled practice's course as last saved, in a file of a schema."""
+    course = Course(
         course_id, CLIENT, REMEDIES, PROTOCOL, START, revisions=REVISIONS, accepts=ACCEPTS
     )
+    if schema < "0012":
+        return course
+    return replace(course, accepts=ACCEPTS_WITH_GROUNDS, discussed=DISCUSSED)

@@ -4,15 +4,24 @@ from __future__ import annotations
 
 from datetime import date
 from fractions import Fraction
+from typing import Any
 
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Revision
 from sennight.domain.courses.protocols import Phase, Protocol
+from sennight.domain.courses.stretches import lay_out
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.take_home.choices import Print, Reach, SheetChoices
+from sennight.domain.take_home.document import TakeHome
+from sennight.domain.take_home.facts import TakeHomeFacts
+from sennight.domain.take_home.whole import take_home
+from sennight.publish.handout.document import handout_pdf
 from support.samples import line, phase
 
+WHOLE = SheetChoices(reach=Reach.WHOLE)
 MADE_ON = date(2026, 12, 30)
 START = date(2027, 1, 6)
 CARD = PracticeCard(
@@ -21,6 +30,7 @@ CARD = PracticeCard(
     ("4 Withy Lane", "Marlow Brook"),
     "01632 960 118",
     "hello@withylane.example",
+    emergency="999",
 )
 HERBS = {
     "nettle-leaf": "Nettle leaf",
@@ -147,3 +157,17 @@ def many_remedies(count: int, herbs_in_each: int = 3) -> Course:
     )
     lines = tuple(line(f"r{n}", f"1 {units[n % 4]} {ways[n % 6]}") for n in range(count))
     return sample_course(phase("base", "12 w", *lines), remedies=remedies)
+
+
+def document_of(course: Course, card: PracticeCard = CARD, **more: Any) -> TakeHome:  # noqa: ANN401 - whatever the facts have
+    """What the client of a course takes home; to its end unless choices say otherwise."""
+    facts: dict[str, Any] = {"today": MADE_ON, "choices": WHOLE} | more
+    return take_home(TakeHomeFacts(lay_out(course), card, herb_names=HERBS, **facts))
+
+
+def sheet_pdf(
+    course: Course, paper: str = "A4", letters: Print = Print.STANDARD, card: PracticeCard = CARD
+) -> bytes:
+    """Card and sheet of a course, to its end."""
+    choices = SheetChoices(paper, letters, reach=Reach.WHOLE)
+    return handout_pdf(document_of(course, card, choices=choices), choices)

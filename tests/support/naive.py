@@ -69,6 +69,8 @@ class Reading:
         for revision in self.course.revisions:
             if not revision.void:
                 self.apply(revision)
+        if self.course.void:
+            self.end = self.course.start
 
     def treated(self) -> list[Treated]:
         found: list[Treated] = []

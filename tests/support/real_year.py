@@ -21,8 +21,9 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.directions.parser import parse_directions
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course
 from sennight.practice.opening import OpenPractice

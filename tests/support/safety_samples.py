@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.courses.stretches import lay_out
+from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Herb, MateriaMedica
+from sennight.domain.remedies.form_facts import Composition, Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.domain.safety.check import findings
+from sennight.domain.safety.decisions import decisions, stopping
+from sennight.domain.safety.findings import Finding
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.wording import WordedFinding, word_findings
 from sennight.domain.safety.wording_statements import Names
@@ -23,12 +29,6 @@ from sennight.practice.safety import safety_rules
 from support.samples import line, phase
 
 START = date(2027, 1, 4)
-USUAL = {
-    Form.TEA: "1 cup tds",
-    Form.TINCTURE: "5 mL tds",
-    Form.CAPSULE: "1 capsule bd",
-    Form.RUB: "1 application bd",
-}
 MATERIA_MEDICA, RULES = supplied_materia_medica(), safety_rules()
 
 
@@ -38,16 +38,22 @@ def day(number: int) -> date:
 
 
 def remedy(*herbs: str, form: Form = Form.TEA, name: str = "r1", amount: str = "3") -> Remedy:
-    """A remedy of these herbs in equal parts; `amount` is grams a cup, or mg in a capsule."""
-    number = Fraction(amount)
-    if form is Form.CAPSULE:
-        parts = [Ingredient(herb, mg=number, filling=Filling.POWDER) for herb in herbs]
-    elif form is Form.TEA:
-        parts = [Ingredient(herb, Fraction(1)) for herb in herbs]
-    else:
-        parts = [Ingredient(herb, Fraction(1), Fraction(5), Fraction(45)) for herb in herbs]
-    tea = TeaMaking(number) if form is Form.TEA else None
-    return Remedy(name, name, form, tuple(parts), tea)
+    """A remedy of these herbs in equal parts; `amount` is grams a cup, or mg in a piece."""
+    number, composition = Fraction(amount), form.facts.composition
+    usual = {
+        Composition.BY_PIECE: Ingredient("", mg=number, filling=Filling.POWDER),
+        Composition.BY_WEIGHT: Ingredient("", Fraction(1)),
+        Composition.BY_VOLUME: Ingredient("", Fraction(1), Fraction(5), Fraction(45)),
+        Composition.IN_BASE: Ingredient("", percent=Fraction(5), filling=Filling.POWDER),
+    }[composition]
+    tea = TeaMaking(number) if form.facts.making else None
+    return Remedy(name, name, form, tuple(replace(usual, herb=herb) for herb in herbs), tea)
+
+
+def unaccepted(layout: Layout, accepts: Sequence[Accept], today: date = START) -> list[Finding]:
+    """The findings to avoid that stop a course from being given, whatever it accepts itself."""
+    every = findings(layout, MATERIA_MEDICA, RULES)
+    return list(stopping(every, decisions(every, accepts, layout, today), today))
 
 
 def form_of(herb: Herb) -> Form:
@@ -64,7 +70,7 @@ def course(
     revisions: tuple[Revision, ...] = (),
 ) -> Course:
     """A course of one phase in which every remedy is taken, all in the same way or as usual."""
-    lines = [line(one.id, take or USUAL[one.form]) for one in remedies]
+    lines = [line(one.id, take or one.form.facts.usual_dose) for one in remedies]
     return Course(
         "5afe",
         client or Client("Una Example"),
@@ -86,9 +92,13 @@ def found(
 def with_facts(*tags: str | Fact) -> Client:
     """A client to whom these tags apply, each recorded as what it is."""
     facts = [tag if isinstance(tag, Fact) else Fact(tag) for tag in tags]
-    medicines = vocabulary().medicines
+    medicines = [
+        fact
+        for fact in facts
+        if fact.tag in vocabulary().medicines or RULES.records.is_medicine(fact.tag)
+    ]
     return Client(
         "Una Example",
-        conditions=tuple(one for one in facts if one.tag not in medicines),
-        medicines=tuple(one for one in facts if one.tag in medicines),
+        conditions=tuple(fact for fact in facts if fact not in medicines),
+        medicines=tuple(medicines),
     )

@@ -12,9 +12,10 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
+import support.formulas as formulas_of_forms
+from sennight.domain.courses.accepts import Accept, TakenThen
 from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.courses.courses import (
-    Accept,
     Advance,
     Course,
     End,
@@ -29,7 +30,7 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.protocols import (
-    Advice,
+    AdviceLine,
     Ceiling,
     CountFrom,
     Gate,
@@ -39,10 +40,10 @@ from sennight.domain.courses.protocols import (
     Step,
 )
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment
+from sennight.domain.directions.directions import Unit
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.red_flags import RedFlagCheck
 from support.samples import PHASE_LENGTHS, TAKES, TIMINGS
 
@@ -94,8 +95,23 @@ REACTIONS = st.builds(
     WORDS,
     st.none() | st.sampled_from(Harm),
     st.none() | st.sampled_from(Outcome),
-)
-CHECKS = st.builds(RedFlagCheck, DAYS, st.lists(NAMES, max_size=3).map(tuple))
+    st.just("") | WORDS,
+    SOME_DAYS,
+).map(lambda one: one if one.void else replace(one, void_on=None))
+CHECKS = st.builds(RedFlagCheck, DAYS, st.lists(NAMES, max_size=3).map(tuple), WORDS)
+ACCEPTS = st.builds(
+    Accept,
+    NAMES,
+    WORDS,
+    SOME_DAYS,
+    st.none()
+    | st.lists(
+        st.builds(TakenThen, NAMES, NAMES, NUMBERS, st.sampled_from(Unit), NAMES), max_size=2
+    ).map(tuple),
+    st.none() | st.lists(NAMES, max_size=2).map(tuple),
+    st.just("") | WORDS,
+    SOME_DAYS,
+).map(lambda one: one if one.void else replace(one, void_on=None))
 CLIENTS = st.builds(
     Client,
     name=NAMES,
@@ -110,32 +126,18 @@ CLIENTS = st.builds(
     sex=st.none() | st.sampled_from(Sex),
 )
 
-_TEAS = st.builds(TeaMaking, NUMBERS, NUMBERS, st.sampled_from(Method), st.integers(1, 60))
-_HERBS = {
-    Form.TEA: st.builds(Ingredient, NAMES, parts=NUMBERS),
-    Form.TINCTURE: st.builds(Ingredient, NAMES, parts=NUMBERS, ratio=NUMBERS, ethanol=NUMBERS),
-    Form.RUB: st.builds(Ingredient, NAMES, parts=NUMBERS, ratio=NUMBERS, ethanol=NUMBERS),
-    Form.CAPSULE: st.builds(Ingredient, NAMES, mg=NUMBERS, filling=st.sampled_from(Filling)),
-}
 _IDS = st.text("0123456789abcdef", min_size=4, max_size=8)
 
 
 @st.composite
 def remedies(draw: st.DrawFn, remedy_id: str | None = None) -> Remedy:
     """Remedies of all forms, with the fields that each form has."""
-    form = draw(st.sampled_from(Form))
-    return Remedy(
-        id=remedy_id or draw(_IDS),
-        name=draw(NAMES),
-        form=form,
-        ingredients=tuple(draw(st.lists(_HERBS[form], max_size=4))),
-        tea=draw(_TEAS) if form is Form.TEA else None,
-        drops_per_ml=draw(NUMBERS),
-    )
+    drawn = formulas_of_forms.remedies(remedy_id or draw(_IDS), names=NAMES, herbs=NAMES, least=0)
+    return draw(drawn)
 
 
 _STEPS = st.lists(st.builds(Step, st.integers(1, 30), TAKES), max_size=2).map(tuple)
-_ADVICE = st.builds(Advice, NAMES, st.none() | TIMINGS, st.booleans(), st.booleans())
+_ADVICE = st.builds(AdviceLine, NAMES, st.none() | TIMINGS, st.booleans(), st.booleans())
 _GATES = st.none() | st.builds(Gate, NAMES, st.integers(1, 100))
 
 
@@ -212,7 +214,8 @@ def any_courses(draw: st.DrawFn) -> Course:
         start=draw(DAYS),
         until=draw(SOME_DAYS),
         revisions=tuple(draw(st.lists(REVISIONS, max_size=4))),
-        accepts=tuple(draw(st.lists(st.builds(Accept, NAMES, WORDS), max_size=2))),
+        accepts=tuple(draw(st.lists(ACCEPTS, max_size=2))),
+        discussed=tuple(draw(st.lists(ACCEPTS, max_size=1))),
     )
 
 
@@ -225,4 +228,5 @@ CARDS = st.builds(
     address=st.lists(WORDS, max_size=3).map(tuple),
     phone=WORDS,
     email=WORDS,
+    emergency=WORDS,
 )

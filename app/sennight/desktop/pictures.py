@@ -30,6 +30,7 @@ from sennight.desktop.app import application
 from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.course.calendar.calendar_view import CalendarScale
 from sennight.desktop.course.controller import CourseController
+from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Route, RouteKind
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
@@ -166,6 +167,8 @@ def dialog(ask: Callable[[], object]) -> bytes:
 
     def draw() -> None:
         asked = QApplication.activeModalWidget()
+        if isinstance(asked, GiveDialog):
+            asked.papers.show_now()
         if isinstance(asked, QDialog):
             drawn.append(picture(asked))
             asked.reject()

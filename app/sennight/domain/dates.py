@@ -13,6 +13,8 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 ONE_DAY = timedelta(days=1)
+EARLIEST, LATEST = date(1850, 1, 1), date(2200, 12, 31)
+"""No birth lies before, and no plan reaches behind; a day outside is a slip of the keyboard."""
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 

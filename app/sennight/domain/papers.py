@@ -21,10 +21,15 @@ class PaperKind(StrEnum):
     """What a paper is; the values are kept in the practice file."""
 
     HANDOUT = "handout"
+    DIARY = "diary"
+    DIARY_GRID = "diary-grid"
     REMINDERS = "reminders"
     EMAIL = "email"
+    PRACTITIONER = "practitioner"
+    START_LETTER = "letter"
     REFERRAL = "referral"
     REACTION_REPORT = "reaction"
+    LABELS = "labels"
 
 
 @dataclass(frozen=True, slots=True)

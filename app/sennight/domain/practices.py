@@ -7,10 +7,14 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class PracticeCard:
-    """Who the practice is and how a client reaches it."""
+    """Who the practice is and how a client reaches it.
+
+    `emergency` is the number to call in an emergency where its clients live.
+    """
 
     name: str
     practitioner: str = ""
     address: tuple[str, ...] = ()
     phone: str = ""
     email: str = ""
+    emergency: str = ""

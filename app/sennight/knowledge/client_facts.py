@@ -22,11 +22,10 @@ from sennight.domain.client_facts.medicines import (
     UsedFor,
 )
 from sennight.domain.client_facts.records import FactRecords
+from sennight.knowledge.tables import Cells, TableError, rows, words
 from sennight.places import own_folder
 
 _POSSIBLY = "?"
-
-Cells = dict[str, str]
 
 
 class _WithId(Protocol):
@@ -35,10 +34,6 @@ class _WithId(Protocol):
 
 
 Record = TypeVar("Record", bound=_WithId)
-
-
-class ClientFactsError(Exception):
-    """A table that cannot be read; the message names the file, the line and what was expected."""
 
 
 @cache
@@ -50,7 +45,7 @@ def fact_records() -> FactRecords:
 def read_fact_records(folder: Path) -> FactRecords:
     """The records of a folder, each file read when one of its records is first asked for.
 
-    Asking raises ClientFactsError where the file is wrong.
+    Asking raises TableError where the file is wrong.
     """
     return FactRecords(
         medicines=_Table(folder / "medicines.tsv", _medicine),
@@ -84,27 +79,16 @@ class _Table(Mapping[str, Record]):
 
 def _records(path: Path, read: Callable[[Cells], Record]) -> Mapping[str, Record]:
     records: dict[str, Record] = {}
-    for number, row in enumerate(_rows(path), start=2):
+    for number, row in enumerate(rows(path), start=2):
         try:
             record = read(row)
         except (KeyError, ValueError) as error:
             message = f"{path.name}, line {number}: {error}; expected the columns of the README"
-            raise ClientFactsError(message) from error
+            raise TableError(message) from error
         if record.id in records:
-            raise ClientFactsError(f"{path.name}, line {number}: a second record “{record.id}”")
+            raise TableError(f"{path.name}, line {number}: a second record “{record.id}”")
         records[record.id] = record
     return records
-
-
-def _rows(path: Path) -> Iterator[Cells]:
-    head, *lines = path.read_text(encoding="utf-8").splitlines()
-    columns = head.split("\t")
-    for number, line in enumerate(lines, start=2):
-        cells = line.split("\t")
-        if len(cells) != len(columns):
-            mismatch = f"{len(cells)} columns; expected {len(columns)}"
-            raise ClientFactsError(f"{path.name}, line {number}: found {mismatch}")
-        yield dict(zip(columns, cells, strict=True))
 
 
 def _medicine(row: Cells) -> Medicine:
@@ -112,18 +96,18 @@ def _medicine(row: Cells) -> Medicine:
         row["id"],
         _names(row["names"]),
         MedicineKind(row["kind"]),
-        _tags(row["classes"]),
-        _tags(row["not_held"]),
-        _tags(row["effects"]),
-        _tags(row["handling"]),
+        words(row["classes"]),
+        words(row["not_held"]),
+        words(row["effects"]),
+        words(row["handling"]),
         _hours(row["hours_apart"]),
         _used_for(row["for"]),
-        _tags(row["routes"]),
+        words(row["routes"]),
         Systemic(row["systemic"]),
-        _tags(row["contains"]),
+        words(row["contains"]),
         int(row["tier"]),
         row["note"],
-        _tags(row["names_from"]),
+        words(row["names_from"]),
         row["classes_from"],
         Origin(row["source"], row["basis"]),
     )
@@ -134,9 +118,9 @@ def _class(row: Cells) -> MedicineClass:
         row["id"],
         row["label"],
         _names(row["names"]),
-        _tags(row["parents"]),
-        _tags(row["effects"]),
-        _tags(row["handling"]),
+        words(row["parents"]),
+        words(row["effects"]),
+        words(row["handling"]),
         _hours(row["hours_apart"]),
         _used_for(row["for"]),
         row["by_mouth"] == "yes",
@@ -155,8 +139,8 @@ def _condition(row: Cells) -> Condition:
         row["id"],
         row["label"],
         _names(row["names"]),
-        _tags(row["implies"]),
-        _tags(row["perhaps"]),
+        words(row["implies"]),
+        words(row["perhaps"]),
         row["group"],
         row["care"],
         Origin(row["source"], row["basis"]),
@@ -164,15 +148,11 @@ def _condition(row: Cells) -> Condition:
 
 
 def _unclear(row: Cells) -> UnclearName:
-    return UnclearName(row["name"], _tags(row["records"]), _tags(row["until_known"]))
+    return UnclearName(row["name"], words(row["records"]), words(row["until_known"]))
 
 
 def _names(cell: str) -> tuple[str, ...]:
     return tuple(cell.split("; ")) if cell else ()
-
-
-def _tags(cell: str) -> tuple[str, ...]:
-    return tuple(cell.split(" ")) if cell else ()
 
 
 def _hours(cell: str) -> int | None:
@@ -182,5 +162,5 @@ def _hours(cell: str) -> int | None:
 def _used_for(cell: str) -> tuple[UsedFor, ...]:
     return tuple(
         UsedFor(tag.removesuffix(_POSSIBLY), usual=not tag.endswith(_POSSIBLY))
-        for tag in _tags(cell)
+        for tag in words(cell)
     )

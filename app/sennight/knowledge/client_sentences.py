@@ -18,7 +18,9 @@ def read_themes(table: Table) -> tuple[Theme, ...]:
 
 
 def _theme(table: Table) -> Theme:
-    table.only("id", "may", "do", "client", "place", "tags", "decided_once", of="a theme")
+    table.only(
+        "id", "may", "do", "client", "place", "tags", "adds_up", "decided_once", of="a theme"
+    )
     return Theme(
         table.need("id", TEXT),
         table.need("may", TEXT),
@@ -26,6 +28,7 @@ def _theme(table: Table) -> Theme:
         table.may("client", TEXT, ""),
         table.need("place", one_of(Place, Place.STOP)),
         values(table, "tags", TEXT),
+        values(table, "adds_up", TEXT),
         bool(table.data.get("decided_once")),
     )
 

@@ -17,12 +17,9 @@ from sennight.domain.safety.for_client import Place
 from sennight.domain.safety.rules import (
     AdviceRule,
     AllHerbs,
-    Apart,
-    CautionRule,
     Content,
     CountRule,
     DoseLimit,
-    EthanolRule,
     ForSome,
     Group,
     LimitRule,
@@ -32,6 +29,7 @@ from sennight.domain.safety.rules import (
 )
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.client_sentences import read_come_back, read_themes
+from sennight.knowledge.herb_rules import read_herb_rules
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
@@ -39,21 +37,18 @@ from sennight.toml_tables import DAY, TEXT, Report, Table, exact, one_of, whole
 T = TypeVar("T")
 
 _LEVEL = one_of(Level, Level.AVOID)
-_SINGLE = ("as_of", "rub_tags", "counts_back", "not_oral", "implies", "lasts", "surgery", "review")
+_SINGLE = ("as_of", "rub_tags", "counts_back", "not_oral", "implies", "lasts", "surgery")
 _LISTS = (
-    "meets",
-    "liquor",
     "count",
     "limit",
     "content",
     "dose_limit",
-    "apart",
     "for_some",
     "trial",
     "told",
 )
 _SAID = ("source", "basis")
-_GROUP = ("constituent", "action", "family", "least")
+_GROUP = ("constituent", "action", "least")
 
 
 class SafetyRulesError(Exception):
@@ -71,6 +66,7 @@ def read_safety_rules(folder: Path) -> SafetyRules:
         tells_length=tells_length,
         themes=_read(folder / "themes.toml", read_themes),
         come_back=_read(folder / "come_back.toml", read_come_back),
+        herb_rules=read_herb_rules(folder),
     )
 
 
@@ -125,19 +121,15 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
     implies, lasts = table.table("implies"), table.table("lasts")
     return SafetyRules(
         as_of=table.need("as_of", DAY),
-        meets=tuple(_meet(row, facts) for row in table.tables("meets")),
-        liquor=tuple(_liquor(row, facts) for row in table.tables("liquor")),
         counts=tuple(_count(row, facts) for row in table.tables("count")),
         limits=tuple(_limit(row) for row in table.tables("limit")),
         contents=tuple(_content(row, facts) for row in table.tables("content")),
         dose_limits=tuple(_dose_limit(row, facts) for row in table.tables("dose_limit")),
-        apart=tuple(_apart(row, facts) for row in table.tables("apart")),
         for_some=tuple(_for_some(row) for row in table.tables("for_some")),
         trials=tuple(_trial(row) for row in table.tables("trial")),
         advice=tuple(_advice_rule(row) for row in table.tables("told")),
         flags=flags,
         surgery=_all_herbs(table.table("surgery", needed=True), facts),
-        review=_all_herbs(table.table("review", needed=True), facts),
         implies={tag: values(implies, tag, TEXT) for tag in implies.data},
         lasts={tag: lasts.need(tag, whole(1, 366)) for tag in lasts.data},
         counts_back=values(table, "counts_back", TEXT),
@@ -150,35 +142,13 @@ def _rules(table: Table, flags: tuple[RedFlag, ...]) -> SafetyRules:
 
 
 def _group(table: Table) -> Group:
-    chosen = [key for key in ("constituent", "action", "family") if key in table.data]
+    chosen = [key for key in ("constituent", "action") if key in table.data]
     if len(chosen) != 1:
-        table.report.add(table.place, "expected one of constituent, action and family")
+        table.report.add(table.place, "expected one of constituent and action")
     return Group(
         constituent=table.may("constituent", TEXT, ""),
         action=table.may("action", TEXT, ""),
-        family=table.may("family", TEXT, ""),
         least=table.may("least", one_of(Presence, Presence.LOW), Presence.LOW),
-    )
-
-
-def _meet(table: Table, facts: Facts) -> CautionRule:
-    table.only("tag", *_GROUP, "level", "text", *_SAID, of="a rule")
-    return CautionRule(
-        table.need("tag", TEXT),
-        _group(table),
-        table.need("level", _LEVEL),
-        table.need("text", TEXT),
-        facts.origin(table),
-    )
-
-
-def _liquor(table: Table, facts: Facts) -> EthanolRule:
-    table.only("tag", "level", "text", *_SAID, of="a rule on ethanol")
-    return EthanolRule(
-        table.need("tag", TEXT),
-        table.need("level", _LEVEL),
-        table.need("text", TEXT),
-        facts.origin(table),
     )
 
 
@@ -229,12 +199,6 @@ def _dose_limit(table: Table, facts: Facts) -> DoseLimit:
         facts.origin(table),
         values(table, "tags", TEXT),
     )
-
-
-def _apart(table: Table, facts: Facts) -> Apart:
-    table.only("tag", *_GROUP, "hours", *_SAID, of="a gap")
-    hours = table.need("hours", whole(1, 12))
-    return Apart(table.need("tag", TEXT), hours, _group(table), facts.origin(table))
 
 
 def _for_some(table: Table) -> ForSome:

@@ -13,12 +13,16 @@ from sennight.places import own_folder
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """For each kind of tag, what every tag means; and the words that people read for tags."""
+    """For each kind of tag, what every tag means; and the words that people read for tags.
+
+    `purposes` say of each action what it is for, to a client: “Used to ease pain”.
+    """
 
     conditions: Mapping[str, str]
     medicines: Mapping[str, str]
     constituents: Mapping[str, str]
     actions: Mapping[str, str]
+    purposes: Mapping[str, str]
     words: TagWords
 
     @property

@@ -127,7 +127,7 @@ class CourseReading:
     @cached_property
     def safety(self) -> SafetyReport:
         """The findings, and what was looked at."""
-        return check(self.layout, self.materia_medica, self.standing)
+        return check(self.layout, self.materia_medica, self.standing, today=self.today)
 
     @cached_property
     def events(self) -> tuple[Event, ...]:

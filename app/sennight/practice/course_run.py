@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time
 from functools import cached_property
 from pathlib import Path
 
+from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.problems import place_name, step_warnings
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
+from sennight.domain.take_home.choices import USUAL, Print, SheetChoices
 from sennight.practice.course_reading import CourseReading, read_course
-from sennight.practice.giving import handout_pdf, practitioner_copy
-from sennight.practice.materia_medica import herb_finder, herb_names
+from sennight.practice.diary_sheets import diary_of
+from sennight.practice.giving import handout_pdf, handout_text
+from sennight.practice.labelling import LabelsMade, labels_made
+from sennight.practice.letters import practitioner_copy
+from sennight.practice.materia_medica import herb_finder
 from sennight.practice.reminding import (
     BY_PHASE,
     PART,
@@ -26,6 +34,8 @@ from sennight.practice.reminding import (
     reminders,
     usual_choices,
 )
+from sennight.practice.safety import SafetyReport, WordedFinding, decide
+from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
@@ -35,12 +45,17 @@ from sennight.publish.course_file.reader import (
     course_parts,
     read_course_file,
 )
+from sennight.publish.course_file.writer import accept_toml
 from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
 from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
 from sennight.publish.csv.findings import findings_csv
 from sennight.publish.csv.supply import supply_csv
+from sennight.publish.diary.document import Diary
 from sennight.publish.handout.document import unprintable
+from sennight.publish.pdf.one_column import CannotBeSetError
 
+_CALENDAR = re.compile(r"reminders(-phase-\d+)?(-part-\d+)?\.ics")
+_UID = re.compile(rb"^UID:(\S+)", re.MULTILINE)
 NO_CARD = PracticeCard("")
 """A course file tells nothing of the practice."""
 
@@ -53,19 +68,24 @@ class RunError(Exception):
 class RunChoices:
     """How to run a course file.
 
-    `today` counts as the day of the run, `paper` is A4 or Letter. `published` is the file that
-    keeps what was given to the phone last; with `fresh` it gets a set of reminders of its own.
+    `today` counts as the day of the run, `sheet` says how papers are made. `published` is the
+    file that keeps what was given to the phone last; with `fresh` it gets a set of its own.
     `reminders` are the choices but for the zone, which is the client's unless they are `floating`.
     `card` is the practice's; without one the sheet leaves room to write it by hand.
     """
 
     today: date
-    paper: str = "A4"
+    sheet: SheetChoices = USUAL
     published: Path | None = None
     fresh: bool = False
     reminders: ReminderChoices = DEFAULT_CHOICES
     floating: bool = False
     card: PracticeCard = NO_CARD
+
+    @property
+    def paper(self) -> str:
+        """The paper of what is no booklet."""
+        return self.sheet.full_size
 
 
 @dataclass(frozen=True)
@@ -91,6 +111,20 @@ class Job:
             fresh=self.choices.fresh,
         )
 
+    @cached_property
+    def labels(self) -> LabelsMade:
+        """The labels of what is to be handed over."""
+        return labels_made(self.reading, self.choices.card, paper=self.choices.paper)
+
+    @cached_property
+    def diary(self) -> Diary | None:
+        """The diary sheet, None where no day is left."""
+        choices = self.choices
+        large = choices.sheet.letters is Print.LARGE
+        return diary_of(
+            self.reading, choices.card, self.file.scores, paper=choices.paper, large=large
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Output:
@@ -102,16 +136,27 @@ class Output:
 
 
 def _handout(job: Job) -> bytes:
-    return handout_pdf(
-        job.reading, job.choices.card, paper=job.choices.paper, replace_missing=True
-    )
+    return handout_pdf(job.reading, job.choices.card, job.choices.sheet, replace_missing=True)
+
+
+def _text(job: Job) -> bytes:
+    return handout_text(job.reading, job.choices.card, job.choices.sheet).encode()
 
 
 def _practitioner(job: Job) -> bytes:
     return practitioner_copy(job.reading, job.choices.card, paper=job.choices.paper)
 
 
-FINDINGS = Output("findings.csv", lambda job: findings_csv(job.reading.safety.findings))
+def _is_not_void(job: Job) -> bool:
+    """Of a course that was struck out nothing is printed."""
+    return not job.file.course.is_void
+
+
+def _has_diary(job: Job) -> bool:
+    return job.diary is not None
+
+
+FINDINGS = Output("findings.csv", lambda job: findings_csv(job.reading.safety.lines))
 
 OUTPUTS: tuple[Output, ...] = (
     Output("stretches.csv", lambda job: stretches_csv(job.reading.layout)),
@@ -124,8 +169,12 @@ OUTPUTS: tuple[Output, ...] = (
     FINDINGS,
     Output("actions.csv", lambda job: actions_csv(job.reading.actions)),
     Output("supply.csv", lambda job: supply_csv(job.reading.supplies)),
-    Output("handout.pdf", _handout),
-    Output("practitioner.pdf", _practitioner),
+    Output("labels.pdf", lambda job: job.labels.pdf, lambda job: bool(job.labels.pdf)),
+    Output("handout.pdf", _handout, _is_not_void),
+    Output("handout.txt", _text, _is_not_void),
+    Output("diary.pdf", lambda job: job.diary.pdf if job.diary else b"", _has_diary),
+    Output("diary.json", lambda job: job.diary.grid if job.diary else b"", _has_diary),
+    Output("practitioner.pdf", _practitioner, _is_not_void),
     Output(
         "adherence.csv",
         lambda job: adherence_csv(adherence(job.reading.layout, job.file.diary)),
@@ -163,17 +212,66 @@ def write_course(path: Path, folder: Path, choices: RunChoices) -> CourseRun:
         if job.reading.safety.unaccepted:
             findings = {folder / FINDINGS.name: FINDINGS.make(job)}
             return CourseRun(write_paths(findings), (), stopped=_stopped(job))
-        files = {folder / out.name: out.make(job) for out in OUTPUTS if out.applies(job)}
+        _refuse_one_file_for_two(folder, choices)
+        files, unset = _made(job, folder)
         files |= {folder / name: data for name, data in job.reminders.files.items()}
         if choices.published:
             record = replace(
                 job.reminders.publication.published, parts=course_parts(job.file.course)
             )
             files[choices.published] = record_bytes(record)
+        others = tuple(_of_others(job, folder))
         written = write_paths(files)
     except (CourseFileError, RecordError, CalendarTooLargeError, FolderError) as error:
         raise RunError(str(error)) from error
-    return CourseRun(written, tuple(_notices(job, folder)), tuple(_reminder_notes(job)))
+    notices = (*others, *unset, *_notices(job, folder))
+    return CourseRun(written, notices, tuple(_reminder_notes(job)))
+
+
+def _made(job: Job, folder: Path) -> tuple[dict[Path, bytes], list[str]]:
+    """The outputs by their paths, and in words what could not be set on paper."""
+    files, unset = {}, []
+    for out in OUTPUTS:
+        if out.applies(job):
+            try:
+                files[folder / out.name] = out.make(job)
+            except CannotBeSetError as error:
+                unset.append(f"{out.name} was not written: {error}")
+    return files, unset
+
+
+def _refuse_one_file_for_two(folder: Path, choices: RunChoices) -> None:
+    """Raise RunError where the record is to have the name of what is given to the client."""
+    if choices.published is None or choices.published.resolve().parent != folder.resolve():
+        return
+    name = choices.published.name
+    if name in {out.name for out in OUTPUTS} or _CALENDAR.fullmatch(name):
+        raise RunError(
+            f"{choices.published} is what this run writes for the client; expected a name of its "
+            "own for what was published, such as published.json"
+        )
+
+
+def _of_others(job: Job, folder: Path) -> Iterator[str]:
+    """Tells whether reminders in the folder are of another course, as are the papers with them.
+
+    A course's events keep their UIDs, so a calendar that has none of them is another's.
+    """
+    publication, before = job.reminders.publication, job.before
+    entries = (*publication.issued, *before.issued, *before.cancelled)
+    own = {entry.uid.encode() for entry in entries}
+    for path in sorted(folder.glob("reminders*.ics")):
+        if not _CALENDAR.fullmatch(path.name):
+            continue
+        with suppress(OSError):
+            uids = set(_UID.findall(path.read_bytes()))
+            if uids and not uids & own:
+                yield (
+                    f"{folder} held the papers of another course ({path.name}: another client, "
+                    "protocol or first day), which this one’s replace where they have the same "
+                    "names; give each course a folder of its own"
+                )
+                return
 
 
 def _job(path: Path, choices: RunChoices) -> Job:
@@ -203,16 +301,30 @@ def _record(path: Path) -> Published:
 
 
 def _stopped(job: Job) -> str:
-    """Which findings stop the run, and how they are accepted."""
-    lines = "\n".join(
-        f"  {finding.id}: {finding.text}" for finding in job.reading.safety.unaccepted
-    )
-    first = job.reading.safety.unaccepted[0].id
+    """Which findings stop the run, why decisions about them lapsed, and how one is made."""
+    report, today = job.reading.safety, job.choices.today
+    lines = [line for finding in report.unaccepted for line in _told(finding, report)]
+    told = "\n".join(lines)
     return (
-        "only findings.csv was written: these findings are to be avoided, and nobody accepted "
-        f"them:\n{lines}\nChange the course, or go ahead with a reason for each:\n"
-        f'  [[course.accept]]\n  finding = "{first}"\n  reason = "…"'
+        "only findings.csv was written: these findings are to be avoided, and no decision about "
+        f"them holds:\n{told}\n{_what_to_do(report, job.reading.layout, today)}"
     )
+
+
+def _what_to_do(report: SafetyReport, layout: Layout, today: date) -> str:
+    """How a finding that stops a course is gone ahead with, where that may be."""
+    may = [finding.id for finding in report.unaccepted if finding.may_be_accepted]
+    if not may:
+        return "Nothing is written while this stands."
+    accept = decide(report, layout, may[0], reason="…", on=today)
+    block = "\n".join(f"  {line}" for line in accept_toml(accept).splitlines())
+    return f"Change the course, or go ahead with a reason for each:\n{block}"
+
+
+def _told(finding: WordedFinding, report: SafetyReport) -> Iterator[str]:
+    yield f"  {finding.id}: {finding.text}"
+    if lapsed := report.lapsed.get(finding.id):
+        yield f"    {lapsed}"
 
 
 def _notices(job: Job, folder: Path) -> Iterator[str]:
@@ -220,6 +332,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
     course = job.file.course
     for warning in step_warnings(job.reading.layout.plan):
         yield str(warning)
+    yield from map(early_end_words, early_ends(job.reading.layout.plan))
     days = job.reading.layout.days
     for n, entry in enumerate(job.file.diary):
         if entry.day not in days:
@@ -227,14 +340,17 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
             yield f"{place}: {entry.day} lies outside the course, {days.first} to {days.last}"
     yield job.reading.safety.data_words
     standing = {name for finding in job.reading.safety.findings for name in finding.accepted_as}
-    for n, accept in enumerate(course.accepts):
-        if accept.finding not in standing:
-            place = place_name(("course", "accept", n, "finding"))
-            yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
+    for key, accepts in (("accept", course.accepts), ("discussed", course.discussed)):
+        for n, accept in enumerate(accepts):
+            if accept.finding not in standing and not accept.is_void:
+                place = place_name(("course", key, n, "finding"))
+                yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
     for glyph in dict.fromkeys(
-        map(str, unprintable(job.reading.layout, job.choices.card, herb_names()))
+        map(str, unprintable(take_home_document(job.reading, job.choices.card)))
     ):
         yield f"handout.pdf: the typeface has no letter for {glyph}; a sign stands in its place"
+    if job.labels.why_not:
+        yield f"labels.pdf was not written: {job.labels.why_not}"
     yield from _corrected(job)
     yield from job.reminders.notices
     for name in _earlier(job, folder):

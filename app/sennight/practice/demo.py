@@ -9,13 +9,15 @@ so that weekdays stay what they are.
 
 from __future__ import annotations
 
+import shutil
+import time as clock
 import tomllib
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, fields, replace
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import TemporaryDirectory, gettempdir
 from typing import Any, TypeVar
 
 from sennight.domain.courses.clients import Client, Fact
@@ -29,15 +31,19 @@ from sennight.practice.course_run import CourseRun, RunChoices, RunError, write_
 from sennight.practice.courses import add_course, course_entry, save_course
 from sennight.practice.diaries import enter_diary, enter_scores
 from sennight.practice.materia_medica import herb_finder
-from sennight.practice.opening import OpenPractice, open_practice
+from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
 from sennight.practice.protocols import add_protocol
 from sennight.practice.writing import FolderError, write_files
 from sennight.publish.course_file.reader import CourseFile, course_id, read_course_file
 from sennight.publish.course_file.writer import course_toml
+from sennight.store.locks import FileLock
 
 Dated = TypeVar("Dated", bound=Course | Revised | Fact | Taken | Score)
 
 COURSE_FILE = "course.toml"
+_PREFIX, _FILE = "sennight-demo-", "demo.sennight"
+_HOUR = 3600
+"""Seconds; a folder that is younger may be one that is being filled."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +86,24 @@ def build_demo(path: Path, today: date) -> None:
 
 @contextmanager
 def throw_away_demo(today: date) -> Iterator[Path]:
-    """A practice file full of the demo, in a folder that is gone after the block."""
-    with TemporaryDirectory(prefix="sennight-demo-", ignore_cleanup_errors=True) as folder:
-        path = Path(folder) / "demo.sennight"
+    """A practice file full of the demo, in a folder that is gone after the block.
+
+    Folders of demos that were killed go as well.
+    """
+    _sweep()
+    with TemporaryDirectory(prefix=_PREFIX, ignore_cleanup_errors=True) as folder:
+        path = Path(folder) / _FILE
         build_demo(path, today)
         yield path
+
+
+def _sweep() -> None:
+    """Remove the folders of earlier demos whose file nobody has open any more."""
+    for folder in Path(gettempdir()).glob(f"{_PREFIX}*"):
+        with suppress(OSError, PracticeFileError):
+            if clock.time() - folder.stat().st_mtime > _HOUR:
+                FileLock(folder / _FILE).release()
+                shutil.rmtree(folder)
 
 
 def write_demo(folder: Path, *, today: date) -> CourseRun:

@@ -8,18 +8,21 @@ from fractions import Fraction
 from uuid import uuid4
 
 from sennight.domain.formulas.balance import Bound, balance_of, rebalanced
-from sennight.domain.remedies.forms import Composition, Form, composition_of
-from sennight.domain.remedies.remedies import Remedy, TeaMaking
+from sennight.domain.remedies.forms import Form, is_made_in_water
+from sennight.domain.remedies.remedies import USUAL_SUGAR, Base, Remedy, TeaMaking
 from sennight.practice.balancing import Conflict, balanced
 
-USUAL_GRAMS = Fraction(3)
-"""Grams of dried herb to a cup: common practice."""
+USUAL_GRAMS = {"cup": Fraction(3), "compress": Fraction(10), "bath": Fraction(50)}
+"""Grams of dried herb to one making: common practice."""
 
 
 def new_remedy(name: str, form: Form) -> Remedy:
     """A remedy without herbs, under an id of its own; it is not on the shelf yet."""
-    tea = TeaMaking(USUAL_GRAMS) if composition_of(form) is Composition.BY_WEIGHT else None
-    return Remedy(uuid4().hex, name, form, (), tea)
+    tea = TeaMaking(USUAL_GRAMS[form.facts.making]) if is_made_in_water(form) else None
+    base = (
+        Base("simple syrup", Fraction(1), Fraction(USUAL_SUGAR)) if form.facts.has_sugar else None
+    )
+    return Remedy(uuid4().hex, name, form, (), tea, base=base)
 
 
 def copy_of(remedy: Remedy, name: str) -> Remedy:

@@ -6,6 +6,7 @@ calendars are imported when one is made: a window opens without them.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -13,12 +14,22 @@ from secrets import token_hex
 from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
+from sennight.domain.follow_up.diaries import Score
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.phone_steps import phone_steps
 from sennight.domain.reminders.published import Published
+from sennight.domain.take_home.choices import (
+    USUAL,
+    ClockHours,
+    Print,
+    Reach,
+    SheetChoices,
+)
 from sennight.practice.course_reading import CourseReading, read_course
+from sennight.practice.diary_sheets import diary_of, diary_papers
+from sennight.practice.letters import practitioner_copy, start_letter
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.papers import (
@@ -33,7 +44,7 @@ from sennight.practice.papers import (
 )
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
-from sennight.practice.safety import handout_notes, safety_record
+from sennight.practice.take_home import take_home_document
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
 from sennight.publish.calendar.email_file import email_bytes
@@ -45,14 +56,28 @@ REMINDERS = "reminders"
 """The kind under which it is kept what a phone was told."""
 
 
+USUAL_PARTS = frozenset({PaperKind.HANDOUT, PaperKind.REMINDERS})
+PARTS = (
+    PaperKind.HANDOUT,
+    PaperKind.DIARY,
+    PaperKind.REMINDERS,
+    PaperKind.START_LETTER,
+    PaperKind.PRACTITIONER,
+)
+"""What can be given, in the order in which it is asked about and written."""
+
+
 @dataclass(frozen=True, slots=True)
 class GiveChoices:
     """How a course is given.
 
-    `paper` is A4 or Letter; `fresh` gives a set of reminders of its own, for a phone that
+    `paper` is A4, Letter or A5; `fresh` gives a set of reminders of its own, for a phone that
     doubles them; `named` puts the client's name into the files' names; `replace_missing`
     prints a sign for letters that the typefaces lack. `email` adds a message with the calendar
-    files attached; `subscribed` is a folder that another program keeps in step with the phone.
+    files attached; `subscribed` is a folder that another program keeps in step with the phone;
+    `parts` are the papers that are given: handout, diary, reminders, the letter at the start,
+    the practitioner's copy.
+    `letters`, `hours` and `reach` are the sheet's.
     """
 
     reminders: ReminderChoices
@@ -62,37 +87,39 @@ class GiveChoices:
     replace_missing: bool = False
     email: bool = False
     subscribed: Path | None = None
+    parts: frozenset[PaperKind] = USUAL_PARTS
+    letters: Print = Print.STANDARD
+    hours: ClockHours = ClockHours.TWENTY_FOUR
+    reach: Reach = Reach.REVIEW
+
+    @property
+    def sheet(self) -> SheetChoices:
+        """How the sheet is made."""
+        return SheetChoices(self.paper, self.letters, self.hours, self.reach)
 
 
 def handout_pdf(
     reading: CourseReading,
     card: PracticeCard,
+    choices: SheetChoices = USUAL,
     *,
-    paper: str = "A4",
     replace_missing: bool = False,
 ) -> bytes:
-    """The take-home sheet of a course; raises MissingGlyphsError unless they are replaced."""
+    """The card and sheet of a course; raises MissingGlyphsError unless they are replaced.
+
+    Raises ValueError for a course without a day, CannotBeSetError where a page is too small.
+    """
     from sennight.publish.handout import document as handout
-    from sennight.publish.handout.input import HerbWords
 
-    notes = handout_notes(reading.layout, reading.materia_medica, reading.safety)
-    return handout.handout_pdf(
-        reading.layout,
-        card,
-        today=reading.today,
-        herbs=HerbWords(reading.materia_medica.names, notes),
-        paper=paper,
-        replace_missing=replace_missing,
-    )
+    document = take_home_document(reading, card, choices)
+    return handout.handout_pdf(document, choices, replace_missing=replace_missing)
 
 
-def practitioner_copy(reading: CourseReading, card: PracticeCard, *, paper: str = "A4") -> bytes:
-    """The sheet that stays with the practice: findings, sources, reasons, what was checked."""
-    from sennight.publish.pdf.practitioner_copy import practitioner_pdf
+def handout_text(reading: CourseReading, card: PracticeCard, choices: SheetChoices = USUAL) -> str:
+    """The same as plain text, for an e-mail or a reader that speaks."""
+    from sennight.publish.handout.plain_text import plain_text
 
-    course = reading.course
-    record = safety_record(reading.safety, course, reading.materia_medica)
-    return practitioner_pdf(course, card, record, today=reading.today, paper=paper)
+    return plain_text(take_home_document(reading, card, choices))
 
 
 def last_given(practice: OpenPractice, course_id: str) -> Published:
@@ -104,6 +131,52 @@ def _record(last: Publication | None, course_id: str) -> Published:
     return read_record(last.content) if last else Published(course_id)
 
 
+def printed_papers(
+    reading: CourseReading,
+    card: PracticeCard,
+    scores: Sequence[Score],
+    choices: GiveChoices,
+) -> tuple[Paper, ...]:
+    """The papers that are printed, as chosen; MissingGlyphsError unless letters are replaced.
+
+    `scores` are those that the client gave so far. Of a course that was struck out nothing is
+    printed, only its reminders are taken back.
+    """
+    papers: list[Paper] = []
+    for kind in _printed_parts(reading.course, choices):
+        papers += _printed(kind, reading, card, scores, choices)
+    return tuple(papers)
+
+
+def _printed_parts(course: Course, choices: GiveChoices) -> tuple[PaperKind, ...]:
+    return tuple(kind for kind in PARTS if kind in choices.parts and not course.is_void)
+
+
+def _printed(
+    kind: PaperKind,
+    reading: CourseReading,
+    card: PracticeCard,
+    scores: Sequence[Score],
+    choices: GiveChoices,
+) -> tuple[Paper, ...]:
+    match kind:
+        case PaperKind.HANDOUT:
+            sheet = handout_pdf(
+                reading, card, choices.sheet, replace_missing=choices.replace_missing
+            )
+            return (Paper(kind, sheet),)
+        case PaperKind.DIARY:
+            large = choices.letters is Print.LARGE
+            paper = choices.sheet.full_size
+            return diary_papers(diary_of(reading, card, scores, paper=paper, large=large))
+        case PaperKind.START_LETTER:
+            return (Paper(kind, start_letter(reading, card, paper=choices.sheet.full_size)),)
+        case PaperKind.PRACTITIONER:
+            return (Paper(kind, practitioner_copy(reading, card, paper=choices.sheet.full_size)),)
+        case _:
+            return ()
+
+
 def give(
     practice: OpenPractice,
     course_id: str,
@@ -113,7 +186,7 @@ def give(
     today: date,
     choices: GiveChoices,
 ) -> tuple[Path, ...]:
-    """Keep the sheet and the calendar files on record, and write them into a folder.
+    """Keep the chosen papers and calendar files on record, and write them into a folder.
 
     `now` is aware; `today` is the client's date. All or nothing: raises UnacceptedError where a
     finding to avoid stands that nobody accepted, FolderError, MissingRecordError,
@@ -126,27 +199,52 @@ def give(
             entry = unit.courses.get(course_id)
             reading = _reading(unit, entry, herbs, today)
             reading.safety.require_accepted()
-            before = _record(unit.publications.last(course_id, REMINDERS), course_id)
-            sheet = handout_pdf(
-                reading,
-                unit.card.get(),
-                paper=choices.paper,
-                replace_missing=choices.replace_missing,
-            )
-            calendar = reminders(
-                reading.layout,
-                before,
-                now=now,
-                today=today,
-                choices=choices.reminders,
-                fresh=choices.fresh,
-            )
-            papers = (Paper(PaperKind.HANDOUT, sheet), *calendar_papers(calendar, choices))
+            scores = unit.diaries.scores(course_id)
+            papers = printed_papers(reading, unit.card.get(), scores, choices)
+            subscribed: dict[Path, bytes] = {}
+            calendar = None
+            printed = papers
+            if PaperKind.REMINDERS in choices.parts:
+                before = _record(unit.publications.last(course_id, REMINDERS), course_id)
+                calendar = reminders(
+                    reading.layout,
+                    before,
+                    now=now,
+                    today=today,
+                    choices=choices.reminders,
+                    fresh=choices.fresh,
+                )
+                papers += calendar_papers(calendar, choices)
+                published = _keep_published(unit, calendar, choices, course_id, now)
+                subscribed = _subscribed(published, choices)
+            papers += _email(choices, printed, calendar)
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
             kept = keep(unit, about, papers, now=now, today=today)
-            published = _keep_published(unit, calendar, choices, course_id, now)
-            staging.put(free_paths(folder, kept.files) | _subscribed(published, choices))
+            staging.put(free_paths(folder, kept.files) | subscribed)
         return finish(staging, kept.number)
+
+
+def record_printed(
+    practice: OpenPractice,
+    course_id: str,
+    *,
+    now: datetime,
+    today: date,
+    choices: GiveChoices,
+) -> tuple[Paper, ...]:
+    """Keep on record the chosen papers that go to a printer, and return them.
+
+    No calendar file is among them. Raises as `give`.
+    """
+    herbs = known_herbs(practice)
+    with practice.file.writing() as unit:
+        entry = unit.courses.get(course_id)
+        reading = _reading(unit, entry, herbs, today)
+        reading.safety.require_accepted()
+        papers = printed_papers(reading, unit.card.get(), unit.diaries.scores(course_id), choices)
+        about = About(entry.client_id, names_of(entry.course, choices), course_id)
+        keep(unit, about, papers, now=now, today=today)
+    return papers
 
 
 def names_of(course: Course, choices: GiveChoices) -> NameParts:
@@ -161,13 +259,16 @@ def planned_files(
     choices: GiveChoices,
     *,
     today: date,
-) -> dict[str, int | None]:
-    """The files that `give` would write now, with their sizes in bytes; None for the sheet."""
+) -> tuple[str, ...]:
+    """The names of the files that `give` would write now."""
     names, number = names_of(course, choices), next_number(practice)
-    sheet = Paper(PaperKind.HANDOUT, b"").name(names, day=today, number=number)
-    papers = calendar_papers(calendar, choices)
-    sizes = {paper.name(names, day=today, number=number): len(paper.content) for paper in papers}
-    return {sheet: None} | sizes
+    printed = [Paper(kind, b"") for kind in PARTS if kind in choices.parts - {PaperKind.REMINDERS}]
+    if PaperKind.DIARY in choices.parts:
+        printed.append(Paper(PaperKind.DIARY_GRID, b"", suffix=".json"))
+    given = calendar if PaperKind.REMINDERS in choices.parts else None
+    files = calendar_papers(given, choices) if given else ()
+    papers = (*printed, *files, *_email(choices, printed, given))
+    return tuple(paper.name(names, day=today, number=number) for paper in papers)
 
 
 def _reading(
@@ -201,26 +302,40 @@ def _subscribed(published: Published, choices: GiveChoices) -> dict[Path, bytes]
 
 def calendar_papers(calendar: Reminders, choices: GiveChoices) -> tuple[Paper, ...]:
     """The calendar files; where they are discreet their names say nothing either."""
-    anonymous = choices.reminders.discreet and not choices.named
-    files = [
-        Paper(PaperKind.REMINDERS, data, name.removesuffix(".ics"), ".ics", anonymous)
+    return tuple(
+        Paper(PaperKind.REMINDERS, data, name.removesuffix(".ics"), ".ics", _is_anonymous(choices))
         for name, data in calendar.files.items()
-    ]
-    if choices.email:
-        message = Paper(PaperKind.EMAIL, _email(calendar), "reminders", ".eml", anonymous)
-        return (*files, message)
-    return tuple(files)
-
-
-def _email(calendar: Reminders) -> bytes:
-    """A message with the calendar files, the note to the client and the steps for each phone."""
-    name = calendar.publication.published.calendar_name
-    steps = (
-        "\n".join((f"{phone.phone}:", *(f"- {step}" for step in phone.steps)))
-        for phone in phone_steps(name)
     )
-    text = "\n\n".join((calendar.note, *steps)) + "\n"
-    return email_bytes(calendar.files, subject=name, text=text)
+
+
+def _is_anonymous(choices: GiveChoices) -> bool:
+    return choices.reminders.discreet and not choices.named
+
+
+_FOR_THE_CLIENT = (PaperKind.HANDOUT, PaperKind.DIARY)
+
+
+def _email(
+    choices: GiveChoices, printed: Sequence[Paper], calendar: Reminders | None
+) -> tuple[Paper, ...]:
+    """A message with the client's files, where it is wanted and there are any.
+
+    With a calendar it has the note to the client and the steps for each phone.
+    """
+    files = {
+        f"{paper.kind}.pdf": paper.content for paper in printed if paper.kind in _FOR_THE_CLIENT
+    }
+    subject, parts = "Your papers", ["Your papers are attached."]
+    if calendar is not None:
+        files |= calendar.files
+        subject = calendar.publication.published.calendar_name
+        parts = [calendar.note]
+        for phone in phone_steps(subject):
+            parts.append("\n".join((f"{phone.phone}:", *(f"- {step}" for step in phone.steps))))
+    if not choices.email or not files:
+        return ()
+    message = email_bytes(files, subject=subject, text="\n\n".join(parts) + "\n")
+    return (Paper(PaperKind.EMAIL, message, "reminders", ".eml", _is_anonymous(choices)),)
 
 
 def left_over(practice: OpenPractice, course_id: str, paths: tuple[Path, ...]) -> tuple[str, ...]:

@@ -119,7 +119,12 @@ def _renamed(protocol: Protocol, ids: dict[str, str]) -> Protocol:
     def phase(old: Phase) -> Phase:
         return replace(old, lines=tuple(line(each) for each in old.lines))
 
-    return replace(protocol, phases=tuple(phase(each) for each in protocol.phases))
+    ceilings = tuple(
+        replace(old, remedies=tuple(ids[remedy] for remedy in old.remedies))
+        for old in protocol.ceilings
+    )
+    phases = tuple(phase(each) for each in protocol.phases)
+    return replace(protocol, phases=phases, ceilings=ceilings)
 
 
 def _check(protocol: Protocol, remedies: Sequence[Remedy]) -> None:
@@ -127,6 +132,11 @@ def _check(protocol: Protocol, remedies: Sequence[Remedy]) -> None:
     ids = [remedy.id for remedy in remedies]
     _once(ids, "remedy", f"protocol “{protocol.name}”")
     _once((phase.id for phase in protocol.phases), "phase", f"protocol “{protocol.name}”")
+    for ceiling in protocol.ceilings:
+        if not set(ceiling.remedies) <= set(ids):
+            raise ProtocolError(
+                "a ceiling names a remedy that the protocol does not have; expected its remedies"
+            )
     for phase in protocol.phases:
         _once((line.remedy for line in phase.lines), "line for remedy", f"phase “{phase.id}”")
         for line in phase.lines:

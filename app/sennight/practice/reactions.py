@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date, datetime
 
@@ -11,17 +11,24 @@ from sennight.domain.courses.courses import Course, Stop
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.courses.stretches import lay_out
-from sennight.domain.dates import Span
+from sennight.domain.dates import ONE_DAY, Span
 from sennight.domain.directions.plain_words import plain_dates, plain_directions
 from sennight.domain.papers import initials
 from sennight.domain.practices import PracticeCard
 from sennight.domain.tag_words import upper_first
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.courses import CourseEntry, save_in
+from sennight.practice.letters import full_names
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import OpenPractice
 
-__all__ = ["Reaction", "reaction_report", "record_past_reactions", "record_reaction"]
+__all__ = [
+    "Reaction",
+    "reaction_report",
+    "record_past_reactions",
+    "record_reaction",
+    "strike_out_reaction",
+]
 
 
 def record_reaction(
@@ -71,6 +78,23 @@ def record_past_reactions(
             unit.reactions.add(client_id, reaction, course_id=None, recorded=now)
 
 
+def strike_out_reaction(
+    practice: OpenPractice, client_id: str, place: int, *, why: str, on: date, now: datetime
+) -> None:
+    """Keep that a reaction was written down in error, so that nothing follows from it any more.
+
+    `place` counts a client's reactions from 0. Raises ValueError without a reason, and where it
+    was struck out before; MissingRecordError.
+    """
+    if not why.strip():
+        raise ValueError("no reason given; expected why the reaction is struck out")
+    with practice.file.writing() as unit:
+        reaction = unit.clients.get(client_id).client.reactions[place]
+        if reaction.is_void:
+            raise ValueError("this reaction was struck out before; there is nothing left to do")
+        unit.reactions.strike_out(client_id, place, reason=why.strip(), on=on, recorded=now)
+
+
 def _require_herbs_and_words(reaction: Reaction) -> None:
     if not reaction.herbs or not reaction.what.strip():
         raise ValueError("a reaction needs the herbs that are suspected and what happened")
@@ -91,33 +115,55 @@ def reaction_report(
     card: PracticeCard,
     *,
     today: date,
-    named: bool = False,
+    paper: str = "A4",
 ) -> bytes:
-    """The report of a reaction as a PDF; the client by initials unless `named`."""
+    """The report of a reaction as a PDF; it has the client's initials, not the name."""
     from sennight.publish.pdf.reaction_report import ReactionReport, reaction_pdf
 
     client = course.client
-    materia_medica = supplied_materia_medica()
-    names = (
-        f"{herb.name} ({herb.latin}, {herb.part})"
-        if (herb := materia_medica.herb(herb_id))
-        else herb_id
-        for herb_id in reaction.herbs
-    )
+    names = full_names(supplied_materia_medica(), {*reaction.herbs, *_herbs(course)})
     report = ReactionReport(
-        client=client.name
-        if named
-        else " ".join(f"{letter}." for letter in initials(client.name)),
+        client=" ".join(f"{letter}." for letter in initials(client.name)),
         born=client.born,
         day=reaction.day,
         remedy=reaction.remedy,
-        herbs=tuple(names),
+        herbs=tuple(names.get(herb, herb) for herb in reaction.herbs),
+        made_of=_made_of(course, remedy_id, names),
         doses=_doses(course, remedy_id, reaction.day),
+        stopped=_stopped(course, remedy_id),
+        others=_others(course, remedy_id, names, reaction.day),
         what=reaction.what,
         medicines=_facts(client.medicines),
         conditions=_facts((*client.conditions, *client.allergies)),
     )
-    return reaction_pdf(report, card, today=today)
+    return reaction_pdf(report, card, today=today, paper=paper)
+
+
+def _herbs(course: Course) -> set[str]:
+    return {ingredient.herb for remedy in course.remedies for ingredient in remedy.ingredients}
+
+
+def _made_of(course: Course, remedy_id: str, names: Mapping[str, str]) -> tuple[str, ...]:
+    from sennight.publish.pdf.taken import formula_words
+
+    known = [remedy for remedy in course.remedies if remedy.id == remedy_id]
+    return tuple(f"{words}." for remedy in known for words in formula_words(remedy, names))
+
+
+def _others(
+    course: Course, remedy_id: str, names: Mapping[str, str], day: date
+) -> tuple[str, ...]:
+    """The other remedies of the course that were taken on the day, and how."""
+    from sennight.publish.pdf.taken import remedy_rows
+
+    rows = remedy_rows(lay_out(course), names, Span(day, day + ONE_DAY), but=remedy_id)
+    return tuple(f"{who}. {' '.join(lines)}" for who, lines in rows)
+
+
+def _stopped(course: Course, remedy_id: str) -> date | None:
+    """The first day without the remedy, where it was stopped."""
+    stops = [day for stopped, day in plan_course(course).stops if stopped == remedy_id]
+    return min(stops, default=None)
 
 
 def _doses(course: Course, remedy_id: str, day: date) -> tuple[str, ...]:

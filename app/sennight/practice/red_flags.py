@@ -5,18 +5,26 @@ Every check stays in the file.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.red_flags import RedFlagCheck, flags_of
 from sennight.domain.safety.rules import RedFlag
+from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.opening import OpenPractice
 from sennight.practice.safety import safety_rules
+
+if TYPE_CHECKING:
+    from sennight.publish.pdf.plain_sheet import Row
 
 __all__ = [
     "RedFlag",
     "RedFlagCheck",
+    "Referral",
     "flags_of",
     "last_check",
     "list_checks",
@@ -36,6 +44,7 @@ def record_check(
 ) -> None:
     """Keep what was there on a day; ValueError for a flag that is not known.
 
+    A sign that the check before found is cleared only for a reason: ValueError without one.
     Raises MissingRecordError.
     """
     known = {flag.id for flag in red_flags()}
@@ -44,7 +53,19 @@ def record_check(
             raise ValueError(f"no red flag “{flag}”; expected one of {', '.join(sorted(known))}")
     with practice.file.writing() as unit:
         unit.clients.get(client_id)
+        _require_reason(unit.red_flags.of_client(client_id)[-1:], check)
         unit.red_flags.add(client_id, check, recorded=now)
+
+
+def _require_reason(before: tuple[RedFlagCheck, ...], check: RedFlagCheck) -> None:
+    """Raise ValueError where what was found before is gone without a word why."""
+    gone = {flag for last in before for flag in last.ticked} - set(check.ticked)
+    signs = [flag.sign for flag in red_flags() if flag.id in gone]
+    if signs and not check.cleared.strip():
+        raise ValueError(
+            f"no word why “{signs[0]}” is not there any more; expected who looked, and "
+            "what was found"
+        )
 
 
 def list_checks(practice: OpenPractice, client_id: str) -> tuple[RedFlagCheck, ...]:
@@ -60,19 +81,26 @@ def last_check(practice: OpenPractice, client_id: str) -> RedFlagCheck | None:
     return checks[-1] if checks else None
 
 
-def referral_letter(
-    client: Client,
-    card: PracticeCard,
-    check: RedFlagCheck,
-    *,
-    today: date,
-    note: str = "",
-    paper: str = "A4",
-) -> bytes:
-    """A letter to the doctor who is to see the client; `note` is the practitioner's own words."""
-    from sennight.publish.pdf.referral_letter import ReferralReason, referral_pdf
+@dataclass(frozen=True, slots=True)
+class Referral:
+    """Who is referred, and by which check for red flags.
 
-    flags = flags_of(check, red_flags())
-    return referral_pdf(
-        client, card, ReferralReason(check.day, flags, note), today=today, paper=paper
-    )
+    `taken` are the herbal remedies that are taken now, `note` the practitioner's own words.
+    """
+
+    client: Client
+    check: RedFlagCheck
+    taken: Sequence[Row] = ()
+    note: str = ""
+
+
+def referral_letter(
+    referral: Referral, card: PracticeCard, *, today: date, paper: str = "A4"
+) -> bytes:
+    """A letter to the doctor who is to see the client."""
+    from sennight.publish.pdf.referral_letter import ReferralFacts, ReferralReason, referral_pdf
+
+    check = referral.check
+    why = ReferralReason(check.day, flags_of(check, red_flags()), referral.note)
+    facts = ReferralFacts(referral.client, referral.taken, vocabulary().words)
+    return referral_pdf(facts, card, why, today=today, paper=paper)

@@ -2,21 +2,34 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
 from functools import cache
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.advice import advice_sentences
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.come_back import come_back_sentences
-from sennight.domain.safety.findings import Severity, unaccepted
+from sennight.domain.safety.decision_words import lapse_text
+from sennight.domain.safety.decisions import (
+    Decision,
+    accept_of,
+    decisions,
+    known_facts,
+    stopping,
+)
+from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import SafetyRules
+from sennight.domain.safety.telling import told
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
 from sennight.domain.safety.wording import WordedFinding, heading_of_id, word_findings
+from sennight.domain.safety.wording_lines import word_lines
 from sennight.domain.safety.wording_statements import Names
 from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
@@ -29,6 +42,7 @@ __all__ = [
     "UnacceptedError",
     "WordedFinding",
     "check",
+    "decide",
     "for_client",
     "handout_notes",
     "safety_record",
@@ -50,11 +64,32 @@ class UnacceptedError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class SafetyReport:
-    """The findings of a course, those that stop it, and in words what was looked at."""
+    """The findings of a course, those that stop it, and in words what was looked at.
+
+    `lines` are the findings as they are told: those of one theme together, a pair of a herb and a
+    fact once. Decisions are about findings, by their ids; what people read are the lines.
+    `decided` has what was decided about a finding, by its id: to go ahead with it, or that it was
+    discussed; `lapsed` why such a decision does not hold any more, in words. `found` are the
+    findings as data.
+    """
 
     findings: tuple[WordedFinding, ...]
     unaccepted: tuple[WordedFinding, ...]
     data_words: str
+    decided: Mapping[str, Decision] = field(default_factory=dict)
+    lapsed: Mapping[str, str] = field(default_factory=dict)
+    found: tuple[Finding, ...] = ()
+    lines: tuple[WordedFinding, ...] = ()
+
+    @property
+    def stopping(self) -> tuple[WordedFinding, ...]:
+        """The lines that stop a course: those with a finding that nobody decided on."""
+        undecided = {finding.id for finding in self.unaccepted}
+        return tuple(line for line in self.lines if not undecided.isdisjoint(line.ids))
+
+    def line_of(self, finding_id: str) -> WordedFinding | None:
+        """The line that tells of a finding; None where none does."""
+        return next((line for line in self.lines if finding_id in (line.id, *line.ids)), None)
 
     def require_accepted(self) -> None:
         """Raise UnacceptedError where something stands against giving the course."""
@@ -72,22 +107,44 @@ def check(
     layout: Layout,
     materia_medica: MateriaMedica | None = None,
     standing: RedFlagCheck | None = None,
+    *,
+    today: date | None = None,
 ) -> SafetyReport:
     """Check a course as it is laid out, for its client as recorded.
 
     `materia_medica` is the practice's, the supplied one where it is left out; `standing` the
-    client's last check for red flags.
+    client's last check for red flags; `today` the day on which decisions must hold, the course's
+    first where it is left out.
     """
     herbs, rules = materia_medica or supplied_materia_medica(), safety_rules()
-    course = layout.course
+    course, day = layout.course, today or layout.course.start
     course_findings, names = findings(layout, herbs, rules, standing), Names(course, herbs, rules)
     worded = word_findings(course_findings, names)
-    stopping = {finding.id for finding in unaccepted(course_findings, course.accepts)}
+    decided = dict(decisions(course_findings, course.accepts, layout, day))
+    stops = {finding.id for finding in stopping(course_findings, decided, day)}
+    cautions = [finding for finding in course_findings if finding.severity is Severity.CAUTION]
+    decided |= decisions(cautions, course.discussed, layout, day)
     return SafetyReport(
-        worded,
-        tuple(finding for finding in worded if finding.id in stopping),
-        scope_text(layout, herbs, rules),
+        findings=worded,
+        unaccepted=tuple(finding for finding in worded if finding.id in stops),
+        data_words=scope_text(layout, herbs, rules),
+        decided=decided,
+        lapsed={name: lapse_text(decision, names) for name, decision in decided.items()},
+        found=course_findings,
+        lines=word_lines(told(course_findings, rules), names),
     )
+
+
+def decide(
+    checked: SafetyReport, layout: Layout, finding_id: str, *, reason: str, on: date
+) -> Accept:
+    """A decision about a finding of a check, with all that it is made for.
+
+    KeyError for a finding that is not among those of the check.
+    """
+    by_id = {finding.id: finding for finding in checked.found}
+    facts = known_facts(layout.course.client)
+    return accept_of(by_id[finding_id], layout, reason=reason, on=on, facts=facts)
 
 
 def safety_record(
@@ -98,9 +155,9 @@ def safety_record(
     known = {name: finding.heading for finding in checked.findings for name in finding.accepted_as}
     heads = {
         accept.finding: known.get(accept.finding) or heading_of_id(accept.finding, names)
-        for accept in course.accepts
+        for accept in (*course.accepts, *course.discussed)
     }
-    return SafetyRecord(checked.findings, heads, checked.data_words)
+    return SafetyRecord(checked.lines, heads, checked.data_words, checked.lapsed)
 
 
 def for_client(
@@ -122,19 +179,20 @@ def for_client(
 
 def client_notes(checked: SafetyReport) -> tuple[ClientSentence, ...]:
     """What a check means for the client to do, each sentence once."""
-    told = (
-        finding.for_client
-        for finding in checked.findings
-        if finding.for_client and finding not in checked.unaccepted
+    stopping = {finding.id for finding in checked.unaccepted}
+    sentences = (
+        line.for_client
+        for line in checked.lines
+        if line.for_client and stopping.isdisjoint(line.ids)
     )
-    return tuple(dict.fromkeys(told))
+    return tuple(dict.fromkeys(sentences))
 
 
 def checked_sentence(layout: Layout) -> str:
     """That the course was checked; empty where nothing was asked or recorded of the client."""
     client = layout.course.client
-    known = (client.asked, client.conditions, client.medicines, client.allergies, client.reactions)
-    return checked_for_client(safety_rules()) if any(known) else ""
+    known = (client.asked, client.conditions, client.medicines, client.allergies)
+    return checked_for_client(safety_rules()) if any(known) or client.standing_reactions else ""
 
 
 def handout_notes(

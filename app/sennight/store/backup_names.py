@@ -1,7 +1,8 @@
-"""The names of backups: `practice 2027-05-01 080000.sennight`, with the time in UTC.
+"""The names of backups: `practice 2027-05-01 080000 5f0a4e0d.sennight`, with the time in UTC.
 
-One made before a migration says so (`… 080000 before 0004.sennight`), so that it is kept when the
-others grow old.
+The eight figures are the practice's mark (`marking`): two practices of one name may keep their
+backups in one folder. One made before a migration says so (`… before 0004.sennight`), so that it
+is kept when the others grow old.
 """
 
 from __future__ import annotations
@@ -11,6 +12,8 @@ from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+
+from sennight.store.marking import mark_of
 
 STAMP = "%Y-%m-%d %H%M%S"
 
@@ -31,7 +34,8 @@ def backups_folder(path: Path) -> Path:
 
 def free_name(folder: Path, path: Path, when: datetime, *, ending: str = "") -> Path:
     """A name for a copy of a practice file that none in the folder has."""
-    stamp, number = f"{path.stem} {when.astimezone(UTC):{STAMP}}", 1
+    mark, number = mark_of(path), 1
+    stamp = f"{path.stem} {when.astimezone(UTC):{STAMP}}{mark and f' {mark}'}"
     final = folder / f"{stamp}{ending}{path.suffix}"
     while final.exists():
         number += 1
@@ -40,18 +44,23 @@ def free_name(folder: Path, path: Path, when: datetime, *, ending: str = "") -> 
 
 
 def list_backups(path: Path, *folders: Path) -> tuple[BackupFile, ...]:
-    """The finished backups of a practice file in these folders, newest first."""
+    """The finished backups of a practice file in these folders, newest first.
+
+    Those of another practice of the same name are left out; where the file itself is gone, or
+    has no mark yet, nobody can tell them apart. Backups without a mark count beside the file.
+    """
     name = re.compile(
-        rf"{re.escape(path.stem)} (\d{{4}}-\d\d-\d\d \d{{6}})(?: \d+)?( before \w+)?"
-        rf"{re.escape(path.suffix)}"
+        rf"{re.escape(path.stem)} (?P<time>\d{{4}}-\d\d-\d\d \d{{6}})(?: (?P<mark>[0-9a-f]{{8}}))?"
+        rf"(?: \d{{1,7}})?(?P<before> before \w+)?{re.escape(path.suffix)}"
     )
-    backups = []
+    mark, backups = mark_of(path), []
     for folder in dict.fromkeys(folders or (backups_folder(path),)):
+        marks = {mark, None} if folder == backups_folder(path) else {mark}
         for entry in folder.iterdir() if folder.is_dir() else ():
             match = name.fullmatch(entry.name)
-            when = _time(match[1]) if match else None
-            if match and when:
-                backups.append(BackupFile(entry, when, before_migration=match[2] is not None))
+            when = _time(match["time"]) if match else None
+            if match and when and (not mark or match["mark"] in marks):
+                backups.append(BackupFile(entry, when, before_migration=bool(match["before"])))
     return tuple(sorted(backups, key=lambda backup: (backup.when, backup.path.name), reverse=True))
 
 
@@ -96,9 +105,15 @@ def part_of(final: Path) -> Path:
 
 
 def parts(path: Path, folder: Path) -> tuple[Path, ...]:
-    """Copies of a practice file in a folder that a killed program left unfinished."""
+    """Copies of a practice file in a folder that a killed program left unfinished.
+
+    In a folder that is not the file's own, another practice may be at one of the same name.
+    """
+    mark = "" if folder == backups_folder(path) else f" {mark_of(path)}"
     return tuple(
         entry
         for entry in (folder.iterdir() if folder.is_dir() else ())
-        if entry.name.startswith(f"{path.stem} ") and entry.name.endswith(f"{path.suffix}.part")
+        if entry.name.startswith(f"{path.stem} ")
+        and mark in entry.name
+        and entry.name.endswith(f"{path.suffix}.part")
     )

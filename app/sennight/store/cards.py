@@ -20,6 +20,7 @@ def card_to_row(card: PracticeCard, *, version: int, saved: datetime) -> CardVer
         practitioner=card.practitioner,
         phone=card.phone,
         email=card.email,
+        emergency=card.emergency,
         address=[CardAddress(place=n, text=text) for n, text in enumerate(card.address)],
     )
 
@@ -27,7 +28,9 @@ def card_to_row(card: PracticeCard, *, version: int, saved: datetime) -> CardVer
 def card_from_row(row: CardVersion) -> PracticeCard:
     """The card that a version holds."""
     address = tuple(line.text for line in row.address)
-    return PracticeCard(row.name, row.practitioner, address, row.phone, row.email)
+    return PracticeCard(
+        row.name, row.practitioner, address, row.phone, row.email, row.emergency or ""
+    )
 
 
 class CardRepository:

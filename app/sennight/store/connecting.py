@@ -5,7 +5,8 @@
   not wait for a save.
 - `synchronous` FULL: in WAL mode NORMAL may lose the last saves when the power fails. Saves are
   few and small, so each is waited for.
-- `busy_timeout` 5 s: for a virus scanner or a backup program that holds the file for a moment.
+- `busy_timeout` 2 s: for a virus scanner or a backup program that holds the file for a moment.
+  The window waits for a save, so no longer.
 - `temp_store` in memory: what SQLite sorts is health data, and no file of it is left anywhere.
 - `trusted_schema` off: nothing in a file from elsewhere runs by being read.
 
@@ -23,7 +24,7 @@ from sqlalchemy import URL, Connection, Engine, NullPool, create_engine, event
 from sqlalchemy.engine.interfaces import DBAPIConnection
 from sqlalchemy.pool import ConnectionPoolEntry
 
-BUSY_MS = 5000
+BUSY_MS = 2000
 WRITES = {"sennight_begin": "IMMEDIATE"}
 """Execution options of a connection that will write: it takes the write lock at once."""
 

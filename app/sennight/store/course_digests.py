@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sennight.domain.courses.courses import Accept, Revision
+from sennight.domain.courses.courses import Course, Revision
+from sennight.store.accepts import grounds_texts
 from sennight.store.tables.courses import CourseRevision
 
 Texts = list[str | int | None]
@@ -33,12 +34,7 @@ class Kept:
     until: date | None
 
 
-def course_digest(
-    kept: Kept,
-    revisions: Sequence[Texts],
-    accepts: Iterable[Accept],
-    voids: Sequence[Texts] = (),
-) -> str:
+def course_digest(kept: Kept, revisions: Sequence[Texts], course: Course) -> str:
     """The SHA-256 of a version of a course, in hexadecimal.
 
     What an earlier schema could not hold is part of it only where there is any, so that the
@@ -53,14 +49,25 @@ def course_digest(
         kept.start.isoformat(),
         None if kept.until is None else kept.until.isoformat(),
         revisions,
-        [[accept.finding, accept.reason] for accept in accepts],
-        *([list(voids)] if voids else []),
+        [[accept.finding, accept.reason] for accept in (*course.accepts, *course.discussed)],
+        *_later(course),
     ]
     text = json.dumps(whole, separators=(",", ":"), ensure_ascii=False)
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
-def void_texts(revisions: Iterable[Revision]) -> list[Texts]:
+def _later(course: Course) -> Iterator[list[Texts] | dict[str, list[Texts]]]:
+    """What schema 0006 and those after it can hold, each part under its name from 0012 on."""
+    voids = _void_texts(course.revisions)
+    if voids:
+        yield voids
+    if grounds := grounds_texts(course):
+        yield {"grounds": grounds}
+    if course.is_void:
+        yield {"void": [[course.void, course.void_on.isoformat() if course.void_on else None]]}
+
+
+def _void_texts(revisions: Iterable[Revision]) -> list[Texts]:
     """The places of the revisions that are struck out, why and since when."""
     return [
         [place, revision.void, revision.void_on.isoformat() if revision.void_on else None]

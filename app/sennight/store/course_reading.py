@@ -13,14 +13,16 @@ from sqlalchemy.exc import DBAPIError
 from sqlalchemy.orm import Session
 
 from sennight.domain.courses.clients import Client
-from sennight.domain.courses.courses import Accept, Course, Revision
+from sennight.domain.courses.courses import Course, Revision
+from sennight.store.accepts import Decided as DecidedOn
+from sennight.store.accepts import sorted_out
 from sennight.store.clients import ClientRepository, current_clients
-from sennight.store.course_digests import Kept, Texts, course_digest, revision_texts, void_texts
+from sennight.store.course_digests import Kept, Texts, course_digest, revision_texts
 from sennight.store.decoding import decoding
 from sennight.store.entries import CourseEntry
 from sennight.store.errors import UnreadableCourseError, UnreadableError
 from sennight.store.revisions import revision_from_row
-from sennight.store.rows import as_rows, plain_rows
+from sennight.store.rows import as_rows, grouped, plain_rows
 from sennight.store.snapshots import Formulas, whole_snapshot
 from sennight.store.tables import courses as tables
 from sennight.store.tables.clients import ClientVersion
@@ -136,6 +138,7 @@ class CourseReader:
             client_id, who = client(row)
             protocol, remedies = formulas[row.snapshot_digest]
             changes = decided.get(row.course_id, Decided([], []))
+            accepted, discussed = accepts.get(row.id, ([], []))
             course = Course(
                 id=row.course_id,
                 client=who,
@@ -144,7 +147,10 @@ class CourseReader:
                 start=row.start,
                 until=row.until,
                 revisions=_struck_out(changes.revisions[: row.revision_count], voids[row.id]),
-                accepts=tuple(accepts[row.id]),
+                accepts=tuple(accepted),
+                discussed=tuple(discussed),
+                void=row.void or "",
+                void_on=row.void_on,
             )
             _insist_whole(row, client_id, changes.texts[: row.revision_count], course)
             courses.append((row, course))
@@ -187,14 +193,14 @@ class CourseReader:
             voids[row.course_version_id][row.place] = row.reason, row.struck
         return voids
 
-    def _accepts(self, query: Select[tables.CourseVersionRow]) -> Mapping[int, list[Accept]]:
+    def _accepts(self, query: Select[tables.CourseVersionRow]) -> Mapping[int, DecidedOn]:
         ids = query.with_only_columns(tables.CourseVersionRow.id)
         rows = select(tables.CourseAccept).where(tables.CourseAccept.course_version_id.in_(ids))
-        ordered = rows.order_by(tables.CourseAccept.place)
-        accepts: defaultdict[int, list[Accept]] = defaultdict(list)
-        for row in plain_rows(self._session, tables.CourseAccept, ordered):
-            accepts[row.course_version_id].append(Accept(row.finding, row.reason))
-        return accepts
+        ordered = plain_rows(
+            self._session, tables.CourseAccept, rows.order_by(tables.CourseAccept.place)
+        )
+        of_version = grouped(ordered, lambda row: row.course_version_id)
+        return {version_id: sorted_out(its) for version_id, its in of_version.items()}
 
 
 def _struck_out(revisions: Sequence[Revision], voids: Voids) -> tuple[Revision, ...]:
@@ -220,6 +226,5 @@ def _insist_whole(
         row.start,
         row.until,
     )
-    voids = void_texts(course.revisions)
-    if course_digest(kept, texts, course.accepts, voids) != row.digest:
+    if course_digest(kept, texts, course) != row.digest:
         raise UnreadableError("it does not fit the checksum that was saved with it")

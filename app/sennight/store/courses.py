@@ -11,8 +11,9 @@ from sqlalchemy.dialects import sqlite
 from sqlalchemy.orm import Session
 
 from sennight.domain.courses.courses import Course
+from sennight.store.accepts import accept_rows
 from sennight.store.clients import ClientRepository
-from sennight.store.course_digests import Kept, Texts, course_digest, revision_texts, void_texts
+from sennight.store.course_digests import Kept, Texts, course_digest, revision_texts
 from sennight.store.course_reading import CourseReader, current_courses, of_course
 from sennight.store.entries import CourseEntry, CourseTitle, CourseVersion
 from sennight.store.errors import MissingRecordError
@@ -103,17 +104,20 @@ class CourseRepository:
                 version.protocol_name,
                 type_coerce(version.start, Text),
                 type_coerce(version.until, Text),
+                version.void,
             )
             .where(version.course_id == head.id, version.version == head.version)
             .order_by(version.start.desc(), head.created.desc(), head.id)
         )
         titles = []
-        for course_id, client_id, protocol, first, last in bare_rows(self._session, query):
+        for course_id, client_id, protocol, first, last, void in bare_rows(self._session, query):
             try:
                 days = date.fromisoformat(first), date.fromisoformat(last) if last else None
             except ValueError:
                 continue
-            title = CourseTitle(course_id, client_id, names[client_id], protocol, *days)
+            title = CourseTitle(
+                course_id, client_id, names[client_id], protocol, *days, is_void=bool(void)
+            )
             titles.append(title)
         return tuple(titles)
 
@@ -186,8 +190,7 @@ class CourseRepository:
         content = write_snapshot(course.protocol, course.remedies)
         kept = _kept(course, digest_of(content), standing, standing.version)
         texts = [texts for _, texts in _revision_rows(course, 0)]
-        voids = void_texts(course.revisions)
-        return course_digest(kept, texts, course.accepts, voids) == standing.digest
+        return course_digest(kept, texts, course) == standing.digest
 
     def begins_as_saved(self, course: Course) -> bool:
         """Whether a course's first revisions are the ones that are in the file."""
@@ -215,12 +218,9 @@ class CourseRepository:
                 until=course.until,
                 revision_count=len(course.revisions),
                 protocol_name=course.protocol.name,
-                digest=course_digest(
-                    kept,
-                    [texts for _, texts in rows],
-                    course.accepts,
-                    void_texts(course.revisions),
-                ),
+                digest=course_digest(kept, [texts for _, texts in rows], course),
+                void=course.void or None,
+                void_on=course.void_on,
             )
             .returning(tables.CourseVersionRow.id)
         )
@@ -234,12 +234,8 @@ class CourseRepository:
         ]
         if voids:
             self._session.execute(insert(tables.CourseVoid), voids)
-        if course.accepts:
-            accepts = [
-                {"course_version_id": number, "place": n, "finding": a.finding, "reason": a.reason}
-                for n, a in enumerate(course.accepts)
-            ]
-            self._session.execute(insert(tables.CourseAccept), accepts)
+        if decided := accept_rows(course, number):
+            self._session.execute(insert(tables.CourseAccept), decided)
 
     def _keep_snapshot(self, content: str) -> str:
         digest = digest_of(content)

@@ -81,6 +81,7 @@ class CourseTitle(NamedTuple):
     protocol_name: str
     start: date
     until: date | None
+    is_void: bool = False
 
 
 class CourseVersion(NamedTuple):

@@ -22,6 +22,7 @@ from sennight.store.connecting import connect_engine
 from sennight.store.errors import BackupError
 from sennight.store.holding import Hold
 from sennight.store.locks import FileLock
+from sennight.store.marking import mark_existing
 from sennight.store.migrating import own_scripts
 from sennight.store.page_check import PageCheck
 from sennight.store.preparing import Beginning, bring_up_to_date, check_place
@@ -150,6 +151,7 @@ def open_file(
     try:
         with translated_errors(path):
             due = bring_up_to_date(path, scripts or own_scripts(), clock, beginning=beginning)
+            mark_existing(path)
             _make_private(path)
         hold, check = Hold(path, lock), PageCheck(path, due=due)
         return PracticeFile(path, clock, connect_engine(path), hold, check)

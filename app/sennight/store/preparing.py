@@ -19,6 +19,7 @@ from sennight.store.backups import back_up
 from sennight.store.errors import DamagedFileError, MissingFileError, PracticeFileError
 from sennight.store.identity import set_journal_aside
 from sennight.store.looking import has_foreign_journal, has_journal, journal, look, read_header
+from sennight.store.marking import put_mark
 from sennight.store.migrating import migrate, newest_schema, refuse_newer
 from sennight.store.page_check import is_due, is_small, refuse_damaged
 from sennight.store.private import make_private_file, with_journals
@@ -138,6 +139,7 @@ def _create(path: Path, scripts: Path) -> None:
         if script.is_file():
             with closing(sqlite3.connect(new)) as connection:
                 connection.executescript(script.read_text(encoding="utf-8"))
+                put_mark(connection)
         else:
             migrate(new, scripts)
         with new.open("rb+") as written:

@@ -8,7 +8,7 @@ from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
 from sennight.domain.courses.protocols import (
-    Advice,
+    AdviceLine,
     Ceiling,
     CountFrom,
     Gate,
@@ -75,7 +75,7 @@ def _phase_row(place: int, phase: Phase) -> ProtocolPhase:
     )
 
 
-def _advice_row(place: int, advice: Advice) -> ProtocolAdvice:
+def _advice_row(place: int, advice: AdviceLine) -> ProtocolAdvice:
     return ProtocolAdvice(
         place=place,
         text=advice.text,
@@ -133,7 +133,7 @@ def _phase(row: ProtocolPhase) -> Phase:
         tuple(_line(line) for line in row.lines),
         gate,
         row.stand_in,
-        tuple(Advice(told.text, told.take, told.remind, told.diary) for told in row.advice),
+        tuple(AdviceLine(told.text, told.take, told.remind, told.diary) for told in row.advice),
         row.at_least_weeks,
     )
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import date, datetime
 
 from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
 from sennight.domain.courses.clients import Harm, Outcome, Reaction
 from sennight.store.rows import grouped, plain_rows
-from sennight.store.tables.clients import ReactionHerb, ReactionRow
+from sennight.store.tables.clients import ReactionHerb, ReactionRow, ReactionVoid
 
 
 def reactions_of(
@@ -26,15 +26,21 @@ def reactions_of(
         plain_rows(session, ReactionHerb, herbs.order_by(ReactionHerb.place)),
         lambda herb: herb.reaction_id,
     )
+    voids = select(ReactionVoid).where(ReactionVoid.reaction_id.in_([row.id for row in rows]))
+    struck = {void.reaction_id: void for void in plain_rows(session, ReactionVoid, voids)}
     of_client = grouped(rows, lambda row: row.client_id)
     return {
-        client_id: tuple(reaction_from_row(row, of_reaction[row.id]) for row in client_rows)
+        client_id: tuple(
+            reaction_from_row(row, of_reaction[row.id], struck.get(row.id)) for row in client_rows
+        )
         for client_id, client_rows in of_client.items()
     }
 
 
-def reaction_from_row(row: ReactionRow, herbs: list[ReactionHerb]) -> Reaction:
-    """The reaction that a row holds, with its herbs in their order."""
+def reaction_from_row(
+    row: ReactionRow, herbs: list[ReactionHerb], void: ReactionVoid | None
+) -> Reaction:
+    """The reaction that a row holds, with its herbs in their order; struck out where `void`."""
     return Reaction(
         row.day,
         row.remedy,
@@ -42,6 +48,8 @@ def reaction_from_row(row: ReactionRow, herbs: list[ReactionHerb]) -> Reaction:
         row.what,
         Harm(row.harm) if row.harm else None,
         Outcome(row.outcome) if row.outcome else None,
+        void.reason if void else "",
+        void.struck if void else None,
     )
 
 
@@ -67,8 +75,31 @@ class ReactionRepository:
         )
         self._session.add(row)
         self._session.flush()
+        if reaction.is_void:
+            self._session.add(
+                ReactionVoid(
+                    reaction_id=row.id,
+                    reason=reaction.void,
+                    struck=reaction.void_on,
+                    recorded=recorded,
+                )
+            )
         self._session.add_all(
             ReactionHerb(reaction_id=row.id, place=place, herb=herb)
             for place, herb in enumerate(reaction.herbs)
+        )
+        self._session.flush()
+
+    def strike_out(
+        self, client_id: str, place: int, *, reason: str, on: date, recorded: datetime
+    ) -> None:
+        """Keep that a client's reaction, by its place, was written down in error.
+
+        IndexError for a place without one; IntegrityError where it is struck out already.
+        """
+        query = select(ReactionRow.id).where(ReactionRow.client_id == client_id)
+        ids = self._session.scalars(query.order_by(ReactionRow.id)).all()
+        self._session.add(
+            ReactionVoid(reaction_id=ids[place], reason=reason, struck=on, recorded=recorded)
         )
         self._session.flush()

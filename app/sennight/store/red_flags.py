@@ -20,7 +20,9 @@ class RedFlagRepository:
 
     def add(self, client_id: str, check: RedFlagCheck, *, recorded: datetime) -> None:
         """Keep a check for good."""
-        row = RedFlagCheckRow(client_id=client_id, day=check.day, recorded=recorded)
+        row = RedFlagCheckRow(
+            client_id=client_id, day=check.day, recorded=recorded, cleared=check.cleared or None
+        )
         self._session.add(row)
         self._session.flush()
         self._session.add_all(
@@ -40,5 +42,6 @@ class RedFlagRepository:
             lambda tick: tick.red_flag_check_id,
         )
         return tuple(
-            RedFlagCheck(row.day, tuple(tick.flag for tick in of_check[row.id])) for row in rows
+            RedFlagCheck(row.day, tuple(tick.flag for tick in of_check[row.id]), row.cleared or "")
+            for row in rows
         )

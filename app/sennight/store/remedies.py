@@ -7,8 +7,9 @@ from datetime import datetime
 from sqlalchemy import Select, and_, select
 from sqlalchemy.orm import Session
 
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
 from sennight.store.decoding import decoding
 from sennight.store.entries import ShelfRemedy, ShelfTitle
 from sennight.store.errors import MissingRecordError
@@ -17,7 +18,7 @@ from sennight.store.tables.remedies import RemedyHead, RemedyIngredient, RemedyV
 
 def remedy_to_row(shelf: ShelfRemedy, *, saved: datetime) -> RemedyVersion:
     """A new version of a remedy."""
-    remedy, tea = shelf.remedy, shelf.remedy.tea
+    remedy, tea, base = shelf.remedy, shelf.remedy.tea, shelf.remedy.base
     return RemedyVersion(
         remedy_id=shelf.id,
         version=shelf.version,
@@ -30,6 +31,12 @@ def remedy_to_row(shelf: ShelfRemedy, *, saved: datetime) -> RemedyVersion:
         water_ml=tea.water_ml if tea else None,
         method=str(tea.method) if tea else None,
         minutes=tea.minutes if tea else None,
+        base=base.name if base else None,
+        base_parts=base.parts if base else None,
+        sugar=base.sugar if base else None,
+        batch_g=remedy.batch_g,
+        spoon_g=remedy.spoon_g,
+        stirred_into=remedy.stirred_into or None,
         ingredients=[
             RemedyIngredient(
                 place=n,
@@ -39,6 +46,8 @@ def remedy_to_row(shelf: ShelfRemedy, *, saved: datetime) -> RemedyVersion:
                 ethanol=ingredient.ethanol,
                 mg=ingredient.mg,
                 filling=None if ingredient.filling is None else str(ingredient.filling),
+                percent=ingredient.percent,
+                drops=ingredient.drops,
             )
             for n, ingredient in enumerate(remedy.ingredients)
         ],
@@ -60,16 +69,22 @@ def _remedy(row: RemedyVersion) -> ShelfRemedy:
             ethanol=ingredient.ethanol,
             mg=ingredient.mg,
             filling=None if ingredient.filling is None else Filling(ingredient.filling),
+            percent=ingredient.percent,
+            drops=ingredient.drops,
         )
         for ingredient in row.ingredients
     )
     remedy = Remedy(
         id=row.remedy_id,
         name=row.name,
-        form=Form(row.form),
+        form=Form.named(row.form),
         ingredients=ingredients,
         tea=_tea(row),
         drops_per_ml=row.drops_per_ml,
+        base=_base(row),
+        batch_g=row.batch_g,
+        spoon_g=row.spoon_g,
+        stirred_into=row.stirred_into or "",
     )
     return ShelfRemedy(row.remedy_id, row.version, remedy, row.note)
 
@@ -83,6 +98,12 @@ def _tea(row: RemedyVersion) -> TeaMaking | None:
     ):
         return None
     return TeaMaking(row.grams_per_cup, row.water_ml, Method(row.method), row.minutes)
+
+
+def _base(row: RemedyVersion) -> Base | None:
+    if row.base is None or row.base_parts is None or row.sugar is None:
+        return None
+    return Base(row.base, row.base_parts, row.sugar)
 
 
 def _current() -> Select[RemedyVersion]:

@@ -14,7 +14,7 @@ from functools import lru_cache
 from typing import Any
 
 from sennight.domain.courses.protocols import (
-    Advice,
+    AdviceLine,
     Ceiling,
     CountFrom,
     Gate,
@@ -24,8 +24,9 @@ from sennight.domain.courses.protocols import (
     Step,
 )
 from sennight.domain.directions.parser import parse_timing
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
 from sennight.store.decoding import decoding
 from sennight.store.errors import UnreadableError
 from sennight.store.tables.base import read_directions, read_length
@@ -139,14 +140,22 @@ def _step_out(step: Step) -> list[int | str]:
     return [str(step.after) if days else weeks, str(step.directions)]
 
 
-def _advice_out(advice: Advice) -> list[str | bool | None]:
+def _advice_out(advice: AdviceLine) -> list[str | bool | None]:
     timing = None if advice.timing is None else str(advice.timing)
     return [advice.text, timing, advice.remind, advice.diary]
 
 
 def _remedy_out(remedy: Remedy) -> dict[str, object]:
-    tea = remedy.tea
+    tea, base = remedy.tea, remedy.base
+    # What is not said is not written, so that older formulas keep their digests.
+    more: dict[str, object] = {
+        "base": [base.name, str(base.parts), str(base.sugar)] if base else None,
+        "batch_g": None if remedy.batch_g is None else str(remedy.batch_g),
+        "spoon_g": None if remedy.spoon_g is None else str(remedy.spoon_g),
+        "stirred_into": remedy.stirred_into or None,
+    }
     return {
+        **{key: value for key, value in more.items() if value is not None},
         "id": remedy.id,
         "name": remedy.name,
         "form": str(remedy.form),
@@ -164,6 +173,8 @@ def _ingredient_out(ingredient: Ingredient) -> dict[str, object]:
         "ratio": ingredient.ratio,
         "ethanol": ingredient.ethanol,
         "mg": ingredient.mg,
+        "percent": ingredient.percent,
+        "drops": ingredient.drops,
     }
     written = {key: str(value) for key, value in numbers.items() if value is not None}
     filling = {} if ingredient.filling is None else {"filling": str(ingredient.filling)}
@@ -183,8 +194,8 @@ def _phase_in(phase: dict[str, Any]) -> Phase:
     )
 
 
-def _advice_in(text: str, timing: str | None, remind: bool, diary: bool) -> Advice:  # noqa: FBT001 - a list's entries
-    return Advice(text, None if timing is None else parse_timing(timing), remind, diary)
+def _advice_in(text: str, timing: str | None, remind: bool, diary: bool) -> AdviceLine:  # noqa: FBT001 - a list's entries
+    return AdviceLine(text, None if timing is None else parse_timing(timing), remind, diary)
 
 
 def _line_in(line: dict[str, Any]) -> Line:
@@ -203,6 +214,9 @@ def _step_in(after: int | str, directions: str) -> Step:
     return Step(days, read_directions(directions))
 
 
+_NUMBERS = ("parts", "ratio", "ethanol", "mg", "percent", "drops")
+
+
 def _remedy_in(remedy: dict[str, Any]) -> Remedy:
     tea = None
     if remedy["tea"]:
@@ -211,18 +225,29 @@ def _remedy_in(remedy: dict[str, Any]) -> Remedy:
     return Remedy(
         remedy["id"],
         remedy["name"],
-        Form(remedy["form"]),
+        Form.named(remedy["form"]),
         tuple(_ingredient_in(ingredient) for ingredient in remedy["ingredients"]),
         tea,
         Fraction(remedy["drops_per_ml"]),
+        _base_in(remedy.get("base")),
+        _number_in(remedy.get("batch_g")),
+        _number_in(remedy.get("spoon_g")),
+        remedy.get("stirred_into", ""),
     )
 
 
+def _base_in(base: list[str] | None) -> Base | None:
+    if base is None:
+        return None
+    name, parts, sugar = base
+    return Base(name, Fraction(parts), Fraction(sugar))
+
+
+def _number_in(text: str | None) -> Fraction | None:
+    return None if text is None else Fraction(text)
+
+
 def _ingredient_in(ingredient: dict[str, str]) -> Ingredient:
-    numbers = {
-        key: Fraction(ingredient[key])
-        for key in ("parts", "ratio", "ethanol", "mg")
-        if key in ingredient
-    }
+    numbers = {key: Fraction(ingredient[key]) for key in _NUMBERS if key in ingredient}
     filling = Filling(ingredient["filling"]) if "filling" in ingredient else None
     return Ingredient(ingredient["herb"], **numbers, filling=filling)

@@ -16,6 +16,7 @@ from sennight.store.connecting import WRITES
 from sennight.store.courses import CourseRepository
 from sennight.store.damage import course_told
 from sennight.store.diaries import DiaryRepository
+from sennight.store.dispensary import DispensaryRepository
 from sennight.store.drafts import DraftRepository
 from sennight.store.own_herbs import OwnHerbRepository
 from sennight.store.papers import PaperRepository
@@ -62,6 +63,11 @@ class UnitOfWork:
     def diaries(self) -> DiaryRepository:
         """The diaries and scores."""
         return DiaryRepository(self._session)
+
+    @cached_property
+    def dispensary(self) -> DispensaryRepository:
+        """Stock, batches and what was handed over."""
+        return DispensaryRepository(self._session)
 
     @cached_property
     def reactions(self) -> ReactionRepository:

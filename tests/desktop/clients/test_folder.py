@@ -4,10 +4,12 @@ import sqlite3
 from contextlib import closing
 from dataclasses import replace
 from datetime import date
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QWidget
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QFileDialog, QWidget
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.client_dialog import ClientDialog
@@ -21,6 +23,7 @@ from sennight.domain.day import ClientDay
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry, list_courses, start_course
 from sennight.practice.opening import OpenPractice, PracticeFileError
+from sennight.practice.papers import About, NameParts, Paper, PaperKind, give_papers
 from sennight.practice.protocols import list_protocols
 from support.next_dialog import in_next_dialog
 from support.sample_practice import EVENINGS, JOINTS, NOW, TODAY, Sample
@@ -314,3 +317,73 @@ def test_a_reaction_of_the_past_is_added_with_the_record(page: FolderPage, sampl
     assert "Chamomile (German), 1 May 2019" in page.strip.reactions.text()
     entry = client_entry(sample.practice, sample.clients["efua"])
     assert entry.client.reactions[-1].what == "Sneezing"
+
+
+@pytest.fixture
+def given(page: FolderPage, sample: Sample, tmp_path: Path) -> FolderPage:
+    """The folder of a client who was given two papers and then one more."""
+    client = sample.clients["efua"]
+    about = About(client, NameParts("Efua Prendergast"), sample.course)
+    sheets = (Paper(PaperKind.HANDOUT, b"%PDF 1"), Paper(PaperKind.REMINDERS, b"2", suffix=".ics"))
+    give_papers(sample.practice, about, sheets, tmp_path / "out", now=NOW, today=TODAY)
+    letter = Paper(PaperKind.REFERRAL, b"%PDF 3")
+    about = replace(about, course_id=None)
+    give_papers(sample.practice, about, [letter], tmp_path / "out", now=NOW, today=TODAY)
+    page.load()
+    return page
+
+
+def test_a_folder_lists_what_was_given_and_opens_it_as_it_was(
+    given: FolderPage, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, sample: Sample
+) -> None:
+    panel = given.given
+    assert panel.isVisible()
+    cells = [panel.model.data(panel.model.index(row, 0)) for row in range(3)]
+    assert cells == ["Referral letter", "Handout", "Calendar file"]
+    rows = [tuple(panel.model.data(panel.model.index(row, n)) for n in (1, 2)) for row in (0, 1)]
+    assert rows == [("", "27 January 2027 (no. 2)"), ("Winter joints", "27 January 2027 (no. 1)")]
+    shown: list[Path] = []
+    monkeypatch.setattr(QDesktopServices, "openUrl", lambda url: shown.append(url.toLocalFile()))
+    panel.rows.select_row(1)
+    qtbot.keyClick(panel.rows, Key.Key_Return)
+    panel.open_button.click()
+    assert [Path(path).read_bytes() for path in shown] == [b"%PDF 1"] * 2
+    assert {Path(path).name for path in shown} == {"ep-handout-2027-01-27-no1.pdf"}
+    sample.practice.close()
+    assert not any(Path(path).exists() for path in shown)
+
+
+def test_a_given_paper_is_saved_once_more(
+    given: FolderPage, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, qtbot: QtBot
+) -> None:
+    path = tmp_path / "again.pdf"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(path), ""))
+    with qtbot.waitSignal(given.status_message) as told:
+        given.given.save_button.click()
+    assert told.args == [f"Saved as {path}."]
+    assert path.read_bytes() == b"%PDF 3"
+    (tmp_path / "folder").mkdir()
+    path = tmp_path / "folder"
+    with qtbot.waitSignal(given.status_message) as told:
+        given.given.save_button.click()
+    assert "is a folder" in str(told.args)
+
+
+def test_a_file_that_could_be_a_program_is_not_opened(
+    given: FolderPage, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    """A practice file may come from elsewhere, with any names in it."""
+    panel = given.given
+    shown: list[object] = []
+    monkeypatch.setattr(QDesktopServices, "openUrl", shown.append)
+    panel.papers = (panel.papers[0]._replace(name="sheet.pdf.desktop", kind="newer"),)
+    panel.model.show_rows(1, panel._cells)
+    assert panel.model.data(panel.model.index(0, 0)) == "sheet.pdf.desktop"
+    with qtbot.waitSignal(given.status_message) as told:
+        panel.open_button.click()
+    assert "Save it instead" in str(told.args)
+    assert shown == []
+
+
+def test_a_folder_without_papers_does_not_speak_of_them(page: FolderPage) -> None:
+    assert page.given.isHidden()

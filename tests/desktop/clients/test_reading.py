@@ -15,6 +15,7 @@ from sennight.desktop.kit.reading import (
     read_weight,
     read_zone,
 )
+from sennight.domain.dates import EARLIEST, LATEST
 from sennight.domain.directions.plain_words import plain_date
 
 
@@ -35,7 +36,13 @@ def test_what_is_no_date_is_told_with_an_example(text: str) -> None:
         read_date(text)
 
 
-@given(st.dates(date(1000, 1, 1)))
+@pytest.mark.parametrize("text", ["31.12.9999", "1 January 0001", "1849-12-31", "1/1/2201"])
+def test_a_year_that_no_client_lives_in_is_a_slip(text: str) -> None:
+    with pytest.raises(ReadingError, match="a year from 1850 to 2200"):
+        read_date(text)
+
+
+@given(st.dates(EARLIEST, LATEST))
 @settings(max_examples=100)
 def test_a_date_as_the_program_writes_it_reads_back(day: date) -> None:
     assert read_date(plain_date(day)) == day

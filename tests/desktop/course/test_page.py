@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from email import message_from_bytes
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -14,13 +15,14 @@ from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course import controller as desk_module
-from sennight.desktop.course import giving as giving_module
 from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.remedies import ChangeDirections
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
-from sennight.desktop.course.giving import GiveDialog, HandoutRequest
+from sennight.desktop.course.giving import dialog as giving_module
+from sennight.desktop.course.giving.dialog import GiveDialog
+from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.handing_over import HandOverDialog
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
@@ -33,6 +35,7 @@ from sennight.domain.courses.editing import with_directions, with_length
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.parser import parse_directions
+from sennight.domain.papers import PaperKind
 from sennight.domain.remedies.forms import Form
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course, course_entry, course_history, version_on
@@ -260,36 +263,39 @@ def test_the_files_are_written_and_the_client_told(
     to = HandoutRequest(
         controller.practice, controller.entry.id, controller.session.reading, RUNNING
     )
-    dialog = GiveDialog(to, controller)
+    dialog = GiveDialog(to, controller.theme, controller)
     qtbot.addWidget(dialog)
-    assert "ue-joint-ease-handout-2027-03-03-no1.pdf (A4)" in dialog.summary_label.text()
-    dialog.by_phase.setChecked(True)
+    fields = dialog.fields
+    fields.parts[PaperKind.DIARY].setChecked(False)
+    assert "ue-joint-ease-handout-2027-03-03-no1.pdf" in dialog.summary_label.text()
+    fields.by_phase.setChecked(True)
     assert dialog.summary_label.text().startswith(
-        "4 files will be saved: ue-joint-ease-handout-2027-03-03-no1.pdf"
+        "4 files will be saved:\nue-joint-ease-handout-2027-03-03-no1.pdf"
     )
-    assert "ue-joint-ease-reminders-phase-3-2027-03-03-no1.ics (" in dialog.summary_label.text()
-    assert "Open each of these 3 files on your phone" in dialog.note.text()
-    dialog.by_phase.setChecked(False)
-    dialog.alarm.setText("often")
+    assert "ue-joint-ease-reminders-phase-3-2027-03-03-no1.ics" in dialog.summary_label.text()
+    assert "Open each of these 3 files on your phone" in dialog.phone_label.text()
+    fields.by_phase.setChecked(False)
+    fields.alarm.pick(10)
+    dialog.folder.setText("")
     assert not dialog.main_button.isEnabled()
-    dialog.alarm.setText("10")
     dialog.folder.setText(str(tmp_path / "given"))
     dialog.submit()
     assert [path.suffix for path in dialog.paths] == [".pdf", ".ics"]
     assert all(path.stat().st_size > 1000 for path in dialog.paths)
     assert "TRIGGER:-PT10M" in dialog.paths[1].read_text("utf-8")
-    assert dialog.note.text().startswith("Tell the client: Open this file on your phone")
+    assert dialog.saved.note.text().startswith("Tell the client: Open this file on your phone")
     kept = list_given(controller.practice, controller.entry.client_id)
     assert [one.name for one in kept] == [path.name for path in dialog.paths]
-    assert not dialog.phone_button.isHidden()
-    again = GiveDialog(to, controller)
+    assert not dialog.saved.phone.isHidden()
+    again = GiveDialog(to, controller.theme, controller)
     qtbot.addWidget(again)
-    again.by_phase.setChecked(True)
+    again.fields.parts[PaperKind.DIARY].setChecked(False)
+    again.fields.by_phase.setChecked(True)
     again.folder.setText(str(tmp_path / "given"))
     again.submit()
-    assert again.phone_button.isHidden()  # one link serves one file
+    assert again.saved.phone.isHidden()  # one link serves one file
     old = dialog.paths[1].name
-    assert f"of an earlier time are still in the folder: {old}." in again.note.text()
+    assert f"of an earlier time are still in the folder: {old}." in again.saved.note.text()
 
 
 def test_papers_on_record_that_got_no_name_are_written_as_they_were_kept(
@@ -303,7 +309,7 @@ def test_papers_on_record_that_got_no_name_are_written_as_they_were_kept(
     to = HandoutRequest(
         controller.practice, controller.entry.id, controller.session.reading, RUNNING
     )
-    dialog = GiveDialog(to, controller)
+    dialog = GiveDialog(to, controller.theme, controller)
     qtbot.addWidget(dialog)
     dialog.folder.setText(str(tmp_path / "given"))
 
@@ -329,22 +335,30 @@ def test_what_was_written_goes_to_the_phone_by_mail_by_folder_or_by_link(
     to = HandoutRequest(
         controller.practice, controller.entry.id, controller.session.reading, RUNNING
     )
-    dialog = GiveDialog(to, controller)
+    dialog = GiveDialog(to, controller.theme, controller)
     qtbot.addWidget(dialog)
-    dialog.email.setChecked(True)
+    dialog.fields.email.setChecked(True)
     assert "ue-joint-ease-reminders-2027-03-03-no1.eml" in dialog.summary_label.text()
     dialog.folder.setText(str(tmp_path / "given"))
-    dialog.subscribed.setText(str(tmp_path / "in step"))
+    dialog.fields.subscribed.setText(str(tmp_path / "in step"))
     dialog.submit()
-    assert [path.suffix for path in dialog.paths] == [".pdf", ".ics", ".eml", ".ics"]
-    assert dialog.paths[3].parent == tmp_path / "in step"
+    assert [path.suffix for path in dialog.paths] == [
+        *(".pdf", ".pdf", ".json"),
+        *(".ics", ".eml", ".ics"),
+    ]
+    assert dialog.paths[5].parent == tmp_path / "in step"
+    message = message_from_bytes(dialog.paths[4].read_bytes())
+    assert [part.get_content_type() for part in message.walk()][2:] == [
+        *("application/pdf", "application/pdf"),
+        "text/calendar",
+    ]
 
     def see(shown: HandOverDialog) -> None:
-        assert shown.calendar == dialog.paths[1]
+        assert shown.calendar == dialog.paths[3]
         shown.reject()
 
     in_next_dialog(see)
-    dialog.phone_button.click()
+    dialog.saved.phone.click()
 
 
 def test_versions_are_compared_and_looked_back_on(
@@ -605,9 +619,9 @@ def test_giving_on_a_full_disk_is_told_where_it_was_asked_for(
     to = HandoutRequest(
         controller.practice, controller.entry.id, controller.session.reading, RUNNING
     )
-    dialog = GiveDialog(to, controller)
+    dialog = GiveDialog(to, controller.theme, controller)
     qtbot.addWidget(dialog)
     dialog.folder.setText(str(tmp_path))
     dialog.submit()
-    assert dialog.summary_label.text() == FULL
+    assert dialog.status.text() == FULL
     assert not dialog.is_done

@@ -15,7 +15,8 @@ from sennight.desktop.course.consequences.panels import ConsequencesPanel
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.timing import EndCourse
 from sennight.desktop.course.diary.diary_model import DiaryModel
-from sennight.desktop.course.giving import GiveDialog, HandoutRequest
+from sennight.desktop.course.giving.dialog import GiveDialog
+from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.lines.lines_model import LineEditRequest
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme
@@ -145,9 +146,9 @@ def test_giving_and_choosing_actions_read_what_is_on_the_page(
 ) -> None:
     reading = controller.session.reading
     to = HandoutRequest(controller.practice, controller.entry.id, reading, NOW)
-    give = GiveDialog(to, controller)
+    give = GiveDialog(to, controller.theme, controller)
     qtbot.addWidget(give)
-    give.by_phase.setChecked(True)
+    give.fields.by_phase.setChecked(True)
     aims = AimsDialog(reading, controller)
     qtbot.addWidget(aims)
     aims.field.add("bitter")

@@ -14,7 +14,7 @@ from sennight.desktop.kit.draft_note import DraftNote
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.saving import saved_from
-from sennight.practice.drafts import list_drafts, typed_in
+from sennight.practice.drafts import DraftKey, list_drafts, typed_in
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from support.next_dialog import in_next_dialog
 
@@ -90,13 +90,16 @@ def test_only_what_was_typed_comes_back_and_what_changed_meanwhile_is_told(new: 
     assert (again.first.text(), note_of(again)) == ("Uma", "")
 
 
-def test_leaving_gives_a_draft_up_and_saving_does(new: New, empty_practice: OpenPractice) -> None:
-    for leave in (QDialog.accept, QDialog.reject):
+def test_a_dialog_that_is_done_or_given_up_has_no_draft(
+    new: New, empty_practice: OpenPractice
+) -> None:
+    for given_up in (False, True):
         dialog = new()
         dialog.first.setText("Una")
         assert dialog.draft is not None
         dialog.draft.keep()
-        if leave is QDialog.reject:
+        assert kept(empty_practice)
+        if given_up:
             in_next_dialog(QDialog.accept)  # close without saving
             dialog.reject()
         else:
@@ -123,6 +126,7 @@ def test_a_draft_stays_until_what_was_asked_for_is_saved(
 
     assert dialog.draft is not None
     dialog.draft.keep()
+    dialog.hide()  # it comes up again as a modal one
     in_next_dialog(QDialog.accept)
     assert saved_from(dialog, save)
     assert seen == [[{"First": "Una"}]] * 2
@@ -137,7 +141,7 @@ def test_what_cannot_be_kept_on_disk_is_told_and_held_by_the_page(
     note = QLineEdit(page)
     keeper = DraftKeeper(page, empty_practice, lambda: {"Note": note})
     keeper.refused.connect(told.append)
-    keeper.begin(drafts_module.DraftKey("note", "1"), "Note")
+    keeper.begin(DraftKey("note", "1"), "Note")
     note.setText("mornings")
 
     def full(*_: object, **__: object) -> None:
@@ -149,10 +153,10 @@ def test_what_cannot_be_kept_on_disk_is_told_and_held_by_the_page(
         assert not keeper.keep()
     assert told == ["the disk is full"]
     note.clear()
-    keeper.begin(drafts_module.DraftKey("note", "2"), "Note")
+    keeper.begin(DraftKey("note", "2"), "Note")
     assert not keeper.is_kept
     note.clear()
-    keeper.begin(drafts_module.DraftKey("note", "1"), "Note")
+    keeper.begin(DraftKey("note", "1"), "Note")
     assert note.text() == "mornings"
     assert keeper.keep()
     assert keeper.is_kept

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QCoreApplication
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.kit.dialogs import FormDialog
@@ -39,3 +39,16 @@ def test_a_dialog_is_wide_enough_for_its_body(qtbot: QtBot, theme: Theme) -> Non
     assert row.label.width() >= row.label.sizeHint().width()
     assert row.mapTo(sheet, row.rect().bottomRight()).x() <= sheet.width() - theme.unit
     sheet.hide()
+
+
+def test_a_field_of_one_line_says_where_it_ends(qtbot: QtBot, theme: Theme) -> None:
+    """A name of thousands of letters fits onto no paper; what is pasted is not cut in silence."""
+    assert theme
+    form, field = FieldForm(), QLineEdit()
+    qtbot.addWidget(form)
+    row = form.row("Name", field)
+    QApplication.clipboard().setText("x" * 500)
+    field.paste()
+    assert field.text() == "x" * 200
+    assert row.is_wrong
+    assert row.beneath.text() == "At most 200 letters fit here; the rest was left out."

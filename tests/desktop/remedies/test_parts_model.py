@@ -7,16 +7,12 @@ from fractions import Fraction
 import pytest
 from pytestqt.modeltest import ModelTester
 
-from sennight.desktop.remedies.parts_model import (
-    WRONG,
-    FormulaEditRequest,
-    Part,
-    PartsModel,
-    parts_of,
-)
+from sennight.desktop.remedies.columns import Part, parts_of
+from sennight.desktop.remedies.parts_model import WRONG, FormulaEditRequest, PartsModel
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.forms import Form, composition_of
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.form_facts import Filling
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.practice.materia_medica import supplied_materia_medica
 from support.sample_practice import DROPS, TEA
 
@@ -80,8 +76,9 @@ def test_amounts_are_read_in_the_usual_ways(part: Part, typed: str, value: Fract
     [
         (remedy, part, typed)
         for remedy in (TEA, DROPS, CAPSULE)
-        for part in parts_of(composition_of(remedy.form))
+        for part in parts_of(remedy.form)
         if part not in (Part.SHARE, Part.FILLING, Part.HERB)
+        and (remedy, part) != (CAPSULE, Part.RATIO)
         for typed in ("", "-1", "much", "1/0", "1e3", "٣", "nan", "9999999")
     ],
 )
@@ -139,3 +136,16 @@ def test_a_capsules_filling_is_chosen() -> None:
     model, asked = model_of(CAPSULE)
     put(model, 0, Part.FILLING, "extract")
     assert asked[-1].remedy.ingredients[0].filling is Filling.EXTRACT
+
+
+def test_a_formula_is_typed_in_one_go() -> None:
+    model, asked = model_of(Remedy("t", "T", Form.TEA, ()))
+    put(model, 0, Part.HERB, "nettle leaf 2, ginger 1/2")
+    (edit,) = asked
+    assert edit.remedy.ingredients == (
+        Ingredient("nettle-leaf", Fraction(2)),
+        Ingredient("ginger", Fraction(1, 2)),
+    )
+    put(model, 2, Part.HERB, "nettle leaf 2, ginger 2 3")
+    assert len(asked) == 1
+    assert "says its parts twice" in model.wrong(2, Part.HERB)

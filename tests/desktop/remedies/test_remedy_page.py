@@ -9,8 +9,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.remedies.columns import Part
 from sennight.desktop.remedies.page import RemedyPage
-from sennight.desktop.remedies.parts_model import Part
+from sennight.desktop.remedies.parts_view import HerbField
 from sennight.desktop.remedies.versions import VersionsSheet
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Method
@@ -154,7 +155,8 @@ def test_a_weak_blend_warns_of_what_falls_out(page: RemedyPage) -> None:
     put(page, 1, Part.HERB, "Chamomile (German)")
     put(page, 1, Part.ETHANOL, "25")
     assert "Myrrh" in page.dose_contents.warning.text()
-    assert "weaker than what keeps this in solution" in page.dose_contents.warning.text()
+    assert "Too weak at 57.5 % v/v" in page.dose_contents.warning.text()
+    assert "Myrrh: " in page.dose_contents.warning.toolTip()
 
 
 def test_ethanol_is_told_by_dose_and_by_day(page: RemedyPage) -> None:
@@ -196,7 +198,15 @@ def test_the_keyboard_alone_adds_a_herb_and_changes_its_parts(
     qtbot.keyClicks(field, "Meadowsweet")
     qtbot.keyClick(field, Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: len(page.model.remedy.ingredients) == 3)
-    assert page.table.hasFocus(), "the keyboard stays in the table"
+    qtbot.waitUntil(lambda: page.table.findChild(HerbField) not in (None, field))
+    following = page.table.findChild(HerbField)  # Enter goes on to the next herb
+    qtbot.keyClicks(following, "sage 1, yarrow 2")
+    qtbot.keyClick(following, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: len(page.model.remedy.ingredients) == 5)
+    assert page.model.remedy.ingredients[4].parts == 2
+    qtbot.waitUntil(lambda: page.table.findChild(HerbField) not in (None, following))
+    qtbot.keyClick(page.table.findChild(HerbField), Qt.Key.Key_Escape)
+    assert len(page.model.remedy.ingredients) == 5
     page.activateWindow()
     page.table.setFocus()
     page.table.setCurrentIndex(page.model.index(2, 1))
@@ -207,4 +217,4 @@ def test_the_keyboard_alone_adds_a_herb_and_changes_its_parts(
     qtbot.keyClick(page.table, Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
     assert page.model.remedy.ingredients[1].herb == "meadowsweet"
     qtbot.keyClick(page.table, Qt.Key.Key_Delete)
-    assert len(page.model.remedy.ingredients) == 2
+    assert len(page.model.remedy.ingredients) == 4

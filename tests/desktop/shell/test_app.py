@@ -96,12 +96,15 @@ def test_a_card_is_saved(empty_practice: OpenPractice, theme: object) -> None:
     def fill(dialog: CardDialog) -> None:
         dialog.name.setText("The Herb Garden")
         dialog.address.setPlainText(" 3 Mill Lane \n\nEllerby ")
+        dialog.emergency.setText(" 112 ")
         press(dialog, "Save")
 
     in_next_dialog(fill)
     assert ask_for_card(None, empty_practice)
     card = practice_card(empty_practice)
-    assert card == PracticeCard("The Herb Garden", address=("3 Mill Lane", "Ellerby"))
+    assert card == PracticeCard(
+        "The Herb Garden", address=("3 Mill Lane", "Ellerby"), emergency="112"
+    )
 
 
 def test_a_card_needs_a_name(theme: object, qtbot: QtBot) -> None:

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
+from collections import Counter
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 
 import pytest
 from PySide6.QtWidgets import (
@@ -26,6 +28,8 @@ import sennight.desktop
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.lines.lines_editor import LinesEditor
+from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import value_of
 from sennight.desktop.kit.navigation import Route, RouteKind
@@ -35,12 +39,16 @@ from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Settings
 from sennight.domain.courses.clients import Fact
+from sennight.domain.directions.directions import Unit
+from sennight.domain.dispensary.stock import Held, Material
 from sennight.domain.safety.red_flags import RedFlagCheck
+from sennight.domain.supply.quantities import Quantity
+from sennight.practice.dispensary import Made, Received, batches_left, make_batch, receive, shelf
 from sennight.practice.drafts import Json, list_drafts
 from sennight.practice.red_flags import record_check
 from support.next_dialog import in_next_dialog
 from support.pages import clients_of
-from support.sample_practice import NOW, TODAY, Sample
+from support.sample_practice import NOW, TEA, TODAY, Sample
 
 NOTHING_IS_TYPED = {
     "ChangesDialog": "only told",
@@ -53,10 +61,10 @@ NOTHING_IS_TYPED = {
     "VersionsSheet": "a choice from a list",
     "VersionsDialog": "only looked at",
     "LookBack": "only looked at",
-    "HandOverDialog": "only told",
+    "handing_over.HandOverDialog": "only told",
     "GiveDialog": "choices for papers, with no word about the client in them",
     "ImportDialog": "the file that it is about has to be chosen again",
-    "RenamePhase": "one short word, of a phase that may be another by then",
+    "RecallDialog": "only told",
 }
 """The dialogs that keep no draft, and why."""
 
@@ -145,6 +153,38 @@ def classes(dialog: ClientDialog) -> None:
     dialog.medicines._lines["ramipril"].choose_classes()
 
 
+def of_phase(act: Callable[[LinesEditor], object]) -> Opener:
+    def opened(frame: MainWindow, sample: Sample) -> None:
+        lines = course_of(frame, sample).view.lines
+        lines.table.setCurrentIndex(lines.model.index(0, 0))
+        act(lines)
+
+    return opened
+
+
+def dispensary_of(frame: MainWindow) -> DispensarySection:
+    return frame.section(DispensarySection)
+
+
+def delivery(frame: MainWindow) -> str:
+    """A delivery in stock; the first time it is received."""
+    practice = dispensary_of(frame).around.practice
+    if not shelf(practice).deliveries:
+        herb = Material("ginger", Held.DRIED, Unit.G)
+        came = Received(herb, Fraction(500), "Hedgerow Supplies", "N-17")
+        receive(practice, came, day=TODAY, now=NOW)
+    return shelf(practice).deliveries[0].id
+
+
+def batch(frame: MainWindow) -> str:
+    """A batch of the shelf's tea; the first time it is made."""
+    practice = dispensary_of(frame).around.practice
+    if not batches_left(practice):
+        amount, made = Quantity(Fraction(100), Unit.G), Made("Oriel Tansy")
+        make_batch(practice, TEA, amount, made, today=TODAY, now=NOW)
+    return batches_left(practice)[0][0].id
+
+
 def own_range(frame: MainWindow, _sample: Sample) -> None:
     frame.go(Route(RouteKind.HERB, "ginger"))
     frame.section(HerbsSection).herb.ask_range()
@@ -170,6 +210,15 @@ OPENED: dict[str, Opener] = {
     "DiaryDialog": of_course("diary"),
     "SaveAsProtocolDialog": of_course("save-as-protocol"),
     "AcceptDialog": accepting,
+    "RenamePhase": of_phase(lambda lines: lines.bar.rename()),
+    "PhaseDialog": of_phase(lambda lines: lines.bar.holds()),
+    "LineDialog": of_phase(lambda lines: lines.open_line()),
+    "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
+    "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
+    "PrepareDialog": lambda frame, _: dispensary_of(frame).prepare(),
+    "hand_over_dialog.HandOverDialog": lambda frame, _: dispensary_of(frame).hand_over(
+        batch(frame)
+    ),
     "NewRemedyDialog": lambda frame, _: frame.section(RemediesSection).new(),
     "BalanceDialog": question("balance", "tea"),
     "TopUpDialog": question("top-up", "drops"),
@@ -187,14 +236,21 @@ def every_dialog() -> set[str]:
     """The names of all dialogs that the program can show."""
     for module in pkgutil.walk_packages(sennight.desktop.__path__, "sennight.desktop."):
         importlib.import_module(module.name)
-    found, known = set(), [FormDialog]
+    found, known = list[type[FormDialog]](), [FormDialog]
     while known:
         dialog = known.pop()
         inner = [sub for sub in dialog.__subclasses__() if sub.__module__.startswith("sennight.")]
         known += inner
         if not inner:
-            found.add(dialog.__name__)
-    return found
+            found.append(dialog)
+    names = Counter(dialog.__name__ for dialog in found)
+    return {name_of(dialog, alone=names[dialog.__name__] == 1) for dialog in found}
+
+
+def name_of(dialog: type[FormDialog], *, alone: bool) -> str:
+    """A dialog's name, with its module's where another has the same."""
+    module = dialog.__module__.rpartition(".")[2]
+    return dialog.__name__ if alone else f"{module}.{dialog.__name__}"
 
 
 def test_every_dialog_is_in_one_of_the_lists() -> None:
@@ -251,7 +307,7 @@ def seen(name: str, frame: MainWindow, sample: Sample) -> list[dict[str, Json]]:
     held: list[dict[str, Json]] = []
 
     def type_all(dialog: FormDialog) -> None:
-        assert type(dialog).__name__ == name.partition(" ")[0]
+        assert type(dialog).__name__ == name.partition(" ")[0].rpartition(".")[2]
         assert dialog.draft is not None, name
         before_all = values(dialog)
         if isinstance(dialog, DiaryDialog):

@@ -27,10 +27,11 @@ from sennight.practice.clients import add_client, client_entry, list_clients
 from sennight.practice.formula_drafts import formula_drafts
 from sennight.practice.opening import DamagedFileError, OpenPractice
 from sennight.practice.own_herbs import herb_notes
+from sennight.practice.papers import About, NameParts, Paper, PaperKind, give_papers
 from sennight.practice.remedies import shelf_remedy
 from support.next_dialog import in_next_dialog
 from support.pages import clients_of
-from support.sample_practice import TODAY, Sample
+from support.sample_practice import NOW, TODAY, Sample
 
 Key, Ctrl, Alt = Qt.Key, Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier
 NewFrame = Callable[[OpenPractice], MainWindow]
@@ -372,9 +373,13 @@ def test_text_grows_and_shrinks_by_keyboard(
 
 @pytest.mark.parametrize("scale", [100, 150])
 def test_every_page_fits_the_smallest_window(
-    sample: Sample, new_frame: NewFrame, appearance: Appearance, scale: int
+    sample: Sample, new_frame: NewFrame, appearance: Appearance, scale: int, tmp_path: Path
 ) -> None:
     appearance.choose_scale(scale)
+    about = About(sample.clients["efua"], NameParts("Efua"))
+    give_papers(
+        sample.practice, about, [Paper(PaperKind.REFERRAL, b"")], tmp_path, now=NOW, today=TODAY
+    )
     frame = new_frame(sample.practice)
     for spot in (
         CLIENTS,
@@ -384,7 +389,7 @@ def test_every_page_fits_the_smallest_window(
         frame.go(spot)
         QApplication.processEvents()
         least = frame.minimumSizeHint()
-        assert (least.width() <= 1280, least.height() <= 800) == (True, True), spot
+        assert (least.width() <= 1280, least.height() <= 800) == (True, True), (spot, least)
 
 
 def test_light_and_dark_are_chosen_and_kept(appearance: Appearance, settings: Settings) -> None:

@@ -128,7 +128,12 @@ def with_tea(controller: CourseController, practice: OpenPractice) -> Course:
     ],
 )
 def test_giving_a_formula_with_changes_asks_which_version_is_given(
-    new_frame: NewFrame, sample: Sample, pressed: str, given: str | None, versions: int
+    new_frame: NewFrame,
+    sample: Sample,
+    monkeypatch: pytest.MonkeyPatch,
+    pressed: str,
+    given: str | None,
+    versions: int,
 ) -> None:
     frame = new_frame()
     save_remedy(sample.practice, _other("Other tea"))
@@ -139,8 +144,7 @@ def test_giving_a_formula_with_changes_asks_which_version_is_given(
     course = with_tea(controller, sample.practice)
     in_next_dialog(press(pressed))
     edited: list[LineEditRequest] = []
-    controller.edit_past = lambda asked, _past: edited.append(asked)  # type: ignore[method-assign]
-    controller._edit = lambda words, course: edited.append(LineEditRequest(words, course))  # type: ignore[method-assign]
+    monkeypatch.setattr(controller, "edit_past", lambda asked, _: edited.append(asked))
     controller.edit(LineEditRequest("Add a line", course))
     QApplication.processEvents()  # days that are past are asked about a moment later
     names = [one.name for asked in edited for one in asked.course.remedies if one.id == "other"]

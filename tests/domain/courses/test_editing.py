@@ -15,12 +15,10 @@ from sennight.domain.courses.editing import (
     add_phase,
     copy_phase,
     move_phase,
-    parse_steps,
     remove_line,
     remove_phase,
     rename_phase,
     split_phase,
-    steps_text,
     with_directions,
     with_length,
     with_line,
@@ -28,11 +26,11 @@ from sennight.domain.courses.editing import (
     with_steps,
 )
 from sennight.domain.courses.plan import LayoutError
-from sennight.domain.courses.protocols import Phase, Protocol, Step
+from sennight.domain.courses.protocols import Phase, Protocol
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.courses.typed_lines import steps_text
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.directions.directions import Directions, SameTimeError
-from sennight.domain.directions.parser import DirectionsError
 from support import samples
 
 FEW = settings(
@@ -201,37 +199,21 @@ def test_a_phase_that_a_decision_names_keeps_its_name() -> None:
         rename_phase(course, "loading", "  ")
 
 
-def test_steps_as_they_are_typed() -> None:
-    typed = "4 w: 1 cup bd; 8 w: 1 cup od"
-    assert steps_text(parse_steps(typed)) == typed
-
-
-@given(st.dictionaries(st.integers(1, 90), samples.TAKES, max_size=3))
-def test_steps_read_back_as_they_are_written(found: dict[int, object]) -> None:
-    steps = tuple(Step(weeks, found[weeks]) for weeks in sorted(found))  # type: ignore[arg-type]
-    assert parse_steps(steps_text(steps)) == steps
-
-
-@pytest.mark.parametrize(
-    ("text", "at", "expected"),
-    [
-        ("soon", "soon", "begins and a colon"),
-        ("4 w: 1 cu bd", "cu", "a unit"),
-        ("4w: 1 cup bd; 3 w: 1 cup od", "3 w", "more than 4 w"),
-        ("4 w: 1 cup bd; 0: 1 cup od", "0", "begins and a colon"),
-        ("4 w: 1 cup bd;", "", "begins and a colon"),
-    ],
-)
-def test_a_slip_in_steps_is_found_where_it_is(text: str, at: str, expected: str) -> None:
-    with pytest.raises(DirectionsError) as caught:
-        parse_steps(text)
-    assert text[caught.value.start : caught.value.end] == at
-    assert expected in str(caught.value)
-
-
 def test_a_remedy_joins_a_course_once() -> None:
     plan = samples.course(*protocol().phases)
     new = samples.remedy("t4")
     with_new = with_remedy(plan, new)
     assert [one.id for one in with_new.remedies] == ["t1", "t2", "t3", "t4"]
     assert with_remedy(with_new, new) is with_new
+
+
+def test_what_is_left_of_the_least_time_goes_to_the_second_part() -> None:
+    plan = protocol()
+    loading = replace(plan.phases[0], at_least_weeks=5)
+    plan = replace(plan, phases=(loading, *plan.phases[1:]))
+    for weeks, left in ((2, 3), (5, None)):
+        parts, new = split_phase(plan, "loading", weeks)
+        first, second = parts.phase("loading"), parts.phase(new)
+        assert first
+        assert second
+        assert (first.at_least_weeks, second.at_least_weeks) == (None, left)

@@ -24,6 +24,7 @@ from sennight.domain.courses.courses import (
     Revision,
     Stop,
 )
+from sennight.domain.courses.possible_flares import possible_flares
 from sennight.domain.courses.problems import course_problems
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.revising import RevisionError
@@ -33,7 +34,7 @@ from sennight.domain.dates import Span
 from sennight.domain.exposure.intakes import intakes
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient
-from sennight.domain.schedule.stages import kinds_of_day, stages
+from sennight.domain.schedule.ways import ways_of
 from sennight.domain.schedule.weeks import State, course_weeks
 from support.samples import START, course, day, line, phase, take
 
@@ -210,6 +211,14 @@ def test_nothing_follows_from_what_was_struck_out() -> None:
     assert lay_out(revised(wrong, longer)).stretches == lay_out(revised(longer)).stretches
 
 
+def test_of_a_course_that_was_struck_out_nothing_is_taken() -> None:
+    flare = Flare(on=ON, first=day(10), rescue="flare")
+    struck = replace(revised(flare), void="meant for someone else", void_on=day(2))
+    layout = lay_out(struck)
+    assert (layout.stretches, layout.phases, layout.flares, layout.days.days) == ((), (), (), 0)
+    assert list(possible_flares(layout)) == []
+
+
 def test_what_was_struck_out_is_said_so() -> None:
     struck = Extend(on=ON, phase="loading", by=3, void="wrong client", void_on=day(2))
     said = revision_sentence(struck, revised())
@@ -238,23 +247,9 @@ def test_each_is_told_before_it_is_decided() -> None:
 
 
 def test_a_joined_remedy_has_its_days_on_the_sheet() -> None:
-    (loading, _) = stages(lay_out(revised(join(10, "1 cup od", 15))))
-    assert [(t.remedy, t.joined) for t in loading.takings] == [
-        ("t1", None),
-        ("t2", Span.of_days(day(10), day(15))),
-    ]
-
-
-def test_the_day_has_it_on_those_days_alone() -> None:
-    kinds = kinds_of_day(lay_out(revised(join(10, "1 cup od", 15))))
-    shown = [
-        (
-            (kind.span.first - START).days + 1,
-            {d.remedy for time in kind.plan.times for d in time.doses},
-        )
-        for kind in kinds
-    ]
-    assert shown == [(1, {"t1"}), (10, {"t1", "t2"}), (16, {"t1"}), (29, {"t1"})]
+    layout = lay_out(revised(join(10, "1 cup od", 15)))
+    ways = [way.span for way in ways_of(layout, layout.days) if way.remedy == "t2"]
+    assert ways == [Span.of_days(day(10), day(15))]
 
 
 def test_a_pause_is_marked_for_what_joined_on_the_days_that_it_is_there() -> None:

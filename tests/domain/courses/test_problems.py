@@ -149,6 +149,11 @@ def test_an_end_on_the_first_day_is_told_and_the_others_are_still_looked_at() ->
     assert extends.startswith("course.revision[2]")
 
 
+def test_an_end_that_was_struck_out_ends_nothing() -> None:
+    end = End(on=day(1), first=day(1), void="entered in error", void_on=day(1))
+    assert told(course(phase("one", "2 w", LINE), revisions=(end,))) == []
+
+
 def test_an_open_phase_without_a_day_is_told_at_the_last_day_or_the_phase() -> None:
     phases = (phase("one", "20 w"), phase("two", None))
     assert told(course(*phases, until=day(3)))[0].startswith("course.until: the open phase “two”")

@@ -21,10 +21,12 @@ from sennight.domain.directions.plain_words import (
     plain_day,
     plain_days,
     plain_directions,
+    plain_dose,
     plain_doses,
+    plain_from,
     plain_times,
 )
-from support.samples import TAKES
+from support.samples import TAKES, length
 
 DAY = ClientDay.at()
 
@@ -115,6 +117,26 @@ def test_what_a_client_reads(text: str, said: str) -> None:
 )
 def test_amounts(amount: str, unit: Unit, said: str) -> None:
     assert plain_amount(Fraction(amount), unit) == said
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("1-2 cups tds", "1 to 2 cups"),
+        ("1/2-1 cup tds", "½ to 1 cup"),
+        ("5-7.5 mL od", "5 to 7.5 mL"),
+        ("1-2 tsp od", "1 to 2 teaspoons (5 to 10 mL)"),
+        ("1/3-1/2 tsp od", "⅓ to ½ teaspoon (about 1.7 to 2.5 mL)"),
+        ("2 tsp od", "2 teaspoons (10 mL)"),
+    ],
+)
+def test_a_range_of_amounts(text: str, said: str) -> None:
+    assert plain_dose(parse_directions(text)) == said
+
+
+@pytest.mark.parametrize(("after", "said"), [("4 w", "from week 5"), ("3 d", "from day 4")])
+def test_from_when_in_a_phase(after: str, said: str) -> None:
+    assert plain_from(length(after)) == said
 
 
 def test_a_time_past_midnight_says_so() -> None:
@@ -213,6 +235,7 @@ def meaning(directions: Directions) -> tuple[object, ...]:
         wait = (max(least, gap), max(most, gap), needed.ceiling(DAY))
     return (
         directions.amount,
+        directions.most,
         directions.unit,
         times,
         wait,

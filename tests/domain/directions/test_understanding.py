@@ -10,12 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sennight.domain.day import ClientDay
-from sennight.domain.directions.parser import DirectionsError, parse_directions
+from sennight.domain.directions.parser import DirectionsError, parse_directions, parse_timing
 from sennight.domain.directions.pieces import Question
 from sennight.domain.directions.understanding import (
     AmbiguousDirectionsError,
     Understood,
     read_usual_directions,
+    read_usual_timing,
     understand,
 )
 from support.files import REFERENCES
@@ -124,6 +125,10 @@ def test_what_is_not_understood_is_refused_at_its_words(text: str, words: str) -
         ("5 mL q4h prn gap 5 h", ("prn", "every 4 h and prn")),
         ("5 mL q4h prn", ("prn gap 4 h", "every 4 h and prn max 1/day")),
         ("5 mL up to 3 times a day", ("tds", "prn max 3/day")),
+        ("5 mL q4-6h", ("every 4-6 h prn", "every 4 h", "every 6 h")),
+        ("1-1/2 cups tds", ("1.5", "0.5-1")),
+        ("1-2.0 mL tds", ("1-2", "1-20")),
+        ("2-3 cups a day", ("2-3 cup od", "1-1.5 cup bd", "2/3-1 cup tds")),
         ("5 mL up to 7 times a day", ("prn max 7/day",)),
     ],
 )  # fmt: skip
@@ -136,20 +141,20 @@ def test_choices(text: str, choices: tuple[str, ...]) -> None:
 @pytest.mark.parametrize(
     ("text", "words", "phrase"),
     [
-        ("1 cup tidy ac", "tidy", "a rhythm: od"),
+        ("1 cup tidy ac", "tidy", "how often: od"),
         ("foo 1 cup tds", "foo", "an amount such as"),
-        ("1 cup foo tds", "foo", "the end, or one of"),
+        ("1 cup foo tds", "foo", "nothing more, or one of"),
         ("1 cup and and tds", "", "and prn"),
         ("1 cup and prn and tds and", "and", "prn once only"),
         ("cup", "cup", "an amount such as"),
         ("1 cup tds and and prn", "and", "prn once only"),
-        ("1 cup daily every 3 days", "daily", "the end, or one of"),
-        ("1 cup tds od", "od", "the end, or one of"),
-        ("1 cup every 2 hours at 8am", "at 8am", "the end, or one of"),
+        ("1 cup daily every 3 days", "daily", "nothing more, or one of"),
+        ("1 cup tds od", "od", "nothing more, or one of"),
+        ("1 cup every 2 hours at 8am", "at 8am", "nothing more, or one of"),
         ("1 cup every 30 hours prn", "every 30 hours", "from 1 to 24"),
         ("1 cup 5 times a day and at 8am", "at 8am", "5 times"),
-        ("1 cup 5 times a day prn", "5", "a rhythm: od"),
-        ("1 cup tds or bd", "or", "the end, or one of"),
+        ("1 cup 5 times a day prn", "5", "how often: od"),
+        ("1 cup tds or bd", "or", "nothing more, or one of"),
         ("1 cup before breakfast and with supper", "with supper", "one of ac, pc"),
         ("1 cup tds with food every 3 days 3 weeks", "weeks", "as in “3 w on 1 w off”"),
         (f"1 cup tid {'and ' * 100}", "tid", "write “tds”"),
@@ -162,6 +167,27 @@ def test_errors_stand_at_the_words_typed(text: str, words: str, phrase: str) -> 
     error = refusal(text)
     assert (text[error.start : error.end], error.text) == (words, text)
     assert phrase in str(error)
+
+
+@pytest.mark.parametrize(
+    ("text", "short"),
+    [
+        ("twice a day after meals", "bd pc"),
+        ("Mon, Wed and Fri at 8am", "at 08:00 on mon wed fri"),
+        ("at night", "nocte"),
+        ("as needed, up to 3 times a day", "prn max 3/day"),
+    ],
+)
+def test_a_rhythm_alone_is_understood_for_what_is_no_remedy(text: str, short: str) -> None:
+    assert str(read_usual_timing(text)) == short
+    assert str(parse_timing(short)) == short
+
+
+def test_a_rhythm_alone_is_asked_about_and_refused_as_well() -> None:
+    with pytest.raises(AmbiguousDirectionsError):
+        read_usual_timing("twice a week")
+    with pytest.raises(DirectionsError):
+        read_usual_timing("20 minutes od")
 
 
 def test_a_long_day_of_named_times() -> None:

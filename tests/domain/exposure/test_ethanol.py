@@ -13,15 +13,17 @@ from hypothesis import strategies as st
 
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout, lay_out
+from sennight.domain.exposure.contraction import blended, by_mass, density
 from sennight.domain.exposure.ethanol import (
     GRAMS_PER_ML,
     ethanol_days,
     ethanol_rows,
     grams,
+    mixed,
     strength,
 )
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.remedies import Base, Ingredient, Remedy
 from support import samples
 from support.files import REFERENCES
 
@@ -52,6 +54,41 @@ def test_grams_in_a_dose(row: dict[str, Any]) -> None:
 def test_grams_in_100_ml_of_every_strength_of_the_alcohol_tables(row: dict[str, Any]) -> None:
     found = grams(F(100), F(str(row["inputs"]["percent_vol"])))
     assert float(found) == pytest.approx(row["expected"]["ethanol_g_per_100ml"], abs=0.0006)
+
+
+@pytest.mark.parametrize("row", of_group("oiml_r22_density_20C"))
+def test_density_and_strength_by_mass_of_every_strength_of_the_tables(row: dict[str, Any]) -> None:
+    by = by_mass(F(str(row["inputs"]["percent_vol"])))
+    assert float(density(by)) == pytest.approx(row["expected"]["density_kg_m3"], abs=0.05)
+    assert float(by * 100) == pytest.approx(row["expected"]["percent_mass"], abs=0.01)
+
+
+@pytest.mark.parametrize("row", [row for row in ROWS if row["id"].startswith("contraction_5")])
+def test_mixing_shrinks_as_published(row: dict[str, Any]) -> None:
+    """50 mL and 50 mL: 96.46 mL by OIML R 22 (96.26 in a demonstration); 500 mL of 95 % and 500 mL
+    of water: 970.6 mL, of which the USP says about 970."""
+    half, percent = (F(500), F(95)) if "500" in row["id"] else (F(50), F(100))
+    blend = blended([(half, percent), (half, F(0))])
+    expected = row["expected"]
+    ml = expected["ml"] if isinstance(expected, dict) else expected
+    assert float(blend.ml) == pytest.approx(ml, abs=row["tolerance"])
+    if isinstance(expected, dict):
+        assert float(blend.strength) == pytest.approx(expected["percent_vol"], abs=0.02)
+
+
+def test_a_liquid_once_it_is_mixed() -> None:
+    blend = mixed(tincture((1, 96), (1, 0)))
+    assert blend
+    assert (round(float(blend.ml), 1), round(float(blend.strength), 1)) == (97.0, 49.5)
+    same = mixed(tincture((1, 45), (3, 45)))
+    assert same
+    assert float(same.ml) == pytest.approx(100)
+    assert float(same.strength) == pytest.approx(45)
+    thinned = replace(tincture((1, 96)), base=Base("Water", F(1)))
+    assert mixed(thinned) == blend
+    assert mixed(replace(thinned, base=Base("glycerol", F(1)))) is None
+    assert mixed(replace(thinned, ingredients=())) is None
+    assert mixed(replace(thinned, form=Form.TEA)) is None
 
 
 def test_density_of_pure_ethanol() -> None:

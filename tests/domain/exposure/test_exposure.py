@@ -19,8 +19,9 @@ from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.exposure import Exposure, exposures, remedy_exposures
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from support import samples
 from support.herb_samples import herb, materia_medica_of, row
 
@@ -485,7 +486,9 @@ def by_day(layout: Layout) -> dict[date, Day]:
                 else:
                     most = len(stretch.times) + (stretch.as_needed_max or 0)
                     low, high = before
-                    here[key] = low + grams * len(stretch.times), high + grams * most
+                    larger = (stretch.directions.most or stretch.amount) / stretch.amount
+                    least = grams * len(stretch.times)
+                    here[key] = low + least, high + grams * larger * most
     return found
 
 

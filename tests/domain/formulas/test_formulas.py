@@ -11,6 +11,7 @@ from sennight.domain.day import ClientDay
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.formulas.formulas import (
     falling_out,
+    full_day,
     moved_ingredient,
     trial,
     trial_directions,
@@ -23,8 +24,9 @@ from sennight.domain.formulas.formulas import (
 )
 from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Stated
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from support.herb_samples import READ, herb, materia_medica_of, row
 from support.samples import take
 
@@ -49,6 +51,10 @@ def test_a_first_entry_follows_the_form() -> None:
     filled = usual_ingredient(HERB, Form.CAPSULE)
     assert (filled.mg, filled.filling, filled.parts) == (F(300), Filling.POWDER, None)
     assert usual_ingredient(HERB, Form.TINCTURE).ratio == 3
+    assert usual_ingredient(HERB, Form.GLYCERITE) == Ingredient("a", F(1), F(3))
+    assert usual_ingredient(HERB, Form.JUICE) == Ingredient("a", F(1), ethanol=F(0))
+    oil = Ingredient("a", percent=F(10), filling=Filling.INFUSED_OIL)
+    assert usual_ingredient(HERB, Form.CREAM) == oil
 
 
 def test_a_whole_is_shared_out_as_the_parts_are() -> None:
@@ -128,6 +134,22 @@ def test_a_trial_counts_a_dose_and_a_day() -> None:
     first = found.rows[0]
     assert (first.herb, first.daily_low, first.daily_high) == ("a", F("1.2"), F("2.4"))
     assert [first.low, first.high] == [1, 2]
+
+
+def test_the_fractions_of_all_herbs_are_added_up() -> None:
+    """2.4 g of at most 2 are 1.2 of a full day; 9 g of at most 9 are one, in two forms or one."""
+    blend = full_day(trial(BLEND, take("5 mL bd and prn max 2/day"), DAY, KNOWN).rows)
+    assert (blend.part, blend.herbs, blend.unknown) == (F("1.2"), 1, ("b",))
+    teas = (Ingredient("a", F(1)), Ingredient("c", F(1)))
+    known = materia_medica_of(HERB, herb("c", row("infusion", "2-6 g")))
+    tea = Remedy("t", "Tea", Form.TEA, teas, TeaMaking(F(3)))
+    half = full_day(trial(tea, take("1 cup bd"), DAY, known).rows)
+    assert (half.part, half.herbs, half.unknown) == (F(3, 9) + F(3, 6), 2, ())
+    two_forms = (Ingredient("d", mg=F(500)), Ingredient("d", mg=F(500), filling=Filling.EXTRACT))
+    known = materia_medica_of(herb("d", row("powder", "1-4 g"), row("dry-extract", "1-2 g")))
+    pieces = Remedy("p", "P", Form.TABLET, two_forms)
+    assert full_day(trial(pieces, take("2 tablet od"), DAY, known).rows).unknown == ("d",)
+    assert full_day(()).part == 0
 
 
 def test_a_trial_of_a_remedy_without_ethanol_or_by_the_drop() -> None:

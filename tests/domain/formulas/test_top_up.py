@@ -20,8 +20,9 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.ranges import Reservation, working_range
 from sennight.domain.herbs.sources import Basis
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from support.herb_samples import herb, row
 
 F = Fraction

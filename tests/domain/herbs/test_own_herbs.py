@@ -106,6 +106,7 @@ def test_an_own_range_of_an_own_herb() -> None:
 def test_a_liquid_is_counted_in_ml_and_the_rest_in_grams() -> None:
     units = {form: replace(TEA, form=form).unit for form in TakenAs}
     assert units.pop(TakenAs.LIQUID) is DoseUnit.ML
+    assert units.pop(TakenAs.JUICE) is DoseUnit.ML
     assert set(units.values()) == {DoseUnit.G}
 
 

@@ -31,6 +31,8 @@ FORMS = {
     TakenAs.LIQUID: LIQUIDS,
     TakenAs.POWDER: ("powder", "whole-seed"),
     TakenAs.EXTRACT: ("dry-extract",),
+    TakenAs.JUICE: ("juice",),
+    TakenAs.SUBSTANCE: ("substance",),
 }
 
 
@@ -130,6 +132,8 @@ def test_juice_of_the_fresh_plant_is_no_liquid_of_dried_herb() -> None:
     assert limits(herb("x", row("juice", "6-9 mL", per="1.5-2.5:1")), TakenAs.LIQUID, "1") is None
     assert limits(herbs["echinacea"], TakenAs.LIQUID, "5") == (1.2, 3)
     assert limits(herbs["birch-leaf"], TakenAs.LIQUID, "5") == (0.6, 1.2)
+    assert limits(herbs["echinacea"], TakenAs.JUICE) == (6, 9)
+    assert limits(herbs["birch-leaf"], TakenAs.JUICE) == (30, 45)
 
 
 @pytest.mark.parametrize(
@@ -246,7 +250,7 @@ def naive(one: Herb, form: TakenAs, wanted: float) -> tuple[float, float] | None
             trust = kinds.get(each.dose_from.source.kind, 3) if each.daily_basis == "read" else 3
             own = each.ratio
             away = 0.0
-            if own and form in ("liquid", "extract"):
+            if own and form in ("liquid", "juice", "extract"):
                 middle = float(sum(own.made) / sum(own.herb))  # halves cancel
                 away = round(abs(math.log(middle / wanted)), 9)
             if form == "liquid" and away > round(math.log(2), 9):
@@ -271,15 +275,14 @@ def naive_grams(each: DoseRow, form: TakenAs) -> tuple[float, float] | None:
         return None
     if each.doubted:
         return None
-    if form == "liquid":
-        per_unit = {"mL": 1.0, "drop": 0.05, "tsp": 5.0}.get(daily.unit)
-        if not per_unit or not each.ratio:
-            return None
+    units = {"g": 1.0, "mg": 0.001}
+    if form in ("liquid", "juice"):
+        units = {"mL": 1.0, "drop": 0.05, "tsp": 5.0}
+    per_unit = units.get(daily.unit)
+    if not per_unit or (form == "liquid" and not each.ratio):
+        return None
+    if form == "liquid" and each.ratio:
         per_unit *= float(sum(each.ratio.herb) / sum(each.ratio.made))
-    else:
-        per_unit = {"g": 1.0, "mg": 0.001}.get(daily.unit)
-        if not per_unit:
-            return None
     return float(daily.low) * per_unit, float(daily.high) * per_unit
 
 

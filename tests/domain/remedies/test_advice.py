@@ -6,12 +6,12 @@ import re
 
 import pytest
 
-from sennight.domain.remedies.advice import Advice, advice_for, use_of
+from sennight.domain.remedies.advice import Advice, advice_for, get_help
 from sennight.domain.remedies.forms import Form
 
-ALL = advice_for(frozenset(Form))
+ALL = (*get_help(), *advice_for(frozenset(Form)))
 EVERYTHING = " ".join([*(item for advice in ALL for item in advice.items)])
-USES = " ".join(item for form in Form for item in use_of(form))
+USES = " ".join(item for form in Form for item in form.facts.use)
 
 
 def said(advice: tuple[Advice, ...], words: str) -> bool:
@@ -48,7 +48,7 @@ def test_what_published_texts_ask_for_is_said(words: str, source: str) -> None:
         ("external use only", "SUSMP Appendix L, WA Health summary"),
         ("inside of your forearm", "patch test pages"),
         ("24 to 48 hours", "patch test pages"),
-        ("does not rule out a later reaction", "patch test pages"),
+        ("you could still react later", "patch test pages"),
         ("never on broken", "Commission E, comfrey and arnica"),
         ("Wash your hands with soap at once", "capsaicin topical, health library"),
         ("30 minutes", "capsaicin topical, health library"),
@@ -57,7 +57,7 @@ def test_what_published_texts_ask_for_is_said(words: str, source: str) -> None:
     ],
 )
 def test_a_rub_says_how_it_is_used(words: str, source: str) -> None:
-    assert any(words in item for item in use_of(Form.RUB)), source
+    assert any(words in item for item in Form.RUB.facts.use), source
 
 
 def test_tea_alone_says_how_long_made_tea_keeps() -> None:
@@ -89,3 +89,8 @@ def test_reading_grade_is_eight_or_less() -> None:
     per_sentence = len(words) / len(sentences)
     per_word = sum(syllables(word) for word in words) / len(words)
     assert 0.39 * per_sentence + 11.8 * per_word - 15.59 <= 8
+
+
+def test_the_number_to_call_is_the_one_of_the_place() -> None:
+    assert get_help("999")[0].lead == "Stop every remedy and call 999 if you have:"
+    assert "your local emergency number" in get_help()[0].lead

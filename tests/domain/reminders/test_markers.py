@@ -9,6 +9,7 @@ from datetime import date
 import pytest
 
 from sennight.domain.courses.courses import Course, End, Extend, Flare, Pause, PauseMode, Stop
+from sennight.domain.courses.protocols import AdviceLine
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.forms import Form
 from sennight.domain.reminders.events import DEFAULT_CHOICES, EventKind, ReminderChoices
@@ -190,8 +191,11 @@ def test_names_are_told_as_they_were_written() -> None:
 
 
 def test_every_text_is_whole_sentences() -> None:
+    first = phase(
+        "a", "16 w", line("t1", "1 cup od 3 w on 1 w off"), line("t3", "1 application od")
+    )
     plan = course(
-        phase("a", "16 w", line("t1", "1 cup od 3 w on 1 w off"), line("t3", "1 application od")),
+        replace(first, advice=(AdviceLine("leave out coffee", remind=True),)),
         phase("b", "4 w", line("t1", "1 cup od")),
         phase("rescue", "3 d", line("t2", "1 mL od")),
         revisions=(

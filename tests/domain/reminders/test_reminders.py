@@ -9,18 +9,16 @@ from fractions import Fraction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from readers.dose_lines import dose_lines
+from readers.dose_lines import dose_lines, told_doses
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.day import as_minutes, as_time
 from sennight.domain.directions.directions import DayRule, Unit
-from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders.events import Event, ReminderChoices
 from sennight.domain.reminders.overlaps import DoseSeries, DueDose, partition
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.runs import Run
-from sennight.domain.schedule.doses import doses
 from support.samples import courses, day, possible_courses
 
 QUIET = ReminderChoices(markers=False)
@@ -29,9 +27,9 @@ QUIET = ReminderChoices(markers=False)
 def due(layout: Layout) -> dict[datetime, list[str]]:
     """What is due at each date and wall-clock time, from the single doses."""
     found = defaultdict(list)
-    for dose in doses(layout):
+    for dose, amount in told_doses(layout):
         name = layout.course.remedy(dose.remedy).name
-        told = f"{dose.time:%H:%M} {name}: {plain_amount(dose.amount, dose.unit)}"
+        told = f"{dose.time:%H:%M} {name}: {amount}"
         found[datetime.combine(dose.date, dose.time)].append(told)
     return {when: sorted(told) for when, told in found.items()}
 

@@ -9,20 +9,29 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact, Reaction
-from sennight.domain.courses.courses import Accept
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span, joined
 from sennight.domain.day import Moment
 from sennight.domain.herbs.herbs import Caution, Level
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy
-from sennight.domain.safety.check import findings, unaccepted
+from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import Severity, merged
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
 from sennight.domain.safety.wording import WordedFinding
 from sennight.knowledge.vocabulary import vocabulary
-from support.safety_samples import MATERIA_MEDICA, RULES, START, course, day, found, remedy
+from support.safety_samples import (
+    MATERIA_MEDICA,
+    RULES,
+    START,
+    course,
+    day,
+    found,
+    remedy,
+    unaccepted,
+)
 
 some = settings(max_examples=60)
 WORDS = vocabulary()
@@ -126,13 +135,13 @@ def test_what_every_finding_is(
 
 def test_a_decision_without_a_reason_decides_nothing() -> None:
     client = Client("Una Example", medicines=(Fact("anticoagulant"),))
-    every = findings(lay_out(course(remedy("willow-bark"), client=client)), MATERIA_MEDICA, RULES)
-    stands = unaccepted(every, ())
+    layout = lay_out(course(remedy("willow-bark"), client=client))
+    stands = unaccepted(layout, ())
     assert [one.id for one in stands] == ["willow-bark.anticoagulant"]
     accept = Accept("willow-bark.anticoagulant", " ")
-    assert unaccepted(every, (accept,)) == stands
-    assert unaccepted(every, (replace(accept, reason="the doctor agrees"),)) == ()
-    assert unaccepted(every, (Accept("ginger.pregnancy", "no"),)) == stands
+    assert unaccepted(layout, (accept,)) == stands
+    assert unaccepted(layout, (replace(accept, reason="the doctor agrees"),)) == []
+    assert unaccepted(layout, (Accept("ginger.pregnancy", "no"),)) == stands
 
 
 def test_what_was_checked_is_said_and_is_no_clearance() -> None:
@@ -176,8 +185,8 @@ def test_what_is_found_twice_is_said_once() -> None:
 def test_a_decision_kept_under_the_earlier_id_holds(earlier: str) -> None:
     """Findings on a herb and a fact were once called `meets.HERB.TAG`."""
     client = Client("Una Example", medicines=(Fact("anticoagulant"),))
-    every = findings(lay_out(course(remedy("willow-bark"), client=client)), MATERIA_MEDICA, RULES)
-    assert unaccepted(every, (Accept(earlier, "the doctor agrees"),)) == ()
+    layout = lay_out(course(remedy("willow-bark"), client=client))
+    assert unaccepted(layout, (Accept(earlier, "the doctor agrees"),)) == []
 
 
 def test_what_a_record_says_decides_nothing_but_its_level() -> None:

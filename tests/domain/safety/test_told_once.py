@@ -75,7 +75,7 @@ def test_herbs_and_doses_of_both_are_told_together() -> None:
     assert ids["form.unrecorded"].text.count("No record gives") == 1
     assert ids["burden.sedatives.3"].text.count("calming effects add up") == 1
     near = ids["hours.iron.nettle-leaf"].text
-    assert near.count("2 hours apart") == 1
+    assert near.count("2 hours from iron") == 1
     assert "r1 is taken" in near
     assert "x3 is taken" in near
 

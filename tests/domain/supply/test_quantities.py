@@ -1,4 +1,4 @@
-"""What leaves the shelf for one dose, and what goes into it."""
+"""A dose as it leaves the shelf."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.remedies.contents import Unknown
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
-from sennight.domain.supply.quantities import Quantity, dispensed, ingredients_of
+from sennight.domain.supply.quantities import Quantity, dispensed
 
 F = Fraction
 TEA = Remedy(
@@ -60,27 +60,3 @@ def test_what_cannot_be_told_says_why() -> None:
     untold = Remedy("t5", "C", Form.CAPSULE, (Ingredient("x"),))
     assert dispensed(untold, F(1), Unit.G) == Unknown("the mg in one capsule are not said")
     assert isinstance(dispensed(Remedy("t6", "T", Form.TEA, ()), F(1), Unit.CUP), Unknown)
-
-
-def test_weights_and_measures_of_each_ingredient() -> None:
-    """Alligation medial's shares: 30 and 20 parts by volume of 100 mL are 60 and 40 mL."""
-    assert [q for _, q in ingredients_of(TEA, Quantity(F(150), Unit.G))] == [
-        Quantity(F(100), Unit.G),
-        Quantity(F(50), Unit.G),
-    ]
-    assert [q for _, q in ingredients_of(TINCTURE, Quantity(F(100), Unit.ML))] == [
-        Quantity(F(60), Unit.ML),
-        Quantity(F(40), Unit.ML),
-    ]
-    assert [q for _, q in ingredients_of(CAPSULE, Quantity(F(60), Unit.CAPSULE))] == [
-        Quantity(F(24), Unit.G),
-        Quantity(F(6), Unit.G),
-    ]
-
-
-def test_ingredients_that_cannot_be_told_say_why() -> None:
-    no_parts = Remedy("t5", "T", Form.TEA, (Ingredient("x"),))
-    ((_, untold),) = ingredients_of(no_parts, Quantity(F(1), Unit.G))
-    assert untold == Unknown("the parts of the formula are not said")
-    rubbed = ingredients_of(RUB, Quantity(F(1), Unit.APPLICATION))
-    assert {what for _, what in rubbed} == {Unknown("how much one application takes is not said")}

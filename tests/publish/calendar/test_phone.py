@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from readers.calendar_exports import shown_in
-from readers.dose_lines import dose_lines
+from readers.dose_lines import dose_lines, told_doses
 from readers.phone import Phone, Shown
 from sennight.domain.courses.courses import (
     Advance,
@@ -28,12 +28,10 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.directions.plain_words import plain_amount
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import CalendarUpdate, Published
 from sennight.domain.reminders.reminders import reminder_events
 from sennight.domain.reminders.republishing import fresh_set, revise
-from sennight.domain.schedule.doses import doses
 from sennight.publish.calendar.ics import issued_bytes, phase_files
 from sennight.publish.calendar.record import read_record, record_bytes
 from support.draws import draws
@@ -137,13 +135,13 @@ def revised(plan: Course, revision: Revision | None) -> Course:
 def due(layout: Layout, choices: ReminderChoices) -> list[tuple[datetime, list[str]]]:
     """What is due at each time, as told, from the single doses; for choices without joining."""
     found = defaultdict(list)
-    for dose in doses(layout):
+    for dose, amount in told_doses(layout):
         remedy = layout.course.remedy(dose.remedy)
         letter = "ABC"[layout.course.remedies.index(remedy)]
         name = f"{remedy.form.capitalize()} {letter}" if choices.discreet else remedy.name
         at = datetime.combine(dose.date, dose.time)
         at = shown_in(choices.zone, at) if choices.zone else at
-        found[at].append(f"{at:%H:%M} {name}: {plain_amount(dose.amount, dose.unit)}")
+        found[at].append(f"{at:%H:%M} {name}: {amount}")
     return sorted((at, sorted(told)) for at, told in found.items())
 
 

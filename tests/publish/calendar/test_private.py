@@ -11,8 +11,9 @@ from readers.calendar_exports import STAMP
 from readers.calendar_samples import EXPORTS
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode, Stop
-from sennight.domain.courses.protocols import Protocol
+from sennight.domain.courses.protocols import AdviceLine, Protocol
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.directions.parser import parse_timing
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.reminders.events import EventKind, ReminderChoices
@@ -32,9 +33,9 @@ PHASES = ("settling-womb", "upkeep-womb", "crisis-womb")
 SECRET = (
     *("Zaphira", "Quill", "Womb", "hush-purpose", "upkeep", "crisis", "settling"),
     *(word for remedy in REMEDIES for word in (remedy.id, remedy.name)),
-    *("nettle", "valerian", "comfrey", "gentian"),
+    *("nettle", "valerian", "comfrey", "gentian", "brandy"),
 )
-"""The client, the protocol, phases and purposes, remedies by id and name, and herbs."""
+"""The client, the protocol, phases and purposes, remedies by id and name, herbs and advice."""
 
 
 def telling() -> Course:
@@ -49,6 +50,10 @@ def telling() -> Course:
                 line("knee", "1 application bd"),
             ),
             purpose="hush-purpose",
+            advice=(
+                AdviceLine("leave out brandy", remind=True),
+                AdviceLine("brandy-free walk", parse_timing("bd"), remind=True),
+            ),
         ),
         phase(PHASES[1], "8 w", line("bitter", "1 capsule od"), line("sleepy", "2 mL nocte")),
         replace(phase(PHASES[2], "1 w", line("sleepy", "2 mL tds")), purpose="rescue"),
@@ -99,7 +104,7 @@ def test_discreet_files_tell_nothing_at_all(by_phase: bool) -> None:
 def test_open_files_tell_remedies_but_not_whom_they_are_for() -> None:
     """So it is seen that the words above are looked for. (A reorder names its herb.)"""
     found = told(ReminderChoices(by_phase=True))
-    assert found == {*(remedy.name for remedy in REMEDIES), "nettle"}
+    assert found == {*(remedy.name for remedy in REMEDIES), "nettle", "brandy"}
 
 
 @pytest.mark.parametrize("export", EXPORTS)

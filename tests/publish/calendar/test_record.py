@@ -66,7 +66,7 @@ def _set(*path: str | int, to: object) -> Callable[[dict[str, Any]], None]:
         (_set("generation", to=True), "at generation: expected a whole number"),
         (_set("issued", to={}), "at issued: expected a list"),
         (_set("issued", 0, to="x"), r"at issued\[0\]: expected a table"),
-        (_set("issued", 1, "kind", to="x"), r"at issued\[1\].kind: expected one of dose, start"),
+        (_set("issued", 1, "kind", to="x"), r"at issued\[1\].kind: expected one of dose, advice"),
         (_set("issued", 1, "first", to="soon"), r"at issued\[1\].first: expected a date"),
         (_set("issued", 1, "last", to="2020-01-01"), r"at issued\[1\].first: expected a first"),
         (_set("issued", 1, "every", to=0), r"at issued\[1\].first: expected a first"),

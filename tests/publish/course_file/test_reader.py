@@ -7,9 +7,9 @@ from fractions import Fraction
 
 import pytest
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import (
-    Accept,
     Advance,
     End,
     Extend,
@@ -23,8 +23,9 @@ from sennight.domain.courses.protocols import Gate, Line, Phase, Step
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Ingredient, Method, Remedy, TeaMaking
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.materia_medica import herb_finder
 from sennight.publish.course_file.reader import (
@@ -226,6 +227,7 @@ def test_the_rest_is_read() -> None:
     assert found.course.protocol.aims == ("anti-inflammatory", "circulatory-stimulant")
     assert found.course.accepts == (
         Accept("boswellia.planned-surgery", "Talked over with the client"),
+        Accept("ginger.planned-surgery", "Culinary amounts, agreed with the surgeon"),
         Accept("over.turmeric", "The tincture of the text is a bitter; for joints more is usual"),
     )
     assert found.diary[0] == Taken(date(2027, 1, 4), "t1", 3)

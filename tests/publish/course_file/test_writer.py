@@ -11,17 +11,24 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from sennight.domain.client_facts.typed_medicine import typed_medicine
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact, Harm, Outcome, Reaction, Sex, Topic
-from sennight.domain.courses.courses import Accept, Course, Join, Redirect, Reformulate, Revision
+from sennight.domain.courses.courses import (
+    Course,
+    Join,
+    Redirect,
+    Reformulate,
+    Revision,
+)
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.problems import course_problems
-from sennight.domain.courses.protocols import Advice, Ceiling, Gate, Line, Phase, Protocol
+from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Line, Phase, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.naming import as_names
-from sennight.domain.remedies.forms import Form, units_of
-from sennight.domain.remedies.remedies import Filling, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.form_facts import Filling
+from sennight.domain.remedies.forms import units_of
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.fact_names import is_tag, names_of
 from sennight.knowledge.vocabulary import vocabulary
@@ -34,6 +41,7 @@ from sennight.publish.course_file.reader import (
 )
 from sennight.publish.course_file.writer import course_toml
 from support.files import COURSES
+from support.formulas import remedies
 from support.samples import REMEDIES, TIMINGS, courses, day
 
 HERBS = ("nettle-leaf", "ginger", "turmeric", "boswellia", "cayenne", "celery-seed")
@@ -135,30 +143,6 @@ clients = st.builds(
 )
 
 
-def ingredients(form: Form) -> st.SearchStrategy[Ingredient]:
-    herbs = st.sampled_from(HERBS)
-    if form is Form.CAPSULE:
-        return st.builds(Ingredient, herbs, mg=amounts, filling=st.sampled_from(Filling))
-    if form is Form.TEA:
-        return st.builds(Ingredient, herbs, amounts)
-    return st.builds(Ingredient, herbs, amounts, amounts, st.fractions(0, 100, max_denominator=64))
-
-
-@st.composite
-def remedies(draw: st.DrawFn, remedy_id: str) -> Remedy:
-    form = draw(st.sampled_from(Form))
-    making = st.builds(TeaMaking, amounts, amounts, st.sampled_from(Method), st.integers(1, 1440))
-    liquid = form in (Form.TINCTURE, Form.RUB)
-    return Remedy(
-        remedy_id,
-        draw(words | st.just(remedy_id)),
-        form,
-        tuple(draw(st.lists(ingredients(form), min_size=1, max_size=4))),
-        draw(making) if form is Form.TEA else None,
-        draw(amounts.filter(lambda n: n <= 200)) if liquid else Fraction(20),
-    )
-
-
 ceilings = st.builds(
     Ceiling,
     st.lists(st.sampled_from(REMEDIES), min_size=1, unique=True).map(tuple),
@@ -168,7 +152,7 @@ ceilings = st.builds(
 
 @st.composite
 def _full_phases(draw: st.DrawFn, phase: Phase) -> Phase:
-    advice = st.builds(Advice, words, st.none() | TIMINGS, st.booleans(), st.booleans())
+    advice = st.builds(AdviceLine, words, st.none() | TIMINGS, st.booleans(), st.booleans())
     said = st.just("") | words
     return replace(
         phase,
@@ -191,7 +175,10 @@ def course_files(draw: st.DrawFn) -> CourseFile:
     course = replace(
         course,
         client=draw(clients),
-        remedies=tuple(draw(remedies(remedy_id)) for remedy_id in REMEDIES),
+        remedies=tuple(
+            draw(remedies(remedy_id, names=words, herbs=st.sampled_from(HERBS)))
+            for remedy_id in REMEDIES
+        ),
         protocol=protocol,
         accepts=tuple(draw(st.lists(st.builds(Accept, words, prose), max_size=2))),
     )

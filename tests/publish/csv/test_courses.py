@@ -6,6 +6,8 @@ from dataclasses import replace
 from datetime import time
 from fractions import Fraction
 
+import pytest
+
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import lay_out
@@ -13,7 +15,13 @@ from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.follow_up.outcomes import outcomes
-from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
+from sennight.publish.csv.courses import (
+    adherence_csv,
+    csv_bytes,
+    doses_csv,
+    outcomes_csv,
+    stretches_csv,
+)
 from support.samples import course, day, line, phase
 
 LATE = Client("Una Example", day=ClientDay.at({Moment.BEDTIME: time(0, 30)}))
@@ -113,3 +121,24 @@ def test_outcomes_are_told_with_thresholds_for_pain_alone() -> None:
         "pain,all,,3,2027-01-04,7,2027-02-12,4,-3,-42.9,yes,yes,moderate",
         "sleep,all,,2,2027-01-04,0,2027-02-12,3,3,,,,",
     ]
+
+
+@pytest.mark.parametrize(
+    ("cell", "written"),
+    [
+        ("=1+1", "'=1+1"),
+        ("+44 1632", "'+44 1632"),
+        ("@x", "'@x"),
+        ("-x", "'-x"),
+        ("\tx", "'\tx"),
+        ("-1.5", "-1.5"),
+        ("+3", "+3"),
+        (-2, "-2"),
+        ("a=b", "a=b"),
+        (None, ""),
+    ],
+)
+def test_no_cell_is_a_formula(cell: object, written: str) -> None:
+    """As OWASP advises against CSV injection: an apostrophe before = + - @, tab or return."""
+    (_, row) = csv.reader(io.StringIO(csv_bytes(("head", "x"), [(cell, "x")]).decode()))
+    assert row == [written, "x"]

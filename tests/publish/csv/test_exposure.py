@@ -11,8 +11,9 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.exposure.coverage import coverage
 from sennight.domain.exposure.ethanol import ethanol_rows
 from sennight.domain.exposure.exposure import exposures
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.publish.csv.exposure import (
     ACTIONS,
     ETHANOL,

@@ -13,27 +13,26 @@ from collections.abc import Callable
 import pytest
 
 from sennight.domain.courses.courses import Course
-from sennight.domain.courses.stretches import lay_out
-from sennight.publish.handout.document import handout_pdf
-from sennight.publish.handout.input import HerbWords
+from sennight.domain.take_home.choices import Print
 from support.files import GOLDEN
-from support.handout_samples import CARD, HERBS, MADE_ON, many_remedies, three_months
+from support.handout_samples import many_remedies, sheet_pdf, three_months
 from support.pdf_pages import Run, runs
 
 FOLDER = GOLDEN / "handout"
 NEAR = 3.0
 """Points by which text may have moved."""
-CASES: dict[str, tuple[Callable[[], Course], str]] = {
-    "three-months-a4": (three_months, "A4"),
-    "three-months-letter": (three_months, "Letter"),
-    "twelve-remedies-a4": (lambda: many_remedies(12), "A4"),
+CASES: dict[str, tuple[Callable[[], Course], str, Print]] = {
+    "three-months-a4": (three_months, "A4", Print.STANDARD),
+    "three-months-letter": (three_months, "Letter", Print.STANDARD),
+    "three-months-a5": (three_months, "A5", Print.STANDARD),
+    "three-months-large": (three_months, "A4", Print.LARGE),
+    "twelve-remedies-a4": (lambda: many_remedies(12), "A4", Print.STANDARD),
 }
 
 
 def printed(case: str) -> list[Run]:
-    make, paper = CASES[case]
-    data = handout_pdf(lay_out(make()), CARD, today=MADE_ON, herbs=HerbWords(HERBS), paper=paper)
-    return runs(data)
+    make, paper, letters = CASES[case]
+    return runs(sheet_pdf(make(), paper, letters))
 
 
 def lines(found: list[Run]) -> list[str]:

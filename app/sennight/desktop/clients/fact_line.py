@@ -228,6 +228,7 @@ class FactLine(QWidget):
         dialog.keep_draft_within(self, f"classes/{self.tag}")
         if dialog.exec() and dialog.classes is not None and dialog.classes != known:
             self._become(replace(self._now(), classes=dialog.classes))
+        dialog.deleteLater()
 
     def _become(self, fact: Fact) -> None:
         self.changed.emit(self.tag, fact)

@@ -14,6 +14,7 @@ from sennight.desktop.clients.standing import (
     none_words,
     reaction_words,
 )
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.clients import Client, Topic
@@ -63,4 +64,5 @@ class FactsStrip(QWidget):
         self.reactions.setText(
             "; ".join(reactions) or none_words(asked=Topic.REACTIONS in client.asked)
         )
-        self.reactions.setToolTip("\n".join(reaction.what for reaction in client.reactions))
+        told = "\n".join(reaction.what for reaction in client.reactions)
+        self.reactions.setToolTip(plain_tip(told))

@@ -10,14 +10,18 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent, QUndoStack
 from PySide6.QtWidgets import (
     QBoxLayout,
+    QFrame,
     QHBoxLayout,
+    QScrollArea,
     QStackedWidget,
     QVBoxLayout,
+    QWidget,
 )
 
 from sennight.desktop.clients.actions import archive_words, folder_specs
 from sennight.desktop.clients.client_dialog import Answer, ClientDialog
 from sennight.desktop.clients.facts_strip import FactsStrip
+from sennight.desktop.clients.given_papers import GivenPapers
 from sennight.desktop.clients.rows import course_cells, course_columns
 from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.clients.start_dialog import Start, StartDialog
@@ -102,6 +106,7 @@ class FolderPage(Page):
         self.courses = QStackedWidget()
         self.courses.addWidget(self.rows)
         self.courses.addWidget(self.empty)
+        self.given = GivenPapers(self._practice)
         self.note = NoteField()
         self.note.setPlaceholderText(self.tr("Anything worth remembering about this client"))
         self.note.setProperty("kind", "note")
@@ -122,7 +127,7 @@ class FolderPage(Page):
         note.setSpacing(0)
         note.addWidget(text_label(self.tr("Note"), Role.QUIET))
         note.addWidget(self.note, 1)
-        self._body.addWidget(self.courses, 7)
+        self._body.addWidget(self._records(), 7)
         self._body.addLayout(note, 3)
         self._layout = QVBoxLayout(self)
         self._layout.addWidget(self.banner)
@@ -133,6 +138,20 @@ class FolderPage(Page):
         self._layout.addWidget(hairline())
         self._layout.addLayout(self._body, 1)
 
+    def _records(self) -> QScrollArea:
+        """The courses and what was given; they scroll where large text leaves no room for both."""
+        both = QWidget()
+        column = QVBoxLayout(both)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.courses, 3)
+        column.addWidget(self.given, 2)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setWidget(both)
+        return self._scroll
+
     def apply_theme(self, theme: Theme) -> None:
         """Distances for the size of text."""
         self._layout.setContentsMargins(
@@ -142,8 +161,10 @@ class FolderPage(Page):
         self._body.setSpacing(theme.unit * 6)
         self._head.setSpacing(theme.unit * 3)
         self.courses.setMinimumHeight(theme.line * 5)
+        self._scroll.setMinimumHeight(theme.line * 6)
         self.note.setMinimumHeight(theme.line * 3)
         self.strip.apply_theme(theme)
+        self.given.apply_theme(theme)
         self.banner.apply_theme(theme)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
@@ -164,6 +185,7 @@ class FolderPage(Page):
         self.draft.refused.connect(self.status_message)
         self.bring.clicked.connect(self.bring_in)
         self.banner.changed.connect(self.load)
+        self.given.status_message.connect(self.status_message)
 
     def _today(self) -> date:
         return self._now().date()
@@ -208,6 +230,7 @@ class FolderPage(Page):
         title = self.tr("Note – {name}").format(name=entry.client.name)
         self.draft.begin(DraftKey("client-note", entry.id), title)
         self.model.show_rows(len(self._courses), self._cells)
+        self.given.show_client(entry.id, self._courses)
         self.courses.setCurrentWidget(self.rows if self._courses else self.empty)
 
     def _cells(self, row: int) -> tuple[str, ...]:

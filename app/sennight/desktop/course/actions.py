@@ -63,6 +63,8 @@ def phase_specs() -> tuple[ActionSpec, ...]:
         )
         for name, text, keys in (
             ("line", translate("Course", "Add a line"), ()),
+            ("more", translate("Course", "The line: where, how, steps…"), ("Ctrl+Shift+O",)),
+            ("holds", translate("Course", "Advice and limits…"), ("Ctrl+Shift+H",)),
             ("add", translate("Course", "Add a phase"), ("Ctrl+Shift+A",)),
             ("add-rescue", translate("Course", "Add a flare-up plan"), ()),
             ("split", translate("Course", "Split at the selected day"), ("Ctrl+Shift+S",)),

@@ -24,7 +24,8 @@ from sennight.desktop.course.decisions.timing import (
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.course.drafted_formula import remedies_to_give, with_formulas_saved
-from sennight.desktop.course.giving import GiveDialog, HandoutRequest
+from sennight.desktop.course.giving.dialog import GiveDialog
+from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.lines_model import LineEditRequest
@@ -55,6 +56,9 @@ from sennight.practice.opening import MissingRecordError, OpenPractice, Practice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.red_flags import last_check
 
+OF_A_PHASE = frozenset({"line", "phase", "rename"})
+"""The words of forms that are opened from the phase that stands behind them: `phase/loading`."""
+
 
 class CourseController(QWidget):
     """A course of a practice, with everything that is done to it."""
@@ -77,6 +81,7 @@ class CourseController(QWidget):
             standing=last_check(practice, entry.client_id),
         )
         self.session = Session(reading, self._save, undo_stack=undo_stack, parent=self)
+        self.session.keep_draft = self._keep_draft
         self.view = CourseView(self.session, theme, self.title)
         self.safety = SafetyWork(
             practice, self.session, self.view.consequences.safety, self, now=now
@@ -227,7 +232,7 @@ class CourseController(QWidget):
         if not self.safety.may_give():
             return
         to = HandoutRequest(self.practice, self.entry.id, self.session.reading, self.now())
-        dialog = GiveDialog(to, self)
+        dialog = GiveDialog(to, self.theme, self)
         dialog.exec()
         dialog.deleteLater()
 
@@ -236,7 +241,7 @@ class CourseController(QWidget):
         saved = diary(self.practice, self.entry.id)
         model = DiaryModel(self.session.reading, saved, {}, self)
         dialog = DiaryDialog(model, self.theme, self)
-        dialog.keep_draft(self.practice, "diary", self.entry.id, about=self.title)
+        self._keep_draft(dialog, "diary")
         dialog.is_saved_later = True
         if dialog.exec() == QDialog.DialogCode.Accepted and self.save_diary(model):
             dialog.forget_draft()
@@ -287,6 +292,9 @@ class CourseController(QWidget):
             self.safety.go_ahead(form.removeprefix(ACCEPTING))
         elif form == "diary":
             self.enter_diary()
+        elif form.partition("/")[0] in OF_A_PHASE:
+            self.session.choose_phase(form.split("/")[1])
+            self.view.show_lines()
         else:
             self.decide({"save-as-protocol": "keep"}.get(form, form))
 
@@ -305,15 +313,18 @@ class CourseController(QWidget):
     def choose_aims(self) -> None:
         """Ask which actions are wanted of the course."""
         sheet = AimsDialog(self.session.reading, self)
-        sheet.keep_draft(self.practice, "aims", self.entry.id, about=self.title)
+        self._keep_draft(sheet, "aims")
         if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
             self._edit(self.tr("Choose the actions wanted"), sheet.course)
         sheet.deleteLater()
 
-    def _run(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:
-        """Ask for a decision; what is typed is kept meanwhile."""
+    def _keep_draft(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:
         dialog.keep_draft(
             self.practice, kind, self.entry.id, about=self.title, bring_back=bring_back
         )
+
+    def _run(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:
+        """Ask for a decision; what is typed is kept meanwhile."""
+        self._keep_draft(dialog, kind, bring_back=bring_back)
         dialog.exec()
         dialog.deleteLater()

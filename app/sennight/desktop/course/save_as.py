@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog, choose, message_dialog
-from sennight.desktop.kit.save_as import ask_where
+from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate

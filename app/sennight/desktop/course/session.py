@@ -7,24 +7,34 @@ are kept for good, so it is told before it is made, and the way back over it is 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.undo import ValueStep
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.compare import Comparison
-from sennight.domain.courses.courses import Accept, Course, Revision
+from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.directions.directions import SameTimeError
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.red_flags import RedFlagCheck
+from sennight.practice.safety import decide
 
 Save = Callable[[Course], None]
 """Saves a course; raises SaveError where it could not."""
+
+KeepDraft = Callable[[FormDialog, str], None]
+"""Lets a dialog about the course, by a word of its own, keep what is typed into it."""
+
+
+def _keep_nothing(_dialog: FormDialog, _kind: str) -> None:
+    """Of a course that is only looked at nothing is typed."""
 
 
 class SaveError(Exception):
@@ -66,6 +76,7 @@ class Session(QObject):
         self.reading = reading
         self._tried: CourseReading | None = None
         self.unsaved: Course | None = None
+        self.keep_draft: KeepDraft = _keep_nothing
         self.day = self._inside(reading.today)
         self.phase_id = self._running_phase()
 
@@ -137,9 +148,20 @@ class Session(QObject):
         """The course with one more revision."""
         return replace(self.course, revisions=(*self.course.revisions, revision))
 
-    def accept(self, accept: Accept) -> bool:
-        """Go ahead with a finding, for good as a revision is; False where it was not saved."""
-        return self.keep(replace(self.course, accepts=(*self.course.accepts, accept)))
+    def accept(self, finding_ids: Iterable[str], reason: str) -> bool:
+        """Go ahead with findings, for good as a revision is; False where it was not saved."""
+        accepts = self._decided(finding_ids, reason)
+        return self.keep(replace(self.course, accepts=(*self.course.accepts, *accepts)))
+
+    def discuss(self, finding_ids: Iterable[str], what: str) -> bool:
+        """Keep that cautions were discussed; False where it was not saved."""
+        accepts = self._decided(finding_ids, what)
+        return self.keep(replace(self.course, discussed=(*self.course.discussed, *accepts)))
+
+    def _decided(self, finding_ids: Iterable[str], reason: str) -> Iterator[Accept]:
+        reading = self.reading
+        for name in finding_ids:
+            yield decide(reading.safety, reading.layout, name, reason=reason, on=reading.today)
 
     def keep(self, course: Course) -> bool:
         """Save a course for good, with no way back; False where it could not be saved."""

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from datetime import datetime
-from pathlib import Path
 
-from PySide6.QtCore import QStandardPaths, Qt
-from PySide6.QtWidgets import QCheckBox, QComboBox, QFileDialog, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QCheckBox, QComboBox, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.file_dialogs import ask_for_file
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -128,23 +128,15 @@ class ImportDialog(FormDialog):
             self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
 
-def ask_for_file(parent: QWidget | None) -> Path | None:
-    """Ask for a course file."""
-    documents = QStandardPaths.StandardLocation.DocumentsLocation
-    chosen, _ = QFileDialog.getOpenFileName(
-        parent,
-        translate("BringIn", "Import a course file"),
-        QStandardPaths.writableLocation(documents),
-        translate("BringIn", "Course files (*.toml)"),
-    )
-    return Path(chosen) if chosen else None
-
-
 def import_file(
     parent: QWidget | None, practice: OpenPractice, now: datetime
 ) -> ImportResult | None:
     """Ask for a course file and take of it what is wanted; what came in, or None."""
-    path = ask_for_file(parent)
+    path = ask_for_file(
+        parent,
+        translate("BringIn", "Import a course file"),
+        kinds=translate("BringIn", "Course files (*.toml)"),
+    )
     if path is None:
         return None
     try:

@@ -26,6 +26,9 @@ from sennight.desktop.kit.widgets import button, hairline, pressed_by_enter, tex
 from sennight.practice.drafts import DraftKey
 from sennight.practice.opening import OpenPractice
 
+ALIKE = " #"
+"""Stands before the number of a field where several of a dialog have one name."""
+
 
 class FormDialog(QDialog):
     """A dialog whose body scrolls where the screen is too small for it.
@@ -126,7 +129,11 @@ class FormDialog(QDialog):
         """The fields whose content is kept, by their names: those of the dialog's forms."""
         forms = (form for form in self.findChildren(FieldForm) if form.window() is self)
         rows = (row for form in forms for row in form.rows if can_be_kept(row.field))
-        return {row.name: row.field for row in rows}
+        fields: dict[str, object] = {}
+        for row in rows:
+            alike = sum(name.partition(ALIKE)[0] == row.name for name in fields)
+            fields[f"{row.name}{ALIKE}{alike + 1}" if alike else row.name] = row.field
+        return fields
 
     def keep_draft(
         self,

@@ -15,9 +15,23 @@ from PySide6.QtWidgets import QBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidge
 
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Role
+from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import restyle, text_label
 
 Value = TypeVar("Value")
+
+MOST_LETTERS, MOST_IN_A_REASON, MOST_IN_A_PATH = 200, 1000, 4000
+"""What fits into a field of one line, so that a name fits onto a paper; a reason; a path."""
+_NO_LIMIT = 32767
+"""What a field of Qt's takes where nobody says less."""
+
+
+def limit_letters(field: QLineEdit, tell: Callable[[str], object]) -> None:
+    """Let a field have MOST_LETTERS at most unless it has a limit, and say so where more come."""
+    if field.maxLength() == _NO_LIMIT:
+        field.setMaxLength(MOST_LETTERS)
+    template = translate("Forms", "At most {most} letters fit here; the rest was left out.")
+    field.inputRejected.connect(lambda: tell(template.format(most=field.maxLength())))
 
 
 class FieldRow(QWidget):
@@ -38,6 +52,8 @@ class FieldRow(QWidget):
         self.beneath.setVisible(bool(help_text))
         self._name(label)
         self._lay_out()
+        if isinstance(field, QLineEdit):
+            limit_letters(field, self.wrong)
 
     def _name(self, label: str) -> None:
         """Name what the keyboard acts on, which may be a part of the field."""
@@ -155,6 +171,12 @@ class FieldForm(QWidget):
     def keep_together(self) -> None:
         """Leave room that is too much beneath the rows, not between them."""
         self._layout.addStretch(1)
+
+    def clear_wrong(self) -> None:
+        """Show the help again beneath rows that were wrong, before they are read anew."""
+        for row in self.rows:
+            if row.is_wrong:
+                row.explain("")
 
     def to_first_wrong(self) -> bool:
         """Put the keyboard into the first field that is wrong; whether there is one."""

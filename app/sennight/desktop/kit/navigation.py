@@ -16,6 +16,7 @@ class RouteKind(StrEnum):
     REMEDY = "remedy"
     HERBS = "herbs"
     HERB = "herb"
+    DISPENSARY = "dispensary"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,7 @@ class Route:
 CLIENTS = Route(RouteKind.CLIENTS)
 REMEDIES = Route(RouteKind.REMEDIES)
 HERBS = Route(RouteKind.HERBS)
+DISPENSARY = Route(RouteKind.DISPENSARY)
 
 
 class History:

@@ -11,6 +11,7 @@ from fractions import Fraction
 from zoneinfo import available_timezones
 
 from sennight.desktop.kit.translating import translate
+from sennight.domain.dates import EARLIEST, LATEST
 from sennight.domain.day import Moment
 from sennight.domain.directions.plain_words import MONTH_NAMES
 
@@ -29,11 +30,15 @@ def read_date(text: str) -> date:
     day, month, year = _date_parts(text.strip())
     number = int(month) if month.isdigit() else _month_number(month)
     try:
-        return date(int(year), number, int(day))
+        typed = date(int(year), number, int(day))
     except ValueError as error:
         raise ReadingError(
             translate("Reading", "There is no such day. Enter a date, for example 1 May 1970")
         ) from error
+    if not EARLIEST <= typed <= LATEST:
+        text = translate("Reading", "Enter a year from {first} to {last}")
+        raise ReadingError(text.format(first=EARLIEST.year, last=LATEST.year))
+    return typed
 
 
 def _date_parts(text: str) -> tuple[str, str, str]:

@@ -1,36 +1,41 @@
-"""Writing a paper where the user says, and opening it."""
+"""Giving one paper: kept on record, written where the practitioner says, and opened."""
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
-from PySide6.QtCore import QStandardPaths, QUrl
+from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.kit.dialogs import choose, message_dialog
+from sennight.desktop.kit.file_dialogs import ask_where
 from sennight.desktop.kit.translating import translate
-from sennight.practice.writing import FolderError, write_paths
+from sennight.practice.opening import OpenPractice, PracticeFileError
+from sennight.practice.papers import About, Paper, give_paper_as, next_number
+from sennight.practice.writing import FolderError
 
 PDF = "PDF (*.pdf)"
 
 
-def ask_where(parent: QWidget | None, title: str, name: str, kinds: str) -> Path | None:
-    """Ask for a file to write, beginning with a name in the documents folder."""
-    documents = QStandardPaths.StandardLocation.DocumentsLocation
-    folder = Path(QStandardPaths.writableLocation(documents))
-    chosen, _ = QFileDialog.getSaveFileName(parent, title, str(folder / name), kinds)
-    return Path(chosen) if chosen else None
-
-
-def write_paper(parent: QWidget | None, title: str, name: str, data: bytes) -> Path | None:
-    """Ask where to write a PDF, write it, and offer to open it; where it is, or None."""
+def give_one_paper(
+    parent: QWidget | None,
+    title: str,
+    practice: OpenPractice,
+    about: About,
+    paper: Paper,
+    *,
+    now: datetime,
+) -> Path | None:
+    """Ask where to write a PDF, keep and write it, and offer to open it; where it is, or None."""
+    name = paper.name(about.names, day=now.date(), number=next_number(practice))
     path = ask_where(parent, title, name, PDF)
     if path is None:
         return None
     try:
-        (written,) = write_paths({path: data})
-    except FolderError as error:
+        written = give_paper_as(practice, about, paper, path, now=now)
+    except (FolderError, PracticeFileError) as error:
         message_dialog(parent, translate("Papers", "Could not be saved"), str(error)).exec()
         return None
     if choose(

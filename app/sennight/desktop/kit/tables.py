@@ -15,6 +15,7 @@ from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
 
 from sennight.desktop.kit.grid_model import GridModel, Index
+from sennight.desktop.kit.plain_text import plain_tip
 
 Cells = Callable[[int], tuple[str, ...]]
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -51,7 +52,7 @@ class TextTable(GridModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return self._row(index.row())[index.column()]
         if role == Qt.ItemDataRole.ToolTipRole:
-            return "\n".join(cell for cell in self._row(index.row()) if cell)
+            return plain_tip("\n".join(cell for cell in self._row(index.row()) if cell))
         if role == Qt.ItemDataRole.FontRole and index.column() == 0:
             font = QFont()
             font.setWeight(QFont.Weight.DemiBold)

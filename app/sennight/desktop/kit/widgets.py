@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.kit.plain_text import plain_caption, plain_tip
 from sennight.desktop.kit.theme import Role
 
 
@@ -42,7 +43,7 @@ class Shortened(QLabel):
     def setText(self, text: str) -> None:
         """Show another text."""
         super().setText(text)
-        self.setToolTip(text)
+        self.setToolTip(plain_tip(text))
 
     def minimumSizeHint(self) -> QSize:
         """A few letters are enough."""
@@ -69,12 +70,12 @@ def hairline() -> QFrame:
 
 def button(text: str, *, kind: str = "", tip: str = "") -> QPushButton:
     """A button; `main` is the one that carries on, `link` a word that leads somewhere."""
-    push_button = QPushButton(text)
+    push_button = QPushButton(plain_caption(text))
     push_button.setAutoDefault(False)
     if kind:
         push_button.setProperty("kind", kind)
     if tip:
-        push_button.setToolTip(tip)
+        push_button.setToolTip(plain_tip(tip))
         push_button.setAccessibleDescription(tip)
     return push_button
 

@@ -21,10 +21,10 @@ from sennight.desktop.materia_medica.herb_document import herb_document
 from sennight.desktop.materia_medica.own_herb_dialog import OwnHerbDialog
 from sennight.desktop.materia_medica.own_range_dialog import OwnRangeDialog
 from sennight.desktop.materia_medica.words import own_words
-from sennight.desktop.parts.amounts_reading import ratio_text
 from sennight.desktop.parts.range_bar import form_words, grams_text
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange, published_maximum
+from sennight.domain.remedies.remedy_words import ratio_words
 from sennight.practice.drafts import Draft, DraftKey
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
@@ -200,7 +200,7 @@ class HerbPage(Page):
             unit=own_range.unit,
         )
         if own_range.ratio is not None:
-            text += f" ({ratio_text(own_range.ratio)})"
+            text += f" ({ratio_words(own_range.ratio)})"
         if own_range.reference:
             text += f", {own_range.reference}"
         supplied = supplied_materia_medica().herb(own_range.herb)

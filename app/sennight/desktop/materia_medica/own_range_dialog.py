@@ -13,7 +13,6 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.amounts_reading import (
     Bounds,
-    ratio_text,
     read_number,
     read_ratio,
 )
@@ -22,6 +21,7 @@ from sennight.domain.amounts import plain_number
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.own_herbs import OwnRange, published_maximum
+from sennight.domain.remedies.remedy_words import ratio_words
 
 
 def _read_daily(text: str) -> Fraction:
@@ -95,13 +95,13 @@ class OwnRangeDialog(FormDialog):
     def _show_form(self) -> None:
         form = self._form
         liquid, own_range = form is TakenAs.LIQUID, self._ranges.get(form)
-        unit = "mL" if liquid else "g"
+        unit = OwnRange(self._herb.id, form, Fraction(0), Fraction(0)).unit
         self._low_row.label.setText(self.tr("Minimum per day, {unit}").format(unit=unit))
         self._high_row.label.setText(self.tr("Maximum per day, {unit}").format(unit=unit))
         self._ratio_row.setVisible(liquid)
         self.low.setText(plain_number(own_range.low) if own_range else "")
         self.high.setText(plain_number(own_range.high) if own_range else "")
-        self.ratio.setText(ratio_text(own_range.ratio) if own_range and own_range.ratio else "")
+        self.ratio.setText(ratio_words(own_range.ratio) if own_range and own_range.ratio else "")
         self.reference.setText(own_range.reference if own_range else "")
         self.drop.setVisible(own_range is not None)
         self._say_beyond()

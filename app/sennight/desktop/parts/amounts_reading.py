@@ -12,7 +12,6 @@ from fractions import Fraction
 
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.translating import translate
-from sennight.domain.amounts import plain_number
 
 _DECIMAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6}")
 _WHOLE = re.compile(r"[0-9]{1,6}")
@@ -21,7 +20,6 @@ _VULGAR = {"¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4)} | {
     "⅓": Fraction(1, 3),
     "⅔": Fraction(2, 3),
 }
-_RATIO = re.compile(r"(?:1\s*:\s*)?(.+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +70,42 @@ def read_parts(text: str) -> Fraction:
     )
 
 
+def read_percent_by_weight(text: str) -> Fraction:
+    """Percent by weight of the whole."""
+    return read_number(
+        text, Bounds(translate("Formula", "percent by weight, for example 10"), 100)
+    )
+
+
+def read_drops_of_oil(text: str) -> Fraction:
+    """Drops of an essential oil in the batch."""
+    return read_number(
+        text, Bounds(translate("Formula", "a number of drops, for example 6"), 1000)
+    )
+
+
+def read_batch(text: str) -> Fraction:
+    """Grams of a batch."""
+    return read_number(text, Bounds(translate("Formula", "grams, for example 50"), 100_000))
+
+
+def read_spoon(text: str) -> Fraction:
+    """Grams of a powder in a level teaspoon."""
+    return read_number(text, Bounds(translate("Formula", "grams, for example 2.5"), 100))
+
+
+def read_sugar(text: str) -> Fraction:
+    """Grams of sugar in 100 mL."""
+    what = translate("Formula", "grams of sugar in 100 mL, for example 85")
+    return read_number(text, Bounds(what, 100, from_low=True))
+
+
+def read_base_parts(text: str) -> Fraction:
+    """Parts of what a liquid is thinned with."""
+    what = translate("Formula", "a number of parts, or 0")
+    return read_number(text, Bounds(what, 100_000, from_low=True))
+
+
 def read_mg(text: str) -> Fraction:
     """Milligrams in one capsule."""
     return read_number(
@@ -86,10 +120,12 @@ def read_percent(text: str) -> Fraction:
 
 
 def read_ratio(text: str) -> Fraction:
-    """The mL to 1 g of dried herb, typed as `1:5` or `5`."""
-    what = translate("Formula", "a ratio, for example 1:5")
-    match = _RATIO.fullmatch(text.strip())
-    return read_number(match[1] if match else "", Bounds(what, 1000))
+    """The mL (or g) to 1 g of dried herb, typed as `1:5` or `5`, of a dry extract as `5:1`."""
+    bounds = Bounds(translate("Formula", "a ratio, for example 1:5"), 1000)
+    herb, colon, made = text.partition(":")
+    if not colon:
+        return read_number(text, bounds)
+    return read_number(made, bounds) / read_number(herb, bounds)
 
 
 def read_grams(text: str) -> Fraction:
@@ -121,8 +157,3 @@ def read_minutes(text: str) -> int:
     if value.denominator != 1:
         raise ReadingError(translate("Formula", "Enter whole minutes, for example 10"))
     return int(value)
-
-
-def ratio_text(ratio: Fraction) -> str:
-    """A ratio as it is typed: `1:5`."""
-    return f"1:{plain_number(ratio)}"

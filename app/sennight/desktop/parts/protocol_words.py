@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sennight.desktop.kit.translating import translate
+from sennight.domain.courses.phase_words import phase_remarks
 from sennight.domain.courses.protocols import Line, Phase, Protocol
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import plain_directions, plain_from, plain_length
@@ -43,7 +44,8 @@ def _heading(phase: Phase) -> str:
 
 def _lines(phase: Phase, names: Mapping[str, str], day: ClientDay) -> tuple[str, ...]:
     nothing = translate("Protocols", "no remedy")
-    return tuple(_line(line, names, day) for line in phase.lines) or (nothing,)
+    lines = tuple(_line(line, names, day) for line in phase.lines) or (nothing,)
+    return (*lines, *phase_remarks(phase, names, day))
 
 
 def _line(line: Line, names: Mapping[str, str], day: ClientDay) -> str:

@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.grid_model import NOWHERE, Index
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme, blend
 from sennight.desktop.kit.translating import translate
 from sennight.domain.amounts import rounded
@@ -91,8 +92,10 @@ def form_words(form: TakenAs | None) -> str:
     return {
         TakenAs.TEA: translate("Amounts", "tea"),
         TakenAs.LIQUID: translate("Amounts", "liquid, as dried herb"),
+        TakenAs.JUICE: translate("Amounts", "juice"),
         TakenAs.POWDER: translate("Amounts", "powder"),
         TakenAs.EXTRACT: translate("Amounts", "extract"),
+        TakenAs.SUBSTANCE: translate("Amounts", "substance"),
     }[form]
 
 
@@ -192,8 +195,10 @@ class BarsModel(QAbstractListModel):
         bar = self.bars[index.row()]
         if role == Qt.ItemDataRole.DisplayRole:
             return bar.name
-        if role in (Qt.ItemDataRole.ToolTipRole, Qt.ItemDataRole.AccessibleTextRole):
+        if role == Qt.ItemDataRole.AccessibleTextRole:
             return bar.sentence
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(bar.sentence)
         return bar if role == BAR else None
 
 

@@ -8,7 +8,7 @@ from datetime import date, datetime
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
-from sennight.desktop.kit.save_as import write_paper
+from sennight.desktop.kit.save_as import give_one_paper
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
@@ -17,9 +17,12 @@ from sennight.desktop.red_flags.referral_dialog import ReferralDialog
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_entry
+from sennight.practice.letters import taken_now
 from sennight.practice.opening import OpenPractice
+from sennight.practice.papers import About, NameParts, Paper, PaperKind
 from sennight.practice.red_flags import (
     RedFlagCheck,
+    Referral,
     flags_of,
     list_checks,
     record_check,
@@ -123,11 +126,16 @@ class FlagsBanner(QFrame):
             return
         client = client_entry(self._practice, self._client_id).client
         card = practice_card(self._practice)
-        sheet = ReferralDialog(client, card, self.check, self.window(), today=self.today)
+        taken = taken_now(self._practice, self._client_id, self.today)
+        referral = Referral(client, self.check, taken)
+        sheet = ReferralDialog(referral, card, self.window(), today=self.today)
         sheet.keep_draft(self._practice, "referral", self._client_id, about=client.name)
         sheet.is_saved_later = True
         if sheet.exec():
-            name = f"referral-{self.today.isoformat()}.pdf"
-            if write_paper(self.window(), self.tr("Referral letter"), name, sheet.pdf):
+            about = About(self._client_id, NameParts(client.name))
+            paper = Paper(PaperKind.REFERRAL, sheet.pdf)
+            title, now = self.tr("Referral letter"), self._now()
+            if give_one_paper(self.window(), title, self._practice, about, paper, now=now):
                 sheet.forget_draft()
+                self.changed.emit()
         sheet.deleteLater()

@@ -7,7 +7,7 @@ from datetime import date
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import Fields
@@ -97,6 +97,13 @@ class RedFlagsDialog(FormDialog):
         self.day.setMaximumWidth(self.fontMetrics().horizontalAdvance("n") * 30)
         self.form = FieldForm()
         (self.day_row,) = self.form.line((self.tr("Asked on"), self.day))
+        self.reason = QLineEdit()
+        self.reason_row = self.form.row(
+            self.tr("Why no longer there"),
+            self.reason,
+            help_text=self.tr("Who looked at the signs recorded before, and what was found"),
+        )
+        self.reason.textEdited.connect(lambda: self.reason_row.explain(""))
         self.message = text_label("", Role.STRONG, wrap=True)
         self.message.setAccessibleName(self.tr("What this means"))
         body = QWidget()
@@ -125,6 +132,11 @@ class RedFlagsDialog(FormDialog):
         """The ids of the signs that are there."""
         return tuple(line.flag.id for line in self.lines if line.box.isChecked())
 
+    @property
+    def clears(self) -> bool:
+        """Whether a sign that was recorded before is not there any more."""
+        return not set(self._before) <= set(self.ticked)
+
     def tell(self) -> None:
         """Say what the answers mean, the most urgent advice first."""
         flags = flags_of(RedFlagCheck(self.today, self.ticked), red_flags())
@@ -133,6 +145,7 @@ class RedFlagsDialog(FormDialog):
         else:
             count = counted(len(flags), self.tr("sign"))
             self.message.setText(f"{count}. {flags[0].action}.")
+        self.reason_row.setVisible(self.clears)
         self.message.setProperty("role", "alarm" if flags else "strong")
         restyle(self.message)
 
@@ -149,5 +162,10 @@ class RedFlagsDialog(FormDialog):
                 self.day_row.wrong(self.tr("Enter the day it was asked, today or earlier"))
             self.form.to_first_wrong()
             return
-        self.answer = RedFlagCheck(day, self.ticked)
+        reason = self.reason.text().strip() if self.clears else ""
+        if self.clears and not reason:
+            self.reason_row.wrong(self.tr("Enter why a sign recorded before is no longer there"))
+            self.form.to_first_wrong()
+            return
+        self.answer = RedFlagCheck(day, self.ticked, reason)
         self.accept()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from PySide6.QtCore import Qt
@@ -11,9 +12,8 @@ from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
-from sennight.domain.courses.clients import Client
 from sennight.domain.practices import PracticeCard
-from sennight.practice.red_flags import RedFlagCheck, flags_of, red_flags, referral_letter
+from sennight.practice.red_flags import Referral, flags_of, red_flags, referral_letter
 
 PAPERS = ("A4", "Letter")
 
@@ -23,9 +23,8 @@ class ReferralDialog(FormDialog):
 
     def __init__(
         self,
-        client: Client,
+        referral: Referral,
         card: PracticeCard,
-        check: RedFlagCheck,
         parent: QWidget | None = None,
         *,
         today: date,
@@ -35,7 +34,7 @@ class ReferralDialog(FormDialog):
             translate("ReferralDialog", "Referral letter"),
             do=translate("ReferralDialog", "Save letter"),
         )
-        self._client, self._card, self._check, self._today = client, card, check, today
+        self._referral, self._card, self._today = referral, card, today
         self.pdf = b""
         self.note = QPlainTextEdit()
         self.note.setTabChangesFocus(True)
@@ -55,9 +54,12 @@ class ReferralDialog(FormDialog):
         self.note.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _holds(self) -> str:
-        signs = "\n".join(f"– {flag.sign}" for flag in flags_of(self._check, red_flags()))
-        text = self.tr("The letter names {client}, the practice and these signs:\n{signs}")
-        return text.format(client=self._client.name, signs=signs)
+        signs = "\n".join(f"– {flag.sign}" for flag in flags_of(self._referral.check, red_flags()))
+        text = self.tr(
+            "The letter has {client}’s name, what is known of them and what they take, the "
+            "practice, and these signs:\n{signs}"
+        )
+        return text.format(client=self._referral.client.name, signs=signs)
 
     def is_changed(self) -> bool:
         """Whether something was written."""
@@ -65,12 +67,7 @@ class ReferralDialog(FormDialog):
 
     def submit(self) -> None:
         """Make the letter."""
-        self.pdf = referral_letter(
-            self._client,
-            self._card,
-            self._check,
-            today=self._today,
-            note=self.note.toPlainText().strip(),
-            paper=self.paper.currentText(),
-        )
+        referral = replace(self._referral, note=self.note.toPlainText().strip())
+        paper = self.paper.currentText()
+        self.pdf = referral_letter(referral, self._card, today=self._today, paper=paper)
         self.accept()

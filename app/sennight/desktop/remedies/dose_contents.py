@@ -8,21 +8,28 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import restyle, text_label
 from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.desktop.parts.range_bar import RangeBars, bars_of
-from sennight.desktop.parts.typed import read_back
+from sennight.desktop.parts.typed import explain_directions, read_back
 from sennight.desktop.remedies.formula import (
     Formula,
     dose_words,
     ethanol_words,
+    full_day_words,
+    not_counted_words,
+    skin_words,
+    solution_sources,
     solution_words,
     strength_words,
+    sugar_words,
 )
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import SameTimeError
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.forms import Form, is_taken_by_mouth, units_of
+from sennight.domain.remedies.forms import Form, called, is_taken_by_mouth, units_of
+from sennight.domain.tag_words import upper_first
 
 
 class DoseContents(QWidget):
@@ -44,11 +51,13 @@ class DoseContents(QWidget):
             self._label,
             self.dose,
             self.explained,
+            self.questions,
             self.warning,
             self.strength,
             self.one_dose,
             self.ethanol,
             self._heading,
+            self.full_day,
             self.bars,
             self.nothing,
         ):
@@ -62,10 +71,12 @@ class DoseContents(QWidget):
         self.dose.setAccessibleName(self.tr("Trial dose, in the short form"))
         self._label.setBuddy(self.dose)
         self.explained = text_label("", Role.QUIET, wrap=True)
+        self.questions = QuestionBar.beneath(self.dose)
         self.warning = text_label("", Role.ALARM, wrap=True)
         self.strength = text_label("", wrap=True)
         self.one_dose = text_label("", wrap=True)
         self.ethanol = text_label("", wrap=True)
+        self.full_day = text_label("", wrap=True)
         self._heading = text_label(self.tr("Daily amount"), Role.HEADING)
         self.bars = RangeBars(theme, self.tr("Each herb's amount in a day, against its range"))
         self.nothing = text_label("", Role.QUIET, wrap=True)
@@ -84,15 +95,17 @@ class DoseContents(QWidget):
             directions = read_usual_directions(text)
             directions.minutes(ClientDay.at())
             explanation = read_back(text, directions, ClientDay.at())
-        except DirectionsError as error:
-            return str(error)[:1].upper() + str(error)[1:], (error.start, error.end)
+        except DirectionsError:
+            return explain_directions(text, ClientDay.at())
         except SameTimeError as error:
             return str(error), (0, len(text))
         units = units_of(self._form)
         if directions.unit not in units:
-            template = self.tr("A {form} is not measured in {unit}; expected {units}")
+            template = self.tr("{form} is not measured in {unit}; expected {units}")
             known = ", ".join(str(unit) for unit in units)
-            return template.format(form=self._form, unit=directions.unit, units=known), (
+            return template.format(
+                form=upper_first(called(self._form)), unit=directions.unit, units=known
+            ), (
                 0,
                 len(text),
             )
@@ -121,9 +134,15 @@ class DoseContents(QWidget):
                 self.dose.setText(formula.tried)
         tried = formula.trial(materia_medica)
         self._show(self.warning, solution_words(formula.remedy, materia_medica))
-        self._show(self.strength, strength_words(formula.remedy))
+        self.warning.setToolTip(solution_sources(formula.remedy, materia_medica))
+        skin = skin_words(formula.remedy, materia_medica)
+        self._show(self.strength, " ".join(filter(None, (strength_words(formula.remedy), skin))))
         self._show(self.one_dose, dose_words(tried, materia_medica) if tried else "")
-        self._show(self.ethanol, ethanol_words(tried) if tried else "")
+        drunk = (ethanol_words(tried), sugar_words(tried)) if tried else ()
+        self._show(self.ethanol, " ".join(filter(None, drunk)))
+        form = formula.remedy.form
+        whole = full_day_words(tried, form, materia_medica) if tried else ""
+        self._show(self.full_day, whole)
         rows = tried.rows if tried else ()
         self.bars.show_bars(bars_of(rows, materia_medica.names))
         self._heading.setVisible(bool(rows))
@@ -133,7 +152,7 @@ class DoseContents(QWidget):
         if counted:
             return ""
         if not is_taken_by_mouth(formula.remedy.form):
-            return self.tr("A rub is not taken, so its herbs are not counted against ranges.")
+            return not_counted_words(formula.remedy.form)
         if not formula.remedy.ingredients:
             return self.tr("Add a herb, and its amount shows here against its range.")
         return self.tr("Type a dose that fits, and each herb shows here against its range.")

@@ -3,19 +3,26 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import assert_never
 
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.range_bar import grams_text
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.directions.directions import Directions
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.exposure.ethanol import CONTRACTION, strength
-from sennight.domain.formulas.formulas import Trial, falling_out, trial_directions, usual_day_trial
+from sennight.domain.exposure.ethanol import CONTRACTION, mixed, strength
+from sennight.domain.formulas.formulas import (
+    Trial,
+    falling_out,
+    full_day,
+    trial_directions,
+    usual_day_trial,
+)
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.contents import Unknown
-from sennight.domain.remedies.forms import Composition, Form, composition_of
-from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.remedies.contents import Unknown, essential_oil_percent, skin_strengths
+from sennight.domain.remedies.form_facts import Composition, filling_words
+from sennight.domain.remedies.forms import Form, called, composition_of, is_for_skin
+from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.tag_words import upper_first
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,30 +45,33 @@ class Formula:
 
 def form_name(form: Form) -> str:
     """A form as a word."""
-    match form:
-        case Form.TEA:
-            return translate("Formula", "Tea")
-        case Form.TINCTURE:
-            return translate("Formula", "Tincture")
-        case Form.RUB:
-            return translate("Formula", "Rub")
-        case Form.CAPSULE:
-            return translate("Formula", "Capsule")
-        case _:
-            assert_never(form)
+    return translate("Formula", upper_first(form.facts.noun))
+
+
+def not_counted_words(form: Form) -> str:
+    """Why nothing of a form is compared with ranges."""
+    template = translate("Formula", "{form} is not taken, so its herbs are not counted.")
+    return template.format(form=upper_first(called(form)))
 
 
 def parts_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
     """What is in a formula: `Nettle leaf 2, ginger 1`."""
-    by_piece = composition_of(remedy.form) is Composition.BY_PIECE
     parts = []
     for ingredient in remedy.ingredients:
         herb = materia_medica.herb(ingredient.herb)
-        amount = ingredient.mg if by_piece else ingredient.parts
-        unit = " mg" if by_piece else ""
-        number = "" if amount is None else f" {plain_number(amount)}{unit}"
-        parts.append(f"{herb.name if herb else ingredient.herb}{number}")
+        parts.append(f"{herb.name if herb else ingredient.herb}{_amount_words(ingredient)}")
     return ", ".join(parts)
+
+
+def _amount_words(ingredient: Ingredient) -> str:
+    """` 2`, ` 300 mg`, ` 10 %`; the first that the formula holds."""
+    amounts = (
+        (ingredient.parts, ""),
+        (ingredient.mg, " mg"),
+        (ingredient.percent, " %"),
+        (ingredient.drops, " drops"),
+    )
+    return next((f" {plain_number(amount)}{unit}" for amount, unit in amounts if amount), "")
 
 
 def strength_words(remedy: Remedy) -> str:
@@ -73,8 +83,66 @@ def strength_words(remedy: Remedy) -> str:
         return translate(
             "Formula", "Strength: not known, since some herbs’ details are incomplete."
         )
-    template = translate("Formula", "Strength of the blend: {percent} % v/v ({note}).")
-    return template.format(percent=rounded(percent, 1), note=CONTRACTION)
+    if not remedy.form.facts.has_ethanol:
+        return ""
+    told = translate("Formula", "Strength of the blend: {percent} % v/v").format(
+        percent=rounded(percent, 1)
+    )
+    blend = mixed(remedy)
+    if blend is None:
+        return f"{told} ({CONTRACTION})."
+    if rounded(blend.ml, 1) == "100":
+        return f"{told}."
+    template = translate("Formula", "{told}; mixed, 100 mL come to {ml} mL of {percent} %.")
+    strong = rounded(blend.strength, 1)
+    return template.format(told=told, ml=rounded(blend.ml, 1), percent=strong)
+
+
+def full_day_words(tried: Trial, form: Form, materia_medica: MateriaMedica) -> str:
+    """How much of a full day the formula is over all its herbs; nothing for a single one."""
+    whole = full_day(tried.rows)
+    if whole.herbs < 2:
+        return ""
+    template = translate("Formula", "This {form} is {part} of a full day, its herbs added up.")
+    told = template.format(form=form.facts.noun, part=rounded(whole.part, 2))
+    if not whole.unknown:
+        return told
+    names = listed([materia_medica.names.get(herb, herb).lower() for herb in whole.unknown])
+    return f"{told} " + translate("Formula", "Without {herbs}: no range.").format(herbs=names)
+
+
+def skin_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
+    """How strong each herb is in what goes on the skin; nothing for other forms."""
+    if not is_for_skin(remedy.form):
+        return ""
+    parts = []
+    for strong in skin_strengths(remedy):
+        if strong.percent is None:
+            continue
+        name = materia_medica.names.get(strong.herb, strong.herb).lower()
+        grams = strong.grams
+        dried = "" if grams is None else f" ({grams_text(grams)} g dried herb in 100)"
+        percent = rounded(strong.percent, 2)
+        parts.append(f"{name}{filling_words(strong.filling)} {percent} %{dried}")
+    if not parts:
+        return ""
+    oils = essential_oil_percent(remedy)
+    told = translate("Formula", "Contains {all}.").format(all=listed(parts))
+    if not oils:
+        return told
+    template = translate("Formula", "Essential oils together: {percent} %.")
+    return f"{told} {template.format(percent=rounded(oils, 2))}"
+
+
+def sugar_words(tried: Trial) -> str:
+    """Grams of sugar in a dose and a day."""
+    if tried.sugar is None:
+        return ""
+    if isinstance(tried.sugar, Unknown):
+        return translate("Formula", "Sugar: {why}.").format(why=tried.sugar.reason)
+    template = translate("Formula", "Sugar: {dose} g in one dose, up to {day} g a day.")
+    day = grams_text(tried.sugar * tried.most)
+    return template.format(dose=grams_text(tried.sugar), day=day)
 
 
 def dose_words(tried: Trial, materia_medica: MateriaMedica) -> str:
@@ -110,19 +178,14 @@ def solution_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
     losses = falling_out(remedy, materia_medica)
     if not losses:
         return ""
-    herbs = listed(
-        [
-            translate("Formula", "{herb} ({needs} %, {source})").format(
-                herb=loss.herb.name,
-                needs=rounded(loss.needs.value, 1),
-                source=str(loss.needs.origin),
-            )
-            for loss in losses
-        ]
-    )
+    herbs = listed([f"{loss.herb.name} ({rounded(loss.needs.value, 1)} %)" for loss in losses])
     template = translate(
-        "Formula",
-        "At {percent} % v/v the blend is weaker than what keeps this in solution: {herbs}. It may "
-        "cloud or settle; give more of a stronger tincture, or leave it out.",
+        "Formula", "Too weak at {percent} % v/v to keep in solution: {herbs}. It may settle."
     )
     return template.format(percent=rounded(losses[0].strength, 1), herbs=herbs)
+
+
+def solution_sources(remedy: Remedy, materia_medica: MateriaMedica) -> str:
+    """Where it is said that these herbs want more, for a closer look."""
+    losses = falling_out(remedy, materia_medica)
+    return "\n".join(f"{loss.herb.name}: {loss.needs.origin}" for loss in losses)

@@ -1,69 +1,115 @@
-"""How a remedy is made and measured: the fields that belong to its form."""
+"""How a remedy is made and measured: the fields that belong to its form, family by family."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from fractions import Fraction
 from typing import TypeVar, assert_never
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QStackedWidget, QWidget
+from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, read_field
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.amounts_reading import (
+    read_base_parts,
+    read_batch,
     read_drops,
     read_grams,
     read_minutes,
+    read_spoon,
+    read_sugar,
     read_water,
 )
 from sennight.desktop.remedies.parts_model import FormulaEditRequest
 from sennight.domain.amounts import plain_number
-from sennight.domain.remedies.forms import Composition, Form, composition_of
-from sennight.domain.remedies.remedies import Method, Remedy, TeaMaking
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import Form, is_made_in_water
+from sennight.domain.remedies.remedies import Base, Method, Remedy, TeaMaking
 
 Value = TypeVar("Value")
 
 
 def method_name(method: Method) -> str:
-    """A way of making tea."""
-    if method is Method.INFUSION:
-        return translate("Formula", "Infusion: boiling water, drawn")
-    return translate("Formula", "Decoction: simmered")
+    """A way of drawing herbs out with water."""
+    match method:
+        case Method.INFUSION:
+            return translate("Formula", "Infusion: boiling water, drawn")
+        case Method.DECOCTION:
+            return translate("Formula", "Decoction: simmered")
+        case Method.MACERATION:
+            return translate("Formula", "Maceration: cold water, left to stand")
+        case _:
+            assert_never(method)
 
 
-class Making(QStackedWidget):
-    """The making of a tea, or the drops in one mL; `asked` carries the edits."""
+def _number(value: Fraction | None) -> str:
+    return "" if value is None else plain_number(value)
+
+
+class Making(QWidget):
+    """The fields of a remedy's form; `asked` carries the edits."""
 
     asked = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
         self._remedy = Remedy("", "", Form.TEA, ())
-        self._tea, self._liquid, self._nothing = FieldForm(), FieldForm(), QWidget()
-        self._make_tea()
+        self._water, self._spoon = FieldForm(), FieldForm()
+        self._liquid, self._base = FieldForm(), FieldForm()
+        self._make_water()
+        self._make_spoon()
+        self._make_base()
         self._make_liquid()
-        for page in (self._tea, self._liquid, self._nothing):
-            self.addWidget(page)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        for fields in (self._water, self._spoon, self._base, self._liquid):
+            layout.addWidget(fields)
 
-    def _make_tea(self) -> None:
+    # The families' fields
+
+    def _make_water(self) -> None:
         self.grams, self.water = TypedField(read_grams), TypedField(read_water)
         self.minutes = TypedField(read_minutes)
         self.method = QComboBox()
         for method in Method:
             self.method.addItem(method_name(method), method)
-        self._tea.heading(self.tr("Making one cup"))
-        grams, water, minutes = self._tea.narrow_line(
+        self._water.heading(self.tr("Making it once with water"))
+        grams, water, minutes = self._water.narrow_line(
             (self.tr("Grams of the mixture"), self.grams),
             (self.tr("mL of water"), self.water),
             (self.tr("Minutes"), self.minutes),
         )
-        self._tea.row(self.tr("Method"), self.method)
-        self._watch(grams, self.grams, lambda tea, new: replace(tea, grams_per_cup=new))
-        self._watch(water, self.water, lambda tea, new: replace(tea, water_ml=new))
-        self._watch(minutes, self.minutes, lambda tea, new: replace(tea, minutes=new))
+        self._water.row(self.tr("Method"), self.method)
+        self._watch(grams, self.grams, _of_tea(lambda tea, new: replace(tea, grams_per_cup=new)))
+        self._watch(water, self.water, _of_tea(lambda tea, new: replace(tea, water_ml=new)))
+        self._watch(minutes, self.minutes, _of_tea(lambda tea, new: replace(tea, minutes=new)))
         self.method.activated.connect(lambda _n: self._ask_method())
+
+    def _make_spoon(self) -> None:
+        self.spoon, self.stirred = TypedField(read_spoon), QLineEdit()
+        weigh = self.tr("A level teaspoon of a powder weighs about 1.5 to 3 g. Weigh one.")
+        spoon = self._spoon.row(self.tr("Grams in a teaspoon"), self.spoon, help_text=weigh)
+        into = self._spoon.row(self.tr("Stirred into"), self.stirred)
+        self.stirred.setPlaceholderText(self.tr("water, yoghurt or porridge"))
+        self._watch(spoon, self.spoon, lambda remedy, new: replace(remedy, spoon_g=new))
+        self._watch_text(into, self.stirred, lambda remedy, new: replace(remedy, stirred_into=new))
+
+    def _make_base(self) -> None:
+        self.base, self.base_parts = QLineEdit(), TypedField(read_base_parts)
+        self.sugar, self.batch = TypedField(read_sugar), TypedField(read_batch)
+        name = self._base.row(self.tr("Base"), self.base)
+        self._parts, self._sugar, self._batch = self._base.narrow_line(
+            (self.tr("Parts of the base"), self.base_parts),
+            (self.tr("g of sugar in 100 mL"), self.sugar),
+            (self.tr("Grams that the drops go into"), self.batch),
+        )
+        self._watch_text(name, self.base, _of_base(lambda base, new: replace(base, name=new)))
+        self._watch(self._parts, self.base_parts, _of_base(_with_parts))
+        self._watch(self._sugar, self.sugar, _of_base(_with_sugar))
+        self._watch(self._batch, self.batch, lambda remedy, new: replace(remedy, batch_g=new))
 
     def _make_liquid(self) -> None:
         self.drops = TypedField(read_drops, placeholder="20")
@@ -74,24 +120,33 @@ class Making(QStackedWidget):
                 "20 for water; alcohol gives 30 to 60. Count the drops that fill 1 mL."
             ),
         )
-        self.drops.editingFinished.connect(lambda: self._take_drops(row))
-        self.drops.textEdited.connect(lambda: self._clear(row, self.drops))
+        self._watch(row, self.drops, lambda remedy, new: replace(remedy, drops_per_ml=new))
+
+    # Edits
 
     def _watch(
         self,
         row: FieldRow,
         field: TypedField[Value],
-        change: Callable[[TeaMaking, Value], TeaMaking],
+        change: Callable[[Remedy, Value], Remedy],
     ) -> None:
         def left() -> None:
             new = read_field(row, field)
-            tea = self._remedy.tea
-            if new is not None and tea is not None:
+            if new is not None:
                 row.explain("")
-                self._ask(row.label.text(), replace(self._remedy, tea=change(tea, new)))
+                self._ask(row.label.text(), change(self._remedy, new))
 
         field.editingFinished.connect(left)
         field.textEdited.connect(lambda: self._clear(row, field))
+
+    def _watch_text(
+        self, row: FieldRow, field: QLineEdit, change: Callable[[Remedy, str], Remedy]
+    ) -> None:
+        def left() -> None:
+            new = " ".join(field.text().split())
+            self._ask(row.label.text(), change(self._remedy, new))
+
+        field.editingFinished.connect(left)
 
     def _clear(self, row: FieldRow, field: TypedField[Value]) -> None:
         """What was wrong is wrong no longer once it can be read."""
@@ -100,12 +155,6 @@ class Making(QStackedWidget):
         except ReadingError:
             return
         row.explain("")
-
-    def _take_drops(self, row: FieldRow) -> None:
-        new = read_field(row, self.drops)
-        if new is not None:
-            row.explain("")
-            self._ask(row.label.text(), replace(self._remedy, drops_per_ml=new))
 
     def _ask_method(self) -> None:
         tea = self._remedy.tea
@@ -118,28 +167,65 @@ class Making(QStackedWidget):
             words = self.tr("Change {what}").format(what=what[:1].lower() + what[1:])
             self.asked.emit(FormulaEditRequest(words, remedy))
 
-    def _page(self, composition: Composition) -> QWidget:
-        match composition:
-            case Composition.BY_WEIGHT:
-                return self._tea
-            case Composition.BY_VOLUME:
-                return self._liquid
-            case Composition.BY_PIECE:
-                return self._nothing
-            case _:
-                assert_never(composition)
+    # Showing
 
     def show_remedy(self, remedy: Remedy) -> None:
         """Show how a remedy is made."""
         before, self._remedy = self._remedy, remedy
-        page = self._page(composition_of(remedy.form))
-        self.setCurrentWidget(page)
-        self.setMaximumHeight(page.sizeHint().height())
-        fresh = before.id != remedy.id
-        if remedy.tea is not None and (fresh or before.tea != remedy.tea):
-            self.grams.setText(plain_number(remedy.tea.grams_per_cup))
-            self.water.setText(plain_number(remedy.tea.water_ml))
-            self.minutes.setText(str(remedy.tea.minutes))
-            self.method.setCurrentIndex(list(Method).index(remedy.tea.method))
-        if fresh or before.drops_per_ml != remedy.drops_per_ml:
-            self.drops.setText(plain_number(remedy.drops_per_ml))
+        facts, fresh = remedy.form.facts, before.id != remedy.id
+        by_volume = facts.composition is Composition.BY_VOLUME
+        in_base = facts.composition is Composition.IN_BASE
+        self._water.setVisible(is_made_in_water(remedy.form))
+        self._spoon.setVisible(facts.has_spoon)
+        self._base.setVisible(by_volume or in_base)
+        self._liquid.setVisible(by_volume)
+        self._parts.setVisible(by_volume)
+        self._sugar.setVisible(facts.has_sugar)
+        self._batch.setVisible(in_base)
+        self._show_tea(before.tea, remedy.tea, fresh=fresh)
+        base, old = remedy.base or Base(), before.base or Base()
+        for field, then, now in (
+            (self.drops, _number(before.drops_per_ml), _number(remedy.drops_per_ml)),
+            (self.spoon, _number(before.spoon_g), _number(remedy.spoon_g)),
+            (self.stirred, before.stirred_into, remedy.stirred_into),
+            (self.base, old.name, base.name),
+            (self.base_parts, _number(old.parts), _number(base.parts)),
+            (self.sugar, _number(old.sugar), _number(base.sugar)),
+            (self.batch, _number(before.batch_g), _number(remedy.batch_g)),
+        ):
+            if fresh or then != now:
+                field.setText(now)
+
+    def _show_tea(self, old: TeaMaking | None, tea: TeaMaking | None, *, fresh: bool) -> None:
+        if tea is not None and (fresh or old != tea):
+            self.grams.setText(plain_number(tea.grams_per_cup))
+            self.water.setText(plain_number(tea.water_ml))
+            self.minutes.setText(str(tea.minutes))
+            self.method.setCurrentIndex(list(Method).index(tea.method))
+
+
+def _of_tea(
+    change: Callable[[TeaMaking, Value], TeaMaking],
+) -> Callable[[Remedy, Value], Remedy]:
+    """A change of how it is made in water, as one of the remedy."""
+    return lambda remedy, new: (
+        replace(remedy, tea=change(remedy.tea, new)) if remedy.tea else remedy
+    )
+
+
+def _of_base(change: Callable[[Base, Value], Base]) -> Callable[[Remedy, Value], Remedy]:
+    """A change of the base, as one of the remedy; a base of which nothing is said is none."""
+
+    def changed(remedy: Remedy, new: Value) -> Remedy:
+        base = change(remedy.base or Base(), new)
+        return replace(remedy, base=None if base == Base() else base)
+
+    return changed
+
+
+def _with_parts(base: Base, parts: Fraction) -> Base:
+    return replace(base, parts=parts)
+
+
+def _with_sugar(base: Base, sugar: Fraction) -> Base:
+    return replace(base, sugar=sugar)

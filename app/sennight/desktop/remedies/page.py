@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.kit.draft_note import brought_back_words
 from sennight.desktop.kit.drafts import DraftKeeper
+from sennight.desktop.kit.forms import limit_letters
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.kit.section import Page
@@ -90,6 +91,7 @@ class RemedyPage(Page):
         self.model = PartsModel(self)
         self.table = PartsView(self.model, theme)
         self.wrong = text_label("", Role.ALARM, wrap=True)
+        limit_letters(self.name, self.wrong.setText)
         self.add = button(self.tr("Add a herb"))
         self.making = Making()
         self.note = NoteField()

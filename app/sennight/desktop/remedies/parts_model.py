@@ -6,23 +6,15 @@ cannot be read stays here as a draft, told where it is, and never reaches the fo
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
-from enum import StrEnum
 from fractions import Fraction
-from typing import assert_never
 
 from PySide6.QtCore import QObject, Qt, Signal
 
 from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.reading import ReadingError
-from sennight.desktop.parts.amounts_reading import (
-    ratio_text,
-    read_mg,
-    read_parts,
-    read_percent,
-    read_ratio,
-)
+from sennight.desktop.remedies.columns import READ, Part, changed_by, filled_as, parts_of
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.problems import nearest
 from sennight.domain.formulas.formulas import (
@@ -31,46 +23,18 @@ from sennight.domain.formulas.formulas import (
     with_ingredient,
     without_ingredient,
 )
-from sennight.domain.herbs.herbs import Herb
+from sennight.domain.formulas.writing import FormulaError, read_formula
+from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.herbs.naming import HerbNames
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.forms import Composition, Form, composition_of
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.form_facts import Composition, Filling
+from sennight.domain.remedies.forms import Form, composition_of
+from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.remedy_words import ratio_words
 
 WRONG = Qt.ItemDataRole.UserRole + 41
 
 
-class Part(StrEnum):
-    """What a cell is about."""
-
-    HERB = "herb"
-    PARTS = "parts"
-    RATIO = "ratio"
-    ETHANOL = "ethanol"
-    MG = "mg"
-    FILLING = "filling"
-    SHARE = "share"
-
-
-def parts_of(composition: Composition) -> tuple[Part, ...]:
-    """The columns of a formula that is written so."""
-    match composition:
-        case Composition.BY_WEIGHT:
-            return (Part.HERB, Part.PARTS, Part.SHARE)
-        case Composition.BY_VOLUME:
-            return (Part.HERB, Part.PARTS, Part.RATIO, Part.ETHANOL, Part.SHARE)
-        case Composition.BY_PIECE:
-            return (Part.HERB, Part.MG, Part.FILLING, Part.SHARE)
-        case _:
-            assert_never(composition)
-
-
-_READ: dict[Part, Callable[[str], Fraction]] = {
-    Part.PARTS: read_parts,
-    Part.RATIO: read_ratio,
-    Part.ETHANOL: read_percent,
-    Part.MG: read_mg,
-}
 _SMALL = 99
 """Shares whose fraction has at most so large a denominator are shown as one too."""
 
@@ -83,13 +47,8 @@ class FormulaEditRequest:
     remedy: Remedy
 
 
-def _changed(ingredient: Ingredient, part: Part, value: Fraction) -> Ingredient:
-    """An ingredient with another amount."""
-    if part is Part.PARTS:
-        return replace(ingredient, parts=value)
-    if part is Part.RATIO:
-        return replace(ingredient, ratio=value)
-    return replace(ingredient, mg=value) if part is Part.MG else replace(ingredient, ethanol=value)
+def _has_figures(text: str) -> bool:
+    return any(sign.isdigit() for sign in text)
 
 
 def _herbs(remedy: Remedy) -> list[str]:
@@ -126,8 +85,8 @@ class PartsModel(GridModel):
         old, new = _herbs(self.remedy), _herbs(remedy)
         if (self.remedy.id, self.remedy.form) != (remedy.id, remedy.form):
             self._reset(remedy)
-        elif len(new) == len(old) + 1 and old == new[:-1]:
-            self._insert(remedy, len(old))
+        elif len(new) > len(old) and old == new[: len(old)]:
+            self._insert(remedy, len(old), len(new) - 1)
         elif len(old) == len(new) + 1 and (gone := _gone(old, new)) is not None:
             self._remove(remedy, gone)
         elif len(old) == len(new):
@@ -145,8 +104,8 @@ class PartsModel(GridModel):
         self._take_over(remedy)
         self.endResetModel()
 
-    def _insert(self, remedy: Remedy, row: int) -> None:
-        self.beginInsertRows(NOWHERE, row, row)
+    def _insert(self, remedy: Remedy, row: int, last: int) -> None:
+        self.beginInsertRows(NOWHERE, row, last)
         self._drafts = {at: text for at, text in self._drafts.items() if at[0] < row}
         self._take_over(remedy)
         self.endInsertRows()
@@ -174,7 +133,7 @@ class PartsModel(GridModel):
     @property
     def parts(self) -> tuple[Part, ...]:
         """The columns."""
-        return parts_of(composition_of(self.remedy.form))
+        return parts_of(self.remedy.form)
 
     def row_count(self) -> int:
         """The ingredients, and an empty row."""
@@ -193,6 +152,8 @@ class PartsModel(GridModel):
             Part.RATIO: self.tr("Ratio"),
             Part.ETHANOL: self.tr("% v/v"),
             Part.MG: self.tr("mg"),
+            Part.PERCENT: self.tr("% by weight"),
+            Part.DROPS: self.tr("Drops"),
             Part.FILLING: self.tr("As"),
             Part.SHARE: self.tr("Share"),
         }[part]
@@ -226,8 +187,10 @@ class PartsModel(GridModel):
             return self.text(row, part)
         if role == WRONG:
             return self.wrong(row, part)
-        if role in (Qt.ItemDataRole.AccessibleTextRole, Qt.ItemDataRole.ToolTipRole):
+        if role == Qt.ItemDataRole.AccessibleTextRole:
             return self._in_full(row, part)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(self._in_full(row, part))
         return None
 
     def text(self, row: int, part: Part, *, typing: bool = False) -> str:
@@ -248,13 +211,15 @@ class PartsModel(GridModel):
 
     def _amount(self, ingredient: Ingredient, part: Part) -> str:
         if part is Part.FILLING:
-            return str(ingredient.filling or Filling.POWDER)
+            return str(ingredient.filling or self.remedy.form.facts.fillings[0])
         if part is Part.RATIO:
-            return "" if ingredient.ratio is None else ratio_text(ingredient.ratio)
+            return "" if ingredient.ratio is None else ratio_words(ingredient.ratio)
         value = {
             Part.PARTS: ingredient.parts,
             Part.ETHANOL: ingredient.ethanol,
             Part.MG: ingredient.mg,
+            Part.PERCENT: ingredient.percent,
+            Part.DROPS: ingredient.drops,
         }[part]
         return "" if value is None else plain_number(value)
 
@@ -272,14 +237,33 @@ class PartsModel(GridModel):
         if draft is None:
             return ""
         if part is Part.HERB:
-            return "" if self.herb_named(draft) else self._no_herb(draft)
-        if part is Part.FILLING:
+            return self._wrong_herb(draft)
+        if part is Part.FILLING or (not draft and self._may_be_empty(part)):
             return ""
         try:
-            _READ[part](draft)
+            READ[part](draft)
         except ReadingError as error:
             return str(error)
         return ""
+
+    def _may_be_empty(self, part: Part) -> bool:
+        """Whether an amount need not be said: the ratio of what is not a liquid."""
+        return part is Part.RATIO and not self.remedy.form.facts.has_ratio
+
+    def _wrong_herb(self, draft: str) -> str:
+        """What is wrong with a herb's name, or with a formula typed in its place."""
+        if self.herb_named(draft):
+            return ""
+        try:
+            self._entries(draft)
+        except FormulaError as error:
+            return str(error) if _has_figures(draft) else self._no_herb(draft)
+        return ""
+
+    def _entries(self, typed: str) -> tuple[Ingredient, ...]:
+        """The ingredients of a formula as people write it; raises FormulaError."""
+        names = HerbNames(herb.heading for herb in self.herbs.values())
+        return read_formula(typed, self.remedy.form, names, MateriaMedica(self.herbs))
 
     def _no_herb(self, typed: str) -> str:
         names = [herb.name for herb in self.herbs.values()]
@@ -336,12 +320,12 @@ class PartsModel(GridModel):
     def _take(self, row: int, part: Part, text: str) -> bool:
         if part is Part.HERB:
             herb = self.herb_named(text)
-            return herb is not None and self._take_herb(row, herb)
+            return self._take_herb(row, herb) if herb else self._take_entries(row, text)
         ingredient = self.remedy.ingredients[row]
         if part is Part.FILLING:
-            changed = replace(ingredient, filling=Filling(text))
+            changed = filled_as(ingredient, Filling(text))
         else:
-            changed = _changed(ingredient, part, _READ[part](text))
+            changed = changed_by(ingredient, part, READ[part](text) if text else None)
         self._drafts.pop((row, part), None)
         words = self.tr("Change {column} of {herb}")
         self._ask(
@@ -360,6 +344,16 @@ class PartsModel(GridModel):
             ingredient = replace(self.remedy.ingredients[row], herb=herb.id)
             words = self.tr("Change to {herb}")
         self._ask(words.format(herb=herb.name), with_ingredient(self.remedy, row, ingredient))
+        return True
+
+    def _take_entries(self, row: int, text: str) -> bool:
+        """Put a formula that was typed in one go in the place of a row, or behind the last."""
+        entries = self._entries(text)
+        self._drafts.pop((row, Part.HERB), None)
+        before, after = self.remedy.ingredients[:row], self.remedy.ingredients[row + 1 :]
+        names = ", ".join(self._name(entry.herb) for entry in entries)
+        words = self.tr("Add {herb}").format(herb=names)
+        self._ask(words, replace(self.remedy, ingredients=(*before, *entries, *after)))
         return True
 
     def _ask(self, words: str, remedy: Remedy) -> None:

@@ -9,6 +9,7 @@ from PySide6.QtCore import (
     QRectF,
     QSize,
     Qt,
+    QTimer,
 )
 from PySide6.QtGui import QKeyEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import (
@@ -27,9 +28,9 @@ from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.name_field import FROM_NAME, NameField
 from sennight.desktop.kit.tables import LEFT, KeptPlace, arrange_rows
 from sennight.desktop.kit.theme import Role, Theme
-from sennight.desktop.remedies.parts_model import WRONG, Part, PartsModel
+from sennight.desktop.remedies.columns import Part
+from sennight.desktop.remedies.parts_model import WRONG, PartsModel
 from sennight.domain.herbs.herbs import Herb
-from sennight.domain.remedies.remedies import Filling
 
 WIDTHS: dict[Part, int] = {
     Part.HERB: 9,
@@ -37,6 +38,8 @@ WIDTHS: dict[Part, int] = {
     Part.RATIO: 4,
     Part.ETHANOL: 3,
     Part.MG: 4,
+    Part.PERCENT: 5,
+    Part.DROPS: 4,
     Part.FILLING: 5,
     Part.SHARE: 6,
 }
@@ -113,7 +116,8 @@ class PartDelegate(QStyledItemDelegate):
         part = self.model.parts[index.column()]
         if part is Part.FILLING:
             box = QComboBox(parent)
-            box.addItems([str(filling) for filling in Filling])
+            fillings = self.model.remedy.form.facts.fillings
+            box.addItems([str(filling) for filling in fillings])
             box.activated.connect(lambda _n: self._done(box))
             editor: QWidget = box
         elif part is Part.HERB:
@@ -161,6 +165,7 @@ class PartsView(QTableView):
         model.rowsInserted.connect(self.fit)
         model.rowsRemoved.connect(self.fit)
         self._place = KeptPlace(self)
+        self._begun: int | None = None
 
     def _arrange(self) -> None:
         arrange_rows(self)
@@ -229,9 +234,18 @@ class PartsView(QTableView):
         else:
             super().keyPressEvent(event)
 
+    def closeEditor(self, editor: QWidget, hint: QStyledItemDelegate.EndEditHint) -> None:
+        """Once a herb was entered into the empty row, go on to the next one."""
+        entered = self._begun is not None and not self.parts.is_new(self._begun)
+        self._begun = None
+        super().closeEditor(editor, hint)
+        if entered and hint is QStyledItemDelegate.EndEditHint.SubmitModelCache:
+            QTimer.singleShot(0, self, self.begin)  # once the old editor is gone
+
     def begin(self) -> None:
         """Type a herb into the empty row."""
         index = self.parts.index(self.parts.rowCount() - 1, 0)
+        self._begun = index.row()
         self.setCurrentIndex(index)
         self.scrollTo(index)
         self.edit(index)

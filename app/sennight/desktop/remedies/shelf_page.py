@@ -61,7 +61,7 @@ class NewRemedyDialog(FormDialog):
             self._row.wrong(self.tr("Enter a name, for example Evening tea"))
             self.name.setFocus(Qt.FocusReason.OtherFocusReason)
             return
-        self.remedy = new_remedy(name, Form(self.form.currentData()))
+        self.remedy = new_remedy(name, Form.named(self.form.currentData()))
         self.accept()
 
 
@@ -179,5 +179,7 @@ class ShelfPage(Page):
         else:
             self.list.empty.say(
                 self.tr("No remedies yet"),
-                self.tr("A remedy is a formula in one form: a tea, tincture, rub or capsule."),
+                self.tr(
+                    "A remedy is a formula in one form: a tea, a tincture, a cream and so on."
+                ),
             )

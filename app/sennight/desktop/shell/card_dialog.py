@@ -6,11 +6,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.forms import MOST_LETTERS, FieldForm
 from sennight.desktop.kit.saving import saved_from
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import change_practice_card, practice_card
 from sennight.practice.opening import OpenPractice
+
+_LINES = 8
 
 
 class CardDialog(FormDialog):
@@ -25,7 +27,7 @@ class CardDialog(FormDialog):
         self._form = FieldForm()
         self._fill_form()
         self._form.keep_together()
-        self.set_body(self._form, columns=62, lines=32)
+        self.set_body(self._form, columns=62, lines=36)
         self._before = self._card()
         self.name.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -35,6 +37,7 @@ class CardDialog(FormDialog):
         self.address.setTabChangesFocus(True)
         self.address.setFixedHeight(self.fontMetrics().lineSpacing() * 5)
         self.phone, self.email = QLineEdit(card.phone), QLineEdit(card.email)
+        self.emergency = QLineEdit(card.emergency)
 
     def _fill_form(self) -> None:
         form = self._form
@@ -44,8 +47,13 @@ class CardDialog(FormDialog):
             help_text=self.tr("Printed on every handout."),
         )
         form.row(self.tr("Practitioner"), self.practitioner)
-        form.row(self.tr("Address"), self.address)
+        self._address_row = form.row(self.tr("Address"), self.address)
         form.line((self.tr("Telephone"), self.phone), (self.tr("E-mail"), self.email))
+        form.row(
+            self.tr("Emergency number"),
+            self.emergency,
+            help_text=self.tr("Where your clients live, such as 999 or 112."),
+        )
         self.name.textEdited.connect(lambda: self._name_row.explain(""))
 
     def _card(self) -> PracticeCard:
@@ -56,6 +64,7 @@ class CardDialog(FormDialog):
             tuple(line.strip() for line in lines if line.strip()),
             self.phone.text().strip(),
             self.email.text().strip(),
+            self.emergency.text().strip(),
         )
 
     def is_changed(self) -> bool:
@@ -67,6 +76,11 @@ class CardDialog(FormDialog):
         card = self._card()
         if not card.name:
             self._name_row.wrong(self.tr("Enter a name; handouts begin with it"))
+            self._form.to_first_wrong()
+            return
+        if len(card.address) > _LINES or any(len(line) > MOST_LETTERS for line in card.address):
+            text = self.tr("At most {lines} lines of {letters} letters fit onto the papers")
+            self._address_row.wrong(text.format(lines=_LINES, letters=MOST_LETTERS))
             self._form.to_first_wrong()
             return
         self.answer = card

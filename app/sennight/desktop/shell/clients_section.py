@@ -12,7 +12,6 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.course.actions import course_specs
 from sennight.desktop.course.page import CoursePage
-from sennight.desktop.course.safety.work import ACCEPTING
 from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.action_spec import ActionSpec
 from sennight.desktop.kit.navigation import CLIENTS, Route, RouteKind
@@ -34,6 +33,10 @@ COURSE_FORMS = frozenset(
         "reaction",
         "diary",
         "save-as-protocol",
+        "accept",
+        "line",
+        "phase",
+        "rename",
     }
 )
 """The words of the forms on a course's page."""
@@ -129,7 +132,7 @@ class ClientsSection(Section):
             "red-flags": self.folder.ask_for_flags,
             "referral": self.folder.banner.write_letter,
         }
-        of_course = form in COURSE_FORMS or form.startswith(ACCEPTING)
+        of_course = form.partition("/")[0] in COURSE_FORMS
         if form not in of_client and not of_course:
             return False
         self._go_to(RouteKind.COURSE if of_course else RouteKind.FOLDER, subject)

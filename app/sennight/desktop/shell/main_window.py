@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLay
 from sennight.desktop.kit.dialogs import confirm
 from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.navigation import History, Route
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.section import Section, Surroundings
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.shell.actions import action_specs, make_actions
@@ -215,7 +216,8 @@ class MainWindow(QMainWindow):
             action = self.actions_by_id[name]
             action.setEnabled(can)
             spec = next(spec for spec in action_specs(self._kinds) if spec.id == name)
-            action.setToolTip(f"{spec.text}: {what} ({spec.keys[0]})" if what else spec.tip)
+            tip = f"{spec.text}: {what} ({spec.keys[0]})" if what else spec.tip
+            action.setToolTip(plain_tip(tip))
 
     def _undo_or_redo(self, *, undo: bool) -> None:
         what = self._undo.undoText() if undo else self._undo.redoText()

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
-from PySide6.QtWidgets import QFileDialog
-
 from sennight.desktop.kit.dialogs import message_dialog, pick_option
+from sennight.desktop.kit.file_dialogs import ask_for_file
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.shell.restore_dialog import ask_for_backup, restored_words
 from sennight.desktop.shell.settings import usual_path
@@ -99,7 +98,6 @@ class _Trouble:
         return self._path, Beginning.ANEW
 
     def _another(self) -> tuple[Path, Beginning] | None:
-        name, _ = QFileDialog.getOpenFileName(
-            None, translate("Opening", "Open a practice"), str(self._path.parent)
-        )
-        return (Path(name), Beginning.WHERE_NOTHING_WAS) if name else None
+        title = translate("Opening", "Open a practice")
+        path = ask_for_file(None, title, self._path.parent)
+        return (path, Beginning.WHERE_NOTHING_WAS) if path else None

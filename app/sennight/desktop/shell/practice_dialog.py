@@ -8,9 +8,10 @@ from pathlib import Path
 from threading import Thread
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFileDialog, QFormLayout, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog, message_dialog
+from sennight.desktop.kit.file_dialogs import ask_for_file, ask_for_folder
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.shell.health_words import health_rows
@@ -126,18 +127,17 @@ class PracticeDialog(FormDialog):
     def choose_folder(self) -> None:
         """Ask for the folder that each backup is copied to."""
         now = self._settings.second_folder or Path.home()
-        name = QFileDialog.getExistingDirectory(self, self.tr("Second backup folder"), str(now))
-        if name:
-            self._settings.second_folder = Path(name)
+        folder = ask_for_folder(self, self.tr("Second backup folder"), str(now))
+        if folder:
+            self._settings.second_folder = folder
             self._settings.flush()
             self._load_again()
 
     def open_another(self) -> None:
         """Ask for another practice file."""
-        folder = str(self._practice.path.parent)
-        name, _ = QFileDialog.getOpenFileName(self, self.tr("Open a practice"), folder)
-        if name:
-            self._leave_for(Reopening(Path(name)))
+        path = ask_for_file(self, self.tr("Open a practice"), self._practice.path.parent)
+        if path:
+            self._leave_for(Reopening(path))
 
     def _leave_for(self, reopening: Reopening) -> None:
         self.reopening = reopening

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.kit.section import Section
 from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.clients_section import ClientsSection
 
-SECTIONS: tuple[type[Section], ...] = (ClientsSection, RemediesSection, HerbsSection)
+SECTIONS: tuple[type[Section], ...] = (
+    ClientsSection,
+    RemediesSection,
+    HerbsSection,
+    DispensarySection,
+)
 """In the order of the rail; the window begins with the first."""

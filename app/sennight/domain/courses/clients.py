@@ -82,7 +82,8 @@ class Reaction:
     """What happened to a client on a day after a remedy, and the herbs that are suspected.
 
     `remedy` is the remedy's name as it was then. How bad it was, and what was done, are None
-    where nobody wrote it down. A reaction is never forgotten.
+    where nobody wrote it down. A reaction is never forgotten; one that was written down in error
+    stays on record with `void`, the reason, and `void_on`, and nothing follows from it.
     """
 
     day: date
@@ -91,6 +92,13 @@ class Reaction:
     what: str
     harm: Harm | None = None
     outcome: Outcome | None = None
+    void: str = ""
+    void_on: date | None = None
+
+    @property
+    def is_void(self) -> bool:
+        """Whether it was struck out."""
+        return bool(self.void)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +120,11 @@ class Client:
     day: ClientDay = field(default_factory=ClientDay.at)
     asked: tuple[Topic, ...] = ()
     sex: Sex | None = None
+
+    @property
+    def standing_reactions(self) -> tuple[Reaction, ...]:
+        """The reactions that were not struck out."""
+        return tuple(reaction for reaction in self.reactions if not reaction.is_void)
 
     def facts(self, topic: Topic) -> tuple[Fact, ...]:
         """The facts under a topic; of reactions, which are no facts, none."""

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 from typing import assert_never
 
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.directions.directions import Directions
@@ -169,18 +170,13 @@ def kind_of(revision: Revision) -> RevisionKind:
 
 
 @dataclass(frozen=True, slots=True)
-class Accept:
-    """The practitioner's decision to go ahead with an `avoid` finding."""
-
-    finding: str
-    reason: str
-
-
-@dataclass(frozen=True, slots=True)
 class Course:
     """A whole course, with the remedies in the versions that it was given.
 
-    `id` is stable and says nothing about the client; reminders' UIDs are made from it.
+    `id` is stable and says nothing about the client; reminders' UIDs are made from it. `accepts`
+    are the findings that were gone ahead with, `discussed` the cautions that were talked over with
+    the client. A course that was started in error stays on record with `void`, the reason, and
+    `void_on`; nothing is taken in it.
     """
 
     id: str
@@ -191,6 +187,14 @@ class Course:
     until: date | None = None
     revisions: tuple[Revision, ...] = ()
     accepts: tuple[Accept, ...] = ()
+    discussed: tuple[Accept, ...] = ()
+    void: str = ""
+    void_on: date | None = None
+
+    @property
+    def is_void(self) -> bool:
+        """Whether it was struck out."""
+        return bool(self.void)
 
     @property
     def open_until(self) -> date:

@@ -6,7 +6,6 @@ both. What cannot be done is an EditError, whose message says why and what was e
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from dataclasses import replace
 from typing import assert_never
@@ -27,14 +26,7 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.protocols import Line, Phase, Protocol, Step
 from sennight.domain.dates import CalendarUnit, Length, days_or_weeks
 from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.parser import LARGEST, DirectionsError
-from sennight.domain.directions.understanding import read_usual_directions
 from sennight.domain.remedies.remedies import Remedy
-
-_AFTER = re.compile(
-    r"\s*(?:after\s+)?(?P<count>[0-9]{1,4})\s*(?:(?P<days>d|days?)|w|wks?|weeks?)?\s*",
-    re.IGNORECASE,
-)
 
 WEEKS_OF_NEW_PHASE = 4
 """A phase added by hand starts with this length; it is edited at once."""
@@ -210,16 +202,25 @@ def split_phase(protocol: Protocol, phase_id: str, after_weeks: int) -> tuple[Pr
 
     Each line goes on in the second with the directions that it has by then; its later steps
     move along. Cycles and counted days begin again in the second: the anchor is its first day.
+    What is left of its least time is the second's.
     Only a phase counted in weeks or days, or an open one, can be split.
     """
     phase = phase_of(protocol, phase_id)
     first, rest = _split_length(phase, after_weeks)
     new_id = free_id(protocol, phase.id)
     earlier = replace(
-        phase, length=first, lines=tuple(_before(x, after_weeks) for x in phase.lines)
+        phase,
+        length=first,
+        lines=tuple(_before(x, after_weeks) for x in phase.lines),
+        at_least_weeks=None,
     )
+    least = (phase.at_least_weeks or 0) - after_weeks
     later = replace(
-        phase, id=new_id, length=rest, lines=tuple(_from(x, after_weeks) for x in phase.lines)
+        phase,
+        id=new_id,
+        length=rest,
+        lines=tuple(_from(x, after_weeks) for x in phase.lines),
+        at_least_weeks=least if least > 0 else None,
     )
     phases = tuple(
         part for p in protocol.phases for part in ((earlier, later) if p is phase else (p,))
@@ -292,49 +293,3 @@ def _phases_named(revision: Revision) -> tuple[str, ...]:
             return ()
         case _:
             assert_never(revision)
-
-
-# Steps and lengths as they are typed
-
-
-def steps_text(steps: tuple[Step, ...]) -> str:
-    """Steps as they are typed: `3 d: 1 cup bd; 8 w: 1 cup od`."""
-    return "; ".join(f"{step.after}: {step.directions}" for step in steps)
-
-
-def parse_steps(text: str) -> tuple[Step, ...]:
-    """Steps from `3 d: 1 cup bd; 8 w: 1 cup od`, none from an empty text.
-
-    Days and weeks are counted from the phase's start and rise. Raises DirectionsError, with its
-    place in the whole text.
-    """
-    steps: list[Step] = []
-    start = 0
-    for part in text.split(";") if text.strip() else ():
-        step = _parse_step(text, part, start)
-        if steps and step.after_days <= steps[-1].after_days:
-            end = start + part.index(":")
-            raise DirectionsError(
-                text, start + _indent(part), end, f"more than {steps[-1].after}",
-                "steps come in the order of their days",
-            )  # fmt: skip
-        steps.append(step)
-        start += len(part) + 1
-    return tuple(steps)
-
-
-def _parse_step(text: str, part: str, start: int) -> Step:
-    head, colon, tail = part.partition(":")
-    after = _AFTER.fullmatch(head)
-    if not colon or not after or not 1 <= int(after["count"]) <= LARGEST:
-        end = start + len(head.rstrip())
-        begin = min(start + _indent(head), end)
-        expected = "when it begins and a colon, as in 4 w: 1 cup bd, or 3 d: 1 cup bd"
-        raise DirectionsError(text, begin, end, expected)
-    days = int(after["count"]) * (1 if after["days"] else 7)
-    padding = " " * (start + len(head) + 1)
-    return Step(days, read_usual_directions(padding + tail))
-
-
-def _indent(part: str) -> int:
-    return len(part) - len(part.lstrip())

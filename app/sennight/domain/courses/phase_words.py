@@ -4,25 +4,53 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from sennight.domain.courses.protocols import Advice, Ceiling, Line
+from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase
 from sennight.domain.day import ClientDay
-from sennight.domain.directions.plain_words import listed, plain_timing, times_over
+from sennight.domain.directions.plain_words import counted, listed, plain_timing, times_over
+from sennight.domain.remedies.forms import Form, is_for_skin
+from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH, is_deep
 
 _ENDS = (".", "!", "?", "…")
 
 
-def line_remarks(line: Line) -> tuple[str, ...]:
-    """Where and how a line is used, a sentence each; none where nothing is said of it."""
+def named_remarks(name: str, line: Line) -> str:
+    """The same behind a remedy's name: `Knee rub: right knee only. With honey.`; or nothing."""
+    about = f"{name}: {_ended(line.site)}" if line.site else ""
+    note = _sentence(line.note) if about else f"{name}: {_ended(line.note)}"
+    return f"{about} {note}".strip() if line.note else about
+
+
+def line_remarks(line: Line, form: Form | None = None) -> tuple[str, ...]:
+    """Where and how a line is used, a sentence each; none where nothing is said of it.
+
+    Of what goes on the skin (`form`), with what is said of its place.
+    """
     where = (f"Where: {_ended(line.site)}",) if line.site else ()
+    if form and is_for_skin(form) and is_deep(line.site):
+        where = (*where, f"{LITTLE_GETS_THROUGH}.")
     return (*where, _sentence(line.note)) if line.note else where
 
 
-def advice_words(advice: Advice, day: ClientDay) -> str:
+def advice_words(advice: AdviceLine, day: ClientDay) -> str:
     """Advice as a sentence, with when it is for: `Walk for 20 minutes: once a day, at lunch.`"""
     if advice.timing is None:
         return _sentence(advice.text)
     said = advice.text.rstrip(" .:;,")
     return f"{_sentence(said).removesuffix('.')}: {plain_timing(advice.timing, day)}."
+
+
+def phase_remarks(phase: Phase, names: Mapping[str, str], day: ClientDay) -> tuple[str, ...]:
+    """All that a phase holds beside remedies and directions, a sentence each."""
+    least = phase.at_least_weeks
+    return (
+        *((f"At least {counted(least, 'week')}.",) if least else ()),
+        *(
+            remarks
+            for line in phase.lines
+            if (remarks := named_remarks(names.get(line.remedy, line.remedy), line))
+        ),
+        *(advice_words(advice, day) for advice in phase.advice),
+    )
 
 
 def ceiling_words(ceiling: Ceiling, names: Mapping[str, str]) -> str:

@@ -17,7 +17,7 @@ from sennight.domain.courses.protocols import CountFrom, Phase, Protocol, Step
 from sennight.domain.courses.revising import RevisionError, plan_course
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.directions.directions import Directions, SameTimeError, Unit
-from sennight.domain.remedies.forms import units_of
+from sennight.domain.remedies.forms import called, units_of
 
 Place = tuple[str | int, ...]
 
@@ -25,6 +25,9 @@ LAST_YEAR = 2400
 """No course reaches further: more is a slip of the keyboard."""
 
 _TOO_LONG = f"the phases reach past the year {LAST_YEAR}; expected shorter ones"
+
+_LONGEST = 60
+"""Letters of a word from a file that are said again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +44,19 @@ class Problem:
 
 def place_name(place: Place) -> str:
     """A place as people read it, positions counted from 1: `protocol.phase[2].line[1].take`."""
-    parts = (f"[{step + 1}]" if isinstance(step, int) else f".{step}" for step in place)
+    parts = (f"[{step + 1}]" if isinstance(step, int) else f".{_short(step)}" for step in place)
     return "".join(parts).removeprefix(".")
+
+
+def _short(word: str) -> str:
+    """A word from a file, which may be as long as the file."""
+    return word if len(word) <= _LONGEST else f"{word[:_LONGEST]}…"
 
 
 def nearest(word: str, known: Collection[str]) -> str:
     """“; did you mean “x”?” for the known word most like this one, or nothing."""
+    if len(word) > _LONGEST:
+        return ""
     lower = {name.lower(): name for name in known}
     close = get_close_matches(word.lower(), lower, n=1, cutoff=0.6)
     return f"; did you mean “{lower[close[0]]}”?" if close else ""
@@ -55,7 +65,7 @@ def nearest(word: str, known: Collection[str]) -> str:
 def unknown(what: str, word: str, known: Collection[str]) -> str:
     """The message for a reference to something that is not there."""
     one_of = f"expected one of {', '.join(dict.fromkeys(known))}" if known else "there is none"
-    return f"no {what} “{word}”; {one_of}{nearest(word, known)}"
+    return f"no {what} “{_short(word)}”; {one_of}{nearest(word, known)}"
 
 
 def protocol_problems(protocol: Protocol, remedies: Collection[str] | None) -> tuple[Problem, ...]:
@@ -142,7 +152,7 @@ def layout_problems(course: Course) -> tuple[Problem, ...]:
 def _ends_at_once(course: Course) -> Iterator[Problem]:
     """Ends on the first day, which leave a course no day."""
     for n, revision in enumerate(course.revisions):
-        if isinstance(revision, End) and revision.first == course.start:
+        if isinstance(revision, End) and revision.first == course.start and not revision.is_void:
             message = (
                 f"end decided on {revision.on}: no day is left of the course; expected a day "
                 f"after its first, {course.start}"
@@ -184,7 +194,7 @@ def unit_problems(course: Course) -> Iterator[Problem]:
         form = forms.get(remedy)
         units.setdefault(remedy, set()).add(directions.unit)
         if form and directions.unit not in units_of(form):
-            message = f"“{directions}” measures a {form} in {directions.unit}"
+            message = f"“{directions}” measures {called(form)} in {directions.unit}"
             yield Problem(place, f"{message}; expected one of {', '.join(units_of(form))}")
     for n, revision in enumerate(course.revisions):
         form = forms.get(revision.formula) if isinstance(revision, Reformulate) else None
@@ -192,7 +202,9 @@ def unit_problems(course: Course) -> Iterator[Problem]:
             continue
         for unit in sorted(units.get(revision.remedy, set()) - set(units_of(form))):
             place = ("course", "revision", n, "with")
-            message = f"“{revision.remedy}” is taken in {unit}, and a {form} is not measured in it"
+            message = (
+                f"“{revision.remedy}” is taken in {unit}, and {called(form)} is not measured in it"
+            )
             yield Problem(place, f"{message}; expected a formula of the same kind")
 
 

@@ -54,7 +54,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Advice:
+class AdviceLine:
     """What a phase holds beside its remedies: movement, food, rest, warmth, in free words.
 
     `timing` is when, where it has a rhythm; `remind` puts it into the calendar, `diary` gives it
@@ -98,7 +98,7 @@ class Phase:
     lines: tuple[Line, ...] = ()
     gate: Gate | None = None
     stand_in: bool = False
-    advice: tuple[Advice, ...] = ()
+    advice: tuple[AdviceLine, ...] = ()
     at_least_weeks: int | None = None
 
     @property

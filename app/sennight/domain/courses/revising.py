@@ -53,7 +53,10 @@ class RefusalError(ValueError):
 
 
 def plan_course(course: Course) -> Plan:
-    """The plan after all revisions; raises LayoutError, for a revision RevisionError."""
+    """The plan after all revisions; raises LayoutError, for a revision RevisionError.
+
+    A course that was struck out has no day.
+    """
     plan = Plan.of(course)
     plan.runs()
     for index, revision in enumerate(course.revisions):
@@ -66,7 +69,7 @@ def plan_course(course: Course) -> Plan:
             raise RevisionError(index, revision, refusal) from refusal
         except LayoutError as error:
             raise RevisionError(index, revision, RefusalError("", str(error))) from error
-    return plan
+    return replace(plan, ends=course.start) if course.is_void else plan
 
 
 def _revised(plan: Plan, revision: Revision) -> Plan:

@@ -186,9 +186,11 @@ def _as_needed_in_doubt(
     if up_to and not needed and not rhythm:
         most = int(up_to[0].words.removeprefix("max ").removesuffix("/day"))
         return Question(
-            text, up_to[0].start, up_to[0].end, "it could be a rhythm, or the most as needed",
+            text, up_to[0].start, up_to[0].end, "it could be how often, or the most as needed",
             tuple(filter(None, (CODES.get(most), f"prn {up_to[0].words}"))),
         )  # fmt: skip
+    if rhythm and _is_span(rhythm) and not needed:
+        return _by_the_clock(text, rhythm[0])
     if not needed or not rhythm or _is_span(rhythm) or _is_added(pieces, needed[0]):
         return None
     readings = _readings(pieces, rhythm)
@@ -199,6 +201,14 @@ def _as_needed_in_doubt(
     between = _between(pieces, start, end, besides=(*_TIMED, Part.HOURS, Part.NEEDED))
     why = "it could be instead of the timed doses, or on top of them"
     return Question(text, start, end, why, tuple(f"{reading}{between}" for reading in readings))
+
+
+def _by_the_clock(text: str, span: Piece) -> Question:
+    """`every 1 to 3 hours`: as needed, or at set times after all."""
+    least, most = span.words.removeprefix("every ").removesuffix(" h").split("-")
+    choices = (f"{span.words} prn", f"every {least} h", f"every {most} h")
+    why = "it does not say whether as needed, or by the clock"
+    return Question(text, span.start, span.end, why, choices)
 
 
 def _readings(pieces: Sequence[Piece], rhythm: Sequence[Piece]) -> tuple[str, ...]:

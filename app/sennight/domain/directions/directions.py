@@ -33,6 +33,8 @@ class Unit(StrEnum):
     G = "g"
     MG = "mg"
     CAPSULE = "capsule"
+    TABLET = "tablet"
+    PIECE = "piece"
     APPLICATION = "application"
 
 
@@ -216,6 +218,12 @@ class Directions:
     def timing(self) -> Timing:
         """When it is taken, without the amount."""
         return Timing(self.rhythm, self.as_needed, self.food, self.days, self.cycle)
+
+    def timed(self, timing: Timing) -> Directions:
+        """The same amount at other times."""
+        amount, unit, most = self.amount, self.unit, self.most
+        at = (timing.rhythm, timing.as_needed, timing.food, timing.days, timing.cycle)
+        return Directions(amount, unit, *at, most)
 
     @property
     def largest(self) -> Fraction:

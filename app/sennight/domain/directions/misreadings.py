@@ -222,13 +222,12 @@ ELSEWHERE: tuple[Elsewhere, ...] = (
         rf"for {WHOLE_NUMBER} ?(?:d|days?|w|wks?|weeks?|mo|months?)", _HOW_LONG, "no length here"
     ),
     Elsewhere(r"dropper(?:ful)?s?", "droppers differ", "how many drops or mL yours holds"),
-    Elsewhere(r"tab(?:let)?s?", "tablets are not counted here", "a unit such as capsule or mg"),
     Elsewhere(
         r"(?:glass|mug|pinch|handful|capful)(?:e?s)?",
         "its size is not known",
         "a unit: mL, cup, tsp, tbsp or g",
     ),
-    Elsewhere(r"stat", "at once, a single dose, has no rhythm", "a rhythm such as od"),
+    Elsewhere(r"stat", "at once is a single dose", "how often, such as od"),
     Elsewhere(
         r"(?:in|with) (?:a little |some |warm |hot |cold )*(?:water|juice|honey|milk)",
         "this says what it is taken in",

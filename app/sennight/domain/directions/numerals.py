@@ -94,6 +94,8 @@ _UNITS: tuple[tuple[str, Unit, int], ...] = (
     (r"mgs?|milligram(?:me)?s?", Unit.MG, 1),
     (r"g|gms?|gram(?:me)?s?", Unit.G, 1),
     (r"caps?|capsules?", Unit.CAPSULE, 1),
+    (r"tabs?|tablets?", Unit.TABLET, 1),
+    (r"pieces?", Unit.PIECE, 1),
     (r"applications?|applic", Unit.APPLICATION, 1),
 )
 """Each unit's spellings, and how many of the unit one of them is. Dessertspoon: 10 mL."""

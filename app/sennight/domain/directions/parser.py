@@ -37,6 +37,8 @@ _UNITS = {unit.lower(): unit for unit in Unit} | {f"{unit.lower()}s": unit for u
 _SPANS = {form: unit for unit in CalendarUnit for form in (str(unit), f"{unit}s")}
 _DAY_WORDS = ("day", "days")
 _RHYTHMS = (*NAMED_RHYTHMS, "at", "every", "prn")
+_HOW_OFTEN = f"how often: {', '.join(NAMED_RHYTHMS)}, at …, every N h, prn"
+_LENGTH = "days, weeks or months (d, w, mo), as in “3 w on 1 w off”"
 _QUALIFIERS = (
     "ac, pc, with food, and prn, max N/day, gap N h, on mon wed fri, alternate days, "
     "every N days, N w on N w off"
@@ -116,7 +118,7 @@ class _Reader(Scanner):
         return _UNITS[word]
 
     def rhythm(self) -> AtTimes | EveryHours | None:
-        word = self.expect(_RHYTHMS, f"a rhythm: {', '.join(NAMED_RHYTHMS)}, at …, every N h, prn")
+        word = self.expect(_RHYTHMS, _HOW_OFTEN)
         if word in NAMED_RHYTHMS:
             return AtTimes(NAMED_RHYTHMS[word])
         if word == "at":
@@ -167,7 +169,7 @@ class _Reader(Scanner):
             return None
         if self.peek() in (*_DAY_WORDS, *_SPANS) and self.peek() != "h":
             self.at = start - 1
-            raise self.fail("a rhythm before the days, such as od", "this says days, not times")
+            raise self.fail("how often in a day before it, such as od", "this says on which days")
         self.expect("h", "hours, as in “4 h”")
         if self.peek() == "prn":
             raise self.fail(f"and prn, or every {least}-{least + 2} h prn", "a word is missing")
@@ -192,7 +194,7 @@ class _Reader(Scanner):
         elif self.peek() in readers:
             readers[self.peek()]()
         else:
-            raise self.fail(f"the end, or one of: {_QUALIFIERS}")
+            raise self.fail(f"nothing more, or one of: {_QUALIFIERS}")
 
     def once(self, kind: str, words: str) -> None:
         """Refuse a second qualifier of a kind, and remember where the first stands."""
@@ -273,7 +275,7 @@ class _Reader(Scanner):
         count = self.whole(1, 366, "a length")
         if self.peek() not in _SPANS:
             second = "directions have one amount, the same at each time" if self.is_unit() else ""
-            raise self.fail("d, w or mo, as in “3 w on 1 w off”", second or self.hint())
+            raise self.fail(_LENGTH, second or self.hint())
         self.at += 1
         return Length(count, _SPANS[self.tokens[self.at - 1].text.lower()])
 
@@ -290,7 +292,7 @@ class _Reader(Scanner):
             return None
         if q.most is None and q.gap is None and self.spaced is None:
             start, end = q.where["prn"]
-            why = "as needed has no ceiling here"
+            why = "how many at most in a day is not said"
             expected = "max N/day or gap N h with it"
             raise DirectionsError(self.text, start, end, expected, why)
         return AsNeeded(q.most, q.gap, self.spaced)

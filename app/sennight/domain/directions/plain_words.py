@@ -10,14 +10,15 @@ Commission "Do Not Use" list), so neither ever leaves this module.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date, time
 from fractions import Fraction
 from itertools import groupby
 
 from sennight.domain.amounts import is_decimal, plain_number, rounded
 from sennight.domain.dates import CalendarUnit, Length, Span
-from sennight.domain.day import DAY_MINUTES, MEALS, ClientDay, Moment, clock
+from sennight.domain.day import DAY_MINUTES, MEALS, ClientDay, Moment, as_minutes, clock
 from sennight.domain.directions.directions import (
     DAILY,
     AsNeeded,
@@ -78,11 +79,16 @@ def counted(number: int, noun: str) -> str:
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
+def numeral(number: int) -> str:
+    """A whole number up to ten as a word, a greater one in figures."""
+    return _NUMERALS[number] if number < len(_NUMERALS) else str(number)
+
+
 def times_over(number: int) -> str:
     """How often: once, twice, three times …, in figures above ten."""
     if number <= 2:
         return ("never", "once", "twice")[number]
-    return f"{_NUMERALS[number] if number < len(_NUMERALS) else number} times"
+    return f"{numeral(number)} times"
 
 
 # Amounts
@@ -125,13 +131,28 @@ def _in_ml(ml: Fraction) -> str:
 # Times and days
 
 
-def plain_times(minutes: Iterable[int]) -> str:
+def _usual_moments() -> Mapping[Moment, str]:
+    return {m: "when you get up" if m is Moment.RISING else str(m) for m in Moment}
+
+
+@dataclass(frozen=True, slots=True)
+class TimeWords:
+    """What the moments of a day are called within a sentence, and how clock times are written."""
+
+    moments: Mapping[Moment, str] = field(default_factory=_usual_moments)
+    clock: Callable[[int], str] = clock
+
+
+USUAL_TIME_WORDS = TimeWords()
+
+
+def plain_times(minutes: Iterable[int], words: TimeWords = USUAL_TIME_WORDS) -> str:
     """Clock times, `07:30, 12:30 and 18:30`; those of the next date say so."""
-    return listed([_plain_time(minute) for minute in minutes])
+    return listed([_plain_time(minute, words) for minute in minutes])
 
 
-def _plain_time(minute: int) -> str:
-    return f"{clock(minute)}{' (after midnight)' if minute >= DAY_MINUTES else ''}"
+def _plain_time(minute: int, words: TimeWords) -> str:
+    return f"{words.clock(minute)}{' (after midnight)' if minute >= DAY_MINUTES else ''}"
 
 
 def plain_moment(moment: Moment) -> str:
@@ -205,7 +226,7 @@ def plain_timing(timing: Timing, day: ClientDay) -> str:
     """When something is taken or done, without an amount: `once a day, at breakfast`."""
     parts = []
     if timing.rhythm is not None:
-        parts.append(_rhythm(timing, day))
+        parts.append(plain_rhythm(timing, day))
     if timing.as_needed is not None:
         needed = _as_needed(timing, timing.as_needed, day)
         parts.append(f"and {needed}" if timing.rhythm else needed)
@@ -216,28 +237,29 @@ def plain_timing(timing: Timing, day: ClientDay) -> str:
     return "; ".join(parts)
 
 
-def _rhythm(timing: Timing, day: ClientDay) -> str:
+def plain_rhythm(timing: Timing, day: ClientDay, words: TimeWords = USUAL_TIME_WORDS) -> str:
+    """How often and when the timed doses of a day are taken, and with what food."""
     rhythm, food = timing.rhythm, timing.food
     if isinstance(rhythm, EveryHours):
         every = "every hour" if rhythm.hours == 1 else f"every {rhythm.hours} hours"
-        text = f"{every}, at {plain_times(timing.minutes(day))}"
+        text = f"{every}, at {plain_times(timing.minutes(day), words)}"
         return f"{text}, {_FOOD[food]}" if food else text
     times = rhythm.times if isinstance(rhythm, AtTimes) else ()
-    return f"{times_over(len(times))} a day, {_at_times(times, food, day)}"
-
-
-def _at_times(times: Sequence[Moment | time], food: Food | None, day: ClientDay) -> str:
-    """The times of a day in their order, those that share a preposition said together."""
     in_order = sorted(times, key=lambda when: _place(when, day))
-    phrases = [_time_phrase(when, food) for when in in_order]
+    return f"{times_over(len(times))} a day, {_at_times(in_order, food, words)}"
+
+
+def _at_times(in_order: Sequence[Moment | time], food: Food | None, words: TimeWords) -> str:
+    """The times of a day in their order, those that share a preposition said together."""
+    phrases = [_time_phrase(when, food, words) for when in in_order]
     groups = [
         f"{before} {listed([noun for _, noun in group])}".strip()
         for before, group in groupby(phrases, key=lambda phrase: phrase[0])
     ]
     text = groups[0] if len(groups) == 1 else f"{', '.join(groups[:-1])}, and {groups[-1]}"
-    if food and not any(when in MEALS for when in times):
+    if food and not any(when in MEALS for when in in_order):
         return f"{text}, {_FOOD[food]}"
-    if food is Food.WITH and not all(when in MEALS for when in times):
+    if food is Food.WITH and not all(when in MEALS for when in in_order):
         return f"{text}, always with food"
     return text
 
@@ -246,15 +268,15 @@ def _place(when: Moment | time, day: ClientDay) -> int:
     return day.minute(when) if isinstance(when, Moment) else when.hour * 60 + when.minute
 
 
-def _time_phrase(when: Moment | time, food: Food | None) -> tuple[str, str]:
+def _time_phrase(when: Moment | time, food: Food | None, words: TimeWords) -> tuple[str, str]:
     """The preposition and the noun of a time."""
     if not isinstance(when, Moment):
-        return "at", when.strftime("%H:%M")
+        return "at", words.clock(as_minutes(when))
     if when in MEALS:
-        return _BEFORE_MEALS[food], str(when)
+        return _BEFORE_MEALS[food], words.moments[when]
     if when is Moment.BEDTIME:
-        return "at", str(when)
-    return "", "when you get up" if when is Moment.RISING else str(when)
+        return "at", words.moments[when]
+    return "", words.moments[when]
 
 
 def _as_needed(timing: Timing, needed: AsNeeded, day: ClientDay) -> str:

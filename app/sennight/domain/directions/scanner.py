@@ -10,6 +10,9 @@ from fractions import Fraction
 LARGEST = 9999
 """No number in directions is larger: a slip of the keyboard, not a dose."""
 
+_LONGEST = 40
+"""Letters or figures of one word; Python itself reads no number of more than 4,300 figures."""
+
 _TOKEN = re.compile(
     r"\s*(?:(?P<clock>[0-9]+:[0-9]*)|(?P<number>[0-9]+(?:\.[0-9]+)?)"
     r"|(?P<word>[^\W\d_¼-¾⅐-⅞]+)|(?P<sign>\S))"  # a sign such as ½ is no letter of a word
@@ -42,9 +45,11 @@ class DirectionsError(ValueError):
     def __init__(self, text: str, start: int, end: int, expected: str, why: str = "") -> None:
         self.text, self.start, self.end = text, start, end
         self.expected, self.why = expected, why
-        place = f"at “{text[start:end]}”" if end > start else "at the end"
+        word = text[start:end]
+        short = word if len(word) <= _LONGEST else f"{word[:_LONGEST]}…"
+        place = f"at “{short}”" if end > start else "at the end"
         note = f"{why}; " if why else ""
-        super().__init__(f"{place} (character {start + 1}): {note}expected {expected}")
+        super().__init__(f"{place}: {note}expected {expected}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +75,10 @@ class Scanner:
 
     def __init__(self, text: str) -> None:
         self.text, self.tokens, self.at = text, _tokens(text), 0
+        for token in self.tokens:
+            if token.end - token.start > _LONGEST:
+                expected = f"words and numbers of at most {_LONGEST} letters"
+                raise DirectionsError(text, token.start, token.end, expected)
 
     # What stands at the reading point
 

@@ -15,12 +15,17 @@ from itertools import pairwise
 
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
+from sennight.domain.exposure.contraction import Blend, blended
 from sennight.domain.remedies.contents import millilitres, shares
-from sennight.domain.remedies.forms import Composition, Form, composition_of, is_taken_by_mouth
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import Form, composition_of, is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
 
 GRAMS_PER_ML = Fraction(78924, 100_000)
 """Density of ethanol at 20 °C, OIML R 22 (Council Directive 76/766/EEC)."""
+
+WATER = "water"
+"""What a base is called of which the tables of ethanol and water hold."""
 
 CONTRACTION = "contraction on mixing, under 4 %, is left out"
 """To be said wherever a strength is shown."""
@@ -44,9 +49,14 @@ class EthanolRow:
 
 
 def strength(remedy: Remedy) -> Fraction | None:
-    """% v/v of a tincture or rub; None where the ethanol or the parts of one herb are not said."""
+    """% v/v of a liquid, what it is thinned with counted as 0 %.
+
+    None for what is no liquid, or where the ethanol or the parts of one herb are not said.
+    """
     if composition_of(remedy.form) is not Composition.BY_VOLUME:
         return None
+    if not remedy.form.facts.has_ethanol:
+        return Fraction(0)
     total = Fraction(0)
     for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
         if ingredient.ethanol is None or share is None:
@@ -55,9 +65,26 @@ def strength(remedy: Remedy) -> Fraction | None:
     return total
 
 
+def mixed(remedy: Remedy) -> Blend | None:
+    """What 100 mL of a liquid's parts come to once they are mixed, contraction counted.
+
+    None where that cannot be told from the tables of ethanol and water: the strength is not
+    known, or it is thinned with something other than water.
+    """
+    base = remedy.base
+    in_water = base is None or not base.parts or base.name.strip().lower() == WATER
+    if strength(remedy) is None or not in_water or not remedy.ingredients:
+        return None
+    known = [share or Fraction(0) for share in shares(remedy)]
+    strengths = [ingredient.ethanol or Fraction(0) for ingredient in remedy.ingredients]
+    parts = [(share * 100, percent) for share, percent in zip(known, strengths, strict=True)]
+    rest = 100 - sum((ml for ml, _ in parts), Fraction(0))
+    return blended([*parts, (rest, Fraction(0))])
+
+
 def has_drunk_ethanol(form: Form) -> bool:
-    """Whether a form brings ethanol that is drunk: what is on the skin does not count."""
-    return is_taken_by_mouth(form) and composition_of(form) is Composition.BY_VOLUME
+    """Whether a form brings ethanol that is drunk: not what is on the skin or spat out."""
+    return is_taken_by_mouth(form) and form.facts.has_ethanol
 
 
 def grams(ml: Fraction, percent: Fraction) -> Fraction:

@@ -18,7 +18,8 @@ from sennight.domain.exposure.bands import Band
 from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.ranges import WorkingRange
 from sennight.domain.remedies.contents import Unknown, herb_amounts, shares
-from sennight.domain.remedies.forms import Composition, composition_of
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import composition_of
 from sennight.domain.remedies.remedies import Remedy
 
 ZERO = Fraction(0)

@@ -13,7 +13,8 @@ from fractions import Fraction
 
 from sennight.domain.amounts import rounded
 from sennight.domain.remedies.contents import shares
-from sennight.domain.remedies.forms import Composition, composition_of
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import composition_of
 from sennight.domain.remedies.remedies import Remedy
 
 

@@ -4,7 +4,7 @@ dose and a day of it hold, and what falls out of solution in it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import assert_never
@@ -19,20 +19,23 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.herbs.doses import Preparation, Route, TakenAs
 from sennight.domain.herbs.herbs import Herb, MateriaMedica, Stated
 from sennight.domain.herbs.ranges import working_range
-from sennight.domain.remedies.contents import HerbAmount, herb_amounts, millilitres
-from sennight.domain.remedies.forms import (
-    Composition,
-    Form,
-    composition_of,
-    is_taken_by_mouth,
-    units_of,
+from sennight.domain.remedies.contents import (
+    HerbAmount,
+    Unknown,
+    herb_amounts,
+    millilitres,
+    sugar_grams,
 )
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import Form, composition_of, is_taken_by_mouth, units_of
+from sennight.domain.remedies.remedies import Ingredient, Remedy
 
 USUAL_RATIO = Fraction(5)
 """1:5, the usual ratio of a tincture of dried herb (common practice)."""
 
 USUAL_MG = Fraction(300)
+USUAL_PERCENT = Fraction(10)
+"""Percent by weight of an infused oil or tincture in a base (common practice: 10 to 20)."""
 
 
 # Ingredients
@@ -66,16 +69,20 @@ def usual_ingredient(herb: Herb, form: Form) -> Ingredient:
     composition = composition_of(form)
     match composition:
         case Composition.BY_PIECE:
-            return Ingredient(herb.id, mg=USUAL_MG, filling=Filling.POWDER)
+            return Ingredient(herb.id, mg=USUAL_MG, filling=form.facts.fillings[0])
         case Composition.BY_WEIGHT:
             return Ingredient(herb.id, Fraction(1))
         case Composition.BY_VOLUME:
-            return _usual_liquid(herb)
+            return _usual_liquid(herb, form)
+        case Composition.IN_BASE:
+            return Ingredient(herb.id, filling=form.facts.fillings[0], percent=USUAL_PERCENT)
         case _:
             assert_never(composition)
 
 
-def _usual_liquid(herb: Herb) -> Ingredient:
+def _usual_liquid(herb: Herb, form: Form) -> Ingredient:
+    if not form.facts.has_ratio:
+        return Ingredient(herb.id, Fraction(1), ethanol=Fraction(0))
     herb_range = working_range(herb, TakenAs.LIQUID)
     rows = [row for row in herb.doses if row.ratio and row.route is Route.ORAL]
     tinctures = [row for row in rows if row.form is Preparation.TINCTURE]
@@ -87,7 +94,8 @@ def _usual_liquid(herb: Herb) -> Ingredient:
     ratio = best.ratio.made_per_herb if best and best.ratio else USUAL_RATIO
     ethanol = sum(best.ethanol, Fraction(0)) / 2 if best and best.ethanol else Fraction(0)
     least = herb.min_ethanol.value if herb.min_ethanol else Fraction(0)
-    return Ingredient(herb.id, Fraction(1), ratio, max(ethanol, least))
+    strength_needed = max(ethanol, least) if form.facts.has_ethanol else None
+    return Ingredient(herb.id, Fraction(1), ratio, strength_needed)
 
 
 def with_whole(remedy: Remedy, whole: Fraction) -> Remedy:
@@ -130,6 +138,8 @@ class Trial:
     rows: tuple[Exposure, ...]
     ethanol_dose: Fraction | None
     ethanol_day: Fraction | None
+    sugar: Fraction | Unknown | None = None
+    """Grams of sugar in one dose; None for what is made without."""
 
 
 def trial(
@@ -149,22 +159,13 @@ def trial(
         remedy_exposures(remedy, directions, day, materia_medica),
         dose,
         None if dose is None else dose * most,
+        sugar_grams(remedy, directions.amount, directions.unit),
     )
 
 
 def usual_trial(form: Form) -> str:
     """The dose that a new formula of the form is tried with, in the short form of directions."""
-    match form:
-        case Form.TEA:
-            return "1 cup tds"
-        case Form.TINCTURE:
-            return "5 mL tds"
-        case Form.RUB:
-            return "1 application bd"
-        case Form.CAPSULE:
-            return "1 capsule bd"
-        case _:
-            assert_never(form)
+    return form.facts.usual_dose
 
 
 def trial_directions(remedy: Remedy, text: str) -> Directions | None:
@@ -185,6 +186,29 @@ def usual_day_trial(remedy: Remedy, text: str, materia_medica: MateriaMedica) ->
         return trial(remedy, directions, ClientDay.at(), materia_medica)
     except SameTimeError:
         return None
+
+
+@dataclass(frozen=True, slots=True)
+class FullDay:
+    """How much of a full day a formula is: each herb's part of its own maximum, added up.
+
+    `herbs` were added, of `unknown` no range is held; the latter are told, never guessed.
+    """
+
+    part: Fraction
+    herbs: int
+    unknown: tuple[str, ...]
+
+
+def full_day(rows: Iterable[Exposure]) -> FullDay:
+    """The sum over a formula's herbs; of a herb in several forms its row over all of them."""
+    by_herb: dict[str, Exposure] = {}
+    for row in rows:
+        if row.form is None or row.herb not in by_herb:
+            by_herb[row.herb] = row
+    known = [part for row in by_herb.values() if (part := row.fraction_of_max) is not None]
+    unknown = tuple(herb for herb, row in by_herb.items() if row.fraction_of_max is None)
+    return FullDay(sum(known, Fraction(0)), len(known), unknown)
 
 
 # In solution

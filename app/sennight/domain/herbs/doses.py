@@ -26,6 +26,7 @@ class Preparation(StrEnum):
     TINCTURE = "tincture"
     LIQUID_EXTRACT = "liquid-extract"
     DRY_EXTRACT = "dry-extract"
+    SUBSTANCE = "substance"
     JUICE = "juice"
     SYRUP = "syrup"
     WHOLE_FRUIT = "whole-fruit"
@@ -48,8 +49,13 @@ class TakenAs(StrEnum):
 
     TEA = "tea"
     LIQUID = "liquid"
+    JUICE = "juice"
+    """Of the fresh plant, never read as dried herb; grams of juice, 1 mL as 1 g."""
+
     POWDER = "powder"
     EXTRACT = "extract"
+    SUBSTANCE = "substance"
+    """By itself, no herb: glucosamine, zinc."""
 
 
 class DoseUnit(StrEnum):

@@ -42,8 +42,10 @@ ADULT = Fraction(18)
 _PREPARED = {
     TakenAs.TEA: Preparation.INFUSION,
     TakenAs.LIQUID: Preparation.TINCTURE,
+    TakenAs.JUICE: Preparation.JUICE,
     TakenAs.POWDER: Preparation.POWDER,
     TakenAs.EXTRACT: Preparation.DRY_EXTRACT,
+    TakenAs.SUBSTANCE: Preparation.SUBSTANCE,
 }
 
 
@@ -99,7 +101,8 @@ class OwnRange:
     @property
     def unit(self) -> DoseUnit:
         """What its ends are counted in."""
-        return DoseUnit.ML if self.form is TakenAs.LIQUID else DoseUnit.G
+        liquid = self.form in (TakenAs.LIQUID, TakenAs.JUICE)
+        return DoseUnit.ML if liquid else DoseUnit.G
 
 
 def is_own(herb: Herb) -> bool:

@@ -4,8 +4,8 @@ Only rows taken by mouth that give a daily dose and are not doubted count, and o
 rows whose dose can be told as grams: of dried herb for teas, powders and liquids, of extract for
 extracts. So a dose in teaspoons of leaf, or in mg of a marker substance, gives no range; nor does
 a liquid whose own ratio is not known, or that is weighed. Never is a range guessed from another
-form: juice of the fresh plant is no liquid of dried herb, a liquid is compared only with liquids
-of at most twice or half its ratio, an extract only with extracts of about its drug-extract ratio.
+form: juice of the fresh plant is compared with juice alone, in mL, a liquid only with liquids of
+at most twice or half its ratio, an extract only with extracts of about its drug-extract ratio.
 """
 
 from __future__ import annotations
@@ -32,8 +32,10 @@ from sennight.domain.herbs.sources import Basis, Origin, SourceKind
 PREPARATIONS: dict[TakenAs, tuple[Preparation, ...]] = {
     TakenAs.TEA: (Preparation.INFUSION, Preparation.DECOCTION, Preparation.MACERATE),
     TakenAs.LIQUID: (Preparation.TINCTURE, Preparation.LIQUID_EXTRACT),
+    TakenAs.JUICE: (Preparation.JUICE,),
     TakenAs.POWDER: (Preparation.POWDER, Preparation.WHOLE_SEED),
     TakenAs.EXTRACT: (Preparation.DRY_EXTRACT,),
+    TakenAs.SUBSTANCE: (Preparation.SUBSTANCE,),
 }
 """Which published forms each form is compared with."""
 
@@ -193,16 +195,22 @@ def _grams_per_unit(row: DoseRow, daily: DoseRange, form: TakenAs) -> Fraction |
     """Grams to one of a row's units; None where that cannot be told."""
     if daily.of:
         return None
-    if form is not TakenAs.LIQUID:
-        return _GRAMS.get(daily.unit)
     ml = _ML.get(daily.unit)
-    return ml / row.ratio.made_per_herb if ml and row.ratio else None
+    match form:
+        case TakenAs.TEA | TakenAs.POWDER | TakenAs.EXTRACT | TakenAs.SUBSTANCE:
+            return _GRAMS.get(daily.unit)
+        case TakenAs.JUICE:
+            return ml
+        case TakenAs.LIQUID:
+            return ml / row.ratio.made_per_herb if ml and row.ratio else None
+        case _:
+            assert_never(form)
 
 
 def _is_near(row: DoseRow, form: TakenAs, ratio: Fraction | None) -> bool:
     """Whether a row's ratio is near enough to an ingredient's to be compared with it."""
     match form:
-        case TakenAs.TEA | TakenAs.POWDER:
+        case TakenAs.TEA | TakenAs.POWDER | TakenAs.JUICE | TakenAs.SUBSTANCE:
             return True
         case TakenAs.LIQUID:
             return ratio is None or _distance(row, ratio) <= FARTHEST_RATIO

@@ -9,53 +9,69 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
-from typing import assert_never
 
-from sennight.domain.remedies.forms import Composition, Form, composition_of
+from sennight.domain.remedies.forms import Form, is_made_in_water
 
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """A heading and its statements; `urgent` where it says when to seek help at once."""
+    """A heading and its statements, with the words that lead to them.
+
+    `urgent` where it says when to seek help.
+    """
 
     title: str
     items: tuple[str, ...]
     urgent: bool = False
+    lead: str = ""
 
 
 # Warning sections of the EMA herbal monographs; NICE and BSR guidance on the hot swollen joint
 # (Rheumatology 2006, read); NICE NG59 (cauda equina), NG158 (clot); Ottawa rules; BSR on giant
 # cell arteritis.
-EMERGENCY = Advice(
-    "Get help at once",
-    (
-        "Stop every remedy and call your local emergency number if you have any of these:",
-        "trouble breathing, or swelling of the face, lips, tongue or throat",
-        "chest pain, or sudden breathlessness",
-        "vomiting blood, or poo that is black or has blood in it",
-        "back pain with loss of bladder or bowel control, numbness between the legs, or weak legs",
-        "a swollen, warm, painful calf on one side",
-        "an injured joint that will not bear your weight, looks the wrong shape or is numb",
-        "a fit (seizure), fainting or sudden confusion",
-    ),
-    urgent=True,
+_EMERGENCY = (
+    "trouble breathing, or swelling of the face, lips, tongue or throat",
+    "chest pain, or sudden breathlessness",
+    "vomiting blood, or poo that is black or has blood in it",
+    "back pain with loss of bladder or bowel control, numbness between the legs, or weak legs",
+    "a swollen, warm, painful calf on one side",
+    "an injured joint that will not bear your weight, looks the wrong shape or is numb",
+    "a fit (seizure), fainting or sudden confusion",
 )
-SAME_DAY = Advice(
-    "See a doctor the same day",
-    (
-        "Stop every remedy and see a doctor the same day if you have any of these:",
-        "a joint that turns hot, red, swollen and painful, with or without a fever",
-        "one joint that flares far more than the rest",
-        "yellow skin or eyes, or dark urine",
-        "a new bad headache, jaw pain or any change in your sight",
-    ),
-    urgent=True,
+_SAME_DAY = (
+    "a joint that turns hot, red, swollen and painful, with or without a fever",
+    "one joint that flares far more than the rest",
+    "yellow skin or eyes, or dark urine",
+    "a new bad headache, jaw pain or any change in your sight",
 )
+
+
+def get_help(emergency: str = "") -> tuple[Advice, Advice]:
+    """When to call for help at once, and when to see a doctor the same day.
+
+    `emergency` is the number to call where the client lives; empty where it is not known.
+    """
+    number = emergency or "your local emergency number"
+    return (
+        Advice(
+            "Get help at once",
+            _EMERGENCY,
+            urgent=True,
+            lead=f"Stop every remedy and call {number} if you have:",
+        ),
+        Advice(
+            "See a doctor the same day",
+            _SAME_DAY,
+            urgent=True,
+            lead="Stop every remedy and see a doctor the same day if you have:",
+        ),
+    )
+
 
 # EMA herbal monographs, undesirable effects; general-practice follow-up rules: common practice.
 # Two weeks before an operation: American Society of Anesthesiologists (read).
 STOP = Advice(
-    "Stop, and tell us, if",
+    "Stop, and tell us",
     (
         "you get a rash, itching or a sore mouth",
         "you feel sick, or have stomach pain or diarrhoea that lasts more than a day",
@@ -64,6 +80,7 @@ STOP = Advice(
         "you find out that you are pregnant",
         "you are going to have an operation or dental surgery: tell us at least 2 weeks before it",
     ),
+    lead="Stop every remedy and call us if:",
 )
 
 # UK Human Medicines Regulations 2012 Sch 24 Pt 1 paras 10, 12, 13, 14 (read): children, expiry,
@@ -100,55 +117,9 @@ DOSES = Advice(
     ),
 )
 
-# Patch test: secondary pages (read). Hand washing and eye rinsing: capsaicin topical, health
-# library (read). Intact skin: Commission E on comfrey, arnica (read). External use only: SUSMP
-# Appendix L as summarised by WA Health (read).
-EXTERNAL = "For external use only."
-RUB = (
-    EXTERNAL,
-    (
-        "Patch test first: rub a little on the inside of your forearm and leave it for 24 to "
-        "48 hours. Do not use it if the skin turns red, itches, swells or blisters. A clear test "
-        "does not rule out a later reaction."
-    ),
-    "Use it on unbroken skin only: never on broken, sore or inflamed skin.",
-    (
-        "Wash your hands with soap at once afterwards. If your hands are the part treated, wait "
-        "30 minutes and then wash them."
-    ),
-    (
-        "Keep it away from eyes, nose and mouth. If it gets into an eye, rinse with plenty of "
-        "water, and see a doctor if it still hurts."
-    ),
-    "No heat pad or tight bandage over it, and no bath or shower for an hour before or after.",
-)
-
-# Common practice.
-TINCTURE = (
-    "Measure each dose with the measure that came with it.",
-    "Shake the bottle first. Take the dose in a little water.",
-    "If you avoid alcohol for any reason, tell us before the first dose.",
-)
-CAPSULE = ("Swallow capsules whole, with a full glass of water, sitting or standing.",)
-
 
 def advice_for(forms: Collection[Form]) -> tuple[Advice, ...]:
-    """What a course with remedies of these forms must say, the urgent first."""
-    dried = any(composition_of(form) is Composition.BY_WEIGHT for form in forms)
-    keep = (*_KEEP, _KEEP_TEA) if dried else _KEEP
-    return (EMERGENCY, SAME_DAY, STOP, TELL, DOSES, Advice("Storing", keep))
-
-
-def use_of(form: Form) -> tuple[str, ...]:
-    """How remedies of a form are taken or used; for teas their making says it."""
-    match form:
-        case Form.TEA:
-            return ()
-        case Form.TINCTURE:
-            return TINCTURE
-        case Form.RUB:
-            return RUB
-        case Form.CAPSULE:
-            return CAPSULE
-        case _:
-            assert_never(form)
+    """What a course with remedies of these forms must say, beside when to get help."""
+    in_water = any(is_made_in_water(form) for form in forms)
+    keep = (*_KEEP, _KEEP_TEA) if in_water else _KEEP
+    return (STOP, TELL, DOSES, Advice("Storing", keep))

@@ -1,10 +1,12 @@
 """How much of each herb one dose of a remedy holds.
 
-Tea: grams per cup × cups × share; millilitres of tea are cups by the cup's water, grams are
-grams of the dry mixture. Tincture: mL × share ÷ ratio, as grams of dried herb. Capsule: mg ×
-count ÷ 1000; grams and milligrams are of the contents, herbs in their proportion. A rub is
-not counted, since it is not taken. Where a unit cannot be turned into an amount (a capsule of
-tea, a gram of tincture) the amount is unknown, with the reason; it is never guessed.
+Made in water: grams at one making × cups × share; millilitres of tea are cups by the cup's
+water, grams are grams of the dry mixture. A powder: grams × share, a teaspoon as heavy as the
+remedy says. Liquids: mL × share ÷ ratio, as grams of dried herb; juice of the fresh plant as
+grams of juice, 1 mL as 1 g, for it is compared with juice alone. Pieces: mg × count ÷ 1000;
+grams and milligrams are of the contents, herbs in their proportion. What is for the skin or spat
+out is not counted, since it is not taken. Where a unit cannot be turned into an amount (a capsule
+of tea, a gram of tincture) the amount is unknown, with the reason; it is never guessed.
 """
 
 from __future__ import annotations
@@ -16,10 +18,21 @@ from typing import assert_never
 
 from sennight.domain.directions.directions import Unit
 from sennight.domain.herbs.doses import TakenAs
-from sennight.domain.remedies.forms import Composition, Form, composition_of
-from sennight.domain.remedies.remedies import Filling, Ingredient, Remedy
+from sennight.domain.remedies.form_facts import Composition, Filling
+from sennight.domain.remedies.forms import (
+    Form,
+    called,
+    composition_of,
+    is_taken_by_mouth,
+    units_of,
+)
+from sennight.domain.remedies.remedies import DROPS_PER_ML, Ingredient, Remedy
 
 GRAM_UNITS: dict[Unit, Fraction] = {Unit.G: Fraction(1), Unit.MG: Fraction(1, 1000)}
+SPOONS: dict[Unit, int] = {Unit.TSP: 1, Unit.TBSP: 3}
+"""Teaspoons (5 mL) in a spoon."""
+
+_UNMADE = "how the tea is made is not said"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +44,7 @@ class Unknown:
 
 @dataclass(frozen=True, slots=True)
 class HerbAmount:
-    """A herb in one dose: grams of dried herb, or of extract, and the ingredient's ratio."""
+    """A herb in one dose: grams of dried herb, juice, extract or substance, and its ratio."""
 
     herb: str
     form: TakenAs
@@ -41,84 +54,129 @@ class HerbAmount:
 
 def millilitres(amount: Fraction, unit: Unit, drops_per_ml: Fraction) -> Fraction | None:
     """An amount in mL (tsp 5 mL, tbsp 15 mL); None for a unit that is no volume of fixed size."""
-    sizes = {Unit.ML: Fraction(1), Unit.TSP: Fraction(5), Unit.TBSP: Fraction(15)}
     if unit is Unit.DROP:
         return amount / drops_per_ml
-    return amount * sizes[unit] if unit in sizes else None
+    if unit in SPOONS:
+        return amount * SPOONS[unit] * 5
+    return amount if unit is Unit.ML else None
 
 
 def herb_amounts(remedy: Remedy, amount: Fraction, unit: Unit) -> tuple[HerbAmount, ...]:
-    """The herbs in one dose, one entry an ingredient, in the formula's order; none for a rub."""
-    match remedy.form:
-        case Form.TEA:
-            return tuple(_in_tea(remedy, amount, unit))
-        case Form.TINCTURE:
-            return tuple(_in_tincture(remedy, amount, unit))
-        case Form.CAPSULE:
-            return tuple(_in_capsule(remedy, amount, unit))
-        case Form.RUB:
+    """The herbs in one dose, one entry an ingredient, in order; none of what is not swallowed."""
+    taken = composition_of(remedy.form) if is_taken_by_mouth(remedy.form) else None
+    match taken:
+        case None | Composition.IN_BASE:
             return ()
+        case Composition.BY_WEIGHT:
+            return tuple(_in_mixture(remedy, amount, unit))
+        case Composition.BY_VOLUME:
+            return tuple(_in_liquid(remedy, amount, unit))
+        case Composition.BY_PIECE:
+            return tuple(_in_pieces(remedy, amount, unit))
         case _:
-            assert_never(remedy.form)
+            assert_never(taken)
 
 
 def taken_as(form: Form, ingredient: Ingredient) -> frozenset[TakenAs]:
-    """The form in which an ingredient is taken; none for what is rubbed in."""
-    match form:
-        case Form.TEA:
-            return frozenset((TakenAs.TEA,))
-        case Form.TINCTURE:
-            return frozenset((TakenAs.LIQUID,))
-        case Form.CAPSULE:
-            is_extract = ingredient.filling is Filling.EXTRACT
-            return frozenset((TakenAs.EXTRACT if is_extract else TakenAs.POWDER,))
-        case Form.RUB:
-            return frozenset()
+    """The form in which an ingredient is taken; none for what is not swallowed."""
+    return frozenset((_counted_as(form, ingredient),)) if is_taken_by_mouth(form) else frozenset()
+
+
+def _counted_as(form: Form, ingredient: Ingredient) -> TakenAs:
+    if form.facts.counted_as:
+        return form.facts.counted_as
+    filling = ingredient.filling or form.facts.fillings[0]
+    match filling:
+        case Filling.POWDER:
+            return TakenAs.POWDER
+        case Filling.SUBSTANCE:
+            return TakenAs.SUBSTANCE
+        case Filling.TINCTURE:
+            return TakenAs.LIQUID
+        case Filling.EXTRACT | Filling.INFUSED_OIL | Filling.ESSENTIAL_OIL:
+            return TakenAs.EXTRACT
         case _:
-            assert_never(form)
+            assert_never(filling)
 
 
 def shares(remedy: Remedy) -> tuple[Fraction | None, ...]:
-    """Each ingredient's part of the whole, by weight or volume; capsules by mg.
+    """Each ingredient's part of the whole, the base counted with it.
 
-    None for all where one has no parts.
+    By weight, by volume, by mg in a piece, or by percent. None for all where one is not said.
     """
-    by_piece = composition_of(remedy.form) is Composition.BY_PIECE
-    parts = [part.mg if by_piece else part.parts for part in remedy.ingredients]
+    parts = [_part_of(remedy, ingredient) for ingredient in remedy.ingredients]
     known = [part for part in parts if part is not None]
     if len(known) < len(parts) or sum(known) == 0:
         return (None,) * len(parts)
-    whole = sum(known, Fraction(0))
+    if composition_of(remedy.form) is Composition.IN_BASE:
+        return tuple(part / 100 for part in known)
+    whole = sum(known, remedy.base.parts if remedy.base else Fraction(0))
     return tuple(part / whole for part in known)
 
 
-def _in_tea(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
+def _part_of(remedy: Remedy, ingredient: Ingredient) -> Fraction | None:
+    composition = composition_of(remedy.form)
+    match composition:
+        case Composition.BY_PIECE:
+            return ingredient.mg
+        case Composition.BY_WEIGHT | Composition.BY_VOLUME:
+            return ingredient.parts
+        case Composition.IN_BASE:
+            return percent_of(remedy, ingredient)
+        case _:
+            assert_never(composition)
+
+
+def percent_of(remedy: Remedy, ingredient: Ingredient) -> Fraction | None:
+    """Percent by weight of an ingredient in a base; None where neither it nor drops are said.
+
+    A drop of essential oil is counted as 0.05 mL and 1 mL of it as 1 g, both a little on the
+    heavy side: 6 drops in 30 g are 1 % (common practice).
+    """
+    if ingredient.percent is not None:
+        return ingredient.percent
+    if ingredient.drops is None or not remedy.batch_g:
+        return None
+    return ingredient.drops * 100 / DROPS_PER_ML / remedy.batch_g
+
+
+# Made in water, and powders
+
+
+def _in_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
     mixture = dry_mixture(remedy, amount, unit)
     for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
-        yield HerbAmount(ingredient.herb, TakenAs.TEA, _part(mixture, share))
+        form = _counted_as(remedy.form, ingredient)
+        yield HerbAmount(ingredient.herb, form, _part(mixture, share))
 
 
 def dry_mixture(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown:
-    """Grams of dry mixture in an amount of tea; unknown, with why, where it cannot be told."""
+    """Grams of dry mixture in an amount of what is made of it; unknown, with why, if not told."""
     if unit in GRAM_UNITS:
         return amount * GRAM_UNITS[unit]
+    if remedy.form.facts.has_spoon and unit in SPOONS:
+        if remedy.spoon_g is None:
+            return Unknown("how much a teaspoon of it weighs is not said")
+        return amount * SPOONS[unit] * remedy.spoon_g
     if remedy.tea is None:
-        return Unknown("how the tea is made is not said")
+        return Unknown(_no_measure(unit, remedy) if remedy.form.facts.has_spoon else _UNMADE)
     ml = millilitres(amount, unit, remedy.drops_per_ml)
-    cups = amount if unit is Unit.CUP else ml / remedy.tea.water_ml if ml is not None else None
+    whole = unit in (Unit.CUP, Unit.APPLICATION) and unit in units_of(remedy.form)
+    cups = amount if whole else ml / remedy.tea.water_ml if ml is not None else None
     return Unknown(_no_measure(unit, remedy)) if cups is None else cups * remedy.tea.grams_per_cup
 
 
-def _in_tincture(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
+# Liquids
+
+
+def _in_liquid(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
     ml = millilitres(amount, unit, remedy.drops_per_ml)
     volume = Unknown(_no_measure(unit, remedy)) if ml is None else ml
     for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
-        yield HerbAmount(
-            ingredient.herb,
-            TakenAs.LIQUID,
-            _dried(_part(volume, share), ingredient),
-            ingredient.ratio,
-        )
+        form = _counted_as(remedy.form, ingredient)
+        part = _part(volume, share)
+        grams = part if form is TakenAs.JUICE else _dried(part, ingredient)
+        yield HerbAmount(ingredient.herb, form, grams, ingredient.ratio)
 
 
 def _dried(ml: Fraction | Unknown, ingredient: Ingredient) -> Fraction | Unknown:
@@ -130,16 +188,32 @@ def _dried(ml: Fraction | Unknown, ingredient: Ingredient) -> Fraction | Unknown
     return ml / ingredient.ratio
 
 
-def _in_capsule(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
+def sugar_grams(remedy: Remedy, amount: Fraction, unit: Unit) -> Fraction | Unknown | None:
+    """Grams of sugar in one dose: mL × the base's share × its sugar; None for what has none."""
+    if not remedy.form.facts.has_sugar:
+        return None
+    ml = millilitres(amount, unit, remedy.drops_per_ml)
+    if ml is None:
+        return Unknown(_no_measure(unit, remedy))
+    known = [share for share in shares(remedy) if share is not None]
+    if remedy.base is None or len(known) < len(remedy.ingredients):
+        return Unknown("how much syrup is in it is not said")
+    return ml * (1 - sum(known, Fraction(0))) * remedy.base.sugar / 100
+
+
+# Pieces
+
+
+def _in_pieces(remedy: Remedy, amount: Fraction, unit: Unit) -> Iterator[HerbAmount]:
     for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True):
-        form = TakenAs.EXTRACT if ingredient.filling is Filling.EXTRACT else TakenAs.POWDER
+        form = _counted_as(remedy.form, ingredient)
         grams: Fraction | Unknown
         if unit in GRAM_UNITS:
             grams = _part(amount * GRAM_UNITS[unit], share)
-        elif unit is not Unit.CAPSULE:
+        elif unit not in units_of(remedy.form):
             grams = Unknown(_no_measure(unit, remedy))
         elif ingredient.mg is None:
-            grams = Unknown("the mg in one capsule are not said")
+            grams = Unknown(f"the mg in one {remedy.form.facts.noun} are not said")
         else:
             grams = ingredient.mg * amount / 1000
         yield HerbAmount(ingredient.herb, form, grams, ingredient.ratio)
@@ -152,4 +226,53 @@ def _part(whole: Fraction | Unknown, share: Fraction | None) -> Fraction | Unkno
 
 
 def _no_measure(unit: Unit, remedy: Remedy) -> str:
-    return f"a {remedy.form} is not measured in {unit}"
+    return f"{called(remedy.form)} is not measured in {unit}"
+
+
+# On the skin
+
+
+@dataclass(frozen=True, slots=True)
+class SkinStrength:
+    """How strong a herb is in what goes on the skin.
+
+    `percent` of the whole, by weight in a base, by volume in a liquid; `grams` of dried herb in
+    100 g (or mL) of it, None where a ratio is not said or what is in it is an essential oil.
+    """
+
+    herb: str
+    filling: Filling | None
+    percent: Fraction | None
+    grams: Fraction | None
+
+
+def skin_strengths(remedy: Remedy) -> tuple[SkinStrength, ...]:
+    """The strength of each herb, in the formula's order; none for what is not on the skin."""
+    composition = composition_of(remedy.form)
+    if composition not in (Composition.IN_BASE, Composition.BY_VOLUME):
+        return ()
+    return tuple(
+        SkinStrength(
+            ingredient.herb,
+            ingredient.filling,
+            None if share is None else share * 100,
+            _dried_in_100(ingredient, share),
+        )
+        for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True)
+    )
+
+
+def _dried_in_100(ingredient: Ingredient, share: Fraction | None) -> Fraction | None:
+    if share is None or ingredient.filling is Filling.ESSENTIAL_OIL:
+        return None
+    if ingredient.filling is Filling.POWDER:
+        return share * 100
+    return share * 100 / ingredient.ratio if ingredient.ratio else None
+
+
+def essential_oil_percent(remedy: Remedy) -> Fraction | None:
+    """Essential oils together, in percent by weight; None where one is not said."""
+    oils = [part for part in remedy.ingredients if part.filling is Filling.ESSENTIAL_OIL]
+    parts = [percent_of(remedy, oil) for oil in oils]
+    known = [part for part in parts if part is not None]
+    return sum(known, Fraction(0)) if len(known) == len(parts) else None

@@ -15,6 +15,7 @@ class EventKind(StrEnum):
     """What an event is for."""
 
     DOSE = "dose"
+    ADVICE = "advice"
     START = "start"
     PHASE = "phase"
     FLARE = "flare"

@@ -15,6 +15,7 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, course_week
 from sennight.domain.day import Moment
 from sennight.domain.directions.plain_words import plain_date, plain_directions
+from sennight.domain.reminders.advice_events import untimed_advice
 from sennight.domain.reminders.breaks import Change, changes_of_taking
 from sennight.domain.reminders.events import Event, EventKind, ReminderChoices
 from sennight.domain.reminders.patch_tests import PatchTest
@@ -45,6 +46,7 @@ _WORDS = {
     EventKind.RETURN: _Words("Take again from today", "Plan: days off are over"),
     EventKind.STOP: _Words("Stopped from today", "Plan: something stops"),
     EventKind.END: _Words("Last day of your course", "Plan: last day"),
+    EventKind.ADVICE: _Words("From today", "Plan: something to do", changes_doses=False),
     EventKind.PATCH_TEST: _Words("Patch test", "Plan: skin test"),
     EventKind.REVIEW: _Words("Review with your practitioner", "Plan: review", changes_doses=False),
     EventKind.REORDER: _Words("Order supplies", "Plan: order more", changes_doses=False),
@@ -67,6 +69,7 @@ def markers(
             Change(EventKind.REVIEW, day, "", "Talk about how it is going.")
             for day in review_days(layout)
         ),
+        untimed_advice(layout, discreet=choices.discreet),
         (
             Change(EventKind.REORDER, day, "", "" if choices.discreet else why)
             for day, why in reorders

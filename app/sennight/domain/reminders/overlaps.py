@@ -22,7 +22,7 @@ from sennight.domain.reminders.runs import ALL_WEEKDAYS, WEEK, Run, fewest, on_w
 
 @dataclass(frozen=True, slots=True, order=True)
 class DueDose:
-    """What is due at a minute of the day: so much of a remedy.
+    """What is due at a minute of the day: so much of a remedy, or advice, which has no unit.
 
     `place` is the remedy's order in the course; `label` says it in words, `details` what else
     the client should know of it.
@@ -32,7 +32,7 @@ class DueDose:
     place: int
     remedy: str
     amount: Fraction
-    unit: Unit
+    unit: Unit | None
     label: str = ""
     details: str = ""
     formula: str = ""

@@ -20,7 +20,6 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.stretches import Layout, Stretch
-from sennight.domain.remedies.forms import is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
 
 WAIT = timedelta(days=2)
@@ -60,7 +59,7 @@ def patch_tests(layout: Layout, given: date | None = None) -> tuple[PatchTest, .
     tests = []
     for formula in course.remedies:
         uses = [stretch for stretch in layout.stretches if stretch.formula == formula.id]
-        if uses and not is_taken_by_mouth(formula.form):
+        if uses and formula.form.facts.patch_test:
             stretch = min(uses, key=lambda use: next(use.days_taken()))
             first = next(stretch.days_taken())
             tests.append(

@@ -7,23 +7,29 @@ due. Markers (`markers`) are events of whole days.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from itertools import pairwise
 
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.phase_words import named_remarks
 from sennight.domain.courses.stretches import Layout, Stretch
-from sennight.domain.dates import ONE_DAY, Span
-from sennight.domain.day import DAY_MINUTES, as_minutes
-from sennight.domain.directions.directions import DAILY, DayRule
+from sennight.domain.dates import Span
+from sennight.domain.day import DAY_MINUTES
 from sennight.domain.directions.plain_words import plain_dose
-from sennight.domain.reminders.clock_changes import days_of_changes, shown_at, skipped_days
+from sennight.domain.reminders.advice_events import advice_events
 from sennight.domain.reminders.events import DEFAULT_CHOICES, Event, EventKind, ReminderChoices
 from sennight.domain.reminders.markers import markers
+from sennight.domain.reminders.on_the_clock import (
+    clusters,
+    cut_at_changes,
+    moved_by,
+    on_the_clock,
+)
 from sennight.domain.reminders.overlaps import DoseSeries, DueDose, DueDoses, partition
 from sennight.domain.reminders.patch_tests import PatchTest, patch_tests
-from sennight.domain.reminders.runs import WEEK, Run
+from sennight.domain.reminders.runs import Run
 from sennight.domain.reminders.wording import (
     UNTESTED,
     dose_details,
@@ -46,7 +52,7 @@ def reminder_events(
     which the client gets the course, if not on its first. Raises UnknownZoneError.
     """
     tests = patch_tests(layout, given)
-    timed = _dose_events(layout, choices, tests)
+    timed = (*_dose_events(layout, choices, tests), *advice_events(layout, choices))
     days = markers(layout, choices, reorders, tests) if choices.markers else ()
     events = (part for event in (*timed, *days) for part in _by_phase(event, layout, choices))
     return tuple(sorted(events, key=lambda event: event.place))
@@ -55,9 +61,9 @@ def reminder_events(
 def _dose_events(
     layout: Layout, choices: ReminderChoices, tests: tuple[PatchTest, ...]
 ) -> Iterator[Event]:
-    for dose_series in _clusters(_dose_series(layout, choices, tests), choices.join_within):
+    for dose_series in clusters(_dose_series(layout, choices, tests), choices.join_within):
         for doses, run in partition(dose_series):
-            for piece in _cut_at_changes(run, doses[0].minute, choices.zone):
+            for piece in cut_at_changes(run, doses[0].minute, choices.zone):
                 yield _dose_event(layout.course, choices, doses, piece)
 
 
@@ -82,26 +88,34 @@ def _dose_series(
     for stretch in layout.stretches:
         for minute in stretch.times:
             days, on_clock = divmod(minute, DAY_MINUTES)
-            dose = _due_dose(layout.course, choices, stretch, places[stretch.remedy])
-            series = _moved(stretch, days, replace(dose, minute=on_clock))
+            dose = _due_dose(layout, choices, stretch, places[stretch.remedy])
+            series = moved_by(days, stretch.span, stretch.days, replace(dose, minute=on_clock))
             for part in _untested(series, clear_from.get(stretch.formula, date.min)):
-                yield from _on_the_clock(part, choices.zone)
+                yield from on_the_clock(part, choices.zone)
 
 
-def _due_dose(course: Course, choices: ReminderChoices, stretch: Stretch, place: int) -> DueDose:
+def _due_dose(layout: Layout, choices: ReminderChoices, stretch: Stretch, place: int) -> DueDose:
     """What is due of a stretch, at whatever time."""
+    course = layout.course
     remedy = course.remedy(stretch.remedy)
     name = name_of(remedy, place, discreet=choices.discreet)
+    line = layout.line_of(stretch)
+    remarks = named_remarks(name, line) if line and not choices.discreet else ""
     return DueDose(
         0,
         place,
         stretch.remedy,
         stretch.amount,
         stretch.unit,
-        f"{name}: {plain_dose(stretch.directions)}",
-        dose_details(name, stretch, course.client.day),
+        f"{name}: {plain_dose(stretch.directions)}{_more(stretch)}",
+        dose_details(name, stretch, course.client.day, remarks),
         stretch.formula,
     )
+
+
+def _more(stretch: Stretch) -> str:
+    """What a title says where more may be taken as needed; how much, its text tells."""
+    return " (more if needed)" if stretch.as_needed_max else ""
 
 
 def _untested(series: DoseSeries, clear_from: date) -> Iterator[DoseSeries]:
@@ -115,68 +129,6 @@ def _untested(series: DoseSeries, clear_from: date) -> Iterator[DoseSeries]:
     later = series.from_on(clear_from)
     if later:
         yield later
-
-
-def _moved(stretch: Stretch, days: int, dose: DueDose) -> DoseSeries:
-    by = timedelta(days=days)
-    weekdays = tuple(sorted((day + days) % WEEK for day in stretch.days.weekdays))
-    span = Span(stretch.span.first + by, stretch.span.end + by)
-    return DoseSeries(span, DayRule(weekdays, stretch.days.every), dose)
-
-
-def _clusters(dose_series: Iterable[DoseSeries], within: int) -> Iterator[list[DoseSeries]]:
-    """Strands whose doses share reminders: those so many minutes from the cluster's first."""
-    cluster: list[DoseSeries] = []
-    for series in sorted(dose_series, key=lambda series: series.dose):
-        if cluster and series.dose.minute - cluster[0].dose.minute > within:
-            yield cluster
-            cluster = []
-        cluster.append(series)
-    if cluster:
-        yield cluster
-
-
-def _on_the_clock(series: DoseSeries, zone: str | None) -> Iterator[DoseSeries]:
-    """The series, with each day on which clocks skip its time at the time that they show.
-
-    Some readers drop a time that does not exist, others show it an hour early; RFC 5545 section
-    3.3.5 reads it by the offset before the gap, which is what is written here.
-    """
-    dose = series.dose
-    rest: DoseSeries | None = series
-    for day in skipped_days(zone, dose.minute, series.span) if zone else ():
-        if zone is None or rest is None or day not in rest:
-            continue
-        earlier = rest.before(day)
-        if earlier:
-            yield earlier
-        shown = shown_at(zone, day, dose.minute)
-        moved = replace(dose, minute=as_minutes(shown.time()))
-        yield DoseSeries(Span.of_days(shown.date(), shown.date()), DAILY, moved)
-        rest = rest.from_on(day + ONE_DAY)
-    if rest:
-        yield rest
-
-
-def _cut_at_changes(run: Run, minute: int, zone: str | None) -> Iterator[Run]:
-    """The run as pieces that every reader repeats right.
-
-    Some repeat every n days in steps of n times 24 hours, and so are an hour late from the next
-    change of the clocks on; some move what is weekly by an hour where they walk over a day that
-    has no such time.
-    """
-    cuts = _cuts(run, minute, zone) if zone else ()
-    for first, end in pairwise((run.first, *cuts, run.last + ONE_DAY)):
-        piece = run.within(Span(first, end))
-        if piece:
-            yield piece
-
-
-def _cuts(run: Run, minute: int, zone: str) -> tuple[date, ...]:
-    span = Span.of_days(run.first, run.last)
-    if run.is_weekly:
-        return skipped_days(zone, minute, span)
-    return days_of_changes(zone, minute, span) if run.every > 1 else ()
 
 
 def _by_phase(event: Event, layout: Layout, choices: ReminderChoices) -> Iterator[Event]:

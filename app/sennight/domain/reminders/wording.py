@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import assert_never
 
-from sennight.domain.amounts import plain_number
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Stretch
 from sennight.domain.day import ClientDay, clock
 from sennight.domain.directions.directions import Food, Unit
 from sennight.domain.directions.plain_words import counted, plain_wait
 from sennight.domain.remedies.letters import letter_of
-from sennight.domain.remedies.remedies import Method, Remedy, TeaMaking
+from sennight.domain.remedies.making_words import making_sentence
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.overlaps import DueDose
 
 DISCREET_TITLE = "Reminder"
@@ -48,9 +48,9 @@ def name_of(remedy: Remedy, place: int, *, discreet: bool) -> str:
     return f"{str(remedy.form).capitalize()} {letter_of(place)}" if discreet else remedy.name
 
 
-def dose_details(name: str, stretch: Stretch, day: ClientDay) -> str:
-    """Food, and how much more may be taken as needed, in whole sentences."""
-    return " ".join(_details(name, stretch, day))
+def dose_details(name: str, stretch: Stretch, day: ClientDay, remarks: str = "") -> str:
+    """Food, what else to heed, and how much more may be taken as needed, in whole sentences."""
+    return " ".join(filter(None, (remarks, *_details(name, stretch, day))))
 
 
 def _details(name: str, stretch: Stretch, day: ClientDay) -> Iterator[str]:
@@ -78,25 +78,6 @@ def _food(food: Food) -> str:
 
 
 def _making(remedy: Remedy, dose: DueDose) -> str:
-    if remedy.tea is None or dose.unit is not Unit.CUP:
+    if remedy.tea is None or dose.unit not in (Unit.CUP, Unit.APPLICATION):
         return ""
-    return making(remedy.tea)
-
-
-def making(tea: TeaMaking) -> str:
-    """How one cup is made, in a sentence."""
-    herbs = f"{plain_number(tea.grams_per_cup)} g of the dried herbs"
-    water = f"{plain_number(tea.water_ml)} mL of"
-    minutes = counted(tea.minutes, "minute")
-    match tea.method:
-        case Method.DECOCTION:
-            return (
-                f"For one cup: simmer {herbs} in {water} water for {minutes}, covered. Strain it."
-            )
-        case Method.INFUSION:
-            return (
-                f"For one cup: pour {water} boiling water on {herbs}, cover it and wait "
-                f"{minutes}. Strain it."
-            )
-        case _:
-            assert_never(tea.method)
+    return making_sentence(remedy.form, remedy.tea)

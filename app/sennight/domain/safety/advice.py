@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.herbs.herbs import Herb, Level, MateriaMedica
-from sennight.domain.remedies.forms import Form, is_taken_by_mouth
+from sennight.domain.remedies.form_facts import Taking
+from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.facts import ClientFacts, client_facts
 from sennight.domain.safety.for_client import ClientSentence, Place
@@ -58,8 +59,11 @@ def _advice_on(
         yield from ((Place.USE, says) for says in _mentioned(herb, facts))
 
 
+_TOLD_OF = {Taking.SWALLOWED: "oral", Taking.ON_SKIN: "rub", Taking.RINSED: ""}
+
+
 def _is_about(rule: AdviceRule, form: Form) -> bool:
-    return rule.form in ("", "oral" if is_taken_by_mouth(form) else "rub")
+    return rule.form in ("", _TOLD_OF[form.facts.taking])
 
 
 def _mentioned(herb: Herb, facts: ClientFacts) -> Iterator[str]:

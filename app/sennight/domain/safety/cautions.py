@@ -1,12 +1,12 @@
-"""Client's facts that meet herbs: cautions, groups of herbs, ages, allergies, reactions."""
+"""Client's facts that meet herbs: their cautions, ages, allergies, reactions, operations."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
-from functools import lru_cache
 
+from sennight.domain.courses.clients import Fact
 from sennight.domain.dates import Span
 from sennight.domain.herbs.herbs import Caution, Herb, Level, Presence
 from sennight.domain.safety.facts import (
@@ -18,8 +18,9 @@ from sennight.domain.safety.facts import (
     stop_before,
 )
 from sennight.domain.safety.finding_rules import HerbAfterReaction, HerbAtAge, HerbWithFact
-from sennight.domain.safety.findings import GRAVEST, SEVERITY_OF, Finding, Severity
-from sennight.domain.safety.rules import AllHerbs, CautionRule
+from sennight.domain.safety.findings import SEVERITY_OF, Finding, Severity
+from sennight.domain.safety.rule_findings import exempt, theme_id
+from sennight.domain.safety.rules import AllHerbs
 from sennight.domain.safety.statements import (
     AllergicToIt,
     HoldsAllergen,
@@ -34,7 +35,6 @@ from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
 
 INTERNAL = "internal-use"
 SURGERY = "planned-surgery"
-ALWAYS_ON_SKIN = ("pregnancy", "lactation")
 
 
 def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
@@ -44,8 +44,18 @@ def cautions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         if caution.tag == INTERNAL:
             yield _met(use.herb, caution, use.oral, (EVER,))
         elif caution.tag in facts.facts and caution.tag not in advice_tags and _is_plain(caution):
-            taken = _in_forms(use, caution, relevant(use, caution.tag, facts))
-            yield _met(use.herb, caution, taken, facts.days(caution.tag, use.herb))
+            taken = use.relevant(caution.tag, facts.rules.rub_tags)
+            met = _not_exempt(use.herb, caution.tag, facts)
+            spans = [facts.span(fact, caution.tag, use.herb) for fact in met]
+            finding = _met(use.herb, caution, _in_forms(use, caution, taken), spans)
+            theme = theme_id(use.herb, caution.tag, facts.rules)
+            yield replace(finding, met=met, theme=theme)
+
+
+def _not_exempt(herb: Herb, tag: str, facts: ClientFacts) -> tuple[Fact, ...]:
+    """The facts under a tag, without those that a rule for this herb exempts by name."""
+    without = exempt(herb, tag, facts)
+    return tuple(fact for fact in facts.facts.get(tag, ()) if fact not in without)
 
 
 def _in_forms(use: Use, caution: Caution, taken: RemedyDays) -> RemedyDays:
@@ -63,18 +73,7 @@ def _is_plain(caution: Caution) -> bool:
     return caution.level in SEVERITY_OF and not has_shape
 
 
-def relevant(use: Use, tag: str, facts: ClientFacts) -> RemedyDays:
-    """The remedies for which a tag matters: those on the skin only where it is about the skin.
-
-    What is said of a herb for the skin alone is about the skin.
-    """
-    on_skin = use.is_for_skin or tag in facts.rules.rub_tags or tag in ALWAYS_ON_SKIN
-    return use.all if on_skin else use.oral
-
-
-def _met(
-    herb: Herb, caution: Caution | CautionRule, taken: RemedyDays, spans: Iterable[Span]
-) -> Finding:
+def _met(herb: Herb, caution: Caution, taken: RemedyDays, spans: Iterable[Span]) -> Finding:
     remedies, days = meeting(taken, spans)
     return Finding(
         severity=SEVERITY_OF[caution.level],
@@ -87,47 +86,8 @@ def _met(
     )
 
 
-def _quote(herb: Herb, caution: Caution | CautionRule) -> Quote:
+def _quote(herb: Herb, caution: Caution) -> Quote:
     return Quote(herb.id, caution.tag, caution.level, caution.text, caution.origin)
-
-
-@lru_cache(maxsize=1024)
-def own_severities(herb: Herb) -> Mapping[str, Severity]:
-    """The facts of which a herb's own record speaks, and how gravely."""
-    severities: dict[str, Severity] = {}
-    for caution in herb.all_cautions:
-        if caution.level in SEVERITY_OF:
-            severity = SEVERITY_OF[caution.level]
-            severities[caution.tag] = min(
-                severities.get(caution.tag, severity), severity, key=GRAVEST.index
-            )
-    return severities
-
-
-def groups_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
-    """What speaks against the groups that a herb belongs to, where its own record says less."""
-    for rule in group_rules(use.herb, facts):
-        days = facts.days(rule.tag, use.herb)
-        yield _met(use.herb, rule, relevant(use, rule.tag, facts), days)
-
-
-def group_rules(herb: Herb, facts: ClientFacts) -> Iterator[CautionRule]:
-    """The rules for a herb's groups that this client meets; of one group the first holds.
-
-    A rule gives way to what the herb's own record says as gravely of the same fact.
-    """
-    spoken = own_severities(herb)
-    seen: set[tuple[str, str]] = set()
-    for rule in facts.rules.meets:
-        key = rule.tag, rule.group.constituent or rule.group.action or rule.group.family
-        wanted = rule.tag in facts.facts and _is_graver(rule, spoken.get(rule.tag))
-        if wanted and key not in seen and rule.group.holds(herb):
-            seen.add(key)
-            yield rule
-
-
-def _is_graver(rule: CautionRule, own: Severity | None) -> bool:
-    return own is None or GRAVEST.index(SEVERITY_OF[rule.level]) < GRAVEST.index(own)
 
 
 def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
@@ -148,6 +108,7 @@ def surgery_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
         steps=tuple(
             LastDoseBefore(span.first) for span in spans if span.first > EVER.first and days
         ),
+        theme=theme_id(use.herb, SURGERY, facts.rules),
     )
 
 
@@ -233,7 +194,7 @@ def reactions_met(use: Use, facts: ClientFacts) -> Iterator[Finding]:
 
 def reaction_findings(herb: str, taken: RemedyDays, facts: ClientFacts) -> Iterator[Finding]:
     """The findings that recorded reactions make of a herb for good."""
-    for reaction in facts.client.reactions:
+    for reaction in facts.client.standing_reactions:
         if herb in reaction.herbs:
             remedies, days = meeting(taken, (Span(reaction.day, EVER.end),))
             yield Finding(

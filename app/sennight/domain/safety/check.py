@@ -20,25 +20,28 @@ from sennight.domain.safety.cautions import (
     age_met,
     allergies_met,
     cautions_met,
-    groups_met,
     reaction_findings,
     reactions_met,
     surgery_met,
 )
+from sennight.domain.safety.day_ceilings import ceiling_findings
 from sennight.domain.safety.doses import form_findings, over_findings
 from sennight.domain.safety.durations import duration_findings
 from sennight.domain.safety.ethanol import ethanol_findings
 from sennight.domain.safety.facts import EVER, ClientFacts, client_facts
 from sennight.domain.safety.finding_rules import FlagStands, HerbUnrecorded, HoursBetween
-from sennight.domain.safety.findings import Finding, Severity, merged, told_once, unaccepted
+from sennight.domain.safety.findings import Finding, Severity, merged, told_once
 from sennight.domain.safety.hours_apart import hours_apart
+from sennight.domain.safety.preparations import preparation_findings
 from sennight.domain.safety.red_flags import RedFlagCheck
+from sennight.domain.safety.rule_findings import other_herbs_met, rules_met, with_rules_met
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import NothingRecorded, SignOfDanger
 from sennight.domain.safety.unchecked import unchecked
 from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting, remedy_days, uses
+from sennight.domain.safety.wash_outs import wash_outs_met
 
-__all__ = ["Finding", "Severity", "findings", "unaccepted"]
+__all__ = ["Finding", "Severity", "findings"]
 
 
 def findings(
@@ -52,7 +55,7 @@ def findings(
     A flare-up plan that no flare has called yet is looked at as if it began on any day.
     `standing` is the last check for red flags.
     """
-    facts = client_facts(layout.course.client, rules)
+    facts = with_rules_met(client_facts(layout.course.client, rules))
     all_findings = [*_on(layout, materia_medica, facts), *unchecked(layout, facts)]
     all_findings += _flags(layout, facts, standing)
     all_findings += _lengths(layout, materia_medica, facts)
@@ -63,13 +66,17 @@ def findings(
         ]
         all_findings += (replace(finding, if_flare=(flare.phase.id,)) for finding in if_flare)
     every = told_once(merged(all_findings))
-    return tuple(replace(finding, because=_because(finding, facts)) for finding in every)
+    return tuple(_with_names(finding, facts) for finding in every)
 
 
-def _because(finding: Finding, facts: ClientFacts) -> tuple[str, ...]:
-    """What the client's facts behind it are called; hours apart name their medicine already."""
+def _with_names(finding: Finding, facts: ClientFacts) -> Finding:
+    """With the client's facts behind it, by name; hours apart name their medicine already."""
+    met = facts.behind(finding.met or facts.facts.get(finding.fact, ()), finding.days)
     named = isinstance(finding.rule, HoursBetween)
-    return () if named else facts.names_behind(finding.fact, finding.days)
+    because = () if named else facts.names(met, finding.fact)
+    of_fact = facts.rules.theme_of(finding.fact)
+    theme = finding.theme or (of_fact.id if of_fact else "")
+    return replace(finding, met=met, because=because, theme=theme)
 
 
 def _on(
@@ -81,6 +88,7 @@ def _on(
     """What speaks against what is taken; single herbs of these remedies only, where given."""
     herb_uses, unrecorded = uses(layout, materia_medica)
     yield from _of_herbs(layout, _in(herb_uses, only), facts)
+    yield from other_herbs_met(herb_uses, facts)
     yield from count_findings(herb_uses, facts)
     yield from amount_findings(layout, herb_uses, materia_medica, facts)
     looked_at = _in(herb_uses, only)
@@ -90,6 +98,8 @@ def _on(
     yield from over_findings(exposures_of(taken, materia_medica, aims), looked_at)
     yield from form_findings(looked_at)
     yield from ethanol_findings(layout, facts)
+    yield from ceiling_findings(layout)
+    yield from preparation_findings(layout, facts)
     yield from _unrecorded(unrecorded, facts)
 
 
@@ -112,9 +122,10 @@ def _lengths(
 
 def _of_herbs(layout: Layout, herb_uses: tuple[Use, ...], facts: ClientFacts) -> Iterator[Finding]:
     for use in herb_uses:
+        yield from rules_met(use, facts)
+        yield from wash_outs_met(use, facts)
         for rule in (
             cautions_met,
-            groups_met,
             surgery_met,
             allergies_met,
             age_met,

@@ -3,14 +3,30 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import assert_never
 
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.safety.finding_rules import (
+    ConstituentCeiling,
+    DeepSite,
+    EssentialOilOver,
+    EthanolInDose,
     EthanolWithFact,
+    FactUnchecked,
+    FlagStands,
+    FormsUnrecorded,
+    HerbAfterReaction,
+    HerbAtAge,
+    HerbForm,
+    HerbNumber,
+    HerbUnrecorded,
     HerbWithFact,
     HoursBetween,
     LengthOfUse,
+    OverDayCeiling,
+    OverMost,
+    SugarWithFact,
 )
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence, Place
@@ -18,6 +34,7 @@ from sennight.domain.safety.statements import (
     LastDoseBefore,
     LastDoseOn,
     MoveDose,
+    NotBefore,
     Step,
     TooNear,
 )
@@ -25,7 +42,10 @@ from sennight.domain.safety.themes import Theme
 from sennight.domain.safety.wording_statements import Names
 from sennight.domain.tag_words import lower_first
 
+SUGAR = "it contains sugar; count it in, and test your glucose as usual"
 ALCOHOL = "it contains alcohol; take no more of it than is written here"
+NO_MORE = "take no more of it than is written here"
+DO_NOT_DRIVE = "it contains alcohol: do not drive or use machines for 2 hours after it"
 
 
 def client_sentence(finding: Finding, theme: Theme | None, names: Names) -> ClientSentence | None:
@@ -45,16 +65,58 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
     """Where it belongs, and the sentence without names and stop."""
     last = next((sentence for step in finding.steps if (sentence := _last_dose(step, names))), "")
     match finding.rule:
+        case HerbWithFact(_, tag):
+            place, says = _of_theme(theme) if theme else _of_fact(tag, finding, names)
+            return place, f"{last}, and {says}" if last else says
         case HoursBetween():
             return Place.DAY, _hours(finding, names)
         case LengthOfUse():
             return Place.USE, last
         case EthanolWithFact():
             return Place.USE, ALCOHOL
-        case HerbWithFact() if theme is not None:
-            return theme.place, f"{last}, and {theme.client}" if last else theme.client
+        case SugarWithFact():
+            return Place.USE, SUGAR
+        case EthanolInDose():
+            return Place.DRIVING, DO_NOT_DRIVE
+        case ConstituentCeiling(group) | HerbNumber(group):
+            return _of_theme(names.rules.theme_of_sum(group))
+        case OverMost() | OverDayCeiling() | HerbAtAge() | HerbForm() | FormsUnrecorded():
+            return Place.USE, NO_MORE
+        case EssentialOilOver() | DeepSite():
+            return Place.USE, "use no more of it than is written here, and only where we agreed"
+        case HerbAfterReaction():
+            return Place.STOP, "stop it at once and tell us if what you had before comes back"
+        case FactUnchecked() | HerbUnrecorded():
+            return Place.MEDICINES, _ask_about(finding, names)
+        case FlagStands():
+            return Place.STOP, "see a doctor soon, as we agreed, and call 999 if it becomes worse"
         case _:
-            return Place.STOP, ""
+            assert_never(finding.rule)
+
+
+def _of_theme(theme: Theme | None) -> tuple[Place, str]:
+    """What a theme tells the client; where it tells nothing, to keep to the dose."""
+    return (theme.place, theme.client) if theme and theme.client else (Place.USE, NO_MORE)
+
+
+def _of_fact(tag: str, finding: Finding, names: Names) -> tuple[Place, str]:
+    """What is told of a fact that belongs to no theme."""
+    called = _called(tag, finding, names)
+    if names.rules.records.is_medicine(tag) or tag in names.rules.records.properties:
+        return Place.MEDICINES, f"tell us before anything about your {called} is changed"
+    return Place.STOP, f"stop it and tell us if your {called} becomes worse"
+
+
+def _called(tag: str, finding: Finding, names: Names) -> str:
+    facts = [names.fact(fact) for fact in finding.met]
+    return listed(list(dict.fromkeys(facts))) if facts else names.label(tag)
+
+
+def _ask_about(finding: Finding, names: Names) -> str:
+    if not finding.fact:
+        return ""
+    name = _called(finding.fact, finding, names)
+    return f"ask your pharmacist or doctor whether it goes with {name}"
 
 
 def _last_dose(step: Step, names: Names) -> str:
@@ -64,6 +126,9 @@ def _last_dose(step: Step, names: Names) -> str:
         case LastDoseOn(herb, day):
             name = lower_first(names.herb(herb))
             return f"it contains {name}: take it for the last time on {plain_date(day)}"
+        case NotBefore(herb, day):
+            name = lower_first(names.herb(herb))
+            return f"it contains {name}: begin it on {plain_date(day)}, not before"
         case _:
             return ""
 
@@ -97,4 +162,5 @@ def _hours(finding: Finding, names: Names) -> str:
     hours = counted(max(statement.hours for statement in near), "hour")
     moved = [clock(step.to_minute) for step in finding.steps if isinstance(step, MoveDose)]
     instead = f"; {listed(list(dict.fromkeys(moved)))} is far enough" if moved else ""
-    return f"keep {hours} between it and your {medicines}{instead}"
+    each = "each of them" if len(finding.remedies) > 1 else "it"
+    return f"keep {hours} between {each} and your {medicines}{instead}"

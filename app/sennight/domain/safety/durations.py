@@ -1,57 +1,51 @@
-"""Days of use over a limit, and when a course is looked at again.
+"""Days of use over a limit.
 
 Days of use are the days of a herb's stretches over all its remedies; days off in a cycle and
 pauses are none, days between the doses of a line that is not taken daily are. They add up
-however long the gaps between are, unless the herb's record gives a break that begins the count
-anew. A limit in weeks a year counts the days of use among any 365 days.
+over gaps, until a break begins the count anew: as long as the herb's record asks for, else as
+long as the use before it or half the limit, and a week at least. A limit in weeks a year counts
+the days of use among any 365 days.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, timedelta
 from fractions import Fraction
 from itertools import pairwise
 
 from sennight.domain.dates import ONE_DAY, Span, add_months, joined
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb
 from sennight.domain.safety.facts import EVER, UNDER, ClientFacts
-from sennight.domain.safety.finding_rules import GeneralReview, LengthOfUse
+from sennight.domain.safety.finding_rules import LengthOfUse
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.rules import TrialLength
-from sennight.domain.safety.statements import LastDoseOn, LengthsPassed, ReviewDue, Step
+from sennight.domain.safety.statements import LastDoseOn, LengthsPassed, Step
 from sennight.domain.safety.uses import Use, meeting
 
 YEAR = timedelta(365)
-_SEVERITIES = {
-    DurationKind.MAX_COURSE: Severity.CAUTION,
-    DurationKind.SEEK_ADVICE_AFTER: Severity.NOTE,
-    DurationKind.REVIEW_AFTER: Severity.NOTE,
-}
+SHORTEST_BREAK = 7
+"""Days off that are a break at all: common practice."""
 
 
 def duration_findings(use: Use, facts: ClientFacts) -> Iterator[Finding]:
-    """Every limit of a herb's record that its days of use pass."""
+    """The limits of a herb's record that its days of use pass, in one."""
     spans = joined(tuple(span for runs in use.all.values() for span in runs))
-    pause = _break(use.herb)
     passed: list[_Passed] = []
     for limit in use.herb.durations:
-        if limit.kind in _SEVERITIES and not _is_trial(use.herb, limit, facts):
-            over = _over(limit, spans, pause)
+        if limit.kind is DurationKind.MAX_COURSE and not _is_trial(use.herb, limit, facts):
+            over = _over(limit, spans, use.herb)
             days = meeting({"": over}, _holds(use.herb, limit, facts))[1]
             passed += [_Passed(limit, days)] if days else []
-    for kind in _SEVERITIES:
-        of_kind = [passing for passing in passed if passing.limit.kind is kind]
-        if of_kind:
-            yield _finding(use, sorted(of_kind, key=lambda passing: min(passing.days)))
-    yield from _review(use, spans, facts)
+    if passed:
+        yield _finding(use, sorted(passed, key=lambda passing: min(passing.days)))
 
 
 def _is_trial(herb: Herb, length: Duration, facts: ClientFacts) -> bool:
     """Whether a length is only that of a trial."""
     trial = TrialLength(herb.id, length.count, length.unit)
-    return length.kind is DurationKind.MAX_COURSE and trial in facts.rules.trials
+    return trial in facts.rules.trials
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +57,12 @@ class _Passed:
 
 
 def _finding(use: Use, passed: Sequence[_Passed]) -> Finding:
-    """The limits of one kind, the one that is passed first at the head."""
+    """The limits, the one that is passed first at the head."""
     first = passed[0]
-    kind, days = first.limit.kind, tuple(span for passing in passed for span in passing.days)
+    days = tuple(span for passing in passed for span in passing.days)
     return Finding(
-        severity=_SEVERITIES[kind],
-        rule=LengthOfUse(use.herb.id, kind),
+        severity=Severity.CAUTION,
+        rule=LengthOfUse(use.herb.id),
         fact="",
         herbs=(use.herb.id,),
         remedies=meeting(use.all, days)[0],
@@ -79,9 +73,11 @@ def _finding(use: Use, passed: Sequence[_Passed]) -> Finding:
 
 
 def _shorter(herb: Herb, limit: Duration, days: tuple[Span, ...]) -> tuple[Step, ...]:
-    if limit.kind is not DurationKind.MAX_COURSE:
-        return ()
-    return (LastDoseOn(herb.id, days[0].first - ONE_DAY, _break(herb)),)
+    last = days[0].first - ONE_DAY
+    if limit.unit is DurationUnit.WEEKS_PER_YEAR:
+        return (LastDoseOn(herb.id, last, None),)
+    break_days = _break(herb) or usual_break(_days(limit, last))
+    return (LastDoseOn(herb.id, last, break_days),)
 
 
 def _break(herb: Herb) -> int | None:
@@ -107,21 +103,39 @@ def _years(tag: str) -> int:
     return int(tag.removeprefix(UNDER)) if tag.startswith(UNDER) else 0
 
 
-def _over(limit: Duration, spans: tuple[Span, ...], pause: int | None) -> tuple[Span, ...]:
+def _over(limit: Duration, spans: tuple[Span, ...], herb: Herb) -> tuple[Span, ...]:
     if limit.unit is DurationUnit.WEEKS_PER_YEAR:
         return tuple(over_in_a_year(spans, limit.count * 7))
+    days = _days(limit, spans[0].first)
+    known = _break(herb)
+    if known is not None:
+        return tuple(over_limit(spans, days, known))
+    return tuple(over_limit(spans, days, usual_break(days), or_as_used=True))
+
+
+def _days(limit: Duration, first: date) -> int:
+    """How many days a limit is that is counted from a day on."""
     if limit.unit is DurationUnit.MONTHS:
-        days = (add_months(spans[0].first, limit.count) - spans[0].first).days
-    else:
-        days = limit.count * (7 if limit.unit is DurationUnit.WEEKS else 1)
-    return tuple(over_limit(spans, days, pause))
+        return (add_months(first, limit.count) - first).days
+    return limit.count * (7 if limit.unit is DurationUnit.WEEKS else 1)
 
 
-def over_limit(spans: Iterable[Span], limit: int, pause: int | None) -> Iterator[Span]:
-    """The days of use beyond a number of them; a gap of `pause` days begins the count anew."""
+def usual_break(limit: int) -> int:
+    """Days off that begin the count anew where no text says how many: common practice."""
+    return max(SHORTEST_BREAK, -(-limit // 2))
+
+
+def over_limit(
+    spans: Iterable[Span], limit: int, pause: int | None, *, or_as_used: bool = False
+) -> Iterator[Span]:
+    """The days of use beyond a number of them; a gap of `pause` days begins the count anew.
+
+    `or_as_used`: so does a shorter one of a week or more that is as long as the use before it.
+    """
     used, end = 0, None
     for span in spans:
-        if pause is not None and end is not None and (span.first - end).days >= pause:
+        enough = min(pause, max(SHORTEST_BREAK, used)) if pause and or_as_used else pause
+        if enough is not None and end is not None and (span.first - end).days >= enough:
             used = 0
         left = max(0, limit - used)
         if span.days > left:
@@ -148,19 +162,3 @@ def over_in_a_year(spans: tuple[Span, ...], limit: int) -> Iterator[Span]:
 
 def _used(spans: Iterable[Span], window: Span) -> int:
     return sum(max(0, span.overlap(window).days) for span in spans)
-
-
-def _review(use: Use, spans: tuple[Span, ...], facts: ClientFacts) -> Iterator[Finding]:
-    """A herb whose record gives no length is looked at again all the same."""
-    general = facts.rules.review
-    if general and not any(duration.kind in _SEVERITIES for duration in use.herb.durations):
-        days = tuple(over_limit(spans, general.days, None))
-        yield Finding(
-            severity=Severity.NOTE,
-            rule=GeneralReview(use.herb.id),
-            fact="",
-            herbs=(use.herb.id,),
-            remedies=meeting(use.all, days)[0],
-            days=days,
-            statements=(ReviewDue(use.herb.id, general.text, general.origin),),
-        )

@@ -11,10 +11,11 @@ from itertools import pairwise
 from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span
 from sennight.domain.exposure.ethanol import EthanolRow, ethanol_rows, grams_per_dose
-from sennight.domain.safety.facts import EVER, UNDER, ClientFacts
+from sennight.domain.safety.facts import EVER, UNDER, ClientFacts, Met, plain_span
 from sennight.domain.safety.finding_rules import EthanolInDose, EthanolWithFact
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
-from sennight.domain.safety.rules import DoseLimit, EthanolRule
+from sennight.domain.safety.herb_rules import HerbRule
+from sennight.domain.safety.rules import DoseLimit
 from sennight.domain.safety.statements import (
     EthanolDose,
     EthanolSpokenAgainst,
@@ -34,27 +35,28 @@ def ethanol_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
     """What speaks against the ethanol of the course's tinctures."""
     rows = [row for row in ethanol_rows(layout) if row.strength is None or row.strength > 0]
     if rows:
-        for rule in facts.rules.liquor:
-            if rule.tag in facts.facts or rule.tag.startswith(UNDER):
-                yield _met(layout, rule, rows, facts)
+        for rule in facts.rules.herb_rules.on_alcohol:
+            for met in facts.met.get(rule.id, ()):
+                yield _met(layout, rule, met, rows)
         at_once = tuple(_at_once(layout))
         for limit in facts.rules.dose_limits:
             yield from _dose(limit, at_once, layout.course.start, facts)
 
 
-def _met(layout: Layout, rule: EthanolRule, rows: list[EthanolRow], facts: ClientFacts) -> Finding:
-    spans = _tag_days(rule.tag, facts)
+def _met(layout: Layout, rule: HerbRule, met: Met, rows: list[EthanolRow]) -> Finding:
+    spans = [*met.spans, *map(plain_span, met.facts)]
     tinctures = {row.remedy for row in rows}
     remedies, days = meeting(chosen(remedy_days(layout), tinctures.__contains__), spans)
     return Finding(
         severity=SEVERITY_OF[rule.level],
-        rule=EthanolWithFact(rule.tag),
-        fact="age" if rule.tag.startswith(UNDER) else rule.tag,
+        rule=EthanolWithFact(met.tag),
+        fact="age" if met.tag.startswith(UNDER) else met.tag,
         herbs=(),
         remedies=remedies,
         days=days,
-        statements=(EthanolSpokenAgainst(rule.tag, rule.text, rule.origin),),
+        statements=(EthanolSpokenAgainst(met.tag, rule.text, rule.origins),),
         steps=(FormWithoutEthanol(),),
+        met=met.facts,
     )
 
 

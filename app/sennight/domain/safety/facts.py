@@ -8,12 +8,12 @@ implies. An age is the days before a birthday.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from fractions import Fraction
 from types import MappingProxyType
 
-from sennight.domain.client_facts.records import ORAL_MEDICINE
+from sennight.domain.client_facts.records import ORAL_MEDICINE, Meaning
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.dates import ONE_DAY, Span, add_months
 from sennight.domain.herbs.herbs import DurationKind, DurationUnit, Herb
@@ -22,17 +22,34 @@ from sennight.domain.safety.rules import SafetyRules
 EVER = Span(date.min, date.max)
 ALLERGY_TO_IT = "hypersensitivity"
 """The tag by which a herb's record tells of an allergy to that herb; no client has it alone."""
+NOTHING: Mapping[str, tuple[Fact, ...]] = MappingProxyType({})
+NONE_MET: Mapping[str, tuple[Met, ...]] = MappingProxyType({})
 UNDER = "under-"
 """The tags of ages: under-12 holds until the twelfth birthday."""
 
 
 @dataclass(frozen=True, slots=True)
+class Met:
+    """A tag under which a rule meets facts of the client; an age has no fact but its days."""
+
+    tag: str
+    facts: tuple[Fact, ...] = ()
+    spans: tuple[Span, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class ClientFacts:
-    """All that is known of a client: each tag's facts, those it was brought by included."""
+    """All that is known of a client: each tag's facts, those it was brought by included.
+
+    `properties` has the medicines with an effect, or handled in a way, by its tag; `met` what
+    rules meet, by their ids, where that was looked for.
+    """
 
     client: Client
     facts: Mapping[str, tuple[Fact, ...]]
     rules: SafetyRules
+    properties: Mapping[str, tuple[Fact, ...]] = field(default_factory=lambda: NOTHING)
+    met: Mapping[str, tuple[Met, ...]] = field(default_factory=lambda: NONE_MET)
 
     def plain_days(self, tag: str) -> tuple[Span, ...]:
         """The days on which a tag holds as it was recorded."""
@@ -58,20 +75,21 @@ class ClientFacts:
             end = fact.since + timedelta(lasts)
         return Span(first, end)
 
-    def names_behind(self, tag: str, days: Iterable[Span]) -> tuple[str, ...]:
-        """What the client has or takes that brought a tag on these days, by name.
+    def behind(self, facts: Iterable[Fact], days: Iterable[Span]) -> tuple[Fact, ...]:
+        """Those of some facts that hold on any of these days; all where none does."""
+        spans, every = tuple(days), tuple(facts)
+        then = (fact for fact in every if any(plain_span(fact).touches(span) for span in spans))
+        return tuple(then) or every
+
+    def names(self, behind: Iterable[Fact], tag: str) -> tuple[str, ...]:
+        """What brought a tag, by name.
 
         Nothing where the tag itself was recorded: then it says what is meant.
         """
-        spans = tuple(days)
-        behind = [
-            fact
-            for fact in self.facts.get(tag, ())
-            if any(plain_span(fact).touches(span) for span in spans)
-        ]
-        if any(fact.tag == tag for fact in behind):
+        facts = tuple(behind)
+        if any(fact.tag == tag for fact in facts):
             return ()
-        return tuple(dict.fromkeys(self.name(fact) for fact in behind))
+        return tuple(dict.fromkeys(self.name(fact) for fact in facts))
 
     def name(self, fact: Fact) -> str:
         """What a fact is called, without a medicine's dose."""
@@ -104,27 +122,34 @@ def plain_span(fact: Fact) -> Span:
 def client_facts(client: Client, rules: SafetyRules) -> ClientFacts:
     """What is known of a client."""
     by_tag: dict[str, dict[Fact, None]] = {}
+    by_property: dict[str, dict[Fact, None]] = {}
     for fact in (*client.conditions, *client.allergies):
         if fact.tag == ALLERGY_TO_IT:
             continue  # of an earlier time, when it could not be said to which herb
         for tag in (fact.tag, *rules.records.condition_meaning(fact.tag).tags):
             _add(by_tag, tag, fact, rules)
     for fact in client.medicines:
-        for tag in _tags_of_medicine(fact, rules):
+        meaning = rules.records.medicine_meaning(fact.tag, fact.classes)
+        for tag in _tags_of_medicine(fact, meaning, rules):
             _add(by_tag, tag, fact, rules)
-    return ClientFacts(
-        client, MappingProxyType({tag: tuple(facts) for tag, facts in by_tag.items()}), rules
-    )
+        for tag in (*meaning.effects, *meaning.handling):
+            by_property.setdefault(tag, {})[fact] = None
+    return ClientFacts(client, _listed(by_tag), rules, _listed(by_property))
 
 
-def _tags_of_medicine(fact: Fact, rules: SafetyRules) -> Iterator[str]:
-    """A medicine, its classes, and what it is usually for until the practitioner says no.
+def _listed(by_tag: Mapping[str, Mapping[Fact, None]]) -> Mapping[str, tuple[Fact, ...]]:
+    return MappingProxyType({tag: tuple(facts) for tag, facts in by_tag.items()})
+
+
+def _tags_of_medicine(fact: Fact, meaning: Meaning, rules: SafetyRules) -> Iterator[str]:
+    """A medicine, its parts and classes, and what it is usually for until somebody says no.
 
     Of a medicine without a record no more is assumed than that it is swallowed.
     """
     records = rules.records
-    meaning = records.medicine_meaning(fact.tag, fact.classes)
     yield fact.tag
+    if fact.classes is None and fact.tag in records.medicines:
+        yield from records.medicines[fact.tag].contains
     yield from meaning.tags
     if not records.is_medicine(fact.tag) and fact.tag not in rules.not_oral:
         yield ORAL_MEDICINE

@@ -54,15 +54,7 @@ class FactUnchecked:
 
 @dataclass(frozen=True, slots=True)
 class LengthOfUse:
-    """A length that the herb's record gives: `length.HERB.KIND`."""
-
-    herb: str
-    kind: DurationKind
-
-
-@dataclass(frozen=True, slots=True)
-class GeneralReview:
-    """A herb whose record gives no length, looked at again all the same: `length.HERB.review`."""
+    """The longest use that the herb's record gives: `length.HERB.max-course`."""
 
     herb: str
 
@@ -113,6 +105,13 @@ class OverMost:
 
 
 @dataclass(frozen=True, slots=True)
+class OverDayCeiling:
+    """More timed doses in a day than a ceiling over remedies: `over.day.REMEDY+REMEDY`."""
+
+    remedies: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class HerbForm:
     """A herb in a form that its record speaks against: `form.HERB`."""
 
@@ -122,6 +121,27 @@ class HerbForm:
 @dataclass(frozen=True, slots=True)
 class FormsUnrecorded:
     """Herbs in forms of which no record speaks, all in one: `form.unrecorded`."""
+
+
+@dataclass(frozen=True, slots=True)
+class SugarWithFact:
+    """Sugar in remedies and a fact of the client: `burden.sugar.TAG`."""
+
+    tag: str
+
+
+@dataclass(frozen=True, slots=True)
+class EssentialOilOver:
+    """More essential oil than is usual in what goes on the skin: `over.essential-oil.REMEDY`."""
+
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
+class DeepSite:
+    """Something rubbed in over a joint that lies deep: `site.REMEDY`."""
+
+    remedy: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,15 +158,18 @@ FindingRule = (
     | HerbUnrecorded
     | FactUnchecked
     | LengthOfUse
-    | GeneralReview
     | HoursBetween
     | HerbNumber
     | ConstituentCeiling
     | EthanolWithFact
     | EthanolInDose
     | OverMost
+    | OverDayCeiling
     | HerbForm
     | FormsUnrecorded
+    | SugarWithFact
+    | EssentialOilOver
+    | DeepSite
     | FlagStands
 )
 
@@ -164,10 +187,8 @@ def finding_id(rule: FindingRule) -> str:
             return f"unchecked.{herb}"
         case FactUnchecked(name):
             return f"unchecked.{name}"
-        case LengthOfUse(herb, kind):
-            return f"length.{herb}.{kind}"
-        case GeneralReview(herb):
-            return f"length.{herb}.review"
+        case LengthOfUse(herb):
+            return f"length.{herb}.{DurationKind.MAX_COURSE}"
         case HoursBetween(tag, herb):
             return f"hours.{tag}.{herb}"
         case HerbNumber(group, count):
@@ -180,10 +201,18 @@ def finding_id(rule: FindingRule) -> str:
             return f"burden.ethanol.{mg_per_kg}"
         case OverMost(herb):
             return f"over.{herb}"
+        case OverDayCeiling(remedies):
+            return f"over.day.{'+'.join(remedies)}"
         case HerbForm(herb):
             return f"form.{herb}"
         case FormsUnrecorded():
             return "form.unrecorded"
+        case SugarWithFact(tag):
+            return f"burden.sugar.{tag}"
+        case EssentialOilOver(remedy):
+            return f"over.essential-oil.{remedy}"
+        case DeepSite(remedy):
+            return f"site.{remedy}"
         case FlagStands(tag):
             return f"flag.{tag}"
         case _:
@@ -206,14 +235,17 @@ def earlier_id(rule: FindingRule) -> str:
         case (
             FactUnchecked()
             | LengthOfUse()
-            | GeneralReview()
             | HoursBetween()
             | HerbNumber()
             | ConstituentCeiling()
             | EthanolInDose()
             | OverMost()
+            | OverDayCeiling()
             | HerbForm()
             | FormsUnrecorded()
+            | SugarWithFact()
+            | EssentialOilOver()
+            | DeepSite()
             | FlagStands()
         ):
             return finding_id(rule)

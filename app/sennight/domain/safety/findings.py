@@ -1,4 +1,4 @@
-"""Findings: what a safety check reports, and which of them stop a course from being given."""
+"""Findings: what a safety check reports, and how they are put together."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
-from sennight.domain.courses.courses import Accept
+from sennight.domain.courses.clients import Fact
 from sennight.domain.dates import Span, joined
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.safety.finding_rules import (
@@ -16,7 +16,6 @@ from sennight.domain.safety.finding_rules import (
     EthanolInDose,
     FindingRule,
     HerbNumber,
-    earlier_id,
     finding_id,
 )
 from sennight.domain.safety.statements import Statement, Step, gravest
@@ -49,11 +48,13 @@ class Finding:
     """One thing that a careful colleague would say about a course, as data.
 
     `rule` is what it is about. `fact` is the tag of the client's fact, empty where none is
-    needed. `herbs` and `remedies` are ids, `days` the days on which it holds, `statements` what
-    the sources say, `steps` what one could do. `because` are the client's medicines and
-    conditions that brought the fact, by name, where they are not the fact itself. `if_flare` are
-    the flare-up plans, not yet called, without which it would not be there; empty where it holds
-    without them. What may not be accepted stops a course whatever reason is given.
+    needed, `met` the facts themselves. `herbs` and `remedies` are ids, `days` the days on which it
+    holds, `statements` what the sources say, `steps` what one could do. `because` are the client's
+    medicines and conditions that brought the fact, by name, where they are not the fact itself.
+    `if_flare` are the flare-up plans, not yet called, without which it would not be there; empty
+    where it holds without them. `theme` is the id of that by which it is told with others;
+    `of_any_herb`: it is said of every herb, whatever it is. What may not be accepted stops a
+    course whatever reason is given.
     """
 
     severity: Severity
@@ -65,6 +66,9 @@ class Finding:
     statements: tuple[Statement, ...]
     steps: tuple[Step, ...] = ()
     because: tuple[str, ...] = ()
+    met: tuple[Fact, ...] = ()
+    theme: str = ""
+    of_any_herb: bool = False
     if_flare: tuple[str, ...] = ()
     may_be_accepted: bool = True
 
@@ -88,7 +92,7 @@ def merged(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     for finding in findings:
         if any(finding.days):
             known = by_id.get(finding.id)
-            by_id[finding.id] = _with(known, finding) if known else finding
+            by_id[finding.id] = joined_findings(known, finding) if known else finding
     runs = (replace(finding, days=joined(finding.days)) for finding in by_id.values())
     return tuple(sorted(runs, key=_order))
 
@@ -127,7 +131,8 @@ def _order(finding: Finding) -> tuple[int, date, str]:
     return GRAVEST.index(finding.severity), finding.first, finding.id
 
 
-def _with(one: Finding, two: Finding) -> Finding:
+def joined_findings(one: Finding, two: Finding) -> Finding:
+    """Two findings as one: the graver severity, what the first is about, all the rest of both."""
     return Finding(
         severity=min(one.severity, two.severity, key=GRAVEST.index),
         rule=one.rule,
@@ -138,6 +143,9 @@ def _with(one: Finding, two: Finding) -> Finding:
         statements=gravest(one.statements + two.statements),
         steps=tuple(dict.fromkeys(one.steps + two.steps)),
         because=tuple(dict.fromkeys(one.because + two.because)),
+        met=tuple(dict.fromkeys(one.met + two.met)),
+        theme=one.theme or two.theme,
+        of_any_herb=one.of_any_herb and two.of_any_herb,
         if_flare=_each_if_flare(one, two),
         may_be_accepted=one.may_be_accepted and two.may_be_accepted,
     )
@@ -150,24 +158,3 @@ def _each_if_flare(one: Finding, two: Finding) -> tuple[str, ...]:
     if any(part.severity is gravest_of_both for part in without):
         return ()
     return tuple(dict.fromkeys(one.if_flare + two.if_flare))
-
-
-def is_accepted(finding: Finding, accepts: Iterable[Accept]) -> bool:
-    """Whether somebody decided to go ahead with a finding.
-
-    A decision without a reason decides nothing; one that was kept under the id that the finding
-    had before holds as well.
-    """
-    ids = finding.id, earlier_id(finding.rule)
-    decided = any(accept.finding in ids and accept.reason.strip() for accept in accepts)
-    return finding.may_be_accepted and decided
-
-
-def unaccepted(findings: Iterable[Finding], accepts: Iterable[Accept]) -> tuple[Finding, ...]:
-    """The `avoid` findings that nobody decided to go ahead with; they stop publishing."""
-    decided = tuple(accepts)
-    return tuple(
-        finding
-        for finding in findings
-        if finding.severity is Severity.AVOID and not is_accepted(finding, decided)
-    )

@@ -16,11 +16,10 @@ from sennight.domain.dates import Span
 from sennight.domain.day import DAY_MINUTES, ClientDay, Moment, as_minutes
 from sennight.domain.herbs.herbs import Herb, Level
 from sennight.domain.herbs.sources import Origin
-from sennight.domain.safety.cautions import group_rules
 from sennight.domain.safety.facts import ClientFacts
 from sennight.domain.safety.finding_rules import HoursBetween
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
-from sennight.domain.safety.rules import Apart
+from sennight.domain.safety.rule_findings import Active, active_rules, exempt
 from sennight.domain.safety.statements import (
     DoseTimes,
     KeepHours,
@@ -35,70 +34,111 @@ from sennight.domain.safety.uses import Use
 
 USUAL_HOURS = 2
 """Hours kept where a record says `separate` and no rule says how long: common practice."""
+BINDS = "binds-with-tannins-or-minerals"
+"""The medicines whose records have hours of their own."""
 
 
-_GRAVE = frozenset(
-    (Level.CONTRAINDICATED, Level.AVOID, Level.REFER, Level.CAUTION, Level.SEPARATE)
-)
+_GRAVE = frozenset((Level.CONTRAINDICATED, Level.AVOID, Level.REFER, Level.CAUTION))
 
 
 @dataclass(frozen=True, slots=True)
 class _Kept:
-    """What a herb is kept apart from, for how long, and who says so."""
+    """What a herb is kept apart from, for how long, how gravely, and who says so."""
 
     tag: str
     hours: int
-    quote: Quote | None
-    constituent: str
+    level: Level
+    quote: Quote
     hours_origin: Origin | None
 
 
 def hours_apart(layout: Layout, use: Use, facts: ClientFacts) -> Iterator[Finding]:
-    """Every medicine of the client that a herb by mouth is not kept apart from."""
-    for kept in _keepings(use.herb, facts):
-        for fact in facts.facts.get(kept.tag, ()):
-            if kept.tag == ORAL_MEDICINE and _is_said_of(use.herb, fact, facts):
-                continue
-            span = facts.span(fact, kept.tag, use.herb)
-            near = [
-                stretch
-                for stretch in layout.stretches
-                if stretch.remedy in use.oral and stretch.span.touches(span)
-                if _is_near(stretch, fact, layout.course.client.day, kept)
-            ]
-            if near:
-                yield _finding(layout, use, kept, _Near(fact, span, tuple(near)))
+    """Every medicine of the client that a herb by mouth is not kept apart from.
+
+    Hours between them do not help where the two act on the same thing in the body, so none are
+    told where more is said of the pair.
+    """
+    if not use.oral:
+        return
+    active = tuple(active_rules(use.herb, facts))
+    for fact in facts.client.medicines:
+        kept = _longest(use.herb, fact, active, facts)
+        if kept is None or _is_said_of(use.herb, fact, active, facts):
+            continue
+        span = facts.span(fact, kept.tag, use.herb)
+        near = [
+            stretch
+            for stretch in layout.stretches
+            if stretch.remedy in use.oral and stretch.span.touches(span)
+            if _is_near(stretch, fact, layout.course.client.day, kept)
+        ]
+        if near:
+            yield _finding(layout, use, kept, _Near(fact, span, tuple(near)))
 
 
-def _is_said_of(herb: Herb, fact: Fact, facts: ClientFacts) -> bool:
-    """Whether more is said of the herb and this very medicine than of any medicine by mouth.
+def _is_said_of(herb: Herb, fact: Fact, active: Active, facts: ClientFacts) -> bool:
+    """Whether more is said of the herb and this very medicine, but for what is said of any.
 
-    Hours between them do not help where the two act on the same thing in the body.
+    What is said of the condition that a medicine is for is not said of the medicine.
     """
     tags = [caution.tag for caution in herb.all_cautions if caution.level in _GRAVE]
-    tags += [rule.tag for rule in group_rules(herb, facts) if rule.level in _GRAVE]
-    return any(tag != ORAL_MEDICINE and fact in facts.facts.get(tag, ()) for tag in tags)
+    of_record = any(
+        fact in facts.facts.get(tag, ()) and fact not in exempt(herb, tag, facts)
+        for tag in tags
+        if not facts.rules.records.is_condition(tag)
+    )
+    return of_record or any(
+        fact in met.facts and not facts.rules.records.is_condition(met.tag)
+        for rule, found in active
+        if rule.level in _GRAVE and rule.hours is None and not rule.herbs.every
+        for met in found
+    )
 
 
-def _keepings(herb: Herb, facts: ClientFacts) -> Iterator[_Kept]:
-    """What the record says, with the hours of the rules; else the rules for the herb's groups."""
-    hours = {rule.tag: rule for rule in reversed(facts.rules.apart)}
-    spoken = {caution.tag for caution in herb.all_cautions if caution.level is not Level.INFO}
+def _longest(herb: Herb, fact: Fact, active: Active, facts: ClientFacts) -> _Kept | None:
+    """The longest hours that record and rules give; of equals those said of the medicine itself.
+
+    What a record says of a medicine goes before what a rule says of any by mouth.
+    """
+    kept = (*_of_record(herb, fact, active, facts), *_of_rules(herb, fact, active, facts))
+    return max(
+        kept, key=lambda keeping: (keeping.hours, keeping.tag != ORAL_MEDICINE), default=None
+    )
+
+
+def _of_record(herb: Herb, fact: Fact, active: Active, facts: ClientFacts) -> Iterator[_Kept]:
+    """What the record says, with the hours of the rules for that medicine, else the usual."""
+    hours = {
+        met.tag: rule
+        for rule, found in active
+        for met in found
+        if rule.hours is not None and fact in met.facts and not rule.herbs.every
+    }
     for caution in herb.all_cautions:
-        if caution.level is Level.SEPARATE and caution.tag in facts.facts:
-            rule = _rule(herb, caution.tag, facts) or hours.get(caution.tag)
-            apart_for = rule.hours if rule else USUAL_HOURS
+        if caution.level is Level.SEPARATE and fact in facts.facts.get(caution.tag, ()):
+            rule = hours.get(caution.tag)
             quote = Quote(herb.id, caution.tag, caution.level, caution.text, caution.origin)
-            yield _Kept(caution.tag, apart_for, quote, "", rule.origin if rule else None)
-    for rule in facts.rules.apart:
-        if rule.tag in facts.facts and rule.tag not in spoken and rule.group.holds(herb):
-            yield _Kept(rule.tag, rule.hours, None, rule.group.constituent, rule.origin)
+            apart_for = rule.hours if rule and rule.hours else USUAL_HOURS
+            origin = rule.origins[0] if rule else None
+            yield _Kept(caution.tag, apart_for, caution.level, quote, origin)
 
 
-def _rule(herb: Herb, tag: str, facts: ClientFacts) -> Apart | None:
-    """The rule of a herb's groups for a medicine, the longest of several."""
-    fits = [rule for rule in facts.rules.apart if rule.tag == tag and rule.group.holds(herb)]
-    return max(fits, key=lambda rule: rule.hours, default=None)
+def _of_rules(herb: Herb, fact: Fact, active: Active, facts: ClientFacts) -> Iterator[_Kept]:
+    """What rules say where the record does not speak of hours to that medicine."""
+    spoken = {caution.tag for caution in herb.all_cautions if caution.level is Level.SEPARATE}
+    for rule, found in active:
+        for met in found:
+            if rule.hours is not None and fact in met.facts and met.tag not in spoken:
+                first, *also = rule.origins
+                quote = Quote(herb.id, met.tag, rule.level, rule.text, first, tuple(also))
+                hours = max(rule.hours, _own_hours(fact, met.tag, facts))
+                yield _Kept(met.tag, hours, rule.level, quote, first)
+
+
+def _own_hours(fact: Fact, tag: str, facts: ClientFacts) -> int:
+    """The hours to tannins, minerals and fibre that a medicine's own record gives."""
+    record = facts.rules.records.medicines.get(fact.tag) if tag == BINDS else None
+    return record.hours_apart or 0 if record else 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,17 +174,16 @@ def apart(one: int, two: int) -> int:
 def _finding(layout: Layout, use: Use, kept: _Kept, near: _Near) -> Finding:
     remedies = tuple(dict.fromkeys(stretch.remedy for stretch in near.stretches))
     too_near = TooNear(
-        herb=use.herb.id,
-        medicine=near.fact.tag,
+        herbs=(use.herb.id,),
+        medicine=near.fact.name or near.fact.tag,
         hours=kept.hours,
         quote=kept.quote,
-        constituent=kept.constituent,
         doses=tuple(_dose_times(remedy, near) for remedy in remedies),
         medicine_times=minutes(near.fact, layout.course.client.day),
         hours_origin=kept.hours_origin,
     )
     return Finding(
-        severity=SEVERITY_OF[Level.SEPARATE],
+        severity=SEVERITY_OF[kept.level],
         rule=HoursBetween(kept.tag, use.herb.id),
         fact=kept.tag,
         herbs=(use.herb.id,),
@@ -152,6 +191,7 @@ def _finding(layout: Layout, use: Use, kept: _Kept, near: _Near) -> Finding:
         days=tuple(stretch.span.overlap(near.span) for stretch in near.stretches),
         statements=(too_near,),
         steps=_better(layout, kept, near),
+        met=(near.fact,),
     )
 
 

@@ -14,10 +14,15 @@ _HASTE = tuple(Urgency)
 
 @dataclass(frozen=True, slots=True)
 class RedFlagCheck:
-    """What was there of the red flags on a day, by their ids; nothing ticked is a check too."""
+    """What was there of the red flags on a day, by their ids; nothing ticked is a check too.
+
+    `cleared` says why what the check before found is not there any more: who looked, and what was
+    found.
+    """
 
     day: date
     ticked: tuple[str, ...] = ()
+    cleared: str = ""
 
 
 def flags_of(check: RedFlagCheck, flags: Iterable[RedFlag]) -> tuple[RedFlag, ...]:

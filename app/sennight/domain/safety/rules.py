@@ -1,8 +1,8 @@
 """The rules that findings come from, beside what the herbs' own records say.
 
 Rules are data, each with its source. Code knows a handful of shapes: a client's fact meets
-herbs of a group; herbs of a group add up in number or in milligrams a day; ethanol in one dose
-against the client's weight; hours between a dose and a medicine; days of use; age.
+herbs (`herb_rules`); herbs of a group add up in number or in milligrams a day; ethanol in one
+dose against the client's weight; days of use; age.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from sennight.domain.herbs.herbs import DurationUnit, Herb, Level, Presence
 from sennight.domain.herbs.sources import Origin
 from sennight.domain.safety.come_back import ComeBackRules
 from sennight.domain.safety.for_client import Place
+from sennight.domain.safety.herb_rules import HerbRules
 from sennight.domain.safety.themes import Theme
 from sennight.domain.tag_words import TagWords
 
@@ -27,14 +28,13 @@ _RISING = tuple(Presence)
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Herbs that have something in common; exactly one of the first three is set.
+    """Herbs that have something in common; exactly one of the first two is set.
 
     A constituent counts from the presence `least` on.
     """
 
     constituent: str = ""
     action: str = ""
-    family: str = ""
     least: Presence = Presence.LOW
 
     def holds(self, herb: Herb) -> bool:
@@ -45,33 +45,7 @@ class Group:
                 and _RISING.index(constituent.presence) >= _RISING.index(self.least)
                 for constituent in herb.constituents
             )
-        if self.action:
-            return self.action in herb.actions.tags
-        return herb.family == self.family
-
-
-@dataclass(frozen=True, slots=True)
-class CautionRule:
-    """A client's fact that speaks against a group of herbs, whatever their own records say.
-
-    It gives way to what a herb's own record says of the same fact.
-    """
-
-    tag: str
-    group: Group
-    level: Level
-    text: str
-    origin: Origin
-
-
-@dataclass(frozen=True, slots=True)
-class EthanolRule:
-    """A client's fact that speaks against liquids with ethanol."""
-
-    tag: str
-    level: Level
-    text: str
-    origin: Origin
+        return self.action in herb.actions.tags
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,16 +98,6 @@ class DoseLimit:
     text: str
     origin: Origin
     tags: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Apart:
-    """How many hours herbs are kept from a medicine where the record says `separate`."""
-
-    tag: str
-    hours: int
-    group: Group
-    origin: Origin
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,13 +168,11 @@ class SafetyRules:
     """
 
     as_of: date
-    meets: tuple[CautionRule, ...] = ()
-    liquor: tuple[EthanolRule, ...] = ()
+    herb_rules: HerbRules = field(default_factory=HerbRules)
     counts: tuple[CountRule, ...] = ()
     limits: tuple[LimitRule, ...] = ()
     contents: tuple[Content, ...] = ()
     dose_limits: tuple[DoseLimit, ...] = ()
-    apart: tuple[Apart, ...] = ()
     for_some: tuple[ForSome, ...] = ()
     trials: tuple[TrialLength, ...] = ()
     themes: tuple[Theme, ...] = ()
@@ -218,7 +180,6 @@ class SafetyRules:
     advice: tuple[AdviceRule, ...] = ()
     flags: tuple[RedFlag, ...] = ()
     surgery: AllHerbs | None = None
-    review: AllHerbs | None = None
     implies: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     lasts: Mapping[str, int] = field(default_factory=dict)
     counts_back: tuple[str, ...] = ()
@@ -230,9 +191,27 @@ class SafetyRules:
     tells_length: frozenset[str] = frozenset()
     records: FactRecords = field(default_factory=FactRecords)
 
+    @property
+    def every_tag(self) -> tuple[str, ...]:
+        """All tags that a finding can be about: those of the vocabulary and those of the rules."""
+        of_rules = (
+            tag
+            for rule in self.herb_rules.every
+            for tag in (*rule.facts.tags, *rule.facts.properties, *rule.facts.herbs)
+        )
+        return tuple(dict.fromkeys((*self.tags, *of_rules)))
+
+    def theme(self, theme_id: str) -> Theme | None:
+        """The theme of that id; None where it is empty."""
+        return next((theme for theme in self.themes if theme.id == theme_id), None)
+
     def theme_of(self, tag: str) -> Theme | None:
         """The theme of a fact, by its tag."""
         return next((theme for theme in self.themes if tag in theme.tags), None)
+
+    def theme_of_sum(self, group: str) -> Theme | None:
+        """The theme of what adds up over herbs."""
+        return next((theme for theme in self.themes if group in theme.adds_up), None)
 
     @property
     def advice_tags(self) -> frozenset[str]:

@@ -22,7 +22,8 @@ from sennight.domain.herbs.sources import Origin
 class Quote:
     """What a record or a rule says of a herb for clients with a tag.
 
-    `text` is empty where a practice's own record says no more than how strongly.
+    `text` is empty where a practice's own record says no more than how strongly. `also` are
+    further sources of the same.
     """
 
     herb: str
@@ -30,6 +31,7 @@ class Quote:
     level: Level
     text: str
     origin: Origin
+    also: tuple[Origin, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,22 @@ class LeftOutBefore:
     after: int
     text: str
     origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class WashOut:
+    """So many days that are left between a herb and a medicine, and why they matter.
+
+    `day` is the medicine's last day where it `ended`, else its first.
+    """
+
+    herb: str
+    medicine: str
+    day: date
+    days: int
+    text: str
+    origins: tuple[Origin, ...]
+    ended: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,15 +131,6 @@ class LengthsPassed:
 
 
 @dataclass(frozen=True, slots=True)
-class ReviewDue:
-    """When a herb is looked at whose record gives no length."""
-
-    herb: str
-    text: str
-    origin: Origin
-
-
-@dataclass(frozen=True, slots=True)
 class AddsUp:
     """Herbs that add up in number, and how."""
 
@@ -156,7 +165,7 @@ class EthanolSpokenAgainst:
 
     tag: str
     text: str
-    origin: Origin
+    origins: tuple[Origin, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,18 +190,16 @@ class DoseTimes:
 
 @dataclass(frozen=True, slots=True)
 class TooNear:
-    """A herb and a medicine that come nearer than so many hours to each other.
+    """Herbs and a medicine that come nearer than so many hours to each other.
 
-    Why is said by the herb's record (`quote`), or by the constituent that it holds. The
-    medicine's times are empty where they are not recorded. The origin of the hours is None where
-    they are common practice.
+    Why is said by the herb's record or a rule. The medicine's times are empty where they are not
+    recorded. The origin of the hours is None where they are common practice.
     """
 
-    herb: str
+    herbs: tuple[str, ...]
     medicine: str
     hours: int
-    quote: Quote | None
-    constituent: str
+    quote: Quote
     doses: tuple[DoseTimes, ...]
     medicine_times: tuple[int, ...]
     hours_origin: Origin | None
@@ -235,6 +242,38 @@ class NoFormRecord:
 
 
 @dataclass(frozen=True, slots=True)
+class DosesOverCeiling:
+    """So many timed doses in a day, where a protocol sets a lower most for its remedies."""
+
+    doses: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
+class SugarTaken:
+    """The most grams of sugar in one dose and in a day; None where they are not known."""
+
+    grams: Fraction | None
+    a_day: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class EssentialOils:
+    """Essential oils in percent by weight, beside the most that is usual."""
+
+    percent: Fraction
+    most: Fraction
+    is_delicate: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SiteLiesDeep:
+    """Places that something is rubbed into, whose joints lie deep, by name."""
+
+    sites: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SignOfDanger:
     """A red flag: the sign, and what to do."""
 
@@ -246,6 +285,7 @@ class SignOfDanger:
 Statement = (
     Quote
     | LeftOutBefore
+    | WashOut
     | HoldsAllergen
     | AllergicToIt
     | AllergyToWhich
@@ -255,7 +295,6 @@ Statement = (
     | SuspectedReaction
     | NothingRecorded
     | LengthsPassed
-    | ReviewDue
     | AddsUp
     | CeilingPassed
     | EthanolSpokenAgainst
@@ -264,6 +303,10 @@ Statement = (
     | AmountOver
     | FormSpokenAgainst
     | NoFormRecord
+    | DosesOverCeiling
+    | SugarTaken
+    | EssentialOils
+    | SiteLiesDeep
     | SignOfDanger
 )
 
@@ -293,10 +336,9 @@ def _subject(statement: Statement) -> object:
         case TooNear():
             return (
                 TooNear,
-                statement.herb,
+                statement.herbs,
                 statement.medicine,
                 statement.quote,
-                statement.constituent,
             )
         case _:
             return statement
@@ -327,6 +369,14 @@ def _graver(one: Statement, two: Statement) -> Statement:
 class LastDoseBefore:
     """The last dose before a day."""
 
+    day: date
+
+
+@dataclass(frozen=True, slots=True)
+class NotBefore:
+    """The first day on which a herb may be taken again."""
+
+    herb: str
     day: date
 
 
@@ -388,6 +438,7 @@ class KeepNeededDoseApart:
 
 Step = (
     LastDoseBefore
+    | NotBefore
     | LastDoseOn
     | GiveLess
     | LessInOneDose

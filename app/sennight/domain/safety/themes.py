@@ -13,7 +13,8 @@ class Theme:
 
     `may` follows the herbs' names, `does` is what the practitioner does, `client` what the client
     is told, at `place`; it is empty where there is nothing to do. `tags` are the client's facts
-    that belong to it where no rule says otherwise. `decided_once` where one decision holds for
+    that belong to it where no rule says otherwise, `adds_up` what adds up over herbs (a
+    constituent, sedatives). `decided_once` where one decision holds for
     all herbs.
     """
 
@@ -23,4 +24,5 @@ class Theme:
     client: str
     place: Place
     tags: tuple[str, ...]
+    adds_up: tuple[str, ...] = ()
     decided_once: bool = False

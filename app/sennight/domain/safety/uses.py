@@ -14,6 +14,8 @@ from sennight.domain.herbs.herbs import Herb, MateriaMedica
 from sennight.domain.remedies.contents import taken_as
 from sennight.domain.remedies.forms import is_taken_by_mouth
 
+ALWAYS_ON_SKIN = ("pregnancy", "lactation")
+
 RemedyDays = Mapping[str, tuple[Span, ...]]
 """For each remedy's id the days on which it is taken."""
 
@@ -32,6 +34,14 @@ class Use:
     def all(self) -> RemedyDays:
         """Every remedy that holds it."""
         return {**self.oral, **self.topical}
+
+    def relevant(self, tag: str, rub_tags: frozenset[str]) -> RemedyDays:
+        """The remedies for which a tag matters: those on the skin only where it is about that.
+
+        What is said of a herb for the skin alone is about the skin.
+        """
+        on_skin = self.is_for_skin or tag in rub_tags or tag in ALWAYS_ON_SKIN
+        return self.all if on_skin else self.oral
 
     @property
     def is_for_skin(self) -> bool:

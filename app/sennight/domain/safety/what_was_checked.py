@@ -25,7 +25,7 @@ def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
         (len(client.conditions), Topic.CONDITIONS),
         (len(client.medicines), Topic.MEDICINES),
         (len(client.allergies), Topic.ALLERGIES),
-        (len(client.reactions), Topic.REACTIONS),
+        (len(client.standing_reactions), Topic.REACTIONS),
     )
     age = "" if client.born else " No date of birth is recorded, so ages were not checked."
     herbs = {
@@ -37,9 +37,7 @@ def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
     missing = (
         f" ({counted(len(herbs) - known, 'herb')} without a record)" if known < len(herbs) else ""
     )
-    rule_count = sum(
-        map(len, (rules.meets, rules.liquor, rules.counts, rules.limits, rules.apart))
-    )
+    rule_count = sum(map(len, (rules.herb_rules.every, rules.counts, rules.limits)))
     return (
         f"Checked: {counted(len(herbs), 'herb')}{missing}"
         f"{_facts(kinds, client.asked)}{age} The check goes by the records of "

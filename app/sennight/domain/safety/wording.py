@@ -12,17 +12,18 @@ from typing import assert_never
 
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.herbs.herbs import DurationKind, Level
+from sennight.domain.herbs.herbs import Level
 from sennight.domain.safety.client_words import client_sentence
 from sennight.domain.safety.finding_rules import (
     ConstituentCeiling,
+    DeepSite,
+    EssentialOilOver,
     EthanolInDose,
     EthanolWithFact,
     FactUnchecked,
     FindingRule,
     FlagStands,
     FormsUnrecorded,
-    GeneralReview,
     HerbAfterReaction,
     HerbAtAge,
     HerbForm,
@@ -31,13 +32,22 @@ from sennight.domain.safety.finding_rules import (
     HerbWithFact,
     HoursBetween,
     LengthOfUse,
+    OverDayCeiling,
     OverMost,
+    SugarWithFact,
     earlier_id,
     finding_id,
 )
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence
-from sennight.domain.safety.statements import AmountOver, LeftOutBefore, Quote, SignOfDanger
+from sennight.domain.safety.preparations import SUGAR_MATTERS
+from sennight.domain.safety.statements import (
+    AmountOver,
+    LeftOutBefore,
+    Quote,
+    SignOfDanger,
+    Step,
+)
 from sennight.domain.safety.wording_sources import sources
 from sennight.domain.safety.wording_statements import Names, Sentence, statement_words, step_words
 from sennight.domain.tag_words import upper_first
@@ -49,11 +59,14 @@ UNTIL_GONE = "Nothing is given until a later check no longer finds it."
 
 @dataclass(frozen=True, slots=True)
 class WordedFinding:
-    """A finding as people read it.
+    """A finding, or several that are told as one, as people read it.
 
-    `text` stands alone, `under_heading` stands beneath `heading`; `instead` is what one could
-    do, each a sentence; `for_client` what the client is told. `accepted_as` has the ids under
-    which a decision about it is kept.
+    `id` is the finding's, or those of several with `; ` between them, as in `fact`. `text` stands
+    alone, `under_heading` stands beneath `heading`; `instead` is what one could do, each a
+    sentence; `for_client` what the client is told. `accepted_as` has the ids under which a
+    decision about it is kept. `reasons` are what the texts say of each herb, with the source,
+    where `text` only says what they come to. `parts` are the findings that are told as one;
+    `steps` what one could do, as data.
     """
 
     severity: Severity
@@ -70,11 +83,19 @@ class WordedFinding:
     accepted_as: tuple[str, ...] = ()
     may_be_accepted: bool = True
     for_client: ClientSentence | None = None
+    reasons: tuple[str, ...] = ()
+    parts: tuple[WordedFinding, ...] = ()
+    steps: tuple[Step, ...] = ()
 
     @property
     def client_text(self) -> str:
         """What the client is told, as a sentence; empty where that is nothing."""
         return self.for_client.text if self.for_client else ""
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """The id of each finding in it."""
+        return tuple(part.id for part in self.parts) or (self.id,)
 
     @property
     def first(self) -> date:
@@ -94,7 +115,7 @@ def word_finding(finding: Finding, names: Names) -> WordedFinding:
             statement_words(statement, names, finding.remedies) for statement in finding.statements
         )
     )
-    also = [*_because(finding), *_what_to_do(finding)]
+    also = [*_because(finding), *what_to_do(finding)]
     head = heading(finding.rule, names)
     return WordedFinding(
         severity=finding.severity,
@@ -114,7 +135,8 @@ def word_finding(finding: Finding, names: Names) -> WordedFinding:
         instead=tuple(step_words(step, names) for step in finding.steps),
         accepted_as=_ids(finding.rule),
         may_be_accepted=finding.may_be_accepted,
-        for_client=client_sentence(finding, names.rules.theme_of(finding.fact), names),
+        for_client=client_sentence(finding, names.rules.theme(finding.theme), names),
+        steps=finding.steps,
     )
 
 
@@ -140,7 +162,7 @@ def _because(finding: Finding) -> Iterator[str]:
         yield f"Because of: {', '.join(finding.because)}."
 
 
-def _what_to_do(finding: Finding) -> Iterator[str]:
+def what_to_do(finding: Finding) -> Iterator[str]:
     """A doctor, where a text asks for one; else a herb to avoid is left out."""
     asks = [statement for statement in finding.statements if isinstance(statement, SignOfDanger)]
     if not finding.may_be_accepted:
@@ -174,10 +196,8 @@ def heading(rule: FindingRule, names: Names) -> str:
             return f"{_name(herb, names)}: no record"
         case FactUnchecked(name):
             return f"Not checked: {names.label(name)}"
-        case LengthOfUse(herb, kind):
-            return f"{_name(herb, names)}: {_length_of(kind)}"
-        case GeneralReview(herb):
-            return f"{_name(herb, names)}: when to review"
+        case LengthOfUse(herb):
+            return f"{_name(herb, names)}: length of use"
         case HoursBetween(tag, herb):
             return f"{_name(herb, names)} and {names.label(tag)}: hours apart"
         case HerbNumber(group, count):
@@ -191,10 +211,18 @@ def heading(rule: FindingRule, names: Names) -> str:
             return "Alcohol in one dose"
         case OverMost(herb):
             return f"{_name(herb, names)}: more than is published"
+        case OverDayCeiling(remedies):
+            return f"Times a day: {names.remedies(remedies)}"
         case HerbForm(herb):
             return f"{_name(herb, names)}: the form"
         case FormsUnrecorded():
             return "Forms without a record"
+        case SugarWithFact(tag):
+            return f"Sugar {names.phrase(tag)}"
+        case EssentialOilOver(remedy):
+            return f"Essential oils in {names.remedy(remedy)}"
+        case DeepSite(remedy):
+            return f"{names.remedy(remedy)}: a deep joint"
         case FlagStands(tag):
             signs = [flag.id for flag in names.rules.flags if tag == (flag.tag or flag.id)]
             return f"Red flag: {names.label(signs[0] if signs else tag)}"
@@ -204,13 +232,6 @@ def heading(rule: FindingRule, names: Names) -> str:
 
 def _name(herb: str, names: Names) -> str:
     return upper_first(names.herb(herb))
-
-
-def _length_of(kind: DurationKind) -> str:
-    """A kind of length in words; those of other kinds are never findings."""
-    if kind is DurationKind.MAX_COURSE:
-        return "length of use"
-    return "when to seek advice" if kind is DurationKind.SEEK_ADVICE_AFTER else "when to review"
 
 
 def heading_of_id(finding: str, names: Names) -> str:
@@ -233,23 +254,25 @@ def _possible(finding: str, names: Names) -> Iterator[FindingRule]:
     rules = names.rules
     for flag in rules.flags:
         yield FlagStands(flag.tag or flag.id)
-    for tag in rules.tags:
+    for tag in rules.every_tag:
         yield EthanolWithFact(tag)
     for dose in rules.dose_limits:
         yield EthanolInDose(dose.mg_per_kg)
     for count in rules.counts:
         yield HerbNumber(count.id, count.count)
+    yield from (SugarWithFact(tag) for tag in SUGAR_MATTERS)
+    for remedy in names.course.remedies:
+        yield from (EssentialOilOver(remedy.id), DeepSite(remedy.id))
     for limit in rules.limits:
         yield ConstituentCeiling(limit.constituent, limit.value)
     for herb in dict.fromkeys((*names.course_herbs, *names.materia_medica.herbs)):
         if herb in finding:  # spares the tags of all other herbs
-            yield from _possible_of_herb(herb, rules.tags)
+            yield from _possible_of_herb(herb, rules.every_tag)
 
 
 def _possible_of_herb(herb: str, tags: Iterable[str]) -> Iterator[FindingRule]:
     yield from (HerbAtAge(herb), HerbAfterReaction(herb), HerbUnrecorded(herb))
-    yield from (LengthOfUse(herb, kind) for kind in DurationKind)
-    yield from (GeneralReview(herb), OverMost(herb), HerbForm(herb))
+    yield from (LengthOfUse(herb), OverMost(herb), HerbForm(herb))
     for tag in tags:
         yield HerbWithFact(herb, tag)
         yield HoursBetween(tag, herb)

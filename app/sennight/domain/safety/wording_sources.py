@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import assert_never
 
+from sennight.domain.remedies.sites import DEEP_SOURCE
 from sennight.domain.safety.statements import (
     AddsUp,
     AllergicToIt,
     AllergyToWhich,
     AmountOver,
     CeilingPassed,
+    DosesOverCeiling,
+    EssentialOils,
     EthanolDose,
     EthanolSpokenAgainst,
     FormSpokenAgainst,
@@ -23,11 +26,13 @@ from sennight.domain.safety.statements import (
     NothingRecorded,
     NotInRecords,
     Quote,
-    ReviewDue,
     SignOfDanger,
+    SiteLiesDeep,
     Statement,
+    SugarTaken,
     SuspectedReaction,
     TooNear,
+    WashOut,
 )
 
 
@@ -44,6 +49,14 @@ def sources(statement: Statement) -> Iterator[str]:
             yield "The practice's own record of the client's allergies"
         case AllergyToWhich() | NotInRecords() | MayBeEither():
             yield "The practice's own record of the client"
+        case DosesOverCeiling():
+            yield "The protocol's own ceiling"
+        case SugarTaken():
+            yield "EMA, annex on excipients in labels, sucrose (not yet checked)"
+        case EssentialOils():
+            yield "Common practice"
+        case SiteLiesDeep():
+            yield DEEP_SOURCE
         case NothingRecorded():
             yield "The practice's materia medica"
         case LengthsPassed(_, lengths):
@@ -52,14 +65,15 @@ def sources(statement: Statement) -> Iterator[str]:
             yield str(ceiling.origin)
         case TooNear():
             yield from _sources_of_hours(statement)
+        case Quote(origin=origin, also=also):
+            yield from map(str, (origin, *also))
+        case EthanolSpokenAgainst(origins=origins) | WashOut(origins=origins):
+            yield from map(str, origins)
         case (
-            Quote(origin=origin)
-            | LeftOutBefore(origin=origin)
+            LeftOutBefore(origin=origin)
             | HoldsAllergen(origin=origin)
             | LeastAge(origin=origin)
-            | ReviewDue(origin=origin)
             | AddsUp(origin=origin)
-            | EthanolSpokenAgainst(origin=origin)
             | EthanolDose(origin=origin)
             | FormSpokenAgainst(origin=origin)
             | SignOfDanger(origin=origin)
@@ -71,8 +85,8 @@ def sources(statement: Statement) -> Iterator[str]:
 
 def _sources_of_hours(near: TooNear) -> Iterator[str]:
     """Who says why, and who says for how long where that is another."""
-    why = str(near.quote.origin) if near.quote else ""
+    why = [str(origin) for origin in (near.quote.origin, *near.quote.also)]
+    yield from why
     long = str(near.hours_origin or "common practice")
-    yield why or long
-    if why not in ("", long):
+    if long not in why:
         yield f"hours: {long}"

@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from typing import assert_never
 
 from sennight.domain.amounts import rounded
+from sennight.domain.courses.clients import Fact
 from sennight.domain.courses.courses import Course
 from sennight.domain.day import clock
-from sennight.domain.directions.plain_words import counted, listed, plain_date
+from sennight.domain.directions.plain_words import counted, listed, plain_date, times_over
 from sennight.domain.herbs.doses import TakenAs
-from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Level, MateriaMedica
+from sennight.domain.herbs.herbs import Duration, DurationUnit, Level, MateriaMedica
+from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import (
     AddsUp,
@@ -19,7 +21,9 @@ from sennight.domain.safety.statements import (
     AmountOver,
     Ceiling,
     CeilingPassed,
+    DosesOverCeiling,
     DoseTimes,
+    EssentialOils,
     EthanolDose,
     EthanolSpokenAgainst,
     FormSpokenAgainst,
@@ -38,15 +42,18 @@ from sennight.domain.safety.statements import (
     MoveDose,
     NoFormRecord,
     NoMomentIsFree,
+    NotBefore,
     NothingRecorded,
     NotInRecords,
     Quote,
-    ReviewDue,
     SignOfDanger,
+    SiteLiesDeep,
     Statement,
     Step,
+    SugarTaken,
     SuspectedReaction,
     TooNear,
+    WashOut,
 )
 from sennight.domain.tag_words import lower_first, upper_first
 
@@ -83,6 +90,10 @@ class Names:
         """Names of remedies as a list."""
         return listed([self.remedy(remedy_id) for remedy_id in remedy_ids]) if remedy_ids else ""
 
+    def fact(self, fact: Fact) -> str:
+        """What a fact of the client is called, without a medicine's dose."""
+        return fact.name or self.label(fact.tag)
+
     @property
     def course_herbs(self) -> tuple[str, ...]:
         """The ids of the herbs in the course's remedies."""
@@ -93,11 +104,14 @@ class Names:
 
     def label(self, tag: str) -> str:
         """A tag in words."""
-        return self.rules.words.label(tag)
+        words, record = self.rules.words, self.rules.records.label(tag)
+        return record if record and tag not in words.labels else words.label(tag)
 
     def phrase(self, tag: str) -> str:
-        """A tag as it follows a herb's name."""
-        return self.rules.words.phrase(tag)
+        """A tag, or another herb, as it follows a herb's name."""
+        if self.materia_medica.herb(tag):
+            return f"with {lower_first(self.herb(tag))}"
+        return self.rules.words.joined.get(tag) or f"with {self.label(tag)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +137,8 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return _quote(statement, names)
         case LeftOutBefore():
             return _left_out(statement, names)
+        case WashOut():
+            return _wash_out(statement, names)
         case HoldsAllergen():
             return _holds_allergen(statement, names)
         case AllergicToIt(herb):
@@ -134,13 +150,21 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
         case SuspectedReaction(herb, what):
             about = f"{names.herb(herb)} is suspected of a reaction that this client had"
             return Sentence("", f"{about}: {what.rstrip('.')}.")
+        case DosesOverCeiling(doses, most):
+            together = "together " if len(remedies) > 1 else ""
+            text = f"timed {together}{times_over(doses)} in a day; no more than {most} are set."
+            return Sentence(names.remedies(remedies), text)
+        case SugarTaken():
+            return Sentence(names.remedies(remedies), _sugar(statement))
+        case EssentialOils():
+            return Sentence(names.remedies(remedies), _essential_oils(statement))
+        case SiteLiesDeep(sites):
+            return Sentence(listed(sites), f"{lower_first(LITTLE_GETS_THROUGH)}.")
         case NothingRecorded(herb):
             about = f"There is no record of {names.herb(herb)}"
             return Sentence("", f"{about}, so none of its cautions could be checked.")
         case LengthsPassed():
             return _lengths(statement, names)
-        case ReviewDue(herb, text):
-            return Sentence(names.herb(herb), f"{lower_first(text)}.")
         case AddsUp(herbs, text):
             return Sentence("", f"{_together(herbs, names)}: {text}.")
         case CeilingPassed():
@@ -165,11 +189,35 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             assert_never(statement)
 
 
+def _sugar(sugar: SugarTaken) -> str:
+    if sugar.grams is None or sugar.a_day is None:
+        return "it contains sugar, but how much is not said."
+    dose, day = rounded(sugar.grams, 1), rounded(sugar.a_day, 1)
+    return f"up to {dose} g of sugar in one dose and {day} g in a day, to be counted in."
+
+
+def _essential_oils(oils: EssentialOils) -> str:
+    whose = "for the face and for children" if oils.is_delicate else "for adults"
+    most = f"no more than {rounded(oils.most, 1)} % is usual {whose}"
+    return f"{rounded(oils.percent, 2)} % by weight are essential oils; {most}."
+
+
 def _left_out(statement: LeftOutBefore, names: Names) -> Sentence:
     lead = f"{names.herb(statement.herb)} {names.phrase('planned-surgery')}"
     after = f" and {counted(statement.after, 'day')} after" if statement.after else ""
     before = f"leave it out for the {counted(statement.days, 'day')} before{after}"
     return Sentence(lead, f"{before}. {statement.text}.")
+
+
+def _wash_out(statement: WashOut, names: Names) -> Sentence:
+    """How many days lie between a herb and a medicine that ended or is to begin."""
+    herb, days = lower_first(names.herb(statement.herb)), counted(statement.days, "day")
+    when = plain_date(statement.day)
+    if statement.ended:
+        wait = f"{statement.medicine} ended on {when}; leave {days} before {herb} is begun"
+    else:
+        wait = f"{statement.medicine} begins on {when}; leave {days} after the last {herb}"
+    return Sentence(names.herb(statement.herb), f"{wait}. {statement.text}.")
 
 
 def _holds_allergen(statement: HoldsAllergen, names: Names) -> Sentence:
@@ -207,13 +255,9 @@ def _unchecked(statement: AllergyToWhich | NotInRecords | MayBeEither) -> str:
 
 
 def _lengths(statement: LengthsPassed, names: Names) -> Sentence:
-    herb, kind = names.herb(statement.herb), statement.lengths[0].kind
+    herb = names.herb(statement.herb)
     lengths = listed([_length_words(length, names.rules) for length in statement.lengths])
-    if kind is DurationKind.MAX_COURSE:
-        return Sentence("", f"{herb} is used for longer than {lengths}.")
-    if kind is DurationKind.SEEK_ADVICE_AFTER:
-        return Sentence(herb, f"without relief, seek advice after {lengths}.")
-    return Sentence(herb, f"review after {lengths}.")
+    return Sentence("", f"{herb} is used for longer than {lengths}.")
 
 
 def _length_words(length: Duration, rules: SafetyRules) -> str:
@@ -243,8 +287,10 @@ def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
 FORM_WORDS = {
     TakenAs.TEA: "a tea",
     TakenAs.LIQUID: "a liquid",
+    TakenAs.JUICE: "a juice",
     TakenAs.POWDER: "a powder",
     TakenAs.EXTRACT: "an extract",
+    TakenAs.SUBSTANCE: "a substance by itself",
 }
 
 
@@ -294,20 +340,16 @@ def _ethanol(dose: EthanolDose, names: Names) -> Sentence:
 
 def _too_near(near: TooNear, names: Names) -> Sentence:
     medicine = names.label(near.medicine)
-    why = (
-        words_of(near.quote.text, near.quote.level)
-        if near.quote
-        else f"it contains {names.label(near.constituent)}"
-    )
-    pair = f"{lower_first(names.herb(near.herb))} and {medicine}"
+    why = words_of(near.quote.text, near.quote.level)
+    herbs = listed([lower_first(names.herb(herb)) for herb in near.herbs])
     when = "; ".join(_dose_times(dose, names) for dose in near.doses)
     taken = (
         f"the {medicine} at {listed([clock(minute) for minute in near.medicine_times])}"
         if near.medicine_times
         else f"and the times of the {medicine} are not recorded"
     )
-    apart = counted(near.hours, "hour")
-    return Sentence("", f"Keep {pair} {apart} apart ({lower_first(why)}). {when}, {taken}.")
+    apart = f"{counted(near.hours, 'hour')} from {medicine}"
+    return Sentence("", f"Keep {herbs} {apart} ({lower_first(why)}). {when}, {taken}.")
 
 
 def _dose_times(dose: DoseTimes, names: Names) -> str:
@@ -324,6 +366,8 @@ def step_words(step: Step, names: Names) -> str:
     match step:
         case LastDoseBefore(day):
             return f"Take the last dose before {plain_date(day)}."
+        case NotBefore(herb, day):
+            return f"Begin {lower_first(names.herb(herb))} on {plain_date(day)} or later."
         case LastDoseOn(herb, day, break_days):
             again = (
                 f", or stop for {counted(break_days, 'day')} from then on" if break_days else ""

@@ -117,7 +117,9 @@ def unmeasured(layout: Layout) -> tuple[Unmeasured, ...]:
 
 def _daily(layout: Layout, allowance: Allowance) -> Iterator[DailyNeed | Unmeasured]:
     for stretch in layout.stretches:
-        dose = dispensed(layout.course.remedy(stretch.formula), stretch.amount, stretch.unit)
+        dose = dispensed(
+            layout.course.remedy(stretch.formula), stretch.directions.largest, stretch.unit
+        )
         if isinstance(dose, Unknown):
             yield Unmeasured(stretch.remedy, stretch.phase, dose.reason)
         else:

@@ -1,7 +1,7 @@
-"""What leaves the shelf: a dose as the dispensary weighs, measures or counts it.
+"""A dose as the dispensary weighs, measures or counts it.
 
-A tea is weighed dry, in grams; a liquid is measured in mL; capsules are counted. A rub told in
-applications cannot be turned into mL, and is counted in applications.
+What is made in water is weighed dry, in grams; a liquid is measured in mL; pieces are counted.
+What is rubbed in and told in applications cannot be turned into mL, and is counted in them.
 """
 
 from __future__ import annotations
@@ -11,33 +11,30 @@ from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.directions.directions import Unit
-from sennight.domain.remedies.contents import GRAM_UNITS, Unknown, dry_mixture, millilitres, shares
-from sennight.domain.remedies.forms import Composition, composition_of
-from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.remedies.contents import GRAM_UNITS, Unknown, dry_mixture, millilitres
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import composition_of, units_of
+from sennight.domain.remedies.remedies import Remedy
 
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """So much of a remedy or of an ingredient: grams, mL, capsules or applications."""
+    """So much of a remedy: grams, mL, pieces or applications."""
 
     amount: Fraction
     unit: Unit
-
-    def times(self, factor: Fraction | int) -> Quantity:
-        """So many times as much."""
-        return Quantity(self.amount * factor, self.unit)
 
 
 def dispensed(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
     """An amount of the directions as it is dispensed; unknown, with why, where it cannot be told.
 
-    Tea: grams of the dry mixture. Liquids: mL. Capsules: how many.
+    By weight: grams of the dry mixture. Liquids: mL. Pieces: how many. In a base: as told.
     """
     match composition_of(remedy.form):
         case Composition.BY_WEIGHT:
             grams = dry_mixture(remedy, amount, unit)
             return grams if isinstance(grams, Unknown) else Quantity(grams, Unit.G)
-        case Composition.BY_VOLUME:
+        case Composition.BY_VOLUME | Composition.IN_BASE:
             return _liquid(remedy, amount, unit)
         case Composition.BY_PIECE:
             return _pieces(remedy, amount, unit)
@@ -56,33 +53,5 @@ def _pieces(remedy: Remedy, amount: Fraction, unit: Unit) -> Quantity | Unknown:
         return Quantity(amount, unit)
     grams_each = sum((part.mg or Fraction(0) for part in remedy.ingredients), Fraction(0)) / 1000
     if not grams_each:
-        return Unknown("the mg in one capsule are not said")
-    return Quantity(amount * GRAM_UNITS[unit] / grams_each, Unit.CAPSULE)
-
-
-def ingredients_of(
-    remedy: Remedy, quantity: Quantity
-) -> tuple[tuple[Ingredient, Quantity | Unknown], ...]:
-    """What to weigh or measure for so much of a remedy, in the formula's order.
-
-    Tea: grams of each herb. Liquids: mL of each, blended by volume. Capsules: grams of what
-    they are filled with. Unknown where the formula has no parts, or applications are counted.
-    """
-    return tuple(
-        (ingredient, _ingredient(ingredient, share, quantity))
-        for ingredient, share in zip(remedy.ingredients, shares(remedy), strict=True)
-    )
-
-
-def _ingredient(
-    ingredient: Ingredient, share: Fraction | None, quantity: Quantity
-) -> Quantity | Unknown:
-    match quantity.unit:
-        case Unit.CAPSULE if ingredient.mg is not None:
-            return Quantity(ingredient.mg * quantity.amount / 1000, Unit.G)
-        case Unit.G | Unit.ML if share is not None:
-            return quantity.times(share)
-        case Unit.G | Unit.ML | Unit.CAPSULE:
-            return Unknown("the parts of the formula are not said")
-        case _:
-            return Unknown(f"how much one {quantity.unit} takes is not said")
+        return Unknown(f"the mg in one {remedy.form.facts.noun} are not said")
+    return Quantity(amount * GRAM_UNITS[unit] / grams_each, units_of(remedy.form)[0])

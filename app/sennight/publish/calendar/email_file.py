@@ -1,4 +1,4 @@
-"""An e-mail file: a message with the calendar files attached, to be opened in a mail program.
+"""An e-mail file: a message with the client's files attached, to be opened in a mail program.
 
 Nothing is sent: the practitioner opens it, puts in the address and sends it. It names nobody.
 """
@@ -14,12 +14,15 @@ _BOUNDARY = "=_sennight_reminders"
 
 
 def email_bytes(files: Mapping[str, bytes], *, subject: str, text: str) -> bytes:
-    """A message with these calendar files (by name) attached, as RFC 5322 has it."""
+    """A message with these files, PDF and calendars by name, attached, as RFC 5322 has it."""
     message = EmailMessage(policy=SMTP)
     message["Subject"] = subject
     message["X-Unsent"] = "1"  # mail programs that know it open the message for writing
     message.set_content(text)
     for name, data in files.items():
-        message.add_attachment(data.decode(), subtype="calendar", filename=name, cte="base64")
+        if name.endswith(".pdf"):
+            message.add_attachment(data, maintype="application", subtype="pdf", filename=name)
+        else:
+            message.add_attachment(data.decode(), subtype="calendar", filename=name, cte="base64")
     message.set_boundary(_BOUNDARY)
     return message.as_bytes()

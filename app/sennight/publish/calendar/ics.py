@@ -21,6 +21,8 @@ from sennight.publish.calendar.zones import vtimezone
 EVERY_DAY = timedelta(days=1)
 """RFC 7986 holds about once a day to be enough for most calendars."""
 PRODUCT = "-//Sennight//Reminders//EN"
+COLOUR = "darkolivegreen"
+"""What phones that know RFC 7986 section 5.9 show the calendar in: a name of CSS Color 3."""
 LARGEST = 1_000_000
 """Bytes; a large web calendar refuses files above about 1 MB (from memory)."""
 _END = b"END:VCALENDAR\r\n"
@@ -69,6 +71,7 @@ def issued_bytes(
     calendar.add("CALSCALE", "GREGORIAN")
     calendar.add("NAME", name)
     calendar.add("X-WR-CALNAME", name)
+    calendar.add("COLOR", COLOUR)
     if refresh:
         calendar.add("REFRESH-INTERVAL", refresh, parameters={"VALUE": "DURATION"})
     for zone, (first, last) in _zones(items).items():

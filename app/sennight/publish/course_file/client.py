@@ -11,13 +11,14 @@ from sennight.domain.courses.problems import nearest, unknown
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.naming import HerbNames
+from sennight.publish.course_file.accepts import VOID_KEYS, read_void
 from sennight.publish.course_file.facts import FACTS, read_facts
 from sennight.publish.course_file.herbs import herb_called
 from sennight.toml_tables import (
     CLOCK,
     DAY,
+    NAME,
     PROSE,
-    TEXT,
     Table,
     number,
     one_of,
@@ -33,7 +34,7 @@ def read_client(table: Table, herbs: HerbNames) -> Client:
     """The client, in the file's own words."""
     table.only("name", "born", "zone", "weight_kg", *FACTS, "asked", "sex", "reaction", "day")
     return Client(
-        name=table.need("name", TEXT),
+        name=table.need("name", NAME),
         born=table.perhaps("born", DAY),
         zone=_zone(table),
         weight_kg=table.perhaps("weight_kg", number(0, 600)),
@@ -48,7 +49,7 @@ def read_client(table: Table, herbs: HerbNames) -> Client:
 
 
 def _zone(table: Table) -> str | None:
-    zone = table.perhaps("zone", TEXT)
+    zone = table.perhaps("zone", NAME)
     known = available_timezones().difference(_NO_ZONES) if zone else frozenset()
     if zone and zone not in known:
         message = f"no time zone “{zone}”; expected an IANA name such as Europe/London"
@@ -57,21 +58,23 @@ def _zone(table: Table) -> str | None:
 
 
 def _reaction(table: Table, known: HerbNames) -> Reaction:
-    table.only("date", "remedy", "herbs", "what", "severity", "outcome")
+    table.only("date", "remedy", "herbs", "what", "severity", "outcome", *VOID_KEYS)
     herbs = []
     for place, entry in table.entries("herbs"):
-        herb = read_value(entry, TEXT, place, table.report)
+        herb = read_value(entry, NAME, place, table.report)
         herbs += [herb_called(herb, known, place, table.report)] if herb else []
     if not herbs and not table.report.has(*table.place, "herbs"):
         message = "expected the herbs that are suspected, by their ids"
         table.report.add((*table.place, "herbs"), message)
     return Reaction(
         table.need("date", DAY),
-        table.need("remedy", TEXT),
+        table.need("remedy", NAME),
         tuple(herbs),
         table.need("what", PROSE),
         table.perhaps("severity", one_of(Harm, Harm.MILD)),
         table.perhaps("outcome", one_of(Outcome, Outcome.STOPPED)),
+        read_void(table),
+        table.perhaps("void_on", DAY),
     )
 
 
@@ -104,7 +107,7 @@ def read_diary(top: Table, remedies: Collection[str] | None) -> tuple[Taken, ...
     entries: dict[tuple[date, str], Taken] = {}
     for table in top.tables("diary"):
         table.only("date", "remedy", "taken")
-        day, remedy = table.need("date", DAY), table.need("remedy", TEXT)
+        day, remedy = table.need("date", DAY), table.need("remedy", NAME)
         taken = Taken(day, remedy, table.need("taken", whole(0, 99)))
         if remedy and remedies is not None and remedy not in remedies:
             table.report.add((*table.place, "remedy"), unknown("remedy", remedy, remedies))
@@ -120,7 +123,7 @@ def read_scores(top: Table) -> tuple[Score, ...]:
     scores: dict[tuple[date, str], Score] = {}
     for table in top.tables("score"):
         table.only("date", "measure", "value")
-        day, measure = table.need("date", DAY), table.need("measure", TEXT)
+        day, measure = table.need("date", DAY), table.need("measure", NAME)
         value = table.need("value", number(0, 10, from_there=True))
         if (day, measure) in scores and not table.report.has(*table.place):
             message = f"a second score of “{measure}” on {day}; expected one for a day"

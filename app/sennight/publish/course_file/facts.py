@@ -15,7 +15,7 @@ from sennight.domain.herbs.naming import HerbNames
 from sennight.knowledge.client_facts import fact_records
 from sennight.knowledge.fact_names import fact_written, is_tag, names_of
 from sennight.knowledge.vocabulary import vocabulary
-from sennight.toml_tables import CLOCK, DAY, TEXT, Report, Table, ValueKind, described, read_value
+from sennight.toml_tables import CLOCK, DAY, NAME, Report, Table, ValueKind, described, read_value
 
 FACTS = (Topic.CONDITIONS, Topic.MEDICINES, Topic.ALLERGIES)
 """The topics under which a client has facts."""
@@ -35,7 +35,7 @@ def _facts(
     entry: object, topic: Topic, herbs: HerbNames, place: Place, report: Report
 ) -> tuple[Fact, ...]:
     if isinstance(entry, str):
-        text = read_value(entry, TEXT, place, report)
+        text = read_value(entry, NAME, place, report)
         return _named(text, topic, herbs, place, report) if text else ()
     if isinstance(entry, dict):
         return (_table(Table(entry, place, report), topic, herbs),)
@@ -70,7 +70,7 @@ def _table(table: Table, topic: Topic, herbs: HerbNames) -> Fact:
     table.only("name", "tag", "from", "to", *(_OF_MEDICINES if medicine else ()))
     if "name" not in table.data and "tag" not in table.data:
         table.report.add(table.place, "expected a name, or a tag")
-    name, tag = table.may("name", TEXT, ""), table.may("tag", TEXT, "")
+    name, tag = table.may("name", NAME, ""), table.may("tag", NAME, "")
     is_herb = topic is Topic.ALLERGIES and tag in herbs.known
     if tag and not is_herb and not is_tag(topic, tag):
         _refuse(tag, topic, herbs, (*table.place, "tag"), table.report)
@@ -80,7 +80,7 @@ def _table(table: Table, topic: Topic, herbs: HerbNames) -> Fact:
         table.perhaps("to", DAY),
         _times(table),
         name,
-        table.may("dose", TEXT, ""),
+        table.may("dose", NAME, ""),
         _tags(table, "classes", Topic.MEDICINES) if "classes" in table.data else None,
         _tags(table, "not_for", Topic.CONDITIONS),
     )
@@ -98,7 +98,7 @@ def _tags(table: Table, key: str, topic: Topic) -> tuple[str, ...]:
     """A list of tags of one kind."""
     tags = []
     for place, entry in table.entries(key):
-        tag = read_value(entry, TEXT, place, table.report)
+        tag = read_value(entry, NAME, place, table.report)
         if tag and not is_tag(topic, tag):
             _refuse(tag, topic, None, place, table.report)
         tags += [tag] if tag else []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sennight.domain.courses.problems import nearest
 from sennight.domain.courses.protocols import (
-    Advice,
+    AdviceLine,
     Ceiling,
     CountFrom,
     Gate,
@@ -15,7 +15,7 @@ from sennight.domain.courses.protocols import (
 )
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.knowledge.vocabulary import Vocabulary
-from sennight.toml_tables import TEXT, Table, either, flag, one_of, read_value, whole
+from sennight.toml_tables import LINE, NAME, Table, either, flag, one_of, read_value, whole
 
 LENGTHS = {"days": CalendarUnit.DAYS, "weeks": CalendarUnit.WEEKS, "months": CalendarUnit.MONTHS}
 """The keys that give a length."""
@@ -34,7 +34,7 @@ def read_protocol(table: Table, words: Vocabulary) -> Protocol:
     """The protocol with its phases in the file's order."""
     table.only("name", "aims", "phase", "ceiling")
     return Protocol(
-        name=table.may("name", TEXT, ""),
+        name=table.may("name", NAME, ""),
         phases=tuple(_phase(phase) for phase in table.tables("phase", needed=True)),
         aims=_aims(table, words),
         ceilings=tuple(_ceiling(ceiling) for ceiling in table.tables("ceiling")),
@@ -46,7 +46,7 @@ def _ceiling(table: Table) -> Ceiling:
     if "remedies" not in table.data:
         table.report.add((*table.place, "remedies"), "missing; expected a list of remedies' ids")
     named = (
-        read_value(entry, TEXT, place, table.report) or ""
+        read_value(entry, NAME, place, table.report) or ""
         for place, entry in table.entries("remedies")
     )
     return Ceiling(tuple(named), table.need("most_per_day", whole(1, MOST_DOSES)))
@@ -65,10 +65,10 @@ def _aims(table: Table, words: Vocabulary) -> tuple[str, ...]:
 
 def _phase(table: Table) -> Phase:
     table.only(*_PHASE_KEYS)
-    phase_id = table.need("id", TEXT)
+    phase_id = table.need("id", NAME)
     return Phase(
         id=phase_id,
-        purpose=table.may("purpose", TEXT, phase_id),
+        purpose=table.may("purpose", NAME, phase_id),
         length=_length(table),
         lines=tuple(_line(line) for line in table.tables("line")),
         gate=_gate(table.table("gate")) if "gate" in table.data else None,
@@ -96,14 +96,14 @@ def _length(table: Table) -> Length | None:
 def _line(table: Table) -> Line:
     table.only("remedy", "take", "steps", "count_from", "site", "note")
     return Line(
-        remedy=table.need("remedy", TEXT),
+        remedy=table.need("remedy", NAME),
         directions=table.directions(),
         steps=tuple(_step(step) for step in table.tables("steps")),
         count_from=table.may(
             "count_from", one_of(CountFrom, CountFrom.ANCHOR), default=CountFrom.ANCHOR
         ),
-        site=table.may("site", TEXT, ""),
-        note=table.may("note", TEXT, ""),
+        site=table.may("site", NAME, ""),
+        note=table.may("note", NAME, ""),
     )
 
 
@@ -122,10 +122,10 @@ def _days_in(table: Table) -> int:
     return table.need("after_days", whole(1, _MOST["days"]))
 
 
-def _advice(table: Table) -> Advice:
+def _advice(table: Table) -> AdviceLine:
     table.only("text", "take", "remind", "diary")
-    return Advice(
-        text=table.need("text", TEXT),
+    return AdviceLine(
+        text=table.need("text", LINE),
         timing=table.timing() if "take" in table.data else None,
         remind=table.may("remind", either(), default=False),
         diary=table.may("diary", either(), default=False),
@@ -134,4 +134,4 @@ def _advice(table: Table) -> Advice:
 
 def _gate(table: Table) -> Gate:
     table.only("measure", "fall_percent")
-    return Gate(table.need("measure", TEXT), table.need("fall_percent", whole(1, 100)))
+    return Gate(table.need("measure", NAME), table.need("fall_percent", whole(1, 100)))

@@ -8,6 +8,7 @@ Everything wrong with a file is reported together, in the file's order, each wit
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
@@ -16,7 +17,7 @@ from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid5
 
-from sennight.domain.courses.courses import Accept, Course
+from sennight.domain.courses.courses import Course
 from sennight.domain.courses.problems import (
     Place,
     Problem,
@@ -31,11 +32,13 @@ from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.naming import HerbNames, as_names
 from sennight.domain.remedies.remedies import Remedy
 from sennight.knowledge.vocabulary import vocabulary
+from sennight.publish.course_file.accepts import VOID_KEYS, read_accepts, read_void
 from sennight.publish.course_file.client import read_client, read_diary, read_scores
 from sennight.publish.course_file.protocol import read_protocol
 from sennight.publish.course_file.remedies import read_remedies
 from sennight.publish.course_file.revisions import Named, read_revisions
-from sennight.toml_tables import DAY, PROSE, TEXT, Report, Table, exact, whole
+from sennight.publish.course_file.toml_words import why_not_toml
+from sennight.toml_tables import DAY, MOST_PROBLEMS, Report, Table, exact, whole
 
 LARGEST_FILE = 4_000_000
 """Bytes; a year's course with a full diary has about 200,000."""
@@ -59,7 +62,10 @@ class CourseFileError(Exception):
 
     def __init__(self, name: str, problems: tuple[Problem, ...]) -> None:
         self.problems = problems
-        super().__init__("\n".join(f"{name}: {problem}" for problem in problems))
+        lines = [f"{name}: {problem}" for problem in problems[:MOST_PROBLEMS]]
+        if more := len(problems) - len(lines):
+            lines.append(f"{name}: and {more:,} more; correct these first")
+        super().__init__("\n".join(lines))
 
 
 def course_id(client: str, protocol: str, start: date) -> str:
@@ -118,48 +124,25 @@ def course_of(
     return course_file
 
 
-_TOML_WORDS = {
-    "Cannot overwrite a value": (
-        "a key stands twice, or a table [ ] where a list of tables [[ ]] is meant"
-    ),
-    r"Illegal character '\n'": "a quote is not closed; expected one at the end of its line",
-    "Invalid value": (
-        "no value; expected text in quotes, a number, a date such as 2027-01-04, true, false, "
-        "[ … ] or { … }"
-    ),
-    "Expected newline or end of document after a statement": (
-        "more follows the value, or it is a date that does not exist; expected a new line"
-    ),
-    "Expected '=' after a key in a key/value pair": "expected = behind the key",
-}
-"""What TOML's reader says, and what it comes to for somebody who writes a course file."""
-
-
 def _unusable(name: str, message: str) -> CourseFileError:
     return CourseFileError(name, (Problem((), message),))
 
 
+_STRINGS = re.compile(
+    r'"{3}.*?"{3}|\'{3}.*?\'{3}|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'|#[^\n]*', re.DOTALL
+)
+_DEEP = re.compile(r"(?<![\w-])[\w-]+(?:[ \t]*\.[ \t]*[\w-]+){8}", re.ASCII)
+"""A key of more parts than any course file has: TOML's reader takes minutes over thousands."""
+
+
 def _document(text: str, name: str) -> dict[str, Any]:
+    if _DEEP.search(_STRINGS.sub("x", text)):
+        raise _unusable(name, "this is no course file: a key in it has more than 8 parts")
     try:
         return tomllib.loads(text, parse_float=exact)
     except (ValueError, RecursionError) as error:
-        why = _why_not_toml(error, last_line=text.count("\n") + 1)
+        why = why_not_toml(error, last_line=text.count("\n") + 1)
         raise _unusable(name, f"this is not TOML: {why}") from error
-
-
-def _why_not_toml(error: Exception, *, last_line: int) -> str:
-    """What TOML's own reader found, in words that say what to do, and where.
-
-    A number with thousands of figures is a plain ValueError, deep nesting a RecursionError.
-    """
-    if isinstance(error, RecursionError):
-        return "it is nested too deeply"
-    why = str(error)
-    if why.startswith("Exceeds the limit"):
-        return "a number has thousands of figures"
-    for theirs, ours in _TOML_WORDS.items():
-        why = why.replace(theirs, ours)
-    return why.replace("(at end of document)", f"(at the end of the file, line {last_line})")
 
 
 def _read(top: Table, herbs: HerbNames) -> CourseFile:
@@ -170,7 +153,7 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
     remedies = read_remedies(top, herbs)
     protocol = read_protocol(top.table("protocol", needed=True), words)
     table = top.table("course", needed=True)
-    table.only("start", "until", "revision", "accept")
+    table.only("start", "until", "revision", "accept", "discussed", *VOID_KEYS)
     ids = _ids(remedies, top.report, "remedy")
     phases = _ids(protocol.phases, top.report, "protocol", "phase")
     start = table.need("start", DAY)
@@ -182,14 +165,12 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
         start=start,
         until=table.perhaps("until", DAY),
         revisions=read_revisions(table, Named(phases, ids)),
-        accepts=tuple(_accept(entry) for entry in table.tables("accept")),
+        accepts=read_accepts(table, "accept"),
+        discussed=read_accepts(table, "discussed"),
+        void=read_void(table),
+        void_on=table.perhaps("void_on", DAY),
     )
     return CourseFile(course, read_diary(top, ids), read_scores(top))
-
-
-def _accept(table: Table) -> Accept:
-    table.only("finding", "reason")
-    return Accept(table.need("finding", TEXT), table.need("reason", PROSE))
 
 
 def _ids(values: tuple[Remedy, ...] | tuple[Phase, ...], report: Report, *at: str) -> Ids:
@@ -226,7 +207,11 @@ def _all_problems(report: Report, course: Course, ids: Ids) -> list[Problem]:
 def _touches_layout(problem: Problem) -> bool:
     """Whether it keeps phases and revisions from being laid out; directions alone do not."""
     place = problem.place
-    is_apart = place[:2] in (("protocol", "aims"), ("course", "accept")) or place[-1:] == ("take",)
+    is_apart = place[:2] in (
+        ("protocol", "aims"),
+        ("course", "accept"),
+        ("course", "discussed"),
+    ) or place[-1:] == ("take",)
     return place[:1] in (("protocol",), ("course",)) and not is_apart
 
 

@@ -21,7 +21,8 @@ from sennight.domain.courses.courses import (
     Stop,
 )
 from sennight.domain.courses.problems import nearest, unknown
-from sennight.toml_tables import DAY, PROSE, TEXT, Table, ValueKind, one_of
+from sennight.publish.course_file.accepts import VOID_KEYS, read_void
+from sennight.toml_tables import DAY, NAME, PROSE, Table, ValueKind, one_of
 
 _MOST_DAYS = 36500
 
@@ -41,7 +42,7 @@ def read_revisions(course: Table, named: Named) -> tuple[Revision, ...]:
 
 
 def _revision(table: Table, named: Named) -> Revision | None:
-    name = table.need("change", TEXT)
+    name = table.need("change", NAME)
     if name not in tuple(RevisionKind):
         if name:
             message = f"no change “{name}”; expected one of {', '.join(RevisionKind)}"
@@ -50,18 +51,10 @@ def _revision(table: Table, named: Named) -> Revision | None:
             )
         return None
     change = RevisionKind(name)
-    keys = ("on", "change", *_keys(change), "reason", "void", "void_on")
+    keys = ("on", "change", *_keys(change), "reason", *VOID_KEYS)
     table.only(*keys, of=f"a change of the kind {change}")
     revision = _read(change, table, named)
-    return replace(revision, void=_void(table), void_on=table.perhaps("void_on", DAY))
-
-
-def _void(table: Table) -> str:
-    """Why a revision was struck out; a day without a reason is noted."""
-    why = table.may("void", PROSE, "")
-    if "void_on" in table.data and not why and not table.report.has(*table.place, "void"):
-        table.report.add((*table.place, "void"), "missing; expected why it was struck out")
-    return why
+    return replace(revision, void=read_void(table), void_on=table.perhaps("void_on", DAY))
 
 
 def _keys(change: RevisionKind) -> tuple[str, ...]:
@@ -219,7 +212,7 @@ def _reason(table: Table) -> str:
 
 def _reference(table: Table, key: str, what: str, known: Collection[str] | None) -> str:
     """The id of something in the file, noted where there is no such thing."""
-    name = table.need(key, TEXT)
+    name = table.need(key, NAME)
     if name and known is not None and name not in known:
         table.report.add((*table.place, key), unknown(what, name, known))
     return name

@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.amounts import is_decimal, plain_number
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.courses.courses import (
     Advance,
@@ -24,15 +25,20 @@ from sennight.domain.courses.courses import (
     Stop,
     kind_of,
 )
-from sennight.domain.courses.protocols import Advice, CountFrom, Line, Phase, Protocol, Step
+from sennight.domain.courses.protocols import AdviceLine, CountFrom, Line, Phase, Protocol, Step
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.domain.remedies.forms import Composition, Form, composition_of
-from sennight.domain.remedies.remedies import DROPS_PER_ML, Filling, Ingredient, Method, Remedy
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import DROPS_PER_ML, Base, Ingredient, Method, Remedy
 from sennight.knowledge.fact_names import fact_written, names_of
 from sennight.publish.course_file.protocol import LENGTHS
-from sennight.publish.course_file.remedies import DEFAULT_MINUTES, DEFAULT_WATER_ML
+from sennight.publish.course_file.remedies import (
+    DEFAULT_MINUTES,
+    DEFAULT_WATER_ML,
+    grams_key,
+    usual_sugar,
+)
 
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 _KEYS: dict[CalendarUnit, str] = {unit: key for key, unit in LENGTHS.items()}
@@ -159,6 +165,8 @@ def _client(client: Client) -> Iterator[str]:
             what=reaction.what,
             severity=reaction.harm,
             outcome=reaction.outcome,
+            void=reaction.void or None,
+            void_on=reaction.void_on,
         )
 
 
@@ -200,11 +208,11 @@ def _times(at: tuple[Moment | time, ...]) -> _Raw | None:
 
 
 def _remedy(remedy: Remedy) -> str:
-    tea = remedy.tea
+    tea, base = remedy.tea, remedy.base or Base(sugar=usual_sugar(remedy.form))
     making = {}
     if tea:
         making = {
-            "grams_per_cup": tea.grams_per_cup,
+            grams_key(remedy.form): tea.grams_per_cup,
             "water_ml": _unless(tea.water_ml, DEFAULT_WATER_ML),
             "method": _unless(tea.method, Method.INFUSION),
             "minutes": _unless(tea.minutes, DEFAULT_MINUTES[tea.method]),
@@ -216,19 +224,25 @@ def _remedy(remedy: Remedy) -> str:
         form=remedy.form,
         **making,
         drops_per_ml=_unless(remedy.drops_per_ml, DROPS_PER_ML),
+        base=base.name or None,
+        base_parts=base.parts or None,
+        sugar=_unless(base.sugar, usual_sugar(remedy.form)),
+        batch_g=remedy.batch_g,
+        grams_per_tsp=remedy.spoon_g,
+        stir_into=remedy.stirred_into or None,
         parts=_list(_ingredient(ingredient, remedy.form) for ingredient in remedy.ingredients),
     )
 
 
 def _ingredient(ingredient: Ingredient, form: Form) -> str:
-    if composition_of(form) is Composition.BY_PIECE:
-        filling = _unless(ingredient.filling, Filling.POWDER)
-        return _inline(
-            herb=ingredient.herb, mg=ingredient.mg, as_=filling, ratio=_ratio(ingredient.ratio)
-        )
+    usual = form.facts.fillings[0] if form.facts.fillings else None
     return _inline(
         herb=ingredient.herb,
         parts=ingredient.parts,
+        mg=ingredient.mg,
+        percent=ingredient.percent,
+        drops=ingredient.drops,
+        as_=_unless(ingredient.filling, usual),
         ratio=_ratio(ingredient.ratio),
         ethanol=ingredient.ethanol,
     )
@@ -282,7 +296,7 @@ def _step(step: Step) -> str:
     return _inline(**{key: step.after.count, "take": step.directions})
 
 
-def _advice(advice: Advice) -> str:
+def _advice(advice: AdviceLine) -> str:
     return _table(
         "[[protocol.phase.advice]]",
         text=advice.text,
@@ -293,7 +307,13 @@ def _advice(advice: Advice) -> str:
 
 
 def _course(course: Course) -> Iterator[str]:
-    yield _table("[course]", start=course.start, until=course.until)
+    yield _table(
+        "[course]",
+        start=course.start,
+        until=course.until,
+        void=course.void or None,
+        void_on=course.void_on,
+    )
     for revision in course.revisions:
         yield _table(
             "[[course.revision]]",
@@ -304,8 +324,28 @@ def _course(course: Course) -> Iterator[str]:
             void=revision.void or None,
             void_on=revision.void_on,
         )
-    for accept in course.accepts:
-        yield _table("[[course.accept]]", finding=accept.finding, reason=accept.reason)
+    yield from (accept_toml(accept, "accept") for accept in course.accepts)
+    yield from (accept_toml(accept, "discussed") for accept in course.discussed)
+
+
+def accept_toml(accept: Accept, key: str = "accept") -> str:
+    """A decision about a finding as a table of a course file, with all that it was made for."""
+    taken = (
+        _inline(
+            remedy=then.remedy, phase=then.phase, most=then.most, unit=then.unit, mark=then.formula
+        )
+        for then in accept.taken or ()
+    )
+    return _table(
+        f"[[course.{key}]]",
+        finding=accept.finding,
+        reason=accept.reason,
+        on=accept.on,
+        taken=None if accept.taken is None else _list(taken) or _raw_list(()),
+        facts=None if accept.facts is None else _raw_list(map(_quoted, accept.facts)),
+        void=accept.void or None,
+        void_on=accept.void_on,
+    )
 
 
 def _revision_fields(revision: Revision) -> dict[str, object]:

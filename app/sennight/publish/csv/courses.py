@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Sequence
 
 from sennight.domain.amounts import plain_number, rounded
@@ -61,16 +62,28 @@ OUTCOMES = (
     "band",
 )
 
+_FORMULA = re.compile(r"[=+\-@\t\r]")
+_NUMBER = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
+
 YES_NO = {True: "yes", False: "no", None: None}
 
 
 def csv_bytes(header: Sequence[str], rows: Iterable[Sequence[object]]) -> bytes:
-    """A table as CSV; None becomes an empty cell."""
+    """A table as CSV; None becomes an empty cell.
+
+    A spreadsheet takes a text that begins with one of = + - @ for a formula and works it out,
+    so an apostrophe goes before one that is no number.
+    """
     out = io.StringIO(newline="")
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(header)
-    writer.writerows(rows)
+    writer.writerows([_inert(cell) for cell in row] for row in rows)
     return out.getvalue().encode()
+
+
+def _inert(cell: object) -> object:
+    is_formula = isinstance(cell, str) and _FORMULA.match(cell) and not _NUMBER.fullmatch(cell)
+    return f"'{cell}" if is_formula else cell
 
 
 def stretches_csv(layout: Layout) -> bytes:

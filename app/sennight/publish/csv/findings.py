@@ -23,7 +23,7 @@ FINDINGS = (
 
 
 def findings_csv(worded: Iterable[WordedFinding]) -> bytes:
-    """One row a finding; several herbs or remedies are joined by a space."""
+    """One row a line; its findings, facts, herbs and remedies have `; ` between them."""
     return csv_bytes(FINDINGS, (_row(finding) for finding in worded))
 
 
@@ -32,8 +32,8 @@ def _row(finding: WordedFinding) -> tuple[object, ...]:
         finding.severity,
         finding.id,
         finding.fact,
-        " ".join(finding.herbs),
-        " ".join(finding.remedies),
+        "; ".join(finding.herbs),
+        "; ".join(finding.remedies),
         finding.first,
         finding.last,
         finding.text,

@@ -1,23 +1,19 @@
-"""The take-home sheet, as a PDF.
+"""The take-home papers as a PDF, set from the neutral document.
 
-The same course, card and day give the same bytes. The file's own properties name the practice
-but not the client.
+The same document gives the same bytes. The file's own properties name the practice but not the
+client.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from datetime import date
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
 
-from reportlab.platypus import Flowable
-
-from sennight.domain.courses.stretches import Layout
-from sennight.domain.practices import PracticeCard
-from sennight.publish.handout import sections as parts
-from sennight.publish.handout import taking
-from sennight.publish.handout.input import Handout, HerbWords
+from sennight.domain.take_home.choices import USUAL, SheetChoices
+from sennight.domain.take_home.document import TakeHome
+from sennight.publish.handout.paper import paper_of
+from sennight.publish.handout.setting import story_of
 from sennight.publish.pdf.one_column import one_column_pdf
-from sennight.publish.pdf.style import page_of
 from sennight.publish.pdf.typeface import (
     MissingGlyph,
     MissingGlyphsError,
@@ -29,63 +25,50 @@ TITLE = "Course of herbs: take-home sheet"
 
 
 def handout_pdf(
-    layout: Layout,
-    card: PracticeCard,
+    document: TakeHome,
+    choices: SheetChoices = USUAL,
     *,
-    today: date,
-    herbs: HerbWords,
-    paper: str = "A4",
     replace_missing: bool = False,
 ) -> bytes:
-    """The handout for a course.
+    """The card and the sheet.
 
-    `paper` is A4 or Letter. Raises ValueError for another paper and for a course without a day,
-    and MissingGlyphsError where a name has letters that the typefaces lack, unless
-    `replace_missing` says to print a visible sign in their place.
+    Of the choices paper and letters count; the rest is in the document already. Raises
+    ValueError for a paper that we have not, CannotBeSetError, and MissingGlyphsError where a
+    name has letters that the typefaces lack, unless `replace_missing` says to print a visible
+    sign in their place.
     """
-    if not layout.days:
-        raise ValueError("the course has no day left; expected a course with a day to print")
     register_faces()
-    missing = unprintable(layout, card, herbs.names)
+    sheet = paper_of(choices.paper, choices.letters)
+    missing = unprintable(document)
     if missing and not replace_missing:
         raise MissingGlyphsError(missing)
-    handout = Handout(layout, card, today, herbs, page_of(paper))
-    client = layout.course.client.name
     return one_column_pdf(
-        handout.page, _story(handout), title=TITLE, author=card.name, foot=client
+        sheet.page,
+        story_of(sheet, document),
+        title=TITLE,
+        author=document.letterhead.practice,
+        foot=document.client,
     )
 
 
-def unprintable(
-    layout: Layout, card: PracticeCard, herb_names: Mapping[str, str]
-) -> tuple[MissingGlyph, ...]:
-    """The letters of this handout that the typefaces lack, with the text each is in."""
-    return tuple(
-        glyph for words in _words(layout, card, herb_names) for glyph in missing_glyphs(words)
-    )
+def unprintable(document: TakeHome) -> tuple[MissingGlyph, ...]:
+    """The letters that the typefaces lack, each once, with the first text that it is in."""
+    found: dict[str, MissingGlyph] = {}
+    for words in _words(document):
+        for glyph in missing_glyphs(words):
+            found.setdefault(glyph.letter, glyph)
+    return tuple(found.values())
 
 
-def _words(layout: Layout, card: PracticeCard, herb_names: Mapping[str, str]) -> Iterator[str]:
-    """Whatever is printed that people have written."""
-    course = layout.course
-    yield course.client.name
-    yield from (card.name, card.practitioner, *card.address, card.phone, card.email)
-    yield from (phase.id for phase in course.protocol.phases)
-    for remedy in course.remedies:
-        yield remedy.name
-        yield from (
-            herb_names.get(ingredient.herb, ingredient.herb) for ingredient in remedy.ingredients
-        )
-
-
-def _story(handout: Handout) -> list[Flowable]:
-    return [
-        *parts.opening(handout),
-        *taking.what_to_take(handout),
-        *taking.flare_plan(handout),
-        *taking.your_day(handout),
-        *parts.how_to(handout),
-        *parts.please_read(handout),
-        *parts.contact(handout),
-        *parts.weeks(handout),
-    ]
+def _words(part: object) -> Iterator[str]:
+    """Whatever a document says, in its order; of a document the client's name first."""
+    if isinstance(part, TakeHome):
+        yield part.client
+    if isinstance(part, str):
+        yield part
+    elif isinstance(part, tuple):
+        for inner in part:
+            yield from _words(inner)
+    elif is_dataclass(part):
+        for field in fields(part):
+            yield from _words(getattr(part, field.name))

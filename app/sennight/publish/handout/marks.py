@@ -4,27 +4,33 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from functools import cache, partial
+from html import escape
 
 from reportlab.lib.colors import white
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import Flowable, Paragraph
+from reportlab.platypus import Flowable
 
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.letters import letter_of
+from sennight.domain.take_home.document import Mark
 from sennight.dyes import dye_of
 from sennight.places import own_folder
+from sennight.publish.handout.paper import Paper
+from sennight.publish.pdf.paragraphs import Text
 from sennight.publish.pdf.style import QUIET_COLOUR, colour_of
 from sennight.publish.pdf.tags import decoration, stamp
-from sennight.publish.pdf.typeface import BOLD
+from sennight.publish.pdf.typeface import BOLD, bound, with_replacements
 
 FORM_BOX = 24
 """The forms are drawn in a box of so many units a side."""
 
 _SWATCH = 0.5  # of a mark's height
 _LETTER = 0.82
+_LEAST_MARK = 12.05 / _LETTER
+"""The height of a mark whose letter is 12 points."""
 _STEP = 3.2  # points between the lines of a pattern
 
 
@@ -155,38 +161,63 @@ def draw_form(canvas: Canvas, form: Form, x: float, y: float, size: float) -> No
     canvas.restoreState()
 
 
-class Marked(Flowable):
-    """Paragraphs with a remedy's mark, and its form's drawing, hanging beside them."""
+class MarkLine(Flowable):
+    """A remedy's mark with its form's drawing beside it: decoration, for the name is said."""
 
-    HEIGHT = 12.5
-    INDENT = 25
-    FORM_SIZE = 15
-
-    def __init__(self, index: int, words: Sequence[Paragraph], form: Form | None = None) -> None:
+    def __init__(self, mark: Mark, body: float) -> None:
         super().__init__()
-        self.index, self.words, self.form = index, words, form
+        self.mark, self.size = mark, max(_LEAST_MARK, body * 1.05)
 
     @property
-    def indent(self) -> float:
-        """How far the words stand in."""
-        return max(self.INDENT, mark_width(self.index, self.HEIGHT) + 6)
+    def least(self) -> float:
+        """The least width."""
+        return mark_width(self.mark.index, self.size) + self.size + 6
 
-    def wrap(self, aW: float, aH: float) -> tuple[float, float]:
-        """Its size in the space at hand."""
-        width = aW - self.indent - (self.FORM_SIZE + 4 if self.form else 0)
-        self.heights = [words.wrap(width, aH)[1] for words in self.words]
-        self.width, self.height = aW, sum(self.heights)
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002
+        """Its size, whatever the space."""
+        self.width, self.height = self.least, self.size + 2
         return self.width, self.height
 
     def draw(self) -> None:
         """Draw it."""
-        top = self.height - self.words[0].style.leading
         with decoration(self.canv):
-            draw_mark(self.canv, self.index, 0, top + 2.6, self.HEIGHT)
-            if self.form:
-                at = self.width - self.FORM_SIZE
-                draw_form(self.canv, self.form, at, top + 1.5, self.FORM_SIZE)
-        y = self.height
-        for words, height in zip(self.words, self.heights, strict=True):
-            y -= height
-            words.drawOn(self.canv, self.indent, y)
+            draw_mark(self.canv, self.mark.index, 0, 1, self.size)
+            x = mark_width(self.mark.index, self.size) + 4
+            draw_form(self.canv, self.mark.form, x, 0, self.size * 1.15)
+
+
+class MarkedText(Text):
+    """A paragraph that a remedy's mark stands beside, at its first line."""
+
+    mark: Mark | None = None
+
+    def split(self, aW: float, aH: float) -> list[Flowable]:
+        """Its parts, the mark at the first."""
+        parts = super().split(aW, aH)
+        if parts and isinstance(parts[0], MarkedText):
+            parts[0].mark = self.mark
+        return parts
+
+    def draw(self) -> None:
+        """Draw it."""
+        if self.mark is not None:
+            height = max(_LEAST_MARK, self.style.fontSize * 0.95)
+            with decoration(self.canv):
+                at = self.height - self.style.leading + (self.style.leading - height) / 2
+                draw_mark(self.canv, self.mark.index, 0, at, height)
+        super().draw()
+
+
+def marked(paper: Paper, mark: Mark, words: str, name: str = "body") -> MarkedText:
+    """Words that hang beside a remedy's mark."""
+    indent = max(indent_of(paper), mark_width(mark.index, max(_LEAST_MARK, paper.body)) + 6)
+    text = MarkedText(
+        escape(bound(with_replacements(words)), quote=False), paper.style(name, indent)
+    )
+    text.mark = mark
+    return text
+
+
+def indent_of(paper: Paper) -> float:
+    """How far words stand in beside a mark."""
+    return paper.body * 2

@@ -7,15 +7,20 @@ from io import BytesIO
 
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+from reportlab.platypus.doctemplate import LayoutError
 
-from sennight.publish.pdf.style import BOTTOM, MARGIN, QUIET_COLOUR, TOP, Page, fitting
+from sennight.publish.pdf.style import QUIET_COLOUR, Page, fitting
 from sennight.publish.pdf.tags import TaggedCanvas, decoration
 from sennight.publish.pdf.typeface import TEXT, with_replacements
 
 FOOT_SIZE = 12
 FOOT = 34
 """Points from the paper's edge to the foot's line."""
-_PDF_VERSION = (1, 7)
+PDF_VERSION = (1, 7)
+
+
+class CannotBeSetError(ValueError):
+    """Something that does not fit on the paper, whatever is done; nothing was set."""
 
 
 def one_column_pdf(
@@ -24,12 +29,18 @@ def one_column_pdf(
     """A paper of one column, with `foot` and the page of all pages at the foot of each.
 
     The same content gives the same bytes. The file's own properties name the practice alone, so
-    `author` is the practice's name.
+    `author` is the practice's name. Raises CannotBeSetError.
     """
     target = BytesIO()
     feet = partial(_draw_feet, page=page, words=with_replacements(foot))
-    canvas = partial(TaggedCanvas, before_save=feet, initialFontName=TEXT, pdfVersion=_PDF_VERSION)
-    _OneColumn(target, page, title=title, author=author).build(story, canvasmaker=canvas)
+    canvas = partial(TaggedCanvas, before_save=feet, initialFontName=TEXT, pdfVersion=PDF_VERSION)
+    try:
+        _OneColumn(target, page, title=title, author=author).build(story, canvasmaker=canvas)
+    except LayoutError as error:
+        raise CannotBeSetError(
+            "something is too large for one page; expected shorter names, a larger paper or "
+            "standard print"
+        ) from error
     return target.getvalue()
 
 
@@ -48,10 +59,10 @@ class _OneColumn(BaseDocTemplate):
             pageCompression=1,
         )
         frame = Frame(
-            MARGIN,
-            BOTTOM,
+            page.margin,
+            page.bottom,
             page.measure,
-            page.height - TOP - BOTTOM,
+            page.text_height,
             leftPadding=0,
             rightPadding=0,
             topPadding=0,
@@ -73,11 +84,11 @@ def _foot_name(number: int) -> str:
 def _draw_feet(canvas: Canvas, *, page: Page, words: str) -> None:
     pages = canvas.getPageNumber() - 1
     for number in range(1, pages + 1):
-        canvas.beginForm(_foot_name(number), 0, 0, page.width, BOTTOM)
+        canvas.beginForm(_foot_name(number), 0, 0, page.width, page.bottom)
         canvas.setFillColor(QUIET_COLOUR)
         canvas.setFont(TEXT, FOOT_SIZE)
         count = f"Page {number} of {pages}"
-        canvas.drawRightString(page.width - MARGIN, FOOT, count)
+        canvas.drawRightString(page.width - page.margin, FOOT, count)
         room = page.measure - canvas.stringWidth(count, TEXT, FOOT_SIZE) - 20
-        canvas.drawString(MARGIN, FOOT, fitting(canvas, words, room, size=FOOT_SIZE))
+        canvas.drawString(page.margin, FOOT, fitting(canvas, words, room, size=FOOT_SIZE))
         canvas.endForm()

@@ -15,6 +15,8 @@ from sennight.publish.pdf.typeface import TEXT, bound, with_replacements
 
 DASH = "–"
 """What the items of a list hang from."""
+HANG = 13
+"""How far the words of an item stand in from their dash, in points."""
 
 
 class Text(Paragraph):
@@ -27,6 +29,7 @@ class Text(Paragraph):
         super().__init__(*args, **kwargs)
         self.of = of or object()
         self.link = link
+        self.level = BOOKMARK_LEVELS.get(self.style.name)
         self.is_continued = False
 
     def split(self, aW: float, aH: float) -> list[Flowable]:
@@ -55,12 +58,11 @@ class Text(Paragraph):
             self.canv.link(self.link, self.getPlainText(), box, element)
 
     def _set_bookmark(self) -> None:
-        level = BOOKMARK_LEVELS.get(self.style.name)
         canvas = self.canv
-        if level is None or self.is_continued or not isinstance(canvas, TaggedCanvas):
+        if self.level is None or self.is_continued or not isinstance(canvas, TaggedCanvas):
             return
         if canvas.is_content:
-            canvas.bookmark(self.getPlainText(), level, self.height)
+            canvas.bookmark(self.getPlainText(), self.level, self.height)
 
 
 class Item(Text):
@@ -91,15 +93,16 @@ class Item(Text):
         self.canv.setFillColor(QUIET_COLOUR)
         self.canv.setFont(TEXT, self.style.fontSize)
         ascent = getAscentDescent(self.style.fontName, self.style.fontSize)[0]
-        self.canv.drawString(0, self.height - ascent, DASH)
+        self.canv.drawString(max(0, self.style.leftIndent - HANG), self.height - ascent, DASH)
 
 
-def text(words: str, name: str = "body", link: str = "") -> Text:
+def text(words: str, name: str = "body", link: str = "", *, struck: bool = False) -> Text:
     """Plain words, set in a style; amounts and dates are not torn apart.
 
-    `link` is an address that they lead to.
+    `link` is an address that they lead to; what is `struck` has a line through it.
     """
-    return Text(_markup(words), style(name), link=link)
+    markup = f"<strike>{_markup(words)}</strike>" if struck else _markup(words)
+    return Text(markup, style(name), link=link)
 
 
 def items(words: Sequence[str]) -> list[Flowable]:

@@ -13,7 +13,7 @@ from sennight.domain.practices import PracticeCard
 from sennight.publish.pdf.one_column import one_column_pdf
 from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.style import HAIRLINE, INK_COLOUR, QUIET_COLOUR, Page, page_of
-from sennight.publish.pdf.tables import Columns, rows
+from sennight.publish.pdf.tables import Columns, Ruled, rows
 from sennight.publish.pdf.tags import decoration
 from sennight.publish.pdf.typeface import register_faces
 
@@ -38,7 +38,9 @@ def plain_sheet(
     """
     register_faces()
     page = page_of(paper)
-    content = [*_letterhead(card), text(title, "title"), *story(page)]
+    heading = text(title, "title")
+    heading.level = 0
+    content = [*_letterhead(card), heading, *story(page)]
     foot = f"{about} · {title}" if about else title
     return one_column_pdf(page, content, title=title, author=card.name, foot=foot)
 
@@ -47,7 +49,9 @@ def _letterhead(card: PracticeCard) -> list[Flowable]:
     """Who at the left, where and how to reach them at the right."""
     who = [text(card.name, "practice")] if card.name else []
     who += [text(card.practitioner, "quiet" if who else "practice")] if card.practitioner else []
-    where = [text(line, "contact") for line in (*card.address, card.phone, card.email) if line]
+    where = [text(line, "contact") for line in card.address if line]
+    where += [text(card.phone, "contact", tel(card.phone))] if card.phone else []
+    where += [text(card.email, "contact", f"mailto:{card.email}")] if card.email else []
     if not who and not where:
         return []
     edges = [(f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP")]
@@ -56,7 +60,24 @@ def _letterhead(card: PracticeCard) -> list[Flowable]:
     return [head, Spacer(0, 12)]
 
 
-def ruled(page: Page, content: Sequence[Row]) -> Flowable:
+def signed(card: PracticeCard) -> list[Flowable]:
+    """The end of a letter, with the name and how to reach it; lines to fill in without a card."""
+    who = [card.practitioner] if card.practitioner else []
+    who += [card.name] if card.name else []
+    lines: list[Flowable] = [text(line) for line in who]
+    lines += [text(card.phone, link=tel(card.phone))] if card.phone else []
+    lines += [text(card.email, link=f"mailto:{card.email}")] if card.email else []
+    by_hand: list[Flowable] = [text("Name, telephone:", "quiet"), Blank(), Blank()]
+    return [Spacer(0, 12), text("With kind regards,"), Spacer(0, 34), *(lines or by_hand)]
+
+
+def tel(phone: str) -> str:
+    """The address that a telephone number leads to (RFC 3966): figures, and a plus before."""
+    figures = "".join(sign for sign in phone if sign.isdecimal())
+    return f"tel:{'+' if phone.strip().startswith('+') else ''}{figures}"
+
+
+def ruled(page: Page, content: Sequence[Row]) -> Ruled:
     """Rows of a name and what is said beside it; what is empty is a line to fill in."""
     return rows(
         page,

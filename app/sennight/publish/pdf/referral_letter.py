@@ -8,17 +8,19 @@ from datetime import date
 
 from reportlab.platypus import Flowable, Spacer
 
-from sennight.domain.courses.clients import Client, Topic
+from sennight.domain.courses.clients import Client
 from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.rules import RedFlag
-from sennight.domain.tag_words import upper_first
-from sennight.knowledge.vocabulary import vocabulary
+from sennight.domain.tag_words import TagWords, upper_first
+from sennight.publish.pdf.client_rows import born_words, client_rows
 from sennight.publish.pdf.paragraphs import text
-from sennight.publish.pdf.plain_sheet import Row, plain_sheet, ruled
+from sennight.publish.pdf.plain_sheet import Row, plain_sheet, ruled, signed
 from sennight.publish.pdf.style import Page
 
-TITLE = "Referral"
+TITLE, EMERGENCY = "Referral", "Emergency referral"
+NOTHING_TAKEN = "No herbal remedy from me at present."
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,56 +32,56 @@ class ReferralReason:
     note: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class ReferralFacts:
+    """What the doctor has to know: the client, and the herbal remedies that are taken now."""
+
+    client: Client
+    taken: Sequence[Row]
+    words: TagWords
+
+
 def referral_pdf(
-    client: Client, card: PracticeCard, why: ReferralReason, *, today: date, paper: str = "A4"
+    facts: ReferralFacts,
+    card: PracticeCard,
+    why: ReferralReason,
+    *,
+    today: date,
+    paper: str = "A4",
 ) -> bytes:
     """The letter."""
+    client = facts.client
+    title = EMERGENCY if any(flag.urgency is Urgency.EMERGENCY for flag in why.signs) else TITLE
 
     def story(page: Page) -> list[Flowable]:
-        born = f", born {plain_date(client.born)}" if client.born else ""
         return [
             Spacer(0, 4),
             text(plain_date(today), "quiet"),
-            Spacer(0, 12),
+            Spacer(0, 8),
+            ruled(page, [("To", ("", "")), ("Client’s telephone", ("",))]),
+            Spacer(0, 8),
             text("Dear colleague,"),
             Spacer(0, 6),
             text(
-                f"I saw {client.name}{born} on {plain_date(why.seen)}. Please see them "
-                "because of what I found:"
+                f"On {plain_date(why.seen)} I saw {client.name}{born_words(client, today)}. "
+                "Please see them because of what I found:"
             ),
             Spacer(0, 6),
-            ruled(page, _rows(client, why)),
+            ruled(page, _rows(facts, why, today)),
             Spacer(0, 12),
-            text(
-                "This client has herbal treatment from me; I am happy to send you a list of what "
-                "they take. I have not made a diagnosis."
-            ),
-            Spacer(0, 12),
-            text("With kind regards,"),
-            Spacer(0, 34),
-            text(card.practitioner or card.name),
+            text("I have not made a diagnosis. Please call me with any question."),
+            *signed(card),
         ]
 
-    return plain_sheet(TITLE, story, card=card, paper=paper)
+    return plain_sheet(title, story, card=card, paper=paper, about=client.name)
 
 
-def _rows(client: Client, why: ReferralReason) -> list[Row]:
+def _rows(facts: ReferralFacts, why: ReferralReason, today: date) -> list[Row]:
     rows: list[Row] = [
         (upper_first(flag.urgency.replace("-", " ")), (f"{flag.sign}.", f"{flag.action}."))
         for flag in why.signs
     ]
-    for name, topic in (
-        ("Conditions", Topic.CONDITIONS),
-        ("Medicines", Topic.MEDICINES),
-        ("Allergies", Topic.ALLERGIES),
-    ):
-        rows.append((name, _facts(client, topic)))
     if why.note:
         rows.append(("In my words", (why.note,)))
-    return rows
-
-
-def _facts(client: Client, topic: Topic) -> Sequence[str]:
-    words = vocabulary().words
-    none = "Asked: none." if topic in client.asked else "Not asked."
-    return [upper_first(fact.label(words)) for fact in client.facts(topic)] or [none]
+    rows += client_rows(facts.client, facts.words, today)
+    return [*rows, *(facts.taken or [("Herbal remedies", (NOTHING_TAKEN,))])]

@@ -42,20 +42,23 @@ WHOLE_PAGE = LETTER[1] - TOP - BOTTOM - 1
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A paper size in points, and the columns on it."""
+    """A paper size in points, its margins, and the columns on it."""
 
     width: float
     height: float
+    margin: float = MARGIN
+    top: float = TOP
+    bottom: float = BOTTOM
 
     @property
     def measure(self) -> float:
         """The width between the margins."""
-        return self.width - 2 * MARGIN
+        return self.width - 2 * self.margin
 
     @property
     def text_height(self) -> float:
         """The height between the margins."""
-        return self.height - TOP - BOTTOM
+        return self.height - self.top - self.bottom
 
     @property
     def columns(self) -> tuple[float, float]:
@@ -80,6 +83,7 @@ _STYLES: dict[str, dict[str, Any]] = {
     "body": {"fontName": TEXT, "fontSize": 12.5, "leading": 17.5},
     "quiet": {"fontName": TEXT, "fontSize": 12, "leading": 16, "textColor": QUIET_COLOUR},
     "small": {"fontName": TEXT, "fontSize": 10, "leading": 13.5, "textColor": QUIET_COLOUR},
+    "cell": {"fontName": TEXT, "fontSize": 12, "leading": 15.5},
     "aside": {"fontName": ITALIC, "fontSize": 12.5, "leading": 17.5},
     "name": {"fontName": SEMIBOLD, "fontSize": 12.5, "leading": 17.5},
     "urgent": {"fontName": BOLD, "fontSize": 12.5, "leading": 17.5, "textColor": ACCENT},
@@ -87,7 +91,7 @@ _STYLES: dict[str, dict[str, Any]] = {
         "fontName": TEXT,
         "fontSize": 12.5,
         "leading": 17.5,
-        "leftIndent": 14,
+        "leftIndent": 13,
         "tag": "LBody",
     },
     "phase": {"fontName": HEADING, "fontSize": 15.5, "leading": 19, "tag": "H3"},

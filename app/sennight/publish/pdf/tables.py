@@ -34,7 +34,8 @@ class Ruled(Table):
     """Rows with hairlines between them that break across pages at a row where they can.
 
     The cells of its first column are heads, or where it is not `is_side_headed` those of its
-    first rows. Of a part on a further page the rows that come again are decoration.
+    first rows; where it `is_headed_twice`, both. Of a part on a further page the rows that come
+    again are decoration. From `whole_page` on a height counts as a page of its own.
     """
 
     _rowHeights: Sequence[float]  # noqa: N815 - the library's name
@@ -42,13 +43,15 @@ class Ruled(Table):
     of: object = None
     is_continued = False
     is_side_headed = True
+    is_headed_twice = False
     is_table = True
+    whole_page = WHOLE_PAGE
 
     def split(self, availWidth: float, availHeight: float) -> list[Flowable]:
         """Its parts: whole rows, unless not even one fits on a page of its own."""
         self.splitInRow = 0
         parts: list[Flowable] = super().split(availWidth, availHeight)
-        if not parts and max(availHeight, self._first_rows()) >= WHOLE_PAGE:
+        if not parts and max(availHeight, self._first_rows()) >= self.whole_page:
             self.splitInRow = 1
             parts = super().split(availWidth, availHeight)
         self.of = self.of or object()
@@ -56,6 +59,8 @@ class Ruled(Table):
             if isinstance(part, Ruled):
                 part.of, part.is_continued = self.of, self.is_continued or number > 0
                 part.is_side_headed = self.is_side_headed
+                part.is_headed_twice = self.is_headed_twice
+                part.whole_page = self.whole_page
         return parts
 
     def needs(self, page: Page) -> float:
@@ -93,13 +98,18 @@ class Ruled(Table):
             with decoration(self.canv):
                 _draw_unless_empty(draw, cellval)
             return
-        is_named = is_first if self.is_side_headed else is_head
-        scope = ("Row" if self.is_side_headed else "Column") if is_named else ""
+        scope = self._scope(is_first=is_first, is_head=is_head)
         with (
             self._group("TR", of=self._row_is),
-            self._group("TH" if is_named else "TD", scope=scope),
+            self._group("TH" if scope else "TD", scope=scope),
         ):
             _draw_unless_empty(draw, cellval)
+
+    def _scope(self, *, is_first: bool, is_head: bool) -> str:
+        """Of which cells a cell is the head; empty for one that is none."""
+        if is_head and (self.is_headed_twice or not self.is_side_headed):
+            return "Column"
+        return "Row" if is_first and (self.is_headed_twice or self.is_side_headed) else ""
 
     def _next_cell(self, height: float) -> None:
         """Count rows and columns, which are drawn in their order."""
@@ -146,3 +156,29 @@ class Columns(Ruled):
     """What stands side by side and is no table: read column by column."""
 
     is_table = False
+
+
+def columns(
+    page: Page, heads: Sequence[str], content: Sequence[Sequence[str]], widths: Sequence[float]
+) -> Ruled:
+    """A table with a head above each column; `widths` are shares of the text's width."""
+    commands: list[Any] = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 6),
+        ("TOPPADDING", (0, 0), (-1, -1), 3),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
+        ("LINEABOVE", (0, 1), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
+    ]
+    table = Ruled(
+        [
+            [text(head, "quiet") for head in heads],
+            *([text(c, "cell") for c in r] for r in content),
+        ],
+        colWidths=[page.measure * width / sum(widths) for width in widths],
+        style=commands,
+        repeatRows=1,
+        hAlign="LEFT",
+    )
+    table.is_side_headed = False
+    return table

@@ -18,6 +18,7 @@ class CardVersion(Version, Base):
     practitioner: Mapped[str]
     phone: Mapped[str]
     email: Mapped[str]
+    emergency: Mapped[str | None]
     address: Mapped[list[CardAddress]] = relationship(
         lazy="selectin", order_by="CardAddress.place"
     )

@@ -99,14 +99,26 @@ class ReactionHerb(ListRow, Base):
     herb: Mapped[str]
 
 
+class ReactionVoid(KeyedRow, Base):
+    """A reaction that was written down in error: why, and since when."""
+
+    __tablename__ = "reaction_void"
+
+    reaction_id: Mapped[int] = mapped_column(ForeignKey("reaction.id"), unique=True)
+    reason: Mapped[str]
+    struck: Mapped[date | None]
+    recorded: Mapped[datetime]
+
+
 class RedFlagCheckRow(KeyedRow, Base):
-    """A day on which a client was asked for red flags."""
+    """A day on which a client was asked for red flags; why those of before are gone."""
 
     __tablename__ = "red_flag_check"
 
     client_id: Mapped[str] = mapped_column(ForeignKey("client.id"), index=True)
     day: Mapped[date]
     recorded: Mapped[datetime]
+    cleared: Mapped[str | None]
 
 
 class RedFlagTick(ListRow, Base):

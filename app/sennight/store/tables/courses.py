@@ -60,11 +60,16 @@ class CourseVersionRow(Version, Base):
     revision_count: Mapped[int]
     protocol_name: Mapped[str]
     digest: Mapped[str]
+    void: Mapped[str | None]
+    void_on: Mapped[date | None]
     accepts: Mapped[list[CourseAccept]] = relationship(lazy="raise")
 
 
 class CourseAccept(ListRow, Base):
-    """A finding that the practitioner decided to go ahead with, and why."""
+    """A finding that the practitioner decided to go ahead with or that was discussed, and why.
+
+    `made_for` holds what was taken and known of the client on that day, as JSON (`decided_for`).
+    """
 
     __tablename__ = "course_accept"
     __table_args__ = (UniqueConstraint("course_version_id", "place"),)
@@ -72,6 +77,11 @@ class CourseAccept(ListRow, Base):
     course_version_id: Mapped[int] = mapped_column(ForeignKey("course_version.id"))
     finding: Mapped[str]
     reason: Mapped[str]
+    void: Mapped[str | None]
+    void_on: Mapped[date | None]
+    decided: Mapped[date | None]
+    made_for: Mapped[str | None]
+    discussed: Mapped[bool | None]
 
 
 class CourseVoid(ListRow, Base):

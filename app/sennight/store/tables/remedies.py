@@ -20,12 +20,15 @@ class RemedyHead(Base):
 
 
 class RemedyVersion(Version, Base):
-    """A formula as saved at one time; the tea's columns are set for teas alone."""
+    """A formula as saved at one time; a column is set where the form has what it holds.
+
+    Which forms there are is said by the domain alone: a new one is no change of the table.
+    """
 
     __tablename__ = "remedy_version"
     __table_args__ = (
         UniqueConstraint("remedy_id", "version"),
-        CheckConstraint("form IN ('tea', 'tincture', 'rub', 'capsule')", name="form"),
+        CheckConstraint("form <> ''", name="form"),
     )
 
     remedy_id: Mapped[str] = mapped_column(ForeignKey("remedy.id"))
@@ -37,6 +40,12 @@ class RemedyVersion(Version, Base):
     water_ml: Mapped[Fraction | None]
     method: Mapped[str | None]
     minutes: Mapped[int | None]
+    base: Mapped[str | None]
+    base_parts: Mapped[Fraction | None]
+    sugar: Mapped[Fraction | None]
+    batch_g: Mapped[Fraction | None]
+    spoon_g: Mapped[Fraction | None]
+    stirred_into: Mapped[str | None]
     ingredients: Mapped[list[RemedyIngredient]] = relationship(
         lazy="selectin", order_by="RemedyIngredient.place"
     )
@@ -55,3 +64,5 @@ class RemedyIngredient(ListRow, Base):
     ethanol: Mapped[Fraction | None]
     mg: Mapped[Fraction | None]
     filling: Mapped[str | None]
+    percent: Mapped[Fraction | None]
+    drops: Mapped[Fraction | None]

@@ -26,11 +26,13 @@ from sennight.desktop.course.safety.rows import (
     summary,
 )
 from sennight.desktop.kit.theme import Theme
+from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact
-from sennight.domain.courses.courses import Accept, Course
+from sennight.domain.courses.courses import Course
 from sennight.domain.courses.editing import with_directions
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.dates import Span
+from sennight.domain.safety.decisions import Decision
 from sennight.practice.course_reading import read_course
 from sennight.practice.courses import course_entry
 from sennight.practice.publications import list_publications
@@ -71,7 +73,8 @@ def course(*accepts: Accept) -> Course:
 
 
 WORST, CAUTION, NOTE = (finding(str(one), one) for one in Severity)
-ALL = SafetyReport((WORST, CAUTION, NOTE), (WORST,), "Checked: all.")
+EVERY = (WORST, CAUTION, NOTE)
+ALL = SafetyReport(EVERY, (WORST,), "Checked: all.", lines=EVERY)
 
 
 def test_rows_are_worst_first_and_notes_are_folded() -> None:
@@ -100,10 +103,11 @@ def test_a_row_says_all_that_is_known_of_a_finding() -> None:
 
 
 def test_a_finding_that_was_decided_stays_with_its_reason() -> None:
-    decided = SafetyReport(ALL.findings, (), ALL.data_words)
-    row = finding_rows(decided, course(Accept("avoid", "agreed with the doctor")), ())[0]
+    accept = Accept("avoid", "agreed with the doctor", on=date(2027, 1, 4))
+    decided = replace(ALL, unaccepted=(), decided={"avoid": Decision(accept)})
+    row = finding_rows(decided, course(accept), ())[0]
     assert row.head == "Avoid, accepted"
-    assert row.more[0] == ("Reason", "agreed with the doctor")
+    assert row.more[0] == ("Decided", "4 January 2027: agreed with the doctor")
     assert not row.asks
     assert not row.unfolded
     assert glance(decided) == "Safety: 3 findings"
@@ -218,7 +222,14 @@ def test_going_ahead_needs_a_reason_and_is_kept(
     in_next_dialog(decide)
     qtbot.keyClick(panel.view, Key.Key_Return)
     stored = course_entry(willow.practice, willow.course).course
-    assert stored.accepts == (Accept(MET, "INR watched weekly, agreed with the doctor"),)
+    (accept,) = stored.accepts
+    assert (accept.finding, accept.reason, accept.on, accept.facts) == (
+        MET,
+        "INR watched weekly, agreed with the doctor",
+        controller.session.reading.today,
+        ("anticoagulant",),
+    )
+    assert [(then.remedy, str(then.unit)) for then in accept.taken or ()]
     assert not controller.session.undo_stack.canUndo()
     assert panel.checked.unaccepted == ()
     assert panel.view.findings.rows[0].head == "Avoid, accepted"

@@ -16,6 +16,7 @@ from sennight.domain.courses.courses import Stop
 from sennight.practice.clients import client_entry
 from sennight.practice.courses import course_entry
 from sennight.practice.materia_medica import supplied_materia_medica
+from sennight.practice.papers import PaperKind, list_given, paper_content
 from support.next_dialog import in_next_dialog
 from support.pdf_pages import page_texts
 from support.sample_practice import TODAY
@@ -97,6 +98,9 @@ def test_a_reaction_stops_the_remedy_and_is_remembered(
     assert controller.session.course == course
     (reaction,) = client_entry(willow.practice, willow.client).client.reactions
     assert (reaction.day, reaction.herbs) == (date(2027, 1, 27), ("willow-bark",))
+    (kept,) = list_given(willow.practice, willow.client)
+    assert (kept.kind, kept.course_id) == (PaperKind.REACTION_REPORT, willow.course)
+    assert paper_content(willow.practice, kept.id) == path.read_bytes()
     text = " ".join(page_texts(path.read_bytes()))
     assert "Willow bark" in text
     assert "itching rash" in text

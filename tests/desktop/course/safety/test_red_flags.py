@@ -15,6 +15,7 @@ from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.red_flags.flags_dialog import RedFlagsDialog
+from sennight.practice.papers import PaperKind, list_given, paper_content
 from sennight.practice.red_flags import RedFlagCheck, list_checks, record_check, red_flags
 from support.next_dialog import in_next_dialog
 from support.pdf_pages import page_texts
@@ -107,12 +108,22 @@ def test_a_flag_stands_first_on_folder_and_course_until_it_is_gone(
     layout = page.controller.layout()
     assert layout is not None
     assert layout.indexOf(page.controller.banner) < layout.indexOf(page.controller.view)
-    in_next_dialog(lambda sheet: tick(sheet, HOT))
+    in_next_dialog(lambda sheet: clear(sheet, HOT))
     page.controller.decide("flags")
     assert page.controller.banner.isHidden()
+    assert list_checks(willow.practice, willow.client)[-1].cleared == "joint drained, no germ"
     folder.open(willow.client)
     assert not folder.banner.isVisible()
     assert folder.asked.text() == "No red flag on 27 January 2027."
+
+
+def clear(sheet: RedFlagsDialog, flag: str) -> None:
+    """A sign that was recorded goes only with a word why."""
+    assert sheet.reason_row.isHidden()
+    tick(sheet, flag)
+    assert sheet.reason_row.is_wrong
+    sheet.reason.setText("joint drained, no germ")
+    sheet.main_button.click()
 
 
 def tick(sheet: RedFlagsDialog, flag: str) -> None:
@@ -144,6 +155,9 @@ def test_the_letter_is_written_with_the_practitioners_words(
 
     in_next_dialog(write)
     controller.banner.letter.click()
+    (kept,) = list_given(willow.practice, willow.client)
+    assert (kept.kind, kept.course_id) == (PaperKind.REFERRAL, None)
+    assert paper_content(willow.practice, kept.id) == path.read_bytes()
     text = " ".join(page_texts(path.read_bytes()))
     assert "Ishbel Marr" in text
     assert "Please see her today." in text
@@ -170,6 +184,6 @@ def test_what_needs_a_doctor_at_once_stops_giving_until_it_is_gone(
     controller.give()
     assert told == ["Nothing is given while this stands", "This course is not given yet"]
     assert controller.session.course.accepts == ()
-    in_next_dialog(lambda sheet: tick(sheet, now))
+    in_next_dialog(lambda sheet: clear(sheet, now))
     controller.banner.ask()
     assert f"flag.{now}" not in [one.id for one in controller.session.reading.safety.unaccepted]

@@ -17,6 +17,7 @@ from PySide6.QtCore import (
 )
 
 from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.domain.dates import Span, add_months
 from sennight.domain.day import clock
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, counted, plain_date, plain_dose
@@ -100,8 +101,10 @@ class WeeksModel(GridModel):
             return None
         if role == CELL:
             return self.cell(self.day_at(index.row(), index.column()))
-        if role in (*SENTENCE_ROLES, Qt.ItemDataRole.ToolTipRole):
+        if role in SENTENCE_ROLES:
             return self.day_text(self.day_at(index.row(), index.column())).sentence
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(self.day_text(self.day_at(index.row(), index.column())).sentence)
         return None
 
     def day_text(self, day: date) -> DayText:

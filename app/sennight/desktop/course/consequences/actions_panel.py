@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.grid_model import GridModel, Index
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.tags import tag_words
@@ -85,15 +86,19 @@ class ActionsModel(GridModel):
         """The number of a phase, and its name for those who hear it."""
         if not column:
             return self.tr("Phase") if role == Qt.ItemDataRole.DisplayRole else None
-        if role in (Qt.ItemDataRole.ToolTipRole, Qt.ItemDataRole.AccessibleTextRole):
+        if role == Qt.ItemDataRole.AccessibleTextRole:
             return self.phases[column - 1]
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(self.phases[column - 1])
         return str(column) if role == Qt.ItemDataRole.DisplayRole else None
 
     def _of_cell(self, cell: Coverage, role: int) -> object:
         if role == Qt.ItemDataRole.DisplayRole:
             return self.tr("gap") if cell.is_gap else self._letters(cell)
-        if role in (Qt.ItemDataRole.ToolTipRole, Qt.ItemDataRole.AccessibleTextRole):
+        if role == Qt.ItemDataRole.AccessibleTextRole:
             return self.sentence(cell)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(self.sentence(cell))
         return cell.is_gap if role == GAP else None
 
     def texts(self) -> tuple[str, ...]:

@@ -13,13 +13,15 @@ from PySide6.QtWidgets import QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField
+from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm, FieldRow, TypedField
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence, sentences
 from sennight.domain.courses.courses import Revision
+from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.revising import RevisionError
 from sennight.domain.directions.directions import SameTimeError
@@ -49,6 +51,7 @@ class Decision(FormDialog):
         self.rows: dict[str, FieldRow] = {}
         self._tried: CourseReading | None = None
         self.reason = QLineEdit()
+        self.reason.setMaxLength(MOST_IN_A_REASON)
         self.changes_label = text_label("", Role.STRONG, wrap=True)
         self.detail = text_label("", Role.QUIET, wrap=True)
         self.changes_label.setAccessibleName(self.tr("What will change"))
@@ -97,6 +100,13 @@ class Decision(FormDialog):
         self.add(name, label, field)
         return field
 
+    def ask_beneath(self, bar: QuestionBar) -> None:
+        """Show a field's questions beneath the row added last."""
+        row = next(reversed(self.rows.values()))
+        layout = row.layout()
+        if layout is not None:
+            layout.addWidget(bar)
+
     def add_choice(self, name: str, label: str, options: list[tuple[str, str]]) -> QComboBox:
         """Add a choice; each option is what is shown and what it stands for."""
         box = QComboBox()
@@ -144,9 +154,17 @@ class Decision(FormDialog):
         )
         if comparison is not None and not comparison:
             self.changes_label.setText(self.tr("Nothing changes."))
-        course = self.session.course
-        self.detail.setText("\n".join(sentences(comparison, course)) if comparison else "")
+        told = sentences(comparison, self.session.course) if comparison else ()
+        self.detail.setText("\n".join((*told, *self._too_early(tried))))
         self.changes_label.setAccessibleDescription(self.changes_label.text())
+
+    def _too_early(self, tried: CourseReading | None) -> tuple[str, ...]:
+        """What the decision ends before its least time; what ends so already is not its doing."""
+        if tried is None:
+            return ()
+        known = early_ends(self.session.reading.layout.plan)
+        new = (early for early in early_ends(tried.layout.plan) if early not in known)
+        return tuple(early_end_words(early) for early in new)
 
     def tried(self) -> CourseReading | None:
         """The course with the decision; None, and the field says why, where it is impossible."""

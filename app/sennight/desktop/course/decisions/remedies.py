@@ -9,6 +9,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.desktop.parts.typed import Explained, explain_directions
 from sennight.domain.courses.courses import Redirect, Revision, Stop
 from sennight.domain.directions.directions import Directions
@@ -39,6 +40,7 @@ class ChangeDirections(Decision):
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
         self.directions = DirectionsEdit(self._explain, theme)
         self.add("take", self.tr("Directions"), self.directions)
+        self.ask_beneath(QuestionBar.beneath(self.directions))
         day = max(self.session.day, self.today)
         self.first = self.add_date("from", self.tr("From"), day)
         self.last = self.add_date(
@@ -73,7 +75,7 @@ class ChangeDirections(Decision):
         try:
             directions = read_usual_directions(self.directions.text())
         except DirectionsError as error:
-            raise FieldError("take", str(error)) from error
+            raise FieldError("take", self._explain(self.directions.text())[0]) from error
         return Redirect(
             on=self.today,
             reason=self.why,

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Qt
 
 from sennight.desktop.kit.drafts import as_object, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.grid_model import GridModel, Index
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.domain.dates import Span, course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
 from sennight.domain.follow_up.diaries import Taken
@@ -98,7 +99,9 @@ class DiaryModel(GridModel):
         """The remedies' letters, in full for tips."""
         if role == Qt.ItemDataRole.DisplayRole:
             return letter_of(column)
-        return self.remedies[column].name if role == Qt.ItemDataRole.ToolTipRole else None
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return plain_tip(self.remedies[column].name)
+        return None
 
     def row_heading(self, row: int, role: int) -> object:
         """The days, the week's number on its first day."""

@@ -6,7 +6,14 @@ from PySide6.QtCore import QAbstractItemModel, QEvent, QObject, QPointF, QRectF,
 from PySide6.QtGui import QKeyEvent, QPainter, QPen, QPixmap
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from sennight.desktop.course.lines.lines_model import PLACE, PLAIN, WRONG, Column, LinesModel
+from sennight.desktop.course.lines.lines_model import (
+    PLACE,
+    PLAIN,
+    READERS,
+    WRONG,
+    Column,
+    LinesModel,
+)
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
@@ -22,6 +29,8 @@ class LineDelegate(QStyledItemDelegate):
     """Draws a cell's text with its plain words beneath, and edits it."""
 
     explained = Signal(str, bool)
+    asked = Signal(object)
+    chosen = Signal(str)
     named = Signal(int)
 
     def __init__(self, brushes: Brushes, model: LinesModel, parent: QObject) -> None:
@@ -152,8 +161,13 @@ class LineDelegate(QStyledItemDelegate):
             return self._remedy_field(parent, index.row())
         column = index.column()
         edit = DirectionsEdit(
-            lambda text: self.model.explain(text, column), self.brushes.theme, parent
+            lambda text: self.model.explain(text, column),
+            self.brushes.theme,
+            parent,
+            read=READERS[column],
         )
+        edit.asked.connect(self.asked)
+        self.chosen.connect(edit.choose)
         edit.setAccessibleName(str(self.model.headerData(column, Qt.Orientation.Horizontal)))
         edit.explained.connect(self.explained)
         edit.entered.connect(lambda: self._done(edit))
@@ -215,4 +229,5 @@ class LineDelegate(QStyledItemDelegate):
     def destroyEditor(self, editor: QWidget, index: Index) -> None:
         """Nothing is being typed any more."""
         super().destroyEditor(editor, index)
+        self.asked.emit(None)
         self.explained.emit("", False)  # noqa: FBT003 - a signal takes no names

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from sennight.desktop.course.lines.line_dialog import LineDialog
 from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.course.lines.lines_view import LinesView
 from sennight.desktop.course.lines.phase_bar import PhaseBar
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
-from sennight.desktop.kit.widgets import button, restyle, text_label
+from sennight.desktop.kit.widgets import Shortened, button, restyle, text_label
+from sennight.desktop.parts.question_bar import QuestionBar
+from sennight.domain.courses.phase_words import ceiling_words, phase_remarks
+from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -24,6 +29,7 @@ class LinesEditor(QWidget):
 
     def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__()
+        self._theme = theme
         self.model = LinesModel(session, self)
         self.bar = PhaseBar(session, theme)
         self.table = LinesView(self.model, theme)
@@ -33,7 +39,11 @@ class LinesEditor(QWidget):
         layout.setSpacing(theme.unit)
         layout.addWidget(self.bar)
         layout.addWidget(self.table, 1)
+        self.holds_label = Shortened("", Role.QUIET)
+        layout.addWidget(self.holds_label)
         layout.addWidget(self.message_label)
+        self.questions = QuestionBar()
+        layout.addWidget(self.questions)
         self.again = button(translate("LinesEditor", "Try again"), kind="link")
         self._repeat: Callable[[], None] | None = None
         self.again.clicked.connect(self._try_again)
@@ -41,6 +51,18 @@ class LinesEditor(QWidget):
         self.message_label.hide()
         self.again.hide()
         self._connect()
+        self._show_held()
+
+    def _show_held(self) -> None:
+        """What the phase holds beside its lines, on one line that is whole in its tip."""
+        session = self.model.session
+        course, phase = session.course, replace(session.phase, lines=())
+        names = {remedy.id: remedy.name for remedy in course.remedies}
+        held = phase_remarks(phase, names, course.client.day)
+        ceilings = (ceiling_words(ceiling, names) for ceiling in course.protocol.ceilings)
+        words = " ".join((*held, *ceilings))
+        self.holds_label.setText(words)
+        self.holds_label.setVisible(bool(words))
 
     def _connect(self) -> None:
         self.bar.asked.connect(self.asked)
@@ -48,13 +70,53 @@ class LinesEditor(QWidget):
         self.bar.refused.connect(self.refuse)
         self.model.refused.connect(self.refuse)
         self.bar.add_line.clicked.connect(self.table.begin_line)
+        self.bar.more_wanted.connect(self.open_line)
         self.table.delegate.explained.connect(self._explain)
+        self.table.delegate.asked.connect(self._asked)
+        self.table.selectionModel().currentChanged.connect(lambda _now, _was: self._asked(None))
+        self.questions.chosen.connect(self._chosen)
         self.model.session.changed.connect(self._say_nothing)
+        self.model.session.changed.connect(self._show_held)
+        self.model.session.phase_changed.connect(self._show_held)
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
+        self._theme = theme
         self.bar.apply_theme(theme)
         self.table.apply_theme(theme)
+
+    def _asked(self, question: Question | None) -> None:
+        """Show what could be meant: of what is being typed, else of the draft in hand."""
+        at = self.table.currentIndex()
+        drafted = self.model.question(at.row(), at.column()) if at.isValid() else None
+        self.questions.ask(question or drafted)
+
+    def _chosen(self, choice: str) -> None:
+        """Write what was meant into the field, or into the draft where none is open."""
+        if self.table.is_typing:
+            self.table.delegate.chosen.emit(choice)
+            return
+        at = self.table.currentIndex()
+        question = self.model.question(at.row(), at.column()) if at.isValid() else None
+        if question is not None:
+            draft = self.model.text(at.row(), at.column())
+            meant = f"{draft[: question.start]}{choice}{draft[question.end :]}"
+            self.model.setData(at, meant)
+            self._asked(None)
+
+    def open_line(self) -> None:
+        """Ask for what the line in hand says beside its directions."""
+        row = self.table.currentIndex().row()
+        if not 0 <= row < len(self.model.lines):
+            self.refuse(translate("LinesEditor", "Select a line first."))
+            return
+        line = self.model.lines[row]
+        dialog = LineDialog(self.model.session, self._theme, line, self.window())
+        session = self.model.session
+        session.keep_draft(dialog, f"line/{session.phase_id}/{line.remedy}")
+        if dialog.exec() and dialog.line != line:
+            self.model.replace_line(line, dialog.line)
+        dialog.deleteLater()
 
     def set_shelf(self, remedies: tuple[Remedy, ...]) -> None:
         """The remedies on the shelf, which a line can take beside the course's own."""

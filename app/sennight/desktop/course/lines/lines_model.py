@@ -16,25 +16,26 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
 from sennight.desktop.parts.typed import (
     Explained,
-    explain_directions,
     explain_steps,
+    explain_take,
+    question_in,
     short_date,
 )
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.editing import (
     EditError,
     add_line,
-    parse_steps,
     remove_line,
-    steps_text,
     with_directions,
     with_line,
     with_remedy,
     with_steps,
 )
-from sennight.domain.courses.protocols import Line, Protocol
+from sennight.domain.courses.phase_words import line_remarks
+from sennight.domain.courses.protocols import CountFrom, Line, Protocol
+from sennight.domain.courses.typed_lines import parse_steps, parse_take, steps_text
 from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.understanding import read_usual_directions
+from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -46,6 +47,12 @@ class Column(IntEnum):
     STEPS = 2
     UNTIL = 3
 
+
+READERS: dict[int, Callable[[str], object]] = {
+    Column.TAKE: parse_take,
+    Column.STEPS: parse_steps,
+}
+"""How what is typed in a column is read."""
 
 PLAIN = Qt.ItemDataRole.UserRole + 11
 WRONG = Qt.ItemDataRole.UserRole + 12
@@ -195,14 +202,35 @@ class LinesModel(GridModel):
         return short_date(max(ends)) if ends else self.tr("not taken")
 
     def plain(self, row: int, column: int) -> str:
-        """Directions in plain words; what was expected, where they cannot be read."""
+        """Directions in plain words; what was expected, where they cannot be read.
+
+        Beneath the directions also where and how the line is used.
+        """
         if column not in (Column.TAKE, Column.STEPS):
             return ""
-        return self.explain(self.text(row, column), column)[0]
+        said = self.explain(self.text(row, column), column)[0]
+        remarks = self._remarks(row) if column == Column.TAKE else ()
+        return ". ".join([said, " ".join(remarks)]) if remarks else said
+
+    def _remarks(self, row: int) -> tuple[str, ...]:
+        """What a line says beside its directions, the day that its cycles count from included."""
+        if row >= len(self.lines):
+            return ()
+        line = self.lines[row]
+        from_course = self.tr("Weeks on and off count from the course’s first day.")
+        counted = (from_course,) if line.count_from is CountFrom.COURSE else ()
+        return (*counted, *line_remarks(line))
+
+    def question(self, row: int, column: int) -> Question | None:
+        """What has to be asked about a draft before it can be read."""
+        draft = self._drafts.get(self._key(row, column))
+        if draft is None or column not in READERS:
+            return None
+        return question_in(draft, READERS[column])
 
     def explain(self, text: str, column: int) -> Explained:
         """What a text means, or what is wrong with it and from where to where."""
-        reads = explain_steps if column == Column.STEPS else explain_directions
+        reads = explain_steps if column == Column.STEPS else explain_take
         return reads(text, self.session.course.client.day)
 
     def wrong_place(self, row: int, column: int) -> tuple[int, int] | None:
@@ -241,18 +269,31 @@ class LinesModel(GridModel):
                 self.tr("Change steps"), lambda: with_steps(protocol, phase, remedy.id, steps)
             )
             return
-        directions = read_usual_directions(text)
+        directions, steps = parse_take(text)
         if row >= len(self.lines):
-            line = Line(remedy.id, directions)
+            line = Line(remedy.id, directions, steps)
             added = add_line(protocol, phase, line)
             course = with_remedy(replace(self.session.course, protocol=added), remedy)
             self.asked.emit(LineEditRequest(self.tr("Add a line"), course, remedy.id, added=line))
+        elif steps:
+            line = replace(self.lines[row], directions=directions, steps=steps)
+            self._ask(
+                self.tr("Change directions"), lambda: with_line(protocol, phase, remedy.id, line)
+            )
         elif directions != self.lines[row].directions:
             changed = with_directions(protocol, phase, remedy.id, directions)
             course = replace(self.session.course, protocol=changed)
             self.asked.emit(
                 LineEditRequest(self.tr("Change directions"), course, remedy.id, directions)
             )
+
+    def replace_line(self, before: Line, line: Line) -> None:
+        """Ask for a line of the same remedy in the place of another."""
+        protocol, phase = self.session.course.protocol, self.session.phase_id
+        self._drafts.pop((phase, before.remedy, int(Column.STEPS)), None)
+        self._ask(
+            self.tr("Change a line"), lambda: with_line(protocol, phase, before.remedy, line)
+        )
 
     def _set_remedy(self, row: int, remedy: Remedy) -> bool:
         if row >= len(self.lines):

@@ -127,6 +127,11 @@ class LinesView(QTableView):
         else:
             super().keyPressEvent(event)
 
+    @property
+    def is_typing(self) -> bool:
+        """Whether a cell is being typed into."""
+        return self.state() is QAbstractItemView.State.EditingState
+
     def _on_new_line(self) -> bool:
         return self.currentIndex().row() >= len(self.lines.lines)
 

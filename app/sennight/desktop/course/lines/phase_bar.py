@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.course.actions import phase_specs
 from sennight.desktop.course.lines.lines_model import LineEditRequest
+from sennight.desktop.course.lines.phase_dialog import PhaseDialog
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.choices import Choices
 from sennight.desktop.kit.dialogs import FormDialog
@@ -88,10 +89,11 @@ class PhaseBar(QWidget):
 
     asked = Signal(object)
     refused = Signal(str)
+    more_wanted = Signal()
 
     def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__()
-        self.session = session
+        self.session, self._theme = session, theme
         self._lay_out(theme)
         session.changed.connect(self.refresh)
         session.phase_changed.connect(self.refresh)
@@ -112,6 +114,8 @@ class PhaseBar(QWidget):
         self.add_line = button(self.tr("Add line"), tip=self.tr("Enter in the table"))
         doing: dict[str, Callable[[], object]] = {
             "line": self.add_line.click,
+            "more": self.more_wanted.emit,
+            "holds": self.holds,
             "add": self.add,
             "add-rescue": self.add_rescue,
             "split": self.split,
@@ -156,6 +160,7 @@ class PhaseBar(QWidget):
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
+        self._theme = theme
         self.choices.apply_theme(theme)
         self.length.setFixedWidth(theme.unit * 14)
 
@@ -196,10 +201,21 @@ class PhaseBar(QWidget):
         """Ask for another name of the phase in hand."""
         session, before = self.session, self.session.phase.id
         dialog = RenamePhase(session.course, before, self.window())
+        session.keep_draft(dialog, f"rename/{before}")
         if dialog.exec() and dialog.course != session.course:
             name = dialog.name
             self.asked.emit(LineEditRequest(self.tr("Rename a phase"), dialog.course))
             session.choose_phase(name)
+        dialog.deleteLater()
+
+    def holds(self) -> None:
+        """Ask for the advice and the limits of the phase in hand."""
+        dialog = PhaseDialog(self.session, self._theme, self.window())
+        self.session.keep_draft(dialog, f"phase/{self.session.phase.id}")
+        course = self.session.course
+        if dialog.exec() and dialog.protocol != course.protocol:
+            changed = replace(course, protocol=dialog.protocol)
+            self.asked.emit(LineEditRequest(self.tr("Change advice and limits"), changed))
         dialog.deleteLater()
 
     def _measured(self) -> None:

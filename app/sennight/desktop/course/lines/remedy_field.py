@@ -68,9 +68,9 @@ def _labelled(remedies: tuple[Remedy, ...]) -> dict[str, Remedy]:
     """Each remedy under its name and form; where two have both alike, a number tells them."""
     labelled: dict[str, Remedy] = {}
     for remedy in remedies:
-        label = f"{remedy.name}{FROM_NAME}{remedy.form}"
+        named = label = f"{remedy.name}{FROM_NAME}{remedy.form.facts.noun}"
         number = 2
         while label in labelled:
-            label, number = f"{remedy.name}{FROM_NAME}{remedy.form} {number}", number + 1
+            label, number = f"{named} {number}", number + 1
         labelled[label] = remedy
     return labelled

@@ -8,11 +8,10 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 from sennight.desktop.course.safety.rows import FindingRow
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
-from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.forms import MOST_IN_A_REASON, FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
-from sennight.domain.courses.courses import Accept
 
 
 class AcceptDialog(FormDialog):
@@ -26,6 +25,7 @@ class AcceptDialog(FormDialog):
         )
         self.session, self.row = session, row
         self.reason = QLineEdit()
+        self.reason.setMaxLength(MOST_IN_A_REASON)
         form = FieldForm()
         self.reason_row = form.row(
             self.tr("Reason"),
@@ -67,5 +67,5 @@ class AcceptDialog(FormDialog):
         if not reason:
             self.reason_row.wrong(self.tr("Enter a reason; it is recorded with the course"))
             self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
-        elif self.session.accept(Accept(self.row.id, reason)):
+        elif self.session.accept(self.row.ids, reason):
             self.accept()

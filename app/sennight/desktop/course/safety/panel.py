@@ -66,7 +66,7 @@ class SafetyPanel(QWidget):
         """The gravest at a glance, and how many there are of each."""
         self.summary.setText(summary(self.checked))
         self.glance.setText(glance(self.checked))
-        worst = self.checked.findings[0].severity if self.checked.findings else None
+        worst = self.checked.lines[0].severity if self.checked.lines else None
         side = self.glance.iconSize().width()
         hollow = worst is Severity.AVOID and not self.checked.unaccepted
         self.glance.setIcon(mark_icon(self._theme, worst, side, hollow=hollow))
@@ -82,13 +82,14 @@ class SafetyPanel(QWidget):
 
     def _wanted(self) -> str:
         """The finding in hand where it stops the course, else the first that does."""
-        ids = [finding.id for finding in self.checked.unaccepted]
+        ids = [line.id for line in self.checked.stopping]
         at = self.view.current_id()
         return at if at in ids else ids[0]
 
     def go_to(self, finding_id: str) -> None:
         """Put the keyboard on a finding."""
-        self.view.select(finding_id)
+        line = self.checked.line_of(finding_id)
+        self.view.select(line.id if line else finding_id)
         self.view.setFocus()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:

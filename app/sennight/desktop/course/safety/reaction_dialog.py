@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QPlainTextEdit, QVBoxLayout,
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
+from sennight.desktop.kit.plain_text import plain_caption
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -40,7 +41,7 @@ class HerbChoice(QWidget):
             self._layout.removeWidget(box)
             box.hide()
             box.deleteLater()
-        self.boxes = {herb: QCheckBox(names.get(herb, herb)) for herb in herbs}
+        self.boxes = {herb: QCheckBox(plain_caption(names.get(herb, herb))) for herb in herbs}
         for box in self.boxes.values():
             self._layout.addWidget(box)
             box.setChecked(len(herbs) == 1)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
-from sennight.domain.directions.plain_words import counted, listed, plain_dates
+from sennight.domain.directions.plain_words import counted, listed, plain_date, plain_dates
+from sennight.domain.safety.decisions import Decision
 from sennight.practice.safety import SafetyReport, Severity, WordedFinding
 
 NOTES = "notes"
@@ -23,8 +24,9 @@ SPANS_TOLD = 3
 class FindingRow:
     """A row: a finding, or a heading that others are folded under.
 
-    `head` stands out, `text` is what is always read, and
-    `more` what is read once the row is unfolded: a label and what it says.
+    `accepted` and `discussed` say that a decision about it holds. `head` stands out, `text` is
+    what is always read, and `more` what is read once the row is unfolded: a label and what it
+    says.
     """
 
     id: str
@@ -33,8 +35,10 @@ class FindingRow:
     more: tuple[tuple[str, str], ...] = ()
     severity: Severity | None = None
     accepted: bool = False
+    discussed: bool = False
     unfolded: bool = False
     may_be_accepted: bool = True
+    ids: tuple[str, ...] = ()
 
     @property
     def asks(self) -> bool:
@@ -59,9 +63,9 @@ def severity_words(severity: Severity) -> str:
 
 def glance(checked: SafetyReport) -> str:
     """The gravest in a few words: `2 to avoid`; avoid findings that were decided apart."""
-    findings = checked.findings
-    if checked.unaccepted:
-        number = len(checked.unaccepted)
+    findings = checked.lines
+    if checked.stopping:
+        number = len(checked.stopping)
         return translate("Safety", "Safety: {number} to avoid").format(number=number)
     if not findings:
         return translate("Safety", "Safety: no finding")
@@ -70,7 +74,7 @@ def glance(checked: SafetyReport) -> str:
 
 def summary(checked: SafetyReport) -> str:
     """How many findings of each kind: `1 to avoid, 2 cautions, 5 notes`."""
-    severities = [finding.severity for finding in checked.findings]
+    severities = [finding.severity for finding in checked.lines]
     avoid, caution, note = (severities.count(severity) for severity in Severity)
     counts = [translate("Safety", "{number} to avoid").format(number=avoid)] if avoid else []
     counts += [counted(caution, translate("Safety", "caution"))] if caution else []
@@ -90,19 +94,18 @@ def finding_rows(
 def _rows(
     checked: SafetyReport, course: Course, unfolded: Collection[str]
 ) -> Iterator[FindingRow]:
-    reasons = {accept.finding: accept.reason for accept in course.accepts if accept.reason.strip()}
     names = {remedy.id: remedy.name for remedy in course.remedies}
-    notes = [finding for finding in checked.findings if finding.severity is Severity.NOTE]
-    for finding in checked.findings:
+    notes = [finding for finding in checked.lines if finding.severity is Severity.NOTE]
+    for finding in checked.lines:
         if finding.severity is not Severity.NOTE:
-            yield _finding(finding, names, reasons, unfolded)
+            yield _finding(finding, names, checked, unfolded)
     if notes:
         open_now = NOTES in unfolded
         head = counted(len(notes), translate("Safety", "note"))
         yield FindingRow(NOTES, head, "", unfolded=open_now, severity=Severity.NOTE)
         for finding in notes if open_now else ():
-            yield _finding(finding, names, reasons, unfolded)
-    open_now = CHECKED in unfolded or not checked.findings
+            yield _finding(finding, names, checked, unfolded)
+    open_now = CHECKED in unfolded or not checked.lines
     more = ((translate("Safety", "What was checked"), checked.data_words),)
     yield FindingRow(CHECKED, translate("Safety", "What was checked"), "", more, unfolded=open_now)
 
@@ -110,37 +113,61 @@ def _rows(
 def _finding(
     finding: WordedFinding,
     names: Mapping[str, str],
-    reasons: Mapping[str, str],
+    checked: SafetyReport,
     unfolded: Collection[str],
 ) -> FindingRow:
-    reason = next((reasons[name] for name in finding.accepted_as if name in reasons), "")
-    accepted = finding.severity is Severity.AVOID and finding.may_be_accepted and bool(reason)
-    head = severity_words(finding.severity)
-    if accepted:
-        head = translate("Safety", "Avoid, accepted")
+    held = _held(finding, checked)
+    lapsed = dict.fromkeys(filter(None, (checked.lapsed.get(name) for name in finding.ids)))
     row = FindingRow(
         finding.id,
-        head,
+        _head(finding.severity, is_decided=bool(held)),
         finding.text,
-        tuple(_more(finding, names, reason if accepted else "")),
+        tuple(_more(finding, names, held, tuple(lapsed))),
         finding.severity,
-        accepted,
+        accepted=bool(held) and finding.severity is Severity.AVOID,
+        discussed=bool(held) and finding.severity is Severity.CAUTION,
         may_be_accepted=finding.may_be_accepted,
+        ids=finding.ids,
     )
     return replace(row, unfolded=row.asks or finding.id in unfolded)
 
 
+def _held(line: WordedFinding, checked: SafetyReport) -> tuple[Decision, ...]:
+    """The decisions that hold about a line; none where one of its findings has none."""
+    gravest = [part for part in line.parts or (line,) if part.severity is line.severity]
+    decided = [checked.decided.get(part.id) for part in gravest]
+    held = tuple(decision for decision in decided if decision and decision.holds)
+    return held if line.may_be_accepted and len(held) == len(gravest) else ()
+
+
+def _head(severity: Severity, *, is_decided: bool) -> str:
+    if is_decided and severity is Severity.AVOID:
+        return translate("Safety", "Avoid, accepted")
+    if is_decided and severity is Severity.CAUTION:
+        return translate("Safety", "Caution, discussed")
+    return severity_words(severity)
+
+
 def _more(
-    finding: WordedFinding, names: Mapping[str, str], reason: str
+    finding: WordedFinding,
+    names: Mapping[str, str],
+    held: Sequence[Decision],
+    lapsed: Sequence[str],
 ) -> Iterator[tuple[str, str]]:
-    if reason:
-        yield translate("Safety", "Reason"), reason
+    for accept in dict.fromkeys((decision.accept.on, decision.accept.reason) for decision in held):
+        on = f"{plain_date(accept[0])}: " if accept[0] else ""
+        yield translate("Safety", "Decided"), f"{on}{accept[1]}"
+    for words in lapsed:
+        yield translate("Safety", "Before"), words
     if finding.remedies:
         yield translate("Safety", "In"), listed([names.get(id_, id_) for id_ in finding.remedies])
     yield translate("Safety", "Days"), days_words(finding.days)
     if finding.instead:
         yield translate("Safety", "Instead"), " ".join(finding.instead)
-    yield translate("Safety", "Source"), finding.source
+    if finding.reasons:
+        yield translate("Safety", "Why"), "\n".join(finding.reasons)
+    else:
+        yield translate("Safety", "Source"), finding.source
 
 
 def days_words(days: tuple[Span, ...]) -> str:

@@ -14,12 +14,13 @@ from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.desktop.course.safety.rows import FindingRow, finding_rows
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import choose
-from sennight.desktop.kit.save_as import write_paper
+from sennight.desktop.kit.save_as import give_one_paper
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.translating import translate
 from sennight.practice.card import practice_card
 from sennight.practice.courses import CourseEntry
 from sennight.practice.opening import OpenPractice
+from sennight.practice.papers import About, NameParts, Paper, PaperKind
 from sennight.practice.reactions import Reaction, reaction_report, record_reaction
 
 ACCEPTING = "accept/"
@@ -52,7 +53,7 @@ class SafetyWork(QObject):
     def go_ahead(self, finding_id: str) -> None:
         """Ask for the reason to go ahead with a finding."""
         rows = finding_rows(self._session.reading.safety, self._session.course, ())
-        row = next((row for row in rows if row.id == finding_id), None)
+        row = next((row for row in rows if finding_id in (row.id, *row.ids)), None)
         if row is None:  # it was told of in a draft, and the course is another now
             return
         if not row.may_be_accepted:
@@ -77,7 +78,7 @@ class SafetyWork(QObject):
 
     def may_give(self) -> bool:
         """Whether nothing stands against giving; else it is told, and leads to the findings."""
-        findings = self._session.reading.safety.unaccepted
+        findings = self._session.reading.safety.stopping
         if not findings:
             return True
         lines = [f"– {finding.text}" for finding in findings[:TOLD]]
@@ -142,5 +143,8 @@ class SafetyWork(QObject):
         today = self._now().date()
         card = practice_card(self._practice)
         pdf = reaction_report(entry.course, remedy, reaction, card, today=today)
-        name = f"reaction-{reaction.day.isoformat()}.pdf"
-        write_paper(self._page, translate("SafetyWork", "Report of a reaction"), name, pdf)
+        names = NameParts(entry.course.client.name)
+        about = About(entry.client_id, names, entry.id)
+        paper = Paper(PaperKind.REACTION_REPORT, pdf)
+        title = translate("SafetyWork", "Report of a reaction")
+        give_one_paper(self._page, title, self._practice, about, paper, now=self._now())

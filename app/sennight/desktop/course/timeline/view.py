@@ -26,6 +26,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.course.timeline.layout import Flag, TimelineLayout, timeline_layout
 from sennight.desktop.course.timeline.painter import Heights, TimelinePainter
 from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.editing import EditError
@@ -210,7 +211,8 @@ class Timeline(QWidget):
         """Show what the pointer is over as a tip."""
         if event.type() is QEvent.Type.ToolTip:
             at = event.pos()  # type: ignore[attr-defined]
-            QToolTip.showText(event.globalPos(), self.tip_at(at), self)  # type: ignore[attr-defined]
+            tip = plain_tip(self.tip_at(at))
+            QToolTip.showText(event.globalPos(), tip, self)  # type: ignore[attr-defined]
             return True
         return super().event(event)
 

@@ -21,7 +21,8 @@ from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.herbs.ranges import Reservation, WorkingRange, working_range
 from sennight.domain.remedies.contents import millilitres, shares
-from sennight.domain.remedies.forms import Composition, composition_of
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import composition_of
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.practice.balancing import Conflict
 from sennight.practice.formulating import Rebalanced, rebalance

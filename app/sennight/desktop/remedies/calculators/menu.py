@@ -15,9 +15,10 @@ from sennight.desktop.remedies.calculators.child_doses import ChildDoseDialog
 from sennight.desktop.remedies.calculators.scale import ScaleDialog
 from sennight.desktop.remedies.calculators.strength import StrengthDialog
 from sennight.desktop.remedies.calculators.top_up import TopUpDialog
-from sennight.desktop.remedies.formula import Formula
+from sennight.desktop.remedies.formula import Formula, not_counted_words
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.forms import Composition, composition_of, is_taken_by_mouth
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import composition_of, is_taken_by_mouth
 from sennight.practice.clients import list_clients
 from sennight.practice.opening import OpenPractice
 from sennight.practice.remedies import list_remedies
@@ -68,11 +69,11 @@ def _refusal(name: str, formula: Formula) -> str:
     if not remedy.ingredients:
         return translate("Remedies", "The formula has no herb yet. Add one first.")
     if not is_taken_by_mouth(remedy.form) and name in {"top-up", "balance", "young"}:
-        return translate(
-            "Remedies", "A rub is not taken, so its herbs are not counted against ranges."
-        )
+        return not_counted_words(remedy.form)
     if name == "balance" and composition_of(remedy.form) is Composition.BY_PIECE:
-        return translate("Remedies", "A capsule's mg have no sum to keep. Change them by hand.")
+        return translate("Remedies", "The mg in a piece have no sum to keep. Change them by hand.")
+    if name == "scale" and not remedy.form.facts.own_formula:
+        return translate("Remedies", "It is bought ready-made, so there is nothing to scale.")
     if name == "strength" and composition_of(remedy.form) is not Composition.BY_VOLUME:
-        return translate("Remedies", "Only tinctures and rubs have a strength and a ratio.")
+        return translate("Remedies", "Only liquids have a strength and a ratio.")
     return ""

@@ -16,7 +16,8 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.formulas.calculations import amounts_for
 from sennight.domain.formulas.formulas import with_whole
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.forms import Composition, composition_of
+from sennight.domain.remedies.form_facts import Composition
+from sennight.domain.remedies.forms import composition_of
 
 
 class ScaleDialog(CalculatorDialog):
@@ -40,12 +41,12 @@ class ScaleDialog(CalculatorDialog):
 
     def _asked(self, composition: Composition) -> str:
         match composition:
-            case Composition.BY_WEIGHT:
+            case Composition.BY_WEIGHT | Composition.IN_BASE:
                 return self.tr("Grams to make")
             case Composition.BY_VOLUME:
                 return self.tr("mL to make")
             case Composition.BY_PIECE:
-                return self.tr("Capsules to make")
+                return self.tr("Pieces to make")
             case _:
                 assert_never(composition)
 
@@ -62,10 +63,10 @@ class ScaleDialog(CalculatorDialog):
             f"{exact_text(amount)} {unit} {self.herb_name(ingredient.herb)}"
             for ingredient, amount in zip(remedy.ingredients, amounts, strict=True)
         ]
-        measure = self.tr("capsules") if composition is Composition.BY_PIECE else unit
+        measure = self.tr("pieces") if composition is Composition.BY_PIECE else unit
         template = self.tr("For {whole} {unit}: {parts}.")
         text = template.format(whole=exact_text(whole), unit=measure, parts=listed(parts))
-        if composition is Composition.BY_PIECE:
+        if composition in (Composition.BY_PIECE, Composition.IN_BASE):
             return text, None
         applied = self.tr(" Apply sets these as the parts; the shares stay as they are.")
         return text + applied, replace(self.before, remedy=with_whole(remedy, whole))

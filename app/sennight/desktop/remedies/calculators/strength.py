@@ -9,7 +9,6 @@ from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.kit.forms import TypedField, explained
 from sennight.desktop.parts.amounts_reading import (
-    ratio_text,
     read_amount,
     read_percent,
     read_ratio,
@@ -21,6 +20,7 @@ from sennight.domain.formulas.calculations import alligate, mix, percent_of_rati
 from sennight.domain.formulas.formulas import with_ingredient
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Ingredient
+from sennight.domain.remedies.remedy_words import ratio_words
 
 
 class StrengthDialog(CalculatorDialog):
@@ -85,7 +85,7 @@ class StrengthDialog(CalculatorDialog):
         template = self.tr("{herb} at {ratio} ({percent} % w/v) takes {parts} parts.")
         return template.format(
             herb=self.herb_name(ingredient.herb),
-            ratio=ratio_text(ratio),
+            ratio=ratio_words(ratio),
             percent=exact_text(percent_of_ratio(ratio)),
             parts=exact_text(ingredient.parts or Fraction(0)),
         )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import assert_never
 
 from PySide6.QtWidgets import QComboBox, QWidget
 
@@ -20,21 +19,8 @@ from sennight.domain.formulas.calculations import CalculationError
 from sennight.domain.formulas.formulas import Trial
 from sennight.domain.formulas.top_up import Addition, TopUp, top_up
 from sennight.domain.herbs.herbs import MateriaMedica
-from sennight.domain.remedies.forms import Form, is_taken_by_mouth, units_of
+from sennight.domain.remedies.forms import is_taken_by_mouth, units_of
 from sennight.domain.remedies.remedies import Remedy
-
-
-def _usual_step(form: Form) -> str:
-    """The smallest change of a dose that can be measured out at home: common practice."""
-    match form:
-        case Form.TEA:
-            return "0.25"
-        case Form.TINCTURE:
-            return "0.5"
-        case Form.CAPSULE | Form.RUB:
-            return "1"
-        case _:
-            assert_never(form)
 
 
 class TopUpDialog(CalculatorDialog):
@@ -74,7 +60,7 @@ class TopUpDialog(CalculatorDialog):
         remedy: Remedy = self.adding.currentData()
         unit = units_of(remedy.form)[0]
         self._step_row.label.setText(self.tr("In steps of ({unit})").format(unit=unit))
-        self.step.setText(_usual_step(remedy.form))
+        self.step.setText(remedy.form.facts.step)
 
     def work_out(self) -> tuple[str, Formula | None]:
         """The amount to add in a day; of this remedy it can be applied to the trial dose."""

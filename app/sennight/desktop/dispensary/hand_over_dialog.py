@@ -1,0 +1,175 @@
+"""The dialog in which a batch is handed over to a client, with its labels."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QWidget
+
+from sennight.desktop.dispensary.reading import read_amount, read_count
+from sennight.desktop.dispensary.words import amount_words, unit_words
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.forms import FieldForm, TypedField, explained, read_field
+from sennight.desktop.kit.name_field import NameField
+from sennight.desktop.kit.reading import ReadingError
+from sennight.desktop.kit.translating import translate
+from sennight.domain.dispensary.batches import Batch
+from sennight.domain.remedies.letters import letter_of
+from sennight.domain.supply.containers import USUAL_SIZES
+from sennight.domain.supply.quantities import Quantity
+from sennight.practice.courses import CourseEntry
+from sennight.practice.dispensing import Handing
+
+Courses = Callable[[str], tuple[tuple[CourseEntry, tuple[str, ...]], ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class LabelWish:
+    """On which stock labels are wanted, from which label on, and how many each container has."""
+
+    stock: str
+    start: int
+    in_two: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Offers:
+    """What there is to choose from: clients' ids by their names, their courses that go on, label
+    stocks; and who hands over, unless another name is typed."""
+
+    clients: Mapping[str, str]
+    courses: Courses
+    stocks: tuple[str, ...]
+    by: str
+
+
+class HandOverDialog(FormDialog):
+    """Asks who gets how much; `answer` is what to hand over, `labels` how to print them."""
+
+    def __init__(
+        self,
+        parent: QWidget | None,
+        batch: Batch,
+        left: Fraction,
+        offers: Offers,
+    ) -> None:
+        title = translate("Dispensary", "Hand over {remedy}, batch {number}")
+        super().__init__(
+            parent,
+            title.format(remedy=batch.remedy.name, number=batch.number),
+            do=translate("Dispensary", "Hand over"),
+        )
+        self._batch, self._left = batch, left
+        self._clients, self._courses = offers.clients, offers.courses
+        self._choices: tuple[tuple[CourseEntry, str], ...] = ()
+        self.answer: Handing | None = None
+        self.labels: LabelWish | None = None
+        self._form = FieldForm()
+        self._make_fields(offers.by)
+        self._make_labels(offers.stocks)
+        self._form.keep_together()
+        self.set_body(self._form, columns=84, lines=31)
+
+    def _make_fields(self, by: str) -> None:
+        self.client, self.course = NameField(self._clients), QComboBox()
+        self.containers, self.each = TypedField(read_count), TypedField(read_amount)
+        self.by = QLineEdit(by)
+        unit = self._batch.amount.unit
+        usual = USUAL_SIZES.get(unit, self._left)
+        self.containers.setText("1")
+        self.each.setText(str(min(usual, self._left)))
+        self._client_row = self._form.row(self.tr("Client"), self.client)
+        self._course_row = self._form.row(
+            self.tr("For"), self.course, help_text=self.tr("Choose a client first.")
+        )
+        self._containers_row, self._each_row, self._by_row = self._form.line(
+            (self.tr("Containers"), self.containers),
+            (self.tr("Each, {unit}").format(unit=unit_words(unit)), self.each),
+            (self.tr("Handed over by"), self.by),
+        )
+        for row, field in ((self._containers_row, self.containers), (self._each_row, self.each)):
+            explained(row, field, self._say_left)
+        self.client.textChanged.connect(self._show_courses)
+
+    def _say_left(self, _value: Fraction) -> str:
+        left = amount_words(self._left, self._batch.amount.unit)
+        return self.tr("{left} left of this batch").format(left=left)
+
+    def _make_labels(self, stocks: tuple[str, ...]) -> None:
+        self.with_labels = QCheckBox(self.tr("Labels"))
+        self.with_labels.setChecked(True)
+        self.stock, self.start = QComboBox(), TypedField(read_count)
+        self.stock.addItems(stocks)
+        self.start.setText("1")
+        self.in_two = QCheckBox(self.tr("Two labels a container (small bottles)"))
+        self._form.row("", self.with_labels)
+        self.with_labels.setAccessibleName(self.with_labels.text())
+        self._stock_row, self._start_row = self._form.line(
+            (self.tr("Print on"), self.stock), (self.tr("From label"), self.start)
+        )
+        self._form.row("", self.in_two)
+        self.in_two.setAccessibleName(self.in_two.text())
+        self.with_labels.toggled.connect(self._show_labels)
+
+    def _show_labels(self) -> None:
+        is_on = self.with_labels.isChecked()
+        for part in (self.stock, self.start, self.in_two):
+            part.setEnabled(is_on)
+
+    def _show_courses(self) -> None:
+        """The remedies of the client's courses that go on; the batch's own is chosen."""
+        self.course.clear()
+        client = self._clients.get(self.client.matching_label() or "")
+        found = self._courses(client) if client else ()
+        self._choices = tuple((entry, remedy) for entry, ids in found for remedy in ids)
+        for entry, remedy_id in self._choices:
+            place = [remedy.id for remedy in entry.course.remedies].index(remedy_id)
+            name = entry.course.remedy(remedy_id).name
+            self.course.addItem(f"{letter_of(place)} {name} – {entry.course.protocol.name}")
+        fitting = (n for n, (_, remedy) in enumerate(self._choices) if self._is_of(remedy, n))
+        self.course.setCurrentIndex(next(fitting, 0 if self._choices else -1))
+        if self._choices:
+            self._course_row.beneath.hide()
+        else:
+            none = self.tr("No course of this client goes on.") if client else ""
+            self._course_row.explain(none)
+
+    def _is_of(self, remedy_id: str, place: int) -> bool:
+        entry = self._choices[place][0]
+        return self._batch.remedy == entry.course.remedy(remedy_id)
+
+    def is_changed(self) -> bool:
+        """Whether a client was named."""
+        return bool(self.client.typed)
+
+    def submit(self) -> None:
+        """Take what is to be handed over, where all is said."""
+        self._form.clear_wrong()
+        place = self.course.currentIndex()
+        if place < 0:
+            self._client_row.wrong(self.tr("Choose a client who has a course that goes on"))
+        by = " ".join(self.by.text().split())
+        if not by:
+            self._by_row.wrong(self.tr("Say who hands it over"))
+        containers = read_field(self._containers_row, self.containers)
+        each = read_field(self._each_row, self.each)
+        if containers and each and containers * each > self._left:
+            self._each_row.wrong(self._say_left(each))
+        if containers is None or each is None or self._form.to_first_wrong():
+            return
+        entry, remedy = self._choices[place]
+        amount = Quantity(each, self._batch.amount.unit)
+        self.answer = Handing(self._batch.id, entry.id, remedy, int(containers), amount, by)
+        self.labels = self._wish()
+        self.accept()
+
+    def _wish(self) -> LabelWish | None:
+        if not self.with_labels.isChecked():
+            return None
+        try:
+            start = self.start.value()
+        except ReadingError:
+            start = None
+        return LabelWish(self.stock.currentText(), int(start or 1), self.in_two.isChecked())

@@ -1,0 +1,218 @@
+"""The dispensary's page: what is in stock, and the batches that were made of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from fractions import Fraction
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout
+
+from sennight.desktop.dispensary.prepare_dialog import left_words
+from sennight.desktop.dispensary.words import amount_words, best_before_words, material_words
+from sennight.desktop.kit.choices import Choices
+from sennight.desktop.kit.narrowed_list import Columns, ListWords, NarrowedList
+from sennight.desktop.kit.section import Page, Surroundings
+from sennight.desktop.kit.theme import Theme
+from sennight.desktop.kit.widgets import button
+from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.dispensary.batches import Batch
+from sennight.domain.dispensary.stock import Delivery
+from sennight.practice.dispensary import Shelf
+
+STOCK, BATCHES = range(2)
+
+
+class DispensaryPage(Page):
+    """Two lists. Opening a delivery counts or corrects it; opening a batch hands it over.
+
+    `traced` has a delivery that is to be followed; `receiving` and `preparing` begin one more.
+    """
+
+    receiving = Signal()
+    preparing = Signal()
+    opened_delivery = Signal(str)
+    opened_batch = Signal(str)
+    traced = Signal(str)
+
+    def __init__(self, around: Surroundings) -> None:
+        super().__init__()
+        self._around = around
+        self._names: Mapping[str, str] = {}
+        self._shelf = Shelf((), {})
+        self._batches: tuple[tuple[Batch, Fraction], ...] = ()
+        self._make_parts(around.theme)
+        self._connect()
+        self.apply_theme(around.theme)
+
+    # Layout
+
+    def _make_parts(self, theme: Theme) -> None:
+        self.choice = Choices((self.tr("Stock"), self.tr("Batches")), theme)
+        self.choice.setAccessibleName(self.tr("What to show"))
+        self.receive = button(self.tr("Enter a delivery…"), kind="main")
+        self.trace = button(self.tr("Who had it…"))
+        self.first_delivery = button(self.tr("Enter a delivery…"), kind="main")
+        self.prepare = button(self.tr("Prepare…"), kind="main")
+        self.first_batch = button(self.tr("Prepare…"), kind="main")
+        self.stock = self._list(
+            self.tr("Stock"),
+            Columns(
+                (
+                    self.tr("What"),
+                    self.tr("In stock"),
+                    self.tr("Supplier and batch"),
+                    self.tr("Best before"),
+                ),
+                (7, 3, 6, 5),
+            ),
+            (self.trace, self.receive),
+            self.first_delivery,
+        )
+        self.batches = self._list(
+            self.tr("Batches"),
+            Columns(
+                (
+                    self.tr("Remedy"),
+                    self.tr("Number"),
+                    self.tr("Made"),
+                    self.tr("Use by"),
+                    self.tr("Left"),
+                ),
+                (7, 4, 5, 5, 4),
+            ),
+            (self.prepare,),
+            self.first_batch,
+        )
+        self._stack = QStackedWidget()
+        self._stack.addWidget(self.stock)
+        self._stack.addWidget(self.batches)
+        self._layout = QVBoxLayout(self)
+        self._layout.addWidget(self.choice)
+        self._layout.addWidget(self._stack, 1)
+
+    def _list(
+        self, title: str, columns: Columns, after: tuple[QPushButton, ...], first: QPushButton
+    ) -> NarrowedList:
+        words = ListWords(
+            title=title,
+            rows=title,
+            field=self.tr("Search {what}").format(what=title.lower()),
+            hint=self.tr("Search"),
+        )
+        return NarrowedList(words, columns, after=after, first_steps=(first,))
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Draw with another theme."""
+        self.choice.apply_theme(theme)
+        self.stock.apply_theme(theme)
+        self.batches.apply_theme(theme)
+        self._layout.setContentsMargins(theme.unit * 6, theme.unit * 2, 0, 0)
+        self._layout.setSpacing(0)
+
+    # Behaviour
+
+    def _connect(self) -> None:
+        self.choice.chosen.connect(self._show_list)
+        for receive in (self.receive, self.first_delivery):
+            receive.clicked.connect(self.receiving)
+        for prepare in (self.prepare, self.first_batch):
+            prepare.clicked.connect(self.preparing)
+        self.trace.clicked.connect(lambda: self.traced.emit(self.stock.current()))
+        self.stock.narrowed.connect(self._fill_stock)
+        self.batches.narrowed.connect(self._fill_batches)
+        self.stock.opened.connect(self.opened_delivery)
+        self.batches.opened.connect(self.opened_batch)
+
+    def _show_list(self, index: int) -> None:
+        self._stack.setCurrentIndex(index)
+
+    def show_batches(self) -> None:
+        """Bring the batches to front."""
+        self.choice.setCurrentIndex(BATCHES)
+
+    def take_focus(self) -> None:
+        """Give the keyboard to the list in front, or to its first step."""
+        if self._stack.currentIndex() == STOCK:
+            self.stock.take_focus(otherwise=self.first_delivery)
+        else:
+            self.batches.take_focus(otherwise=self.first_batch)
+
+    def load(
+        self,
+        shelf: Shelf,
+        batches: tuple[tuple[Batch, Fraction], ...],
+        names: Mapping[str, str],
+    ) -> None:
+        """Show what is in stock, and the batches with what is left of each."""
+        self._shelf, self._batches, self._names = shelf, batches, names
+        at = self.stock.current(), self.batches.current()
+        self._fill_stock()
+        self._fill_batches()
+        self.stock.select(at[0])
+        self.batches.select(at[1])
+        self.trace.setEnabled(bool(shelf.deliveries))
+
+    def _fill_stock(self) -> None:
+        typed = self.stock.narrow.text().strip().casefold()
+        today = self._around.today()
+        rows = [
+            (delivery, self._stock_cells(delivery, today)) for delivery in self._shelf.deliveries
+        ]
+        rows.sort(key=lambda row: row[1][0].casefold())
+        shown = [row for row in rows if typed in " ".join(row[1]).casefold()]
+        self.stock.empty.say(
+            self.tr("Nothing in stock yet") if not rows else self.tr("No match"),
+            self.tr(
+                "Enter what comes in, with the supplier’s batch number: then everything that is "
+                "made of it can be traced."
+            )
+            if not rows
+            else self.tr("Try fewer letters."),
+        )
+        self.stock.fill(
+            tuple(delivery.id for delivery, _ in shown),
+            lambda row: shown[row][1],
+            of=len(rows),
+            whole=self.tr("1 delivery")
+            if len(rows) == 1
+            else self.tr("{n} deliveries").format(n=len(rows)),
+        )
+
+    def _stock_cells(self, delivery: Delivery, today: date) -> tuple[str, ...]:
+        held = self._shelf.stock.get(delivery.id, Fraction(0))
+        return (
+            material_words(delivery.material, self._names),
+            amount_words(held, delivery.material.unit),
+            f"{delivery.supplier}, {delivery.batch}",
+            best_before_words(delivery, today),
+        )
+
+    def _fill_batches(self) -> None:
+        typed = self.batches.narrow.text().strip().casefold()
+        rows = [(batch.id, self._batch_cells(batch, left)) for batch, left in self._batches]
+        shown = [row for row in rows if typed in " ".join(row[1]).casefold()]
+        self.batches.empty.say(
+            self.tr("No batches yet") if not rows else self.tr("No match"),
+            self.tr("Prepare a remedy: what goes in is worked out and taken off the stock.")
+            if not rows
+            else self.tr("Try fewer letters."),
+        )
+        self.batches.fill(
+            tuple(batch for batch, _ in shown),
+            lambda row: shown[row][1],
+            of=len(rows),
+            whole=self.tr("1 batch")
+            if len(rows) == 1
+            else self.tr("{n} batches").format(n=len(rows)),
+        )
+
+    def _batch_cells(self, batch: Batch, left: Fraction) -> tuple[str, ...]:
+        return (
+            batch.remedy.name,
+            batch.number,
+            plain_date(batch.made_on),
+            plain_date(batch.use_by),
+            left_words(left, batch.amount),
+        )

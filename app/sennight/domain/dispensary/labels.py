@@ -1,0 +1,170 @@
+"""What a label says, as data: nothing here knows paper.
+
+The contents follow the union of what British, Queensland and Western Australian rules ask of a
+dispensed medicine (`tests/references/labels.yaml`). Local law may ask for more: the practice
+adds its own lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from typing import assert_never
+
+from sennight.domain.amounts import rounded
+from sennight.domain.day import ClientDay
+from sennight.domain.directions.directions import Directions, Unit
+from sennight.domain.directions.plain_words import plain_date, plain_directions, plain_quantity
+from sennight.domain.dispensary.batches import Batch, keeping_of
+from sennight.domain.exposure.ethanol import strength
+from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.contents import shares
+from sennight.domain.remedies.form_facts import Composition, Keeping, Taking, filling_words
+from sennight.domain.remedies.forms import composition_of, is_for_skin
+from sennight.domain.remedies.remedies import Ingredient, Remedy
+from sennight.domain.supply.quantities import Quantity
+
+CHILDREN = "Keep out of the sight and reach of children"
+EXTERNAL = "For external use only"
+RINSE = "Rinse and spit out: do not swallow"
+SHAKE = "Shake the bottle before use."
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """One container's label, line by line, the most needed first.
+
+    `letter` is the remedy's letter in the course, `code` what the practice's own scanner reads.
+    `warnings` stand in bold; `own` are the practice's own lines.
+    """
+
+    client: str
+    remedy: str
+    letter: str
+    directions: str
+    warnings: tuple[str, ...]
+    contents: str
+    strength: str
+    quantity: str
+    batch: str
+    prepared: str
+    supplied: str
+    use_by: str
+    keeping: str
+    practice: tuple[str, ...]
+    own: tuple[str, ...]
+    code: str
+
+
+@dataclass(frozen=True, slots=True)
+class ForClient:
+    """Whom a label is for: the client, the remedy's letter, and its directions of that day."""
+
+    name: str
+    letter: str
+    directions: Directions
+    day: ClientDay
+    course: str
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """A container that is handed over: how much, on which day, and by whom (initials)."""
+
+    amount: Quantity
+    day: date
+    by: str
+
+
+def label_of(
+    batch: Batch,
+    container: Supply,
+    client: ForClient,
+    card: PracticeCard,
+    herb_names: Sequence[str],
+    own: tuple[str, ...] = (),
+) -> Label:
+    """The label of one container of a batch; `herb_names` are the ingredients', in order."""
+    remedy = batch.remedy
+    return Label(
+        client=client.name,
+        remedy=remedy.name,
+        letter=client.letter,
+        directions=plain_directions(client.directions, client.day),
+        warnings=_warnings(remedy),
+        contents=contents(remedy, herb_names),
+        strength=_strength(remedy),
+        quantity=quantity_words(container.amount),
+        batch=batch.number,
+        prepared=plain_date(batch.made_on),
+        supplied=" ".join(filter(None, (plain_date(container.day), container.by))),
+        use_by=plain_date(batch.use_by),
+        keeping=keeping_words(keeping_of(remedy)),
+        practice=tuple(
+            line for line in (card.practitioner, card.name, *card.address, card.phone) if line
+        ),
+        own=own,
+        code=f"{batch.number} {client.course} {client.letter}",
+    )
+
+
+def contents(remedy: Remedy, herb_names: Sequence[str]) -> str:
+    """The formula in one line: each ingredient with its share or weight."""
+    parts = zip(herb_names, remedy.ingredients, shares(remedy), strict=True)
+    return ", ".join(_content(remedy, name, part, share) for name, part, share in parts)
+
+
+def _content(remedy: Remedy, name: str, part: Ingredient, share: Fraction | None) -> str:
+    match composition_of(remedy.form):
+        case Composition.BY_PIECE:
+            named = f"{name}{filling_words(part.filling)}"
+            return f"{named} {plain_quantity(part.mg)} mg" if part.mg else named
+        case Composition.IN_BASE:
+            return f"{name}{filling_words(part.filling)}{_percent(share)}"
+        case Composition.BY_VOLUME:
+            ratio = f" 1:{rounded(part.ratio, 2)}" if part.ratio else ""
+            return f"{name}{ratio}{_percent(share)}"
+        case Composition.BY_WEIGHT:
+            return f"{name}{_percent(share)}"
+        case _:
+            assert_never(remedy.form)
+
+
+def _percent(share: Fraction | None) -> str:
+    return "" if share is None else f" {rounded(share * 100, 1)} %"
+
+
+def _strength(remedy: Remedy) -> str:
+    percent = strength(remedy)
+    return "" if not percent else f"Contains alcohol: about {rounded(percent, 0)} % by volume"
+
+
+def _warnings(remedy: Remedy) -> tuple[str, ...]:
+    rinsed = (RINSE,) if remedy.form.facts.taking is Taking.RINSED else ()
+    return (*((EXTERNAL,) if is_for_skin(remedy.form) else rinsed), CHILDREN)
+
+
+def quantity_words(quantity: Quantity) -> str:
+    """What a container holds: 100 mL, 60 capsules."""
+    number = plain_quantity(quantity.amount)
+    match quantity.unit:
+        case Unit.CAPSULE | Unit.TABLET | Unit.PIECE | Unit.APPLICATION:
+            plural = "" if quantity.amount == 1 else "s"
+            return f"{number} {quantity.unit}{plural}"
+        case _:
+            return f"{number} {quantity.unit}"
+
+
+def keeping_words(keeping: Keeping) -> str:
+    """How to keep it, in a sentence or two."""
+    match keeping:
+        case Keeping.DRY | Keeping.WITHOUT_WATER:
+            return "Keep closed, dry, cool and away from light."
+        case Keeping.PRESERVED:
+            return f"{SHAKE} Keep closed, cool and away from light."
+        case Keeping.WATERY | Keeping.WATERY_ON_THE_SKIN | Keeping.SWEET | Keeping.FRESH:
+            return f"{SHAKE} Keep closed in the fridge."
+        case _:
+            assert_never(keeping)

@@ -1,0 +1,66 @@
+"""How what is made in water is made, in a client's words: one sentence, or a step a line."""
+
+from __future__ import annotations
+
+from typing import assert_never
+
+from sennight.domain.amounts import plain_number
+from sennight.domain.directions.plain_words import counted
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Method, TeaMaking
+
+
+def _herbs(tea: TeaMaking) -> str:
+    return f"{plain_number(tea.grams_per_cup)} g of the dried herbs"
+
+
+def _water(tea: TeaMaking) -> str:
+    return f"{plain_number(tea.water_ml)} mL of"
+
+
+def time_words(minutes: int) -> str:
+    """`10 minutes`, `8 hours`."""
+    hours, over = divmod(minutes, 60)
+    return counted(minutes, "minute") if over or hours < 2 else counted(hours, "hour")
+
+
+def making_sentence(form: Form, tea: TeaMaking) -> str:
+    """How one cup, compress or bath is made, in a line."""
+    herbs, water, long = _herbs(tea), _water(tea), time_words(tea.minutes)
+    made = f"For one {form.facts.making}:"
+    match tea.method:
+        case Method.DECOCTION:
+            return f"{made} simmer {herbs} in {water} water for {long}, covered. Strain it."
+        case Method.INFUSION:
+            return (
+                f"{made} pour {water} boiling water on {herbs}, cover it and wait {long}. "
+                "Strain it."
+            )
+        case Method.MACERATION:
+            return f"{made} leave {herbs} in {water} cold water for {long}, covered. Strain it."
+        case _:
+            assert_never(tea.method)
+
+
+def making_steps(form: Form, tea: TeaMaking) -> tuple[str, ...]:
+    """The same, a step a line."""
+    herbs, water, long = _herbs(tea), _water(tea), time_words(tea.minutes)
+    made = f"For one {form.facts.making}, put {herbs} into"
+    match tea.method:
+        case Method.DECOCTION:
+            return (
+                f"{made} a pan with {water} cold water.",
+                f"Bring it to the boil, cover it, and let it simmer for {long}. Strain it.",
+            )
+        case Method.INFUSION:
+            return (
+                f"{made} a pot and pour on {water} boiling water.",
+                f"Cover it and leave it to stand for {long}. Strain it.",
+            )
+        case Method.MACERATION:
+            return (
+                f"{made} a jug with {water} cold water. Do not heat it.",
+                f"Cover it and leave it to stand for {long}, in the fridge. Strain it.",
+            )
+        case _:
+            assert_never(tea.method)

@@ -1,0 +1,146 @@
+"""What the neutral document is made from, and which days it is for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from functools import cached_property
+from types import MappingProxyType
+
+from sennight.domain.courses.protocols import Phase
+from sennight.domain.courses.stretches import Layout
+from sennight.domain.dates import ONE_DAY, Span
+from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.reminders.markers import review_days
+from sennight.domain.safety.for_client import ClientSentence, Place
+from sennight.domain.schedule.day_kinds import DayKind, day_kinds
+from sennight.domain.schedule.ways import Way, ways_of
+from sennight.domain.tag_words import upper_first
+from sennight.domain.take_home.choices import USUAL, Reach, SheetChoices
+from sennight.domain.take_home.document import Mark
+from sennight.domain.take_home.saying import Saying
+
+SHORTEST = timedelta(days=7)
+"""A sheet is made for a week at least, though the next visit be sooner."""
+_NONE: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+_NO_DATES: Mapping[str, date] = MappingProxyType({})
+
+
+@dataclass(frozen=True)
+class TakeHomeFacts:
+    """A course as it is laid out, and what else its client is told.
+
+    `herb_names` are common names by id. `told` is what this client has to mind, each sentence
+    with its place; `checked` that the course was checked, empty where it was not. By a remedy's
+    id, `purposes` say what it is used for (`ease pain`), and `lasts_until` has the last day that
+    the supply is known to last for.
+    """
+
+    layout: Layout
+    card: PracticeCard
+    today: date
+    herb_names: Mapping[str, str]
+    told: tuple[ClientSentence, ...] = ()
+    checked: str = ""
+    purposes: Mapping[str, tuple[str, ...]] = field(default_factory=lambda: _NONE)
+    lasts_until: Mapping[str, date] = field(default_factory=lambda: _NO_DATES)
+    choices: SheetChoices = USUAL
+
+    # The days
+
+    @property
+    def is_over(self) -> bool:
+        """Whether the course's last day is past."""
+        return self.today >= self.layout.days.end
+
+    @cached_property
+    def window(self) -> Span:
+        """The days that the document is for: from today on, to the next visit."""
+        days = self.layout.days
+        if self.is_over:
+            return days
+        first = max(self.today, days.first)
+        if self.choices.reach is Reach.WHOLE:
+            return Span(first, days.end)
+        visits = (day for day in review_days(self.layout) if day >= first + SHORTEST)
+        last = min(visits, default=days.last)
+        return Span(first, min(last + ONE_DAY, days.end))
+
+    @cached_property
+    def next_visit(self) -> date | None:
+        """The day by which the client is to come next; None where no visit is left."""
+        visits = (day for day in review_days(self.layout) if day > self.today)
+        return None if self.is_over else min(visits, default=None)
+
+    @cached_property
+    def kinds(self) -> tuple[DayKind, ...]:
+        """The client's days inside the window."""
+        return day_kinds(self.layout, self.window)
+
+    @cached_property
+    def ways(self) -> tuple[Way, ...]:
+        """How each remedy is taken inside the window, flare-up plans aside."""
+        return ways_of(self.layout, self.window)
+
+    # The words
+
+    @cached_property
+    def saying(self) -> Saying:
+        """How dates, times and doses are said to this client."""
+        return Saying(self.window.first.year, self.choices.hours, self.layout.course.client.day)
+
+    def mark(self, remedy: str) -> Mark:
+        """A remedy's mark."""
+        course = self.layout.course
+        found = course.remedy(remedy)
+        return Mark(course.remedies.index(found), found.name, found.form)
+
+    # The remedies
+
+    @cached_property
+    def plans(self) -> tuple[Phase, ...]:
+        """The flare-up plans; none once the course is over."""
+        phases = self.layout.course.protocol.phases
+        return () if self.is_over else tuple(phase for phase in phases if phase.is_rescue)
+
+    def stopped(self, remedy: str) -> date | None:
+        """The first day from which a remedy is stopped; None where it is not."""
+        days = (day for stopped, day in self.layout.plan.stops if stopped == remedy)
+        return min(days, default=None)
+
+    @cached_property
+    def remedies(self) -> tuple[Remedy, ...]:
+        """The remedies taken inside the window or kept for a flare-up, in the course's order."""
+        taken = {way.remedy for way in self.ways}
+        taken |= {line.stretch.remedy for kind in self.kinds for line in kind.lines if kind.flare}
+        for plan in self.plans:
+            taken |= {line.remedy for line in plan.lines if self.may_take_in_flare(line.remedy)}
+        return tuple(r for r in self.layout.course.remedies if r.id in taken)
+
+    def told_with(self, remedy: str) -> tuple[ClientSentence, ...]:
+        """What is told where a remedy is described: how it is used, and what concerns it alone."""
+        return tuple(s for s in self.told if remedy in s.remedies and _stands_with_remedy(s))
+
+    def told_apart(self, *places: Place) -> tuple[str, ...]:
+        """What is told under a heading of its own, the sentences of these places."""
+        apart = (s for s in self.told if s.place in places and not _stands_with_remedy(s))
+        return tuple(self._text(sentence) for sentence in apart)
+
+    def _text(self, sentence: ClientSentence) -> str:
+        """A sentence, without the remedies' names where it concerns all of them."""
+        if {remedy.id for remedy in self.remedies} <= set(sentence.remedies):
+            return f"{upper_first(sentence.says)}."
+        return sentence.text
+
+    def may_take_in_flare(self, remedy: str) -> bool:
+        """Whether a remedy is not stopped by the first day of the document."""
+        stopped = self.stopped(remedy)
+        return stopped is None or stopped > self.window.first
+
+
+def _stands_with_remedy(sentence: ClientSentence) -> bool:
+    if sentence.place in (Place.STOP, Place.COME_BACK):
+        return False
+    return sentence.place in (Place.USE, Place.DAY) or len(sentence.remedies) == 1

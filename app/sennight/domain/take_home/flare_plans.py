@@ -1,0 +1,91 @@
+"""The flare-up plans: when to start one, what is taken then, and what becomes of the rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sennight.domain.courses.ceilings import within_ceilings
+from sennight.domain.courses.phase_words import advice_words, line_remarks
+from sennight.domain.courses.protocols import Line, Phase, Step
+from sennight.domain.dates import CalendarUnit
+from sennight.domain.directions.directions import Directions
+from sennight.domain.directions.plain_words import listed, plain_length
+from sennight.domain.take_home.document import Block, Bullets, Entry, Sentence, Tone
+from sennight.domain.take_home.facts import TakeHomeFacts
+from sennight.domain.take_home.names import plan_name
+
+BESIDE = "Beside your remedies:"
+
+
+def flare_plans(facts: TakeHomeFacts) -> tuple[Block, ...]:
+    """Each plan with its trigger, its remedies, and the dates that it has already."""
+    return tuple(block for plan in facts.plans for block in _plan(facts, plan))
+
+
+def _plan(facts: TakeHomeFacts, plan: Phase) -> Iterator[Block]:
+    lines = [line for line in plan.lines if facts.may_take_in_flare(line.remedy)]
+    gone = [line.remedy for line in plan.lines if line not in lines]
+    yield Entry(plan_name(plan.id), tuple(_rules(facts, plan, lines)))
+    for line in lines:
+        yield Entry(facts.mark(line.remedy), tuple(_line(facts, plan, line)))
+    if lines and plan.advice:
+        day = facts.layout.course.client.day
+        yield Bullets(tuple(advice_words(advice, day) for advice in plan.advice), BESIDE)
+    if gone:
+        names = listed([facts.layout.course.remedy(remedy).name for remedy in gone])
+        yield Sentence(f"Stopped: {names}. Take none of it in a flare-up either.", Tone.STRONG)
+
+
+def _rules(facts: TakeHomeFacts, plan: Phase, lines: list[Line]) -> Iterator[Sentence]:
+    for run in facts.layout.flares:
+        if run.phase.id == plan.id and run.span.touches(facts.window):
+            days = facts.saying.days(run.span)
+            yield Sentence(f"This plan runs from {days}.", Tone.STRONG)
+    trigger = "If your symptoms flare up, call us on the day that it begins."
+    if not lines:
+        yield Sentence(f"{trigger} There is nothing to take from this plan now.")
+        return
+    length = f" for {plain_length(plan.length)}" if plan.length else ""
+    yield Sentence(f"{trigger} Then take these{length}. {_rest(facts, plan)}")
+
+
+def _rest(facts: TakeHomeFacts, plan: Phase) -> str:
+    """What becomes of the usual remedies meanwhile."""
+    if plan.stand_in:
+        return "Take nothing else from your usual plan on those days."
+    usual = {
+        line.remedy for phase in facts.layout.course.protocol.sequence for line in phase.lines
+    }
+    own = [line.remedy for line in plan.lines if line.remedy in usual]
+    if not own:
+        return "Go on with your usual plan as well."
+    names = listed([facts.layout.course.remedy(remedy).name for remedy in own])
+    return f"For {names}, follow this plan only. Go on with the rest of your usual plan."
+
+
+def _line(facts: TakeHomeFacts, plan: Phase, line: Line) -> Iterator[Sentence]:
+    course = facts.layout.course
+    form, saying = course.remedy(line.remedy).form, facts.saying
+
+    def said(directions: Directions) -> str:
+        day = course.client.day
+        allowed = within_ceilings(course.protocol, line.remedy, directions, day)
+        return saying.taking(allowed, form)
+
+    yield Sentence(said(line.directions))
+    for step in line.steps:
+        if _is_reached(plan, step):
+            yield Sentence(f"After {plain_length(step.after)}: {said(step.directions)}")
+    for remark in line_remarks(line, form):
+        yield Sentence(remark)
+    stopped = facts.stopped(line.remedy)
+    if stopped is not None:
+        yield Sentence(f"Stop on {saying.day(stopped)}: take none from then on.", Tone.STRONG)
+
+
+def _is_reached(plan: Phase, step: Step) -> bool:
+    """Whether the plan is long enough for a step to come; in one of months it always is told."""
+    if plan.length is None or plan.length.unit is CalendarUnit.MONTHS:
+        return True
+    days = plan.length.count * (7 if plan.length.unit is CalendarUnit.WEEKS else 1)
+    return step.after_days < days

@@ -1,0 +1,216 @@
+"""Makes the whole neutral document: the card first, then the sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sennight.domain.courses.phase_words import advice_words, ceiling_words
+from sennight.domain.courses.plan import PhaseRun
+from sennight.domain.dates import course_week
+from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.advice import STOP, advice_for, get_help
+from sennight.domain.safety.for_client import Place
+from sennight.domain.schedule.day_kinds import DayKind, kind_on
+from sennight.domain.schedule.ways import breaks_of
+from sennight.domain.tag_words import lower_first
+from sennight.domain.take_home.changes import next_change
+from sennight.domain.take_home.document import (
+    Block,
+    Bullets,
+    Entry,
+    Letterhead,
+    Part,
+    Section,
+    Sentence,
+    TakeHome,
+    Tone,
+)
+from sennight.domain.take_home.entries import entries
+from sennight.domain.take_home.facts import TakeHomeFacts
+from sennight.domain.take_home.flare_plans import BESIDE, flare_plans
+from sennight.domain.take_home.grids import grid_of, night_note
+from sennight.domain.take_home.names import phase_name, plan_name
+
+OVER = "This course is over. Do not take these remedies any more unless we tell you to."
+MADE = "It replaces older plans, but keep the pages that you ticked."
+
+
+def take_home(facts: TakeHomeFacts) -> TakeHome:
+    """The whole document; raises ValueError for a course without a day."""
+    if not facts.layout.days:
+        raise ValueError("the course has no day left; expected a course with a day to print")
+    course = facts.layout.course
+    card = (_now(facts), _dates(facts), _help(facts))
+    return TakeHome(
+        "Your course of herbs",
+        course.client.name,
+        facts.saying.with_year(facts.window),
+        f"Made on {plain_date(facts.today)}. {MADE}",
+        facts.window,
+        _letterhead(facts.card),
+        tuple(section for section in card if section.blocks),
+        tuple(section for section in _sheet(facts) if section.blocks),
+    )
+
+
+def _letterhead(card: PracticeCard) -> Letterhead:
+    lines = tuple(line for line in (*card.address, card.phone, card.email) if line)
+    return Letterhead(card.name, card.practitioner, lines)
+
+
+# The card
+
+
+def _running(facts: TakeHomeFacts) -> DayKind | None:
+    return None if facts.is_over else kind_on(facts.kinds, facts.window.first)
+
+
+def _now(facts: TakeHomeFacts) -> Section:
+    """What is taken now: the running phase, or the flare-up plan while one runs."""
+    kind = _running(facts)
+    if kind is None:
+        return Section(Part.NOW, "Your day", (Sentence(OVER, Tone.STRONG),))
+    blocks = (grid_of(facts, kind), *night_note(facts), *_ceilings(facts), *_beside(facts))
+    return Section(Part.NOW, _title(facts, kind), blocks)
+
+
+def _ceilings(facts: TakeHomeFacts) -> Iterator[Sentence]:
+    """The most doses a day of several remedies together."""
+    course = facts.layout.course
+    names = {remedy.id: remedy.name for remedy in facts.remedies}
+    for ceiling in course.protocol.ceilings:
+        if names.keys() & set(ceiling.remedies):
+            yield Sentence(ceiling_words(ceiling, names), Tone.STRONG)
+
+
+def _beside(facts: TakeHomeFacts) -> Iterator[Block]:
+    """What is advised beside the remedies in the running phase."""
+    run = facts.layout.phase_on(facts.window.first)
+    if run and run.phase.advice:
+        day = facts.layout.course.client.day
+        yield Bullets(tuple(advice_words(advice, day) for advice in run.phase.advice), BESIDE)
+
+
+def _title(facts: TakeHomeFacts, kind: DayKind) -> str:
+    first = facts.window.first
+    if kind.flare:
+        return f"Now: {lower_first(plan_name(kind.flare))}"
+    title = f"Your day from {facts.saying.day(first)}" if first > facts.today else "Your day now"
+    phase = facts.layout.phase_on(first)
+    return f"{title} ({phase_words(facts, phase)})" if phase else title
+
+
+def phase_words(facts: TakeHomeFacts, run: PhaseRun) -> str:
+    """A phase by its weeks and what it is: `weeks 1 to 12: full dose`."""
+    start = facts.layout.course.start
+    first, last = course_week(start, run.span.first), course_week(start, run.span.last)
+    weeks = f"week {first}" if first == last else f"weeks {first} to {last}"
+    return f"{weeks}: {phase_name(run.phase)}"
+
+
+def _dates(facts: TakeHomeFacts) -> Section:
+    """What comes next, when the bottles are empty, and the next visit."""
+    return Section(Part.DATES, "What comes next", tuple(_date_blocks(facts)))
+
+
+def _date_blocks(facts: TakeHomeFacts) -> Iterator[Block]:
+    change = next_change(facts)
+    if change:
+        yield Entry("Next change", (Sentence(change),))
+    breaks = breaks_of(facts.layout, facts.window)
+    if breaks and not facts.is_over:
+        words = f"Take nothing from your usual plan: {facts.saying.spans(breaks)}."
+        yield Entry("Breaks", (Sentence(words, Tone.STRONG),))
+    for remedy, day in facts.lasts_until.items():
+        mark = facts.mark(remedy)
+        yield Entry("Bottle empty", (Sentence(f"{mark.name}: about {facts.saying.day(day)}."),))
+    if facts.next_visit:
+        words = f"By {facts.saying.day(facts.next_visit)}. Call us to agree a time."
+        yield Entry("Next visit", (Sentence(words),))
+    stopped = tuple(_stopped_before(facts))
+    if stopped:
+        words = f"{', '.join(stopped)}. Take none of it any more."
+        yield Entry("Stopped", (Sentence(words, Tone.STRONG),))
+
+
+def _stopped_before(facts: TakeHomeFacts) -> Iterator[str]:
+    """The remedies that the client took and that are stopped by the first day."""
+    taken = {s.remedy for s in facts.layout.stretches if s.span.first < facts.window.first}
+    for remedy in facts.layout.course.remedies:
+        if remedy.id in taken and not facts.may_take_in_flare(remedy.id):
+            yield remedy.name
+
+
+def _help(facts: TakeHomeFacts) -> Section:
+    """When to get help, and whom to call: on the first page."""
+    advice = get_help(facts.card.emergency)
+    urgent = (Entry(a.title, (Bullets(a.items, a.lead),)) for a in advice)
+    return Section(Part.HELP, "Get help", (*urgent, *_contact(facts.card)))
+
+
+def _contact(card: PracticeCard) -> Iterator[Block]:
+    """How to call the practice; room to write it by hand where it is not known."""
+    if card.phone:
+        digits = "".join(sign for sign in card.phone if sign.isdigit() or sign == "+")
+        yield Sentence(f"Call us: {card.phone}", Tone.STRONG, f"tel:{digits}")
+    elif card.email:
+        yield Sentence(f"Write to us: {card.email}", Tone.STRONG, f"mailto:{card.email}")
+    else:
+        yield Sentence("Call us: ______________________________", Tone.STRONG)
+
+
+def _who(card: PracticeCard) -> Iterator[Block]:
+    who = ", ".join(part for part in (card.practitioner, card.name, *card.address) if part)
+    if who:
+        yield Sentence(who)
+    if card.email:
+        yield Sentence(card.email, link=f"mailto:{card.email}")
+
+
+# The sheet
+
+
+def _sheet(facts: TakeHomeFacts) -> Iterator[Section]:
+    yield Section(Part.REMEDIES, "Your remedies", entries(facts))
+    yield Section(Part.DAYS, "How your day changes", tuple(_other_days(facts)))
+    yield Section(Part.FLARE, "If you have a flare-up", flare_plans(facts))
+    yield Section(Part.ADVICE, "Please read this", tuple(_advice(facts)))
+    yield Section(Part.CONTACT, "Who gave you this", tuple(_who(facts.card)))
+
+
+def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:
+    """What concerns this client first, then what is told to everyone."""
+    places = tuple(place for place in Place if place not in (Place.STOP, Place.COME_BACK))
+    checked = (facts.checked,) if facts.checked else ()
+    own = (*facts.told_apart(*places), *facts.told_apart(Place.COME_BACK), *checked)
+    if own:
+        yield Entry("For you", (Bullets(own),))
+    for advice in advice_for({remedy.form for remedy in facts.remedies}):
+        more = facts.told_apart(Place.STOP) if advice is STOP else ()
+        lists = (Bullets(advice.items, advice.lead), *((Bullets(more),) if more else ()))
+        yield Entry(advice.title, lists)
+
+
+def _other_days(facts: TakeHomeFacts) -> Iterator[Block]:
+    """The days on which it is not as on the card, and what comes after the document's last."""
+    running = _running(facts)
+    for kind in facts.kinds:
+        if kind is not running and not facts.is_over:
+            yield grid_of(facts, kind)
+    yield from _later_advice(facts)
+    if facts.window.end < facts.layout.days.end:
+        last = facts.saying.day(facts.window.last)
+        yield Sentence(
+            f"Your course goes on after {last}. We will give you a new sheet at your visit. "
+            "If you cannot come, call us."
+        )
+
+
+def _later_advice(facts: TakeHomeFacts) -> Iterator[Block]:
+    """What is advised beside the remedies in phases that begin later in the window."""
+    day = facts.layout.course.client.day
+    for run in facts.layout.phases:
+        if run.phase.advice and facts.window.first < run.span.first < facts.window.end:
+            lead = f"From {facts.saying.day(run.span.first)}, beside your remedies:"
+            yield Bullets(tuple(advice_words(advice, day) for advice in run.phase.advice), lead)

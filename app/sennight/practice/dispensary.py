@@ -1,0 +1,219 @@
+"""The dispensary: what comes in, what is prepared from it, and where a delivery went."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from fractions import Fraction
+from uuid import uuid4
+
+from sennight.domain.dispensary.batches import Batch, HandedOver, batch_number, usual_use_by
+from sennight.domain.dispensary.preparing import (
+    USUAL_ROUNDING,
+    Preparation,
+    Rounding,
+    prepare,
+)
+from sennight.domain.dispensary.stock import (
+    Delivery,
+    Material,
+    Movement,
+    MovementKind,
+    StockError,
+    check_movement,
+    counted,
+    held,
+)
+from sennight.domain.remedies.remedies import Remedy
+from sennight.domain.supply.quantities import Quantity
+from sennight.practice.opening import OpenPractice
+from sennight.store.unit import UnitOfWork
+
+__all__ = [
+    "Made",
+    "Received",
+    "Shelf",
+    "StockError",
+    "Traced",
+    "batches",
+    "batches_left",
+    "change_stock",
+    "make_batch",
+    "plan_batch",
+    "recall",
+    "receive",
+    "shelf",
+    "take_stock",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Received:
+    """What comes in: so much of a material (above 0, in its unit), from whom, and its papers."""
+
+    material: Material
+    amount: Fraction
+    supplier: str
+    batch: str
+    best_before: date | None = None
+    cost: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """All deliveries and how much of each is held, by its id."""
+
+    deliveries: tuple[Delivery, ...]
+    stock: Mapping[str, Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """By whom and how a batch is made; without `use_by` the usual one holds."""
+
+    maker: str
+    use_by: date | None = None
+    note: str = ""
+    rounding: Rounding = USUAL_ROUNDING
+
+
+@dataclass(frozen=True, slots=True)
+class Traced:
+    """Where a delivery went: the batches made with it, and who got anything of them."""
+
+    batches: tuple[Batch, ...]
+    handed: tuple[HandedOver, ...]
+
+
+def receive(practice: OpenPractice, came: Received, *, day: date, now: datetime) -> Delivery:
+    """Put a delivery on the shelf; raises StockError for an amount that is not above 0."""
+    delivery = Delivery(
+        uuid4().hex, came.material, came.supplier, came.batch, came.best_before, came.cost
+    )
+    arrived = Movement(delivery.id, day, MovementKind.RECEIVED, came.amount)
+    check_movement(arrived)
+    with practice.file.writing() as unit:
+        unit.dispensary.receive(delivery, recorded=now)
+        unit.dispensary.move((arrived,), recorded=now)
+    return delivery
+
+
+def change_stock(practice: OpenPractice, movement: Movement, *, now: datetime) -> None:
+    """Correct or throw away, with a reason; raises StockError.
+
+    More than is held cannot be thrown away: what is on record is corrected first.
+    """
+    check_movement(movement)
+    with practice.file.writing() as unit:
+        on_record = held(unit.dispensary.movements(movement.delivery))[movement.delivery]
+        if on_record + movement.amount < 0:
+            raise StockError(
+                "less would be left than nothing; expected at most what is held, or a stocktake "
+                "first"
+            )
+        unit.dispensary.move((movement,), recorded=now)
+
+
+def take_stock(
+    practice: OpenPractice, found: Mapping[str, Fraction], *, day: date, now: datetime
+) -> tuple[Movement, ...]:
+    """A stocktake: what was found of each delivery, by its id. Gives the differences it made."""
+    with practice.file.writing() as unit:
+        shelved = _shelf(unit)
+        differences = tuple(
+            counted(delivery, day, found[delivery.id], shelved.stock[delivery.id])
+            for delivery in shelved.deliveries
+            if delivery.id in found
+        )
+        unit.dispensary.move(differences, recorded=now)
+    return tuple(movement for movement in differences if movement.amount)
+
+
+def shelf(practice: OpenPractice) -> Shelf:
+    """What is on the shelf."""
+    with practice.file.reading() as unit:
+        return _shelf(unit)
+
+
+def _shelf(unit: UnitOfWork) -> Shelf:
+    return Shelf(unit.dispensary.deliveries(), held(unit.dispensary.movements()))
+
+
+def plan_batch(
+    practice: OpenPractice,
+    remedy: Remedy,
+    amount: Quantity,
+    *,
+    today: date,
+    rounding: Rounding = USUAL_ROUNDING,
+) -> Preparation:
+    """What to weigh and measure for an amount; raises CalculationError as `prepare`."""
+    shelved = shelf(practice)
+    return prepare(remedy, amount, shelved.deliveries, shelved.stock, today, rounding)
+
+
+def make_batch(
+    practice: OpenPractice,
+    remedy: Remedy,
+    amount: Quantity,
+    made: Made,
+    *,
+    today: date,
+    now: datetime,
+) -> Batch:
+    """Keep a batch, and take what it needed off the shelf, in one transaction.
+
+    What no delivery has is kept as a part without one, so that nothing falls below zero unsaid.
+    Raises CalculationError as `prepare`.
+    """
+    with practice.file.writing() as unit:
+        shelved = _shelf(unit)
+        planned = prepare(remedy, amount, shelved.deliveries, shelved.stock, today, made.rounding)
+        batch = _batch(
+            planned, made, today, batch_number(today, unit.dispensary.batches_on(today))
+        )
+        unit.dispensary.make(batch, recorded=now)
+        unit.dispensary.move(planned.movements(batch.id, today), recorded=now)
+    return batch
+
+
+def _batch(planned: Preparation, made: Made, today: date, number: str) -> Batch:
+    drawn = (delivery for part in planned.to_measure for delivery, _ in part.draw.amounts)
+    usual = usual_use_by(planned.remedy, today, (delivery.best_before for delivery in drawn))
+    batch = Batch(
+        uuid4().hex,
+        number,
+        planned.remedy,
+        planned.amount,
+        today,
+        made.maker,
+        usual,
+        planned.parts,
+    )
+    return replace(batch, use_by=made.use_by or usual, note=made.note)
+
+
+def batches(practice: OpenPractice) -> tuple[Batch, ...]:
+    """All batches, the newest first."""
+    with practice.file.reading() as unit:
+        return unit.dispensary.batches()
+
+
+def batches_left(practice: OpenPractice) -> tuple[tuple[Batch, Fraction], ...]:
+    """All batches, the newest first, each with how much of it was not handed over yet."""
+    with practice.file.reading() as unit:
+        made = unit.dispensary.batches()
+        handed = unit.dispensary.all_handed()
+    gone: dict[str, Fraction] = {}
+    for part in handed:
+        gone[part.batch] = gone.get(part.batch, Fraction(0)) + part.amount.amount
+    return tuple((batch, batch.amount.amount - gone.get(batch.id, 0)) for batch in made)
+
+
+def recall(practice: OpenPractice, delivery_id: str) -> Traced:
+    """Everything that was made with a delivery, and everyone who got any of it."""
+    with practice.file.reading() as unit:
+        ids = unit.dispensary.batches_with(delivery_id)
+        made = tuple(unit.dispensary.batch(batch) for batch in ids)
+        return Traced(made, unit.dispensary.handed_from(ids))

@@ -1,0 +1,230 @@
+"""Handing over what was prepared, with its labels; it counts as giving, and findings stop it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from fractions import Fraction
+from pathlib import Path
+
+from sennight.domain.dispensary.batches import Batch, HandedOver
+from sennight.domain.dispensary.labels import ForClient, Label, Supply, label_of, quantity_words
+from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.papers import PaperKind
+from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.letters import letter_of
+from sennight.domain.supply.quantities import Quantity
+from sennight.practice.course_reading import CourseReading, read_course
+from sennight.practice.courses import list_courses
+from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import known_herbs
+from sennight.practice.papers import finish
+from sennight.practice.work_folder import work_folder
+from sennight.practice.writing import Staging
+from sennight.store.entries import CourseEntry, NewPaper
+from sennight.store.unit import UnitOfWork
+
+__all__ = ["HandOverError", "Handing", "hand_over", "handed_to", "label_for", "left_of"]
+
+
+class HandOverError(ValueError):
+    """What cannot be handed over; the message says why and what was expected."""
+
+
+@dataclass(frozen=True, slots=True)
+class Handing:
+    """So many containers of a batch, each of so much, for a remedy of a course, and by whom."""
+
+    batch: str
+    course: str
+    remedy: str
+    containers: int
+    each: Quantity
+    by: str
+
+    @property
+    def amount(self) -> Quantity:
+        """All of it."""
+        return Quantity(self.each.amount * self.containers, self.each.unit)
+
+
+@dataclass(frozen=True, slots=True)
+class LabelChoices:
+    """How labels are printed, and where their file goes.
+
+    `stock` is a name of `label_stocks`, `start` the first free label of the first sheet, from 1;
+    `in_two` gives each container two labels; `own` are lines of the practice's own.
+    """
+
+    path: Path
+    stock: str
+    start: int = 1
+    in_two: bool = False
+    own: tuple[str, ...] = ()
+
+
+def label_stocks() -> tuple[str, ...]:
+    """The label sheets and rolls that can be printed on, the usual one first."""
+    from sennight.publish.labels.stocks import STOCKS
+
+    return tuple(stock.name for stock in STOCKS)
+
+
+def hand_over(
+    practice: OpenPractice,
+    handing: Handing,
+    labels: LabelChoices | None = None,
+    *,
+    today: date,
+    now: datetime,
+) -> HandedOver:
+    """Keep on record that a client got it, and write a label for each container.
+
+    All or nothing: raises UnacceptedError where a finding to avoid stands that nobody accepted,
+    HandOverError for a batch that is out of date or has not so much left, LabelTooSmallError,
+    ValueError for a label that the sheet does not have, FolderError, MissingRecordError.
+    """
+    herbs = known_herbs(practice)
+    with Staging(work_folder(practice.path)) as staging:
+        with practice.file.writing() as unit:
+            entry = unit.courses.get(handing.course)
+            reading = _reading(unit, entry, herbs, today)
+            reading.safety.require_accepted()
+            batch = unit.dispensary.batch(handing.batch)
+            left = left_of(batch, unit.dispensary.handed_from((batch.id,)))
+            _require_fit(batch, handing, left, today)
+            handed = HandedOver(
+                batch.id,
+                entry.client_id,
+                handing.course,
+                handing.remedy,
+                today,
+                handing.amount,
+                handing.containers,
+                handing.by,
+            )
+            unit.dispensary.hand_over(handed, recorded=now)
+            number = 0
+            if labels is not None:
+                pdf = labels_pdf(reading, unit.card.get(), batch, handing, labels)
+                paper = NewPaper(PaperKind.LABELS.value, labels.path.name, pdf)
+                number = unit.papers.add(
+                    entry.client_id, [paper], course_id=handing.course, given=now
+                )
+                staging.put({labels.path: pdf})
+        if labels is not None:
+            finish(staging, number)
+    return handed
+
+
+def _reading(
+    unit: UnitOfWork, entry: CourseEntry, herbs: MateriaMedica, today: date
+) -> CourseReading:
+    checks = unit.red_flags.of_client(entry.client_id)
+    return read_course(
+        entry.course,
+        today=today,
+        materia_medica=herbs,
+        standing=checks[-1] if checks else None,
+    )
+
+
+def _require_fit(batch: Batch, handing: Handing, left: Fraction, today: date) -> None:
+    if batch.use_by < today:
+        raise HandOverError(
+            f"batch {batch.number} was to be used by {batch.use_by}; expected one in date"
+        )
+    if handing.containers < 1 or handing.each.amount <= 0:
+        raise HandOverError("nothing would be handed over; expected 1 container or more")
+    if handing.each.unit is not batch.amount.unit or handing.amount.amount > left:
+        raise HandOverError(
+            f"{quantity_words(Quantity(left, batch.amount.unit))} are left of batch "
+            f"{batch.number}; expected no more"
+        )
+
+
+def left_of(batch: Batch, handed: tuple[HandedOver, ...]) -> Fraction:
+    """How much of a batch was not handed over yet, in the batch's unit."""
+    gone = (one.amount.amount for one in handed if one.batch == batch.id)
+    return batch.amount.amount - sum(gone, Fraction(0))
+
+
+def handed_to(practice: OpenPractice, client_id: str) -> tuple[tuple[HandedOver, Batch], ...]:
+    """What a client got, each with its batch, in the order in which it was handed over."""
+    with practice.file.reading() as unit:
+        handed = unit.dispensary.handed_to(client_id)
+        made = {batch: unit.dispensary.batch(batch) for batch in {one.batch for one in handed}}
+    return tuple((one, made[one.batch]) for one in handed)
+
+
+def labels_pdf(
+    reading: CourseReading,
+    card: PracticeCard,
+    batch: Batch,
+    handing: Handing,
+    choices: LabelChoices,
+) -> bytes:
+    """A label for each container, with the directions that hold on the reading's day or next.
+
+    Raises HandOverError where the course has the remedy no more, and as `hand_over`.
+    """
+    from sennight.publish.labels.document import labels_pdf as set_labels
+    from sennight.publish.labels.stocks import stock_named
+
+    label = label_for(reading, card, batch, handing, choices.own)
+    dyed = [(label, reading.places[handing.remedy])] * handing.containers
+    return set_labels(
+        dyed,
+        stock_named(choices.stock),
+        practice=card.name,
+        start=choices.start,
+        in_two=choices.in_two,
+    )
+
+
+def label_for(
+    reading: CourseReading,
+    card: PracticeCard,
+    batch: Batch,
+    handing: Handing,
+    own: tuple[str, ...] = (),
+) -> Label:
+    """What the label of one container says; raises HandOverError as `labels_pdf`."""
+    day = reading.today
+    coming = [
+        stretch
+        for stretch in reading.layout.stretches
+        if stretch.remedy == handing.remedy and stretch.span.end > day
+    ]
+    if not coming:
+        raise HandOverError(
+            "the course has no day left for this remedy; expected one that goes on"
+        )
+    stretch = min(coming, key=lambda stretch: stretch.span.first)
+    course, names = reading.course, reading.materia_medica.names
+    client = ForClient(
+        course.client.name,
+        letter_of(reading.places[handing.remedy]),
+        stretch.directions,
+        course.client.day,
+        course.id,
+    )
+    herbs = [names.get(part.herb, part.herb) for part in batch.remedy.ingredients]
+    return label_of(batch, Supply(handing.each, day, handing.by), client, card, herbs, own)
+
+
+def open_courses(
+    practice: OpenPractice, client_id: str, today: date
+) -> tuple[tuple[CourseEntry, tuple[str, ...]], ...]:
+    """A client's courses that go on, each with the remedies that are still to be taken.
+
+    The remedies' ids are in the course's order.
+    """
+    running = []
+    for entry in list_courses(practice, client_id):
+        reading = read_course(entry.course, today=today)
+        coming = {s.remedy for s in reading.layout.stretches if s.span.end > today}
+        if coming:
+            ids = tuple(remedy.id for remedy in entry.course.remedies if remedy.id in coming)
+            running.append((entry, ids))
+    return tuple(running)

@@ -1,0 +1,56 @@
+"""What a client takes home, made from the one reading of the course."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from sennight.domain.practices import PracticeCard
+from sennight.domain.safety.for_client import ClientSentence
+from sennight.domain.tag_words import lower_first
+from sennight.domain.take_home.choices import USUAL, SheetChoices
+from sennight.domain.take_home.document import TakeHome
+from sennight.domain.take_home.facts import TakeHomeFacts
+from sennight.domain.take_home.whole import take_home
+from sennight.knowledge.vocabulary import vocabulary
+from sennight.practice.course_reading import CourseReading
+from sennight.practice.safety import checked_sentence, for_client, safety_rules
+
+MOST_PURPOSES = 3
+"""More purposes than these are not said of one remedy."""
+
+
+def take_home_document(
+    reading: CourseReading, card: PracticeCard, choices: SheetChoices = USUAL
+) -> TakeHome:
+    """The neutral document of a course; raises ValueError for a course without a day."""
+    return take_home(
+        TakeHomeFacts(
+            reading.layout,
+            card,
+            reading.today,
+            reading.materia_medica.names,
+            told=told(reading),
+            checked=checked_sentence(reading.layout),
+            purposes=purposes(reading),
+            choices=choices,
+        )
+    )
+
+
+def purposes(reading: CourseReading) -> Mapping[str, tuple[str, ...]]:
+    """What each remedy is used for: the wanted actions that it has, in words for a client."""
+    words = vocabulary().purposes
+    found: dict[str, dict[str, None]] = {}
+    for covered in reading.actions:
+        if covered.wanted and covered.action in words:
+            for remedy in covered.remedies:
+                found.setdefault(remedy, {})[words[covered.action]] = None
+    return {remedy: tuple(said)[:MOST_PURPOSES] for remedy, said in found.items()}
+
+
+def told(reading: CourseReading) -> tuple[ClientSentence, ...]:
+    """What this client is told, without what every rub's directions say already."""
+    rubs = (rule.says for rule in safety_rules().advice if rule.form == "rub")
+    said = {lower_first(words).removesuffix(".") for words in rubs}
+    every = for_client(reading.safety, reading.layout, reading.materia_medica)
+    return tuple(sentence for sentence in every if sentence.says not in said)

@@ -1,0 +1,230 @@
+"""Where everything on a diary sheet stands, in millimetres from the paper's upper left corner.
+
+Four weeks go on a page where they fit, fewer where amounts change often; more columns than a
+page is wide go on further pages of the same days. What is placed here is drawn, and written as
+the grid by which a photo of the sheet is read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from reportlab.lib.units import mm
+from reportlab.lib.utils import simpleSplit
+from reportlab.pdfbase.pdfmetrics import stringWidth
+
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Stretch
+from sennight.domain.directions.plain_words import plain_day, plain_dose
+from sennight.domain.remedies.letters import letter_of
+from sennight.publish.diary.columns import Heads, column_parts, place_heads
+from sennight.publish.diary.content import Column, DiaryDay, changes, first_amounts
+from sennight.publish.diary.measures import EDGE, LEFT, Paper
+from sennight.publish.diary.words import rating_words
+from sennight.publish.pdf.typeface import TEXT
+
+HIGHEST_RATING = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Rating:
+    """One value, from 0 to 10, of a measure that is rated on a day for its week."""
+
+    day: date
+    measure: str
+    value: int
+
+
+@dataclass(frozen=True, slots=True)
+class DoseBox:
+    """A dose of a column on one of the client's days."""
+
+    day: date
+    column: Column
+
+
+@dataclass(frozen=True, slots=True)
+class GridBox:
+    """A box to tick, by its upper left corner, and what a tick in it says."""
+
+    x: float
+    y: float
+    size: float
+    says: DoseBox | Rating
+
+
+@dataclass(frozen=True, slots=True)
+class TextLine:
+    """Words on a line of their own; `height` from its top."""
+
+    y: float
+    height: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class RatingRow:
+    """The row of boxes from 0 to 10; the label stands above it or at its side."""
+
+    label: TextLine
+    y: float
+    digits: tuple[float, ...]
+    """Where the numbers end, each left of its box."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedWeek:
+    """A week on a page: from its top to its foot, its days, and what stands between them."""
+
+    week: int
+    top: float
+    bottom: float
+    days: tuple[tuple[float, DiaryDay], ...]
+    changes: tuple[TextLine, ...]
+    ratings: tuple[RatingRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GridPage:
+    """A page: its weeks with the columns that it has, and all its boxes."""
+
+    heads: Heads
+    row: float
+    """How high the row of a day is."""
+    amounts: dict[int, str]
+    """The remedies of the page by their place in the course, with their amount at first."""
+    weeks: tuple[PlacedWeek, ...]
+    boxes: tuple[GridBox, ...]
+
+    @property
+    def first(self) -> date:
+        """The first day."""
+        return self.weeks[0].days[0][1].day
+
+    @property
+    def last(self) -> date:
+        """The last day."""
+        return self.weeks[-1].days[-1][1].day
+
+
+Weeks = Sequence[tuple[DiaryDay, ...]]
+HeadHeight = Callable[[dict[int, str]], float]
+"""Millimetres that the words above the boxes take on a page with these remedies and amounts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a diary asks: of which course, each week rated by which measures."""
+
+    course: Course
+    measures: tuple[str, ...]
+
+
+def lay_out_pages(
+    weeks: Weeks, asked: Asked, paper: Paper, head_height: HeadHeight
+) -> tuple[GridPage, ...]:
+    """The pages of a diary; `head_height` says how much room the words above the boxes take."""
+    pages: list[GridPage] = []
+    at = 0
+    while at < len(weeks):
+        for count in range(min(paper.sizes.most_weeks, len(weeks) - at), 0, -1):
+            chosen = weeks[at : at + count]
+            parts = list(_pages(chosen, asked, paper, head_height))
+            if count == 1 or all(page.weeks[-1].bottom <= paper.bottom for page in parts):
+                pages += parts
+                at += count
+                break
+    return tuple(pages)
+
+
+def _pages(
+    weeks: Weeks, asked: Asked, paper: Paper, head_height: HeadHeight
+) -> Iterator[GridPage]:
+    """The pages of these weeks: one, or as many as their columns need."""
+    days = [day for week in weeks for day in week]
+    for number, part in enumerate(column_parts({c for day in days for c in day.taken}, paper)):
+        indexes = frozenset(column.index for column in part)
+        amounts = {
+            index: plain_dose(stretch.directions)
+            for index, stretch in first_amounts(days).items()
+            if index in indexes
+        }
+        top = EDGE + head_height(amounts)
+        heads = place_heads(part, asked.course.client.day, paper, top)
+        asks = asked if number == 0 else replace(asked, measures=())
+        close = _Placing(paper, asks, heads, paper.sizes.least_row).place(weeks, amounts, indexes)
+        spare = (paper.bottom - close.weeks[-1].bottom) / len(days)
+        row = min(paper.sizes.most_row, paper.sizes.least_row + max(0.0, spare))
+        yield _Placing(paper, asks, heads, row).place(weeks, amounts, indexes)
+
+
+class _Placing:
+    """Places the rows of one page from top to bottom."""
+
+    def __init__(self, paper: Paper, asked: Asked, heads: Heads, row: float) -> None:
+        self.paper, self.sizes, self.heads, self.row = paper, paper.sizes, heads, row
+        self.measures = asked.measures
+        self.y = heads.bottom
+        self.boxes: list[GridBox] = []
+
+    def place(self, weeks: Weeks, amounts: dict[int, str], indexes: frozenset[int]) -> GridPage:
+        days = [day for week in weeks for day in week]
+        changed = changes(days, indexes)
+        placed = []
+        for week in weeks:
+            top, rows, lines = self.y, [], []
+            for day in week:
+                if day.day in changed:
+                    lines.append(self._change(day.day, changed[day.day]))
+                rows.append((self.y, day))
+                self._day(day)
+            ratings = tuple(self._rating(week[-1].day, measure) for measure in self.measures)
+            placed.append(
+                PlacedWeek(week[0].week, top, self.y, tuple(rows), tuple(lines), ratings)
+            )
+            self.y += self.sizes.week_gap
+        return GridPage(self.heads, self.row, amounts, tuple(placed), tuple(self.boxes))
+
+    def _day(self, day: DiaryDay) -> None:
+        up = (self.row - self.sizes.box) / 2
+        for column, x in self.heads.columns.items():
+            if column in day.taken:
+                box = GridBox(x, self.y + up, self.sizes.box, DoseBox(day.day, column))
+                self.boxes.append(box)
+        self.y += self.row
+
+    def _change(self, day: date, taken: Mapping[int, Stretch]) -> TextLine:
+        amounts = "; ".join(
+            f"{letter_of(index)} {plain_dose(stretch.directions)}"
+            for index, stretch in taken.items()
+        )
+        return self._line(f"From {plain_day(day)}: {amounts}")
+
+    def _line(self, words: str) -> TextLine:
+        lines = simpleSplit(words, TEXT, self.sizes.type, (self.paper.right - LEFT) * mm)
+        height = self.sizes.change + (len(lines) - 1) * self.sizes.leading / mm
+        line = TextLine(self.y, height, words)
+        self.y += height
+        return line
+
+    def _rating(self, day: date, measure: str) -> RatingRow:
+        """The label stands at the side, or above where it and the boxes need more room."""
+        sizes, words = self.sizes, rating_words(measure)
+        digit = stringWidth("10", TEXT, sizes.type) / mm + 3
+        side = stringWidth(words, TEXT, sizes.type) / mm + 3
+        if side + (HIGHEST_RATING + 1) * (sizes.box + digit) > self.paper.right - LEFT:
+            label, side = self._line(words), 0.0
+        else:
+            label = TextLine(self.y, sizes.score, words)
+        step = (self.paper.right - LEFT - side) / (HIGHEST_RATING + 1)
+        up = (sizes.score - sizes.box) / 2
+        digits = []
+        for value in range(HIGHEST_RATING + 1):
+            x = LEFT + side + (value + 1) * step - sizes.box
+            self.boxes.append(GridBox(x, self.y + up, sizes.box, Rating(day, measure, value)))
+            digits.append(x - 1)
+        row = RatingRow(label, self.y, tuple(digits))
+        self.y += sizes.score
+        return row

@@ -1,0 +1,52 @@
+"""The words on a diary sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from sennight.domain.courses.courses import Course
+from sennight.domain.day import DAY_MINUTES, ClientDay, clock
+from sennight.domain.directions.plain_words import WEEKDAY_NAMES, plain_moment
+from sennight.domain.tag_words import upper_first
+from sennight.publish.diary.content import Column, DiaryDay, named_time
+
+HOW = "Tick a box for each dose. Cross one number each week. Use a dark pen."
+NOTHING = "Nothing to take"
+NEEDED = "If needed"
+
+
+def rating_words(measure: str) -> str:
+    """What stands beside the boxes from 0 to 10."""
+    return f"{upper_first(measure)}, 0 to 10"
+
+
+def time_words(day: ClientDay, column: Column) -> tuple[str, str]:
+    """A time's name in two lines: with its clock time, but for half an hour from a meal."""
+    if column.minute is None:
+        return NEEDED, ""
+    named = named_time(day, column.minute)
+    if named.moment is None:
+        late = column.minute >= DAY_MINUTES
+        return ("After midnight" if late else "At"), clock(column.minute)
+    words = plain_moment(named.moment)
+    if named.shift:
+        return ("Before" if named.shift < 0 else "After"), words
+    return upper_first(words), clock(column.minute)
+
+
+def day_words(day: date) -> str:
+    """A day's name: `Mon 4 Jan`."""
+    return f"{WEEKDAY_NAMES[day.weekday()][:3]} {day.day} {day.strftime('%b')}"
+
+
+def week_words(course: Course, week: Sequence[DiaryDay], columns: Sequence[Column]) -> str:
+    """A week of boxes for a screen reader: each column with the days that have a box."""
+    sentences = [f"Week {week[0].week}: boxes to tick"]
+    for column in columns:
+        days = [WEEKDAY_NAMES[day.day.weekday()][:3] for day in week if column in day.taken]
+        if days:
+            when = " ".join(part for part in time_words(course.client.day, column) if part)
+            name = course.remedies[column.index].name
+            sentences.append(f"{name}, {when}: {' '.join(days)}")
+    return ". ".join(sentences) + "."

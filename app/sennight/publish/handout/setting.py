@@ -1,0 +1,244 @@
+"""The neutral document as flowables: the card on the first page, then the sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import assert_never
+
+from reportlab.platypus import CondPageBreak, Flowable, PageBreak, Spacer
+
+from sennight.domain.take_home.document import (
+    Block,
+    Bullets,
+    Entry,
+    Grid,
+    Letterhead,
+    Mark,
+    Part,
+    Section,
+    Sentence,
+    Steps,
+    TakeHome,
+    Tone,
+)
+from sennight.publish.handout.day_grid import day_grid
+from sennight.publish.handout.marks import indent_of, marked
+from sennight.publish.handout.paper import LEAST, Paper
+from sennight.publish.pdf.paragraphs import Text
+from sennight.publish.pdf.style import ACCENT, HAIRLINE, HAIRLINE_COLOUR, INK_COLOUR
+from sennight.publish.pdf.tables import Columns, Ruled
+
+_URGENT_SHARE = 0.58
+"""The share of the width for what asks for help at once."""
+_BEGINNING = 4
+"""So many lines are the beginning of what a heading is for."""
+_CLOSE = 0.92
+"""The size of what asks for help, of the body's, so that it stands on the first page."""
+_RUNNING = ("body", "item", "quiet")
+"""The styles of running text: what is set in another leads to it."""
+_STYLES = {Tone.PLAIN: "body", Tone.STRONG: "strong", Tone.QUIET: "quiet"}
+_EDGES = (
+    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+    ("TOPPADDING", (0, 0), (-1, -1), 0),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+)
+
+
+def story_of(paper: Paper, document: TakeHome) -> list[Flowable]:
+    """The card, a new page, the sheet."""
+    story = card(paper, document)
+    if document.sheet:
+        story.append(PageBreak())
+    for section in document.sheet:
+        story += _section(paper, section)
+    return story
+
+
+def card(paper: Paper, document: TakeHome) -> list[Flowable]:
+    """The card; when to get help comes first where it would not stand on the first page."""
+    opening = _opening(paper, document)
+    parts = [(section.part, _section(paper, section)) for section in document.card]
+    whole = [*opening, *(flowable for _, part in parts for flowable in part)]
+    if _height(paper, whole) > paper.page.text_height:
+        parts.sort(key=lambda part: part[0] is not Part.HELP)
+    return [*opening, *(flowable for _, part in parts for flowable in part)]
+
+
+def _height(paper: Paper, flowables: Sequence[Flowable]) -> float:
+    width, height = paper.page.measure, paper.page.text_height
+    return sum(flowable.wrap(width, height)[1] for flowable in flowables)
+
+
+def _opening(paper: Paper, document: TakeHome) -> list[Flowable]:
+    """The letterhead, the client's name, the days, and when it was made."""
+    return [
+        _letterhead(paper, document.letterhead),
+        Spacer(0, paper.body * 0.6),
+        paper.text(document.client, "title"),
+        paper.text(f"{document.title}: {document.days}", "strong"),
+        paper.text(document.made, "quiet"),
+    ]
+
+
+def _letterhead(paper: Paper, head: Letterhead) -> Flowable:
+    who = [paper.text(head.practice, "practice")] if head.practice else []
+    reach = [paper.text(head.practitioner, "reach")] if head.practitioner else []
+    width = paper.page.measure
+    return Columns(
+        [[who or "", reach or ""]],
+        colWidths=[width * 0.5, width * 0.5],
+        style=[
+            *_EDGES,
+            ("VALIGN", (0, 0), (-1, -1), "BOTTOM"),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
+            ("LINEBELOW", (0, 0), (-1, -1), 0.8, INK_COLOUR),
+        ],
+        hAlign="LEFT",
+    )
+
+
+def _section(paper: Paper, section: Section) -> list[Flowable]:
+    head: list[Flowable] = [
+        Spacer(0, paper.body * 0.7),
+        paper.text(section.title, "section"),
+        Spacer(0, 2),
+    ]
+    if section.part is Part.HELP:
+        return [Spacer(0, paper.body * 0.7), *_help(paper, section)]
+    if section.part is Part.DATES:
+        return [Spacer(0, paper.body * 0.5), _labelled(paper, section)]
+    body = [flowable for block in section.blocks for flowable in _block(paper, block)]
+    if body and isinstance(body[0], CondPageBreak):
+        body = body[1:]
+    whole = [*head, *body]
+    return [_room_for(paper, whole), *whole]
+
+
+def _room_for(paper: Paper, flowables: Sequence[Flowable]) -> CondPageBreak:
+    """A further page where a heading would stand without the beginning of what it is for."""
+    measure, most = paper.page.measure, paper.page.text_height
+    need = 0.0
+    for flowable in flowables:
+        if not isinstance(flowable, CondPageBreak):
+            if isinstance(flowable, Ruled):
+                need += flowable.needs(paper.page)
+            else:
+                need += flowable.wrap(measure, most)[1]
+        if need >= paper.leading * _BEGINNING and not _leads_on(flowable):
+            break
+    return CondPageBreak(min(need, most - 1))
+
+
+def _leads_on(flowable: Flowable) -> bool:
+    """Whether it is a heading of what follows, or the space after one."""
+    if isinstance(flowable, Text):
+        return flowable.style.name not in _RUNNING
+    return not isinstance(flowable, Ruled)
+
+
+def _block(paper: Paper, block: Block) -> list[Flowable]:
+    match block:
+        case Sentence():
+            return [paper.text(block.words, _STYLES[block.tone], link=block.link)]
+        case Grid():
+            grid = day_grid(paper, block)
+            return [_room_for(paper, grid), *grid, Spacer(0, 8)]
+        case Entry():
+            return _entry(paper, block)
+        case Bullets() | Steps():
+            return _piece(paper, block, 0)
+        case _:
+            assert_never(block)
+
+
+def _entry(paper: Paper, entry: Entry) -> list[Flowable]:
+    indent = indent_of(paper) if isinstance(entry.head, Mark) else 0
+    pieces = [f for piece in entry.blocks for f in _piece(paper, piece, indent)]
+    whole = [_head(paper, entry.head), *pieces]
+    return [_room_for(paper, whole), *whole, Spacer(0, paper.body * 0.35)]
+
+
+def _head(paper: Paper, head: Mark | str) -> Flowable:
+    return (
+        marked(paper, head, head.name, "name")
+        if isinstance(head, Mark)
+        else paper.text(head, "name")
+    )
+
+
+def _piece(paper: Paper, piece: Sentence | Bullets | Steps, indent: float) -> list[Flowable]:
+    match piece:
+        case Sentence():
+            return [paper.text(piece.words, _STYLES[piece.tone], indent=indent, link=piece.link)]
+        case Bullets():
+            lead = [paper.text(piece.lead, indent=indent)] if piece.lead else []
+            return [*lead, *paper.items(piece.items, indent=indent)]
+        case Steps():
+            return [_steps(paper, piece, indent)]
+        case _:
+            assert_never(piece)
+
+
+def _steps(paper: Paper, steps: Steps, indent: float) -> Ruled:
+    rows: list[list[list[Flowable]]] = [
+        [[paper.text(when, "head")], [paper.text(how)]] for when, how in steps.rows
+    ]
+    width = paper.page.measure
+    return _ruled(paper, rows, indent, width * 0.36)
+
+
+def _ruled(paper: Paper, rows: list[list[list[Flowable]]], indent: float, first: float) -> Ruled:
+    table = Ruled(
+        rows,
+        colWidths=[first, paper.page.measure - first],
+        style=[
+            *_EDGES,
+            ("LEFTPADDING", (0, 0), (0, -1), indent),
+            ("RIGHTPADDING", (0, 0), (0, -1), 8),
+            ("TOPPADDING", (0, 0), (-1, -1), 1),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
+            ("LINEABOVE", (0, 0), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
+        ],
+        hAlign="LEFT",
+    )
+    table.whole_page = paper.page.text_height
+    return table
+
+
+def _labelled(paper: Paper, section: Section) -> Flowable:
+    """What comes next: each entry's head at the side, its sentences beside it."""
+    rows: list[list[list[Flowable]]] = []
+    for block in section.blocks:
+        if isinstance(block, Entry) and isinstance(block.head, str):
+            said = [f for piece in block.blocks for f in _piece(paper, piece, 0)]
+            rows.append([[paper.text(block.head, "head")], said])
+    return _ruled(paper, rows, 0, paper.page.measure * 0.24)
+
+
+def _help(paper: Paper, section: Section) -> list[Flowable]:
+    """When to call for help and when to see a doctor, side by side under a bold rule."""
+    columns, contact = [], []
+    close = Paper(paper.page, max(LEAST, paper.body * _CLOSE))
+    for block in section.blocks:
+        if isinstance(block, Entry) and isinstance(block.head, str):
+            pieces = [f for piece in block.blocks for f in _piece(close, piece, 0)]
+            columns.append([paper.text(block.head, "urgent"), *pieces])
+        else:
+            contact += _block(paper, block)
+    width = paper.page.measure
+    share = [width * _URGENT_SHARE, width * (1 - _URGENT_SHARE)] if paper.is_wide else [width]
+    table = Columns(
+        [columns] if paper.is_wide else [[column] for column in columns],
+        colWidths=share,
+        style=[
+            *_EDGES,
+            ("RIGHTPADDING", (0, 0), (-2, -1), 12),
+            ("TOPPADDING", (0, 0), (-1, -1), 3),
+            ("LINEABOVE", (0, 0), (-1, 0), 2, ACCENT),
+        ],
+        hAlign="LEFT",
+    )
+    table.whole_page = paper.page.text_height
+    return [table, Spacer(0, 4), *contact]

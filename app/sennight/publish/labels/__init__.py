@@ -1,0 +1,1 @@
+"""Labels of what is dispensed, on sheets and on rolls."""

@@ -1,0 +1,97 @@
+"""Amounts of herbs against their published ranges, and ethanol, as tables for practitioners."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from reportlab.platypus import Flowable
+
+from sennight.domain.amounts import rounded
+from sennight.domain.courses.courses import Course
+from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import plain_dates
+from sennight.domain.exposure.ethanol import CONTRACTION, EthanolRow
+from sennight.domain.exposure.exposure import Exposure
+from sennight.domain.tag_words import upper_first
+from sennight.publish.pdf.paragraphs import text
+from sennight.publish.pdf.style import Page
+from sennight.publish.pdf.tables import columns, section
+
+_PLACES = 2
+
+
+def amount_table(
+    page: Page, exposures: Sequence[Exposure], herbs: Mapping[str, str]
+) -> list[Flowable]:
+    """A row for each amount of a herb in a form, with all the days of it."""
+    if not exposures:
+        return []
+    days: dict[tuple[str, str, str], list[str]] = {}
+    for row in exposures:
+        herb = f"{herbs.get(row.herb, row.herb)}, {row.form or 'all forms'}"
+        told = days.setdefault((herb, _daily(row), _range(row)), [])
+        told.append(_days(row.span, row.if_flare))
+    content = [(herb, "; ".join(told), a_day, at) for (herb, a_day, at), told in days.items()]
+    heads = ("Herb", "Days", "A day", "Range, and where it stands")
+    table = columns(page, heads, content, (30, 24, 18, 28))
+    sources = sorted({row.source for row in exposures if row.source})
+    return [
+        *section(page, "Amounts", table),
+        table,
+        *(text(f"Range from: {source.rstrip('.')}.", "quiet") for source in sources),
+    ]
+
+
+def _days(span: Span, if_flare: str) -> str:
+    return f"In a flare-up: {if_flare}" if if_flare else plain_dates(span)
+
+
+def _span_words(low: Fraction | None, high: Fraction | None, unit: str) -> str:
+    if low is None and high is None:
+        return "not known"
+    words = [rounded(value, _PLACES) for value in (low, high) if value is not None]
+    return f"{' to '.join(dict.fromkeys(words))}{unit}"
+
+
+def _daily(row: Exposure) -> str:
+    if row.form is None:
+        return "" if row.fraction_of_max is None else _percent(row.fraction_of_max)
+    return _span_words(row.daily_low, row.daily_high, " g")
+
+
+def _percent(fraction: Fraction) -> str:
+    return f"{rounded(fraction * 100, 0)} % of the maximum"
+
+
+def _range(row: Exposure) -> str:
+    if row.form is None:
+        return upper_first(row.band)
+    if row.low is None and row.high is None:
+        return upper_first(row.why or row.band)
+    memory = ", not yet checked" if row.from_memory else ""
+    return f"{_span_words(row.low, row.high, ' g')}: {row.band}{memory}"
+
+
+def ethanol_table(page: Page, ethanol: Sequence[EthanolRow], course: Course) -> list[Flowable]:
+    """The alcohol of each remedy that has some."""
+    content = [
+        (
+            course.remedy(row.remedy).name,
+            _days(row.span, row.if_flare),
+            "not known" if row.strength is None else f"{rounded(row.strength, 0)} %",
+            _span_words(row.per_dose, None, " g"),
+            _span_words(row.per_day_high, None, " g"),
+        )
+        for row in ethanol
+        if row.strength != 0
+    ]
+    if not content:
+        return []
+    heads = ("Remedy", "Days", "Strength", "A dose", "A day at most")
+    table = columns(page, heads, content, (30, 30, 14, 12, 14))
+    return [
+        *section(page, "Alcohol", table),
+        table,
+        text(f"{upper_first(CONTRACTION)}.", "quiet"),
+    ]

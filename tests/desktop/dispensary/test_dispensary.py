@@ -1,0 +1,174 @@
+"""The dispensary in the window: a delivery, a batch, a hand-over with labels, a recall."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from PySide6.QtGui import QGuiApplication
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.dispensary import section as section_module
+from sennight.desktop.dispensary.hand_over_dialog import HandOverDialog
+from sennight.desktop.dispensary.page import BATCHES
+from sennight.desktop.dispensary.prepare_dialog import PrepareDialog
+from sennight.desktop.dispensary.recall_dialog import RecallDialog
+from sennight.desktop.dispensary.receive_dialog import ReceiveDialog
+from sennight.desktop.dispensary.section import DispensarySection
+from sennight.desktop.dispensary.stock_dialog import KINDS, StockDialog
+from sennight.desktop.kit.navigation import DISPENSARY
+from sennight.desktop.kit.section import Surroundings
+from sennight.desktop.kit.theme import Theme
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.dispensary.stock import Held, MovementKind
+from sennight.practice.courses import start_course
+from sennight.practice.dispensary import batches_left, shelf
+from sennight.practice.dispensing import handed_to
+from sennight.practice.protocols import add_protocol
+from support.next_dialog import in_next_dialog
+from support.sample_practice import NOW, TEA, Sample
+from support.samples import line, phase
+
+
+@pytest.fixture
+def section(qtbot: QtBot, sample: Sample, theme: Theme) -> Iterator[DispensarySection]:
+    made = DispensarySection(Surroundings(sample.practice, theme, lambda: NOW))
+    page = made.page(DISPENSARY)
+    qtbot.addWidget(page)
+    page.resize(1180, 700)
+    page.show()
+    yield made
+    page.hide()
+
+
+def receive(section: DispensarySection, herb: str, amount: str, batch: str = "N-17") -> None:
+    def fill(dialog: ReceiveDialog) -> None:
+        dialog.name.setText(herb)
+        dialog.amount.setText(amount)
+        dialog.supplier.setText("Hedgerow Supplies")
+        dialog.batch.setText(batch)
+        dialog.best_before.setText("30 June 2029")
+        dialog.submit()
+
+    in_next_dialog(fill)
+    section.receive()
+
+
+def test_a_delivery_goes_into_stock(section: DispensarySection, sample: Sample) -> None:
+    receive(section, "Nettle leaf", "500")
+    (delivery,) = shelf(sample.practice).deliveries
+    assert (delivery.material.name, delivery.batch) == ("nettle-leaf", "N-17")
+    rows = section.dispensary.stock.model
+    assert rows.data(rows.index(0, 0)) == "Nettle leaf, dried herb"
+    assert rows.data(rows.index(0, 1)) == "500 g"
+
+
+def test_a_delivery_that_says_too_little_is_not_taken(qtbot: QtBot, theme: Theme) -> None:
+    assert theme
+    dialog = ReceiveDialog(None, {"ginger": "Ginger"})
+    qtbot.addWidget(dialog)
+    dialog.name.setText("Gingko")
+    dialog.amount.setText("many")
+    dialog.submit()
+    assert dialog.answer is None
+    wrong = [row.beneath.text() for row in dialog._form.rows if row.is_wrong]
+    assert [words.split()[0] for words in wrong] == ["No", "Enter", "Needed", "Needed"]
+    dialog.kind.setCurrentIndex(list(Held).index(Held.LIQUID))
+    dialog.name.setText("Ginger")
+    for field, text in (
+        (dialog.amount, "1000"),
+        (dialog.ratio, "1:5"),
+        (dialog.ethanol, "45"),
+        (dialog.supplier, "S"),
+        (dialog.batch, "b"),
+    ):
+        field.setText(text)
+    dialog.submit()
+    assert dialog.answer is not None
+    assert (dialog.answer.material.ratio, dialog.answer.material.ethanol) == (
+        Fraction(5),
+        Fraction(45),
+    )
+
+
+def prepare(section: DispensarySection, remedy: str, amount: str) -> list[tuple[str, ...]]:
+    seen: list[tuple[str, ...]] = []
+
+    def fill(dialog: PrepareDialog) -> None:
+        dialog.remedy.setText(remedy)
+        dialog.amount.setText(amount)
+        model = dialog.model
+        seen.extend(
+            tuple(str(model.data(model.index(row, column))) for column in range(3))
+            for row in range(model.row_count())
+        )
+        dialog.maker.setText("M. Reed")
+        dialog.submit()
+
+    in_next_dialog(fill)
+    section.prepare()
+    return seen
+
+
+def test_from_stock_to_the_client_and_the_recall(
+    section: DispensarySection, sample: Sample, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    oskar = sample.clients["oskar"]
+    protocol = Protocol("Tea", (phase("loading", "4 w", line(TEA.id, "1 cup bd")),))
+    shelved = add_protocol(sample.practice, protocol, remedies=(TEA,))
+    start_course(sample.practice, oskar, shelved, NOW.date(), now=NOW)
+    for n, herb in enumerate(("Nettle leaf", "Ginger")):
+        receive(section, herb, "500", f"B-{n}")
+    rows = prepare(section, TEA.name, "90")
+    assert len(rows) == 2
+    assert all("Hedgerow Supplies" in row[2] for row in rows)
+    ((batch, left),) = batches_left(sample.practice)
+    assert (batch.remedy.name, left) == (TEA.name, Fraction(90))
+    assert section.dispensary.choice.currentIndex() == BATCHES
+
+    labels = tmp_path / "labels.pdf"
+    monkeypatch.setattr(section_module, "ask_where", lambda *_: labels)
+
+    def fill(dialog: HandOverDialog) -> None:
+        dialog.client.setText("Oskar Teale")
+        assert dialog.course.count() >= 1
+        dialog.each.setText("45")
+        dialog.by.setText("MR")
+        dialog.submit()
+
+    in_next_dialog(fill)
+    section.hand_over(batch.id)
+    ((handed, _),) = handed_to(sample.practice, oskar)
+    assert (handed.amount.amount, handed.by) == (Fraction(45), "MR")
+    assert labels.read_bytes().startswith(b"%PDF")
+
+    seen: list[str] = []
+
+    def read(dialog: RecallDialog) -> None:
+        dialog.submit()
+        seen.append(QGuiApplication.clipboard().text())
+        dialog.reject()
+
+    in_next_dialog(read)
+    section.trace(shelf(sample.practice).deliveries[0].id)
+    assert "Oskar Teale" in seen[0]
+
+
+def test_counting_and_throwing_away(section: DispensarySection, sample: Sample) -> None:
+    receive(section, "Nettle leaf", "500")
+    (delivery,) = shelf(sample.practice).deliveries
+
+    def throw_away(dialog: StockDialog) -> None:
+        dialog.kind.setCurrentIndex(KINDS.index(MovementKind.DISCARDED))
+        dialog.amount.setText("600")
+        dialog.submit()
+        assert dialog.answer is None
+        dialog.amount.setText("20")
+        dialog.reason.setText("mould")
+        dialog.submit()
+
+    in_next_dialog(throw_away)
+    section.change(delivery.id)
+    assert shelf(sample.practice).stock[delivery.id] == 480

@@ -1,0 +1,129 @@
+"""What a label says, against what dispensed medicines must carry (labels.yaml)."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+
+import pytest
+import yaml
+
+from sennight.domain.dates import CalendarUnit
+from sennight.domain.day import ClientDay
+from sennight.domain.directions.directions import Unit
+from sennight.domain.directions.parser import parse_directions
+from sennight.domain.dispensary.batches import Batch
+from sennight.domain.dispensary.labels import (
+    ForClient,
+    Label,
+    Supply,
+    keeping_words,
+    label_of,
+    quantity_words,
+)
+from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.form_facts import KEEPS, Filling, Keeping
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
+from sennight.domain.supply.quantities import Quantity
+from support.files import REFERENCES
+
+F = Fraction
+TODAY = date(2026, 11, 28)
+CARD = PracticeCard("Reed Lane Herbs", "M. Reed", ("3 Reed Lane", "Ottery"), "01632 960123")
+PARTS = (
+    Ingredient("turmeric", F(30), F(3), F(60)),
+    Ingredient("ginger", F(20), F(5, 2), F(90)),
+)
+TINCTURE = Remedy("t2", "Joint drops", Form.TINCTURE, PARTS)
+
+
+def label(remedy: Remedy, take: str = "5 mL tds", names: tuple[str, ...] = ()) -> Label:
+    batch = Batch(
+        "b1", "261128-1", remedy, Quantity(F(300), Unit.ML), TODAY, "M. Reed", date(2027, 5, 27)
+    )
+    client = ForClient("Ada Finch", "B", parse_directions(take), ClientDay.at(), "c7")
+    supply = Supply(Quantity(F(100), Unit.ML), TODAY, "MR")
+    names = names or tuple(part.herb for part in remedy.ingredients)
+    return label_of(
+        batch, supply, client, CARD, names, own=("Herbal medicine made up for one client",)
+    )
+
+
+def test_everything_that_a_dispensed_label_must_say_is_there() -> None:
+    rows = yaml.safe_load((REFERENCES / "labels.yaml").read_text(encoding="utf-8"))
+    asked = next(row["expected"] for row in rows if row["id"] == "our_set")
+    made = label(TINCTURE, names=("Turmeric", "Ginger"))
+    said = {
+        "client name": made.client == "Ada Finch",
+        "date": made.supplied == "28 November 2026 MR",
+        "contents/ingredients": made.contents == "Turmeric 1:3 60 %, Ginger 1:2.5 40 %",
+        "quantity": made.quantity == "100 mL",
+        "directions": made.directions.startswith("5 mL three times a day"),
+        "batch": made.batch == "261128-1",
+        "use-by": made.use_by == "27 May 2027",
+        "storage": "cool" in made.keeping,
+        "keep out of reach and sight of children": any(
+            "sight and reach of children" in line for line in made.warnings
+        ),
+        "for external use only (if so)": "For external use only"
+        in label(Remedy("r", "R", Form.RUB, PARTS), "1 application bd").warnings,
+        "practitioner name, address, telephone": made.practice
+        == ("M. Reed", "Reed Lane Herbs", "3 Reed Lane", "Ottery", "01632 960123"),
+    }
+    assert [item for item in asked if not said[item]] == []
+    assert made.strength == "Contains alcohol: about 72 % by volume"
+    assert made.code == "261128-1 c7 B"
+
+
+def test_what_is_taken_is_not_for_external_use_only() -> None:
+    assert "For external use only" not in label(TINCTURE).warnings
+
+
+@pytest.mark.parametrize(
+    ("remedy", "contents"),
+    [
+        (
+            Remedy(
+                "t", "T", Form.TEA, (Ingredient("a", F(2)), Ingredient("b", F(1))), TeaMaking(F(3))
+            ),
+            "a 66.7 %, b 33.3 %",
+        ),
+        (
+            Remedy(
+                "c",
+                "C",
+                Form.CAPSULE,
+                (
+                    Ingredient("a", mg=F(400), filling=Filling.EXTRACT),
+                    Ingredient("b", mg=F(50)),
+                    Ingredient("d"),
+                ),
+            ),
+            "a extract 400 mg, b 50 mg, d",
+        ),
+        (Remedy("t", "T", Form.TINCTURE, (Ingredient("a", None, None, F(0)),)), "a"),
+    ],
+)
+def test_contents_in_one_line(remedy: Remedy, contents: str) -> None:
+    made = label(remedy)
+    assert made.contents == contents
+    assert made.strength == ""
+
+
+@pytest.mark.parametrize(
+    ("amount", "unit", "words"),
+    [
+        (F(60), Unit.CAPSULE, "60 capsules"),
+        (F(1), Unit.CAPSULE, "1 capsule"),
+        (F(100), Unit.G, "100 g"),
+    ],
+)
+def test_quantity_in_words(amount: Fraction, unit: Unit, words: str) -> None:
+    assert quantity_words(Quantity(amount, unit)) == words
+
+
+@pytest.mark.parametrize("keeping", Keeping)
+def test_every_way_of_keeping_is_told(keeping: Keeping) -> None:
+    is_watery = KEEPS[keeping].unit is CalendarUnit.DAYS
+    assert ("fridge" in keeping_words(keeping)) == is_watery

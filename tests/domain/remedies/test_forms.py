@@ -1,0 +1,224 @@
+"""The forms as data: each answers for itself, and what a dose of each holds."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from sennight.domain.directions.directions import Unit
+from sennight.domain.exposure.ethanol import grams, strength
+from sennight.domain.herbs.doses import TakenAs
+from sennight.domain.remedies.contents import (
+    SkinStrength,
+    Unknown,
+    essential_oil_percent,
+    herb_amounts,
+    percent_of,
+    skin_strengths,
+    sugar_grams,
+    taken_as,
+)
+from sennight.domain.remedies.form_facts import KEEPS, Composition, Filling, Taking
+from sennight.domain.remedies.forms import (
+    Form,
+    called,
+    is_for_skin,
+    is_made_in_water,
+    is_taken_by_mouth,
+    units_of,
+)
+from sennight.domain.remedies.making_words import making_sentence, making_steps
+from sennight.domain.remedies.remedies import Base, Ingredient, Method, Remedy, TeaMaking
+from sennight.domain.remedies.remedy_words import ratio_words, remedy_words
+from sennight.places import own_folder
+
+F = Fraction
+HERB = "herb"
+
+
+def remedy(form: Form, *parts: Ingredient, **more: object) -> Remedy:
+    return Remedy("r", "R", form, parts or (Ingredient(HERB, F(1)),), **more)  # type: ignore[arg-type]
+
+
+def amount(made: Remedy, number: str, unit: Unit) -> object:
+    (found,) = herb_amounts(made, F(number), unit)
+    return found.form, found.grams
+
+
+# Data
+
+
+@pytest.mark.parametrize("form", Form)
+def test_each_form_is_whole(form: Form) -> None:
+    facts = form.facts
+    assert (own_folder("resources") / "marks" / f"{form}.svg").is_file()
+    assert facts.usual_dose.split()[1] in units_of(form)
+    assert called(form).split()[0] == ("an" if facts.noun[0] in "aeiou" else "a")
+    assert facts.use or facts.making == "cup"
+    assert is_made_in_water(form) == bool(facts.making)
+    has_fillings = facts.composition in (Composition.BY_PIECE, Composition.IN_BASE)
+    assert has_fillings == bool(facts.fillings)
+    assert facts.keeping in KEEPS
+    assert is_taken_by_mouth(form) or facts.counted_as is None
+    assert is_for_skin(form) == any("external use" in line for line in facts.use)
+    assert (facts.taking is Taking.RINSED) == any("spit it out" in line for line in facts.use)
+
+
+def test_a_form_is_found_by_its_name_alone() -> None:
+    assert [Form.named(form.value) for form in Form] == list(Form)
+    with pytest.raises(ValueError, match="lozenge"):
+        Form.named("lozenge")
+
+
+@pytest.mark.parametrize("form", [form for form in Form if not is_taken_by_mouth(form)])
+def test_what_is_not_swallowed_is_not_counted(form: Form) -> None:
+    made = remedy(form, Ingredient(HERB, F(1), F(5), percent=F(5)))
+    assert herb_amounts(made, F(1), Unit.APPLICATION) == ()
+    assert taken_as(form, made.ingredients[0]) == frozenset()
+
+
+# Doses
+
+
+def test_powder_by_weight_and_by_the_spoon() -> None:
+    made = remedy(Form.POWDER, spoon_g=F("2.5"))
+    assert amount(made, "3", Unit.G) == (TakenAs.POWDER, 3)
+    assert amount(made, "500", Unit.MG) == (TakenAs.POWDER, F(1, 2))
+    assert amount(made, "2", Unit.TSP) == (TakenAs.POWDER, 5)
+    assert amount(made, "1", Unit.TBSP) == (TakenAs.POWDER, F("7.5"))
+    weightless = amount(remedy(Form.POWDER), "1", Unit.TSP)
+    assert weightless == (TakenAs.POWDER, Unknown("how much a teaspoon of it weighs is not said"))
+    in_cups = amount(made, "1", Unit.CUP)
+    assert in_cups == (TakenAs.POWDER, Unknown("a powder is not measured in cup"))
+
+
+def test_fresh_juice_is_never_read_as_dried_herb() -> None:
+    """Echinacea, pressed juice 6 to 9 mL a day (Commission E): counted as it is, in mL."""
+    assert amount(remedy(Form.JUICE), "9", Unit.ML) == (TakenAs.JUICE, 9)
+
+
+def test_a_glycerite_counts_by_its_ratio_and_has_no_ethanol() -> None:
+    made = remedy(Form.GLYCERITE, Ingredient(HERB, F(1), F(5)))
+    assert amount(made, "10", Unit.ML) == (TakenAs.LIQUID, 2)
+    assert strength(made) == 0
+
+
+def test_what_a_liquid_is_thinned_with_takes_its_share() -> None:
+    """5 mL of 45 % hold 1.7758 g of ethanol (worked from OIML R 22); thinned 1 in 2, half."""
+    herb = Ingredient(HERB, F(1), F(5), F(45))
+    whole, thinned = (
+        remedy(Form.TINCTURE, herb),
+        remedy(Form.TINCTURE, herb, base=Base("water", F(1))),
+    )
+    assert strength(whole) == 45
+    assert float(grams(F(5), F(45))) == pytest.approx(1.7758, abs=5e-5)
+    assert strength(thinned) == F(45, 2)
+    assert amount(thinned, "10", Unit.ML) == (TakenAs.LIQUID, 1)
+
+
+def test_the_sugar_of_a_dose() -> None:
+    """Syrup USP: 850 g of sucrose in 1,000 mL (from memory), so 4.25 g in a teaspoon of it."""
+    herb = Ingredient(HERB, F(1), F(2), F(25))
+    syrup = remedy(Form.SYRUP, herb, base=Base("simple syrup", F(3), F(85)))
+    assert sugar_grams(syrup, F(1), Unit.TSP) == F("4.25") * F(3, 4)
+    assert sugar_grams(syrup, F(1), Unit.CUP) == Unknown("a syrup is not measured in cup")
+    unknown = Unknown("how much syrup is in it is not said")
+    assert sugar_grams(remedy(Form.SYRUP, herb), F(5), Unit.ML) == unknown
+    assert sugar_grams(remedy(Form.TINCTURE, herb), F(5), Unit.ML) is None
+    assert sugar_grams(remedy(Form.TEA), F(1), Unit.CUP) is None
+
+
+@pytest.mark.parametrize(
+    ("filling", "form"),
+    [
+        (Filling.POWDER, TakenAs.POWDER),
+        (Filling.EXTRACT, TakenAs.EXTRACT),
+        (Filling.SUBSTANCE, TakenAs.SUBSTANCE),
+        (Filling.TINCTURE, TakenAs.LIQUID),
+        (Filling.ESSENTIAL_OIL, TakenAs.EXTRACT),
+        (Filling.INFUSED_OIL, TakenAs.EXTRACT),
+        (None, TakenAs.SUBSTANCE),
+    ],
+)
+def test_a_bought_in_product_is_checked_by_its_contents(
+    filling: Filling | None, form: TakenAs
+) -> None:
+    made = remedy(Form.PRODUCT, Ingredient(HERB, mg=F(400), filling=filling))
+    assert amount(made, "2", Unit.PIECE) == (form, F("0.8"))
+
+
+def test_a_piece_of_which_the_mg_are_not_said() -> None:
+    unsaid = Unknown("the mg in one tablet are not said")
+    assert amount(remedy(Form.TABLET), "1", Unit.TABLET) == (TakenAs.POWDER, unsaid)
+
+
+# On the skin
+
+
+def test_percent_by_weight_and_dried_herb_in_100_g() -> None:
+    """Arnica ointment: at most 20 to 25 % of tincture (Commission E on arnica). 20 % of a tincture
+    of 1:10 is 2 g of dried flower in 100 g."""
+    made = remedy(
+        Form.OINTMENT,
+        Ingredient("arnica", percent=F(20), ratio=F(10), filling=Filling.TINCTURE),
+        Ingredient("comfrey", percent=F(5), filling=Filling.POWDER),
+        Ingredient("thyme", percent=F(1), filling=Filling.ESSENTIAL_OIL),
+        Ingredient("ginger", percent=F(2), filling=Filling.EXTRACT),
+    )
+    assert skin_strengths(made) == (
+        SkinStrength("arnica", Filling.TINCTURE, F(20), F(2)),
+        SkinStrength("comfrey", Filling.POWDER, F(5), F(5)),
+        SkinStrength("thyme", Filling.ESSENTIAL_OIL, F(1), None),
+        SkinStrength("ginger", Filling.EXTRACT, F(2), None),
+    )
+    rub = remedy(Form.RUB, Ingredient("arnica", F(1), F(10)), base=Base("water", F(3)))
+    assert skin_strengths(rub) == (SkinStrength("arnica", None, F(25), F("2.5")),)
+    unsaid = remedy(Form.GEL, Ingredient("arnica"))
+    assert skin_strengths(unsaid) == (SkinStrength("arnica", None, None, None),)
+    assert skin_strengths(remedy(Form.BATH)) == ()
+
+
+@pytest.mark.parametrize(("drops", "batch", "percent"), [(6, 30, 1), (12, 30, 2), (10, 50, 1)])
+def test_drops_of_essential_oil_as_percent(drops: int, batch: int, percent: int) -> None:
+    """6 drops in 30 mL are 1 %, 12 are 2 %: the dilution table of the trade (common practice)."""
+    oil = Ingredient("thyme", filling=Filling.ESSENTIAL_OIL, drops=F(drops))
+    made = remedy(Form.CREAM, oil, batch_g=F(batch))
+    assert percent_of(made, oil) == percent
+    assert essential_oil_percent(made) == percent
+    assert essential_oil_percent(remedy(Form.CREAM, oil)) is None
+    assert essential_oil_percent(remedy(Form.CREAM)) == 0
+
+
+# Words
+
+
+@pytest.mark.parametrize(
+    ("method", "words"),
+    [
+        (Method.INFUSION, "boiling water"),
+        (Method.DECOCTION, "simmer"),
+        (Method.MACERATION, "cold water"),
+    ],
+)
+def test_what_is_made_in_water_says_how(method: Method, words: str) -> None:
+    making = TeaMaking(F(50), F(1000), method, 480)
+    for told in (making_sentence(Form.BATH, making), " ".join(making_steps(Form.BATH, making))):
+        assert words in told
+        assert "For one bath" in told
+        assert "50 g" in told
+        assert "8 hours" in told
+    assert "90 minutes" in making_sentence(Form.TEA, TeaMaking(F(3), minutes=90))
+
+
+def test_a_powder_says_what_it_is_stirred_into() -> None:
+    assert remedy_words(remedy(Form.POWDER, stirred_into="honey")) == (
+        "Stir each dose into honey.",
+    )
+    assert "water" in remedy_words(remedy(Form.POWDER))[0]
+    assert remedy_words(remedy(Form.TEA)) == ()
+
+
+@pytest.mark.parametrize(("ratio", "words"), [("5", "1:5"), ("1", "1:1"), ("0.2", "5:1")])
+def test_ratios_of_liquids_and_of_extracts(ratio: str, words: str) -> None:
+    assert ratio_words(F(ratio)) == words

@@ -1,0 +1,209 @@
+"""How findings are told: a pair of a herb and a fact once, one line a theme, no avoid lost."""
+
+from __future__ import annotations
+
+from datetime import time
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sennight.domain.courses.clients import Client, Fact, Topic
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.remedies.forms import Form
+from sennight.domain.safety.check import findings
+from sennight.domain.safety.finding_rules import HerbWithFact
+from sennight.domain.safety.findings import GRAVEST, Severity
+from sennight.domain.safety.for_client import Place
+from sennight.domain.safety.telling import told
+from sennight.domain.safety.wording import WordedFinding
+from sennight.domain.safety.wording_lines import word_lines
+from sennight.domain.safety.wording_statements import Names
+from sennight.knowledge.fact_names import fact_written
+from support.safety_samples import MATERIA_MEDICA, RULES, course, day, remedy, with_facts
+
+
+def lines(made: Course) -> tuple[WordedFinding, ...]:
+    """The lines of a course, in words."""
+    every = findings(lay_out(made), MATERIA_MEDICA, RULES)
+    return word_lines(told(every, RULES), Names(made, MATERIA_MEDICA, RULES))
+
+
+def typed(*medicines: str) -> Client:
+    return Client(
+        "Una Example",
+        medicines=tuple(fact_written(Topic.MEDICINES, medicine) for medicine in medicines),
+    )
+
+
+def line_with(made: Course, finding: str) -> WordedFinding:
+    (line,) = (line for line in lines(made) if finding in line.ids)
+    return line
+
+
+def test_herbs_of_one_theme_are_one_line() -> None:
+    herbs = ("turmeric", "ginger", "nettle-leaf", "burdock-root", "sage")
+    line = line_with(course(remedy(*herbs), client=typed("metformin")), "ginger.antidiabetic")
+    assert line.text == (
+        "Five herbs (burdock root, ginger, nettle leaf, sage and turmeric) may change blood "
+        "glucose: test more often in weeks 1 to 4. Because of: metformin."
+    )
+    assert set(line.herbs) == set(herbs)
+    assert len(line.reasons) >= len(herbs), "what each text says, beneath"
+    assert all(reason.endswith("]") for reason in line.reasons), "each with its source"
+    assert line.for_client is not None
+    assert line.for_client.place is Place.TESTS
+    assert line.id == "; ".join(line.ids)
+
+
+def test_up_to_three_herbs_are_named_alone() -> None:
+    line = line_with(
+        course(remedy("ginger", "turmeric"), client=typed("metformin")), "ginger.antidiabetic"
+    )
+    assert line.text.startswith("Ginger and turmeric may change blood glucose:")
+
+
+def test_what_is_to_be_avoided_is_a_line_a_herb_and_names_the_medicines() -> None:
+    made = course(remedy("liquorice", "willow-bark"), client=typed("ramipril", "apixaban"))
+    avoided = [line for line in lines(made) if line.severity is Severity.AVOID]
+    assert [line.herbs for line in avoided] == [("liquorice",), ("willow-bark",)]
+    assert avoided[0].text.startswith("Liquorice with ramipril")
+    assert "Leave it out" in avoided[0].text
+
+
+def test_an_operation_is_decided_once_for_all_herbs() -> None:
+    client = with_facts(Fact("planned-surgery", since=day(20)))
+    made = course(remedy("garlic", "ginger", "st-johns-wort"), client=client)
+    line = line_with(made, "garlic.planned-surgery")
+    assert line.severity is Severity.AVOID
+    assert set(line.ids) == {
+        f"{herb}.planned-surgery" for herb in ("garlic", "ginger", "st-johns-wort")
+    }
+    assert line.text.startswith("Garlic, ginger and St John's wort before an operation: off for")
+    assert len([step for step in line.instead if "last dose before" in step]) == 1
+    assert line.for_client is not None
+    assert line.for_client.place is Place.OPERATION
+    assert line.for_client.day == day(6), "14 days before"
+
+
+def test_a_pair_told_more_strongly_is_not_told_again_more_weakly() -> None:
+    """Willow and apixaban: avoid for bleeding, so neither its trace of this nor hours."""
+    made = course(remedy("willow-bark"), client=typed("apixaban"))
+    about = [line for line in lines(made) if "apixaban" in line.text]
+    assert [line.severity for line in about] == [Severity.AVOID]
+    raw = {finding.id for finding in findings(lay_out(made), MATERIA_MEDICA, RULES)}
+    assert len([one for one in raw if one.startswith("willow-bark.")]) > 1, "more was found"
+
+
+def test_it_is_told_on_the_days_that_the_graver_does_not_cover() -> None:
+    client = with_facts(Fact("anticoagulant", since=day(8), until=day(14)), Fact("antiplatelet"))
+    ids = {name for line in lines(course(remedy("ginger"), client=client)) for name in line.ids}
+    assert {"ginger.anticoagulant", "ginger.antiplatelet"} <= ids
+
+
+def test_what_is_said_of_any_herb_is_left_out_where_more_is_said_of_this_one() -> None:
+    made = course(remedy("chamomile", "rosehip"), client=typed("tacrolimus"))
+    line = line_with(made, "rosehip.narrow-therapeutic-index")
+    assert "chamomile" not in line.herbs
+    assert any("chamomile" in other.herbs and "tacrolimus" in other.text for other in lines(made))
+
+
+def test_hours_of_several_herbs_are_one_line_and_the_longest_stand() -> None:
+    client = Client("Una Example", medicines=(Fact("levothyroxine", at=(time(7, 0),)),))
+    made = course(remedy("nettle-leaf", "sage", "ginger"), client=client)
+    near = [line for line in lines(made) if line.id.startswith("hours.")]
+    (line,) = near
+    assert line.herbs == ("nettle-leaf", "sage")
+    assert line.text.startswith("Keep nettle leaf and sage 4 hours from levothyroxine")
+    assert line.heading == "Hours apart"
+    assert line.for_client is not None
+    assert line.for_client.place is Place.DAY
+    assert "keep 4 hours between it and your levothyroxine" in line.for_client.text
+
+
+def test_liquids_with_alcohol_are_one_line() -> None:
+    made = course(
+        remedy("ginger", form=Form.TINCTURE), client=with_facts("epilepsy", "methotrexate")
+    )
+    line = line_with(made, "burden.ethanol.epilepsy")
+    assert "burden.ethanol.methotrexate" in line.ids
+    assert line.text.startswith("Alcohol: r1 contains alcohol")
+    assert "Because of:" in line.text
+
+
+def test_a_fact_without_a_theme_is_one_line_too() -> None:
+    client = with_facts("constipation")
+    made = course(remedy("agrimony", "oak-bark"), client=client)
+    merged = [line for line in lines(made) if line.fact == "constipation"]
+    assert len(merged) <= 1
+
+
+def test_a_finding_alone_is_told_as_it_is() -> None:
+    line = line_with(course(remedy("sage"), client=with_facts("epilepsy")), "sage.epilepsy")
+    assert line.ids == ("sage.epilepsy",)
+    assert not line.reasons
+    assert line.source
+
+
+# What the client is told
+
+
+@pytest.mark.parametrize(
+    ("finding", "client", "take", "place"),
+    [
+        ("over.black-cohosh", Client("Una Example"), "1 cup tds", Place.USE),
+        ("burden.sedatives.3", Client("Una Example"), "1 cup tds", Place.DRIVING),
+        ("unchecked.zorblaxin", typed("zorblaxin"), "1 cup tds", Place.MEDICINES),
+        ("valerian.depression", with_facts("depression"), "1 cup tds", Place.MOOD),
+    ],
+)
+def test_every_caution_has_a_sentence(
+    finding: str, client: Client, take: str, place: Place
+) -> None:
+    made = course(
+        remedy("black-cohosh", "valerian", "hops", "passionflower"), client=client, take=take
+    )
+    for line in lines(made):
+        if line.severity is Severity.NOTE:
+            assert line.for_client is None
+        else:
+            assert line.client_text.endswith("."), line.id
+    there = [line for line in lines(made) if finding in line.ids]
+    assert not there or there[0].for_client is None or there[0].for_client.place is place
+
+
+# Nothing grave is lost
+
+_HERBS = ("liquorice", "willow-bark", "st-johns-wort", "nettle-leaf", "valerian", "sage", "senna")
+_TYPED = ("ramipril", "apixaban", "metformin", "levothyroxine", "lithium", "zopiclone", "digoxin")
+
+
+@settings(max_examples=15)
+@given(
+    st.lists(st.sampled_from(_HERBS), min_size=1, max_size=4, unique=True),
+    st.lists(st.sampled_from(_TYPED), max_size=4, unique=True),
+)
+def test_each_pair_is_told_once_and_as_gravely_as_it_was_found(
+    herbs: list[str], medicines: list[str]
+) -> None:
+    made = course(remedy(*herbs), client=typed(*medicines))
+    found = findings(lay_out(made), MATERIA_MEDICA, RULES)
+    groups = told(found, RULES)
+    shown = [finding for line in groups for finding in line.findings]
+    ids = [finding.id for finding in shown]
+    assert len(ids) == len(set(ids))
+    avoided = {finding.id for finding in found if finding.severity is Severity.AVOID}
+    assert avoided <= set(ids)
+    assert [GRAVEST.index(line.severity) for line in groups] == sorted(
+        GRAVEST.index(line.severity) for line in groups
+    )
+    of_herbs = [finding for finding in found if isinstance(finding.rule, HerbWithFact)]
+    for finding in of_herbs:
+        for fact in finding.met:
+            same = [
+                GRAVEST.index(other.severity)
+                for other in shown
+                if other.herbs == finding.herbs and fact in other.met
+            ]
+            assert min(same) <= GRAVEST.index(finding.severity)

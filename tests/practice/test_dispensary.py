@@ -1,0 +1,168 @@
+"""The dispensary in a practice file: received, prepared, handed over, traced back and recalled."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.protocols import Protocol
+from sennight.domain.directions.directions import Unit
+from sennight.domain.dispensary.stock import Held, Material, Movement, MovementKind, StockError
+from sennight.domain.supply.quantities import Quantity
+from sennight.practice.clients import add_client
+from sennight.practice.course_reading import read_course
+from sennight.practice.courses import course_entry, start_course
+from sennight.practice.dispensary import (
+    Made,
+    Received,
+    batches,
+    change_stock,
+    make_batch,
+    plan_batch,
+    recall,
+    receive,
+    shelf,
+    take_stock,
+)
+from sennight.practice.dispensing import (
+    Handing,
+    HandOverError,
+    LabelChoices,
+    hand_over,
+    handed_to,
+    label_for,
+    label_stocks,
+    open_courses,
+)
+from sennight.practice.opening import OpenPractice
+from sennight.practice.papers import list_given, paper_content
+from sennight.practice.protocols import add_protocol
+from support.filled import CARD, NOW, REMEDIES
+from support.pdf_pages import page_texts
+from support.samples import line, phase
+
+F = Fraction
+TODAY = date(2027, 1, 4)
+TEA = REMEDIES[0]
+NETTLE = Material("nettle-leaf", Held.DRIED, Unit.G)
+GINGER = Material("ginger", Held.DRIED, Unit.G)
+
+
+def stock_up(practice: OpenPractice) -> tuple[str, str]:
+    nettle, ginger = (
+        receive(
+            practice,
+            Received(material, F(500), "Hedgerow Supplies", batch, best_before, F(12)),
+            day=TODAY,
+            now=NOW,
+        )
+        for material, batch, best_before in (
+            (NETTLE, "N-17", date(2027, 6, 1)),
+            (GINGER, "G-4", None),
+        )
+    )
+    return nettle.id, ginger.id
+
+
+def course_of(practice: OpenPractice, name: str) -> tuple[str, str]:
+    client = add_client(practice, Client(name))
+    made = Protocol("Warm joints", (phase("loading", "4 w", line(TEA.id, "1 cup bd")),))
+    shelved = add_protocol(practice, made, remedies=(TEA,))
+    return client, start_course(practice, client, shelved, TODAY, now=NOW)
+
+
+def batch_of(practice: OpenPractice, grams: int = 210) -> str:
+    made = Made("M. Reed")
+    return make_batch(practice, TEA, Quantity(F(grams), Unit.G), made, today=TODAY, now=NOW).id
+
+
+def test_from_the_delivery_to_the_client_and_back(practice: OpenPractice) -> None:
+    nettle, ginger = stock_up(practice)
+    client, course = course_of(practice, "Ada Finch")
+    batch = batch_of(practice)
+    handing = Handing(batch, course, TEA.id, 2, Quantity(F(100), Unit.G), "MR")
+    hand_over(practice, handing, today=TODAY, now=NOW)
+
+    assert shelf(practice).stock == {nettle: F(320), ginger: F(470)}
+    (made,) = batches(practice)
+    assert (made.number, made.remedy, made.use_by) == ("270104-1", TEA, date(2027, 6, 1))
+    assert [part.delivery for part in made.parts] == [nettle, ginger]
+    ((handed, its_batch),) = handed_to(practice, client)
+    assert (handed.amount, handed.containers, its_batch) == (Quantity(F(200), Unit.G), 2, made)
+    traced = recall(practice, nettle)
+    assert (traced.batches, traced.handed) == ((made,), (handed,))
+
+    with pytest.raises(HandOverError, match="10 g are left of batch 270104-1"):
+        hand_over(practice, handing, today=TODAY, now=NOW)
+    with pytest.raises(HandOverError, match="in date"):
+        hand_over(practice, handing, today=date(2027, 6, 2), now=NOW)
+    assert len(handed_to(practice, client)) == 1
+
+
+def test_the_label_has_the_batch_and_the_directions_of_the_day(practice: OpenPractice) -> None:
+    stock_up(practice)
+    _, course = course_of(practice, "Ada Finch")
+    batch = batch_of(practice)
+    (made,) = batches(practice)
+    handing = Handing(batch, course, TEA.id, 1, Quantity(F(100), Unit.G), "MR")
+    reading = read_course(course_entry(practice, course).course, today=TODAY)
+    label = label_for(reading, CARD, made, handing)
+    assert (label.batch, label.client, label.letter) == ("270104-1", "Ada Finch", "A")
+    assert label.directions.startswith("1 cup twice a day")
+    over = read_course(course_entry(practice, course).course, today=date(2028, 1, 1))
+    with pytest.raises(HandOverError, match="no day left"):
+        label_for(over, CARD, made, handing)
+
+
+def test_what_is_missing_is_said_and_nothing_falls_below_zero(practice: OpenPractice) -> None:
+    nettle, _ = stock_up(practice)
+    planned = plan_batch(practice, TEA, Quantity(F(1050), Unit.G), today=TODAY)
+    assert [part.draw.missing for part in planned.missing] == [F(400)]
+    batch_of(practice, 1050)
+    assert shelf(practice).stock[nettle] == 0
+    assert [part.delivery for part in batches(practice)[0].parts][:2] == [nettle, None]
+
+
+def test_corrections_need_a_reason_and_a_stocktake_tells_its_differences(
+    practice: OpenPractice,
+) -> None:
+    nettle, ginger = stock_up(practice)
+    with pytest.raises(StockError, match="a reason"):
+        change_stock(practice, Movement(nettle, TODAY, MovementKind.CORRECTED, F(-1)), now=NOW)
+    too_much = Movement(nettle, TODAY, MovementKind.DISCARDED, F(-501), "mould")
+    with pytest.raises(StockError, match="at most what is held"):
+        change_stock(practice, too_much, now=NOW)
+    change_stock(
+        practice, Movement(nettle, TODAY, MovementKind.DISCARDED, F(-20), "mould"), now=NOW
+    )
+    found = take_stock(practice, {nettle: F(478), ginger: F(500)}, day=TODAY, now=NOW)
+    assert [(movement.delivery, movement.amount) for movement in found] == [(nettle, F(-2))]
+    assert shelf(practice).stock == {nettle: F(478), ginger: F(500)}
+    with pytest.raises(StockError, match="above 0"):
+        receive(practice, Received(NETTLE, F(0), "S", "b"), day=TODAY, now=NOW)
+    assert len(shelf(practice).deliveries) == 2
+
+
+def test_labels_are_written_kept_and_all_or_nothing(
+    practice: OpenPractice, tmp_path: Path
+) -> None:
+    stock_up(practice)
+    client, course = course_of(practice, "Ada Finch")
+    handing = Handing(batch_of(practice), course, TEA.id, 2, Quantity(F(100), Unit.G), "MR")
+    target = tmp_path / "labels.pdf"
+    wrong = LabelChoices(target, label_stocks()[0], start=9)
+    with pytest.raises(ValueError, match="expected 1 to 8"):
+        hand_over(practice, handing, wrong, today=TODAY, now=NOW)
+    assert (handed_to(practice, client), list_given(practice, client)) == ((), ())
+    assert not target.exists()
+    hand_over(practice, handing, LabelChoices(target, label_stocks()[0]), today=TODAY, now=NOW)
+    (kept,) = list_given(practice, client)
+    assert (kept.kind, paper_content(practice, kept.id)) == ("labels", target.read_bytes())
+    assert page_texts(target.read_bytes())[0].count("Batch 270104-1") == 2
+    ((entry, remedies),) = open_courses(practice, client, TODAY)
+    assert (entry.id, remedies) == (course, (TEA.id,))
+    assert open_courses(practice, client, date(2028, 1, 1)) == ()

@@ -1,0 +1,46 @@
+"""Which labels a course has due, and what becomes of those that do not fit."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+from sennight.practice.course_reading import CourseReading, read_course
+from sennight.practice.course_run import NO_CARD
+from sennight.practice.labelling import BY_HAND, labels_due, labels_made
+from sennight.practice.materia_medica import herb_finder
+from sennight.publish.course_file.reader import read_course_file
+from support.files import COURSES
+
+
+def knees(today: date) -> CourseReading:
+    course = read_course_file(COURSES / "knees.toml", herb_finder()).course
+    return read_course(course, today=today)
+
+
+def test_a_label_for_each_container_of_the_phase_that_runs() -> None:
+    """Before the course its first phase, in a flare the flare's too; as supply.csv counts them."""
+    for today in (date(2026, 12, 1), date(2027, 2, 2)):
+        reading = knees(today)
+        day = max(today, reading.layout.days.first)
+        rows = [r for r in reading.supplies if any(day in s for s in reading.spans_of(r.phase))]
+        expected = sum(1 if row.containers is None else row.containers for row in rows)
+        labels = labels_due(reading, NO_CARD)
+        assert len(labels) == expected > 0
+        assert {label.batch for label, _ in labels} == {BY_HAND}
+        assert all(label.letter == "ABC"[place] for label, place in labels if place < 3)
+
+
+def test_after_the_course_nothing_is_due() -> None:
+    assert labels_due(knees(date(2030, 1, 1)), NO_CARD) == ()
+    assert labels_made(knees(date(2030, 1, 1)), NO_CARD, paper="A4").pdf == b""
+
+
+def test_what_does_not_fit_is_told_and_not_made() -> None:
+    reading = knees(date(2027, 1, 4))
+    long_name = replace(reading.course.client, name="Q" * 200)
+    made = labels_made(
+        reading.of(replace(reading.course, client=long_name)), NO_CARD, paper="Letter"
+    )
+    assert made.pdf == b""
+    assert "expected a larger label" in made.why_not

@@ -1,0 +1,132 @@
+"""The practice's own papers and letters: what stands in them, and that all of it can be read."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+from sennight.domain.courses.clients import Fact, Reaction, Topic
+from sennight.domain.courses.courses import Course, Redirect, Stop
+from sennight.domain.dates import Span
+from sennight.domain.practices import PracticeCard
+from sennight.practice.course_reading import read_course
+from sennight.practice.letters import full_names, herbs_of, practitioner_copy, start_letter
+from sennight.practice.reactions import reaction_report
+from sennight.practice.red_flags import RedFlagCheck, Referral, referral_letter
+from sennight.publish.pdf.taken import remedy_rows
+from support.handout_samples import CARD, START, three_months
+from support.pdf_pages import level_rules, page_texts, runs
+from support.pdf_ua import problems_of
+from support.samples import take
+
+TODAY = START + timedelta(days=20)
+
+
+def known() -> Course:
+    course = three_months()
+    client = replace(
+        course.client,
+        born=date(1961, 4, 17),
+        medicines=(Fact("metformin", name="Metformin", dose="500 mg twice a day"),),
+        conditions=(Fact("gout", since=date(2019, 5, 1)),),
+        asked=(Topic.ALLERGIES,),
+        reactions=(Reaction(date(2020, 2, 3), "Old tea", ("yarrow",), "A rash"),),
+    )
+    mistaken = Redirect(
+        on=TODAY,
+        reason="",
+        remedy="t1",
+        first=TODAY,
+        directions=take("2 cups tds"),
+        void="typed twice",
+    )
+    stop = Stop(on=TODAY, reason="itching", remedy="t3", first=TODAY)
+    return replace(course, client=client, revisions=(*course.revisions, mistaken, stop))
+
+
+def said(data: bytes) -> str:
+    return " ".join(" ".join(page_texts(data)).split())
+
+
+def test_the_copy_has_the_whole_course_and_can_be_read_aloud() -> None:
+    reading = read_course(known(), today=TODAY)
+    data = practitioner_copy(reading, CARD)
+    words = said(data)
+    for told in (
+        "Una Example (born 17 April 1961, 65 years old)",
+        "Metformin 500 mg twice a day",
+        "Gout (since 1 May 2019)",
+        "Asked: none.",
+        "3 February 2020, Old tea: A rash.",
+        "ratio 1:3, 60 % ethanol",
+        "2 parts; Meadowsweet",
+        "6 January to 16 February 2027",
+        "Boswellia",
+        "flare",
+    ):
+        assert told in words, told
+    assert len({row.herb for row in reading.all_exposures}) > 4
+    for herb in {row.herb for row in reading.all_exposures}:
+        assert reading.materia_medica.names[herb] in words
+    assert "Entered in error" in words
+    assert problems_of(data) == []
+
+
+def test_what_was_entered_in_error_is_struck_through() -> None:
+    """A line goes through its words, and through no others."""
+    data = practitioner_copy(read_course(known(), today=TODAY), CARD)
+    lines = level_rules(data)
+    struck = [
+        run.text
+        for run in runs(data)
+        for line in lines
+        if run.page == line.page
+        and run.y < line.y < run.y + run.size / 2
+        and line.left <= run.x + 1 < line.right
+    ]
+    assert any("Entered in error" in words or "typed twice" in words for words in struck)
+    assert not any("itching" in words for words in struck)
+
+
+def test_the_letter_at_the_start_has_herbs_doses_dates_and_what_was_checked() -> None:
+    data = start_letter(read_course(known(), today=START), CARD, paper="Letter")
+    words = said(data)
+    for told in (
+        "begins a course of herbal treatment with me on 6 January 2027",
+        "Urtica dioica",
+        "1 cup three times a day",
+        "Metformin 500 mg twice a day",
+        "Checked:",
+        "Only if there is a flare-up",
+        "01632 960 118",
+    ):
+        assert told in words, told
+    for number, page in enumerate(page_texts(data), 1):
+        assert f"Una Example · Herbal treatment Page {number} of" in page
+    assert problems_of(data) == []
+
+
+def test_the_referral_has_what_is_taken_now_and_whom_to_call() -> None:
+    reading = read_course(known(), today=TODAY)
+    names = full_names(reading.materia_medica, herbs_of(reading))
+    taken = remedy_rows(reading.layout, names, Span.of_days(TODAY, TODAY))
+    referral = Referral(reading.course.client, RedFlagCheck(TODAY, ("liver",)), taken)
+    for card, whom in ((CARD, "01632 960 118"), (PracticeCard(""), "Name, telephone:")):
+        data = referral_letter(referral, card, today=TODAY)
+        words = said(data)
+        for told in ("A Joint tea", "1 cup three times a day", "A rash", whom):
+            assert told in words, told
+        assert "Boswellia capsules" not in words
+        assert problems_of(data) == []
+
+
+def test_the_report_has_the_other_remedies_the_strength_and_the_last_day() -> None:
+    course = known()
+    reaction = Reaction(TODAY, "Boswellia capsules", ("boswellia",), "Itching")
+    data = reaction_report(course, "t3", reaction, CARD, today=TODAY, paper="Letter")
+    words = said(data)
+    assert "Stopped on 26 January 2027" in words
+    assert "400 mg of extract" in words
+    assert "A Joint tea. 1 cup three times a day" in words
+    assert "U. E. · Report of a suspected reaction Page 1 of" in words
+    assert problems_of(data) == []

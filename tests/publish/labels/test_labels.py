@@ -1,0 +1,155 @@
+"""Printed labels, read back: everything is there, within its label, and large enough to read."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from random import Random
+
+import pytest
+
+from sennight.domain.dispensary.labels import Label
+from sennight.publish.labels.document import labels_pdf
+from sennight.publish.labels.setting import FLOOR, LabelTooSmallError
+from sennight.publish.labels.stocks import STOCKS, LabelStock, stock_named
+from support.draws import draws
+from support.pdf_pages import runs, tags
+
+MM = 72 / 25.4
+LABEL = Label(
+    client="Ada Finch",
+    remedy="Joint drops",
+    letter="B",
+    directions="5 mL three times a day, half an hour after breakfast, lunch and supper",
+    warnings=("Keep out of the sight and reach of children",),
+    contents="Turmeric 1:3 60 %, Ginger 1:2.5 40 %",
+    strength="Contains alcohol: about 72 % by volume",
+    quantity="100 mL",
+    batch="261128-1",
+    prepared="28 November 2026",
+    supplied="28 November 2026 MR",
+    use_by="27 May 2027",
+    keeping="Shake the bottle before use. Keep closed, cool and away from light.",
+    practice=("M. Reed", "Reed Lane Herbs", "3 Reed Lane", "Ottery", "01632 960123"),
+    own=(),
+    code="261128-1 c7 B",
+)
+NARROW = "Roll, 57 × 32 mm"
+WIDE = [stock for stock in STOCKS if stock.name != NARROW]
+ROOMY = [stock for stock in WIDE if stock.label != (63.5, 38.1)]
+
+
+def boxes(stock: LabelStock, count: int, start: int = 1) -> list[tuple[int, float, float]]:
+    """The page from 1, left and top of so many labels, in points from the lower left corner."""
+    places = stock.places(start)
+    return [
+        (page + 1, x * MM, (stock.page[1] - y) * MM)
+        for page, (x, y) in (next(places) for _ in range(count))
+    ]
+
+
+@pytest.mark.parametrize("stock", STOCKS, ids=lambda stock: stock.name)
+def test_labels_lie_on_their_page_and_not_on_each_other(stock: LabelStock) -> None:
+    width, height = stock.label
+    spots = list(zip(stock.places(), range(stock.per_page), strict=False))
+    for (page, (x, y)), _ in spots:
+        assert page == 0
+        assert x + width <= stock.page[0] + 0.01
+        assert y + height <= stock.page[1] + 0.01
+    assert stock.columns == 1 or stock.across >= width
+    assert stock.rows == 1 or stock.down >= height
+
+
+@pytest.mark.parametrize(
+    ("stock", "in_two"),
+    [(stock, False) for stock in ROOMY] + [(stock, True) for stock in WIDE],
+)
+def test_everything_is_said_within_the_label(stock: LabelStock, in_two: bool) -> None:
+    data = labels_pdf([(LABEL, 1)], stock, practice="Reed Lane Herbs", in_two=in_two)
+    said = " ".join(run.text for run in runs(data)).replace("\u00a0", " ")
+    for words in (*LABEL.warnings, *LABEL.practice, LABEL.contents, LABEL.keeping, "27 May 2027"):
+        assert all(word in said for word in words.split()), words
+    check_geometry(data, stock, 2 if in_two else 1)
+
+
+def check_geometry(data: bytes, stock: LabelStock, count: int, start: int = 1) -> None:
+    """No text outside its label, none below the floor."""
+    spots = boxes(stock, count, start)
+    width, height = (side * MM for side in stock.label)
+    for run in runs(data):
+        assert run.size >= FLOOR - 0.01
+        assert any(
+            page == run.page and x < run.x < x + width and top - height < run.y < top
+            for page, x, top in spots
+        ), run
+
+
+def test_from_any_label_of_the_first_sheet_on() -> None:
+    stock = stock_named("A4, 21 labels, 64 × 38 mm")
+    data = labels_pdf([(LABEL, 0)] * 4, stock, practice="P", start=20, in_two=True)
+    check_geometry(data, stock, 8, 20)
+    assert {run.page for run in runs(data)} == {1, 2}
+    with pytest.raises(ValueError, match="expected 1 to 21"):
+        labels_pdf([(LABEL, 0)], stock, practice="P", start=22)
+
+
+def test_what_cannot_be_read_is_refused_with_what_to_do() -> None:
+    with pytest.raises(LabelTooSmallError, match="a larger label, two labels a bottle"):
+        labels_pdf([(LABEL, 0)], stock_named(NARROW), practice="P")
+    long_word = replace(LABEL, client="X" * 90)
+    with pytest.raises(LabelTooSmallError):
+        labels_pdf([(long_word, 0)], WIDE[1], practice="P")
+    with pytest.raises(ValueError, match="expected one of"):
+        stock_named("A0")
+
+
+def test_a_small_bottle_has_two_labels() -> None:
+    short = replace(LABEL, directions="5 mL three times a day", practice=("M. Reed", "Ottery"))
+    data = labels_pdf([(short, 0)], stock_named(NARROW), practice="P", in_two=True)
+    assert {run.page for run in runs(data)} == {1, 2}
+
+
+def test_labels_are_tagged_and_the_same_each_time() -> None:
+    made = [labels_pdf([(LABEL, 2)], STOCKS[0], practice="P") for _ in range(2)]
+    assert made[0] == made[1]
+    assert ("Figure", "Code of batch 261128-1") in tags(made[0])
+
+
+WORDS = (
+    "nettle",
+    "birch",
+    "meadowsweet",
+    "eleutherococcus",
+    "hawthorn",
+    "sea-buckthorn",
+    "yarrow",
+    "oat",
+)
+
+
+def any_label(random: Random) -> Label:
+    def words(most: int) -> str:
+        return " ".join(random.choice(WORDS) for _ in range(random.randint(1, most)))
+
+    return replace(
+        LABEL,
+        client=words(4).title(),
+        remedy=words(5),
+        directions=words(24),
+        contents=", ".join(f"{word} {random.randint(1, 99)} %" for word in words(9).split()),
+        own=tuple(words(9) for _ in range(random.randint(0, 2))),
+    )
+
+
+def test_random_labels_are_whole_or_refused() -> None:
+    """Long names and formulas: each label is within its edges, or refused, and few are."""
+    random = Random(17)  # noqa: S311 - repeatable choices, no secrets
+    refused, tried = 0, draws(60)
+    for _ in range(tried):
+        stock = random.choice(WIDE)
+        try:
+            data = labels_pdf([(any_label(random), 0)], stock, practice="P")
+        except LabelTooSmallError:
+            refused += 1
+        else:
+            check_geometry(data, stock, 1)
+    assert refused < tried / 2

@@ -1,0 +1,81 @@
+"""Formulas of every form, drawn with the fields that each form has."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from hypothesis import strategies as st
+
+from sennight.domain.remedies.form_facts import Composition, Filling
+from sennight.domain.remedies.forms import Form
+from sennight.domain.remedies.remedies import (
+    USUAL_SUGAR,
+    Base,
+    Ingredient,
+    Method,
+    Remedy,
+    TeaMaking,
+)
+
+AMOUNTS = st.fractions(Fraction(1, 64), 100, max_denominator=64)
+STRENGTHS = st.fractions(0, 100, max_denominator=64)
+WITH_RATIO = (Filling.EXTRACT, Filling.TINCTURE, Filling.INFUSED_OIL)
+
+
+@st.composite
+def ingredients(draw: st.DrawFn, form: Form, herbs: st.SearchStrategy[str]) -> Ingredient:
+    """One herb of a formula; percents are small, so that a few come to no more than the whole."""
+    facts, herb = form.facts, draw(herbs)
+    if facts.composition is Composition.BY_WEIGHT:
+        return Ingredient(herb, draw(AMOUNTS))
+    if facts.composition is Composition.BY_VOLUME:
+        return Ingredient(
+            herb,
+            draw(AMOUNTS),
+            draw(AMOUNTS) if facts.has_ratio else None,
+            draw(STRENGTHS) if facts.has_ethanol else None,
+        )
+    filling = draw(st.sampled_from(facts.fillings))
+    ratio = draw(st.none() | AMOUNTS) if filling in WITH_RATIO else None
+    if facts.composition is Composition.BY_PIECE:
+        return Ingredient(herb, ratio=ratio, mg=draw(AMOUNTS), filling=filling)
+    small = draw(st.fractions(Fraction(1, 8), 5, max_denominator=8))
+    if filling is Filling.ESSENTIAL_OIL and draw(st.booleans()):
+        return Ingredient(herb, filling=filling, drops=small)
+    return Ingredient(herb, ratio=ratio, filling=filling, percent=small)
+
+
+@st.composite
+def remedies(
+    draw: st.DrawFn,
+    remedy_id: str,
+    *,
+    names: st.SearchStrategy[str],
+    herbs: st.SearchStrategy[str],
+    least: int = 1,
+) -> Remedy:
+    """A remedy of any form, as a course file can hold it."""
+    form = draw(st.sampled_from(Form))
+    facts = form.facts
+    liquid = facts.composition is Composition.BY_VOLUME
+    based = facts.composition is Composition.IN_BASE
+    making = st.builds(TeaMaking, AMOUNTS, AMOUNTS, st.sampled_from(Method), st.integers(1, 1440))
+    usual = Fraction(USUAL_SUGAR if facts.has_sugar else 0)
+    base = st.none() | st.builds(
+        Base,
+        names,
+        AMOUNTS if liquid else st.just(Fraction(0)),
+        STRENGTHS if facts.has_sugar else st.just(usual),
+    )
+    return Remedy(
+        remedy_id,
+        draw(names | st.just(remedy_id)),
+        form,
+        tuple(draw(st.lists(ingredients(form, herbs), min_size=least, max_size=4))),
+        draw(making) if facts.making else None,
+        draw(AMOUNTS) if liquid else Fraction(20),
+        draw(base) if liquid or based else None,
+        draw(st.fractions(20, 100, max_denominator=4)) if based else None,
+        draw(st.none() | AMOUNTS) if facts.has_spoon else None,
+        draw(st.just("") | names) if facts.has_spoon else "",
+    )
