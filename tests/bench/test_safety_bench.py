@@ -14,6 +14,9 @@ from sennight.domain.courses.protocols import Protocol
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.check import findings
+from sennight.knowledge.safety_rules import read_safety_rules
+from sennight.places import own_folder
+from sennight.practice.safety import check
 from support.safety_samples import MATERIA_MEDICA, RULES, course, day, remedy, with_facts
 from support.samples import line, phase
 from support.speed import quickest
@@ -65,6 +68,22 @@ def test_a_years_course_is_checked_in_a_few_milliseconds() -> None:
     ours, plain = quickest(lambda: findings(layout, MATERIA_MEDICA, RULES)), quickest(plain_days)
     print(f"safety {ours * 1000:.1f} ms, plain days {plain * 1000:.1f} ms")
     assert ours < 4 * plain
+
+
+def test_a_years_course_is_told_within_ten_milliseconds() -> None:
+    """The whole check, in words, with all records of medicines and herbs loaded."""
+    layout = a_year()
+    assert len(RULES.records.medicines) >= 700
+    assert len(MATERIA_MEDICA.herbs) >= 150
+    check(layout, MATERIA_MEDICA)
+    ours, plain = quickest(lambda: check(layout, MATERIA_MEDICA)), quickest(plain_days)
+    print(f"whole check {ours * 1000:.1f} ms, plain days {plain * 1000:.1f} ms")
+    assert ours < 0.010 or ours < 4 * plain
+
+
+def test_the_rules_are_read_in_less_than_50_ms() -> None:
+    folder = own_folder("resources") / "safety"
+    assert quickest(lambda: read_safety_rules(folder), runs=5) < 0.050
 
 
 def test_the_cost_does_not_follow_the_days() -> None:

@@ -13,14 +13,13 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, Qt
-from PySide6.QtWidgets import QApplication, QDialog, QLabel
+from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.giving.dialog import GiveDialog
-from sennight.desktop.course.safety.accept_dialog import AcceptDialog
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.opening import opened
@@ -89,7 +88,6 @@ def first_visit(frame: MainWindow, hands: Hands, given: Path, qtbot: QtBot) -> N
     make_client(frame, hands)
     start_course(frame, hands, qtbot)
     change_line_undo_and_redo(frame, hands)
-    decide_about_the_drops(frame, hands, qtbot)
     give_to_client(hands, given)
 
 
@@ -138,23 +136,6 @@ def change_line_undo_and_redo(frame: MainWindow, hands: Hands) -> None:
     assert take() == "2 mL bd pc"
     hands.press(Key.Key_Y, CTRL)
     assert take() == "3 mL tds pc"
-
-
-def decide_about_the_drops(frame: MainWindow, hands: Hands, qtbot: QtBot) -> None:
-    """More turmeric than any liquid is published with: nothing is given without a reason."""
-
-    def lead(dialog: QDialog) -> None:
-        assert "Turmeric" in dialog.accessibleDescription()
-        hands.press(Key.Key_Return)
-
-    def decide(sheet: AcceptDialog) -> None:
-        assert sheet.row.id == "over.turmeric"
-        hands.type("As in food")
-        hands.press(Key.Key_Return)
-
-    hands.press_for_dialog(lead, Key.Key_P, CTRL)
-    qtbot.waitUntil(controller_of(frame).view.consequences.safety.view.hasFocus)
-    hands.press_for_dialog(decide, Key.Key_Return)
 
 
 def give_to_client(hands: Hands, given: Path) -> None:

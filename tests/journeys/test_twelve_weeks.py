@@ -19,6 +19,8 @@ from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.giving import dialog as give_dialog
 from sennight.desktop.course.giving.dialog import GiveDialog
+from sennight.desktop.course.lines.line_dialog import LineDialog
+from sennight.desktop.course.lines.phase_dialog import PhaseDialog
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.shell.appearance import Appearance
@@ -26,7 +28,11 @@ from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import AdviceLine, Ceiling
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.courses.typed_lines import steps_text
 from sennight.domain.dates import CalendarUnit, Length
+from sennight.domain.directions.parser import parse_timing
 from sennight.practice.clients import add_client
 from sennight.practice.courses import list_courses
 from sennight.practice.demo import build_demo
@@ -151,6 +157,83 @@ def test_from_nothing(
     ]
     assert made.protocol.aims == ("anti-inflammatory", "analgesic")
     assert (hands.pressed, hands.clicked) == (26, 0)
+
+
+def test_a_whole_joint_practice(practice: OpenPractice, frame: MainWindow, qtbot: QtBot) -> None:
+    """Ranges, what follows, weeks off counted from the course, advice, limits, a flare-up plan."""
+    hands = Hands()
+    open_client(hands, frame, qtbot)
+
+    def name(dialog: StartDialog) -> None:
+        hands.press(Key.Key_End)
+        hands.press(Key.Key_Tab, times=tabs_to(dialog, dialog.name))
+        hands.type("Joints")
+        hands.press(Key.Key_Return)
+
+    hands.press_for_dialog(name, Key.Key_Space)
+    add_line = line_adder(hands, frame, qtbot)
+    add_line("hedge", "1-2 cups tds 9 weeks on, 3 weeks off")
+    count_from_the_course(hands, note="with a little honey")
+    add_line("warming t", "2.5 mL bd pc for 10 days, then 5 mL bd pc")
+    add_line("resin", "1 capsule bd or tds")
+    add_line("warming r", "1 application every 1 to 3 hours as needed for 3 days, then bd or tds")
+    hands.press_for_dialog(lambda dialog: advise(hands, dialog), Key.Key_T, MATERIA_MEDICA)
+    hands.press(Key.Key_A, MATERIA_MEDICA)
+    add_line("hedge", "1 cup bd 9 weeks on, 3 weeks off")
+    count_from_the_course(hands)
+    hands.press(Key.Key_U, MATERIA_MEDICA)
+    add_line("warming t", "5 mL as needed, max 4/day, at least 4 hours apart")
+    made = course(practice)
+    loading, later, flare = made.protocol.phases
+    assert [(one.remedy, str(one.directions), steps_text(one.steps)) for one in loading.lines] == [
+        ("hedgerow-tea", "1-2 cup tds 9 w on 3 w off", ""),
+        ("warming-tincture", "2.5 mL bd pc", "10 d: 5 mL bd pc"),
+        ("resin-capsules", "1 capsule bd and prn max 1/day", ""),
+        (
+            "warming-rub",
+            "1 application every 1-3 h prn",
+            "3 d: 1 application bd and prn max 1/day",
+        ),
+    ]
+    assert loading.lines[0].note == "with a little honey"
+    assert [line.count_from for line in (loading.lines[0], later.lines[0])] == ["course"] * 2
+    assert loading.advice == (AdviceLine("walk for 20 minutes", parse_timing("at 15:00")),)
+    assert loading.at_least_weeks == 6
+    assert made.protocol.ceilings == (Ceiling(("warming-rub",), 4),)
+    assert flare.is_rescue
+    rests = [rest.span for rest in lay_out(made).rests]
+    assert [(rest.first, rest.last) for rest in rests] == [(date(2027, 5, 10), date(2027, 5, 30))]
+    assert (hands.pressed, hands.clicked) == (53, 0)
+
+
+def count_from_the_course(hands: Hands, note: str = "") -> None:
+    """The line in hand counts its weeks off from the course's first day."""
+
+    def fill(dialog: LineDialog) -> None:
+        hands.press(Key.Key_Tab)
+        if note:
+            hands.type(note)
+        hands.press(Key.Key_Tab)
+        hands.press(Key.Key_Down)
+        hands.press(Key.Key_Return)
+        assert not dialog.isVisible()
+
+    hands.press_for_dialog(fill, Key.Key_J, MATERIA_MEDICA)
+
+
+def advise(hands: Hands, dialog: PhaseDialog) -> None:
+    """Advice at a time, a least time, and no more than four rubs a day."""
+    hands.type("walk for 20 minutes")
+    hands.press(Key.Key_Tab)
+    hands.type("3pm")
+    hands.press(Key.Key_Tab, times=7)
+    hands.type("6")
+    hands.press(Key.Key_Tab)
+    hands.type("4")
+    hands.press(Key.Key_Tab, times=4)
+    hands.press(Key.Key_Space)
+    hands.press(Key.Key_Return)
+    assert not dialog.isVisible()
 
 
 def tabs_to(dialog: StartDialog, field: object) -> int:

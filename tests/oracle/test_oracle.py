@@ -28,6 +28,8 @@ from sennight.practice.course_run import OUTPUTS, Job, RunChoices
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.reminding import usual_choices
 from sennight.publish.course_file.reader import CourseFileError, parse_course
+from sennight.publish.course_file.writer import course_toml
+from support.files import COURSES
 
 Row = dict[str, str]
 TODAY = date(2027, 1, 1)
@@ -242,3 +244,34 @@ def test_both_readings_agree_on_any_course(seed: int) -> None:
     """A failure is found again with `check(Maker(seed).course())`."""
     possible = [check(Maker(n).course()) for n in range(seed, seed + SEEDS.step)]
     assert any(possible)
+
+
+def test_both_readings_agree_on_a_whole_joint_practice() -> None:
+    """Ranges, steps in days, a cycle of the course, a ceiling, advice and a flare, in one file."""
+    written = (COURSES / "joint_practice.toml").read_text(encoding="utf-8")
+    course = parse_course(written, herb_names()).course
+    text = course_toml(course)
+    assert 'take = "1-2 cup tds 9 w on 3 w off"' in text
+    assert check(text.replace("remind = true\n", ""))
+    run = job(text)
+    events = made(run, "reminders.ics").decode().split("BEGIN:VEVENT")
+    walks = [event for event in events if "SUMMARY:Walk for 20 minutes" in event]
+    assert ["BYDAY=MO,WE,FR" in event for event in walks] == [True]
+    rows = [
+        (row["first_day"], row["last_day"], row["phase"], row["remedy"], row["as_needed_max"])
+        for row in table(run, "stretches.csv")
+    ]
+    assert rows == [
+        ("2027-01-04", "2027-03-07", "loading", "tea", ""),
+        ("2027-01-04", "2027-01-13", "loading", "tincture", ""),
+        ("2027-01-04", "2027-03-28", "loading", "capsules", "1"),
+        ("2027-01-04", "2027-01-06", "loading", "rub", "4"),
+        ("2027-01-07", "2027-03-28", "loading", "rub", "1"),
+        ("2027-01-14", "2027-03-28", "loading", "tincture", ""),
+        ("2027-03-29", "2027-05-30", "long term", "tea", ""),
+        ("2027-05-01", "2027-05-07", "flare", "tincture", "4"),
+        ("2027-05-01", "2027-05-07", "flare", "cool", "4"),
+        ("2027-06-21", "2027-08-22", "long term", "tea", ""),
+        ("2027-09-13", "2027-11-14", "long term", "tea", ""),
+        ("2027-12-06", "2027-12-31", "long term", "tea", ""),
+    ]

@@ -12,6 +12,7 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.stock import Held, Material, Movement, MovementKind, StockError
+from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.clients import add_client
 from sennight.practice.course_reading import read_course
@@ -38,6 +39,7 @@ from sennight.practice.dispensing import (
     label_stocks,
     open_courses,
 )
+from sennight.practice.giving import GiveChoices, give
 from sennight.practice.opening import OpenPractice
 from sennight.practice.papers import list_given, paper_content
 from sennight.practice.protocols import add_protocol
@@ -166,3 +168,18 @@ def test_labels_are_written_kept_and_all_or_nothing(
     ((entry, remedies),) = open_courses(practice, client, TODAY)
     assert (entry.id, remedies) == (course, (TEA.id,))
     assert open_courses(practice, client, date(2028, 1, 1)) == ()
+
+
+def test_the_phone_is_told_to_ask_for_more(practice: OpenPractice, tmp_path: Path) -> None:
+    """1 cup of 3 g twice a day: 100 g last to day 16, so that more is asked for on day 9."""
+    stock_up(practice)
+    _, course = course_of(practice, "Ada Finch")
+    handing = Handing(batch_of(practice), course, TEA.id, 1, Quantity(F(100), Unit.G), "MR")
+    hand_over(practice, handing, today=TODAY, now=NOW)
+    choices = GiveChoices(ReminderChoices(zone="Europe/London"))
+    written = give(practice, course, tmp_path, now=NOW, today=TODAY, choices=choices)
+    calendar = next(path for path in written if path.suffix == ".ics").read_text()
+    told = calendar.replace("\n ", "")
+    _, asked = told.split("SUMMARY:Order supplies\n")
+    assert asked.startswith("DTSTART;VALUE=DATE:20270112")
+    assert "yours lasts to about 19 January 2027" in told

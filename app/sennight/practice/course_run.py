@@ -15,6 +15,7 @@ from sennight.domain.courses.problems import place_name, step_warnings
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.outcomes import outcomes
+from sennight.domain.herbs.own_herbs import with_own
 from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
@@ -25,7 +26,7 @@ from sennight.practice.diary_sheets import diary_of
 from sennight.practice.giving import handout_pdf, handout_text
 from sennight.practice.labelling import LabelsMade, labels_made
 from sennight.practice.letters import practitioner_copy
-from sennight.practice.materia_medica import herb_finder
+from sennight.practice.materia_medica import herb_finder, supplied_materia_medica
 from sennight.practice.reminding import (
     BY_PHASE,
     PART,
@@ -35,6 +36,7 @@ from sennight.practice.reminding import (
     usual_choices,
 )
 from sennight.practice.safety import SafetyReport, WordedFinding, decide
+from sennight.practice.supplying import reorders_planned
 from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
@@ -102,12 +104,13 @@ class Job:
         """What the phone is told; the time of publishing is the first moment of today in UTC."""
         today = self.choices.today
         zone = None if self.choices.floating else usual_choices(self.file.course).zone
+        reorders = reorders_planned(self.file.course, self.reading.supplies)
         return reminders(
             self.reading.layout,
             self.before,
             now=datetime.combine(today, time(), UTC),
             today=today,
-            choices=replace(self.choices.reminders, zone=zone),
+            choices=replace(self.choices.reminders, zone=zone, reorders=reorders),
             fresh=self.choices.fresh,
         )
 
@@ -288,7 +291,10 @@ def _job(path: Path, choices: RunChoices) -> Job:
                 "the file that belongs to this one"
             )
     course = replace(file.course, id=before.course)
-    reading = read_course(course, today=choices.today)
+    herbs = [one.herb for one in file.herbs]
+    ranges = [own_range for one in file.herbs for own_range in one.ranges]
+    materia_medica = with_own(supplied_materia_medica(), herbs, ranges)
+    reading = read_course(course, today=choices.today, materia_medica=materia_medica)
     return Job(replace(file, course=course), reading, choices, before)
 
 

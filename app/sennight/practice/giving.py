@@ -44,6 +44,7 @@ from sennight.practice.papers import (
 )
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
+from sennight.practice.supplying import lasting_in, reorders_of
 from sennight.practice.take_home import take_home_document
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
@@ -211,7 +212,10 @@ def give(
                     before,
                     now=now,
                     today=today,
-                    choices=choices.reminders,
+                    choices=replace(
+                        choices.reminders,
+                        reorders=reorders_of(reading.course, lasting_in(unit, reading.layout)),
+                    ),
                     fresh=choices.fresh,
                 )
                 papers += calendar_papers(calendar, choices)

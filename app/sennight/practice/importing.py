@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from types import MappingProxyType
 from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.remedies.remedies import Remedy
+from sennight.practice.carried_herbs import HerbChoice, herbs_of, keep_herbs, settled
 from sennight.practice.courses import place_course
 from sennight.practice.materia_medica import herb_finder
 from sennight.practice.opening import OpenPractice
@@ -34,6 +37,9 @@ __all__ = [
     "template_of",
     "write_course_file",
 ]
+
+
+NO_CHOICES: Mapping[str, HerbChoice] = MappingProxyType({})
 
 
 class ImportFileError(Exception):
@@ -72,14 +78,23 @@ def read_for_import(practice: OpenPractice, path: Path) -> CourseFile:
         raise ImportFileError(path.name, tuple(map(str, error.problems))) from error
 
 
-def import_protocol(practice: OpenPractice, file: CourseFile, *, name: str = "") -> ImportResult:
-    """Put the protocol of a course file onto the shelf, with its remedies.
+def import_protocol(
+    practice: OpenPractice,
+    file: CourseFile,
+    *,
+    name: str = "",
+    herbs: Mapping[str, HerbChoice] = NO_CHOICES,
+) -> ImportResult:
+    """Put the protocol of a course file onto the shelf, with its remedies and own herbs.
 
-    What is on the shelf stays as it is. Raises NameTakenError; nothing is then brought in.
+    What is on the shelf stays as it is. Raises NameTakenError, HerbsDifferError; nothing is then
+    brought in.
     """
+    file, kept = settled(practice, file, herbs)
     shelf = _shelf_of(practice, file, name)
     now = practice.file.clock()
     with practice.file.writing() as unit:
+        keep_herbs(unit, kept, now)
         return ImportResult(place_protocol(unit, shelf, now))
 
 
@@ -89,15 +104,18 @@ def import_course(
     *,
     name: str = "",
     client_id: str = "",
+    herbs: Mapping[str, HerbChoice] = NO_CHOICES,
     now: datetime,
 ) -> ImportResult:
     """Bring in all that a course file holds: protocol, remedies, course, diary and scores.
 
     The course goes into the folder of `client_id`, whose record stays as it is, or into a new
-    folder. All or nothing: raises NameTakenError, MissingRecordError.
+    folder. All or nothing: raises NameTakenError, HerbsDifferError, MissingRecordError.
     """
+    file, kept = settled(practice, file, herbs)
     shelf = _shelf_of(practice, file, name)
     with practice.file.writing() as unit:
+        keep_herbs(unit, kept, practice.file.clock())
         protocol_id = place_protocol(unit, shelf, practice.file.clock())
         folder = client_id or _new_folder(unit, file.course, practice.file.clock())
         course_id = place_course(unit, folder, file.course, now)
@@ -152,6 +170,6 @@ def write_course_file(practice: OpenPractice, course_id: str, path: Path) -> Pat
     with practice.file.reading() as unit:
         course = unit.courses.get(course_id).course
         taken, scores = unit.diaries.taken(course_id), unit.diaries.scores(course_id)
-    text = course_toml(course, taken, scores)
+    text = course_toml(course, taken, scores, herbs_of(practice, course))
     (written,) = write_paths({path: text.encode()}, plans=work_folder(practice.path))
     return written

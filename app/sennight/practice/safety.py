@@ -131,7 +131,7 @@ def check(
         decided=decided,
         lapsed={name: lapse_text(decision, names) for name, decision in decided.items()},
         found=course_findings,
-        lines=word_lines(told(course_findings, rules), names),
+        lines=word_lines(told(course_findings, rules), names, course_findings, worded),
     )
 
 

@@ -121,6 +121,11 @@ class DispensaryRepository:
         query = select(HandOver).where(HandOver.client_id == client_id).order_by(HandOver.id)
         return tuple(_handed(row) for row in plain_rows(self._session, HandOver, query))
 
+    def handed_for(self, course_id: str) -> tuple[HandedOver, ...]:
+        """What was handed over for a course, the newest last."""
+        query = select(HandOver).where(HandOver.course_id == course_id).order_by(HandOver.id)
+        return tuple(_handed(row) for row in plain_rows(self._session, HandOver, query))
+
     def handed_from(self, batch_ids: Iterable[str]) -> tuple[HandedOver, ...]:
         """Who got anything of these batches, in the order in which it was recorded."""
         query = select(HandOver).where(HandOver.batch_id.in_(list(batch_ids)))

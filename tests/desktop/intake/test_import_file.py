@@ -14,10 +14,12 @@ from sennight.desktop.clients.list_page import ClientsPage
 from sennight.desktop.course.save_as import save_to_shelf, write_as_file
 from sennight.desktop.intake.import_file import import_file
 from sennight.desktop.kit.theme import Theme
+from sennight.domain.herbs.own_herbs import OwnHerb
 from sennight.practice.clients import client_entry, list_clients
 from sennight.practice.courses import course_entry, list_courses
 from sennight.practice.importing import read_for_import
 from sennight.practice.opening import OpenPractice
+from sennight.practice.own_herbs import list_own_herbs, save_own_herb
 from sennight.practice.protocols import list_protocols
 from support.files import COURSES
 from support.next_dialog import in_next_dialog
@@ -180,3 +182,25 @@ def test_a_folder_goes_into_the_archive_and_comes_back(
     assert folder.undo_stack is not None
     folder.undo_stack.undo()
     assert client_entry(sample.practice, sample.clients["noor"]).archived
+
+
+def test_a_herb_that_is_known_otherwise_is_asked_about(
+    empty_practice: OpenPractice, window: QWidget, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    choose(monkeypatch, COURSES / "own-herb.toml")
+    save_own_herb(empty_practice, OwnHerb("own-moonwort", "Moonwort"))
+    seen: list[bool] = []
+
+    def take(sheet: QWidget) -> None:
+        sheet.submit()  # type: ignore[attr-defined]
+        seen.append(sheet.isVisible())
+        (box,) = sheet._choices.values()  # type: ignore[attr-defined]
+        assert "Latin name" in box.accessibleName()
+        box.setCurrentIndex(2)
+        sheet.submit()  # type: ignore[attr-defined]
+
+    in_next_dialog(take)
+    assert import_file(window, empty_practice, NOW)
+    assert seen == [True], "nothing is taken before it was chosen"
+    (own,) = list_own_herbs(empty_practice)
+    assert own.part == "frond"

@@ -253,6 +253,8 @@ def naive(one: Herb, form: TakenAs, wanted: float) -> tuple[float, float] | None
             if own and form in ("liquid", "juice", "extract"):
                 middle = float(sum(own.made) / sum(own.herb))  # halves cancel
                 away = round(abs(math.log(middle / wanted)), 9)
+            if form == "liquid" and not own:
+                away = round(math.log(2), 9)
             if form == "liquid" and away > round(math.log(2), 9):
                 continue
             if form == "extract" and not naive_is_like(own, wanted):
@@ -271,6 +273,10 @@ def naive_is_like(own: Ratio | None, wanted: float) -> bool:
 
 def naive_grams(each: DoseRow, form: TakenAs) -> tuple[float, float] | None:
     daily = each.daily
+    if daily and daily.of == "herb equivalent" and form == "liquid" and not each.doubted:
+        grams = {"g": 1.0, "mg": 0.001}.get(daily.unit, 0.0)
+        fits = each.form in FORMS[form] and each.route == "oral" and grams
+        return (float(daily.low) * grams, float(daily.high) * grams) if fits else None
     if not daily or daily.of or each.form not in FORMS[form] or each.route != "oral":
         return None
     if each.doubted:
@@ -302,11 +308,14 @@ def test_ranges_that_were_worked_out_by_hand() -> None:
     """From the texts held for the herb: Community monograph on turmeric (2010 text).
 
     Powder 1.5 to 3 g; tincture 1:10 at 0.5 to 1 mL three times, 1:5 at 10 mL once or 5 mL three
-    times; Commission E cramp bark and others have no such figure.
+    times; Health Canada (2010) 1 to 4 g of rhizome in tinctures and liquid extracts. An ordinary
+    1:3 tincture is compared with the 1:5 of the text, not with a tenth of it.
     """
     turmeric = supplied_materia_medica().herbs["turmeric"]
     assert limits(turmeric, TakenAs.POWDER) == (1.5, 3)
-    assert limits(turmeric, TakenAs.LIQUID, "5") == pytest.approx((0.15, 0.3))
+    assert limits(turmeric, TakenAs.LIQUID, "5") == (2, 3)
+    assert limits(turmeric, TakenAs.LIQUID, "3") == (2, 3)
+    assert limits(turmeric, TakenAs.LIQUID, "1") == (1, 4)
     assert limits(turmeric, TakenAs.LIQUID, "10") == pytest.approx((0.15, 0.3))
     ginger = supplied_materia_medica().herbs["ginger"]
     assert limits(ginger, TakenAs.TEA) is None

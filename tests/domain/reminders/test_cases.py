@@ -220,7 +220,9 @@ def test_discreet_events_name_no_remedy() -> None:
     layout = lay_out(
         course(phase("a", "5 w", line("t1", "1 cup od"), line("t2", "2 mL od 2 w on 1 w off")))
     )
-    events = reminder_events(layout, ReminderChoices(discreet=True), ((START, "Order Remedy t1"),))
+    events = reminder_events(
+        layout, ReminderChoices(discreet=True, reorders=((START, "Order Remedy t1"),))
+    )
     titles = {event.title for event in events if event.kind is EventKind.DOSE}
     assert titles == {"Reminder: A", "Reminder: A, B"}
     texts = {event.text for event in events if event.kind is EventKind.DOSE}

@@ -12,7 +12,11 @@ from sennight.domain.courses.courses import Course, End, Extend, Flare, Pause, P
 from sennight.domain.courses.protocols import AdviceLine
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.remedies.forms import Form
-from sennight.domain.reminders.events import DEFAULT_CHOICES, EventKind, ReminderChoices
+from sennight.domain.reminders.events import (
+    DEFAULT_CHOICES,
+    EventKind,
+    ReminderChoices,
+)
 from sennight.domain.reminders.markers import review_days
 from sennight.domain.reminders.reminders import reminder_events
 from support.samples import START, course, day, line, phase
@@ -279,7 +283,11 @@ def test_reviews_come_at_the_end_of_a_phase_and_every_twelve_weeks_in_it() -> No
 def test_reorders_of_one_day_share_a_marker() -> None:
     layout = lay_out(course(phase("a", "2 w", line("t1", "1 cup od"))))
     told = ((day(5), "Joint tea: 250 g"), (day(5), "Night drops: 100 mL"))
-    events = [e for e in reminder_events(layout, reorders=told) if e.kind is EventKind.REORDER]
+    events = [
+        e
+        for e in reminder_events(layout, ReminderChoices(reorders=told))
+        if e.kind is EventKind.REORDER
+    ]
     assert [(e.run.first, e.title, e.text) for e in events] == [
         (date(2027, 1, 8), "Order supplies", "Joint tea: 250 g\nNight drops: 100 mL")
     ]

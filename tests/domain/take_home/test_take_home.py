@@ -29,7 +29,16 @@ from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import TeaMaking
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.take_home.choices import USUAL, ClockHours, Reach, SheetChoices
-from sennight.domain.take_home.document import Entry, Grid, Mark, Part, Section, TakeHome
+from sennight.domain.take_home.document import (
+    Entry,
+    Grid,
+    Mark,
+    Part,
+    Section,
+    Sentence,
+    TakeHome,
+    Tone,
+)
 from sennight.domain.take_home.making import how_made, spoons
 from support.handout_samples import (
     CAPSULES,
@@ -262,7 +271,8 @@ def test_food_is_said_where_the_times_do_not_say_it() -> None:
     """Before a meal the row of the time says it; with food and for prn it is said below."""
 
     def notes(take_it: str) -> tuple[str, ...]:
-        return grids(document_of(tea_course(take_it=take_it)))[0].columns[0].notes
+        (grid,) = grids(document_of(tea_course(take_it=take_it)))
+        return tuple(note.words for note in grid.columns[0].notes)
 
     assert notes("1 cup tds ac") == ()
     assert notes("1 cup tds with food") == ("Take it with food.",)
@@ -279,7 +289,7 @@ def test_hours_apart_stand_beside_the_clock_times() -> None:
     sentence = ClientSentence(Place.DAY, says, f"Joint tea: {says}.", ("t1",), (450,))
     course = tea_course(take_it="1 cup bd")
     document = document_of(course, told=(sentence,))
-    assert grids(document)[0].columns[0].notes == (f"At 07:30: {says}.",)
+    assert grids(document)[0].columns[0].notes == (Sentence(f"At 07:30: {says}.", Tone.STRONG),)
     assert "Keep 2 hours between it and your iron." in entry(document, "Joint tea")
 
 

@@ -70,7 +70,7 @@ def files(choices: ReminderChoices) -> list[bytes]:
     """A first calendar, an update of it with something cancelled, a fresh set, and by phase."""
     plan = telling()
     reorders = ((day(40), "Flowering: 250 g of nettle-leaf"),)
-    events = reminder_events(lay_out(plan), choices, reorders)
+    events = reminder_events(lay_out(plan), replace(choices, reorders=reorders))
     assert {event.kind for event in events} == set(EventKind) - {EventKind.STOP}
     first = revise(Published(plan.id), events, today=day(1), stamp=STAMP)
     stops = [Stop(on=day(95), remedy=remedy, first=day(95)) for remedy in ("sleepy", "bitter")]

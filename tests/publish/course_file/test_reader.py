@@ -228,7 +228,6 @@ def test_the_rest_is_read() -> None:
     assert found.course.accepts == (
         Accept("boswellia.planned-surgery", "Talked over with the client"),
         Accept("ginger.planned-surgery", "Culinary amounts, agreed with the surgeon"),
-        Accept("over.turmeric", "The tincture of the text is a bitter; for joints more is usual"),
     )
     assert found.diary[0] == Taken(date(2027, 1, 4), "t1", 3)
     assert found.scores[1] == Score(date(2027, 2, 15), "pain", Fraction(9, 2))
@@ -267,3 +266,22 @@ def test_a_name_of_two_herbs_is_asked_about() -> None:
     written = text.replace('"nettle-leaf"', '"nettle"')
     with pytest.raises(CourseFileError, match="“nettle” is a name of nettle-leaf and nettle-root"):
         parse_course(written, herb_finder())
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "told"),
+    [
+        ('id = "own-moonwort"', 'id = "moonwort"', "herb[1].id: “moonwort” may be the id of a"),
+        ('tag = "peptic-ulcer"', 'tag = "warts"', "herb[1].cautions[1].tag: expected a condition"),
+        ('actions = ["bitter"]', 'actions = ["sour"]', "herb[1].actions[1]: expected an action"),
+        ("min = 1,", "min = 4,", "herb[1].ranges[1].min: is more than max"),
+        ("max = 3, ref", 'max = 3, ratio = "1:5", ref', "a ratio is for liquids alone"),
+        ('name = "Moonwort"', 'call = "Moonwort"', "herb[1].call: unknown key of a herb"),
+    ],
+)
+def test_what_does_not_fit_in_an_own_herb_is_told(before: str, after: str, told: str) -> None:
+    text = (COURSES / "own-herb.toml").read_text(encoding="utf-8")
+    assert before in text
+    with pytest.raises(CourseFileError) as error:
+        parse_course(text.replace(before, after, 1), HERBS)
+    assert told in str(error.value)

@@ -17,9 +17,11 @@ import pytest
 import segno
 from pypdfium2 import raw
 
+from sennight.domain.courses.protocols import AdviceLine
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay, Moment, as_minutes
+from sennight.domain.directions.parser import parse_timing
 from sennight.domain.schedule.doses import doses
 from sennight.publish.diary.content import diary_days
 from sennight.publish.diary.document import Diary, diary_sheet
@@ -241,3 +243,25 @@ def test_type_is_large_enough_and_whole_words_stand_on_the_paper(case: str) -> N
     sizes = {round(run.size, 1) for run in found if len(run.text) > 1 and run.size > 0}
     assert min(sizes) >= least(case)
     assert sum(run.text.startswith("Page ") for run in found) == len(grid(printed(case))["pages"])
+
+
+# Advice
+
+
+def test_advice_that_is_wanted_has_boxes_on_its_days() -> None:
+    walk = AdviceLine("Walk for 20 minutes", parse_timing("at 15:00 on mon wed"), diary=True)
+    rest = AdviceLine("Rest the joint", diary=True)
+    plain = AdviceLine("Leave out coffee")
+    two = replace(phase("one", "2 w", line("t1", "1 cup od")), advice=(plain, walk, rest))
+    layout = lay_out(course(two))
+    made = diary_sheet(layout, CARD, layout.days)
+    advised = [box for box in boxes(made) if box["kind"] == "advice"]
+    walks = [box["day"] for box in advised if box["number"] == 1]
+    assert walks == ["2027-01-04", "2027-01-06", "2027-01-11", "2027-01-13"]
+    assert {box["time"] for box in advised if "time" in box} == {"15:00"}
+    assert len([box for box in advised if box["number"] == 2]) == 14
+    words = " ".join(run.text for run in runs(made.pdf))
+    assert "Walk for 20 minutes" in words
+    assert "In the day" in words
+    assert "coffee" not in words
+    assert b"Walk" not in made.grid

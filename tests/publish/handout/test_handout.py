@@ -279,8 +279,8 @@ def all_stands_inside(found: list[Run], paper: str) -> None:
         in_mark = run.font.endswith("Bold") and len(run.text) <= 2
         if not in_mark:
             assert run.x >= margin, run
-            assert run.y == pytest.approx(34) or run.y >= 19 * MILLIMETRE, run
-            assert run.y <= SIZES[paper][1] - 13 * MILLIMETRE, run
+            assert run.y == pytest.approx(34) or run.y >= 17 * MILLIMETRE, run
+            assert run.y <= SIZES[paper][1] - 12 * MILLIMETRE, run
 
 
 def no_heading_stands_last(found: list[Run]) -> None:

@@ -63,10 +63,10 @@ def phase_specs() -> tuple[ActionSpec, ...]:
         )
         for name, text, keys in (
             ("line", translate("Course", "Add a line"), ()),
-            ("more", translate("Course", "The line: where, how, steps…"), ("Ctrl+Shift+O",)),
-            ("holds", translate("Course", "Advice and limits…"), ("Ctrl+Shift+H",)),
+            ("more", translate("Course", "The line: where, how, steps…"), ("Ctrl+Shift+J",)),
+            ("holds", translate("Course", "Advice and limits…"), ("Ctrl+Shift+T",)),
             ("add", translate("Course", "Add a phase"), ("Ctrl+Shift+A",)),
-            ("add-rescue", translate("Course", "Add a flare-up plan"), ()),
+            ("add-rescue", translate("Course", "Add a flare-up plan"), ("Ctrl+Shift+U",)),
             ("split", translate("Course", "Split at the selected day"), ("Ctrl+Shift+S",)),
             ("rename", translate("Course", "Rename…"), ("Ctrl+Shift+R",)),
             ("copy", translate("Course", "Copy"), ("Ctrl+Shift+C",)),

@@ -17,6 +17,7 @@ from sennight.desktop.parts.counting import counted_remedies
 from sennight.desktop.parts.phases_view import PhasesView
 from sennight.desktop.parts.shelf_name import ShelfNameForm
 from sennight.domain.directions.plain_words import counted, plain_date
+from sennight.practice.carried_herbs import HerbChoice, HerbMeeting, to_be_asked
 from sennight.practice.clients import list_clients
 from sennight.practice.importing import (
     CourseFile,
@@ -66,6 +67,8 @@ class ImportDialog(FormDialog):
             for entry in list_clients(practice)
             if entry.client.name.casefold() == file.course.client.name.casefold()
         ]
+        self._meetings = to_be_asked(practice, file)
+        self._choices: dict[str, QComboBox] = {}
         self._build(practice)
         self._tell()
         self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -96,11 +99,44 @@ class ImportDialog(FormDialog):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(self.shelf)
         layout.addWidget(phases, 1)
+        for meeting in self._meetings:
+            self._ask_about(meeting)
         for part in (self.whole, self.into, self.message):
             self.foot.addWidget(part)
         self.set_body(body, columns=92, lines=42)
         self.whole.toggled.connect(self._tell)
         self.into.currentIndexChanged.connect(self._tell)
+
+    def _ask_about(self, meeting: HerbMeeting) -> None:
+        """Which record of a herb holds, where this practice knows it otherwise."""
+        if meeting.is_same_id:
+            template = self.tr("The file has other details of your own herb {name}: {what}.")
+            told = template.format(name=meeting.ours_name, what=", ".join(meeting.differences))
+        else:
+            template = self.tr("The file brings its own {name}; you know a herb of that name.")
+            told = template.format(name=meeting.theirs.herb.name)
+        box = QComboBox()
+        box.addItem(self.tr("Choose which holds"), None)
+        box.addItem(self.tr("Keep ours"), HerbChoice.OURS)
+        box.addItem(
+            self.tr("Take the file’s as a new version")
+            if meeting.is_same_id
+            else self.tr("Take the file’s beside ours"),
+            HerbChoice.THEIRS,
+        )
+        box.setAccessibleName(told)
+        self._choices[meeting.theirs.herb.id] = box
+        self.foot.addWidget(text_label(told, wrap=True))
+        self.foot.addWidget(box)
+
+    @property
+    def herbs(self) -> dict[str, HerbChoice]:
+        """Which record of each herb that is known otherwise holds; without those not chosen."""
+        return {
+            herb: HerbChoice(box.currentData())
+            for herb, box in self._choices.items()
+            if box.currentData() is not None
+        }
 
     @property
     def folder(self) -> str:
@@ -122,7 +158,10 @@ class ImportDialog(FormDialog):
 
     def submit(self) -> None:
         """Accept with a name that the shelf does not have yet."""
-        if self.shelf.is_right():
+        unsaid = [box for box in self._choices.values() if box.currentData() is None]
+        if unsaid:
+            unsaid[0].setFocus(Qt.FocusReason.OtherFocusReason)
+        elif self.shelf.is_right():
             self.accept()
         else:
             self.shelf.name.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -150,10 +189,18 @@ def import_file(
         if sheet.whole.isChecked():
             folder = sheet.folder
             results.append(
-                import_course(practice, file, name=sheet.shelf.text, client_id=folder, now=now)
+                import_course(
+                    practice,
+                    file,
+                    name=sheet.shelf.text,
+                    client_id=folder,
+                    herbs=sheet.herbs,
+                    now=now,
+                )
             )
         else:
-            results.append(import_protocol(practice, file, name=sheet.shelf.text))
+            name = sheet.shelf.text
+            results.append(import_protocol(practice, file, name=name, herbs=sheet.herbs))
 
     saved_from(sheet, save)
     sheet.deleteLater()

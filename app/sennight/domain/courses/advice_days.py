@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 
 from sennight.domain.courses.protocols import AdviceLine
 from sennight.domain.courses.stretches import Layout, cycle_runs
@@ -24,6 +25,14 @@ class AdviceRun:
     advice: AdviceLine
     times: tuple[int, ...]
     days: DayRule
+
+    def holds_on(self, day: date) -> bool:
+        """Whether it is for a day."""
+        if day not in self.span:
+            return False
+        if self.days.weekdays:
+            return day.weekday() in self.days.weekdays
+        return (day - self.span.first).days % self.days.every == 0
 
 
 def advice_runs(layout: Layout) -> Iterator[AdviceRun]:

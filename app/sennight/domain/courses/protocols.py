@@ -58,7 +58,7 @@ class AdviceLine:
     """What a phase holds beside its remedies: movement, food, rest, warmth, in free words.
 
     `timing` is when, where it has a rhythm; `remind` puts it into the calendar, `diary` gives it
-    a row of boxes to tick.
+    boxes to tick on the diary sheet.
     """
 
     text: str

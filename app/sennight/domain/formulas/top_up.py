@@ -110,7 +110,7 @@ def top_up(
         )
     steps = _fewest(before, step, most, place)
     after = before.plus(steps, step)
-    band = band_of(after.low, after.high, after.least)
+    band = band_of(after.low, after.high, after.least, ceiling=after.weighted == 0)
     reservations = _reservations(herb, rows, adding, steps, aims) if steps else ()
     return TopUp(steps * adding.step, adding.unit, after.low, after.place, band, reservations)
 

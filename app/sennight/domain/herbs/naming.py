@@ -76,6 +76,14 @@ class HerbNames:
             for name in heading.all_names:
                 self._ids.setdefault(name_key(name), {})[heading.id] = None
 
+    def and_of(self, headings: Iterable[Heading]) -> HerbNames:
+        """These names and those of further herbs."""
+        both = HerbNames(headings)
+        both.known = list(dict.fromkeys([*self.known, *both.known]))
+        for key, ids in self._ids.items():
+            both._ids[key] = {**ids, **both._ids.get(key, {})}
+        return both
+
     def ids(self, typed: str) -> tuple[str, ...]:
         """The herbs that a name stands for; none where no herb is called so."""
         return tuple(self._ids.get(name_key(typed), ()))

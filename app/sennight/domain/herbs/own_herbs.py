@@ -105,6 +105,14 @@ class OwnRange:
         return DoseUnit.ML if liquid else DoseUnit.G
 
 
+@dataclass(frozen=True, slots=True)
+class CarriedHerb:
+    """An own herb with its ranges, as a course file brings it along."""
+
+    herb: OwnHerb
+    ranges: tuple[OwnRange, ...] = ()
+
+
 def is_own(herb: Herb) -> bool:
     """Whether a herb is the practice's own; to be shown wherever the herb is."""
     return herb.id.startswith(OWN_PREFIX)

@@ -3,7 +3,8 @@
 Only rows taken by mouth that give a daily dose and are not doubted count, and of these only
 rows whose dose can be told as grams: of dried herb for teas, powders and liquids, of extract for
 extracts. So a dose in teaspoons of leaf, or in mg of a marker substance, gives no range; nor does
-a liquid whose own ratio is not known, or that is weighed. Never is a range guessed from another
+a liquid whose own ratio is not known, or that is weighed, unless the text gives the dried herb
+that it stands for. Never is a range guessed from another
 form: juice of the fresh plant is compared with juice alone, in mL, a liquid only with liquids of
 at most twice or half its ratio, an extract only with extracts of about its drug-extract ratio.
 """
@@ -45,6 +46,9 @@ FARTHEST_EXTRACT = Fraction(5, 4)
 """The same for dry extracts, from the ends of the span that a text gives."""
 OVER_A_DOSE = Fraction(3, 2)
 """A single figure is a dose, not a limit: only so many times as much is over it."""
+
+HERB_ITSELF = "herb equivalent"
+"""What a dose of a liquid counts where it is told as grams of the dried herb in it."""
 
 _TRUST = (SourceKind.OFFICIAL, SourceKind.TEXTBOOK, SourceKind.SECONDARY)
 _ML = {DoseUnit.ML: Fraction(1), DoseUnit.TSP: Fraction(5), DoseUnit.DROP: Fraction(1, 20)}
@@ -161,6 +165,7 @@ def range_or_reason(
     return min(_for_aims(near, aims), key=lambda candidate: _order(candidate, ratio))
 
 
+@lru_cache(maxsize=1024)
 def widest_range(herb: Herb, form: TakenAs) -> WorkingRange | None:
     """The range of a form that allows most, for whatever purpose and of whatever ratio."""
     return max(_ranges(herb, form), key=lambda candidate: candidate.over_from, default=None)
@@ -193,6 +198,8 @@ def _counts(row: DoseRow, form: TakenAs) -> bool:
 
 def _grams_per_unit(row: DoseRow, daily: DoseRange, form: TakenAs) -> Fraction | None:
     """Grams to one of a row's units; None where that cannot be told."""
+    if daily.of == HERB_ITSELF and form is TakenAs.LIQUID:
+        return _GRAMS.get(daily.unit)
     if daily.of:
         return None
     ml = _ML.get(daily.unit)
@@ -253,6 +260,8 @@ def _distrust(row: DoseRow) -> int:
 
 def _distance(row: DoseRow, ratio: Fraction | None) -> Fraction:
     """How far two ratios are apart, as the greater over the less: the order of their logs."""
+    if row.ratio is None and row.daily and row.daily.of == HERB_ITSELF:
+        return Fraction(FARTHEST_RATIO)  # of any ratio: a text on one that is near goes before it
     if ratio is None or row.ratio is None:
         return Fraction(1)
     quotient = row.ratio.made_per_herb / ratio

@@ -43,7 +43,8 @@ class ReminderChoices:
     remedies' names out of all events. `alarm` is minutes before a dose, None for silence; what
     changes on a day is told when the client gets up.
     Doses of one date up to `join_within` minutes after the first of them share its reminder.
-    `by_phase` cuts events where a phase begins, for a file each.
+    `by_phase` cuts events where a phase begins, for a file each. `reorders` are the days on which
+    to order more, and what to say then.
     """
 
     zone: str | None = None
@@ -52,6 +53,7 @@ class ReminderChoices:
     join_within: int = 0
     markers: bool = True
     by_phase: bool = False
+    reorders: tuple[tuple[date, str], ...] = ()
 
 
 DEFAULT_CHOICES = ReminderChoices(join_within=USUAL_JOIN)

@@ -56,7 +56,6 @@ _WORDS = {
 def markers(
     layout: Layout,
     choices: ReminderChoices,
-    reorders: tuple[tuple[date, str], ...],
     tests: tuple[PatchTest, ...],
 ) -> tuple[Event, ...]:
     """One event for each kind of marker and each date that has one."""
@@ -72,7 +71,7 @@ def markers(
         untimed_advice(layout, discreet=choices.discreet),
         (
             Change(EventKind.REORDER, day, "", "" if choices.discreet else why)
-            for day, why in reorders
+            for day, why in choices.reorders
         ),
     )
     for mark in marks:

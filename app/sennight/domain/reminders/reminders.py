@@ -42,18 +42,17 @@ from sennight.domain.reminders.wording import (
 def reminder_events(
     layout: Layout,
     choices: ReminderChoices = DEFAULT_CHOICES,
-    reorders: tuple[tuple[date, str], ...] = (),
     *,
     given: date | None = None,
 ) -> tuple[Event, ...]:
     """All events of a course, in order of their first day and time.
 
-    `reorders` are the days for ordering supplies and what to tell then; `given` is the day on
-    which the client gets the course, if not on its first. Raises UnknownZoneError.
+    `given` is the day on which the client gets the course, if not on its first. Raises
+    UnknownZoneError.
     """
     tests = patch_tests(layout, given)
     timed = (*_dose_events(layout, choices, tests), *advice_events(layout, choices))
-    days = markers(layout, choices, reorders, tests) if choices.markers else ()
+    days = markers(layout, choices, tests) if choices.markers else ()
     events = (part for event in (*timed, *days) for part in _by_phase(event, layout, choices))
     return tuple(sorted(events, key=lambda event: event.place))
 

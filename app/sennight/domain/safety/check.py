@@ -15,6 +15,7 @@ from sennight.domain.exposure.exposure import exposures_of
 from sennight.domain.exposure.intakes import intakes
 from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import MateriaMedica
+from sennight.domain.safety.applications import application_findings
 from sennight.domain.safety.burdens import amount_findings, count_findings
 from sennight.domain.safety.cautions import (
     age_met,
@@ -96,6 +97,8 @@ def _on(
     taken = (intake for intake in intakes(layout) if intake.herb in herbs)
     aims = frozenset(layout.course.protocol.aims)
     yield from over_findings(exposures_of(taken, materia_medica, aims), looked_at)
+    for use in looked_at:
+        yield from application_findings(layout, use)
     yield from form_findings(looked_at)
     yield from ethanol_findings(layout, facts)
     yield from ceiling_findings(layout)

@@ -89,7 +89,7 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
         case FactUnchecked() | HerbUnrecorded():
             return Place.MEDICINES, _ask_about(finding, names)
         case FlagStands():
-            return Place.STOP, "see a doctor soon, as we agreed, and call 999 if it becomes worse"
+            return Place.STOP, "see a doctor soon, as we agreed, and at once if it becomes worse"
         case _:
             assert_never(finding.rule)
 

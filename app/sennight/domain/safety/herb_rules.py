@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from functools import cached_property
 
 from sennight.domain.herbs.doses import Route, TakenAs
 from sennight.domain.herbs.herbs import Herb, Level, Presence
@@ -127,6 +128,7 @@ class HerbRules:
 
     every: tuple[HerbRule, ...] = ()
     _of: dict[Herb, tuple[HerbRule, ...]] = field(default_factory=dict, repr=False)
+    _exempting: dict[Herb, tuple[HerbRule, ...]] = field(default_factory=dict, repr=False)
 
     def of(self, herb: Herb) -> tuple[HerbRule, ...]:
         """The rules about a herb, but for those on liquids with ethanol."""
@@ -137,6 +139,23 @@ class HerbRules:
             )
             self._of[herb] = known
         return known
+
+    def exempting(self, herb: Herb) -> tuple[HerbRule, ...]:
+        """The rules about a herb that exempt a class or a medicine by name."""
+        known = self._exempting.get(herb)
+        if known is None:
+            known = tuple(rule for rule in self.of(herb) if rule.has_exceptions)
+            self._exempting[herb] = known
+        return known
+
+    @cached_property
+    def by_tag(self) -> Mapping[str, tuple[HerbRule, ...]]:
+        """The rules that meet a tag, be it of a fact or of a medicine's properties."""
+        rules: dict[str, list[HerbRule]] = {}
+        for rule in self.every:
+            for tag in dict.fromkeys((*rule.facts.tags, *rule.facts.properties)):
+                rules.setdefault(tag, []).append(rule)
+        return {tag: tuple(meeting) for tag, meeting in rules.items()}
 
     @property
     def on_alcohol(self) -> Iterator[HerbRule]:

@@ -76,8 +76,8 @@ def exempt(herb: Herb, tag: str, facts: ClientFacts) -> frozenset[Fact]:
     """
     return frozenset(
         fact
-        for rule in facts.rules.herb_rules.of(herb)
-        if rule.has_exceptions and tag in (*rule.facts.tags, *rule.facts.properties)
+        for rule in facts.rules.herb_rules.exempting(herb)
+        if tag in rule.facts.tags or tag in rule.facts.properties
         for fact in facts.facts.get(tag, ())
         if _is_exempt(fact, rule, facts)
     )
@@ -85,8 +85,11 @@ def exempt(herb: Herb, tag: str, facts: ClientFacts) -> frozenset[Fact]:
 
 def with_rules_met(facts: ClientFacts) -> ClientFacts:
     """The facts, with what each rule meets of them."""
-    every = facts.rules.herb_rules.every
-    return replace(facts, met={rule.id: met for rule in every if (met := met_by(rule, facts))})
+    by_tag = facts.rules.herb_rules.by_tag
+    held = {*facts.facts, *facts.properties, *(tag for tag in by_tag if tag.startswith(UNDER))}
+    perhaps = {rule.id: rule for tag in held for rule in by_tag.get(tag, ())}
+    found = ((rule.id, met_by(rule, facts)) for rule in perhaps.values())
+    return replace(facts, met={rule: met for rule, met in found if met})
 
 
 Active = Sequence[tuple[HerbRule, tuple[Met, ...]]]

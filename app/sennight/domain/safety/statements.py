@@ -225,6 +225,16 @@ class AmountOver:
 
 
 @dataclass(frozen=True, slots=True)
+class AppliedTooOften:
+    """How often a herb is put on the skin in a day, and the most that is published."""
+
+    herb: str
+    times: int
+    most: int
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
 class FormSpokenAgainst:
     """What a record says against a herb in a form."""
 
@@ -301,6 +311,7 @@ Statement = (
     | EthanolDose
     | TooNear
     | AmountOver
+    | AppliedTooOften
     | FormSpokenAgainst
     | NoFormRecord
     | DosesOverCeiling
@@ -331,6 +342,8 @@ def _subject(statement: Statement) -> object:
             return text
         case AmountOver(herb):
             return AmountOver, herb
+        case AppliedTooOften(herb):
+            return AppliedTooOften, herb
         case NoFormRecord():
             return NoFormRecord
         case TooNear():
@@ -354,6 +367,8 @@ def _graver(one: Statement, two: Statement) -> Statement:
             return replace(one, herbs=tuple(dict.fromkeys(one.herbs + two.herbs)))
         case AmountOver(), AmountOver():
             return max(one, two, key=lambda over: over.times or Fraction(0))
+        case AppliedTooOften(), AppliedTooOften():
+            return max(one, two, key=lambda applied: applied.times)
         case NoFormRecord(), NoFormRecord():
             return replace(one, herbs=tuple(dict.fromkeys(one.herbs + two.herbs)))
         case TooNear(), TooNear():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from sennight.domain.directions.plain_words import listed, numeral
@@ -20,17 +20,24 @@ HERBS_NAMED = 3
 """Up to so many herbs are named at once; of more the number comes first."""
 
 
-def word_lines(lines: Iterable[Line], names: Names) -> tuple[WordedFinding, ...]:
-    """Lines in words, in their order."""
-    return tuple(word_line(line, names) for line in lines)
+def word_lines(
+    lines: Iterable[Line],
+    names: Names,
+    findings: Sequence[Finding] = (),
+    worded: Sequence[WordedFinding] = (),
+) -> tuple[WordedFinding, ...]:
+    """Lines in words, in their order; `findings` that are in words already are not worded anew."""
+    known = {id(finding): words for finding, words in zip(findings, worded, strict=True)}
+    return tuple(_word_line(line, names, known) for line in lines)
 
 
-def word_line(line: Line, names: Names) -> WordedFinding:
+def _word_line(line: Line, names: Names, known: Mapping[int, WordedFinding]) -> WordedFinding:
     """A line in words; one finding alone is told as it is."""
-    if len(line.findings) == 1:
-        return word_finding(line.findings[0], names)
-    whole, parts = line.whole, tuple(word_finding(finding, names) for finding in line.findings)
-    heading, body = _heading_and_body(line, names)
+    parts = tuple(known.get(id(part)) or word_finding(part, names) for part in line.findings)
+    if len(parts) == 1:
+        return parts[0]
+    whole = line.whole
+    heading, body = _heading_and_body(line, whole, names)
     because = _because(line, heading, names)
     also = " ".join([*because, *what_to_do(whole)])
     return WordedFinding(
@@ -54,9 +61,8 @@ def word_line(line: Line, names: Names) -> WordedFinding:
     )
 
 
-def _heading_and_body(line: Line, names: Names) -> tuple[str, str]:
+def _heading_and_body(line: Line, whole: Finding, names: Names) -> tuple[str, str]:
     """What a line is about, and the one sentence that it comes to."""
-    whole = line.whole
     if isinstance(whole.rule, HoursBetween):
         return "Hours apart", statement_words(_near_together(whole), names, whole.remedies).body
     body = _said_first(line.findings[0], names)

@@ -11,6 +11,7 @@ from sennight.domain.safety.statements import (
     AllergicToIt,
     AllergyToWhich,
     AmountOver,
+    AppliedTooOften,
     CeilingPassed,
     DosesOverCeiling,
     EssentialOils,
@@ -75,6 +76,7 @@ def sources(statement: Statement) -> Iterator[str]:
             | LeastAge(origin=origin)
             | AddsUp(origin=origin)
             | EthanolDose(origin=origin)
+            | AppliedTooOften(origin=origin)
             | FormSpokenAgainst(origin=origin)
             | SignOfDanger(origin=origin)
         ):

@@ -19,6 +19,7 @@ from sennight.domain.safety.statements import (
     AllergicToIt,
     AllergyToWhich,
     AmountOver,
+    AppliedTooOften,
     Ceiling,
     CeilingPassed,
     DosesOverCeiling,
@@ -179,6 +180,10 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return _too_near(statement, names)
         case AmountOver():
             return _amount_over(statement, names)
+        case AppliedTooOften(herb, times, most):
+            limit = f"the most that is published is {times_over(most)}"
+            often = f"up to {counted(times, 'application')} a day; {limit}."
+            return Sentence(f"{names.herb(herb)} on the skin", often)
         case FormSpokenAgainst(herb, form, text):
             return Sentence(f"{names.herb(herb)} as {FORM_WORDS[form]}", f"{lower_first(text)}.")
         case NoFormRecord(herbs):

@@ -81,7 +81,7 @@ class GridColumn:
     """A remedy at the head of a column, and on which days it is taken or left out."""
 
     mark: Mark
-    notes: tuple[str, ...] = ()
+    notes: tuple[Sentence, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

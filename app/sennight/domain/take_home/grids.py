@@ -61,27 +61,27 @@ def _dose(facts: TakeHomeFacts, line: KindLine) -> str:
     return facts.saying.dose(line.stretch.directions, form)
 
 
-def _notes(facts: TakeHomeFacts, line: KindLine) -> Iterator[str]:
+def _notes(facts: TakeHomeFacts, line: KindLine) -> Iterator[Sentence]:
     """On which days, with what food, how often when needed, and when it is left out.
 
     What has to be kept apart from a medicine stands beside the clock times too.
     """
     saying, directions = facts.saying, line.stretch.directions
     if directions.days.weekdays:
-        yield f"Only {plain_days(directions.days)}."
+        yield Sentence(f"Only {plain_days(directions.days)}.")
     if line.first_days:
-        yield saying.counted_days(directions, line.first_days)
+        yield Sentence(saying.counted_days(directions, line.first_days))
     if directions.food and not _is_told_by_times(directions):
-        yield _FOOD[directions.food]
+        yield Sentence(_FOOD[directions.food])
     if directions.as_needed:
-        yield saying.needed(directions)
+        yield Sentence(saying.needed(directions))
     if line.days_off:
-        yield f"Days off: {saying.spans(line.days_off)}."
+        yield Sentence(f"Days off: {saying.spans(line.days_off)}.", Tone.STRONG)
     for sentence in facts.told:
         minutes = [m for m in sentence.minutes if m in line.stretch.times]
         if minutes and line.stretch.remedy in sentence.remedies:
             clocks = listed([saying.clock(minute) for minute in minutes])
-            yield f"At {clocks}: {sentence.says}."
+            yield Sentence(f"At {clocks}: {sentence.says}.", Tone.STRONG)
 
 
 def _is_told_by_times(directions: Directions) -> bool:

@@ -30,10 +30,12 @@ from sennight.domain.courses.problems import (
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.herbs.naming import HerbNames, as_names
+from sennight.domain.herbs.own_herbs import CarriedHerb, as_herb
 from sennight.domain.remedies.remedies import Remedy
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.publish.course_file.accepts import VOID_KEYS, read_accepts, read_void
 from sennight.publish.course_file.client import read_client, read_diary, read_scores
+from sennight.publish.course_file.own_herbs import read_own_herbs
 from sennight.publish.course_file.protocol import read_protocol
 from sennight.publish.course_file.remedies import read_remedies
 from sennight.publish.course_file.revisions import Named, read_revisions
@@ -44,7 +46,7 @@ LARGEST_FILE = 4_000_000
 """Bytes; a year's course with a full diary has about 200,000."""
 
 _NAMESPACE = UUID("5b0f7c1e-2d0c-4a53-9f4e-6a2f7f0e8c11")
-_TOP = ("version", "client", "remedy", "protocol", "course", "diary", "score")
+_TOP = ("version", "client", "herb", "remedy", "protocol", "course", "diary", "score")
 Ids = tuple[str, ...] | None
 
 
@@ -55,6 +57,8 @@ class CourseFile:
     course: Course
     diary: tuple[Taken, ...] = ()
     scores: tuple[Score, ...] = ()
+    herbs: tuple[CarriedHerb, ...] = ()
+    """The own herbs that it brings along."""
 
 
 class CourseFileError(Exception):
@@ -149,6 +153,9 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
     words = vocabulary()
     top.only(*_TOP)
     top.need("version", whole(1, 1))
+    own = read_own_herbs(top)
+    if own:
+        herbs = herbs.and_of(as_herb(one.herb).heading for one in own)
     client = read_client(top.table("client", needed=True), herbs)
     remedies = read_remedies(top, herbs)
     protocol = read_protocol(top.table("protocol", needed=True), words)
@@ -170,7 +177,7 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
         void=read_void(table),
         void_on=table.perhaps("void_on", DAY),
     )
-    return CourseFile(course, read_diary(top, ids), read_scores(top))
+    return CourseFile(course, read_diary(top, ids), read_scores(top), own)
 
 
 def _ids(values: tuple[Remedy, ...] | tuple[Phase, ...], report: Report, *at: str) -> Ids:

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Sequence
-from datetime import date, time
-from fractions import Fraction
+from collections.abc import Iterator, Sequence
+from datetime import time
 from typing import assert_never
 
-from sennight.domain.amounts import is_decimal, plain_number
 from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Client, Fact, Topic
 from sennight.domain.courses.courses import (
@@ -29,9 +26,11 @@ from sennight.domain.courses.protocols import AdviceLine, CountFrom, Line, Phase
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.herbs.own_herbs import CarriedHerb
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import DROPS_PER_ML, Base, Ingredient, Method, Remedy
 from sennight.knowledge.fact_names import fact_written, names_of
+from sennight.publish.course_file.own_herbs import own_herb_tables
 from sennight.publish.course_file.protocol import LENGTHS
 from sennight.publish.course_file.remedies import (
     DEFAULT_MINUTES,
@@ -39,103 +38,48 @@ from sennight.publish.course_file.remedies import (
     grams_key,
     usual_sugar,
 )
+from sennight.publish.course_file.toml_values import (
+    Raw,
+    inline,
+    quoted,
+    ratio_value,
+    raw_list,
+    table,
+    unless,
+    value_list,
+)
 
-_ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 _KEYS: dict[CalendarUnit, str] = {unit: key for key, unit in LENGTHS.items()}
 
 
-def course_toml(course: Course, diary: Sequence[Taken] = (), scores: Sequence[Score] = ()) -> str:
-    """The text of a course file. The course's id is not in it; reading makes one anew."""
+def course_toml(
+    course: Course,
+    diary: Sequence[Taken] = (),
+    scores: Sequence[Score] = (),
+    herbs: Sequence[CarriedHerb] = (),
+) -> str:
+    """The text of a course file, with the own `herbs` that it brings along.
+
+    The course's id is not in it; reading makes one anew.
+    """
     blocks = [
         "version = 1\n",
         *_client(course.client),
+        *own_herb_tables(herbs),
         *(_remedy(remedy) for remedy in course.remedies),
         *_protocol(course.protocol),
         *_course(course),
-        *(_table("[[diary]]", date=e.day, remedy=e.remedy, taken=e.doses) for e in diary),
-        *(_table("[[score]]", date=s.day, measure=s.measure, value=s.value) for s in scores),
+        *(table("[[diary]]", date=e.day, remedy=e.remedy, taken=e.doses) for e in diary),
+        *(table("[[score]]", date=s.day, measure=s.measure, value=s.value) for s in scores),
     ]
     return "\n".join(blocks)
-
-
-# Values
-
-
-class _Raw(str):
-    """Text that is TOML already."""
-
-    __slots__ = ()
-
-
-def _value(value: object) -> str:
-    if isinstance(value, _Raw):
-        return value
-    if isinstance(value, bool):
-        return str(value).lower()
-    if isinstance(value, Fraction):
-        text = plain_number(value)
-        return text if is_decimal(value) else _quoted(text)
-    if isinstance(value, (int, date)) and not isinstance(value, str):
-        return str(value)
-    return _quoted(str(value))
-
-
-def _quoted(text: str) -> str:
-    def escaped(match: re.Match[str]) -> str:
-        return _ESCAPES.get(match[0]) or f"\\u{ord(match[0]):04X}"
-
-    return '"' + re.sub(r'[\\"\x00-\x1f\x7f]', escaped, text) + '"'
-
-
-def _pairs(values: dict[str, object]) -> Iterator[str]:
-    """`key = value` for each value that is not None."""
-    return (f"{key} = {_value(value)}" for key, value in values.items() if value is not None)
-
-
-def _table(header: str, **values: object) -> str:
-    """A table; keys that are words of Python end in an underscore here, not in the file."""
-    named = {key.rstrip("_"): value for key, value in values.items()}
-    return "\n".join([header, *_pairs(named)]) + "\n"
-
-
-def _inline(**values: object) -> str:
-    named = {key.rstrip("_"): value for key, value in values.items()}
-    return "{ " + ", ".join(_pairs(named)) + " }"
-
-
-def _list(entries: Iterable[str]) -> _Raw | None:
-    """A list, each entry on a line of its own where there are several; None for an empty one."""
-    parts = tuple(entries)
-    if len(parts) > 1 and any(entry.startswith("{") for entry in parts):
-        return _Raw("[\n" + "".join(f"    {entry},\n" for entry in parts) + "]")
-    return _Raw(f"[{', '.join(parts)}]") if parts else None
-
-
-def _raw_list(entries: Iterable[str]) -> _Raw:
-    """A list that is written though it is empty."""
-    return _Raw(f"[{', '.join(entries)}]")
-
-
-def _ratio(value: Fraction | None) -> str | None:
-    if value is None:
-        return None
-    if value < 1 and is_decimal(1 / value):
-        return f"{plain_number(1 / value)}:1"
-    if is_decimal(value):
-        return f"1:{plain_number(value)}"
-    return f"{value.denominator}:{value.numerator}"
-
-
-def _unless(value: object, usual: object) -> object | None:
-    """A value, None where it is the one that reading takes anyway."""
-    return None if value == usual else value
 
 
 # Tables
 
 
 def _client(client: Client) -> Iterator[str]:
-    yield _table(
+    yield table(
         "[client]",
         name=client.name,
         born=client.born,
@@ -145,7 +89,7 @@ def _client(client: Client) -> Iterator[str]:
         conditions=_facts(Topic.CONDITIONS, client),
         medicines=_facts(Topic.MEDICINES, client),
         allergies=_facts(Topic.ALLERGIES, client),
-        asked=_list(map(_quoted, client.asked)),
+        asked=value_list(map(quoted, client.asked)),
     )
     moved = {
         str(moment): when.strftime("%H:%M")
@@ -153,11 +97,11 @@ def _client(client: Client) -> Iterator[str]:
         if when != DEFAULT_TIMES[moment]
     }
     if moved:
-        yield _table("[client.day]", **moved)
+        yield table("[client.day]", **moved)
     for reaction in client.reactions:
-        herbs = _list(_quoted(herb) for herb in reaction.herbs)
+        herbs = value_list(quoted(herb) for herb in reaction.herbs)
         header = "[[client.reaction]]"
-        yield _table(
+        yield table(
             header,
             date=reaction.day,
             remedy=reaction.remedy,
@@ -170,24 +114,24 @@ def _client(client: Client) -> Iterator[str]:
         )
 
 
-def _facts(topic: Topic, client: Client) -> _Raw | None:
-    return _list(_fact(topic, fact) for fact in client.facts(topic))
+def _facts(topic: Topic, client: Client) -> Raw | None:
+    return value_list(_fact(topic, fact) for fact in client.facts(topic))
 
 
 def _fact(topic: Topic, fact: Fact) -> str:
     """A fact as the one name by which reading finds it again, else as a table."""
     text = fact.name or fact.tag
     if fact == (_allergy(fact) if topic is Topic.ALLERGIES else fact_written(topic, text)):
-        return _quoted(text)
-    return _inline(
+        return quoted(text)
+    return inline(
         name=fact.name or None,
-        tag=_unless(fact.tag, _found_by(topic, fact.name)),
+        tag=unless(fact.tag, _found_by(topic, fact.name)),
         dose=fact.dose or None,
         at=_times(fact.at),
         from_=fact.since,
         to=fact.until,
-        classes=None if fact.classes is None else _raw_list(map(_quoted, fact.classes)),
-        not_for=_list(map(_quoted, fact.not_for)),
+        classes=None if fact.classes is None else raw_list(map(quoted, fact.classes)),
+        not_for=value_list(map(quoted, fact.not_for)),
     )
 
 
@@ -203,8 +147,8 @@ def _found_by(topic: Topic, name: str) -> str:
     return names_of(topic).exact(name) or ""
 
 
-def _times(at: tuple[Moment | time, ...]) -> _Raw | None:
-    return _list(_quoted(str(t) if isinstance(t, Moment) else t.strftime("%H:%M")) for t in at)
+def _times(at: tuple[Moment | time, ...]) -> Raw | None:
+    return value_list(quoted(str(t) if isinstance(t, Moment) else t.strftime("%H:%M")) for t in at)
 
 
 def _remedy(remedy: Remedy) -> str:
@@ -213,47 +157,49 @@ def _remedy(remedy: Remedy) -> str:
     if tea:
         making = {
             grams_key(remedy.form): tea.grams_per_cup,
-            "water_ml": _unless(tea.water_ml, DEFAULT_WATER_ML),
-            "method": _unless(tea.method, Method.INFUSION),
-            "minutes": _unless(tea.minutes, DEFAULT_MINUTES[tea.method]),
+            "water_ml": unless(tea.water_ml, DEFAULT_WATER_ML),
+            "method": unless(tea.method, Method.INFUSION),
+            "minutes": unless(tea.minutes, DEFAULT_MINUTES[tea.method]),
         }
-    return _table(
+    return table(
         "[[remedy]]",
         id=remedy.id,
-        name=_unless(remedy.name, remedy.id),
+        name=unless(remedy.name, remedy.id),
         form=remedy.form,
         **making,
-        drops_per_ml=_unless(remedy.drops_per_ml, DROPS_PER_ML),
+        drops_per_ml=unless(remedy.drops_per_ml, DROPS_PER_ML),
         base=base.name or None,
         base_parts=base.parts or None,
-        sugar=_unless(base.sugar, usual_sugar(remedy.form)),
+        sugar=unless(base.sugar, usual_sugar(remedy.form)),
         batch_g=remedy.batch_g,
         grams_per_tsp=remedy.spoon_g,
         stir_into=remedy.stirred_into or None,
-        parts=_list(_ingredient(ingredient, remedy.form) for ingredient in remedy.ingredients),
+        parts=value_list(
+            _ingredient(ingredient, remedy.form) for ingredient in remedy.ingredients
+        ),
     )
 
 
 def _ingredient(ingredient: Ingredient, form: Form) -> str:
     usual = form.facts.fillings[0] if form.facts.fillings else None
-    return _inline(
+    return inline(
         herb=ingredient.herb,
         parts=ingredient.parts,
         mg=ingredient.mg,
         percent=ingredient.percent,
         drops=ingredient.drops,
-        as_=_unless(ingredient.filling, usual),
-        ratio=_ratio(ingredient.ratio),
+        as_=unless(ingredient.filling, usual),
+        ratio=ratio_value(ingredient.ratio),
         ethanol=ingredient.ethanol,
     )
 
 
 def _protocol(protocol: Protocol) -> Iterator[str]:
-    aims = _list(_quoted(aim) for aim in protocol.aims)
-    yield _table("[protocol]", name=protocol.name or None, aims=aims)
+    aims = value_list(quoted(aim) for aim in protocol.aims)
+    yield table("[protocol]", name=protocol.name or None, aims=aims)
     for ceiling in protocol.ceilings:
-        remedies = _list(_quoted(remedy) for remedy in ceiling.remedies)
-        yield _table("[[protocol.ceiling]]", remedies=remedies, most_per_day=ceiling.most)
+        remedies = value_list(quoted(remedy) for remedy in ceiling.remedies)
+        yield table("[[protocol.ceiling]]", remedies=remedies, most_per_day=ceiling.most)
     for phase in protocol.phases:
         yield _phase(phase)
         for line in phase.lines:
@@ -262,14 +208,14 @@ def _protocol(protocol: Protocol) -> Iterator[str]:
             yield _advice(advice)
         if phase.gate:
             header = "[protocol.phase.gate]"
-            yield _table(header, measure=phase.gate.measure, fall_percent=phase.gate.fall_percent)
+            yield table(header, measure=phase.gate.measure, fall_percent=phase.gate.fall_percent)
 
 
 def _phase(phase: Phase) -> str:
     length: dict[str, object] = {"open": True}
     if phase.length:
         length = {_KEYS[phase.length.unit]: phase.length.count}
-    return _table(
+    return table(
         "[[protocol.phase]]",
         id=phase.id,
         purpose=phase.purpose,
@@ -280,11 +226,11 @@ def _phase(phase: Phase) -> str:
 
 
 def _line(line: Line) -> str:
-    return _table(
+    return table(
         "[[protocol.phase.line]]",
         remedy=line.remedy,
         take=line.directions,
-        steps=_list(_step(step) for step in line.steps),
+        steps=value_list(_step(step) for step in line.steps),
         count_from=line.count_from if line.count_from is CountFrom.COURSE else None,
         site=line.site or None,
         note=line.note or None,
@@ -293,11 +239,11 @@ def _line(line: Line) -> str:
 
 def _step(step: Step) -> str:
     key = "after_weeks" if step.after.unit is CalendarUnit.WEEKS else "after_days"
-    return _inline(**{key: step.after.count, "take": step.directions})
+    return inline(**{key: step.after.count, "take": step.directions})
 
 
 def _advice(advice: AdviceLine) -> str:
-    return _table(
+    return table(
         "[[protocol.phase.advice]]",
         text=advice.text,
         take=advice.timing,
@@ -307,7 +253,7 @@ def _advice(advice: AdviceLine) -> str:
 
 
 def _course(course: Course) -> Iterator[str]:
-    yield _table(
+    yield table(
         "[course]",
         start=course.start,
         until=course.until,
@@ -315,7 +261,7 @@ def _course(course: Course) -> Iterator[str]:
         void_on=course.void_on,
     )
     for revision in course.revisions:
-        yield _table(
+        yield table(
             "[[course.revision]]",
             on=revision.on,
             change=kind_of(revision),
@@ -331,18 +277,18 @@ def _course(course: Course) -> Iterator[str]:
 def accept_toml(accept: Accept, key: str = "accept") -> str:
     """A decision about a finding as a table of a course file, with all that it was made for."""
     taken = (
-        _inline(
+        inline(
             remedy=then.remedy, phase=then.phase, most=then.most, unit=then.unit, mark=then.formula
         )
         for then in accept.taken or ()
     )
-    return _table(
+    return table(
         f"[[course.{key}]]",
         finding=accept.finding,
         reason=accept.reason,
         on=accept.on,
-        taken=None if accept.taken is None else _list(taken) or _raw_list(()),
-        facts=None if accept.facts is None else _raw_list(map(_quoted, accept.facts)),
+        taken=None if accept.taken is None else value_list(taken) or raw_list(()),
+        facts=None if accept.facts is None else raw_list(map(quoted, accept.facts)),
         void=accept.void or None,
         void_on=accept.void_on,
     )

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from sennight.domain.courses.stretches import Layout, Stretch
+from sennight.domain.courses.advice_days import AdviceRun, advice_runs
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span, course_week
 from sennight.domain.day import MEALS, ClientDay, Moment
 from sennight.domain.directions.directions import FOOD_SHIFT
@@ -27,12 +29,15 @@ class Column:
     """One box a day: of the remedy at `index`, at a time of the day or when needed.
 
     `minute` counts from the midnight that begins the client's day; 1440 and more is the night
-    after. When needed there is no time, and `number` counts the doses from 1.
+    after. When needed there is no time, and `number` counts the doses from 1. With `is_advice` it
+    is of a line of advice, which are counted on from the remedies; without a time it is for the
+    whole day.
     """
 
     minute: int | None
     index: int
     number: int = 0
+    is_advice: bool = False
 
     @property
     def place(self) -> tuple[int, int, int]:
@@ -42,11 +47,14 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class DiaryDay:
-    """One of the client's days, and what is taken in the columns that have a box on it."""
+    """One of the client's days; of the columns that have a box on it, how much is taken.
+
+    Advice has no amount.
+    """
 
     day: date
     week: int
-    taken: dict[Column, Stretch]
+    taken: dict[Column, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,16 +78,34 @@ def diary_days(layout: Layout, today: date) -> Span:
 
 def diary_content(layout: Layout, days: Span) -> tuple[DiaryDay, ...]:
     """The days of a diary with their boxes."""
-    return tuple(_day(layout, day) for day in days)
+    runs = tuple(run for run in advice_runs(layout) if run.advice.diary)
+    return tuple(_day(layout, day, runs) for day in days)
 
 
-def _day(layout: Layout, day: date) -> DiaryDay:
+def _day(layout: Layout, day: date, runs: Sequence[AdviceRun]) -> DiaryDay:
     plan = day_plan(layout, day)
-    taken = {Column(at.minute, dose.index): dose.stretch for at in plan.times for dose in at.doses}
+    taken = {
+        Column(at.minute, dose.index): plain_dose(dose.stretch.directions)
+        for at in plan.times
+        for dose in at.doses
+    }
     for needed in plan.as_needed:
         for number in range(1, needed.ceiling + 1):
-            taken[Column(None, needed.index, number)] = needed.stretch
+            taken[Column(None, needed.index, number)] = plain_dose(needed.stretch.directions)
+    names = names_of(layout.course)
+    for run in runs:
+        if run.holds_on(day):
+            index = names.index(run.advice.text, len(layout.course.remedies))
+            for minute in run.times or (None,):
+                taken[Column(minute, index, is_advice=True)] = ""
     return DiaryDay(day, course_week(layout.course.start, day), taken)
+
+
+def names_of(course: Course) -> tuple[str, ...]:
+    """What a column's index stands for: the remedies, then the advice that is ticked off."""
+    phases = course.protocol.phases
+    advice = dict.fromkeys(line.text for phase in phases for line in phase.advice if line.diary)
+    return (*(remedy.name for remedy in course.remedies), *advice)
 
 
 def weeks_of(days: Sequence[DiaryDay]) -> tuple[tuple[DiaryDay, ...], ...]:
@@ -90,29 +116,24 @@ def weeks_of(days: Sequence[DiaryDay]) -> tuple[tuple[DiaryDay, ...], ...]:
     return tuple(tuple(week) for week in weeks.values())
 
 
-def changes(days: Sequence[DiaryDay], indexes: frozenset[int]) -> dict[date, dict[int, Stretch]]:
+def changes(days: Sequence[DiaryDay], indexes: frozenset[int]) -> dict[date, dict[int, str]]:
     """The days on which a remedy's amount differs from the one before, with the new amount."""
-    last: dict[int, Stretch] = {}
-    found: dict[date, dict[int, Stretch]] = {}
+    last: dict[int, str] = {}
+    found: dict[date, dict[int, str]] = {}
     for day in days:
-        for column, stretch in day.taken.items():
-            before = last.get(column.index)
-            if column.index in indexes and before is not None and _differ(before, stretch):
-                found.setdefault(day.day, {})[column.index] = stretch
-            last[column.index] = stretch
+        for column, amount in day.taken.items():
+            if column.index in indexes and last.get(column.index, amount) != amount:
+                found.setdefault(day.day, {})[column.index] = amount
+            last[column.index] = amount
     return found
 
 
-def _differ(before: Stretch, after: Stretch) -> bool:
-    return plain_dose(before.directions) != plain_dose(after.directions)
-
-
-def first_amounts(days: Sequence[DiaryDay]) -> dict[int, Stretch]:
+def first_amounts(days: Sequence[DiaryDay]) -> dict[int, str]:
     """What each remedy's amount is at first, by its place in the course."""
-    found: dict[int, Stretch] = {}
+    found: dict[int, str] = {}
     for day in days:
-        for column, stretch in day.taken.items():
-            found.setdefault(column.index, stretch)
+        for column, amount in day.taken.items():
+            found.setdefault(column.index, amount)
     return dict(sorted(found.items()))
 
 

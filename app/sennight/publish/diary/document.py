@@ -21,7 +21,7 @@ from sennight.domain.directions.plain_words import plain_dates
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
 from sennight.dyes import dye_of
-from sennight.publish.diary.content import diary_content, measures, weeks_of
+from sennight.publish.diary.content import diary_content, measures, names_of, weeks_of
 from sennight.publish.diary.drawing import PageDrawing, PageWords
 from sennight.publish.diary.grid import Asked, GridPage, lay_out_pages
 from sennight.publish.diary.measures import CODE, LEFT, QUIET, Paper, paper_of
@@ -141,10 +141,11 @@ class _Words:
     def _key(self, amounts: dict[int, str]) -> str:
         """Each remedy with its letter in its dye, and the amount with which the page begins."""
         parts = []
+        names = names_of(self.layout.course)
         for index, amount in amounts.items():
-            name = escape(with_replacements(self.layout.course.remedies[index].name), quote=False)
+            name = escape(with_replacements(names[index]), quote=False)
             dye = dye_of(index).light
             letter = f'<font name="{BOLD}" color="{dye}">{letter_of(index)}</font>'
-            held = amount.replace(" ", "\u00a0")
-            parts.append(f"{letter}\u00a0{name}: {held}")
+            held = f": {amount}".replace(" ", "\u00a0") if amount else ""
+            parts.append(f"{letter}\u00a0{name}{held}")
         return "\u2003 ".join(parts)

@@ -16,8 +16,7 @@ from reportlab.lib.utils import simpleSplit
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from sennight.domain.courses.courses import Course
-from sennight.domain.courses.stretches import Stretch
-from sennight.domain.directions.plain_words import plain_day, plain_dose
+from sennight.domain.directions.plain_words import plain_day
 from sennight.domain.remedies.letters import letter_of
 from sennight.publish.diary.columns import Heads, column_parts, place_heads
 from sennight.publish.diary.content import Column, DiaryDay, changes, first_amounts
@@ -147,9 +146,7 @@ def _pages(
     for number, part in enumerate(column_parts({c for day in days for c in day.taken}, paper)):
         indexes = frozenset(column.index for column in part)
         amounts = {
-            index: plain_dose(stretch.directions)
-            for index, stretch in first_amounts(days).items()
-            if index in indexes
+            index: amount for index, amount in first_amounts(days).items() if index in indexes
         }
         top = EDGE + head_height(amounts)
         heads = place_heads(part, asked.course.client.day, paper, top)
@@ -195,11 +192,8 @@ class _Placing:
                 self.boxes.append(box)
         self.y += self.row
 
-    def _change(self, day: date, taken: Mapping[int, Stretch]) -> TextLine:
-        amounts = "; ".join(
-            f"{letter_of(index)} {plain_dose(stretch.directions)}"
-            for index, stretch in taken.items()
-        )
+    def _change(self, day: date, taken: Mapping[int, str]) -> TextLine:
+        amounts = "; ".join(f"{letter_of(index)} {amount}" for index, amount in taken.items())
         return self._line(f"From {plain_day(day)}: {amounts}")
 
     def _line(self, words: str) -> TextLine:

@@ -80,6 +80,11 @@ def _says(course: Course, says: DoseBox | Rating) -> dict[str, object]:
 
 
 def _dose(course: Course, column: Column) -> dict[str, object]:
+    if column.is_advice:
+        told = {"kind": "advice", "number": column.index - len(course.remedies) + 1}
+        if column.minute is None:
+            return told
+        return {**told, "minute": column.minute, "time": clock(column.minute)}
     remedy = course.remedies[column.index].id
     if column.minute is None:
         return {"kind": "as needed", "remedy": remedy, "number": column.number}

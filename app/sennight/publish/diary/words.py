@@ -9,11 +9,12 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.day import DAY_MINUTES, ClientDay, clock
 from sennight.domain.directions.plain_words import WEEKDAY_NAMES, plain_moment
 from sennight.domain.tag_words import upper_first
-from sennight.publish.diary.content import Column, DiaryDay, named_time
+from sennight.publish.diary.content import Column, DiaryDay, named_time, names_of
 
 HOW = "Tick a box for each dose. Cross one number each week. Use a dark pen."
 NOTHING = "Nothing to take"
 NEEDED = "If needed"
+IN_THE_DAY = "In the day"
 
 
 def rating_words(measure: str) -> str:
@@ -24,7 +25,7 @@ def rating_words(measure: str) -> str:
 def time_words(day: ClientDay, column: Column) -> tuple[str, str]:
     """A time's name in two lines: with its clock time, but for half an hour from a meal."""
     if column.minute is None:
-        return NEEDED, ""
+        return (IN_THE_DAY if column.is_advice else NEEDED), ""
     named = named_time(day, column.minute)
     if named.moment is None:
         late = column.minute >= DAY_MINUTES
@@ -47,6 +48,6 @@ def week_words(course: Course, week: Sequence[DiaryDay], columns: Sequence[Colum
         days = [WEEKDAY_NAMES[day.day.weekday()][:3] for day in week if column in day.taken]
         if days:
             when = " ".join(part for part in time_words(course.client.day, column) if part)
-            name = course.remedies[column.index].name
+            name = names_of(course)[column.index]
             sentences.append(f"{name}, {when}: {' '.join(days)}")
     return ". ".join(sentences) + "."

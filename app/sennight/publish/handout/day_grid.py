@@ -6,8 +6,8 @@ from typing import Any
 
 from reportlab.platypus import Flowable, Paragraph, Spacer
 
-from sennight.domain.take_home.document import Grid, GridColumn, GridRow
-from sennight.publish.handout.marks import MarkLine, marked
+from sennight.domain.take_home.document import Grid, GridColumn, GridRow, Tone
+from sennight.publish.handout.marks import MarkLine, marked, marked_in_parts
 from sennight.publish.handout.paper import Paper
 from sennight.publish.pdf.style import HAIRLINE, HAIRLINE_COLOUR, INK_COLOUR
 from sennight.publish.pdf.tables import Ruled
@@ -95,7 +95,7 @@ def _usual_style() -> list[Any]:
         ("LEFTPADDING", (0, 0), (-1, -1), 0),
         ("RIGHTPADDING", (0, 0), (-1, -1), 0),
         ("TOPPADDING", (0, 0), (-1, -1), 1),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 3),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
         ("LINEABOVE", (0, 0), (-1, 0), 0.8, INK_COLOUR),
         ("LINEABOVE", (0, 1), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
         ("LINEBELOW", (0, -1), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
@@ -130,4 +130,6 @@ def _list(paper: Paper, grid: Grid) -> Ruled:
 
 
 def _note(paper: Paper, column: GridColumn) -> Flowable:
-    return marked(paper, column.mark, f"{column.mark.name}: {' '.join(column.notes)}")
+    said = [(f"{column.mark.name}:", False)]
+    said += [(note.words, note.tone is Tone.STRONG) for note in column.notes]
+    return marked_in_parts(paper, column.mark, said)

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cache, partial
-from html import escape
 
 from reportlab.lib.colors import white
 from reportlab.pdfbase.pdfmetrics import stringWidth
@@ -18,11 +17,11 @@ from sennight.domain.remedies.letters import letter_of
 from sennight.domain.take_home.document import Mark
 from sennight.dyes import dye_of
 from sennight.places import own_folder
-from sennight.publish.handout.paper import Paper
+from sennight.publish.handout.paper import Paper, printable
 from sennight.publish.pdf.paragraphs import Text
 from sennight.publish.pdf.style import QUIET_COLOUR, colour_of
 from sennight.publish.pdf.tags import decoration, stamp
-from sennight.publish.pdf.typeface import BOLD, bound, with_replacements
+from sennight.publish.pdf.typeface import BOLD, SEMIBOLD
 
 FORM_BOX = 24
 """The forms are drawn in a box of so many units a side."""
@@ -210,10 +209,21 @@ class MarkedText(Text):
 
 def marked(paper: Paper, mark: Mark, words: str, name: str = "body") -> MarkedText:
     """Words that hang beside a remedy's mark."""
-    indent = max(indent_of(paper), mark_width(mark.index, max(_LEAST_MARK, paper.body)) + 6)
-    text = MarkedText(
-        escape(bound(with_replacements(words)), quote=False), paper.style(name, indent)
+    return _hanging(paper, mark, printable(words), name)
+
+
+def marked_in_parts(paper: Paper, mark: Mark, parts: Sequence[tuple[str, bool]]) -> MarkedText:
+    """The same of several parts, those that are meant strongly in bold."""
+    said = (
+        f'<font name="{SEMIBOLD}">{printable(words)}</font>' if strong else printable(words)
+        for words, strong in parts
     )
+    return _hanging(paper, mark, " ".join(said), "pair")
+
+
+def _hanging(paper: Paper, mark: Mark, markup: str, name: str) -> MarkedText:
+    width = mark_width(mark.index, max(_LEAST_MARK, paper.body)) + 6
+    text = MarkedText(markup, paper.style(name, max(indent_of(paper), width)))
     text.mark = mark
     return text
 

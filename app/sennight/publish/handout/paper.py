@@ -14,6 +14,7 @@ from typing import Any
 from reportlab.lib.pagesizes import A4, A5, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
+from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.platypus import Flowable
 
 from sennight.domain.take_home.choices import Print
@@ -30,6 +31,7 @@ SHEET_PAPERS = tuple(_SIZES)
 _LEADING = 1.22
 _TYPES: dict[str, dict[str, Any]] = {
     "body": {"fontName": TEXT},
+    "pair": {"fontName": TEXT, "embeddedHyphenation": 0},  # it loses hyphens between two faces
     "strong": {"fontName": SEMIBOLD},
     "quiet": {"fontName": TEXT, "scale": 0.9, "textColor": QUIET_COLOUR},
     "item": {"fontName": TEXT, "leftIndent": HANG, "tag": "LBody"},
@@ -37,7 +39,8 @@ _TYPES: dict[str, dict[str, Any]] = {
     "name": {"fontName": SEMIBOLD, "scale": 1.08, "tag": "H3"},
     "head": {"fontName": SEMIBOLD, "tag": "P"},
     "section": {"fontName": HEADING, "scale": 1.42, "tag": "H2"},
-    "title": {"fontName": HEADING, "scale": 1.85, "tag": "H1"},
+    "title": {"fontName": HEADING, "scale": 1.7, "tag": "H1"},
+    "small title": {"fontName": HEADING, "scale": 1.2, "tag": "H1"},
     "practice": {"fontName": HEADING, "scale": 1.0},
     "reach": {"fontName": TEXT, "scale": 0.9, "textColor": QUIET_COLOUR, "alignment": 2},
 }
@@ -56,20 +59,27 @@ class Paper:
 
     def text(self, words: str, name: str = "body", *, indent: float = 0, link: str = "") -> Text:
         """Plain words; amounts and dates are not torn apart."""
-        return Text(_markup(words), self.style(name, indent), link=link)
+        return Text(printable(words), self.style(name, indent), link=link)
 
     def pair(self, strong: str, quiet: str) -> Text:
         """A few words in bold with quieter ones behind them."""
         size = max(LEAST, self.body * _TYPES["quiet"]["scale"])
-        said = f'<font name="{SEMIBOLD}">{_markup(strong)}</font>'
+        said = f'<font name="{SEMIBOLD}">{printable(strong)}</font>'
         if quiet:
-            said += f' <font size="{size}" color="{SLATE.light}">{_markup(quiet)}</font>'
-        return Text(said, self.style("body"))
+            said += f' <font size="{size}" color="{SLATE.light}">{printable(quiet)}</font>'
+        return Text(said, self.style("pair"))
 
     def items(self, words: Sequence[str], *, indent: float = 0) -> list[Flowable]:
         """A list, each item hanging from a small dash."""
         same = object()
-        return [Item(_markup(said), self.style("item", indent), items=same) for said in words]
+        return [Item(printable(said), self.style("item", indent), items=same) for said in words]
+
+    def title(self, words: str) -> Text:
+        """A title, smaller where a word of it would not fit on a line."""
+        large = self.style("title")
+        widths = (stringWidth(w, large.fontName, large.fontSize) for w in words.split())
+        fits = max(widths, default=0) <= self.page.measure
+        return self.text(words, "title" if fits else "small title")
 
     @property
     def leading(self) -> float:
@@ -85,6 +95,7 @@ class Paper:
 @cache
 def _style(name: str, body: float, indent: float) -> ParagraphStyle:
     usual: dict[str, Any] = {"tag": "P", "textColor": INK_COLOUR, "leftIndent": 0}
+    usual["embeddedHyphenation"] = 1
     settings = usual | _TYPES[name]
     size = max(LEAST, body * settings.pop("scale", 1))
     settings["leftIndent"] += indent
@@ -98,7 +109,8 @@ def _style(name: str, body: float, indent: float) -> ParagraphStyle:
     )
 
 
-def _markup(words: str) -> str:
+def printable(words: str) -> str:
+    """Words as markup: nothing in them is markup itself."""
     return escape(bound(with_replacements(words)), quote=False)
 
 
@@ -107,5 +119,5 @@ def paper_of(size: str, letters: Print) -> Paper:
     if size not in _SIZES:
         raise ValueError(f"no paper size “{size}”; expected one of {', '.join(SHEET_PAPERS)}")
     margin = 11 * mm if size == "A5" else 15 * mm
-    page = Page(*_SIZES[size], margin=margin, top=13 * mm, bottom=19 * mm)
+    page = Page(*_SIZES[size], margin=margin, top=12 * mm, bottom=17 * mm)
     return Paper(page, BODY[letters])

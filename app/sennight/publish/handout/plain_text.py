@@ -82,7 +82,8 @@ def _grid(grid: Grid) -> Iterator[str]:
         yield from _wrapped(f"{head}: {'; '.join(doses)}.", "  ", "    ")
     for column in grid.columns:
         if column.notes:
-            yield from _wrapped(f"{_named(column.mark)}: {' '.join(column.notes)}", "  ", "    ")
+            notes = " ".join(note.words for note in column.notes)
+            yield from _wrapped(f"{_named(column.mark)}: {notes}", "  ", "    ")
 
 
 def _wrapped(words: str, first: str = "", further: str = "") -> Iterable[str]:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import chain
 from typing import assert_never
 
 from reportlab.platypus import CondPageBreak, Flowable, PageBreak, Spacer
 
+from sennight.domain.tag_words import lower_first
 from sennight.domain.take_home.document import (
     Block,
     Bullets,
@@ -32,6 +34,10 @@ _URGENT_SHARE = 0.58
 """The share of the width for what asks for help at once."""
 _BEGINNING = 4
 """So many lines are the beginning of what a heading is for."""
+_STEPS_SHARE, _LABEL_SHARE = 0.36, 0.24
+"""The shares of the width for the days of steps, and for what comes next."""
+_SNUG = 0.93
+"""How much smaller a card may be so that it is one page: 13 points in standard print."""
 _CLOSE = 0.92
 """The size of what asks for help, of the body's, so that it stands on the first page."""
 _RUNNING = ("body", "item", "quiet")
@@ -57,13 +63,21 @@ def story_of(paper: Paper, document: TakeHome) -> list[Flowable]:
 
 
 def card(paper: Paper, document: TakeHome) -> list[Flowable]:
-    """The card; when to get help comes first where it would not stand on the first page."""
-    opening = _opening(paper, document)
-    parts = [(section.part, _section(paper, section)) for section in document.card]
-    whole = [*opening, *(flowable for _, part in parts for flowable in part)]
-    if _height(paper, whole) > paper.page.text_height:
-        parts.sort(key=lambda part: part[0] is not Part.HELP)
-    return [*opening, *(flowable for _, part in parts for flowable in part)]
+    """The card, a little smaller where only so it fits on the first page.
+
+    Where it does not fit at all, when to get help comes first.
+    """
+    for size in (paper, Paper(paper.page, paper.body * _SNUG)):
+        parts = [_section(size, section) for section in document.card]
+        whole = [*_opening(size, document), *chain.from_iterable(parts)]
+        if _height(size, whole) <= size.page.text_height:
+            return whole
+    urgent = [section for section in document.card if section.part is Part.HELP]
+    others = [section for section in document.card if section.part is not Part.HELP]
+    first = chain.from_iterable(_section(paper, section) for section in urgent)
+    then = list(chain.from_iterable(_section(paper, section) for section in others))
+    room = CondPageBreak(min(_height(paper, then), paper.page.text_height - 1))
+    return [*_opening(paper, document), *first, room, *then]
 
 
 def _height(paper: Paper, flowables: Sequence[Flowable]) -> float:
@@ -76,8 +90,8 @@ def _opening(paper: Paper, document: TakeHome) -> list[Flowable]:
     return [
         _letterhead(paper, document.letterhead),
         Spacer(0, paper.body * 0.6),
-        paper.text(document.client, "title"),
-        paper.text(f"{document.title}: {document.days}", "strong"),
+        paper.title(document.client),
+        paper.text(f"{document.title}, {lower_first(document.days)}", "strong"),
         paper.text(document.made, "quiet"),
     ]
 
@@ -108,7 +122,7 @@ def _section(paper: Paper, section: Section) -> list[Flowable]:
     if section.part is Part.HELP:
         return [Spacer(0, paper.body * 0.7), *_help(paper, section)]
     if section.part is Part.DATES:
-        return [Spacer(0, paper.body * 0.5), _labelled(paper, section)]
+        return [Spacer(0, paper.body * 0.5), *_labelled(paper, section)]
     body = [flowable for block in section.blocks for flowable in _block(paper, block)]
     if body and isinstance(body[0], CondPageBreak):
         body = body[1:]
@@ -176,17 +190,25 @@ def _piece(paper: Paper, piece: Sentence | Bullets | Steps, indent: float) -> li
             lead = [paper.text(piece.lead, indent=indent)] if piece.lead else []
             return [*lead, *paper.items(piece.items, indent=indent)]
         case Steps():
-            return [_steps(paper, piece, indent)]
+            return _steps(paper, piece, indent)
         case _:
             assert_never(piece)
 
 
-def _steps(paper: Paper, steps: Steps, indent: float) -> Ruled:
+def _steps(paper: Paper, steps: Steps, indent: float) -> list[Flowable]:
+    if not paper.is_wide:
+        return [
+            line
+            for when, how in steps.rows
+            for line in (
+                paper.text(when, "head", indent=indent),
+                paper.text(how, indent=indent),
+            )
+        ]
     rows: list[list[list[Flowable]]] = [
         [[paper.text(when, "head")], [paper.text(how)]] for when, how in steps.rows
     ]
-    width = paper.page.measure
-    return _ruled(paper, rows, indent, width * 0.36)
+    return [_ruled(paper, rows, indent, paper.page.measure * _STEPS_SHARE)]
 
 
 def _ruled(paper: Paper, rows: list[list[list[Flowable]]], indent: float, first: float) -> Ruled:
@@ -207,14 +229,16 @@ def _ruled(paper: Paper, rows: list[list[list[Flowable]]], indent: float, first:
     return table
 
 
-def _labelled(paper: Paper, section: Section) -> Flowable:
+def _labelled(paper: Paper, section: Section) -> list[Flowable]:
     """What comes next: each entry's head at the side, its sentences beside it."""
     rows: list[list[list[Flowable]]] = []
     for block in section.blocks:
         if isinstance(block, Entry) and isinstance(block.head, str):
             said = [f for piece in block.blocks for f in _piece(paper, piece, 0)]
             rows.append([[paper.text(block.head, "head")], said])
-    return _ruled(paper, rows, 0, paper.page.measure * 0.24)
+    if not paper.is_wide:
+        return [flowable for row in rows for cell in row for flowable in cell]
+    return [_ruled(paper, rows, 0, paper.page.measure * _LABEL_SHARE)]
 
 
 def _help(paper: Paper, section: Section) -> list[Flowable]:

@@ -132,9 +132,12 @@ def style(name: str) -> ParagraphStyle:
 
 
 def fitting(canvas: Canvas, words: str, room: float, *, size: float) -> str:
-    """The words, cut short with an ellipsis where they are wider than the room, both in points."""
+    """As many of the words as there is room for, in points, with an ellipsis for the others.
+
+    A word is cut only where not even the first one fits.
+    """
     if canvas.stringWidth(words, TEXT, size) <= room:
         return words
-    while canvas.stringWidth(f"{words}…", TEXT, size) > room:
-        words = words[:-1]
-    return f"{words.rstrip()}…"
+    while canvas.stringWidth(f"{words} …", TEXT, size) > room:
+        words = words.rsplit(" ", 1)[0] if " " in words else words[:-1]
+    return f"{words} …"

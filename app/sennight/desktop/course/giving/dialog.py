@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import Qt
@@ -45,6 +46,7 @@ from sennight.practice.opening import MissingRecordError, PracticeFileError
 from sennight.practice.papers import Paper, UnwrittenError, write_again
 from sennight.practice.reminding import Reminders, reminders, usual_choices
 from sennight.practice.safety import UnacceptedError
+from sennight.practice.supplying import Reorders, lasting_for, reorders_of
 from sennight.practice.writing import FolderError
 
 _MOST_NAMED = 2
@@ -170,9 +172,13 @@ class GiveDialog(FormDialog):
             last_given(self.to.practice, self.to.course_id),
             now=self.to.now,
             today=self.to.today,
-            choices=choices.reminders,
+            choices=replace(choices.reminders, reorders=self._reorders()),
             fresh=choices.fresh,
         )
+
+    def _reorders(self) -> Reorders:
+        layout = self.to.reading.layout
+        return reorders_of(layout.course, lasting_for(self.to.practice, layout))
 
     def _say_files(self, plan: Reminders, choices: GiveChoices) -> None:
         planned = planned_files(
