@@ -290,7 +290,7 @@ def test_conflicts_between_texts_keep_the_careful_side() -> None:
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "herbs").mkdir()
-    for name in ("herbs/meadowsweet.toml", "burdens.toml", "general_safety.toml"):
+    for name in ("herbs/meadowsweet.toml", "burdens.toml", "children.toml", "general_safety.toml"):
         shutil.copy(FOLDER / name, tmp_path / name)
     return tmp_path
 
@@ -341,6 +341,11 @@ def test_burdens_are_read_as_strictly(folder: Path) -> None:
     said = refusal(folder, "value = 100", 'value = "much"', file="burdens.toml")
     assert "burdens.toml: burden[" in said
     assert "value: expected a number" in said
+
+
+def test_doses_for_children_are_read_as_strictly(folder: Path) -> None:
+    said = refusal(folder, "max = 4, unit", 'max = "much", unit', file="children.toml")
+    assert "children.toml: dose[" in said
 
 
 def test_general_rules_are_read_as_strictly(folder: Path) -> None:

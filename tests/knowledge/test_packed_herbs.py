@@ -19,7 +19,12 @@ HERBS = ("chamomile", "ginkgo", "sage")
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "herbs").mkdir()
-    for name in ("burdens.toml", "general_safety.toml", *(f"herbs/{one}.toml" for one in HERBS)):
+    for name in (
+        "burdens.toml",
+        "children.toml",
+        "general_safety.toml",
+        *(f"herbs/{one}.toml" for one in HERBS),
+    ):
         shutil.copy(FOLDER / name, tmp_path / name)
     (tmp_path / NAME).write_text(packed_text(tmp_path), encoding="utf-8")
     return tmp_path

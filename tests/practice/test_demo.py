@@ -149,10 +149,9 @@ def test_every_amount_lies_in_the_published_range() -> None:
 def test_no_finding_stands_in_the_way_of_giving_a_course() -> None:
     """Cautions and notes show how they are told; a course with an `avoid` could not be given."""
     rules = read_safety_rules(own_folder("resources") / "safety")
-    for layout in LAYOUTS.values():
-        found = findings(layout, supplied_materia_medica(), rules)
-        assert found
-        assert [one for one in found if one.severity is Severity.AVOID] == []
+    every = [findings(one, supplied_materia_medica(), rules) for one in LAYOUTS.values()]
+    severities = [one.severity for found in every for one in found]
+    assert set(severities) == {Severity.CAUTION, Severity.NOTE}
     hands = LAYOUTS["Stiff hands, with rests"]
     tea = replace(hands.course.remedies[0], ingredients=(Ingredient("willow-bark", Fraction(1)),))
     willow = replace(hands.course, remedies=(tea, *hands.course.remedies[1:]))

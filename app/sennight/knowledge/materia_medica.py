@@ -17,6 +17,7 @@ from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.general_rules import Burden, BurdenLimit, GeneralRule, Topic, Urgency
 from sennight.domain.herbs.herbs import Herb, MateriaMedica, Stated
 from sennight.domain.herbs.own_herbs import OWN_PREFIX
+from sennight.knowledge.child_doses import read_child_doses
 from sennight.knowledge.materia_medica_doses import dose_row, usual
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
 from sennight.knowledge.packed_herbs import Packed, digest, read_packed
@@ -47,7 +48,9 @@ class MateriaMedicaError(ValueError):
 
 
 def read_materia_medica(folder: Path) -> MateriaMedica:
-    """The materia medica in a folder: herbs/<id>.toml, burdens.toml and general_safety.toml.
+    """The materia medica in a folder.
+
+    Its files are herbs/<id>.toml, burdens.toml, children.toml and general_safety.toml.
 
     Raises MateriaMedicaError where a file does not fit, OSError where one cannot be read.
     """
@@ -66,12 +69,14 @@ def read_materia_medica(folder: Path) -> MateriaMedica:
                 herbs.read[path.stem] = herb
     burdens = _file(folder / "burdens.toml", _burdens, wrong)
     rules = _file(folder / "general_safety.toml", _rules, wrong)
+    child_doses = _file(folder / "children.toml", read_child_doses, wrong)
     if wrong:
         raise MateriaMedicaError(wrong)
     return MateriaMedica(
         MappingProxyType(herbs),
         MappingProxyType({burden.constituent: burden for burden in burdens or ()}),
         rules or (),
+        MappingProxyType(child_doses or {}),
         MappingProxyType(headings),
     )
 

@@ -14,6 +14,7 @@ from sennight.domain.courses.compare import Comparison, compare
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import Span
+from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.exposure.coverage import Coverage, coverage
 from sennight.domain.exposure.ethanol import EthanolDay, EthanolRow, ethanol_days, ethanol_rows
 from sennight.domain.exposure.exposure import Exposure, exposures
@@ -35,14 +36,16 @@ from sennight.practice.safety import SafetyReport, check
 class CourseReading:
     """A course as it is laid out, and the materia medica and the day that it is read with.
 
-    `today` is the client's date, `standing` the client's last check for red flags. What follows
-    is worked out when it is first asked for, and kept as long as the reading.
+    `today` is the client's date, `standing` the client's last check for red flags, `lasts` how
+    long what was handed over lasts, where anything was. What follows is worked out when it is
+    first asked for, and kept as long as the reading.
     """
 
     layout: Layout
     today: date
     materia_medica: MateriaMedica
     standing: RedFlagCheck | None = None
+    lasts: tuple[Lasting, ...] = ()
 
     @property
     def course(self) -> Course:
@@ -143,7 +146,7 @@ class CourseReading:
 
     def adherence(self, diary: Sequence[Taken]) -> AdherenceReport | None:
         """How much of what was due was taken; None without a diary."""
-        return adherence(self.layout, diary) if diary else None
+        return adherence(self.layout, diary, today=self.today) if diary else None
 
 
 def read_course(

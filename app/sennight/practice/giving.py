@@ -214,7 +214,7 @@ def give(
                     today=today,
                     choices=replace(
                         choices.reminders,
-                        reorders=reorders_of(reading.course, lasting_in(unit, reading.layout)),
+                        reorders=reorders_of(reading.course, reading.lasts),
                     ),
                     fresh=choices.fresh,
                 )
@@ -280,7 +280,8 @@ def _reading(
 ) -> CourseReading:
     checks = unit.red_flags.of_client(entry.client_id)
     standing = checks[-1] if checks else None
-    return read_course(entry.course, today=today, materia_medica=herbs, standing=standing)
+    reading = read_course(entry.course, today=today, materia_medica=herbs, standing=standing)
+    return replace(reading, lasts=lasting_in(unit, reading.layout))
 
 
 def _keep_published(

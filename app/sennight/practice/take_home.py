@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 
 from sennight.domain.practices import PracticeCard
 from sennight.domain.safety.for_client import ClientSentence
@@ -32,6 +33,7 @@ def take_home_document(
             told=told(reading),
             checked=checked_sentence(reading.layout),
             purposes=purposes(reading),
+            lasts_until=lasts_until(reading),
             choices=choices,
         )
     )
@@ -54,3 +56,10 @@ def told(reading: CourseReading) -> tuple[ClientSentence, ...]:
     said = {lower_first(words).removesuffix(".") for words in rubs}
     every = for_client(reading.safety, reading.layout, reading.materia_medica)
     return tuple(sentence for sentence in every if sentence.says not in said)
+
+
+def lasts_until(reading: CourseReading) -> Mapping[str, date]:
+    """The last day that each remedy lasts for, of those that run out before the course's end."""
+    return {
+        row.bottle.remedy: row.last_day for row in reading.lasts if row.last_day and row.order_by
+    }

@@ -24,6 +24,7 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.revising import RevisionError
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.dates import Span
 from support.naive import Reading
 from support.samples import REMEDIES, START, course, courses, day, line, phase, take
 from support.single_days import days_of, rows
@@ -362,3 +363,15 @@ def test_a_course_stood_with_the_decisions_made_until_then() -> None:
     assert as_it_stood(plan, day(7)).revisions == ()
     assert as_it_stood(plan, day(8)).revisions == (stop,)
     assert as_it_stood(plan, day(10)) == plan
+
+
+def test_freezes_that_overlap_make_one_break_of_both_lengths() -> None:
+    """Each moves what comes after it by its own length, so days 7 and 8 have no doses either."""
+    first = Pause(on=day(1), first=day(3), last=day(5), mode=FREEZE)
+    second = Pause(on=day(1), first=day(4), last=day(6), mode=FREEZE)
+    layout = lay_out(course(phase("a", "2 w", line("t1", "1 cup od")), revisions=(first, second)))
+    assert layout.pauses == (Span.of_days(day(3), day(8)),)
+    assert [s.span for s in layout.stretches] == [
+        Span.of_days(day(1), day(2)),
+        Span.of_days(day(9), day(20)),
+    ]

@@ -198,10 +198,11 @@ def test_a_stopped_remedy_is_named_on_the_card_and_not_described() -> None:
     assert "5 mL" not in text
 
 
-def test_when_the_bottle_is_empty_is_told_where_it_is_known() -> None:
+def test_how_long_the_supply_lasts_is_told_where_it_is_known() -> None:
     told = said(tea_course(), lasts_until={"t1": day(20)})
-    assert "Bottle empty | Joint tea: about Monday 25 January." in told
-    assert "Bottle" not in said(tea_course())
+    assert "Supply | Joint tea lasts to about Monday 25 January. Ask for more" in told
+    assert "Supply" not in said(tea_course())
+    assert "Supply" not in said(tea_course(), today=day(22), lasts_until={"t1": day(20)})
 
 
 def test_whom_to_call_is_the_telephone_else_the_address_else_a_line_to_fill_in() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime
 from functools import partial
+from typing import assert_never
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QKeySequence, QUndoStack
@@ -13,6 +14,7 @@ from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.actions import page_specs
 from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.decisions.formulas import ChangeFormula
 from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
 from sennight.desktop.course.decisions.timing import (
     ChangeLength,
@@ -43,6 +45,17 @@ from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.phase_ends import is_running, move_end
 from sennight.domain.courses.plan import LayoutError
+from sennight.domain.safety.acting import (
+    Act,
+    GiveOtherwise,
+    LeaveHerbOut,
+    MoveHour,
+    PauseOver,
+    StopFrom,
+    SwapHerb,
+    moved,
+    with_hour_moved,
+)
 from sennight.practice.course_reading import read_course
 from sennight.practice.courses import (
     CourseEntry,
@@ -119,6 +132,7 @@ class CourseController(QWidget):
         self.view.decision_wanted.connect(self.decide)
         self.safety.recorded.connect(self._take_over)
         self.safety.flags_wanted.connect(self.banner.ask)
+        self.view.consequences.safety.act_wanted.connect(self.act)
         self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
 
     def _add_buttons(self) -> None:
@@ -297,6 +311,31 @@ class CourseController(QWidget):
             self.view.show_lines()
         else:
             self.decide({"save-as-protocol": "keep"}.get(form, form))
+
+    def act(self, act: Act) -> None:
+        """Do what was chosen about a finding: an edit at once, a decision by its dialog."""
+        session = self.session
+        match act:
+            case MoveHour(remedy):
+                course = with_hour_moved(session.course, act)
+                lines = (line for line in session.phase.lines if line.remedy == remedy)
+                ways = [moved(line.directions, act, session.course.client.day) for line in lines]
+                words = self.tr("Move the hour of {remedy}").format(
+                    remedy=session.course.remedy(remedy).name
+                )
+                self.edit(LineEditRequest(words, course, remedy, next(iter(ways), None)))
+            case PauseOver(first, last):
+                self._run(TakePause(session, self, first=first, last=last))
+            case StopFrom(remedy, first):
+                self._run(StopRemedy(session, self, remedy=remedy, first=first))
+            case GiveOtherwise(remedy):
+                self._run(ChangeDirections(session, self.theme, self, remedy=remedy))
+            case LeaveHerbOut(remedy, herb):
+                self._run(ChangeFormula(session, self, remedy=remedy, herb=herb, swap=False))
+            case SwapHerb(remedy, herb):
+                self._run(ChangeFormula(session, self, remedy=remedy, herb=herb, swap=True))
+            case _:
+                assert_never(act)
 
     @property
     def _filing(self) -> dict[str, Callable[[], None]]:

@@ -43,6 +43,12 @@ class Freezes:
                 real = span.first
         return real
 
+    @property
+    def frozen(self) -> tuple[Span, ...]:
+        """The real days without a treatment day; where freezes overlap, both lengths count."""
+        cuts = sorted({self.treatment(span.first) for span in self.spans})
+        return tuple(Span(self.real(cut - ONE_DAY) + ONE_DAY, self.real(cut)) for cut in cuts)
+
     def pieces(self, treatment: Span) -> tuple[tuple[Span, Span], ...]:
         """Runs of treatment days that stay together, each with the real days they become."""
         cuts = sorted({self.treatment(span.first) for span in self.spans})

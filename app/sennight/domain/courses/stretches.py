@@ -90,7 +90,7 @@ class Layout:
     @property
     def pauses(self) -> tuple[Span, ...]:
         """The days without base doses, overlapping pauses made one."""
-        return joined((*self.plan.skips, *self.plan.freezes.spans))
+        return joined((*self.plan.skips, *self.plan.freezes.frozen))
 
     def line_of(self, stretch: Stretch) -> Line | None:
         """The line that a stretch comes from; None for a remedy that joined a phase."""

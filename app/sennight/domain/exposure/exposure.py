@@ -27,6 +27,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -34,6 +35,7 @@ from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.directions import DayRule, Directions
+from sennight.domain.exposure.ages import by_age
 from sennight.domain.exposure.bands import Band, band_of
 from sennight.domain.exposure.intakes import intakes, intakes_of_a_day
 from sennight.domain.exposure.runs import (
@@ -45,6 +47,7 @@ from sennight.domain.exposure.runs import (
     period,
     runs,
 )
+from sennight.domain.herbs.child_doses import child_range
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.herbs.ranges import NoRange, RangeKind, WorkingRange, range_or_reason
@@ -83,18 +86,26 @@ class Exposure:
 def exposures(layout: Layout, materia_medica: MateriaMedica) -> tuple[Exposure, ...]:
     """All rows, in order of first day, herb and form, the row over all forms last."""
     aims = frozenset(layout.course.protocol.aims)
-    return exposures_of(intakes(layout), materia_medica, aims)
+    return exposures_of(intakes(layout), materia_medica, aims, layout.course.client.born)
 
 
 def exposures_of(
-    taken: Iterable[Intake], materia_medica: MateriaMedica, aims: frozenset[str] = frozenset()
+    taken: Iterable[Intake],
+    materia_medica: MateriaMedica,
+    aims: frozenset[str] = frozenset(),
+    born: date | None = None,
 ) -> tuple[Exposure, ...]:
-    """The rows of these intakes, taken for these actions."""
-    by_herb: dict[str, list[Intake]] = {}
-    for intake in taken:
-        by_herb.setdefault(intake.herb, []).append(intake)
-    kinds = ((by_herb[herb], _Ranges(herb, materia_medica, aims)) for herb in by_herb)
-    rows = [row for taken_of, ranges in kinds for row in _herb_rows(taken_of, ranges)]
+    """The rows of these intakes, taken for these actions by somebody born on a day.
+
+    What a child takes is compared with what is published for its age alone.
+    """
+    rows: list[Exposure] = []
+    for months, taken_then in by_age(taken, materia_medica, born):
+        by_herb: dict[str, list[Intake]] = {}
+        for intake in taken_then:
+            by_herb.setdefault(intake.herb, []).append(intake)
+        kinds = ((by_herb[herb], _Ranges(herb, materia_medica, aims, months)) for herb in by_herb)
+        rows += (row for taken_of, ranges in kinds for row in _herb_rows(taken_of, ranges))
     order = (*_FORMS, None)
     return tuple(sorted(rows, key=lambda r: (r.span, r.herb, order.index(r.form))))
 
@@ -108,17 +119,21 @@ def remedy_exposures(
 
 @dataclass(frozen=True, slots=True)
 class _Ranges:
-    """A herb, and where its ranges come from."""
+    """A herb, and where its ranges come from; `child` is a child's age in completed months."""
 
     herb: str
     materia_medica: MateriaMedica
     aims: frozenset[str]
+    child: int | None = None
 
     def of(self, form: TakenAs, ratio: Fraction | None) -> WorkingRange | NoRange:
         """The range of a form, or why there is none."""
         known = self.materia_medica.herb(self.herb)
         if known is None:
             return NoRange(f"no range is recorded for it as {form}")
+        if self.child is not None:
+            published = self.materia_medica.child_doses.get(self.herb, ())
+            return child_range(published, form, self.child)
         return range_or_reason(known, form, ratio, self.aims)
 
 

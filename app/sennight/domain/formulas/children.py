@@ -1,8 +1,8 @@
 """Rules for children's doses, side by side. None of them is ever applied unasked.
 
 They are estimates from an adult dose, old ones for the most part, and disagree with each other;
-the table shows how far. Where a herb's texts state a minimum age above the child's, that wins
-over every rule. Pounds are avoirdupois: 150 lb = 68.0388555 kg.
+the table shows how far. Where a herb's texts state a minimum age above the child's, no dose is
+shown at all.
 """
 
 from __future__ import annotations
@@ -14,10 +14,15 @@ from decimal import Context, Decimal
 from fractions import Fraction
 
 from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.herbs.child_doses import (
+    clark_part,
+    cowling_part,
+    months_of_age,
+    salisbury_part,
+    young_part,
+)
 from sennight.domain.herbs.herbs import Herb, Stated
 
-KG_PER_LB = Fraction("0.45359237")
-ADULT_LB = 150
 ADULT_M2 = Fraction("1.73")
 _DIGITS = Context(prec=34)
 
@@ -53,10 +58,16 @@ class Estimate:
 
 @dataclass(frozen=True, slots=True)
 class ChildTable:
-    """The estimates, and the herbs whose stated minimum age bars them all."""
+    """The estimates; none where a herb's stated minimum age bars them."""
 
     estimates: tuple[Estimate, ...]
     barred: tuple[tuple[str, Stated], ...]
+
+    @property
+    def least(self) -> Estimate | None:
+        """The estimate that gives least, which is the one to go by; None where none gives any."""
+        known = [estimate for estimate in self.estimates if estimate.dose is not None]
+        return min(known, key=lambda estimate: estimate.dose or Fraction(0), default=None)
 
     @property
     def is_barred(self) -> bool:
@@ -66,7 +77,7 @@ class ChildTable:
 
 def completed_months(born: date, day: date) -> int:
     """Completed months of age; raises CalculationError before the birth."""
-    months = (day.year - born.year) * 12 + day.month - born.month - (day.day < born.day)
+    months = months_of_age(born, day)
     if months < 0:
         raise CalculationError(f"{day} lies before the birth, {born}; expected a later day")
     return months
@@ -79,7 +90,7 @@ def child_table(adult: Fraction, child: Child, herbs: Iterable[Herb]) -> ChildTa
     barred = tuple(
         (herb.id, herb.min_age) for herb in herbs if child.months < herb.min_age.value * 12
     )
-    return ChildTable(tuple(_estimates(adult, child)), barred)
+    return ChildTable(() if barred else tuple(_estimates(adult, child)), barred)
 
 
 def _estimates(adult: Fraction, child: Child) -> Iterable[Estimate]:
@@ -113,14 +124,12 @@ _WEIGHT, _YEAR, _INFANT = "the weight", "an age of 1 year or more", "an age unde
 
 def clark(child: Child) -> Fraction | None:
     """Weight in pounds ÷ 150, at most the whole."""
-    if child.weight_kg is None:
-        return None
-    return _at_most_whole(child.weight_kg / KG_PER_LB / ADULT_LB)
+    return None if child.weight_kg is None else clark_part(child.weight_kg)
 
 
 def young(child: Child) -> Fraction | None:
     """Completed years ÷ (years + 12)."""
-    return Fraction(child.years, child.years + 12) if child.years else None
+    return young_part(child.years) if child.years else None
 
 
 def fried(child: Child) -> Fraction | None:
@@ -130,15 +139,12 @@ def fried(child: Child) -> Fraction | None:
 
 def cowling(child: Child) -> Fraction:
     """Years at the next birthday ÷ 24, at most the whole."""
-    return _at_most_whole(Fraction(child.years + 1, 24))
+    return cowling_part(child.years)
 
 
 def salisbury(child: Child) -> Fraction | None:
     """2 % a kg up to 30 kg, above it kg + 30 %, at most the whole."""
-    if child.weight_kg is None:
-        return None
-    kg = child.weight_kg
-    return _at_most_whole((2 * kg if kg <= 30 else kg + 30) / 100)
+    return None if child.weight_kg is None else salisbury_part(child.weight_kg)
 
 
 def surface_m2(child: Child) -> Fraction | None:

@@ -128,3 +128,12 @@ class DoseRow:
     note: str = ""
     doubted: bool = False
     purposes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ChildDose:
+    """A published daily dose for ages from one to below another, in completed months."""
+
+    from_months: int
+    below_months: int
+    row: DoseRow

@@ -15,7 +15,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import cast
 
-from sennight.domain.herbs.doses import DoseRange, DoseRow, Route, TakenAs
+from sennight.domain.herbs.doses import ChildDose, DoseRange, DoseRow, Route, TakenAs
 from sennight.domain.herbs.general_rules import Burden, GeneralRule
 from sennight.domain.herbs.naming import Heading
 from sennight.domain.herbs.sources import Basis, Origin, Source
@@ -223,6 +223,10 @@ class MateriaMedica:
     herbs: Mapping[str, Herb] = field(default_factory=lambda: MappingProxyType({}))
     burdens: Mapping[str, Burden] = field(default_factory=lambda: MappingProxyType({}))
     rules: tuple[GeneralRule, ...] = ()
+    child_doses: Mapping[str, tuple[ChildDose, ...]] = field(
+        default_factory=lambda: MappingProxyType({})
+    )
+    """What is published for children, by the herbs' ids."""
     known_headings: Mapping[str, Heading] = field(default_factory=lambda: MappingProxyType({}))
     """What herbs are called, where that is known without reading their records."""
 

@@ -96,7 +96,9 @@ def _on(
     herbs = {use.herb.id for use in looked_at}
     taken = (intake for intake in intakes(layout) if intake.herb in herbs)
     aims = frozenset(layout.course.protocol.aims)
-    yield from over_findings(exposures_of(taken, materia_medica, aims), looked_at)
+    client = layout.course.client
+    rows = exposures_of(taken, materia_medica, aims, client.born)
+    yield from over_findings(rows, looked_at, client)
     for use in looked_at:
         yield from application_findings(layout, use)
     yield from form_findings(looked_at)

@@ -9,16 +9,26 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import assert_never
 
+from sennight.domain.courses.clients import Client
 from sennight.domain.dates import Span
 from sennight.domain.exposure.bands import Band
 from sennight.domain.exposure.exposure import Exposure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Herb, NotAs
 from sennight.domain.herbs.ranges import OVER_A_DOSE, form_recorded, widest_range
+from sennight.domain.safety.child_amounts import childs_months, judged_for_child
 from sennight.domain.safety.finding_rules import FormsUnrecorded, HerbForm, OverMost
 from sennight.domain.safety.findings import SEVERITY_OF, Finding, Severity
-from sennight.domain.safety.statements import AmountOver, FormSpokenAgainst, GiveLess, NoFormRecord
+from sennight.domain.safety.statements import (
+    AmountOver,
+    ChildAmount,
+    FormSpokenAgainst,
+    GiveLess,
+    NoChildDose,
+    NoFormRecord,
+)
 from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
 
 GRAVE = Fraction(3, 2)
@@ -30,20 +40,53 @@ class _Over:
     """A row that is over, how many times its figure it comes to, and how gravely that is."""
 
     span: Span
-    statement: AmountOver
+    statement: AmountOver | ChildAmount | NoChildDose
     grave: bool
 
+    @property
+    def weight(self) -> tuple[bool, Fraction]:
+        """How it stands to others of the same herb: grave ones first, then by how far over."""
+        match self.statement:
+            case AmountOver(times=times):
+                return self.grave, times or Fraction(0)
+            case ChildAmount(grams=grams, most=most):
+                return self.grave, grams / most
+            case NoChildDose():
+                return self.grave, Fraction(0)
+            case _:
+                assert_never(self.statement)
 
-def over_findings(rows: Iterable[Exposure], uses: Iterable[Use]) -> Iterator[Finding]:
+
+def over_findings(
+    rows: Iterable[Exposure], uses: Iterable[Use], client: Client
+) -> Iterator[Finding]:
     """Herbs of which more is taken in a day than is published, one finding a herb."""
     by_herb: dict[str, list[Exposure]] = {}
     for row in rows:
         by_herb.setdefault(row.herb, []).append(row)
     for use in uses:
-        judged = (_judged(row, use.herb) for row in by_herb.get(use.herb.id, ()))
+        judged = (_judged_at_age(row, use.herb, client) for row in by_herb.get(use.herb.id, ()))
         over = [excess for excess in judged if excess]
         if over:
             yield _over(use, over)
+
+
+def _judged_at_age(row: Exposure, herb: Herb, client: Client) -> _Over | None:
+    """What a row comes to; a child's is judged by what is published for its age, or by rules."""
+    months = childs_months(client, row.span.first)
+    if months is None:
+        return _judged(row, herb)
+    if row.band is Band.OVER:
+        times = row.fraction_of_max
+        statement = _statement(row, herb, times, (row.high, row.source), single=False)
+        grave = (times or Fraction(0)) > GRAVE and not row.from_memory
+        return _Over(row.span, statement, grave)
+    if row.high is not None:
+        return None
+    verdict = judged_for_child(row, herb, months, client.weight_kg)
+    if verdict is None:
+        return None
+    return _Over(row.span, verdict.statement, (verdict.times or Fraction(0)) > GRAVE)
 
 
 def _judged(row: Exposure, herb: Herb) -> _Over | None:
@@ -91,7 +134,7 @@ def _statement(
 
 
 def _over(use: Use, over: list[_Over]) -> Finding:
-    worst = max(over, key=lambda excess: (excess.grave, excess.statement.times or Fraction(0)))
+    worst = max(over, key=lambda excess: excess.weight)
     days = tuple(excess.span for excess in over)
     return Finding(
         severity=Severity.AVOID if worst.grave or use.herb.narrow else Severity.CAUTION,

@@ -225,6 +225,31 @@ class AmountOver:
 
 
 @dataclass(frozen=True, slots=True)
+class ChildAmount:
+    """A day's most of a herb for a child, beside the least that the rules of age and weight give.
+
+    Grams a day; `source` cites the adult's range that the rules take a part of.
+    """
+
+    herb: str
+    form: TakenAs
+    grams: Fraction
+    most: Fraction
+    years: int
+    by_weight: bool
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoChildDose:
+    """A herb of which no dose is published for a child of this age, and no rule is to be used."""
+
+    herb: str
+    years: int
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
 class AppliedTooOften:
     """How often a herb is put on the skin in a day, and the most that is published."""
 
@@ -311,6 +336,8 @@ Statement = (
     | EthanolDose
     | TooNear
     | AmountOver
+    | ChildAmount
+    | NoChildDose
     | AppliedTooOften
     | FormSpokenAgainst
     | NoFormRecord
@@ -342,6 +369,10 @@ def _subject(statement: Statement) -> object:
             return text
         case AmountOver(herb):
             return AmountOver, herb
+        case ChildAmount(herb):
+            return ChildAmount, herb
+        case NoChildDose(herb):
+            return NoChildDose, herb
         case AppliedTooOften(herb):
             return AppliedTooOften, herb
         case NoFormRecord():
@@ -367,6 +398,8 @@ def _graver(one: Statement, two: Statement) -> Statement:
             return replace(one, herbs=tuple(dict.fromkeys(one.herbs + two.herbs)))
         case AmountOver(), AmountOver():
             return max(one, two, key=lambda over: over.times or Fraction(0))
+        case ChildAmount(), ChildAmount():
+            return max(one, two, key=lambda amount: amount.grams / amount.most)
         case AppliedTooOften(), AppliedTooOften():
             return max(one, two, key=lambda applied: applied.times)
         case NoFormRecord(), NoFormRecord():

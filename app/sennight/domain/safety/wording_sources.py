@@ -13,6 +13,7 @@ from sennight.domain.safety.statements import (
     AmountOver,
     AppliedTooOften,
     CeilingPassed,
+    ChildAmount,
     DosesOverCeiling,
     EssentialOils,
     EthanolDose,
@@ -23,6 +24,7 @@ from sennight.domain.safety.statements import (
     LeftOutBefore,
     LengthsPassed,
     MayBeEither,
+    NoChildDose,
     NoFormRecord,
     NothingRecorded,
     NotInRecords,
@@ -40,7 +42,7 @@ from sennight.domain.safety.statements import (
 def sources(statement: Statement) -> Iterator[str]:
     """The sources of a statement, each once."""
     match statement:
-        case AmountOver():
+        case AmountOver() | ChildAmount():
             yield statement.source
         case NoFormRecord():
             yield "The practice's materia medica"
@@ -77,6 +79,7 @@ def sources(statement: Statement) -> Iterator[str]:
             | AddsUp(origin=origin)
             | EthanolDose(origin=origin)
             | AppliedTooOften(origin=origin)
+            | NoChildDose(origin=origin)
             | FormSpokenAgainst(origin=origin)
             | SignOfDanger(origin=origin)
         ):

@@ -22,6 +22,7 @@ from sennight.domain.safety.statements import (
     AppliedTooOften,
     Ceiling,
     CeilingPassed,
+    ChildAmount,
     DosesOverCeiling,
     DoseTimes,
     EssentialOils,
@@ -41,6 +42,7 @@ from sennight.domain.safety.statements import (
     LessInOneDose,
     MayBeEither,
     MoveDose,
+    NoChildDose,
     NoFormRecord,
     NoMomentIsFree,
     NotBefore,
@@ -180,6 +182,11 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return _too_near(statement, names)
         case AmountOver():
             return _amount_over(statement, names)
+        case ChildAmount():
+            return _child_amount(statement, names)
+        case NoChildDose(herb, years):
+            none = f"no dose is published for a child of {_age(years)}, and no rule is used for it"
+            return Sentence(names.herb(herb), f"{none}: ask somebody who knows children.")
         case AppliedTooOften(herb, times, most):
             limit = f"the most that is published is {times_over(most)}"
             often = f"up to {counted(times, 'application')} a day; {limit}."
@@ -310,6 +317,22 @@ def _amount_over(over: AmountOver, names: Names) -> Sentence:
     grams, limit = (f"{rounded(value, 2)} g" for value in (over.grams, over.most))
     amount = f"up to {grams} a day as {FORM_WORDS[over.form]}, {times} ({limit})"
     return Sentence(names.herb(over.herb), f"{amount}.{narrow}")
+
+
+def _child_amount(amount: ChildAmount, names: Names) -> Sentence:
+    """How much it is, beside the least that the rules for children make of an adult's dose."""
+    grams, most = rounded(amount.grams, 2), rounded(amount.most, 2)
+    rules = "age and weight" if amount.by_weight else "age"
+    weigh = "" if amount.by_weight else " Weigh the child: nothing is judged by weight."
+    said = (
+        f"up to {grams} g a day as {FORM_WORDS[amount.form]}; no dose is published for a child of "
+        f"{_age(amount.years)}, and the least of the rules of {rules} is {most} g.{weigh}"
+    )
+    return Sentence(names.herb(amount.herb), said)
+
+
+def _age(years: int) -> str:
+    return counted(years, "year") if years else "under a year"
 
 
 def _ceiling(statement: CeilingPassed, names: Names) -> Sentence:

@@ -122,9 +122,9 @@ def _date_blocks(facts: TakeHomeFacts) -> Iterator[Block]:
     if breaks and not facts.is_over:
         words = f"Take nothing from your usual plan: {facts.saying.spans(breaks)}."
         yield Entry("Breaks", (Sentence(words, Tone.STRONG),))
-    for remedy, day in facts.lasts_until.items():
-        mark = facts.mark(remedy)
-        yield Entry("Bottle empty", (Sentence(f"{mark.name}: about {facts.saying.day(day)}."),))
+    supply = tuple(_supply(facts))
+    if supply:
+        yield Entry("Supply", supply)
     if facts.next_visit:
         words = f"By {facts.saying.day(facts.next_visit)}. Call us to agree a time."
         yield Entry("Next visit", (Sentence(words),))
@@ -132,6 +132,14 @@ def _date_blocks(facts: TakeHomeFacts) -> Iterator[Block]:
     if stopped:
         words = f"{', '.join(stopped)}. Take none of it any more."
         yield Entry("Stopped", (Sentence(words, Tone.STRONG),))
+
+
+def _supply(facts: TakeHomeFacts) -> Iterator[Sentence]:
+    """How long what the client has lasts, of what runs out before the course's end."""
+    for remedy, day in facts.lasts_until.items():
+        if day >= facts.window.first:
+            name, last = facts.mark(remedy).name, facts.saying.day(day)
+            yield Sentence(f"{name} lasts to about {last}. Ask for more a week before.")
 
 
 def _stopped_before(facts: TakeHomeFacts) -> Iterator[str]:

@@ -84,7 +84,8 @@ def test_a_saved_entry_is_corrected_not_wiped(model: DiaryModel) -> None:
 def test_the_figure_follows_the_draft(qtbot: QtBot, model: DiaryModel, theme: Theme) -> None:
     dialog = DiaryDialog(model, theme)
     qtbot.addWidget(dialog)
-    assert dialog.figure.text() == "67 % of due doses taken (2 of 3)."
+    few = "2 of 3 due doses taken; too few days have an entry yet."
+    assert dialog.figure.text() == few
     assert not dialog.main_button.isEnabled()
     model.put_all_taken([0])
     assert dialog.figure.text().startswith("100 %")

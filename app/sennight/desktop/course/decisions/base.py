@@ -6,6 +6,7 @@ is told at its field, and the decision cannot be made until it is possible.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date
 
 from PySide6.QtCore import Qt
@@ -20,7 +21,7 @@ from sennight.desktop.kit.widgets import text_label
 from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.domain.courses.compare import Comparison
 from sennight.domain.courses.compare_words import sentence, sentences
-from sennight.domain.courses.courses import Revision
+from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.revising import RevisionError
@@ -154,7 +155,7 @@ class Decision(FormDialog):
         )
         if comparison is not None and not comparison:
             self.changes_label.setText(self.tr("Nothing changes."))
-        told = sentences(comparison, self.session.course) if comparison else ()
+        told = sentences(comparison, tried.course) if comparison and tried else ()
         self.detail.setText("\n".join((*told, *self._too_early(tried))))
         self.changes_label.setAccessibleDescription(self.changes_label.text())
 
@@ -168,14 +169,13 @@ class Decision(FormDialog):
 
     def tried(self) -> CourseReading | None:
         """The course with the decision; None, and the field says why, where it is impossible."""
+        return self.read(lambda: self.session.with_decision(self.revision()))
+
+    def read(self, made: Callable[[], Course]) -> CourseReading | None:
+        """A course that is made of the fields; None, and a field says why, where it cannot be."""
         try:
-            revision = self.revision()
-        except FieldError as error:
-            self._refuse(error.field, why(error))
-            return None
-        try:
-            return self.session.reading.of(self.session.with_decision(revision))
-        except RevisionError as error:
+            return self.session.reading.of(made())
+        except (FieldError, RevisionError) as error:
             self._refuse(error.field, why(error))
         except (LayoutError, SameTimeError) as error:
             self._refuse("", why(error))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.course.decisions.base import Decision, FieldError
@@ -89,7 +91,14 @@ class ChangeDirections(Decision):
 class StopRemedy(Decision):
     """None of a remedy any more; the reason is asked for."""
 
-    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        session: Session,
+        parent: QWidget | None = None,
+        *,
+        remedy: str = "",
+        first: date | None = None,
+    ) -> None:
         super().__init__(
             session,
             parent,
@@ -98,7 +107,8 @@ class StopRemedy(Decision):
         )
         names = [(remedy.name, remedy.id) for remedy in self.session.course.remedies]
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
-        self.first = self.add_date("from", self.tr("First day without it"), self.session.day)
+        self.remedy.setCurrentIndex(max(0, self.remedy.findData(remedy)))
+        self.first = self.add_date("from", self.tr("First day without it"), first or session.day)
         self.ready()
 
     def revision(self) -> Revision:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from datetime import timedelta
+from datetime import date, timedelta
 
 from PySide6.QtWidgets import QWidget
 
@@ -51,15 +51,23 @@ class RecordFlare(Decision):
 class TakePause(Decision):
     """No doses for some days; the rest stays, or moves."""
 
-    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        session: Session,
+        parent: QWidget | None = None,
+        *,
+        first: date | None = None,
+        last: date | None = None,
+    ) -> None:
         super().__init__(
             session,
             parent,
             title=translate("TakePause", "Pause"),
             do=translate("TakePause", "Pause"),
         )
-        self.first = self.add_date("from", self.tr("First day without doses"), self.session.day)
-        self.last = self.add_date("to", self.tr("Last day without doses"), self.session.day + WEEK)
+        begin, end = first or session.day, last or session.day + WEEK
+        self.first = self.add_date("from", self.tr("First day without doses"), begin)
+        self.last = self.add_date("to", self.tr("Last day without doses"), end)
         modes = [
             (self.tr("Everything after it moves later"), PauseMode.FREEZE.value),
             (self.tr("Nothing moves; those doses are left out"), PauseMode.SKIP.value),

@@ -16,6 +16,7 @@ from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
+from sennight.domain.follow_up.adherence import Adherence
 
 NO_BREAK = "\u00a0"
 """A space at which a line does not end."""
@@ -82,14 +83,20 @@ class DiaryDialog(FormDialog):
         entries = self.model.with_draft()
         report = self.model.reading.adherence(entries)
         overall = report.overall if report else None
-        if overall is None or overall.proportion is None:
+        if overall is None or not overall.due:
             self.figure.setText(self.tr("No entry yet."))
         else:
-            percent = f"{round(overall.proportion * 100)} %"
-            text = self.tr("{percent} of due doses taken ({taken} of {due}).")
-            text = text.format(percent=percent, taken=overall.taken, due=overall.due)
-            self.figure.setText(text + self._not_saved())
+            self.figure.setText(self._figure(overall) + self._not_saved())
         self.main_button.setEnabled(bool(self.model.taken()))
+
+    def _figure(self, overall: Adherence) -> str:
+        """What was taken of what was due, in percent where enough days have an entry."""
+        if overall.proportion is None:
+            text = self.tr("{taken} of {due} due doses taken; too few days have an entry yet.")
+        else:
+            text = self.tr("{percent} of due doses taken ({taken} of {due}).")
+        percent = "" if overall.proportion is None else f"{round(overall.proportion * 100)} %"
+        return text.format(percent=percent, taken=overall.taken, due=overall.due)
 
     def _not_saved(self) -> str:
         keyed = len(self.model.taken())

@@ -70,7 +70,8 @@ class GiveDialog(FormDialog):
         self.is_done = False
         self.paths: tuple[Path, ...] = ()
         self._kept: tuple[int, GiveChoices] | None = None
-        self._known = practice_card(to.practice), scores(to.practice, to.course_id)
+        lasts = lasting_for(to.practice, to.reading.layout)
+        self._known = practice_card(to.practice), scores(to.practice, to.course_id), lasts
         self.fields = GiveFields(usual_choices(to.course))
         self.papers = PapersPreview(theme, self._make)
         self.saved = SavedFiles()
@@ -143,8 +144,9 @@ class GiveDialog(FormDialog):
 
     def _make(self) -> tuple[Paper, ...]:
         """The papers as they would be printed now; on another thread."""
-        card, known = self._known
-        return printed_papers(self.to.reading, card, known, self._now_chosen)
+        card, known, lasts = self._known
+        reading = replace(self.to.reading, lasts=lasts)
+        return printed_papers(reading, card, known, self._now_chosen)
 
     def preview(self) -> None:
         """Show what would be printed and saved, and what the client would be told."""

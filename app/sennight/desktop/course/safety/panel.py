@@ -5,11 +5,13 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QObject, QSize, QTimer, Signal
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
 
+from sennight.desktop.course.safety.acts import ActButtons
 from sennight.desktop.course.safety.findings_view import FindingsView
 from sennight.desktop.course.safety.marks import mark_icon
 from sennight.desktop.course.safety.rows import finding_rows, glance, summary
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import button, text_label
+from sennight.domain.safety.acting import acts
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.safety import SafetyReport, Severity
 
@@ -21,6 +23,7 @@ class SafetyPanel(QWidget):
     """
 
     ahead_wanted = Signal(str)
+    act_wanted = Signal(object)
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
@@ -40,11 +43,14 @@ class SafetyPanel(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
         layout.addWidget(text_label(self.tr("Safety"), Role.HEADING))
-        for part in (self.summary, self.view, self.ahead):
+        self.acts = ActButtons()
+        self.acts.wanted.connect(self.act_wanted)
+        for part in (self.summary, self.view, self.ahead, self.acts):
             layout.addWidget(part)
         self.view.toggled.connect(self._toggle)
         self.view.ahead_wanted.connect(self.ahead_wanted)
         self.view.selectionModel().currentChanged.connect(lambda _now: self._follow())
+        self.view.selectionModel().currentChanged.connect(lambda _now: self._offer())
         self.view.installEventFilter(self)
         self.ahead.clicked.connect(lambda: self.ahead_wanted.emit(self._wanted()))
 
@@ -75,6 +81,16 @@ class SafetyPanel(QWidget):
         if self._reading is not None:
             rows = finding_rows(self.checked, self._reading.course, self._unfolded)
             self.view.show_rows(rows)
+            self._offer()
+
+    def _offer(self) -> None:
+        """Offer what can be done about the finding in hand."""
+        line = self.checked.line_of(self.view.current_id())
+        if self._reading is None:
+            return
+        ids = line.ids if line else ()
+        findings = [finding for finding in self.checked.found if finding.id in ids]
+        self.acts.show_acts(acts(findings, self._reading.course), self._reading)
 
     def _toggle(self, row_id: str) -> None:
         self._unfolded ^= {row_id}

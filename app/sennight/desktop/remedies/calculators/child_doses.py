@@ -25,6 +25,7 @@ from sennight.domain.formulas.children import (
     child_table,
     completed_months,
 )
+from sennight.domain.herbs.child_doses import NO_LONGER_A_CHILD
 from sennight.domain.herbs.herbs import MateriaMedica, Stated
 from sennight.domain.herbs.sources import Basis
 
@@ -127,7 +128,17 @@ class ChildDoseDialog(CalculatorDialog):
         ]
         table = child_table(directions.amount, child, [herb for herb in herbs if herb])
         self._show(table.estimates)
-        return self._sentence(table), None
+        return f"{self._sentence(table)}{self._alcohol(months)}", None
+
+    def _alcohol(self, months: int) -> str:
+        """That a liquid with alcohol is not for a child."""
+        remedy = self.before.remedy
+        has_alcohol = remedy.form.facts.has_ethanol and any(
+            ingredient.ethanol != 0 for ingredient in remedy.ingredients
+        )
+        if not has_alcohol or months >= NO_LONGER_A_CHILD * 12:
+            return ""
+        return self.tr(" It contains alcohol: under 12 give a form without.")
 
     def _show(self, estimates: tuple[Estimate, ...]) -> None:
         self._estimates = estimates
@@ -161,7 +172,8 @@ class ChildDoseDialog(CalculatorDialog):
         if not doses or directions is None:
             return self.tr("No rule gives a dose for this.")
         template = self.tr(
-            "The rules give from {least} to {most} {unit} in one go, against {adult}."
+            "The rules give from {least} to {most} {unit} in one go, against {adult}; the least "
+            "is the one to go by, and a dose published for the age goes before it."
         )
         return template.format(
             least=exact_text(min(doses)),
