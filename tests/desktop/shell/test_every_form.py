@@ -210,6 +210,7 @@ OPENED: dict[str, Opener] = {
     "DiaryDialog": of_course("diary"),
     "SaveAsProtocolDialog": of_course("save-as-protocol"),
     "AcceptDialog": accepting,
+    "ChangeFormula": of_course("formula-without/tea/ginger"),
     "RenamePhase": of_phase(lambda lines: lines.bar.rename()),
     "PhaseDialog": of_phase(lambda lines: lines.bar.holds()),
     "LineDialog": of_phase(lambda lines: lines.open_line()),

@@ -306,6 +306,10 @@ class CourseController(QWidget):
             self.safety.go_ahead(form.removeprefix(ACCEPTING))
         elif form == "diary":
             self.enter_diary()
+        elif form.startswith("formula-"):
+            _, remedy, herb = form.split("/")
+            swap = form.startswith("formula-swap/")
+            self.act(SwapHerb(remedy, herb) if swap else LeaveHerbOut(remedy, herb))
         elif form.partition("/")[0] in OF_A_PHASE:
             self.session.choose_phase(form.split("/")[1])
             self.view.show_lines()
@@ -325,15 +329,20 @@ class CourseController(QWidget):
                 )
                 self.edit(LineEditRequest(words, course, remedy, next(iter(ways), None)))
             case PauseOver(first, last):
-                self._run(TakePause(session, self, first=first, last=last))
+                pause = TakePause(session, self, first=first, last=last)
+                self._run(pause, "pause", bring_back=False)
             case StopFrom(remedy, first):
-                self._run(StopRemedy(session, self, remedy=remedy, first=first))
+                stop = StopRemedy(session, self, remedy=remedy, first=first)
+                self._run(stop, "stop", bring_back=False)
             case GiveOtherwise(remedy):
-                self._run(ChangeDirections(session, self.theme, self, remedy=remedy))
+                other = ChangeDirections(session, self.theme, self, remedy=remedy)
+                self._run(other, "redirect", bring_back=False)
             case LeaveHerbOut(remedy, herb):
-                self._run(ChangeFormula(session, self, remedy=remedy, herb=herb, swap=False))
+                without = ChangeFormula(session, self, remedy=remedy, herb=herb, swap=False)
+                self._run(without, f"formula-without/{remedy}/{herb}")
             case SwapHerb(remedy, herb):
-                self._run(ChangeFormula(session, self, remedy=remedy, herb=herb, swap=True))
+                swapped = ChangeFormula(session, self, remedy=remedy, herb=herb, swap=True)
+                self._run(swapped, f"formula-swap/{remedy}/{herb}")
             case _:
                 assert_never(act)
 

@@ -37,6 +37,8 @@ COURSE_FORMS = frozenset(
         "line",
         "phase",
         "rename",
+        "formula-swap",
+        "formula-without",
     }
 )
 """The words of the forms on a course's page."""
