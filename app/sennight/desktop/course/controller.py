@@ -64,7 +64,12 @@ from sennight.practice.courses import (
     course_history,
     save_course,
 )
-from sennight.practice.diaries import DiaryError, diary, enter_diary
+from sennight.practice.diaries import (
+    DiaryError,
+    diary,
+    enter_whole_diary,
+    followed_advice,
+)
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.red_flags import last_check
@@ -253,7 +258,8 @@ class CourseController(QWidget):
     def enter_diary(self) -> None:
         """Key the client's diary in; what is not saved stays as a draft."""
         saved = diary(self.practice, self.entry.id)
-        model = DiaryModel(self.session.reading, saved, {}, self)
+        followed = followed_advice(self.practice, self.entry.id)
+        model = DiaryModel(self.session.reading, saved, {}, self, followed=followed)
         dialog = DiaryDialog(model, self.theme, self)
         self._keep_draft(dialog, "diary")
         dialog.is_saved_later = True
@@ -264,7 +270,8 @@ class CourseController(QWidget):
     def save_diary(self, model: DiaryModel) -> bool:
         """Save what was keyed in, and show what it comes to; whether that was done."""
         try:
-            enter_diary(self.practice, self.entry.id, model.taken())
+            taken, followed = model.taken(), model.followed()
+            enter_whole_diary(self.practice, self.entry.id, taken, followed)
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self.view.lines.refuse(str(error))
             return False

@@ -25,7 +25,6 @@ def local_now() -> datetime:
 class CoursePage(Page):
     """Opens courses; what is on the page is a Desk, a new one for each course."""
 
-    title_changed = Signal()
     closed = Signal()
 
     def __init__(
@@ -55,18 +54,12 @@ class CoursePage(Page):
             self.practice, entry, self.theme, undo_stack=self.undo_stack, now=self.now
         )
         self._room.addWidget(self.controller)
-        self.title_changed.emit()
         self.take_focus()
 
     @property
     def is_unsaved(self) -> bool:
         """Whether the last edit could not be saved."""
         return self.controller is not None and self.controller.session.unsaved is not None
-
-    @property
-    def title(self) -> str:
-        """The client and the protocol; empty where no course is open."""
-        return self.controller.title if self.controller else ""
 
     def take_focus(self) -> None:
         """Give the keyboard to the calendar, in a course without lines to what adds one."""

@@ -30,6 +30,16 @@ ALIKE = " #"
 """Stands before the number of a field where several of a dialog have one name."""
 
 
+def _name(dialog: QDialog, heading: str) -> None:
+    """Say what a dialog is to those who hear it.
+
+    The title of its window is what lists of windows, screenshots and logs of the system keep, and
+    a heading may name a client.
+    """
+    dialog.setWindowTitle(translate("Dialogs", "Sennight"))
+    dialog.setAccessibleName(heading)
+
+
 class FormDialog(QDialog):
     """A dialog whose body scrolls where the screen is too small for it.
 
@@ -41,7 +51,7 @@ class FormDialog(QDialog):
         super().__init__(parent)
         self.draft: DraftKeeper | None = None
         self.is_saved_later = False
-        self.setWindowTitle(title)
+        _name(self, title)
         self.heading = text_label(title, Role.TITLE, wrap=True)
         self.main_button = button(do, kind="main")
         self.main_button.setDefault(True)
@@ -152,7 +162,7 @@ class FormDialog(QDialog):
         """
         self.draft = DraftKeeper(self, practice, self.draft_fields)
         self._layout.insertWidget(1, DraftNote(self.draft))
-        title = f"{self.windowTitle()} – {about}" if about else self.windowTitle()
+        title = f"{self.accessibleName()} – {about}" if about else self.accessibleName()
         self.draft.begin(DraftKey(kind, subject), title, bring_back=bring_back)
 
     def keep_draft_within(self, part: QWidget, kind: str) -> None:
@@ -212,7 +222,7 @@ class _Short(QDialog):
         self, parent: QWidget | None, heading: str, text: str, buttons: tuple[QPushButton, ...]
     ) -> None:
         super().__init__(parent)
-        self.setWindowTitle(heading)
+        _name(self, heading)
         self.setAccessibleDescription(text)
         gap = self.fontMetrics().height()
         layout = QVBoxLayout(self)

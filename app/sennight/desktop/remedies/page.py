@@ -193,11 +193,6 @@ class RemedyPage(Page):
         """The edits of the remedy in view."""
         return self._stacks.get(self.formula.remedy.id) if self.formula else None
 
-    @property
-    def title(self) -> str:
-        """What the window is called."""
-        return self.formula.remedy.name if self.formula else ""
-
     def begin(self, remedy: Remedy, note: str = "") -> None:
         """Take a remedy in hand that is not on the shelf yet; `open` then shows it."""
         self._formulas[remedy.id] = Formula(remedy, note, usual_trial(remedy.form))
@@ -219,7 +214,7 @@ class RemedyPage(Page):
             self._stacks[remedy_id] = QUndoStack(self)
         self._put(self._formulas[remedy_id])
         self.draft.begin(
-            formula_key(remedy_id), self.title, saved=self._saved(), bring_back=not in_hand
+            formula_key(remedy_id), self.name.text(), saved=self._saved(), bring_back=not in_hand
         )
 
     def _take_in_hand(self, remedy_id: str) -> None:

@@ -43,7 +43,7 @@ class CalculatorMenu:
         remedy = formula.remedy
         sheet.keep_draft(self._practice, f"calculate/{name}", remedy.id, about=remedy.name)
         if sheet.exec() and sheet.answer is not None:
-            edit(sheet.windowTitle(), sheet.answer)
+            edit(sheet.heading.text(), sheet.answer)
         sheet.deleteLater()
 
     def sheet(
