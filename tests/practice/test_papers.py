@@ -80,6 +80,13 @@ def test_what_was_given_is_listed_newest_first_and_comes_back(
     assert min(kept)[0] < 100 < max(size for _, size in kept), "and compressed"
 
 
+def test_nothing_given_is_no_giving(practice: OpenPractice, about: About, tmp_path: Path) -> None:
+    """As of a course that was struck out, of which nothing is printed."""
+    assert gave(practice, about, tmp_path) == []
+    assert list_given(practice, about.client_id) == ()
+    assert next_number(practice) == 1
+
+
 def test_two_clients_of_the_same_initials_have_files_of_their_own(
     practice: OpenPractice, about: About, tmp_path: Path
 ) -> None:
