@@ -11,6 +11,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
+from sqlalchemy import Engine, event
 
 from sennight.domain.courses.clients import Client
 from sennight.practice.clients import add_client
@@ -144,17 +145,22 @@ def test_what_could_not_get_its_name_is_on_record_and_written_again(
 
 
 def test_nothing_is_written_where_it_cannot_be_kept(
-    practice: OpenPractice, about: About, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    practice: OpenPractice, about: About, tmp_path: Path
 ) -> None:
-    """As with a disk that is full for the practice file: no paper without its record."""
+    """The disk is full for the practice file at COMMIT: no paper without its record."""
 
-    def fail(*_: object) -> None:
+    def fail(_: object) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(type(practice.file._hold), "saved", fail)
-    with pytest.raises(OSError, match="No space"):
-        gave(practice, about, tmp_path / "out", LETTER)
+    event.listen(Engine, "commit", fail)
+    try:
+        with pytest.raises(OSError, match="No space"):
+            gave(practice, about, tmp_path / "out", LETTER)
+    finally:
+        event.remove(Engine, "commit", fail)
     assert list((tmp_path / "out").iterdir()) == []
+    assert list_given(practice, about.client_id) == ()
+    assert gave(practice, about, tmp_path / "out", LETTER) == ["ue-referral-2027-01-04-no1.pdf"]
 
 
 def test_a_paper_opened_to_be_read_is_private_and_goes_with_the_practice(

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Remedy
 from sennight.store.courses import Save
@@ -160,14 +160,19 @@ def test_every_version_of_a_course_stays(
 def test_diaries(
     file: PracticeFile, course: Course, taken: list[Taken], scores: list[Score]
 ) -> None:
+    followed = [Followed(entry.day, entry.remedy, entry.doses) for entry in taken]
     course = replace(course, id=uuid4().hex)
     with file.writing() as unit:
         add_course(unit, course)
         unit.diaries.enter_taken(course.id, taken, entered=NOW)
         unit.diaries.enter_scores(course.id, scores, entered=NOW)
+        unit.diaries.enter_followed(course.id, followed, entered=NOW)
     with file.reading() as unit:
         assert unit.diaries.taken(course.id) == tuple(
             sorted({(one.day, one.remedy): one for one in taken}.values())
+        )
+        assert unit.diaries.followed(course.id) == tuple(
+            sorted({(one.day, one.advice): one for one in followed}.values())
         )
         assert unit.diaries.scores(course.id) == tuple(
             sorted({(one.day, one.measure): one for one in scores}.values())

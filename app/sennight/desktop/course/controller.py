@@ -62,7 +62,12 @@ from sennight.practice.courses import (
     course_history,
     save_course,
 )
-from sennight.practice.diaries import DiaryError, diary, enter_diary
+from sennight.practice.diaries import (
+    DiaryError,
+    diary,
+    enter_whole_diary,
+    followed_advice,
+)
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.red_flags import last_check
@@ -236,7 +241,8 @@ class CourseController(QWidget):
     def enter_diary(self) -> None:
         """Key the client's diary in; what is not saved stays as a draft."""
         saved = diary(self.practice, self.entry.id)
-        model = DiaryModel(self.session.reading, saved, self.draft, self)
+        followed = followed_advice(self.practice, self.entry.id)
+        model = DiaryModel(self.session.reading, saved, self.draft, self, followed=followed)
         dialog = DiaryDialog(model, self.theme, self)
         if dialog.exec() == QDialog.DialogCode.Accepted:
             self.save_diary(model)
@@ -245,7 +251,8 @@ class CourseController(QWidget):
     def save_diary(self, model: DiaryModel) -> None:
         """Save what was keyed in, and show what it comes to."""
         try:
-            enter_diary(self.practice, self.entry.id, model.taken())
+            taken, followed = model.taken(), model.followed()
+            enter_whole_diary(self.practice, self.entry.id, taken, followed)
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self.view.lines.refuse(str(error))
             return

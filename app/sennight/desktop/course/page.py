@@ -26,7 +26,6 @@ def local_now() -> datetime:
 class CoursePage(Page):
     """Opens courses; what is on the page is a Desk, a new one for each course."""
 
-    title_changed = Signal()
     closed = Signal()
 
     def __init__(
@@ -58,13 +57,7 @@ class CoursePage(Page):
         )
         self.controller.draft = self._drafts.setdefault(course_id, {})
         self._room.addWidget(self.controller)
-        self.title_changed.emit()
         self.take_focus()
-
-    @property
-    def title(self) -> str:
-        """The client and the protocol; empty where no course is open."""
-        return self.controller.title if self.controller else ""
 
     def take_focus(self) -> None:
         """Give the keyboard to the calendar, in a course without lines to what adds one."""

@@ -22,6 +22,16 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, hairline, pressed_by_enter, text_label
 
 
+def _name(dialog: QDialog, heading: str) -> None:
+    """Say what a dialog is to those who hear it.
+
+    The title of its window is what lists of windows, screenshots and logs of the system keep, and
+    a heading may name a client.
+    """
+    dialog.setWindowTitle(translate("Dialogs", "Sennight"))
+    dialog.setAccessibleName(heading)
+
+
 class FormDialog(QDialog):
     """A dialog whose body scrolls where the screen is too small for it.
 
@@ -31,7 +41,7 @@ class FormDialog(QDialog):
 
     def __init__(self, parent: QWidget | None, title: str, *, do: str) -> None:
         super().__init__(parent)
-        self.setWindowTitle(title)
+        _name(self, title)
         self.heading = text_label(title, Role.TITLE, wrap=True)
         self.main_button = button(do, kind="main")
         self.main_button.setDefault(True)
@@ -149,7 +159,7 @@ class _Short(QDialog):
         self, parent: QWidget | None, heading: str, text: str, buttons: tuple[QPushButton, ...]
     ) -> None:
         super().__init__(parent)
-        self.setWindowTitle(heading)
+        _name(self, heading)
         self.setAccessibleDescription(text)
         gap = self.fontMetrics().height()
         layout = QVBoxLayout(self)

@@ -47,15 +47,13 @@ class Section(QObject):
     """Brings its pages to front.
 
     `going` asks the window to go to another route, `leaving` to go back, `status_message` has
-    a text for the status line, `retitled` asks to name the page in front anew. `home` is the route
-    to the section's first page; `kinds` are the routes that its pages are for, `pages` all of
-    them.
+    a text for the status line. `home` is the route to the section's first page; `kinds` are the
+    routes that its pages are for, `pages` all of them.
     """
 
     going = Signal(object)
     leaving = Signal()
     status_message = Signal(str)
-    retitled = Signal()
 
     home: Route
     kinds: tuple[str, ...]
@@ -86,7 +84,10 @@ class Section(QObject):
         raise NotImplementedError
 
     def title(self, kind: str) -> str:
-        """What the window is called while a page of that kind is in front."""
+        """What the window is called while a page of that kind is in front; never a name.
+
+        The system keeps the titles of windows, in its lists and in pictures of the screen.
+        """
         raise NotImplementedError
 
     def undo_stack(self, kind: str) -> QUndoStack | None:

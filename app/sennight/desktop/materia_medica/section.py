@@ -31,7 +31,6 @@ class HerbsSection(Section):
         self.herbs.opened.connect(self._go_to)
         self.herbs.new_wanted.connect(self.new)
         self.herb.status_message.connect(self.status_message)
-        self.herb.changed.connect(self.retitled)
         self.herb.closed.connect(lambda: self.going.emit(HERBS))
 
     @classmethod
@@ -61,7 +60,8 @@ class HerbsSection(Section):
 
     def title(self, kind: str) -> str:
         """What the window is called."""
-        return self.herb.title.text() if kind == RouteKind.HERB else self.herbs.list.title.text()
+        is_herb = kind == RouteKind.HERB
+        return translate("Herbs", "Herb") if is_herb else self.herbs.list.title.text()
 
     def leave(self, kind: str) -> None:
         """Keep what was typed, before the page goes out of view."""

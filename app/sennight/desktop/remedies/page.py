@@ -180,11 +180,6 @@ class RemedyPage(Page):
         """The edits of the remedy in view."""
         return self._stacks.get(self.formula.remedy.id) if self.formula else None
 
-    @property
-    def title(self) -> str:
-        """What the window is called."""
-        return self.formula.remedy.name if self.formula else ""
-
     def begin(self, remedy: Remedy, note: str = "") -> None:
         """Take a remedy in hand that is not on the shelf yet; `open` then shows it."""
         self._formulas[remedy.id] = Formula(remedy, note, usual_trial(remedy.form))

@@ -29,7 +29,6 @@ class RemediesSection(Section):
         self.shelf.new_wanted.connect(self.new)
         self.remedy.opened.connect(self._go_to)
         self.remedy.status_message.connect(self.status_message)
-        self.remedy.changed.connect(self.retitled)
 
     @classmethod
     def spec(cls) -> ActionSpec:
@@ -63,7 +62,8 @@ class RemediesSection(Section):
 
     def title(self, kind: str) -> str:
         """What the window is called."""
-        return self.remedy.title if kind == RouteKind.REMEDY else self.shelf.list.title.text()
+        is_remedy = kind == RouteKind.REMEDY
+        return translate("Remedies", "Remedy") if is_remedy else self.shelf.list.title.text()
 
     def leave(self, kind: str) -> None:
         """Keep what was edited, before the page goes out of view."""

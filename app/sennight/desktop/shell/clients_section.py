@@ -37,9 +37,7 @@ class ClientsSection(Section):
         self.clients.bring_wanted.connect(self.bring_in)
         self.folder.course_opened.connect(lambda course: self._go_to(RouteKind.COURSE, course))
         self.folder.status_message.connect(self.status_message)
-        self.folder.changed.connect(self.retitled)
         self.course.closed.connect(self.leaving)
-        self.course.title_changed.connect(self.retitled)
 
     @classmethod
     def spec(cls) -> ActionSpec:
@@ -81,10 +79,11 @@ class ClientsSection(Section):
         return self.clients
 
     def title(self, kind: str) -> str:
-        """The client's name, the course, or that it is the list."""
+        """What is in front, without the client's name, since the system keeps titles."""
         if kind == RouteKind.FOLDER:
-            return self.folder.title.text()
-        return self.course.title if kind == RouteKind.COURSE else self.clients.list.title.text()
+            return translate("Clients", "Client")
+        is_course = kind == RouteKind.COURSE
+        return translate("Clients", "Course") if is_course else self.clients.list.title.text()
 
     def undo_stack(self, kind: str) -> QUndoStack | None:
         """The edits of the folder or the course."""

@@ -144,7 +144,6 @@ class MainWindow(QMainWindow):
             section.going.connect(self.go)
             section.leaving.connect(self.back)
             section.status_message.connect(self.say)
-            section.retitled.connect(self._title)
         self._undo.canUndoChanged.connect(self._name_undo)
         self._undo.canRedoChanged.connect(self._name_undo)
         self._undo.undoTextChanged.connect(self._name_undo)

@@ -56,12 +56,10 @@ class DiaryDialog(FormDialog):
         self.grid.setFocus()
 
     def _letters(self) -> str:
-        """The remedies by their letters; no name is parted from its letter."""
+        """Remedies and advice by their letters; no name is parted from its letter."""
         return "   ".join(
-            f"{self.model.headerData(n, Qt.Orientation.Horizontal)} {remedy.name}".replace(
-                " ", NO_BREAK
-            )
-            for n, remedy in enumerate(self.model.remedies)
+            f"{self.model.headerData(n, Qt.Orientation.Horizontal)} {name}".replace(" ", NO_BREAK)
+            for n, name in enumerate(self.model.names)
         )
 
     def _update_text(self) -> None:
@@ -72,7 +70,7 @@ class DiaryDialog(FormDialog):
             self.figure.setText(self.tr("No entry yet."))
         else:
             self.figure.setText(self._figure(overall) + self._not_saved())
-        self.main_button.setEnabled(bool(self.model.taken()))
+        self.main_button.setEnabled(bool(self.model.keyed_in))
 
     def _figure(self, overall: Adherence) -> str:
         """What was taken of what was due, in percent where enough days have an entry."""
@@ -84,7 +82,7 @@ class DiaryDialog(FormDialog):
         return text.format(percent=percent, taken=overall.taken, due=overall.due)
 
     def _not_saved(self) -> str:
-        keyed = len(self.model.taken())
+        keyed = self.model.keyed_in
         if not keyed:
             return ""
         return " " + self.tr("Entries not saved yet: {n}.").format(n=keyed)

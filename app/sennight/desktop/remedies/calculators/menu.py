@@ -41,7 +41,7 @@ class CalculatorMenu:
             return
         sheet = self.sheet(name, formula, materia_medica)
         if sheet.exec() and sheet.answer is not None:
-            edit(sheet.windowTitle(), sheet.answer)
+            edit(sheet.heading.text(), sheet.answer)
         sheet.deleteLater()
 
     def sheet(
