@@ -132,6 +132,15 @@ def test_every_tag_is_in_the_vocabulary(herb: Herb) -> None:
     assert len(set(herb.actions.tags)) == len(herb.actions.tags)
 
 
+def test_every_action_says_to_a_client_what_it_is_for() -> None:
+    """Verb phrases that follow “Used to”, in small letters, none of them a claim to cure."""
+    words = vocabulary()
+    assert set(words.purposes) == set(words.actions)
+    for purpose in words.purposes.values():
+        assert purpose[0].islower()
+        assert not {"cure", "heal.", "safe", "treat"} & set(purpose.split())
+
+
 def test_burdens_are_of_constituents_in_the_vocabulary() -> None:
     burdens = supplied_materia_medica().burdens
     assert set(burdens) <= set(vocabulary().constituents)

@@ -89,11 +89,17 @@ def handout_pdf(
     return handout.handout_pdf(document, choices, replace_missing=replace_missing)
 
 
-def handout_text(reading: CourseReading, card: PracticeCard, choices: SheetChoices = USUAL) -> str:
-    """The same as plain text, for an e-mail or a reader that speaks."""
+def handout_text(
+    reading: CourseReading,
+    card: PracticeCard,
+    choices: SheetChoices = USUAL,
+    *,
+    named: bool = True,
+) -> str:
+    """The same as plain text, for an e-mail or a reader that speaks; `named` says whose it is."""
     from sennight.publish.handout.plain_text import plain_text
 
-    return plain_text(take_home_document(reading, card, choices))
+    return plain_text(take_home_document(reading, card, choices), named=named)
 
 
 def printed_papers(
@@ -161,21 +167,30 @@ def _is_anonymous(choices: GiveChoices) -> bool:
 _FOR_THE_CLIENT = (PaperKind.HANDOUT, PaperKind.DIARY)
 
 
+def sheet_said(reading: CourseReading, card: PracticeCard, choices: GiveChoices) -> str:
+    """The sheet as text for a message; nothing where no remedy is to be named in the open."""
+    is_given = PaperKind.HANDOUT in printed_parts(reading.course, choices)
+    if not choices.email or not is_given or choices.reminders.discreet:
+        return ""
+    return handout_text(reading, card, choices.sheet, named=choices.named)
+
+
 def email_papers(
-    choices: GiveChoices, printed: Sequence[Paper], calendar: Reminders | None
+    choices: GiveChoices, printed: Sequence[Paper], calendar: Reminders | None, said: str = ""
 ) -> tuple[Paper, ...]:
     """A message with the client's files, where it is wanted and there are any.
 
-    With a calendar it has the note to the client and the steps for each phone.
+    It says what the sheet says (`said`); with a calendar it has the note to the client and the
+    steps for each phone.
     """
     files = {
         f"{paper.kind}.pdf": paper.content for paper in printed if paper.kind in _FOR_THE_CLIENT
     }
-    subject, parts = "Your papers", ["Your papers are attached."]
+    subject, parts = "Your papers", [said or "Your papers are attached."]
     if calendar is not None:
         files |= calendar.files
         subject = calendar.publication.published.calendar_name
-        parts = [calendar.note]
+        parts = [*([said] if said else []), calendar.note]
         for phone in phone_steps(subject):
             parts.append("\n".join((f"{phone.phone}:", *(f"- {step}" for step in phone.steps))))
     if not choices.email or not files:

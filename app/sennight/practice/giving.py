@@ -24,6 +24,7 @@ from sennight.practice.given_papers import (
     names_of,
     printed_papers,
     printed_parts,
+    sheet_said,
 )
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
@@ -103,7 +104,8 @@ def give(
                 papers += calendar_papers(calendar, choices)
                 published = _keep_published(unit, calendar, choices, course_id, now)
                 subscribed = _subscribed(published, choices)
-            papers += email_papers(choices, printed, calendar)
+            said = sheet_said(reading, unit.card.get(), choices)
+            papers += email_papers(choices, printed, calendar, said)
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
             kept = keep(unit, about, papers, now=now, today=today)
             staging.put(free_paths(folder, kept.files) | subscribed)
