@@ -169,10 +169,16 @@ def test_a_change_names_each_remedy_that_it_concerns() -> None:
         phase("b", "2 w", line("t1", "1 cup bd"), line("t3", "1 capsule od")),
     )
     change = (
-        "Wednesday 20 January: you take Joint tea in another way; Warming tincture ends; "
+        "Wednesday 20 January: you take Joint tea in another way; no more Warming tincture; "
         "take Boswellia capsules too."
     )
     assert change in said(course)
+
+
+def test_remedies_that_change_alike_are_named_together() -> None:
+    both = (line("t1", "1 cup od 1 w on 1 w off"), line("t2", "5 mL od 1 w on 1 w off"))
+    told = said(sample_course(phase("a", "4 w", *both)))
+    assert "Wednesday 13 January: Joint tea and Warming tincture have days off." in told
 
 
 def test_a_flare_that_comes_is_the_next_change_and_then_the_plan_of_the_day() -> None:
