@@ -54,6 +54,7 @@ def test_the_practitioners_copy_says_what_each_is_made_of(out: Path) -> None:
 def test_only_what_is_swallowed_is_counted(out: Path) -> None:
     rows = (out / "exposure.csv").read_text(encoding="utf-8")
     assert "birch-leaf,juice" in rows
+    assert "glucosamine,substance,daily,0.75,0.75,g,1.25,1.5" in rows
     assert not any(
         herb in rows for herb in ("comfrey", "arnica", "chamomile", "rosemary", "sage", "myrrh")
     )
@@ -64,7 +65,7 @@ def test_only_what_is_swallowed_is_counted(out: Path) -> None:
 
 def test_the_calendar_has_each_with_how_it_is_made(out: Path) -> None:
     calendar = (out / "reminders.ics").read_text(encoding="utf-8").replace("\n ", "")
-    for name in ("Rosehip powder", "Turmeric softgels", "Rosemary bath", "Sage gargle"):
+    for name in ("Rosehip powder", "Joint softgels", "Rosemary bath", "Sage gargle"):
         assert name in calendar
     for words in ("For one bath", "For one compress", "in 250 mL of cold water"):
         assert words in calendar

@@ -140,6 +140,7 @@ def test_no_name_is_markup_on_any_screen(
         told = [*said(window), *((window, text) for text in showing)]
         showing.clear()
         seen.extend(text for _, text in told)
+        assert "stolen.png" not in window.windowTitle(), "the system keeps titles of windows"
         found.extend((owner, text) for owner, text in told if taken_for_markup(text))
         return b""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 from collections import defaultdict
 from pathlib import Path
@@ -256,10 +257,15 @@ def test_a_condition_brings_what_it_implies(typed: str, tags: set[str]) -> None:
 
 @pytest.mark.parametrize(
     ("file", "index"),
-    [("common_medicines", medicine_names()), ("common_conditions", condition_names())],
+    [
+        ("common_medicines", medicine_names()),
+        ("common_conditions", condition_names()),
+        ("dispensed_medicines", medicine_names()),
+        ("surveyed_conditions", condition_names()),
+    ],
 )
 def test_common_names_of_lists_from_outside_are_found(file: str, index: NameIndex) -> None:
-    rows = reference(f"{file}.yaml")[file.removeprefix("common_")]
+    rows = reference(f"{file}.yaml")[file.split("_")[1]]
     lost = [
         row["typed"]
         for row in rows
@@ -271,6 +277,23 @@ def test_common_names_of_lists_from_outside_are_found(file: str, index: NameInde
     assert len(rows) >= 58
     assert len(lost) <= len(rows) * 0.05, lost
     assert not taken_wrongly
+
+
+def test_each_abbreviation_of_a_condition_has_its_long_form() -> None:
+    """COPD is typed as chronic obstructive pulmonary disease as well, and so on."""
+
+    def is_short_for(name: str, long: str) -> bool:
+        letters = iter(long.lower())
+        return len(long) > 2 * len(name) and all(letter in letters for letter in name.lower())
+
+    short = re.compile(r"[A-Z]{2,}")
+    alone = [
+        name
+        for record in RECORDS.conditions.values()
+        for name in record.names
+        if short.fullmatch(name) and not any(is_short_for(name, long) for long in record.names)
+    ]
+    assert not alone
 
 
 @pytest.mark.parametrize(

@@ -16,9 +16,10 @@ from pathlib import Path
 
 import pytest
 
-from sennight.domain.herbs.doses import DoseUnit
+from sennight.domain.herbs.doses import DoseUnit, TakenAs
 from sennight.domain.herbs.general_rules import Topic
 from sennight.domain.herbs.herbs import Caution, Herb
+from sennight.domain.herbs.ranges import working_range
 from sennight.domain.herbs.sources import Basis, Origin, Source, SourceKind
 from sennight.knowledge.materia_medica import MateriaMedicaError, read_materia_medica
 from sennight.knowledge.vocabulary import vocabulary
@@ -27,6 +28,7 @@ from sennight.practice.materia_medica import supplied_materia_medica
 
 FOLDER = own_folder("resources") / "materia_medica"
 HERBS = tuple(supplied_materia_medica().herbs.values())
+PLANTS = tuple(herb for herb in HERBS if not herb.is_substance)
 
 
 def origins(herb: Herb) -> Iterator[Origin]:
@@ -54,22 +56,22 @@ def of_each_basis(bases: Iterator[Basis | None]) -> tuple[int, int]:
 
 def test_every_fact_that_was_gathered_is_held() -> None:
     count = {
-        "herbs": len(HERBS),
-        "preparations": sum(len(herb.doses) for herb in HERBS),
-        "daily doses": sum(1 for herb in HERBS for row in herb.doses if row.daily),
-        "single doses": sum(1 for herb in HERBS for row in herb.doses if row.dose),
-        "ratios": sum(1 for herb in HERBS for row in herb.doses if row.ratio),
-        "strengths": sum(1 for herb in HERBS for row in herb.doses if row.ethanol),
-        "notes": sum(1 for herb in HERBS for row in herb.doses if row.note),
-        "cautions": sum(len(herb.cautions) for herb in HERBS),
-        "interactions": sum(len(herb.interactions) for herb in HERBS),
-        "durations": sum(len(herb.durations) for herb in HERBS),
-        "constituents": sum(len(herb.constituents) for herb in HERBS),
-        "figures": sum(1 for herb in HERBS for one in herb.constituents if one.figure),
-        "actions": sum(len(herb.actions.tags) for herb in HERBS),
-        "daily ranges": sum(1 for herb in HERBS if herb.usual),
-        "sources": sum(len(herb.sources) for herb in HERBS),
-        "remarks": sum(1 for herb in HERBS if herb.remark),
+        "herbs": len(PLANTS),
+        "preparations": sum(len(herb.doses) for herb in PLANTS),
+        "daily doses": sum(1 for herb in PLANTS for row in herb.doses if row.daily),
+        "single doses": sum(1 for herb in PLANTS for row in herb.doses if row.dose),
+        "ratios": sum(1 for herb in PLANTS for row in herb.doses if row.ratio),
+        "strengths": sum(1 for herb in PLANTS for row in herb.doses if row.ethanol),
+        "notes": sum(1 for herb in PLANTS for row in herb.doses if row.note),
+        "cautions": sum(len(herb.cautions) for herb in PLANTS),
+        "interactions": sum(len(herb.interactions) for herb in PLANTS),
+        "durations": sum(len(herb.durations) for herb in PLANTS),
+        "constituents": sum(len(herb.constituents) for herb in PLANTS),
+        "figures": sum(1 for herb in PLANTS for one in herb.constituents if one.figure),
+        "actions": sum(len(herb.actions.tags) for herb in PLANTS),
+        "daily ranges": sum(1 for herb in PLANTS if herb.usual),
+        "sources": sum(len(herb.sources) for herb in PLANTS),
+        "remarks": sum(1 for herb in PLANTS if herb.remark),
     }
     assert count == {
         "herbs": 156,
@@ -92,19 +94,19 @@ def test_every_fact_that_was_gathered_is_held() -> None:
 
 
 def test_what_was_read_and_what_was_remembered_is_kept_apart() -> None:
-    rows = [row for herb in HERBS for row in herb.doses]
+    rows = [row for herb in PLANTS for row in herb.doses]
     read_and_remembered = {
         "doses": of_each_basis(row.dose_from.basis for row in rows),
         "times": of_each_basis(row.times_from.basis if row.times_from else None for row in rows),
         "daily": of_each_basis(row.daily_basis for row in rows),
         "forms": of_each_basis(row.made_from.basis for row in rows),
-        "cautions": of_each_basis(one.origin.basis for herb in HERBS for one in herb.cautions),
+        "cautions": of_each_basis(one.origin.basis for herb in PLANTS for one in herb.cautions),
         "interactions": of_each_basis(
-            one.origin.basis for herb in HERBS for one in herb.interactions
+            one.origin.basis for herb in PLANTS for one in herb.interactions
         ),
-        "durations": of_each_basis(one.origin.basis for herb in HERBS for one in herb.durations),
+        "durations": of_each_basis(one.origin.basis for herb in PLANTS for one in herb.durations),
         "constituents": of_each_basis(
-            one.origin.basis for herb in HERBS for one in herb.constituents
+            one.origin.basis for herb in PLANTS for one in herb.constituents
         ),
     }
     assert read_and_remembered == {
@@ -122,11 +124,21 @@ def test_what_was_read_and_what_was_remembered_is_kept_apart() -> None:
 @pytest.mark.parametrize("herb", HERBS, ids=lambda herb: herb.id)
 def test_every_tag_is_in_the_vocabulary(herb: Herb) -> None:
     words = vocabulary()
+    assert set(herb.systems) <= {system for plant in PLANTS for system in plant.systems}
     assert {one.tag for one in herb.cautions} <= set(words.conditions)
     assert {one.tag for one in herb.interactions} <= set(words.medicines)
     assert {one.tag for one in herb.constituents} <= set(words.constituents)
     assert set(herb.actions.tags) <= set(words.actions)
     assert len(set(herb.actions.tags)) == len(herb.actions.tags)
+
+
+def test_every_action_says_to_a_client_what_it_is_for() -> None:
+    """Verb phrases that follow “Used to”, in small letters, none of them a claim to cure."""
+    words = vocabulary()
+    assert set(words.purposes) == set(words.actions)
+    for purpose in words.purposes.values():
+        assert purpose[0].islower()
+        assert not {"cure", "heal.", "safe", "treat"} & set(purpose.split())
 
 
 def test_burdens_are_of_constituents_in_the_vocabulary() -> None:
@@ -367,3 +379,21 @@ def test_the_files_are_the_same_toml_as_any_reader_sees() -> None:
         with path.open("rb") as file:
             rows += len(tomllib.load(file)["preparation"])
     assert rows == 961
+
+
+def test_substances_of_bought_in_products_are_held() -> None:
+    """Glucosamine sulfate 1.5 g a day, not with an allergy to shellfish; at most 25 mg of zinc and
+    250 mg of magnesium in supplements a day (SCF); all from memory, and told so."""
+    held = {herb.id: herb for herb in HERBS if herb.is_substance}
+    first = ["bromelain", "calcium", "chondroitin", "fish-oil"]
+    assert list(held) == [*first, "glucosamine", "magnesium", "vitamin-d", "zinc"]
+    for herb in held.values():
+        assert all(origin.basis is Basis.MEMORY for origin in origins(herb)), herb.id
+    most = {herb: working_range(held[herb], TakenAs.SUBSTANCE) for herb in held}
+    figures = {herb: found.high for herb, found in most.items() if found}
+    assert figures["glucosamine"] == Fraction("1.5")
+    assert figures["zinc"] == Fraction("0.025")
+    assert figures["magnesium"] == Fraction("0.25")
+    assert "bromelain" not in figures, "it is counted in units of activity"
+    tags = {caution.tag for caution in held["glucosamine"].cautions}
+    assert "shellfish-allergy" in tags

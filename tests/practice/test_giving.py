@@ -240,6 +240,7 @@ def test_an_e_mail_holds_the_calendar_and_the_steps_for_the_phone(
     body = message.get_body()
     assert body is not None
     assert "iPhone:" in body.get_content()
+    assert "YOUR REMEDIES" in body.get_content()
     assert message["Subject"] == last_given(practice, course_id).calendar_name
     assert message["To"] is message["From"] is None
     said = body.get_content() + "".join(f"{name}{value}" for name, value in message.items())

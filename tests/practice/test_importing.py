@@ -10,11 +10,18 @@ import pytest
 
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Extend
-from sennight.domain.courses.protocols import Protocol
-from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.courses.protocols import Ceiling, Protocol
+from sennight.domain.follow_up.diaries import Followed, Taken
 from sennight.practice.clients import client_entry, list_clients
 from sennight.practice.courses import add_course, course_entry, list_courses, start_course
-from sennight.practice.diaries import diary, enter_diary, scores
+from sennight.practice.diaries import (
+    DiaryError,
+    diary,
+    enter_diary,
+    enter_whole_diary,
+    followed_advice,
+    scores,
+)
 from sennight.practice.importing import (
     ImportFileError,
     NameTakenError,
@@ -35,6 +42,7 @@ from support.samples import line, phase, remedy
 from .conftest import NOW
 
 KNEES = COURSES / "knees.toml"
+JOINTS = COURSES / "joint_practice.toml"
 
 
 def test_a_protocol_is_brought_in_alone(practice: OpenPractice) -> None:
@@ -131,6 +139,35 @@ def test_a_course_is_kept_as_a_protocol_without_what_is_the_clients(
     assert course_entry(practice, started).course.revisions == ()
     with pytest.raises(NameTakenError):
         save_as_protocol(practice, course(), "Ease again")
+
+
+def test_advice_that_was_followed_is_entered_corrected_and_brought_in_again(
+    practice: OpenPractice, tmp_path: Path
+) -> None:
+    first = read_for_import(practice, JOINTS)
+    made = import_course(practice, first, now=NOW)
+    walk = Followed(date(2027, 1, 4), "Walk for 20 minutes", 1)
+    assert followed_advice(practice, made.course_id) == (walk,)
+    later = (replace(walk, times=0), replace(walk, day=date(2027, 1, 6)))
+    enter_whole_diary(practice, made.course_id, [Taken(date(2027, 1, 5), "tea", 2)], later)
+    enter_whole_diary(practice, made.course_id, (), later)
+    assert followed_advice(practice, made.course_id) == later
+    for wrong in (replace(walk, advice="Run"), replace(walk, times=-1)):
+        with pytest.raises(DiaryError, match="no advice of this course"):
+            enter_whole_diary(practice, made.course_id, (), [wrong])
+    file = read_for_import(
+        practice, write_course_file(practice, made.course_id, tmp_path / "joints.toml")
+    )
+    assert (file.course.protocol, file.followed) == (first.course.protocol, later)
+
+
+def test_a_ceiling_goes_to_the_shelf_with_the_remedies_that_have_lines(
+    practice: OpenPractice,
+) -> None:
+    both = replace(course().protocol, ceilings=(Ceiling(("t1", "t2"), 4), Ceiling(("t2",), 2)))
+    two = replace(course(), protocol=both, remedies=(remedy("t1"), remedy("t2")))
+    shelf = shelf_protocol(practice, save_as_protocol(practice, two, "Bounded"))
+    assert shelf.protocol.ceilings == (Ceiling(("t1",), 4),)
 
 
 def test_a_written_course_file_brings_the_same_in_again(

@@ -22,7 +22,7 @@ from sennight.knowledge.safety_rules import SafetyRulesError, read_safety_rules
 from sennight.practice.clients import add_client, client_entry
 from sennight.practice.course_reading import read_course
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
-from sennight.practice.giving import GiveChoices, give
+from sennight.practice.giving import GiveChoices, give, handout_text
 from sennight.practice.letters import practitioner_copy
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice
@@ -37,7 +37,7 @@ from sennight.practice.red_flags import (
     red_flags,
     referral_letter,
 )
-from sennight.practice.safety import SafetyReport, UnacceptedError, check, handout_notes
+from sennight.practice.safety import SafetyReport, UnacceptedError, check, for_client
 from support.pdf_pages import page_texts
 from support.safety_samples import START, course, day, remedy, with_facts
 
@@ -243,7 +243,8 @@ def test_an_own_caution_without_words_or_hours_is_not_dropped() -> None:
         found[f"hours.levothyroxine.{own.id}"].text
     )
     assert "under 12: recorded as one to avoid." in found[f"{own.id}.age"].text
-    assert "With gout: ask us about it." in handout_notes(layout, materia_medica)[0]
+    told = for_client(check(layout, materia_medica), layout, materia_medica)
+    assert any("With gout: ask us about it." in sentence.text for sentence in told)
 
 
 def test_the_practitioners_copy_has_sources_and_reasons() -> None:
@@ -283,10 +284,12 @@ def test_the_practitioners_copy_has_sources_and_reasons() -> None:
 
 def test_the_client_is_told_of_single_remedies() -> None:
     made = course(remedy("valerian", name="Night tea"))
-    (line,) = handout_notes(lay_out(made))
-    assert line.startswith("Night tea: it may slow your reactions. Do not drive")
+    told = handout_text(read_course(made, today=START), CARD)
+    assert "It may slow your reactions. Do not drive" in " ".join(told.split())
+    assert "No check finds everything" not in told
     asked = replace(made, client=replace(made.client, asked=(Topic.MEDICINES,)))
-    assert "No check finds everything" in handout_notes(lay_out(asked))[-1]
+    told = handout_text(read_course(asked, today=START), CARD)
+    assert "No check finds everything" in " ".join(told.split())
 
 
 def test_rules_that_cannot_be_read_are_told_with_their_place(tmp_path: Path) -> None:

@@ -95,6 +95,25 @@ def test_what_a_kill_left_is_ended_or_undone(
     assert left(tmp_path) == after
 
 
+def test_a_disk_that_is_not_connected_is_waited_for(tmp_path: Path) -> None:
+    stick, plans = tmp_path / "stick", tmp_path / "plans"
+    stick.mkdir()
+    plans.mkdir()
+    plan = killed(stick, naming=True).rename(plans / ".sennight-4194304-abcd1234.naming")
+    away = stick.rename(tmp_path / "away")
+    settle(plans)
+    assert plan.exists()
+    away.rename(stick)
+    settle(plans)
+    assert left(stick) == {"b": b"new"}
+    assert not plan.exists()
+    killed(stick, naming=True).rename(plan)
+    stick.rename(away)
+    os.utime(plan, (0, 0))
+    settle(plans)
+    assert not plan.exists(), "but not for ever"
+
+
 def test_the_next_writing_into_a_folder_settles_it(tmp_path: Path) -> None:
     killed(tmp_path, naming=True)
     write_files(tmp_path, {"c": b"1"})

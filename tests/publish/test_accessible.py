@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from io import BytesIO
+from pathlib import Path
 
+import pdfua
 import pikepdf
 import pytest
 
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.take_home.choices import Print
+from sennight.places import own_folder
+from sennight.practice.course_run import RunChoices, write_course
 from sennight.publish.diary.content import diary_days
 from sennight.publish.diary.document import diary_sheet
 from support.handout_samples import CARD, MADE_ON, sheet_pdf, three_months
@@ -25,12 +30,25 @@ PAPERS: dict[str, Callable[[], bytes]] = {
     "booklet": lambda: sheet_pdf(three_months(), "A5"),
     "large print": lambda: sheet_pdf(three_months(), letters=Print.LARGE),
 }
-"""The diary's pages are looked at with their own samples."""
 
 
 @pytest.mark.parametrize("paper", PAPERS)
 def test_nothing_keeps_it_from_being_read_aloud(paper: str) -> None:
     assert problems_of(PAPERS[paper]()) == []
+
+
+@pytest.mark.parametrize("name", ["Orla Pemberthwaite", "שרה כהן"])
+def test_every_paper_of_a_course_can_be_read_aloud(name: str, tmp_path: Path) -> None:
+    """By our own reader, and by a checker of another maker, which knows 16 of the rules."""
+    course = (own_folder("resources") / "demo" / "joints.toml").read_text("utf-8")
+    file = tmp_path / "course.toml"
+    file.write_text(course.replace("Orla Pemberthwaite", name), "utf-8")
+    run = write_course(file, tmp_path / "out", RunChoices(date(2027, 3, 1), card=CARD))
+    papers = {path.name: path for path in run.written if path.suffix == ".pdf"}
+    assert {"handout.pdf", "diary.pdf", "practitioner.pdf"} <= papers.keys()
+    for paper, path in papers.items():
+        assert problems_of(path.read_bytes()) == [], paper
+        assert [finding.message for finding in pdfua.validate(str(path)).findings] == [], paper
 
 
 def _pictures() -> bytes:

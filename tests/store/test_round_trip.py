@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Revision
 from sennight.domain.courses.protocols import Protocol
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Remedy
 from sennight.store.courses import Save
@@ -23,6 +23,7 @@ from sennight.store.files import PracticeFile, open_file
 from sennight.store.revisions import revision_from_row, revision_to_row
 from sennight.store.snapshots import SCHEMA, read_snapshot, write_snapshot
 from sennight.store.unit import UnitOfWork
+from support.draws import draws
 from support.strategies import (
     CARDS,
     CLIENTS,
@@ -160,14 +161,19 @@ def test_every_version_of_a_course_stays(
 def test_diaries(
     file: PracticeFile, course: Course, taken: list[Taken], scores: list[Score]
 ) -> None:
+    followed = [Followed(entry.day, entry.remedy, entry.doses) for entry in taken]
     course = replace(course, id=uuid4().hex)
     with file.writing() as unit:
         add_course(unit, course)
         unit.diaries.enter_taken(course.id, taken, entered=NOW)
         unit.diaries.enter_scores(course.id, scores, entered=NOW)
+        unit.diaries.enter_followed(course.id, followed, entered=NOW)
     with file.reading() as unit:
         assert unit.diaries.taken(course.id) == tuple(
             sorted({(one.day, one.remedy): one for one in taken}.values())
+        )
+        assert unit.diaries.followed(course.id) == tuple(
+            sorted({(one.day, one.advice): one for one in followed}.values())
         )
         assert unit.diaries.scores(course.id) == tuple(
             sorted({(one.day, one.measure): one for one in scores}.values())
@@ -192,7 +198,7 @@ def test_publications(
             assert unit.publications.last(course.id, kind) == expected
 
 
-@settings(max_examples=150)
+@settings(max_examples=draws(70))
 @given(REVISIONS)
 def test_revisions_of_every_kind(revision: Revision) -> None:
     """That one is struck out is kept with the version of the course that says so."""
@@ -200,7 +206,7 @@ def test_revisions_of_every_kind(revision: Revision) -> None:
     assert revision_from_row(revision_to_row(revision, place=0, version=1)) == plain
 
 
-@settings(max_examples=60)
+@settings(max_examples=draws(40))
 @given(formulas())
 def test_snapshots(formula: tuple[Protocol, tuple[Remedy, ...]]) -> None:
     content = write_snapshot(*formula)

@@ -20,7 +20,7 @@ from sennight.domain.herbs.own_herbs import OWN_PREFIX
 from sennight.knowledge.child_doses import read_child_doses
 from sennight.knowledge.materia_medica_doses import dose_row, usual
 from sennight.knowledge.materia_medica_facts import AMOUNT, Facts, read_source, values
-from sennight.knowledge.packed_herbs import Packed, digest, read_packed
+from sennight.knowledge.packed_herbs import Packed, digest, read_packed, record_files
 from sennight.toml_tables import TEXT, Report, Table, exact, flag, one_of, whole
 
 T = TypeVar("T")
@@ -50,7 +50,8 @@ class MateriaMedicaError(ValueError):
 def read_materia_medica(folder: Path) -> MateriaMedica:
     """The materia medica in a folder.
 
-    Its files are herbs/<id>.toml, burdens.toml, children.toml and general_safety.toml.
+    Its files are herbs/<id>.toml and substances/<id>.toml, burdens.toml, children.toml and
+    general_safety.toml.
 
     Raises MateriaMedicaError where a file does not fit, OSError where one cannot be read.
     """
@@ -58,7 +59,7 @@ def read_materia_medica(folder: Path) -> MateriaMedica:
     herbs = _Herbs()
     headings = {}
     packed = read_packed(folder)
-    for path in sorted((folder / "herbs").glob("*.toml")):
+    for path in record_files(folder):
         line = packed.get(digest(path.read_bytes()))
         if line:
             herbs.later[path.stem] = line

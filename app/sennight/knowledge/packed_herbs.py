@@ -53,9 +53,16 @@ def read_packed(folder: Path) -> Mapping[str, Packed]:
     return {row[0]: Packed(row[1], row[2]) for row in cells if len(row) == _COLUMNS}
 
 
+def record_files(folder: Path) -> list[Path]:
+    """The files of a folder's records: herbs, and substances of bought-in products."""
+    return [
+        path for kind in ("herbs", "substances") for path in sorted(folder.glob(f"{kind}/*.toml"))
+    ]
+
+
 def packed_text(folder: Path) -> str:
-    """The text of `herbs.packed` for the herbs of a folder."""
-    return "".join(f"{_line(path)}\n" for path in sorted((folder / "herbs").glob("*.toml")))
+    """The text of `herbs.packed` for the records of a folder."""
+    return "".join(f"{_line(path)}\n" for path in record_files(folder))
 
 
 def _line(path: Path) -> str:

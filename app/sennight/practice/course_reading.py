@@ -155,7 +155,7 @@ class CourseReading:
 
     def adherence(self, diary: Sequence[Taken]) -> AdherenceReport | None:
         """How much of what was due was taken; None without a diary."""
-        return adherence(self.layout, diary) if diary else None
+        return adherence(self.layout, diary, today=self.today) if diary else None
 
 
 def read_course(

@@ -159,6 +159,10 @@ def _has_diary(job: Job) -> bool:
     return job.diary is not None
 
 
+def _adherence(job: Job) -> bytes:
+    return adherence_csv(adherence(job.reading.layout, job.file.diary, today=job.reading.today))
+
+
 def _findings(job: Job) -> bytes:
     reading = job.reading
     lines = with_proposals(
@@ -188,7 +192,7 @@ OUTPUTS: tuple[Output, ...] = (
     Output("practitioner.pdf", _practitioner, _is_not_void),
     Output(
         "adherence.csv",
-        lambda job: adherence_csv(adherence(job.reading.layout, job.file.diary)),
+        _adherence,
         lambda job: bool(job.file.diary),
     ),
     Output(

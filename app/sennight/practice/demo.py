@@ -22,14 +22,14 @@ from typing import Any, TypeVar
 
 from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.courses.courses import Course, Revised
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.practices import PracticeCard
 from sennight.places import own_folder
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import add_client
 from sennight.practice.course_run import CourseRun, RunChoices, RunError, write_course
 from sennight.practice.courses import add_course, course_entry, save_course
-from sennight.practice.diaries import enter_diary, enter_scores
+from sennight.practice.diaries import enter_scores, enter_whole_diary
 from sennight.practice.materia_medica import herb_finder
 from sennight.practice.opening import OpenPractice, PracticeFileError, open_practice
 from sennight.practice.protocols import add_protocol
@@ -38,7 +38,7 @@ from sennight.publish.course_file.reader import CourseFile, course_id, read_cour
 from sennight.publish.course_file.writer import course_toml
 from sennight.store.locks import FileLock
 
-Dated = TypeVar("Dated", bound=Course | Revised | Fact | Taken | Score)
+Dated = TypeVar("Dated", bound=Course | Revised | Fact | Taken | Followed | Score)
 
 COURSE_FILE = "course.toml"
 _PREFIX, _FILE = "sennight-demo-", "demo.sennight"
@@ -110,7 +110,7 @@ def write_demo(folder: Path, *, today: date) -> CourseRun:
     """Write the first client's course file and all that follows from it; raises RunError."""
     demo = read_demo(today)
     file = demo.clients[0].file
-    text = course_toml(file.course, file.diary, file.scores)
+    text = course_toml(file.course, file.diary, file.scores, followed=file.followed)
     try:
         (course,) = write_files(folder, {COURSE_FILE: text.encode()})
     except FolderError as error:
@@ -129,7 +129,7 @@ def _add(practice: OpenPractice, demo: DemoClient) -> None:
         revised = replace(course, revisions=course.revisions[:n])
         entry = course_entry(practice, course_id)
         save_course(practice, entry, revised, now=_morning(revision.on))
-    enter_diary(practice, course_id, demo.file.diary)
+    enter_whole_diary(practice, course_id, demo.file.diary, demo.file.followed)
     enter_scores(practice, course_id, demo.file.scores)
     if demo.shelf:
         add_protocol(practice, course.protocol, remedies=course.remedies)
@@ -166,6 +166,7 @@ def _moved(file: CourseFile, by: timedelta) -> CourseFile:
         course=course,
         diary=tuple(_later(taken, by) for taken in file.diary),
         scores=tuple(_later(score, by) for score in file.scores),
+        followed=tuple(_later(entry, by) for entry in file.followed),
     )
 
 

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.courses.courses import Course
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.practice.opening import OpenPractice
 
 HIGHEST_SCORE = 10
@@ -38,19 +39,51 @@ def enter_diary(practice: OpenPractice, course_id: str, taken: Iterable[Taken]) 
     Raises DiaryError for a number below 0, a day and remedy given twice or a remedy that the
     course does not have, MissingRecordError.
     """
-    entries = tuple(taken)
-    _once((entry.day, entry.remedy) for entry in entries)
+    enter_whole_diary(practice, course_id, taken, ())
+
+
+def followed_advice(practice: OpenPractice, course_id: str) -> tuple[Followed, ...]:
+    """How often advice was followed, by day and its words; raises MissingRecordError."""
+    with practice.file.reading() as unit:
+        unit.courses.require(course_id)
+        return unit.diaries.followed(course_id)
+
+
+def enter_whole_diary(
+    practice: OpenPractice,
+    course_id: str,
+    taken: Iterable[Taken],
+    followed: Iterable[Followed],
+) -> None:
+    """Enter what was taken and which advice was followed, all or nothing.
+
+    Raises DiaryError as `enter_diary` does, also for advice that the course does not have.
+    """
+    doses, advice = tuple(taken), tuple(followed)
+    _once((entry.day, entry.remedy) for entry in doses)
+    _once((entry.day, entry.advice) for entry in advice)
     with practice.file.writing() as unit:
-        known = {remedy.id for remedy in unit.courses.get(course_id).course.remedies}
-        for entry in entries:
-            if entry.remedy not in known:
-                raise DiaryError(
-                    f"{entry.day}: remedy “{entry.remedy}” is not in this course; "
-                    f"expected one of {', '.join(sorted(known))}"
-                )
-            if entry.doses < 0:
-                raise DiaryError(f"{entry.day}: {entry.doses} doses; expected 0 or more")
-        unit.diaries.enter_taken(course_id, entries, entered=practice.file.clock())
+        course = unit.courses.get(course_id).course
+        _check_doses(course, doses)
+        known = {line.text for phase in course.protocol.phases for line in phase.advice}
+        for entry in advice:
+            if entry.advice not in known or entry.times < 0:
+                raise DiaryError(f"{entry.day}: “{entry.advice}” is no advice of this course")
+        entered = practice.file.clock()
+        unit.diaries.enter_taken(course_id, doses, entered=entered)
+        unit.diaries.enter_followed(course_id, advice, entered=entered)
+
+
+def _check_doses(course: Course, entries: Iterable[Taken]) -> None:
+    known = {remedy.id for remedy in course.remedies}
+    for entry in entries:
+        if entry.remedy not in known:
+            raise DiaryError(
+                f"{entry.day}: remedy “{entry.remedy}” is not in this course; "
+                f"expected one of {', '.join(sorted(known))}"
+            )
+        if entry.doses < 0:
+            raise DiaryError(f"{entry.day}: {entry.doses} doses; expected 0 or more")
 
 
 def enter_scores(practice: OpenPractice, course_id: str, scores: Iterable[Score]) -> None:

@@ -116,11 +116,17 @@ def handout_pdf(
     return handout.handout_pdf(document, choices, replace_missing=replace_missing)
 
 
-def handout_text(reading: CourseReading, card: PracticeCard, choices: SheetChoices = USUAL) -> str:
-    """The same as plain text, for an e-mail or a reader that speaks."""
+def handout_text(
+    reading: CourseReading,
+    card: PracticeCard,
+    choices: SheetChoices = USUAL,
+    *,
+    named: bool = True,
+) -> str:
+    """The same as plain text, for an e-mail or a reader that speaks; `named` says whose it is."""
     from sennight.publish.handout.plain_text import plain_text
 
-    return plain_text(take_home_document(reading, card, choices))
+    return plain_text(take_home_document(reading, card, choices), named=named)
 
 
 def last_given(practice: OpenPractice, course_id: str) -> Published:
@@ -221,7 +227,8 @@ def give(
                 papers += calendar_papers(calendar, choices)
                 published = _keep_published(unit, calendar, choices, course_id, now)
                 subscribed = _subscribed(published, choices)
-            papers += _email(choices, printed, calendar)
+            said = _said(reading, unit.card.get(), choices)
+            papers += _email(choices, printed, calendar, said)
             about = About(entry.client_id, names_of(entry.course, choices), course_id)
             kept = keep(unit, about, papers, now=now, today=today)
             staging.put(free_paths(folder, kept.files) | subscribed)
@@ -320,21 +327,30 @@ def _is_anonymous(choices: GiveChoices) -> bool:
 _FOR_THE_CLIENT = (PaperKind.HANDOUT, PaperKind.DIARY)
 
 
+def _said(reading: CourseReading, card: PracticeCard, choices: GiveChoices) -> str:
+    """The sheet as text for a message; nothing where no remedy is to be named in the open."""
+    is_given = PaperKind.HANDOUT in _printed_parts(reading.course, choices)
+    if not choices.email or not is_given or choices.reminders.discreet:
+        return ""
+    return handout_text(reading, card, choices.sheet, named=choices.named)
+
+
 def _email(
-    choices: GiveChoices, printed: Sequence[Paper], calendar: Reminders | None
+    choices: GiveChoices, printed: Sequence[Paper], calendar: Reminders | None, said: str = ""
 ) -> tuple[Paper, ...]:
     """A message with the client's files, where it is wanted and there are any.
 
-    With a calendar it has the note to the client and the steps for each phone.
+    It says what the sheet says (`said`); with a calendar it has the note to the client and the
+    steps for each phone.
     """
     files = {
         f"{paper.kind}.pdf": paper.content for paper in printed if paper.kind in _FOR_THE_CLIENT
     }
-    subject, parts = "Your papers", ["Your papers are attached."]
+    subject, parts = "Your papers", [said or "Your papers are attached."]
     if calendar is not None:
         files |= calendar.files
         subject = calendar.publication.published.calendar_name
-        parts = [calendar.note]
+        parts = [*([said] if said else []), calendar.note]
         for phone in phone_steps(subject):
             parts.append("\n".join((f"{phone.phone}:", *(f"- {step}" for step in phone.steps))))
     if not choices.email or not files:

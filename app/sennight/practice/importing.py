@@ -122,6 +122,7 @@ def import_course(
         entered = practice.file.clock()
         unit.diaries.enter_taken(course_id, file.diary, entered=entered)
         unit.diaries.enter_scores(course_id, file.scores, entered=entered)
+        unit.diaries.enter_followed(course_id, file.followed, entered=entered)
         return ImportResult(protocol_id, folder, course_id)
 
 
@@ -149,6 +150,11 @@ def template_of(course: Course, name: str) -> tuple[Protocol, tuple[Remedy, ...]
     """
     protocol = replace(course.protocol, name=name)
     used = {line.remedy for phase in protocol.phases for line in phase.lines}
+    bounded = (
+        replace(bound, remedies=tuple(one for one in bound.remedies if one in used))
+        for bound in protocol.ceilings
+    )
+    protocol = replace(protocol, ceilings=tuple(bound for bound in bounded if bound.remedies))
     return protocol, tuple(remedy for remedy in course.remedies if remedy.id in used)
 
 
@@ -170,6 +176,7 @@ def write_course_file(practice: OpenPractice, course_id: str, path: Path) -> Pat
     with practice.file.reading() as unit:
         course = unit.courses.get(course_id).course
         taken, scores = unit.diaries.taken(course_id), unit.diaries.scores(course_id)
-    text = course_toml(course, taken, scores, herbs_of(practice, course))
+        followed = unit.diaries.followed(course_id)
+    text = course_toml(course, taken, scores, herbs_of(practice, course), followed)
     (written,) = write_paths({path: text.encode()}, plans=work_folder(practice.path))
     return written

@@ -47,7 +47,6 @@ __all__ = [
     "check",
     "decide",
     "for_client",
-    "handout_notes",
     "proposals",
     "safety_record",
     "safety_rules",
@@ -245,23 +244,3 @@ def checked_sentence(layout: Layout) -> str:
     client = layout.course.client
     known = (client.asked, client.conditions, client.medicines, client.allergies)
     return checked_for_client(safety_rules()) if any(known) or client.standing_reactions else ""
-
-
-def handout_notes(
-    layout: Layout,
-    materia_medica: MateriaMedica | None = None,
-    checked: SafetyReport | None = None,
-) -> tuple[str, ...]:
-    """What the client is told of single remedies, and that the course was checked.
-
-    The sentences of `for_client` without their places, and without when to come back.
-    """
-    herbs = materia_medica or supplied_materia_medica()
-    sentences = advice_sentences(layout, herbs, safety_rules())
-    if checked:
-        sentences += client_notes(checked)
-    checked_words = checked_sentence(layout)
-    return (
-        *(sentence.text for sentence in sentences),
-        *([checked_words] if checked_words else []),
-    )

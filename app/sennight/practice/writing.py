@@ -25,6 +25,8 @@ _PLANNED, _NAMING = ".plan", ".naming"
 """How a plan's name ends before all files are on the disk, and from then on."""
 _SECONDS = 600
 """After so long no program is still writing, though one may have the number in a plan's name."""
+_DAYS = 30
+"""So long a folder that is not there is waited for."""
 _LARGEST_PLAN = 1_000_000
 
 
@@ -52,6 +54,8 @@ class Staging:
 
     def put(self, files: Mapping[Path, bytes]) -> None:
         """Write files under hidden names, making their folders if need be; raises FolderError."""
+        if not files:
+            return
         token = f"{os.getpid()}-{token_hex(4)}"
         self._waiting = tuple(
             _Waiting(path.with_name(f"{_HIDDEN}{token}-{number}"), path)
@@ -70,6 +74,8 @@ class Staging:
 
     def finish(self) -> tuple[Path, ...]:
         """Give all files their names, in place of what has them; raises FolderError."""
+        if not self._waiting:
+            return ()
         with _told(self._waiting):
             self._plan = self._plan.replace(self._plan.with_suffix(_NAMING))
             sync_folder(self._plan.parent)
@@ -123,7 +129,7 @@ def free_path(path: Path, data: bytes) -> Path:
 def settle(plans: Path) -> None:
     """End or undo what killed programs left: all of a set of files gets its names, or none.
 
-    What cannot be touched now stays for the next time.
+    What cannot be touched now stays for the next time, as on a disk that is not connected.
     """
     for ending in (_NAMING, _PLANNED):
         for plan in sorted(plans.glob(f"{_HIDDEN}*{ending}")):
@@ -131,9 +137,17 @@ def settle(plans: Path) -> None:
                 continue
             with suppress(OSError):
                 waiting = _read(plan)
+                if _is_elsewhere(waiting, plan):
+                    continue
                 if ending == _NAMING:  # some may have got their names before the kill
                     _name(tuple(file for file in waiting if file.hidden.exists()))
                 _remove(waiting, plan)
+
+
+def _is_elsewhere(files: tuple[_Waiting, ...], plan: Path) -> bool:
+    """Whether a folder is not there now, as on a disk that is not connected; not for ever."""
+    is_there = all(file.path.parent.is_dir() for file in files)
+    return not is_there and time.time() - plan.stat().st_mtime < _DAYS * 24 * 3600
 
 
 def _name(files: tuple[_Waiting, ...]) -> None:

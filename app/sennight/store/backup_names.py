@@ -46,8 +46,8 @@ def free_name(folder: Path, path: Path, when: datetime, *, ending: str = "") -> 
 def list_backups(path: Path, *folders: Path) -> tuple[BackupFile, ...]:
     """The finished backups of a practice file in these folders, newest first.
 
-    Those of another practice of the same name are left out; where the file itself is gone, or
-    has no mark yet, nobody can tell them apart. Backups without a mark count beside the file.
+    In a folder that is not the file's own, those of another practice of the same name are left
+    out; where the file is gone or damaged, nobody can tell them apart.
     """
     name = re.compile(
         rf"{re.escape(path.stem)} (?P<time>\d{{4}}-\d\d-\d\d \d{{6}})(?: (?P<mark>[0-9a-f]{{8}}))?"
@@ -55,11 +55,11 @@ def list_backups(path: Path, *folders: Path) -> tuple[BackupFile, ...]:
     )
     mark, backups = mark_of(path), []
     for folder in dict.fromkeys(folders or (backups_folder(path),)):
-        marks = {mark, None} if folder == backups_folder(path) else {mark}
+        is_shared = bool(mark) and folder != backups_folder(path)
         for entry in folder.iterdir() if folder.is_dir() else ():
             match = name.fullmatch(entry.name)
             when = _time(match["time"]) if match else None
-            if match and when and (not mark or match["mark"] in marks):
+            if match and when and not (is_shared and match["mark"] != mark):
                 backups.append(BackupFile(entry, when, before_migration=bool(match["before"])))
     return tuple(sorted(backups, key=lambda backup: (backup.when, backup.path.name), reverse=True))
 

@@ -12,8 +12,14 @@ from datetime import date, datetime
 from sqlalchemy import func, insert, select
 from sqlalchemy.orm import Session
 
-from sennight.domain.follow_up.diaries import Score, Taken
-from sennight.store.tables.diaries import DiaryEntry, DiaryLine, DiarySaving, ScoreEntry
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.store.tables.diaries import (
+    AdviceEntry,
+    DiaryEntry,
+    DiaryLine,
+    DiarySaving,
+    ScoreEntry,
+)
 
 Cell = tuple[date, str]
 """A day, and a remedy or a measure."""
@@ -70,6 +76,35 @@ class DiaryRepository:
         )
         rows = self._session.scalars(select(ScoreEntry).where(ScoreEntry.id.in_(last)))
         return tuple(sorted(score for row in rows if (score := score_from_row(row))))
+
+    def followed(self, course_id: str) -> tuple[Followed, ...]:
+        """The entries of advice that hold, by day and words."""
+        last = (
+            select(func.max(AdviceEntry.id))
+            .where(AdviceEntry.course_id == course_id)
+            .group_by(AdviceEntry.day, AdviceEntry.advice)
+        )
+        rows = self._session.scalars(select(AdviceEntry).where(AdviceEntry.id.in_(last)))
+        return tuple(sorted(Followed(row.day, row.advice, row.times) for row in rows))
+
+    def enter_followed(
+        self, course_id: str, followed: Iterable[Followed], *, entered: datetime
+    ) -> None:
+        """Add entries, the last one of each day and advice; those that already hold add none."""
+        held = set(self.followed(course_id))
+        last = {(entry.day, entry.advice): entry for entry in followed}
+        self._session.add_all(
+            AdviceEntry(
+                course_id=course_id,
+                day=entry.day,
+                advice=entry.advice,
+                times=entry.times,
+                entered=entered,
+            )
+            for entry in last.values()
+            if entry not in held
+        )
+        self._session.flush()
 
     def enter_taken(self, course_id: str, taken: Iterable[Taken], *, entered: datetime) -> None:
         """Add entries, the last one of each day and remedy; those that already hold add none."""

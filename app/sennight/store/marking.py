@@ -14,6 +14,7 @@ from pathlib import Path
 from secrets import randbelow
 
 from sennight.store.connecting import raw_connection
+from sennight.store.looking import MAGIC
 
 _PLACE, _LENGTH = 60, 4
 _MOST = 2**31 - 1
@@ -28,7 +29,7 @@ def mark_of(path: Path) -> str:
     except OSError:
         return ""
     mark = head[_PLACE:].hex()
-    return mark if len(mark) == 2 * _LENGTH and mark != "0" * 2 * _LENGTH else ""
+    return mark if head.startswith(MAGIC) and mark.strip("0") else ""
 
 
 def put_mark(connection: sqlite3.Connection) -> None:

@@ -133,7 +133,7 @@ def test_a_diary_mark_lays_nothing_out_and_renews_adherence_alone(
 
     for panel in panels.panels:
         monkeypatch.setattr(panel, "refresh", noted(panel, panel.refresh))
-    model = DiaryModel(controller.session.reading, (), controller.draft)
+    model = DiaryModel(controller.session.reading, (), {})
     model.set_taken([7], [0], 1)
     controller.save_diary(model)
     assert laid.since() == 0

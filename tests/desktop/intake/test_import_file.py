@@ -112,7 +112,7 @@ def test_a_wrong_file_is_told_with_every_place(
     seen: list[str] = []
 
     def read(sheet: QWidget) -> None:
-        seen.append(sheet.windowTitle())
+        seen.append(sheet.accessibleName())
         sheet.close()
 
     in_next_dialog(read)

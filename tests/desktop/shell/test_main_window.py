@@ -24,12 +24,13 @@ from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.domain.courses.clients import Client
 from sennight.practice.clients import add_client, client_entry, list_clients
+from sennight.practice.formula_drafts import formula_drafts
 from sennight.practice.opening import DamagedFileError, OpenPractice
 from sennight.practice.own_herbs import herb_notes
 from sennight.practice.papers import About, NameParts, Paper, PaperKind, give_papers
 from sennight.practice.remedies import shelf_remedy
 from support.next_dialog import in_next_dialog
-from support.pages import clients_of
+from support.pages import clients_of, controller_of
 from support.sample_practice import NOW, TODAY, Sample
 
 Key, Ctrl, Alt = Qt.Key, Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.AltModifier
@@ -107,11 +108,13 @@ def test_folder_course_and_back_by_keyboard(frame: MainWindow, qtbot: QtBot) -> 
     qtbot.waitUntil(clients_of(frame).clients.list.rows.hasFocus)
     qtbot.keyClick(clients_of(frame).clients.list.rows, Key.Key_Return)
     assert frame.stack.currentWidget() is clients_of(frame).folder
-    assert frame.windowTitle().startswith("Efua Prendergast")
+    assert clients_of(frame).folder.title.text() == "Efua Prendergast"
+    assert frame.windowTitle() == "Client – Sennight", "the system keeps titles of windows"
     qtbot.waitUntil(clients_of(frame).folder.rows.hasFocus)
     qtbot.keyClick(clients_of(frame).folder.rows, Key.Key_Return)
     assert frame.stack.currentWidget() is clients_of(frame).course
-    assert "Winter joints" in frame.windowTitle()
+    assert controller_of(frame).title == "Efua Prendergast · Winter joints"
+    assert frame.windowTitle() == "Course – Sennight"
     qtbot.keyClick(frame, Key.Key_Left, Alt)
     assert frame.stack.currentWidget() is clients_of(frame).folder
     qtbot.keyClick(frame, Key.Key_Left, Alt)
@@ -264,17 +267,22 @@ def test_find_opens_remedies_and_herbs(
     frame.find_field.setFocus()
     qtbot.keyClicks(frame.find_field, typed)
     qtbot.keyClick(frame.find_field, Key.Key_Return)
-    assert frame.windowTitle() == f"{title} – Sennight"
+    shown = (frame.section(RemediesSection).remedy.name, frame.section(HerbsSection).herb.title)
+    assert title in [name.text() for name in shown if name.isVisible()]
     frame.back()
     assert frame.stack.currentWidget() is clients_of(frame).clients
 
 
-def test_what_was_edited_is_kept_when_the_page_is_left(frame: MainWindow, sample: Sample) -> None:
+def test_a_note_is_saved_when_the_page_is_left_and_a_formula_stays_a_draft(
+    frame: MainWindow, sample: Sample
+) -> None:
     frame.go(Route(RouteKind.REMEDY, "tea"))
     page = frame.section(RemediesSection).remedy
     page.name.setText("Joint tea, stronger")
     frame.go(Route(RouteKind.HERB, "ginger"))
-    assert shelf_remedy(sample.practice, "tea").remedy.name == "Joint tea, stronger"
+    assert shelf_remedy(sample.practice, "tea").remedy.name == "Joint tea"
+    (draft,) = formula_drafts(sample.practice)
+    assert draft.remedy.name == "Joint tea, stronger"
     frame.section(HerbsSection).herb.note.setPlainText("fresh root")
     frame.back()
     assert herb_notes(sample.practice) == {"ginger": "fresh root"}
@@ -289,7 +297,7 @@ def test_find_shows_protocols_to_read(
     seen: list[str] = []
 
     def theme(dialog: object) -> None:
-        seen.append(dialog.windowTitle())  # type: ignore[attr-defined]
+        seen.append(dialog.accessibleName())  # type: ignore[attr-defined]
         dialog.close()  # type: ignore[attr-defined]
 
     in_next_dialog(theme)

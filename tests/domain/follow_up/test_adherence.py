@@ -14,7 +14,7 @@ from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course, Flare, Pause, PauseMode
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.day import ClientDay, Moment
-from sennight.domain.follow_up.adherence import USUAL_CUT, adherence
+from sennight.domain.follow_up.adherence import USUAL_CUT, adherence, by_week, by_weekday
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.schedule.doses import doses
 from support.files import REFERENCES
@@ -82,9 +82,47 @@ def test_days_of_a_pause_are_not_due() -> None:
 
 
 def test_days_without_an_entry_are_told_apart_and_not_as_missed() -> None:
-    found = adherence(one_phase("1 cup tds"), [*kept("t1", 3), *kept("t1", 2, start=5)]).overall
-    assert (found.days_due, found.days_recorded) == (5, 2)
+    found = adherence(one_phase("1 cup tds"), [*kept("t1", 3), *kept("t1", 2, start=4)]).overall
+    assert (found.days_due, found.days_recorded) == (4, 2)
     assert (found.due, found.taken) == (6, 5)
+    assert found.proportion == Fraction(5, 6)
+    assert found.bounds == (Fraction(5, 12), Fraction(11, 12))
+
+
+def test_no_proportion_is_told_where_few_days_have_an_entry() -> None:
+    found = adherence(one_phase("1 cup tds"), [*kept("t1", 3), *kept("t1", 2, start=5)]).overall
+    assert (found.days_due, found.days_recorded, found.proportion) == (5, 2, None)
+    assert found.reaches_usual_cut is None
+    assert found.bounds == (Fraction(5, 15), Fraction(14, 15))
+
+
+def test_who_stops_on_day_14_went_on_for_14_days_of_84() -> None:
+    """Initiation, implementation and persistence, Vrijens et al. 2012: 13 of 14 were taken."""
+    diary = kept("t1", *[1] * 9, 0, *[1] * 4)
+    found = adherence(one_phase("1 cup od", "12 w"), diary, today=day(84)).overall
+    assert (found.first, found.last) == (day(1), day(14))
+    assert found.implementation == Fraction(13, 14)
+    assert (found.days_kept, found.days_asked) == (14, 84)
+    assert found.persistence == Fraction(14, 84)
+    recorded = adherence(one_phase("1 cup od", "12 w"), [*diary, *kept("t1", *[0] * 70, start=15)])
+    assert recorded.overall.proportion == Fraction(13, 84)
+    assert recorded.overall.implementation == Fraction(13, 14)
+    assert recorded.overall.persistence == Fraction(14, 84)
+
+
+def test_nothing_taken_has_no_implementation_and_was_not_begun() -> None:
+    found = adherence(one_phase("1 cup od"), kept("t1", 0, 0)).overall
+    assert (found.first, found.implementation, found.persistence) == (None, None, Fraction(0))
+
+
+def test_by_weekday_and_by_week() -> None:
+    """1 January 2027 was a Friday; the course begins on Monday the 4th."""
+    report = adherence(one_phase("1 cup bd"), kept("t1", 2, 1, 0, 2, 2, 2, 2, 1))
+    assert [share.taken for share in by_weekday(report.days)] == [3, 1, 0, 2, 2, 2, 2]
+    assert by_weekday(report.days)[0].proportion == Fraction(3, 4)
+    weeks = by_week(report.days, day(1))
+    assert [(week, share.due, share.taken) for week, share in weeks] == [(1, 14, 11), (2, 2, 1)]
+    assert by_weekday(())[6].proportion is None
 
 
 def test_doses_above_what_was_due_do_not_make_up_for_missed_ones() -> None:
@@ -154,3 +192,9 @@ def test_remedies_add_up_to_the_whole_and_nothing_is_lost(one: Course, diary: li
     assert told.taken + told.as_needed + told.extra == sum(entry.doses for entry in diary)
     assert 0 <= told.taken <= told.due
     assert told.days_recorded <= told.days_due
+    assert 0 <= told.days_kept <= told.days_asked == told.days_due
+    assert told.kept_taken <= told.kept_due <= told.due <= told.all_due
+    for share in (told.implementation, told.persistence, *(told.bounds or ())):
+        assert share is None or 0 <= share <= 1
+    if told.bounds and told.proportion is not None:
+        assert told.bounds[0] <= told.proportion <= told.bounds[1]

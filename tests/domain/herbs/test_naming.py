@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sennight.domain.herbs.naming import latin_names, name_key, names_of
+from sennight.domain.herbs.naming import Heading, latin_names, name_key, names_of
 from sennight.practice.materia_medica import supplied_materia_medica
 
 NAMES = names_of(supplied_materia_medica().headings)
@@ -61,7 +61,7 @@ def test_every_herb_is_found_by_each_of_its_names() -> None:
         assert herb.other_names, herb.id
         for name in herb.heading.all_names:
             assert herb.id in NAMES.ids(name), name
-        assert list(latin_names(herb.latin)), herb.latin
+        assert herb.is_substance or list(latin_names(herb.latin)), herb.latin
 
 
 def test_two_plants_share_no_name() -> None:
@@ -78,3 +78,11 @@ def test_species_are_told_from_a_latin_name() -> None:
     assert list(latin_names(said)) == ["Salix purpurea", "Salix alba"]
     assert list(latin_names("Birch / Betula pendula Roth")) == ["Betula pendula"]
     assert name_key("Äçé – d’Or") == "acedor"
+
+
+def test_names_of_further_herbs_join_the_known() -> None:
+    more = NAMES.and_of([Heading("own-1", "Moonwort"), Heading("own-2", "Yarrow")])
+    assert more.ids("moonwort") == ("own-1",)
+    assert more.ids("yarrow") == ("yarrow", "own-2")
+    assert more.known[-2:] == ["own-1", "own-2"]
+    assert NAMES.ids("moonwort") == ()

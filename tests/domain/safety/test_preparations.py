@@ -111,3 +111,21 @@ def test_the_ids_have_headings() -> None:
     names = Names(course(cream(2)), MATERIA_MEDICA, RULES)
     for finding in ("burden.sugar.diabetes", "over.essential-oil.r1", "site.r1"):
         assert heading_of_id(finding, names) != finding
+
+
+def test_a_bought_in_product_is_checked_by_its_contents() -> None:
+    """Glucosamine with an allergy to shellfish, fish oil with anticoagulants, and zinc over 25 mg
+    a day (SCF, from memory)."""
+    contents = (
+        Ingredient("glucosamine", mg=F(750), filling=Filling.SUBSTANCE),
+        Ingredient("fish-oil", mg=F(500), filling=Filling.SUBSTANCE),
+        Ingredient("zinc", mg=F(15), filling=Filling.SUBSTANCE),
+        Ingredient("turmeric", mg=F(50), filling=Filling.POWDER),
+    )
+    product = Remedy("r1", "r1", Form.PRODUCT, contents)
+    client = Client("Una", medicines=(Fact("warfarin"),), allergies=(Fact("shellfish-allergy"),))
+    told = found(course(product, client=client, take="1 piece bd"))
+    assert told["glucosamine.shellfish-allergy"].severity == "avoid"
+    assert told["fish-oil.anticoagulant"].severity == "caution"
+    assert "as a substance by itself" in told["over.zinc"].text
+    assert "over.glucosamine" not in told

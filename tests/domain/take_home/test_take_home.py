@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from sennight.domain.courses.clients import Client
+from sennight.domain.courses.clients import Client, Sex
 from sennight.domain.courses.courses import (
     Course,
     End,
@@ -22,7 +22,7 @@ from sennight.domain.courses.courses import (
     Reformulate,
     Stop,
 )
-from sennight.domain.courses.protocols import AdviceLine, Ceiling, Phase, Protocol
+from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Phase, Protocol
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.forms import Form
@@ -224,6 +224,27 @@ def test_ceilings_and_what_is_advised_beside_the_remedies() -> None:
     assert "Walk for 20 minutes. | Beside your remedies:" in text
     assert "Rest. | From Wednesday 3 February, beside your remedies:" in text
     assert "Keep warm. | Beside your remedies:" in text
+
+
+def test_a_phase_behind_a_gate_begins_only_if_it_is_time() -> None:
+    gated = replace(phase("a", "1 w", line("t1", "1 cup od")), gate=Gate("pain", 30))
+    after = phase("b", "1 w", line("t1", "1 cup bd"))
+    told = "you take Joint tea in another way. First we look at your visit"
+    assert told in said(sample_course(gated, after))
+    assert "First we look" not in said(sample_course(replace(gated, gate=None), after))
+
+
+@pytest.mark.parametrize(
+    ("client", "is_told"),
+    [
+        (Client("Una"), True),
+        (Client("Una", sex=Sex.FEMALE, born=date(1990, 1, 1)), True),
+        (Client("Una", born=date(2020, 1, 1)), False),
+        (Client("Odo", sex=Sex.MALE), False),
+    ],
+)
+def test_of_pregnancy_only_those_are_told_whom_it_concerns(client: Client, is_told: bool) -> None:
+    assert ("pregnant" in said(replace(tea_course(), client=client))) is is_told
 
 
 # The client's day

@@ -25,7 +25,7 @@ from sennight.domain.courses.problems import course_problems
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Line, Phase, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.herbs.naming import as_names
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import units_of
@@ -195,7 +195,18 @@ def course_files(draw: st.DrawFn) -> CourseFile:
         course,
         tuple(Taken(*key, doses) for key, doses in taken.items()),
         tuple(Score(*key, value) for key, value in rated.items()),
+        followed=draw(_followed(protocol)),
     )
+
+
+@st.composite
+def _followed(draw: st.DrawFn, protocol: Protocol) -> tuple[Followed, ...]:
+    texts = [advice.text for phase in protocol.phases for advice in phase.advice]
+    if not texts:
+        return ()
+    cells = st.tuples(st.integers(1, 200).map(day), st.sampled_from(texts))
+    counted = draw(st.dictionaries(cells, st.integers(0, 9), max_size=3))
+    return tuple(Followed(*key, times) for key, times in counted.items())
 
 
 def _measured(course: Course) -> Course:
@@ -237,7 +248,7 @@ def _possible(course: Course) -> tuple[Revision, ...]:
 @settings(max_examples=60)
 @given(course_files())
 def test_what_is_written_is_read_as_the_same(file: CourseFile) -> None:
-    text = course_toml(file.course, file.diary, file.scores)
+    text = course_toml(file.course, file.diary, file.scores, followed=file.followed)
     assert parse_course(text, HERBS) == file
 
 

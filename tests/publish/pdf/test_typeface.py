@@ -29,6 +29,8 @@ FILES = sorted(FONTS.rglob("*.ttf"))
         "Ἀθηνᾶ ᾨδή",
         "Щербакова Наталія Ґалаґан",
         "Ђорђе Његош",
+        "שרה כהן",
+        "محمد عبد الله",
     ],
 )
 def test_names_in_the_scripts_that_the_faces_cover(name: str) -> None:
@@ -42,12 +44,15 @@ def test_an_accent_typed_apart_finds_its_letter() -> None:
 
 
 def test_missing_letters_are_told_by_name_each_once_with_their_text() -> None:
-    name = "שרה כהן שרה"
+    name = "ไทย ไทย"
     found = missing_glyphs(name)
-    assert [one.name for one in found][:2] == ["HEBREW LETTER SHIN", "HEBREW LETTER RESH"]
-    assert len({one.letter for one in found}) == len(found) == 5
+    assert [one.name for one in found][:2] == [
+        "THAI CHARACTER SARA AI MAIMALAI",
+        "THAI CHARACTER THO THAHAN",
+    ]
+    assert len({one.letter for one in found}) == len(found) == 3
     assert {one.text for one in found} == {name}
-    assert str(found[0]) == f"HEBREW LETTER SHIN (U+05E9) in “{name}”"
+    assert str(found[1]) == f"THAI CHARACTER THO THAHAN (U+0E17) in “{name}”"
 
 
 def test_ideographs_are_told_too() -> None:
@@ -66,8 +71,8 @@ def test_the_message_says_which_letter_where_and_what_to_do() -> None:
     message = str(MissingGlyphsError(missing_glyphs("Mr 王")))
     assert message == (
         "the typeface has no letter for CJK UNIFIED IDEOGRAPH-738B (U+738B) in “Mr 王”. "
-        "Expected Latin, Greek or Cyrillic: write the text in one of these, or print it with "
-        "[?] in their place"
+        "Expected Latin, Greek, Cyrillic, Hebrew or Arabic: write the text in one of these, or "
+        "print it with [?] in their place"
     )
 
 
@@ -80,8 +85,8 @@ def test_amounts_and_dates_hold_together() -> None:
 # The files themselves
 
 
-def test_five_faces_in_less_than_three_megabytes() -> None:
-    assert len(FILES) == 5
+def test_seven_faces_in_less_than_three_megabytes() -> None:
+    assert len(FILES) == 7
     assert sum(file.stat().st_size for file in FILES) < 3_000_000
 
 
@@ -94,10 +99,14 @@ def test_each_face_has_outlines_that_print_and_a_licence_to_embed(file: object) 
     assert "Open Font License" in font["name"].getDebugName(13)
 
 
-@pytest.mark.parametrize("folder", [FONTS, FONTS / "heading"], ids=lambda folder: folder.name)
+@pytest.mark.parametrize(
+    "folder", [FONTS, FONTS / "heading", FONTS / "right-to-left"], ids=lambda folder: folder.name
+)
 def test_the_licence_stands_beside_the_faces(folder: object) -> None:
-    (licence,) = FONTS.joinpath(str(folder)).glob("*OFL.txt")
-    assert "SIL OPEN FONT LICENSE Version 1.1" in licence.read_text("utf-8")
+    licences = list(FONTS.joinpath(str(folder)).glob("*OFL.txt"))
+    assert licences
+    for licence in licences:
+        assert "SIL OPEN FONT LICENSE Version 1.1" in licence.read_text("utf-8")
 
 
 @pytest.mark.parametrize("signs", ["½¼¾⅓⅔", "–—‘’“”…·", "\u00a0%", "0123456789:"])

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from html import escape
 
+from PySide6.QtGui import QAction
 from PySide6.QtGui import Qt as GuiQt
+from PySide6.QtWidgets import QMenu
 
 
 def plain_tip(text: str) -> str:
@@ -16,6 +18,13 @@ def plain_tip(text: str) -> str:
     if not GuiQt.mightBeRichText(text):
         return text
     return f'<p style="white-space: pre-wrap">{escape(text)}</p>'
+
+
+def add_choice(menu: QMenu, text: str) -> QAction:
+    """An entry of a menu that has names in it."""
+    action = menu.addAction(plain_caption(text))
+    action.setToolTip(plain_tip(text))
+    return action
 
 
 def plain_caption(text: str) -> str:

@@ -36,6 +36,11 @@ class Surroundings:
 class Page(QWidget):
     """A page of the window."""
 
+    @property
+    def is_unsaved(self) -> bool:
+        """Whether an edit could not be saved, and would be lost with the window."""
+        return False
+
     def take_focus(self) -> None:
         """Give the keyboard to what is used first on the page."""
 
@@ -47,15 +52,13 @@ class Section(QObject):
     """Brings its pages to front.
 
     `going` asks the window to go to another route, `leaving` to go back, `status_message` has
-    a text for the status line, `retitled` asks to name the page in front anew. `home` is the route
-    to the section's first page; `kinds` are the routes that its pages are for, `pages` all of
-    them.
+    a text for the status line. `home` is the route to the section's first page; `kinds` are the
+    routes that its pages are for, `pages` all of them.
     """
 
     going = Signal(object)
     leaving = Signal()
     status_message = Signal(str)
-    retitled = Signal()
 
     home: Route
     kinds: tuple[str, ...]
@@ -86,13 +89,24 @@ class Section(QObject):
         raise NotImplementedError
 
     def title(self, kind: str) -> str:
-        """What the window is called while a page of that kind is in front."""
+        """What the window is called while a page of that kind is in front; never a name.
+
+        The system keeps the titles of windows, in its lists and in pictures of the screen.
+        """
         raise NotImplementedError
 
     def undo_stack(self, kind: str) -> QUndoStack | None:
         """The edits of a page; None where it has none."""
         del kind
         return None
+
+    def resume(self, form: str, subject: str) -> bool:
+        """Open a form again that was left unfinished, by its word; whether it is one of its own.
+
+        `subject` is the record that it is about, empty for a new one.
+        """
+        del form, subject
+        return False
 
     def leave(self, kind: str) -> None:
         """Keep what was typed, before a page goes out of view."""

@@ -31,7 +31,6 @@ class HerbsSection(Section):
         self.herbs.opened.connect(self._go_to)
         self.herbs.new_wanted.connect(self.new)
         self.herb.status_message.connect(self.status_message)
-        self.herb.changed.connect(self.retitled)
         self.herb.closed.connect(lambda: self.going.emit(HERBS))
 
     @classmethod
@@ -61,16 +60,34 @@ class HerbsSection(Section):
 
     def title(self, kind: str) -> str:
         """What the window is called."""
-        return self.herb.title.text() if kind == RouteKind.HERB else self.herbs.list.title.text()
+        is_herb = kind == RouteKind.HERB
+        return translate("Herbs", "Herb") if is_herb else self.herbs.list.title.text()
 
     def leave(self, kind: str) -> None:
         """Keep what was typed, before the page goes out of view."""
         if kind == RouteKind.HERB:
             self.herb.keep_note()
 
+    def resume(self, form: str, subject: str) -> bool:
+        """Open a herb's form again."""
+        asking = {
+            "own-herb": self.herb.ask_herb,
+            "own-range": self.herb.ask_range,
+            "herb-note": self.herb.note.setFocus,
+        }
+        if form not in asking:
+            return False
+        if subject:
+            self._go_to(subject)
+            asking[form]()
+        else:
+            self.new()
+        return True
+
     def new(self) -> None:
         """Ask for a herb of the practice's own, and open it."""
         dialog = OwnHerbDialog(self.herbs, new_own_herb(""), is_new=True)
+        dialog.keep_draft(self._practice, "own-herb")
         if saved_from(dialog, lambda: self._save(dialog.answer)) and dialog.answer is not None:
             self._go_to(dialog.answer.id)
         dialog.deleteLater()

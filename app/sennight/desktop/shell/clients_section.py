@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.clients.actions import list_specs
@@ -17,6 +19,29 @@ from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page, Section, Surroundings
 from sennight.desktop.kit.translating import translate
 from sennight.practice.clients import add_client
+
+COURSE_FORMS = frozenset(
+    {
+        "flare",
+        "pause",
+        "advance",
+        "extend",
+        "redirect",
+        "stop",
+        "end",
+        "aims",
+        "reaction",
+        "diary",
+        "save-as-protocol",
+        "accept",
+        "line",
+        "phase",
+        "rename",
+        "formula-swap",
+        "formula-without",
+    }
+)
+"""The words of the forms on a course's page."""
 
 
 class ClientsSection(Section):
@@ -37,9 +62,7 @@ class ClientsSection(Section):
         self.clients.bring_wanted.connect(self.bring_in)
         self.folder.course_opened.connect(lambda course: self._go_to(RouteKind.COURSE, course))
         self.folder.status_message.connect(self.status_message)
-        self.folder.changed.connect(self.retitled)
         self.course.closed.connect(self.leaving)
-        self.course.title_changed.connect(self.retitled)
 
     @classmethod
     def spec(cls) -> ActionSpec:
@@ -81,10 +104,11 @@ class ClientsSection(Section):
         return self.clients
 
     def title(self, kind: str) -> str:
-        """The client's name, the course, or that it is the list."""
+        """What is in front, without the client's name, since the system keeps titles."""
         if kind == RouteKind.FOLDER:
-            return self.folder.title.text()
-        return self.course.title if kind == RouteKind.COURSE else self.clients.list.title.text()
+            return translate("Clients", "Client")
+        is_course = kind == RouteKind.COURSE
+        return translate("Clients", "Course") if is_course else self.clients.list.title.text()
 
     def undo_stack(self, kind: str) -> QUndoStack | None:
         """The edits of the folder or the course."""
@@ -97,9 +121,32 @@ class ClientsSection(Section):
         if kind == RouteKind.FOLDER:
             self.folder.keep_note()
 
+    def resume(self, form: str, subject: str) -> bool:
+        """Open a client's form or a course's again."""
+        if form == "client" and not subject:
+            self.new()
+            return True
+        of_client: dict[str, Callable[[], object]] = {
+            "client": self.folder.change,
+            "client-note": self.folder.note.setFocus,
+            "start": self.folder.start_course,
+            "red-flags": self.folder.ask_for_flags,
+            "referral": self.folder.banner.write_letter,
+        }
+        of_course = form.partition("/")[0] in COURSE_FORMS
+        if form not in of_client and not of_course:
+            return False
+        self._go_to(RouteKind.COURSE if of_course else RouteKind.FOLDER, subject)
+        if of_course and self.course.controller is not None:
+            self.course.controller.resume(form)
+        elif not of_course:
+            of_client[form]()
+        return True
+
     def new(self) -> None:
         """Ask for a new client, and open their folder."""
         dialog, added = ClientDialog(self.clients.window(), today=self.around.today()), []
+        dialog.keep_draft(self.around.practice, "client")
 
         def save() -> None:
             if dialog.answer is not None:

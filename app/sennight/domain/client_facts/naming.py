@@ -90,6 +90,29 @@ _SAYS_NO = frozenset(
 ) | frozenset(folded_word(word) for word in ("brother", "sister", "son", "daughter", "parents"))
 
 
+_SAYS_LITTLE = frozenset(
+    folded_word(word)
+    for word in (
+        "blood",
+        "chronic",
+        "complaint",
+        "condition",
+        "disease",
+        "disorder",
+        "illness",
+        "known",
+        "mild",
+        "moderate",
+        "problems",
+        "severe",
+        "syndrome",
+        "treated",
+        "trouble",
+    )
+)
+"""Words that people and lists put beside the name of a condition, and that do not change which."""
+
+
 class Match(IntEnum):
     """How well a name fits what was typed, the best first."""
 
@@ -140,6 +163,7 @@ class NameIndex:
         self._names: list[_Name] = []
         self._exact: dict[str, _Name] = {}
         self._beginning: defaultdict[str, list[_Name]] = defaultdict(list)
+        self._telling: defaultdict[frozenset[str], list[_Name]] = defaultdict(list)
         for place, owner in enumerate(named):
             for text in owner.names:
                 self._add(text, owner, place)
@@ -152,6 +176,7 @@ class NameIndex:
         if first is not name and first.tag == owner.tag:
             return  # the same name in another spelling, or the tag itself
         self._names.append(name)
+        self._telling[frozenset(name.folds) - _SAYS_LITTLE].append(name)
         for start in {word[:_FIRST_LETTERS] for word in (*plain, *name.folds)}:
             self._beginning[start].append(name)
 
@@ -190,7 +215,7 @@ class NameIndex:
             if name.tag not in best or rank < best[name.tag][0]:
                 best[name.tag] = (rank, Offer(name.tag, name.text, match))
         if not best:
-            best = self._slips("".join(folds))
+            best = self._telling_same(folds) or self._slips("".join(folds))
         return tuple(offer for _, offer in sorted(best.values(), key=lambda b: b[0]))[:most]
 
     def _fitting(
@@ -206,6 +231,18 @@ class NameIndex:
                     match = _match(name, plain, folds)
                     if match is not None:
                         yield name, match
+
+    def _telling_same(self, folds: tuple[str, ...]) -> dict[str, tuple[tuple[int, ...], Offer]]:
+        """Names of the same words, but for those that do not change which condition is meant."""
+        telling = frozenset(folds) - _SAYS_LITTLE
+        names = self._telling.get(telling, ()) if telling else ()
+        return {
+            name.tag: (
+                (Match.WITHIN, name.tier, name.place),
+                Offer(name.tag, name.text, Match.WITHIN),
+            )
+            for name in names
+        }
 
     def _slips(self, typed: str) -> dict[str, tuple[tuple[int, ...], Offer]]:
         """The one owner of a name that is nearest, a slip or two away; none if two are."""

@@ -1,4 +1,4 @@
-"""What a client reports: doses taken, and scores."""
+"""What a client reports: doses taken, advice followed, and scores."""
 
 from __future__ import annotations
 
@@ -14,6 +14,15 @@ class Taken:
     day: date
     remedy: str
     doses: int
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Followed:
+    """How often a line of advice, known by its words, was followed on a day (0 or more)."""
+
+    day: date
+    advice: str
+    times: int
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -15,7 +15,14 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import cast
 
-from sennight.domain.herbs.doses import ChildDose, DoseRange, DoseRow, Route, TakenAs
+from sennight.domain.herbs.doses import (
+    ChildDose,
+    DoseRange,
+    DoseRow,
+    Preparation,
+    Route,
+    TakenAs,
+)
 from sennight.domain.herbs.general_rules import Burden, GeneralRule
 from sennight.domain.herbs.naming import Heading
 from sennight.domain.herbs.sources import Basis, Origin, Source
@@ -196,6 +203,11 @@ class Herb:
     """The age from which it may be used on the skin, where that is not the age for the mouth."""
     narrow: bool = False
     """Whether little more than the dose does harm, so that any amount over it is grave."""
+
+    @property
+    def is_substance(self) -> bool:
+        """Whether it is no herb but a substance of bought-in products: glucosamine, zinc."""
+        return any(row.form is Preparation.SUBSTANCE for row in self.doses)
 
     def __hash__(self) -> int:
         # By the id alone: a record holds hundreds of facts, and what is worked out from it is

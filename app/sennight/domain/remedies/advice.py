@@ -8,7 +8,7 @@ and the publications named without a "read" mark are quoted from memory.
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sennight.domain.remedies.forms import Form, is_made_in_water
 
@@ -68,6 +68,12 @@ def get_help(emergency: str = "") -> tuple[Advice, Advice]:
     )
 
 
+_PREGNANT = "you find out that you are pregnant"
+_PREGNANT_OR_FEEDING = (
+    "If you are pregnant, hope to be, or are breast-feeding, ask us before you take anything on "
+    "this sheet."
+)
+
 # EMA herbal monographs, undesirable effects; general-practice follow-up rules: common practice.
 # Two weeks before an operation: American Society of Anesthesiologists (read).
 STOP = Advice(
@@ -77,7 +83,7 @@ STOP = Advice(
         "you feel sick, or have stomach pain or diarrhoea that lasts more than a day",
         "you feel worse, or something new begins",
         "you start a new medicine, or the dose of one changes",
-        "you find out that you are pregnant",
+        _PREGNANT,
         "you are going to have an operation or dental surgery: tell us at least 2 weeks before it",
     ),
     lead="Stop every remedy and call us if:",
@@ -100,10 +106,7 @@ TELL = Advice(
     (
         "Show this sheet to your doctor and your pharmacist, and before any treatment.",
         "Do not stop or change a prescribed medicine unless the person who prescribed it agrees.",
-        (
-            "If you are pregnant, hope to be, or are breast-feeding, ask us before you take "
-            "anything on this sheet."
-        ),
+        _PREGNANT_OR_FEEDING,
         "Herbs can act on medicines. No sheet can list every case, so ask if you are in doubt.",
     ),
 )
@@ -118,8 +121,15 @@ DOSES = Advice(
 )
 
 
-def advice_for(forms: Collection[Form]) -> tuple[Advice, ...]:
+def advice_for(forms: Collection[Form], *, may_be_pregnant: bool = True) -> tuple[Advice, ...]:
     """What a course with remedies of these forms must say, beside when to get help."""
     in_water = any(is_made_in_water(form) for form in forms)
     keep = (*_KEEP, _KEEP_TEA) if in_water else _KEEP
-    return (STOP, TELL, DOSES, Advice("Storing", keep))
+    every = (STOP, TELL, DOSES, Advice("Storing", keep))
+    return every if may_be_pregnant else tuple(map(_without_pregnancy, every))
+
+
+def _without_pregnancy(advice: Advice) -> Advice:
+    """The same for men and small children."""
+    left_out = (_PREGNANT, _PREGNANT_OR_FEEDING)
+    return replace(advice, items=tuple(item for item in advice.items if item not in left_out))

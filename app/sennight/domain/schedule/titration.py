@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
-from itertools import pairwise
+from itertools import zip_longest
 
 from sennight.domain.courses.plan import Plan
 from sennight.domain.courses.protocols import Line, Phase
@@ -36,9 +36,8 @@ def _stages(plan: Plan, phase: Phase, line: Line) -> Iterator[Stage]:
     run = next((run.span for run in plan.runs() if run.phase.id == phase.id), None)
     days = run.days if run else _own_days(plan, phase)
     taken = {0: line.directions} | {step.after_days: step.directions for step in line.steps}
-    for start, end in pairwise([*taken, None]):
-        if start is None:
-            continue
+    starts = tuple(taken)
+    for start, end in zip_longest(starts, starts[1:]):
         last = min((day for day in (end, days) if day is not None), default=None)
         span = None
         if run and last is not None and start < last:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from itertools import pairwise
 
 from sennight.domain.courses.stretches import Stretch
@@ -17,10 +18,17 @@ def next_change(facts: TakeHomeFacts) -> str:
     whole = Span(facts.window.first, days.end)
     for before, after in pairwise(days_alike(facts.layout, whole)):
         if (what := list(_what(facts, before, after))) and not facts.is_over:
-            return f"{facts.saying.day(after.span.first)}: {'; '.join(what)}."
+            day = after.span.first
+            return f"{facts.saying.day(day)}: {'; '.join(what)}.{_if_ready(facts, day)}"
     if facts.is_over:
         return ""
     return f"{facts.saying.day(days.last)} is the last day of your course."
+
+
+def _if_ready(facts: TakeHomeFacts, day: date) -> str:
+    """That a phase begins only if the one before has done its work."""
+    is_gated = any(run.span.end == day and run.phase.gate for run in facts.layout.phases)
+    return " First we look at your visit whether it is time for that." if is_gated else ""
 
 
 def _what(facts: TakeHomeFacts, before: DaysAlike, after: DaysAlike) -> Iterator[str]:

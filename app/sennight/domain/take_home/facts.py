@@ -8,9 +8,10 @@ from datetime import date, timedelta
 from functools import cached_property
 from types import MappingProxyType
 
+from sennight.domain.courses.clients import Sex
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.dates import ONE_DAY, Span
+from sennight.domain.dates import ONE_DAY, Span, whole_years
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.markers import review_days
@@ -24,6 +25,8 @@ from sennight.domain.take_home.saying import Saying
 
 SHORTEST = timedelta(days=7)
 """A sheet is made for a week at least, though the next visit be sooner."""
+YOUNGEST = 8
+"""Years of age below which nobody is asked about pregnancy: common practice."""
 _NONE: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 _NO_DATES: Mapping[str, date] = MappingProxyType({})
 
@@ -83,6 +86,13 @@ class TakeHomeFacts:
     def ways(self) -> tuple[Way, ...]:
         """How each remedy is taken inside the window, flare-up plans aside."""
         return ways_of(self.layout, self.window)
+
+    @property
+    def may_be_pregnant(self) -> bool:
+        """Whether advice on pregnancy concerns the client: neither a man nor a small child."""
+        client = self.layout.course.client
+        is_small = client.born is not None and whole_years(client.born, self.today) < YOUNGEST
+        return not is_small and client.sex is not Sex.MALE
 
     # The words
 

@@ -194,8 +194,9 @@ def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:
     own = (*facts.told_apart(*places), *facts.told_apart(Place.COME_BACK), *checked)
     if own:
         yield Entry("For you", (Bullets(own),))
-    for advice in advice_for({remedy.form for remedy in facts.remedies}):
-        more = facts.told_apart(Place.STOP) if advice is STOP else ()
+    forms = {remedy.form for remedy in facts.remedies}
+    for advice in advice_for(forms, may_be_pregnant=facts.may_be_pregnant):
+        more = facts.told_apart(Place.STOP) if advice.title == STOP.title else ()
         lists = (Bullets(advice.items, advice.lead), *((Bullets(more),) if more else ()))
         yield Entry(advice.title, lists)
 

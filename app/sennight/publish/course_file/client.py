@@ -8,8 +8,9 @@ from zoneinfo import available_timezones
 
 from sennight.domain.courses.clients import Client, Harm, Outcome, Reaction, Sex, Topic
 from sennight.domain.courses.problems import nearest, unknown
+from sennight.domain.courses.protocols import Protocol
 from sennight.domain.day import ClientDay, DayOrderError, Moment
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.herbs.naming import HerbNames
 from sennight.publish.course_file.accepts import VOID_KEYS, read_void
 from sennight.publish.course_file.facts import FACTS, read_facts
@@ -19,6 +20,7 @@ from sennight.toml_tables import (
     DAY,
     NAME,
     PROSE,
+    TEXT,
     Table,
     number,
     one_of,
@@ -106,6 +108,8 @@ def read_diary(top: Table, remedies: Collection[str] | None) -> tuple[Taken, ...
     """The diary: for a day and a remedy, one entry."""
     entries: dict[tuple[date, str], Taken] = {}
     for table in top.tables("diary"):
+        if "advice" in table.data:
+            continue
         table.only("date", "remedy", "taken")
         day, remedy = table.need("date", DAY), table.need("remedy", NAME)
         taken = Taken(day, remedy, table.need("taken", whole(0, 99)))
@@ -115,6 +119,25 @@ def read_diary(top: Table, remedies: Collection[str] | None) -> tuple[Taken, ...
             message = f"a second entry for “{remedy}” on {day}; expected one for a day"
             table.report.add(table.place, message)
         entries.setdefault((day, remedy), taken)
+    return tuple(entries.values())
+
+
+def read_followed(top: Table, protocol: Protocol) -> tuple[Followed, ...]:
+    """The diary's entries of advice: for a day and a line of advice, one entry."""
+    known = {line.text for phase in protocol.phases for line in phase.advice}
+    entries: dict[tuple[date, str], Followed] = {}
+    for table in top.tables("diary"):
+        if "advice" not in table.data:
+            continue
+        table.only("date", "advice", "done")
+        day, advice = table.need("date", DAY), table.need("advice", TEXT)
+        entry = Followed(day, advice, table.need("done", whole(0, 99)))
+        if advice and advice not in known:
+            table.report.add((*table.place, "advice"), unknown("advice", advice, known))
+        elif (day, advice) in entries and not table.report.has(*table.place):
+            message = f"a second entry for “{advice}” on {day}; expected one for a day"
+            table.report.add(table.place, message)
+        entries.setdefault((day, advice), entry)
     return tuple(entries.values())
 
 

@@ -28,13 +28,18 @@ from sennight.domain.courses.problems import (
     unit_problems,
 )
 from sennight.domain.courses.protocols import Phase
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.herbs.naming import HerbNames, as_names
 from sennight.domain.herbs.own_herbs import CarriedHerb, as_herb
 from sennight.domain.remedies.remedies import Remedy
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.publish.course_file.accepts import VOID_KEYS, read_accepts, read_void
-from sennight.publish.course_file.client import read_client, read_diary, read_scores
+from sennight.publish.course_file.client import (
+    read_client,
+    read_diary,
+    read_followed,
+    read_scores,
+)
 from sennight.publish.course_file.own_herbs import read_own_herbs
 from sennight.publish.course_file.protocol import read_protocol
 from sennight.publish.course_file.remedies import read_remedies
@@ -59,6 +64,7 @@ class CourseFile:
     scores: tuple[Score, ...] = ()
     herbs: tuple[CarriedHerb, ...] = ()
     """The own herbs that it brings along."""
+    followed: tuple[Followed, ...] = ()
 
 
 class CourseFileError(Exception):
@@ -177,7 +183,8 @@ def _read(top: Table, herbs: HerbNames) -> CourseFile:
         void=read_void(table),
         void_on=table.perhaps("void_on", DAY),
     )
-    return CourseFile(course, read_diary(top, ids), read_scores(top), own)
+    followed = read_followed(top, protocol)
+    return CourseFile(course, read_diary(top, ids), read_scores(top), own, followed)
 
 
 def _ids(values: tuple[Remedy, ...] | tuple[Phase, ...], report: Report, *at: str) -> Ids:

@@ -25,7 +25,7 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.protocols import AdviceLine, CountFrom, Line, Phase, Protocol, Step
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
-from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.herbs.own_herbs import CarriedHerb
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import DROPS_PER_ML, Base, Ingredient, Method, Remedy
@@ -57,6 +57,7 @@ def course_toml(
     diary: Sequence[Taken] = (),
     scores: Sequence[Score] = (),
     herbs: Sequence[CarriedHerb] = (),
+    followed: Sequence[Followed] = (),
 ) -> str:
     """The text of a course file, with the own `herbs` that it brings along.
 
@@ -70,6 +71,7 @@ def course_toml(
         *_protocol(course.protocol),
         *_course(course),
         *(table("[[diary]]", date=e.day, remedy=e.remedy, taken=e.doses) for e in diary),
+        *(table("[[diary]]", date=e.day, advice=e.advice, done=e.times) for e in followed),
         *(table("[[score]]", date=s.day, measure=s.measure, value=s.value) for s in scores),
     ]
     return "\n".join(blocks)

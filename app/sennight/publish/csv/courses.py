@@ -10,6 +10,7 @@ import csv
 import io
 import re
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 
 from sennight.domain.amounts import plain_number, rounded
 from sennight.domain.courses.stretches import Layout, Stretch
@@ -45,6 +46,12 @@ ADHERENCE = (
     "proportion",
     "first_taken",
     "last_taken",
+    "lowest",
+    "highest",
+    "implementation",
+    "days_asked",
+    "days_kept_up",
+    "persistence",
 )
 OUTCOMES = (
     "measure",
@@ -146,10 +153,19 @@ def _adherence_row(scope: str, name: str, figures: Adherence) -> tuple[object, .
         figures.due - figures.taken,
         figures.as_needed,
         figures.extra,
-        None if share is None else rounded(share, 4),
+        _share(share),
         figures.first,
         figures.last,
+        *(map(_share, figures.bounds) if figures.bounds else (None, None)),
+        _share(figures.implementation),
+        figures.days_asked,
+        figures.days_kept,
+        _share(figures.persistence),
     )
+
+
+def _share(share: Fraction | None) -> str | None:
+    return None if share is None else rounded(share, 4)
 
 
 def outcomes_csv(results: Iterable[Outcome]) -> bytes:

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
-from html import escape
 from io import BytesIO
 
 from reportlab.lib.styles import ParagraphStyle
@@ -29,9 +28,10 @@ from sennight.publish.diary.record import diary_json, version_of
 from sennight.publish.diary.words import HOW
 from sennight.publish.pdf.one_column import PDF_VERSION
 from sennight.publish.pdf.paragraphs import Text
+from sennight.publish.pdf.scripts import markup
 from sennight.publish.pdf.style import INK_COLOUR, QUIET_COLOUR
 from sennight.publish.pdf.tags import TaggedCanvas
-from sennight.publish.pdf.typeface import BOLD, HEADING, TEXT, register_faces, with_replacements
+from sennight.publish.pdf.typeface import BOLD, HEADING, TEXT, register_faces
 
 TITLE = "Diary"
 _AIR = 1.5
@@ -126,7 +126,7 @@ class _Words:
         return self._page_words(amounts, "").height / mm
 
     def _page_words(self, amounts: dict[int, str], dates: str) -> PageWords:
-        client = escape(with_replacements(self.layout.course.client.name), quote=False)
+        client = markup(self.layout.course.client.name)
         narrow = (self.paper.code_left - QUIET - LEFT) * mm
         wide = (self.paper.right - LEFT) * mm
         beside = (
@@ -143,7 +143,7 @@ class _Words:
         parts = []
         names = names_of(self.layout.course)
         for index, amount in amounts.items():
-            name = escape(with_replacements(names[index]), quote=False)
+            name = markup(names[index])
             dye = dye_of(index).light
             letter = f'<font name="{BOLD}" color="{dye}">{letter_of(index)}</font>'
             held = f": {amount}".replace(" ", "\u00a0") if amount else ""

@@ -10,14 +10,15 @@ from reportlab.lib.utils import simpleSplit
 from reportlab.pdfbase.pdfmetrics import getAscentDescent
 
 from sennight.domain.courses.courses import Course
-from sennight.publish.diary.codes import draw_code
 from sennight.publish.diary.grid import GridPage, PlacedWeek, RatingRow, TextLine
 from sennight.publish.diary.measures import CODE, EDGE, LEFT, MARK, Paper
 from sennight.publish.diary.record import code_text
 from sennight.publish.diary.words import NOTHING, day_words, week_words
 from sennight.publish.handout.marks import draw_mark, mark_width
+from sennight.publish.pdf.codes import draw_small_code
 from sennight.publish.pdf.paragraphs import Text
-from sennight.publish.pdf.style import INK_COLOUR, QUIET_COLOUR, fitting
+from sennight.publish.pdf.scripts import draw_line
+from sennight.publish.pdf.style import INK_COLOUR, QUIET_COLOUR
 from sennight.publish.pdf.tags import TaggedCanvas, decoration, tagged
 from sennight.publish.pdf.typeface import SEMIBOLD, TEXT
 
@@ -66,7 +67,7 @@ class PageDrawing:
             self.canvas.setFillColor(black)
             for x, y in self.paper.marks:
                 self.canvas.rect(x * mm, self._up(y + MARK), MARK * mm, MARK * mm, 0, 1)
-            draw_code(
+            draw_small_code(
                 self.canvas, code, self.paper.code_left * mm, self._up(EDGE + CODE), CODE * mm
             )
 
@@ -182,5 +183,4 @@ class PageDrawing:
             self.canvas.drawRightString(right, y, count)
             size = self.sizes.type
             room = right - LEFT * mm - self.canvas.stringWidth(count, TEXT, size) - 20
-            name = fitting(self.canvas, self.course.client.name, room, size=size)
-            self.canvas.drawString(LEFT * mm, y, name)
+            draw_line(self.canvas, self.course.client.name, (LEFT * mm, y), room=room, size=size)

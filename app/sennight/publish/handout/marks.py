@@ -17,8 +17,9 @@ from sennight.domain.remedies.letters import letter_of
 from sennight.domain.take_home.document import Mark
 from sennight.dyes import dye_of
 from sennight.places import own_folder
-from sennight.publish.handout.paper import Paper, printable
+from sennight.publish.handout.paper import Paper
 from sennight.publish.pdf.paragraphs import Text
+from sennight.publish.pdf.scripts import markup
 from sennight.publish.pdf.style import QUIET_COLOUR, colour_of
 from sennight.publish.pdf.tags import decoration, stamp
 from sennight.publish.pdf.typeface import BOLD, SEMIBOLD
@@ -209,21 +210,21 @@ class MarkedText(Text):
 
 def marked(paper: Paper, mark: Mark, words: str, name: str = "body") -> MarkedText:
     """Words that hang beside a remedy's mark."""
-    return _hanging(paper, mark, printable(words), name)
+    return _hanging(paper, mark, markup(words), name)
 
 
 def marked_in_parts(paper: Paper, mark: Mark, parts: Sequence[tuple[str, bool]]) -> MarkedText:
     """The same of several parts, those that are meant strongly in bold."""
     said = (
-        f'<font name="{SEMIBOLD}">{printable(words)}</font>' if strong else printable(words)
+        f'<font name="{SEMIBOLD}">{markup(words)}</font>' if strong else markup(words)
         for words, strong in parts
     )
     return _hanging(paper, mark, " ".join(said), "pair")
 
 
-def _hanging(paper: Paper, mark: Mark, markup: str, name: str) -> MarkedText:
+def _hanging(paper: Paper, mark: Mark, said: str, name: str) -> MarkedText:
     width = mark_width(mark.index, max(_LEAST_MARK, paper.body)) + 6
-    text = MarkedText(markup, paper.style(name, max(indent_of(paper), width)))
+    text = MarkedText(said, paper.style(name, max(indent_of(paper), width)))
     text.mark = mark
     return text
 

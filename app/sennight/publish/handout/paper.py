@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from html import escape
 from typing import Any
 
 from reportlab.lib.pagesizes import A4, A5, LETTER
@@ -20,8 +19,9 @@ from reportlab.platypus import Flowable
 from sennight.domain.take_home.choices import Print
 from sennight.dyes import SLATE
 from sennight.publish.pdf.paragraphs import HANG, Item, Text
+from sennight.publish.pdf.scripts import markup
 from sennight.publish.pdf.style import ACCENT, INK_COLOUR, QUIET_COLOUR, Page
-from sennight.publish.pdf.typeface import BOLD, HEADING, SEMIBOLD, TEXT, bound, with_replacements
+from sennight.publish.pdf.typeface import BOLD, HEADING, SEMIBOLD, TEXT
 
 BODY = {Print.STANDARD: 14.0, Print.LARGE: 18.0}
 LEAST = 12.0
@@ -59,20 +59,20 @@ class Paper:
 
     def text(self, words: str, name: str = "body", *, indent: float = 0, link: str = "") -> Text:
         """Plain words; amounts and dates are not torn apart."""
-        return Text(printable(words), self.style(name, indent), link=link)
+        return Text(markup(words), self.style(name, indent), link=link)
 
     def pair(self, strong: str, quiet: str) -> Text:
         """A few words in bold with quieter ones behind them."""
         size = max(LEAST, self.body * _TYPES["quiet"]["scale"])
-        said = f'<font name="{SEMIBOLD}">{printable(strong)}</font>'
+        said = f'<font name="{SEMIBOLD}">{markup(strong)}</font>'
         if quiet:
-            said += f' <font size="{size}" color="{SLATE.light}">{printable(quiet)}</font>'
+            said += f' <font size="{size}" color="{SLATE.light}">{markup(quiet)}</font>'
         return Text(said, self.style("pair"))
 
     def items(self, words: Sequence[str], *, indent: float = 0) -> list[Flowable]:
         """A list, each item hanging from a small dash."""
         same = object()
-        return [Item(printable(said), self.style("item", indent), items=same) for said in words]
+        return [Item(markup(said), self.style("item", indent), items=same) for said in words]
 
     def title(self, words: str) -> Text:
         """A title, smaller where a word of it would not fit on a line."""
@@ -107,11 +107,6 @@ def _style(name: str, body: float, indent: float) -> ParagraphStyle:
         bulletFontName=TEXT,
         **settings,
     )
-
-
-def printable(words: str) -> str:
-    """Words as markup: nothing in them is markup itself."""
-    return escape(bound(with_replacements(words)), quote=False)
 
 
 def paper_of(size: str, letters: Print) -> Paper:

@@ -22,13 +22,16 @@ from sennight.domain.take_home.document import (
 WIDTH = 76
 
 
-def plain_text(document: TakeHome) -> str:
-    """Card and sheet as text in lines of 76 letters at most, but for longer words."""
+def plain_text(document: TakeHome, *, named: bool = True) -> str:
+    """Card and sheet as text in lines of 76 letters at most, but for longer words.
+
+    Unless it is `named` it does not say whose it is.
+    """
     head = document.letterhead
     who = [line for line in (head.practice, head.practitioner, *head.lines) if line]
     lines = [
         *([*who, ""] if who else []),
-        f"{document.title}: {document.client}",
+        f"{document.title}: {document.client}" if named else document.title,
         document.days,
         *_wrapped(document.made),
     ]

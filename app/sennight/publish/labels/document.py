@@ -7,9 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from io import BytesIO
 
-from reportlab.graphics import renderPDF
-from reportlab.graphics.barcode.qr import QrCodeWidget
-from reportlab.graphics.shapes import Drawing
+from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Paragraph
@@ -25,6 +23,7 @@ from sennight.publish.labels.setting import (
     front_blocks,
 )
 from sennight.publish.labels.stocks import LabelStock, Place
+from sennight.publish.pdf.codes import draw_code
 from sennight.publish.pdf.style import colour_of
 from sennight.publish.pdf.tags import TaggedCanvas, decoration, tagged
 from sennight.publish.pdf.typeface import TEXT, register_faces
@@ -108,9 +107,11 @@ def _draw(canvas: TaggedCanvas, placed: _Placed, stock: LabelStock) -> None:
     room = width - 2 * edge - STRIP - GAP
     paragraphs, has_code = _text(placed, room, height - 2 * edge)
     y = top - edge
-    for paragraph in paragraphs:
+    for number, paragraph in enumerate(paragraphs):
         y -= paragraph.height
-        _draw_paragraph(canvas, paragraph, inner, y)
+        if number == 0:
+            canvas.bookmark(paragraph.getPlainText(), 0, top)
+        _draw_paragraph(canvas, paragraph, (inner, y), tag="P" if number else "H1")
     if has_code:
         corner = left + width - edge - CODE_SIDE, top - height + edge
         _draw_code(canvas, placed.label, *corner)
@@ -124,14 +125,15 @@ def _text(placed: _Placed, width: float, height: float) -> tuple[list[Paragraph]
     return fitted(placed.blocks, width, height), False
 
 
-def _draw_paragraph(canvas: TaggedCanvas, paragraph: Paragraph, x: float, y: float) -> None:
-    with tagged(canvas, "P"):
-        paragraph.drawOn(canvas, x, y)
+def _draw_paragraph(
+    canvas: TaggedCanvas, paragraph: Paragraph, at: tuple[float, float], *, tag: str
+) -> None:
+    with tagged(canvas, tag):
+        paragraph.drawOn(canvas, *at)
 
 
 def _draw_code(canvas: Canvas, label: Label, x: float, y: float) -> None:
-    code = QrCodeWidget(label.code, barWidth=CODE_SIDE, barHeight=CODE_SIDE, barBorder=1)
-    drawing = Drawing(CODE_SIDE, CODE_SIDE)
-    drawing.add(code)
-    with tagged(canvas, "Figure", f"Code of batch {label.batch}"):
-        renderPDF.draw(drawing, canvas, x, y)
+    box = (x, y, x + CODE_SIDE, y + CODE_SIDE)
+    with tagged(canvas, "Figure", f"Code of batch {label.batch}", box=box):
+        canvas.setFillColor(black)
+        draw_code(canvas, label.code, x, y, CODE_SIDE)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from html import escape
 
 from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.styles import ParagraphStyle
@@ -16,8 +15,9 @@ from reportlab.lib.units import mm
 from reportlab.platypus import Paragraph
 
 from sennight.domain.dispensary.labels import Label
+from sennight.publish.pdf.scripts import markup
 from sennight.publish.pdf.style import INK_COLOUR
-from sennight.publish.pdf.typeface import BOLD, SEMIBOLD, TEXT, bound, with_replacements
+from sennight.publish.pdf.typeface import BOLD, SEMIBOLD, TEXT
 
 LARGEST, FLOOR, STEP = 10.5, 6.5, 0.25
 LEADING = 1.18
@@ -75,7 +75,7 @@ def _paragraphs(blocks: Sequence[Block], size: float) -> Iterator[Paragraph]:
             textColor=block.colour,
             splitLongWords=0,
         )
-        words = escape(bound(with_replacements(block.words)), quote=False)
+        words = markup(block.words)
         yield Paragraph(words, style)
 
 

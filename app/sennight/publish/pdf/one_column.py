@@ -9,9 +9,10 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 from reportlab.platypus.doctemplate import LayoutError
 
-from sennight.publish.pdf.style import QUIET_COLOUR, Page, fitting
+from sennight.publish.pdf.scripts import draw_line
+from sennight.publish.pdf.style import QUIET_COLOUR, Page
 from sennight.publish.pdf.tags import TaggedCanvas, decoration
-from sennight.publish.pdf.typeface import TEXT, with_replacements
+from sennight.publish.pdf.typeface import TEXT
 
 FOOT_SIZE = 12
 FOOT = 34
@@ -32,7 +33,7 @@ def one_column_pdf(
     `author` is the practice's name. Raises CannotBeSetError.
     """
     target = BytesIO()
-    feet = partial(_draw_feet, page=page, words=with_replacements(foot))
+    feet = partial(_draw_feet, page=page, words=foot)
     canvas = partial(TaggedCanvas, before_save=feet, initialFontName=TEXT, pdfVersion=PDF_VERSION)
     try:
         _OneColumn(target, page, title=title, author=author).build(story, canvasmaker=canvas)
@@ -90,5 +91,5 @@ def _draw_feet(canvas: Canvas, *, page: Page, words: str) -> None:
         count = f"Page {number} of {pages}"
         canvas.drawRightString(page.width - page.margin, FOOT, count)
         room = page.measure - canvas.stringWidth(count, TEXT, FOOT_SIZE) - 20
-        canvas.drawString(page.margin, FOOT, fitting(canvas, words, room, size=FOOT_SIZE))
+        draw_line(canvas, words, (page.margin, FOOT), room=room, size=FOOT_SIZE)
         canvas.endForm()

@@ -15,7 +15,6 @@ from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
-from reportlab.pdfgen.canvas import Canvas
 
 from sennight.dyes import DYES, INK, SLATE, dye_of
 from sennight.publish.pdf.typeface import (
@@ -129,15 +128,3 @@ def style(name: str) -> ParagraphStyle:
         "bulletFontName": TEXT,
     } | _STYLES[name]
     return ParagraphStyle(name, **settings)
-
-
-def fitting(canvas: Canvas, words: str, room: float, *, size: float) -> str:
-    """As many of the words as there is room for, in points, with an ellipsis for the others.
-
-    A word is cut only where not even the first one fits.
-    """
-    if canvas.stringWidth(words, TEXT, size) <= room:
-        return words
-    while canvas.stringWidth(f"{words} …", TEXT, size) > room:
-        words = words.rsplit(" ", 1)[0] if " " in words else words[:-1]
-    return f"{words} …"

@@ -51,7 +51,9 @@ class TaggedCanvas(Canvas):
         """Whether what is drawn now is neither within a piece nor decoration."""
         return self._depth == 0
 
-    def begin_piece(self, tag: str, alt: str, box: Box | None, of: object) -> Element | None:
+    def begin_piece(
+        self, tag: str, alt: str, box: Box | None, of: object, spoken: str
+    ) -> Element | None:
         """Begin a piece of content, or, where the tag is Artifact, of decoration."""
         self._depth += 1
         if self._depth > 1:
@@ -62,7 +64,8 @@ class TaggedCanvas(Canvas):
         element = self._child(tag, of)
         element.alt, element.box = alt, self._on_page(box)
         pieces = self.marked[-1]
-        self._code.append(f"/{tag} <</MCID {len(pieces)}>> BDC")
+        said = f" /ActualText <FEFF{spoken.encode('utf-16-be').hex().upper()}>" if spoken else ""
+        self._code.append(f"/{tag} <</MCID {len(pieces)}{said}>> BDC")
         element.kids.append((len(self.marked) - 1, len(pieces)))
         pieces.append(element)
         return element
@@ -143,17 +146,24 @@ class TaggedCanvas(Canvas):
 
 @contextmanager
 def tagged(
-    canvas: Canvas, tag: str, alt: str = "", *, box: Box | None = None, of: object = None
+    canvas: Canvas,
+    tag: str,
+    alt: str = "",
+    *,
+    box: Box | None = None,
+    of: object = None,
+    spoken: str = "",
 ) -> Iterator[Element | None]:
     """Draw a piece of content under a tag.
 
     `alt` says in words what a picture shows, and `box` is where it is. What is drawn in parts on
     several pages is one element where all parts say that they are `of` the same object.
+    `spoken` is what is read aloud where that is not what is drawn, letter by letter.
     """
     if not isinstance(canvas, TaggedCanvas):
         yield None
         return
-    yield canvas.begin_piece(tag, alt, box, of)
+    yield canvas.begin_piece(tag, alt, box, of, spoken)
     canvas.end_piece()
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -21,6 +21,16 @@ ITALIC = "SennightText-Italic"
 SEMIBOLD = "SennightText-Semibold"
 BOLD = "SennightText-Bold"
 HEADING = "SennightHeading"
+HEBREW = "SennightText-Hebrew"
+ARABIC = "SennightText-Arabic"
+"""Faces that have one script alone, whatever the style of the text around it."""
+SCRIPTS = {
+    HEBREW: "\u0590-\u05ff\ufb1d-\ufb4f",
+    ARABIC: "\u0600-\u065f\u066a-\u06ef\u06fa-\u06ff\u0750-\u077f\ufb50-\ufdff\ufe70-\ufefc",
+}
+"""The letters of these scripts, without figures, which run the other way."""
+PRIVATE = range(0xE000, 0xF900)
+"""Letters of private use, which stand for glyphs without a letter."""
 
 _FILES = {
     TEXT: "SourceSans3-Regular.ttf",
@@ -28,6 +38,10 @@ _FILES = {
     SEMIBOLD: "SourceSans3-Semibold.ttf",
     BOLD: "SourceSans3-Bold.ttf",
     HEADING: "heading/GentiumBookPlus-Regular.ttf",
+}
+_ONE_SCRIPT = {
+    HEBREW: "right-to-left/NotoSansHebrew-Regular.ttf",
+    ARABIC: "right-to-left/NotoSansArabic-Regular.ttf",
 }
 
 REPLACEMENT = "[?]"
@@ -59,8 +73,9 @@ class MissingGlyphsError(ValueError):
         self.missing = tuple(missing)
         glyphs = "; ".join(str(glyph) for glyph in self.missing)
         super().__init__(
-            f"the typeface has no letter for {glyphs}. Expected Latin, Greek or Cyrillic: write "
-            f"the text in one of these, or print it with {REPLACEMENT} in their place"
+            f"the typeface has no letter for {glyphs}. Expected Latin, Greek, Cyrillic, Hebrew "
+            f"or Arabic: write the text in one of these, or print it with {REPLACEMENT} in "
+            "their place"
         )
 
 
@@ -68,7 +83,7 @@ def register_faces() -> None:
     """Make the faces known to the PDF writer; further calls cost nothing."""
     rl_config.useA85 = 0  # streams as they are: a fifth smaller than in ASCII, and faster
     known = set(pdfmetrics.getRegisteredFontNames())
-    for name, file in _FILES.items():
+    for name, file in (_FILES | _ONE_SCRIPT).items():
         if name not in known:
             pdfmetrics.registerFont(TTFont(name, str(_folder() / file)))
 
@@ -79,11 +94,20 @@ def _folder() -> Path:
 
 @cache
 def _letters() -> frozenset[int]:
-    """The code points that all faces have."""
+    """The code points that all faces have, and those of scripts with a face of their own."""
     register_faces()
-    fonts = (pdfmetrics.getFont(name) for name in _FILES)
-    faces = (font.face for font in fonts if isinstance(font, TTFont))
-    return frozenset.intersection(*(frozenset(face.charToGlyph) for face in faces))
+    common = frozenset.intersection(*(_codes(name) for name in _FILES))
+    return common.union(*(_of_script(name) for name in _ONE_SCRIPT)) - frozenset(PRIVATE)
+
+
+def _of_script(name: str) -> Iterator[int]:
+    letters = re.compile(f"[{SCRIPTS[name]}]")
+    return (code for code in _codes(name) if letters.match(chr(code)))
+
+
+def _codes(name: str) -> frozenset[int]:
+    font = pdfmetrics.getFont(name)
+    return frozenset(font.face.charToGlyph) if isinstance(font, TTFont) else frozenset()
 
 
 def missing_glyphs(text: str) -> tuple[MissingGlyph, ...]:

@@ -52,6 +52,22 @@ class DiaryEntry(Base):
     doses: Mapped[int | None]
 
 
+class AdviceEntry(KeyedRow, Base):
+    """How often a line of advice was followed on a day, as entered at one time."""
+
+    __tablename__ = "advice_entry"
+    __table_args__ = (
+        Index(None, "course_id", "day", "advice"),
+        CheckConstraint("times >= 0", name="times"),
+    )
+
+    course_id: Mapped[str] = mapped_column(ForeignKey("course.id"))
+    day: Mapped[date]
+    advice: Mapped[str]
+    times: Mapped[int]
+    entered: Mapped[datetime]
+
+
 class ScoreEntry(KeyedRow, Base):
     """A rating on a day, as entered at one time."""
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 
 import pytest
 from PySide6.QtCore import Qt
@@ -12,7 +13,9 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
 from sennight.desktop.kit.theme import Theme
-from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.courses.protocols import AdviceLine
+from sennight.domain.directions.parser import parse_timing
+from sennight.domain.follow_up.diaries import Followed, Taken
 from sennight.domain.schedule.doses import expected
 from support import course_cases
 
@@ -35,7 +38,7 @@ def test_the_model_is_sound(model: DiaryModel, qtmodeltester: ModelTester) -> No
 def test_a_cell_has_no_rows_or_columns_of_its_own(model: DiaryModel) -> None:
     cell = model.index(0, 0)
     assert model.rowCount() == len(model.days) > 1
-    assert model.columnCount() == len(model.remedies) > 1
+    assert model.columnCount() == len(model.names) > 1
     assert (model.rowCount(cell), model.columnCount(cell)) == (0, 0)
 
 
@@ -44,7 +47,7 @@ def test_rows_run_up_to_today_and_know_what_was_due(model: DiaryModel) -> None:
     assert model.days[-1] == course_cases.TODAY
     stretches = model.reading.layout.stretches
     for row in range(0, model.rowCount(), 5):
-        for column, remedy in enumerate(model.remedies):
+        for column, remedy in enumerate(model.reading.course.remedies):
             due = expected(stretches, remedy.id, model.days[row])
             assert (model.due(row, column) or 0) == due
 
@@ -84,7 +87,8 @@ def test_a_saved_entry_is_corrected_not_wiped(model: DiaryModel) -> None:
 def test_the_figure_follows_the_draft(qtbot: QtBot, model: DiaryModel, theme: Theme) -> None:
     dialog = DiaryDialog(model, theme)
     qtbot.addWidget(dialog)
-    assert dialog.figure.text() == "67 % of due doses taken (2 of 3)."
+    few = "2 of 3 due doses taken; too few days have an entry yet."
+    assert dialog.figure.text() == few
     assert not dialog.main_button.isEnabled()
     model.put_all_taken([0])
     assert dialog.figure.text().startswith("100 %")
@@ -95,3 +99,29 @@ def test_the_figure_follows_the_draft(qtbot: QtBot, model: DiaryModel, theme: Th
 def test_cells_are_said_in_full(model: DiaryModel) -> None:
     said = model.index(0, 0).data(Qt.ItemDataRole.AccessibleTextRole)
     assert said == "Monday 4 January 2027, Remedy t1: 2 taken of 3 due"
+
+
+def test_advice_that_is_ticked_off_has_a_column_of_its_own(qtbot: QtBot, theme: Theme) -> None:
+    walk = AdviceLine("Walk for 20 minutes", parse_timing("at 08:00 on mon wed"), diary=True)
+    course = course_cases.full_course(decided=False)
+    loading = replace(course.protocol.phases[0], advice=(walk, AdviceLine("Leave out coffee")))
+    phases = (loading, *course.protocol.phases[1:])
+    advised = replace(course, protocol=replace(course.protocol, phases=phases))
+    monday = course_cases.START
+    draft: Draft = {}
+    saved = Followed(monday, "Walk for 20 minutes", 1)
+    model = DiaryModel(course_cases.session(advised).reading, (), draft, followed=[saved])
+    column = len(course.remedies)
+    assert model.names[column:] == ("Walk for 20 minutes",)
+    assert [model.due(row, column) for row in range(4)] == [1, None, 1, None]
+    assert model.index(0, column).data() == "1 / 1"
+    dialog = DiaryDialog(model, theme)
+    qtbot.addWidget(dialog)
+    assert "Walk for 20 minutes" in dialog.letters.text().replace("\u00a0", " ")
+    dialog.grid.setCurrentIndex(model.index(2, column))
+    qtbot.keyClick(dialog.grid, Qt.Key.Key_1)
+    assert dialog.main_button.isEnabled()
+    assert model.followed() == (Followed(monday + timedelta(days=2), "Walk for 20 minutes", 1),)
+    assert (model.taken(), model.keyed_in) == ((), 1)
+    qtbot.keyClick(dialog.grid, Qt.Key.Key_W)
+    assert model.keyed_in > 2

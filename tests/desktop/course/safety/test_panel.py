@@ -250,7 +250,7 @@ def test_giving_is_refused_and_leads_to_the_finding(
     seen: list[str] = []
 
     def lead(dialog: QWidget) -> None:
-        seen.append(f"{dialog.windowTitle()}: {dialog.accessibleDescription()}")
+        seen.append(f"{dialog.accessibleName()}: {dialog.accessibleDescription()}")
         qtbot.keyClick(dialog, Key.Key_Return)
 
     in_next_dialog(lead)

@@ -175,7 +175,7 @@ def test_what_needs_a_doctor_at_once_stops_giving_until_it_is_gone(
     told: list[str] = []
 
     def leave(dialog: QWidget) -> None:
-        told.append(dialog.windowTitle())
+        told.append(dialog.accessibleName())
         dialog.close()
 
     in_next_dialog(leave)

@@ -135,6 +135,10 @@ class AdherencePanel(Panel):
             missing = overall.days_due - overall.days_recorded
             without = self.tr("{days} due without an entry")
             lines.append(without.format(days=counted(missing, "day")))
+            if part is None and overall.due:
+                lines.append(self.tr("Too few days have an entry for a percentage"))
+        if overall.persistence is not None and overall.persistence < 1 and overall.last:
+            lines.append(self.tr("Last dose entered: {day}").format(day=plain_date(overall.last)))
         until = max((entry.day for entry in report.days), default=reading.today)
         unit = self.tr("of due doses taken, up to {day}").format(day=plain_date(until))
         self.say(figure, unit, *lines)

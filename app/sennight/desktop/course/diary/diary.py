@@ -1,21 +1,22 @@
 """Enter diary: what was taken, keyed in fast.
 
 Arrows move; Space goes from all to part to missed; digits set a count; D takes the whole day as
-taken, W the whole week; Delete takes a draft back. A draft is kept until it is saved or the
-program is closed.
+taken, W the whole week; Delete takes a draft back. A draft is kept on disk until it is saved.
 """
 
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.diary_grid import DiaryGrid
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
+from sennight.domain.follow_up.adherence import Adherence
 
 NO_BREAK = "\u00a0"
 """A space at which a line does not end."""
@@ -54,30 +55,49 @@ class DiaryDialog(FormDialog):
         self._update_text()
         self.grid.setFocus()
 
+    def draft_fields(self) -> Fields:
+        """What was keyed in and not saved."""
+        return {"diary": self.model}
+
+    def is_changed(self) -> bool:
+        """Whether anything was keyed in that is not saved."""
+        return bool(self.model.draft)
+
+    def reject(self) -> None:
+        """Leave, to finish later; asks only where the draft cannot be kept."""
+        if self.draft is not None and self.draft.keep():
+            QDialog.reject(self)
+        else:
+            super().reject()
+
     def _letters(self) -> str:
-        """The remedies by their letters; no name is parted from its letter."""
+        """Remedies and advice by their letters; no name is parted from its letter."""
         return "   ".join(
-            f"{self.model.headerData(n, Qt.Orientation.Horizontal)} {remedy.name}".replace(
-                " ", NO_BREAK
-            )
-            for n, remedy in enumerate(self.model.remedies)
+            f"{self.model.headerData(n, Qt.Orientation.Horizontal)} {name}".replace(" ", NO_BREAK)
+            for n, name in enumerate(self.model.names)
         )
 
     def _update_text(self) -> None:
         entries = self.model.with_draft()
         report = self.model.reading.adherence(entries)
         overall = report.overall if report else None
-        if overall is None or overall.proportion is None:
+        if overall is None or not overall.due:
             self.figure.setText(self.tr("No entry yet."))
         else:
-            percent = f"{round(overall.proportion * 100)} %"
+            self.figure.setText(self._figure(overall) + self._not_saved())
+        self.main_button.setEnabled(bool(self.model.keyed_in))
+
+    def _figure(self, overall: Adherence) -> str:
+        """What was taken of what was due, in percent where enough days have an entry."""
+        if overall.proportion is None:
+            text = self.tr("{taken} of {due} due doses taken; too few days have an entry yet.")
+        else:
             text = self.tr("{percent} of due doses taken ({taken} of {due}).")
-            text = text.format(percent=percent, taken=overall.taken, due=overall.due)
-            self.figure.setText(text + self._not_saved())
-        self.main_button.setEnabled(bool(self.model.taken()))
+        percent = "" if overall.proportion is None else f"{round(overall.proportion * 100)} %"
+        return text.format(percent=percent, taken=overall.taken, due=overall.due)
 
     def _not_saved(self) -> str:
-        keyed = len(self.model.taken())
+        keyed = self.model.keyed_in
         if not keyed:
             return ""
         return " " + self.tr("Entries not saved yet: {n}.").format(n=keyed)

@@ -90,7 +90,7 @@ class RemedyHeads(QHeaderView):
     def need(self) -> float:
         """The width of a column in which every name fits."""
         measure = self.brushes.metrics(Role.QUIET).horizontalAdvance
-        names = (measure(remedy.name) for remedy in self.diary.remedies)
+        names = (measure(name) for name in self.diary.names)
         return max(names, default=0.0) + self.brushes.unit * 7
 
     def sizeHint(self) -> QSize:
@@ -107,7 +107,7 @@ class RemedyHeads(QHeaderView):
             painter.setFont(b.font(Role.QUIET))
             painter.setPen(b.quiet)
             text = QRectF(spot.right() + unit, spot.top(), room.width(), spot.height())
-            painter.drawText(text, LEFT, self.diary.remedies[column].name)
+            painter.drawText(text, LEFT, self.diary.names[column])
 
 
 class DayHeads(QHeaderView):

@@ -2,21 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from datetime import date
 
 from PySide6.QtCore import QObject, Qt
 
+from sennight.desktop.kit.drafts import as_list, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.desktop.kit.plain_text import plain_tip
+from sennight.domain.courses.advice_days import advice_runs
 from sennight.domain.dates import Span, course_week
 from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, plain_day
-from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.follow_up.diaries import Followed, Taken
 from sennight.domain.remedies.letters import letter_of
 from sennight.practice.course_reading import CourseReading
+from sennight.practice.drafts import Json
 
-Draft = dict[tuple[date, str], int | None]
-"""Doses by day and remedy; None wipes an entry that is not saved yet."""
+
+@dataclass(frozen=True, slots=True)
+class Advised:
+    """A line of advice, by its words, as a column of the diary."""
+
+    text: str
+
+
+Kept = str | Advised
+"""What a column is of: a remedy, by its id, or advice."""
+Draft = dict[tuple[date, Kept], int | None]
+"""Counts by day and column; None wipes an entry that is not saved yet."""
 
 DUE = Qt.ItemDataRole.UserRole + 21
 COUNT = Qt.ItemDataRole.UserRole + 22
@@ -31,31 +45,44 @@ class DiaryModel(GridModel):
         saved: Iterable[Taken],
         draft: Draft,
         parent: QObject | None = None,
+        *,
+        followed: Iterable[Followed] = (),
     ) -> None:
         super().__init__(parent)
         self.reading, self.draft = reading, draft
-        self.saved = {(entry.day, entry.remedy): entry.doses for entry in saved}
+        self.saved: dict[tuple[date, Kept], int] = {
+            **{(entry.day, entry.remedy): entry.doses for entry in saved},
+            **{(entry.day, Advised(entry.advice)): entry.times for entry in followed},
+        }
         days = reading.layout.days
         end = min(days.end, date.fromordinal(reading.today.toordinal() + 1))
         self.days = tuple(Span(days.first, end))
-        self.remedies = reading.course.remedies
-        self._due = {
+        runs = [run for run in advice_runs(reading.layout) if run.advice.diary]
+        advised = dict.fromkeys(Advised(run.advice.text) for run in runs)
+        remedies = reading.course.remedies
+        self.columns: tuple[Kept, ...] = (*(remedy.id for remedy in remedies), *advised)
+        self.names = (*(remedy.name for remedy in remedies), *(line.text for line in advised))
+        self._due: dict[tuple[date, Kept], int] = {
             (day, mark.remedy): mark.doses
             for day in self.days
             for mark in reading.cells[day].marks
             if mark.stretch is not None
         }
+        for day in self.days:
+            for run in runs:
+                if run.holds_on(day):
+                    self._due[day, Advised(run.advice.text)] = max(1, len(run.times))
 
     def row_count(self) -> int:
         """The days."""
         return len(self.days)
 
     def column_count(self) -> int:
-        """The remedies."""
-        return len(self.remedies)
+        """The remedies, and the advice that is ticked off."""
+        return len(self.columns)
 
-    def _key(self, row: int, column: int) -> tuple[date, str]:
-        return self.days[row], self.remedies[column].id
+    def _key(self, row: int, column: int) -> tuple[date, Kept]:
+        return self.days[row], self.columns[column]
 
     def due(self, row: int, column: int) -> int | None:
         """Timed doses due; None where the remedy is not taken on that day."""
@@ -90,7 +117,7 @@ class DiaryModel(GridModel):
         taken = (
             self.tr("no entry") if count is None else self.tr("{count} taken").format(count=count)
         )
-        name = self.remedies[column].name
+        name = self.names[column]
         return f"{plain_day(self.days[row])}, {name}: {taken} of {due or 0} due"
 
     def column_heading(self, column: int, role: int) -> object:
@@ -98,7 +125,7 @@ class DiaryModel(GridModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return letter_of(column)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return plain_tip(self.remedies[column].name)
+            return plain_tip(self.names[column])
         return None
 
     def row_heading(self, row: int, role: int) -> object:
@@ -112,6 +139,29 @@ class DiaryModel(GridModel):
             text = f"{self.tr('week')} {week}   {text}"
         return text
 
+    # The draft, kept on disk
+
+    def draft_value(self) -> Json:
+        """Each count with its day and its column: a remedy, or a line of advice in its words."""
+        return [
+            [day.isoformat(), *_column_to_json(kept), count]
+            for (day, kept), count in self.draft.items()
+        ]
+
+    def put_draft_value(self, value: Json) -> None:
+        """Hold the draft again; days and columns that the course has no more are left out."""
+        draft: Draft = {}
+        with leaving_out_what_cannot_be_read():
+            for entry in as_list(value):
+                day, kind, text, count = as_list(entry)
+                kept = Advised(str(text)) if kind == "advice" else str(text)
+                if kept in self.columns and isinstance(count, int | None):
+                    draft[date.fromisoformat(str(day)), kept] = count
+        self.draft = draft
+        if self.days:
+            last = self.index(self.row_count() - 1, self.column_count() - 1)
+            self.dataChanged.emit(self.index(0, 0), last)
+
     # Keying in
 
     def set_taken(self, rows: Iterable[int], columns: Iterable[int], count: int | None) -> None:
@@ -120,14 +170,14 @@ class DiaryModel(GridModel):
 
     def put_all_taken(self, rows: Iterable[int]) -> None:
         """Key in every due dose of some days as taken."""
-        cells = {(row, c): self.due(row, c) for row in rows for c in range(len(self.remedies))}
+        cells = {(row, c): self.due(row, c) for row in rows for c in range(len(self.columns))}
         self._put({cell: due for cell, due in cells.items() if due})
 
     def cycle(self, row: int, column: int) -> None:
         """From all taken to part, to missed, to no entry, and round again."""
         due, count = self.due(row, column) or 0, self.count(row, column)
         states: list[int | None] = [due, due // 2, 0] if due > 1 else [1, 0]
-        if (self.days[row], self.remedies[column].id) not in self.saved:
+        if self._key(row, column) not in self.saved:
             states.append(None)
         at = states.index(count) + 1 if count in states else 0
         self._put({(row, column): states[at % len(states)]})
@@ -151,24 +201,47 @@ class DiaryModel(GridModel):
         return range(first, min(first + 7, len(self.days)))
 
     def taken(self) -> tuple[Taken, ...]:
-        """What was keyed in, to be saved."""
+        """The doses that were keyed in, to be saved."""
+        return _doses(self.draft)
+
+    def followed(self) -> tuple[Followed, ...]:
+        """The advice that was keyed in, to be saved."""
         return tuple(
-            Taken(day, remedy, count)
-            for (day, remedy), count in sorted(self.draft.items())
-            if count is not None
+            Followed(day, kept.text, count)
+            for (day, kept), count in self.draft.items()
+            if isinstance(kept, Advised) and count is not None
         )
 
+    @property
+    def keyed_in(self) -> int:
+        """How many entries are to be saved."""
+        return len(self.taken()) + len(self.followed())
+
     def with_draft(self) -> tuple[Taken, ...]:
-        """The diary as it would be, draft included."""
-        entries = {**self.saved, **{key: n for key, n in self.draft.items() if n is not None}}
-        return tuple(Taken(day, remedy, n) for (day, remedy), n in sorted(entries.items()))
+        """The doses of the diary as it would be, draft included."""
+        drafted = {key: count for key, count in self.draft.items() if count is not None}
+        return _doses({**self.saved, **drafted})
 
     def first_without_entry(self) -> int:
         """The first day behind the last entry on which a dose was due; else the last day."""
         entered = [*self.saved, *self.draft]
         begin = max((day for day, _ in entered), default=date.min)
         for row in (n for n, day in enumerate(self.days) if day > begin):
-            for column in range(len(self.remedies)):
+            for column in range(len(self.columns)):
                 if self.due(row, column):
                     return row
         return max(0, len(self.days) - 1)
+
+
+def _doses(counts: Mapping[tuple[date, Kept], int | None]) -> tuple[Taken, ...]:
+    """The doses among what is counted, by day and remedy."""
+    doses = (
+        Taken(day, kept, count)
+        for (day, kept), count in counts.items()
+        if isinstance(kept, str) and count is not None
+    )
+    return tuple(sorted(doses))
+
+
+def _column_to_json(kept: Kept) -> tuple[str, str]:
+    return ("advice", kept.text) if isinstance(kept, Advised) else ("remedy", kept)

@@ -9,6 +9,7 @@ from typing import assert_never
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QMenu, QVBoxLayout, QWidget
 
+from sennight.desktop.kit.plain_text import add_choice
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button
 from sennight.domain.courses.courses import Course
@@ -96,7 +97,7 @@ class ActButtons(QWidget):
             for act in formulas:
                 herb = reading.materia_medica.herb(act.herb)
                 words = act_words(act, reading.course, herb.name if herb else act.herb)
-                menu.addAction(words).triggered.connect(partial(self._choose, act))
+                add_choice(menu, words).triggered.connect(partial(self._choose, act))
             menu_button.setMenu(menu)
             yield menu_button
 

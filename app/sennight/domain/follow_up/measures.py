@@ -1,0 +1,131 @@
+"""What clients are asked to rate: each with its scale, its direction, and the change that matters.
+
+Only what is free to use. Where no threshold is published none is made up: the change is told, and
+whether it went the right way.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from fractions import Fraction
+
+
+class Better(StrEnum):
+    """Which way a measure gets better."""
+
+    LESS = "less"
+    MORE = "more"
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """Something that is rated, between `low` and `high` of its `unit` (empty for a rating).
+
+    `matters` is the smallest change that matters, in the scale's own points, `matters_percent` in
+    percent of the first rating; None where none is held. `source` says where they are from.
+    """
+
+    id: str
+    name: str
+    better: Better
+    low: Fraction = Fraction(0)
+    high: Fraction = Fraction(10)
+    unit: str = ""
+    matters: Fraction | None = None
+    matters_percent: Fraction | None = None
+    source: str = ""
+
+    def holds(self, value: Fraction) -> bool:
+        """Whether a value is on the scale."""
+        return self.low <= value <= self.high
+
+
+PAIN = Measure(
+    "pain",
+    "Pain",
+    Better.LESS,
+    matters=Fraction(2),
+    matters_percent=Fraction(30),
+    source="Farrar et al., Pain 2001;94:149-158",
+)
+STIFFNESS = Measure(
+    "stiffness", "Morning stiffness", Better.LESS, high=Fraction(1440), unit="minutes"
+)
+"""In minutes after getting up. No change that matters is published for one client: what is known
+tells kinds of joint trouble apart, and does so poorly (van Nies et al., Arthritis Res Ther
+2015;17:108)."""
+SLEEP = Measure("sleep", "Sleep", Better.MORE)
+WELL_BEING = Measure("well-being", "Well-being", Better.MORE)
+ACTIVITY = Measure(
+    "activity",
+    "An activity",
+    Better.MORE,
+    matters=Fraction(3),
+    source="Stratford et al., Physiother Can 1995;47:258-263 (one activity)",
+)
+"""One activity of the client's own choosing, 0 unable, 10 as before the trouble began."""
+ACTIVITIES = replace(
+    ACTIVITY,
+    id="activities",
+    name="Activities, on average",
+    matters=Fraction(2),
+    source="Stratford et al., Physiother Can 1995;47:258-263 (average of the activities)",
+)
+MOST_ACTIVITIES = 3
+
+KNOWN: tuple[Measure, ...] = (PAIN, STIFFNESS, SLEEP, WELL_BEING)
+"""What is offered by name; activities and measures of the practice's own come beside them."""
+
+
+class Verdict(StrEnum):
+    """What a change means, by the thresholds that are held for its measure."""
+
+    BETTER = "better"
+    """By all thresholds that are held."""
+    AT_THE_EDGE = "at the edge"
+    """By one of two published thresholds, but not by the other."""
+    SLIGHTLY_BETTER = "slightly better"
+    """The right way, by less than matters, or no threshold is held."""
+    SAME = "same"
+    SLIGHTLY_WORSE = "slightly worse"
+    WORSE = "worse"
+    """The wrong way, by as much as would matter the other way."""
+
+
+def gain(measure: Measure, first: Fraction, last: Fraction) -> Fraction:
+    """How far a rating got better, in points; below 0 where it got worse."""
+    return first - last if measure.better is Better.LESS else last - first
+
+
+def verdict(measure: Measure, first: Fraction, last: Fraction) -> Verdict:
+    """What a change from one rating to a later one means.
+
+    Where a threshold in points and one in percent are both held, a change that reaches both
+    matters, and one that reaches one alone is at the edge: the sources give both for the same
+    change (Farrar et al. 2001), and at low or high first ratings they part.
+    """
+    points = gain(measure, first, last)
+    if points == 0:
+        return Verdict.SAME
+    reached = _reached(measure, abs(points), first)
+    if points < 0:
+        return Verdict.WORSE if reached and all(reached) else Verdict.SLIGHTLY_WORSE
+    if reached and all(reached):
+        return Verdict.BETTER
+    return Verdict.AT_THE_EDGE if any(reached) else Verdict.SLIGHTLY_BETTER
+
+
+def _reached(measure: Measure, points: Fraction, first: Fraction) -> list[bool]:
+    """For each threshold that is held and can be worked out, whether a change reaches it."""
+    reached = []
+    if measure.matters is not None:
+        reached.append(points >= measure.matters)
+    if measure.matters_percent is not None and first:
+        reached.append(points / first * 100 >= measure.matters_percent)
+    return reached
+
+
+def average(ratings: tuple[Fraction, ...]) -> Fraction:
+    """The mean of the activities rated on one day, one or more (Stratford et al. 1995)."""
+    return sum(ratings, Fraction(0)) / len(ratings)

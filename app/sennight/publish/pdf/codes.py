@@ -1,0 +1,40 @@
+"""Draws QR codes (ISO/IEC 18004)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from reportlab.graphics.barcode.qrencoder import QRAlphaNum, QRCode, QRErrorCorrectLevel
+from reportlab.pdfgen.canvas import Canvas
+
+
+def draw_small_code(canvas: Canvas, words: str, x: float, y: float, side: float) -> None:
+    """Draw a code of the smallest size, with a quarter of it to spare.
+
+    `words` are 16 letters and figures at most; the place is its lower left corner, in points.
+    """
+    code = QRCode(1, QRErrorCorrectLevel.Q)
+    code.addData(QRAlphaNum(words))
+    code.make()
+    _draw(canvas, code.modules, x, y, side)
+
+
+def draw_code(canvas: Canvas, words: str, x: float, y: float, side: float) -> None:
+    """Draw a code as large as any words need it, one light square around it."""
+    code = QRCode(None, QRErrorCorrectLevel.L)
+    code.addData(words)
+    code.make()
+    square = side / (len(code.modules) + 2)
+    _draw(canvas, code.modules, x + square, y + square, side - 2 * square)
+
+
+def _draw(canvas: Canvas, rows: Sequence[Sequence[bool]], x: float, y: float, side: float) -> None:
+    square = side / len(rows)
+    for down, row in enumerate(rows):
+        bottom, start = y + side - (down + 1) * square, None
+        for across, is_dark in enumerate((*row, False)):
+            if is_dark and start is None:
+                start = across
+            elif not is_dark and start is not None:
+                canvas.rect(x + start * square, bottom, (across - start) * square, square, 0, 1)
+                start = None

@@ -1,0 +1,98 @@
+"""Changes of ratings against the published thresholds (tests/references/outcomes.yaml)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+import pytest
+import yaml
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sennight.domain.amounts import rounded
+from sennight.domain.follow_up.measures import (
+    ACTIVITIES,
+    ACTIVITY,
+    KNOWN,
+    PAIN,
+    STIFFNESS,
+    Better,
+    Measure,
+    Verdict,
+    average,
+    gain,
+    verdict,
+)
+from support.files import REFERENCES
+
+F = Fraction
+ROWS: dict[str, Any] = {
+    row["id"]: row
+    for row in yaml.safe_load((REFERENCES / "outcomes.yaml").read_text(encoding="utf-8"))
+}
+
+
+def test_the_thresholds_are_the_published_ones() -> None:
+    assert ROWS["mcid_points"]["expected"] == PAIN.matters
+    assert ROWS["mcid_percent"]["expected"] == PAIN.matters_percent
+    assert ROWS["psfs_mdc_avg"]["expected"] == ACTIVITIES.matters
+    assert ROWS["psfs_mdc_single"]["expected"] == ACTIVITY.matters
+    assert [ACTIVITY.low, ACTIVITY.high] == ROWS["psfs_scale"]["expected"]
+
+
+@pytest.mark.parametrize(
+    "row",
+    [row for name, row in ROWS.items() if name.startswith("nrs_") and row["inputs"]],
+    ids=str,
+)
+def test_pain_by_both_published_rules(row: dict[str, Any]) -> None:
+    """Farrar et al. 2001: 2 points, 30 %; where they part, the change is at the edge."""
+    first, last = F(row["inputs"]["baseline"]), F(row["inputs"]["follow_up"])
+    if row["expected"] == "undefined":
+        assert verdict(PAIN, first, last) is Verdict.SAME
+        return
+    told = row["expected"]["farrar_points"], row["expected"]["farrar_percent"]
+    expected = {
+        (True, True): (Verdict.BETTER,),
+        (False, False): (Verdict.SLIGHTLY_BETTER, Verdict.SAME, Verdict.SLIGHTLY_WORSE),
+    }.get(told, (Verdict.AT_THE_EDGE,))
+    assert verdict(PAIN, first, last) in expected
+    assert gain(PAIN, first, last) == row["expected"]["points"]
+
+
+def test_the_worked_example_of_activities() -> None:
+    row = ROWS["psfs_ex"]["expected"]
+    before, after = average((F(3), F(5), F(4))), average((F(6), F(7), F(6)))
+    assert float(before) == row["before"]
+    assert rounded(after, 3) == str(row["after"])
+    assert rounded(gain(ACTIVITIES, before, after), 3) == str(row["change"])
+    assert verdict(ACTIVITIES, before, after) is Verdict.BETTER
+
+
+def test_a_measure_without_a_threshold_is_told_by_its_direction_alone() -> None:
+    assert verdict(STIFFNESS, F(60), F(10)) is Verdict.SLIGHTLY_BETTER
+    assert verdict(STIFFNESS, F(10), F(60)) is Verdict.SLIGHTLY_WORSE
+
+
+def test_from_nothing_the_points_alone_tell() -> None:
+    assert verdict(PAIN, F(0), F(3)) is Verdict.WORSE
+    assert verdict(PAIN, F(0), F(1)) is Verdict.SLIGHTLY_WORSE
+
+
+VALUES = st.fractions(0, 10, max_denominator=4)
+
+
+@given(st.sampled_from(KNOWN), VALUES, VALUES)
+def test_turned_round_a_scale_says_the_same(
+    measure: Measure, first: Fraction, last: Fraction
+) -> None:
+    """Better by so much, and the other way round worse; on the scale, and never both."""
+    assert measure.holds(first)
+    opposite = Better.MORE if measure.better is Better.LESS else Better.LESS
+    turned = replace(measure, better=opposite)
+    assert gain(turned, first, last) == -gain(measure, first, last)
+    better = {Verdict.BETTER, Verdict.AT_THE_EDGE, Verdict.SLIGHTLY_BETTER}
+    assert (verdict(measure, first, last) in better) == (gain(measure, first, last) > 0)
+    assert not (verdict(measure, first, last) in better and verdict(turned, first, last) in better)
