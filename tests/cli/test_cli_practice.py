@@ -51,7 +51,7 @@ def test_the_doctor_tells_how_the_file_is(path: Path, capsys: Told) -> None:
     rows = dict(line.split(maxsplit=1) for line in told.splitlines())
     assert rows["file"] == str(path)
     assert rows["contents"].startswith("2 clients, 0 courses, newest entry 20")
-    assert rows["pages"] == rows["courses"] == "sound"
+    assert rows["pages"] == rows["courses"] == rows["papers"] == "sound"
     assert rows["readable"] == "by you alone"
     assert rows["backups"].startswith(f"1 in {path.parent / 'backups'}, newest 20")
     assert rows["last"] == "backup     1 hour ago"

@@ -167,7 +167,8 @@ class Period:
     words: str
 
 
-_VERBS = "|".join(("Drink", "Take", "Rub in", "Use", "Gargle with", "Rinse your mouth with"))
+_VERBS = "|".join(("Drink", "Take", "Rub in", "Use", "Have", "Lay on", "Gargle with"))
+_VERBS += "|Rinse your mouth with"
 _BEGINS = (
     rf"(?:(?:From|On) ({said.SPAN}): (?:{_VERBS.lower()})"
     rf"|({said.SPAN}): (?:{_VERBS})|(?:{_VERBS})) ({said.DOSE})(?= )"

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import Engine, event
 
+from sennight.desktop.shell.health_words import health_rows
 from sennight.domain.courses.clients import Client
 from sennight.practice.clients import add_client
 from sennight.practice.opening import (
@@ -36,6 +37,7 @@ from sennight.practice.papers import (
     save_paper,
     write_again,
 )
+from sennight.practice.upkeep import practice_health
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import FolderError, Staging
 
@@ -76,6 +78,13 @@ def test_what_was_given_is_listed_newest_first_and_comes_back(
         kept = connection.execute("SELECT length(content), size FROM paper_content").fetchall()
     assert len(kept) == 2, "the same letter is kept once"
     assert min(kept)[0] < 100 < max(size for _, size in kept), "and compressed"
+
+
+def test_nothing_given_is_no_giving(practice: OpenPractice, about: About, tmp_path: Path) -> None:
+    """As of a course that was struck out, of which nothing is printed."""
+    assert gave(practice, about, tmp_path) == []
+    assert list_given(practice, about.client_id) == ()
+    assert next_number(practice) == 1
 
 
 def test_two_clients_of_the_same_initials_have_files_of_their_own(
@@ -204,15 +213,28 @@ def test_a_name_in_a_file_from_elsewhere_leads_nowhere_else(
 def test_a_paper_that_changed_in_the_file_is_told(
     practice: OpenPractice, about: About, tmp_path: Path
 ) -> None:
+    gave(practice, about, tmp_path, REPORT)
     gave(practice, about, tmp_path, LETTER)
+    assert practice_health(practice.path, now=NOW).sound
     with closing(sqlite3.connect(practice.path)) as connection:
+        (guard,) = connection.execute(
+            "SELECT sql FROM sqlite_master WHERE name = 'keep_paper_content_from_update'"
+        ).fetchone()
         connection.execute("DROP TRIGGER keep_paper_content_from_update")
         for damage in ("x'789c03'", f"x'{zlib.compress(b'another').hex()}'"):
-            connection.execute(f"UPDATE paper_content SET content = {damage}")  # noqa: S608
+            connection.execute(
+                f"UPDATE paper_content SET content = {damage} WHERE size > 100"  # noqa: S608
+            )
             connection.commit()
             with pytest.raises(DamagedFileError, match="A paper that was given is damaged"):
-                paper_content(practice, 1)
+                paper_content(practice, 2)
+        connection.execute(guard)
+        connection.commit()
     assert list_given(practice, about.client_id), "the list is there still"
+    assert paper_content(practice, 1) == REPORT.content, "and the others"
+    health = practice_health(practice.path, now=NOW)
+    assert (health.sound, health.contents.damaged_givings) == (False, (2,))
+    assert ("Damage", "papers that were given: no. 2") in health_rows(health)
 
 
 def test_a_paper_that_is_not_there_is_told(practice: OpenPractice, tmp_path: Path) -> None:

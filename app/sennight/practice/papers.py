@@ -104,7 +104,8 @@ def keep(
     files = {paper.name: paper.content for paper in new}
     if len(files) < len(new):
         raise ValueError("two papers of one giving have the same name; give each its own label")
-    unit.papers.add(about.client_id, new, course_id=about.course_id, given=now)
+    if new:
+        unit.papers.add(about.client_id, new, course_id=about.course_id, given=now)
     return Kept(number, files)
 
 

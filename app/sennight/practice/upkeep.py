@@ -52,8 +52,9 @@ class PracticeHealth:
 
     @property
     def sound(self) -> bool:
-        """Whether no page and no course is damaged."""
-        return not self.contents.trouble and not self.contents.damaged_courses
+        """Whether no page, no course and no given paper is damaged."""
+        held = self.contents
+        return not (held.trouble or held.damaged_courses or held.damaged_givings)
 
     @property
     def backed_up(self) -> bool:

@@ -54,6 +54,8 @@ class Staging:
 
     def put(self, files: Mapping[Path, bytes]) -> None:
         """Write files under hidden names, making their folders if need be; raises FolderError."""
+        if not files:
+            return
         token = f"{os.getpid()}-{token_hex(4)}"
         self._waiting = tuple(
             _Waiting(path.with_name(f"{_HIDDEN}{token}-{number}"), path)
@@ -72,6 +74,8 @@ class Staging:
 
     def finish(self) -> tuple[Path, ...]:
         """Give all files their names, in place of what has them; raises FolderError."""
+        if not self._waiting:
+            return ()
         with _told(self._waiting):
             self._plan = self._plan.replace(self._plan.with_suffix(_NAMING))
             sync_folder(self._plan.parent)

@@ -1,4 +1,4 @@
-"""A damaged course, and the newest backup that holds it whole."""
+"""Damaged courses and papers, and the newest backup that holds a course whole."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from sennight.store.course_reading import CourseReader
 from sennight.store.errors import DamagedCourseError, UnreadableCourseError, UnreadableError
 from sennight.store.looking import look
 from sennight.store.migrating import newest_schema, own_scripts
+from sennight.store.packing import fits
 from sennight.store.tables.courses import CourseHead
 
 _CURRENT = """
@@ -73,6 +74,23 @@ def damaged_course_ids(connection: sqlite3.Connection) -> tuple[str, ...]:
         query = "SELECT course_id FROM course_version WHERE snapshot_digest = ?"
         course_ids.update(str(row[0]) for row in connection.execute(query, (digest,)))
     return tuple(sorted(course_ids))
+
+
+def damaged_givings(connection: sqlite3.Connection) -> tuple[int, ...]:
+    """The numbers of the givings of which a paper does not fit its checksum."""
+    query = "SELECT count(*) FROM sqlite_master WHERE name = 'paper_content'"
+    if not connection.execute(query).fetchone()[0]:
+        return ()  # a file of an earlier schema keeps no papers
+    damaged = [
+        digest
+        for digest, content in connection.execute("SELECT digest, content FROM paper_content")
+        if not fits(content, digest)
+    ]
+    numbers: set[int] = set()
+    for digest in damaged:
+        query = "SELECT giving_id FROM given_paper WHERE digest = ?"
+        numbers.update(int(row[0]) for row in connection.execute(query, (digest,)))
+    return tuple(sorted(numbers))
 
 
 def newest_whole(path: Path, course_id: str) -> Path | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import zlib
 
 from sennight.store.errors import UnreadablePaperError
@@ -18,3 +19,11 @@ def unpacked(kept: bytes) -> bytes:
         return zlib.decompress(kept)
     except zlib.error:
         raise UnreadablePaperError("it cannot be unpacked") from None
+
+
+def fits(kept: bytes, digest: str) -> bool:
+    """Whether what was kept can be read and is what the digest was made of."""
+    try:
+        return hashlib.sha256(unpacked(kept)).hexdigest() == digest
+    except UnreadablePaperError:
+        return False

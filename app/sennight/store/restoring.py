@@ -16,7 +16,7 @@ from pathlib import Path
 
 from sennight.store.backup_names import STAMP
 from sennight.store.backups import complaints, copy_checked
-from sennight.store.damage import damaged_course_ids
+from sennight.store.damage import damaged_course_ids, damaged_givings
 from sennight.store.errors import PracticeFileError
 from sennight.store.identity import set_journal_aside
 from sennight.store.locks import FileLock
@@ -33,7 +33,8 @@ _TIMES = ("saved", "entered", "published", "recorded", "given")
 class Contents:
     """What is in a practice file or backup: `newest` is when the last entry was made.
 
-    `trouble` says what is damaged, nothing where all is sound; `damaged_courses` are their ids.
+    `trouble` says what is damaged, nothing where all is sound; `damaged_courses` are their ids,
+    `damaged_givings` the numbers of givings of which a paper is.
     """
 
     path: Path
@@ -44,6 +45,7 @@ class Contents:
     newest: datetime | None
     trouble: str = ""
     damaged_courses: tuple[str, ...] = ()
+    damaged_givings: tuple[int, ...] = ()
 
 
 def look_into(path: Path, scripts: Path, *, thoroughly: bool = False) -> Contents:
@@ -68,6 +70,7 @@ def look_into(path: Path, scripts: Path, *, thoroughly: bool = False) -> Content
                 newest=_newest(connection),
                 trouble=trouble,
                 damaged_courses=damaged_course_ids(connection) if thoroughly else (),
+                damaged_givings=damaged_givings(connection) if thoroughly else (),
             )
 
 

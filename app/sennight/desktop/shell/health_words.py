@@ -70,6 +70,10 @@ def _damage_words(health: PracticeHealth) -> str:
         whole = translate("Health", "course {id}: whole in {backup}")
         none = translate("Health", "course {id}: whole in no backup")
         lines.append((whole if backup else none).format(id=course, backup=backup))
+    if health.contents.damaged_givings:
+        text = translate("Health", "papers that were given: {numbers}")
+        numbers = ", ".join(f"no. {number}" for number in health.contents.damaged_givings)
+        lines.append(text.format(numbers=numbers))
     return "\n".join(lines)
 
 
