@@ -22,7 +22,7 @@ from sennight.practice.materia_medica import herb_names
 from sennight.publish.course_file.reader import parse_course
 from support.draws import draws
 
-COURSES = draws(40, check=120, long=1000)
+COURSES = draws(20, check=50, long=1000)
 AT_ONCE = 10
 
 

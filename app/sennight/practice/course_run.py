@@ -35,7 +35,7 @@ from sennight.practice.reminding import (
     reminders,
     usual_choices,
 )
-from sennight.practice.safety import SafetyReport, WordedFinding, decide
+from sennight.practice.safety import SafetyReport, WordedFinding, decide, with_proposals
 from sennight.practice.supplying import reorders_planned
 from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
@@ -160,7 +160,15 @@ def _adherence(job: Job) -> bytes:
     return adherence_csv(adherence(job.reading.layout, job.file.diary, today=job.reading.today))
 
 
-FINDINGS = Output("findings.csv", lambda job: findings_csv(job.reading.safety.lines))
+def _findings(job: Job) -> bytes:
+    reading = job.reading
+    lines = with_proposals(
+        reading.safety, reading.proposals, reading.course, reading.materia_medica
+    )
+    return findings_csv(lines)
+
+
+FINDINGS = Output("findings.csv", _findings)
 
 OUTPUTS: tuple[Output, ...] = (
     Output("stretches.csv", lambda job: stretches_csv(job.reading.layout)),
