@@ -20,10 +20,9 @@ from sennight.practice.drafts import (
     drop_draft,
     keep_draft,
     list_drafts,
-    read_remedy,
     typed_in,
-    write_remedy,
 )
+from sennight.practice.formula_drafts import formula_from_json, formula_to_json
 from sennight.practice.opening import OpenPractice, open_practice
 from support.draws import draws
 from support.strategies import remedies
@@ -94,7 +93,7 @@ def test_any_words_come_back_as_they_were_typed(practice: OpenPractice) -> None:
 @settings(max_examples=draws(20))
 @given(remedies())
 def test_a_formula_comes_back_whole(remedy: Remedy) -> None:
-    assert read_remedy(write_remedy(remedy)) == remedy
+    assert formula_from_json(formula_to_json(remedy, "a note")) == (remedy, "a note")
 
 
 @pytest.mark.parametrize("content", ["", "[]", "{}", '{"fields": 1, "before": {}}', "{"])

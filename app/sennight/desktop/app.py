@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication
 from sennight.collecting import collecting_later, keep_what_is_there
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.card_dialog import ask_for_card
+from sennight.desktop.shell.endings import Endings
 from sennight.desktop.shell.faults import Faults
 from sennight.desktop.shell.keeping import Keeper
 from sennight.desktop.shell.main_window import MainWindow
@@ -43,6 +44,22 @@ def _main(path: Path | None, *, kept: bool, debug: bool) -> int:
     settings = Settings(settings_path())
     appearance = Appearance(app, settings)
     Faults(usual_path().parent, debug=debug).watch()
+    endings = Endings(app)
+    try:
+        return _until_closed(endings, path, settings, appearance, kept=kept)
+    finally:
+        endings.close()
+
+
+def _until_closed(
+    endings: Endings,
+    path: Path | None,
+    settings: Settings,
+    appearance: Appearance,
+    *,
+    kept: bool,
+) -> int:
+    """Show one practice after the other, until the window is closed for good."""
     known = settings.practice is not None and path in {None, settings.practice}
     wanted, message = path or practice_path(settings), ""
     while True:
@@ -51,7 +68,7 @@ def _main(path: Path | None, *, kept: bool, debug: bool) -> int:
             return 1
         with practice:
             status, reopening = _run(
-                app, practice, appearance, settings, kept=kept, message=message
+                endings, practice, appearance, settings, kept=kept, message=message
             )
         if reopening is None:
             return status
@@ -61,7 +78,7 @@ def _main(path: Path | None, *, kept: bool, debug: bool) -> int:
 
 
 def _run(
-    app: QApplication,
+    endings: Endings,
     practice: OpenPractice,
     appearance: Appearance,
     settings: Settings,
@@ -80,11 +97,12 @@ def _run(
     keeper.standing.connect(frame.status.stand)
     frame.show()
     QTimer.singleShot(0, frame, keep_what_is_there)
+    QTimer.singleShot(0, frame, frame.offer_unfinished)
     frame.say(message)
     if not kept:
-        return app.exec(), frame.reopening
+        return endings.run(), frame.reopening
     keeper.start()
-    status = app.exec()
+    status = endings.run()
     trouble = keeper.close()
     if trouble:
         print(trouble, file=sys.stderr)

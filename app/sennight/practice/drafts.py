@@ -13,7 +13,6 @@ from typing import NamedTuple, TypeAlias
 
 from sennight.practice.opening import OpenPractice
 from sennight.store.entries import Draft
-from sennight.store.snapshots import read_remedy, write_remedy
 
 __all__ = [
     "Draft",
@@ -24,9 +23,7 @@ __all__ = [
     "drop_draft",
     "keep_draft",
     "list_drafts",
-    "read_remedy",
     "typed_in",
-    "write_remedy",
 ]
 
 Json: TypeAlias = "str | int | bool | list[Json] | dict[str, Json] | None"

@@ -18,14 +18,15 @@ from sennight.desktop.course import controller as desk_module
 from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.remedies import ChangeDirections
-from sennight.desktop.course.diary.diary_model import DiaryModel
+from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
 from sennight.desktop.course.giving import dialog as giving_module
 from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.handing_over import HandOverDialog
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
-from sennight.desktop.course.lines.lines_model import Column, LineEditRequest
+from sennight.desktop.course.lines.line_cells import Column, LineEditRequest
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme, make_theme
 from sennight.domain.courses.clients import Client
@@ -39,6 +40,7 @@ from sennight.domain.remedies.forms import Form
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course, course_entry, course_history, version_on
 from sennight.practice.diaries import diary
+from sennight.practice.drafts import list_drafts
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.papers import list_given, paper_content
 from sennight.practice.publications import list_publications
@@ -130,6 +132,9 @@ def test_while_it_runs_an_end_moves_by_a_decision(
         def __init__(self, _session: object, _parent: object, *, phase: str, days: int) -> None:
             asked.append((phase, days))
 
+        def keep_draft(self, *_: object, **__: object) -> None:
+            pass
+
         def exec(self) -> int:
             return 0
 
@@ -215,12 +220,11 @@ def test_the_diary_is_keyed_in_and_the_figure_shown(
     _page, controller = running
     figure = controller.view.consequences.adherence
     assert figure.isHidden()
-    model = DiaryModel(controller.session.reading, (), controller.draft)
+    model = DiaryModel(controller.session.reading, (), {})
     model.put_all_taken(model.week_of(0))
     model.set_taken([7], [0], 1)
-    controller.save_diary(model)
+    assert controller.save_diary(model)
     assert len(diary(controller.practice, controller.entry.id)) == 22
-    assert controller.draft == {}
     assert not figure.isHidden()
     assert figure._figure.text() == "97 %"
 
@@ -229,11 +233,24 @@ def test_a_diary_not_saved_yet_outlives_a_look_elsewhere(
     running: tuple[CoursePage, CourseController],
 ) -> None:
     page, controller = running
-    DiaryModel(controller.session.reading, (), controller.draft).set_taken([0], [0], 2)
+
+    def key_in(dialog: DiaryDialog) -> None:
+        dialog.model.set_taken([0], [0], 2)
+        dialog.leave_button.click()
+
+    def look(dialog: DiaryDialog) -> None:
+        seen.append(dict(dialog.model.draft))
+        dialog.main_button.click()
+
+    seen: list[Draft] = []
+    in_next_dialog(key_in)
+    controller.enter_diary()
     page.open(controller.entry.id)
     assert page.controller is not None
-    assert page.controller is not controller
-    assert page.controller.draft == {(course_cases.START, "t1"): 2}
+    in_next_dialog(look)
+    page.controller.enter_diary()
+    assert seen == [{(course_cases.START, "t1"): 2}]
+    assert list_drafts(controller.practice) == ()
 
 
 def test_the_files_are_written_and_the_client_told(
@@ -576,12 +593,11 @@ def test_a_diary_on_a_full_disk_is_told_and_stays_keyed_in(
     running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     _page, controller = running
-    FullDisk(monkeypatch, "enter_diary")
-    model = DiaryModel(controller.session.reading, (), controller.draft)
+    FullDisk(monkeypatch, "enter_whole_diary")
+    model = DiaryModel(controller.session.reading, (), {})
     model.set_taken([0], [0], 2)
-    controller.save_diary(model)
+    assert not controller.save_diary(model)
     assert controller.view.lines.message_label.text() == f"T{FULL[1:]}"
-    assert controller.draft == {(course_cases.START, "t1"): 2}
     assert diary(controller.practice, controller.entry.id) == ()
 
 

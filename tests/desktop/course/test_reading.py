@@ -17,7 +17,7 @@ from sennight.desktop.course.decisions.timing import EndCourse
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.giving.request import HandoutRequest
-from sennight.desktop.course.lines.lines_model import LineEditRequest
+from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.courses import Course
@@ -133,7 +133,7 @@ def test_a_diary_mark_lays_nothing_out_and_renews_adherence_alone(
 
     for panel in panels.panels:
         monkeypatch.setattr(panel, "refresh", noted(panel, panel.refresh))
-    model = DiaryModel(controller.session.reading, (), controller.draft)
+    model = DiaryModel(controller.session.reading, (), {})
     model.set_taken([7], [0], 1)
     controller.save_diary(model)
     assert laid.since() == 0

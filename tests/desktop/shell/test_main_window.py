@@ -24,6 +24,7 @@ from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.domain.courses.clients import Client
 from sennight.practice.clients import add_client, client_entry, list_clients
+from sennight.practice.formula_drafts import formula_drafts
 from sennight.practice.opening import DamagedFileError, OpenPractice
 from sennight.practice.own_herbs import herb_notes
 from sennight.practice.papers import About, NameParts, Paper, PaperKind, give_papers
@@ -272,12 +273,16 @@ def test_find_opens_remedies_and_herbs(
     assert frame.stack.currentWidget() is clients_of(frame).clients
 
 
-def test_what_was_edited_is_kept_when_the_page_is_left(frame: MainWindow, sample: Sample) -> None:
+def test_a_note_is_saved_when_the_page_is_left_and_a_formula_stays_a_draft(
+    frame: MainWindow, sample: Sample
+) -> None:
     frame.go(Route(RouteKind.REMEDY, "tea"))
     page = frame.section(RemediesSection).remedy
     page.name.setText("Joint tea, stronger")
     frame.go(Route(RouteKind.HERB, "ginger"))
-    assert shelf_remedy(sample.practice, "tea").remedy.name == "Joint tea, stronger"
+    assert shelf_remedy(sample.practice, "tea").remedy.name == "Joint tea"
+    (draft,) = formula_drafts(sample.practice)
+    assert draft.remedy.name == "Joint tea, stronger"
     frame.section(HerbsSection).herb.note.setPlainText("fresh root")
     frame.back()
     assert herb_notes(sample.practice) == {"ginger": "fresh root"}

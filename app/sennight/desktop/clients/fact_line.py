@@ -11,6 +11,8 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QPushButton, QVBoxLayout, QWidget
 
 from sennight.desktop.clients.classes_dialog import ClassesDialog
+from sennight.desktop.clients.draft_values import fact_to_json
+from sennight.desktop.kit.drafts import as_object
 from sennight.desktop.kit.forms import TypedField
 from sennight.desktop.kit.reading import ReadingError, read_date, read_times, times_text
 from sennight.desktop.kit.theme import Role
@@ -27,6 +29,7 @@ from sennight.domain.day import Moment
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.tag_words import upper_first
 from sennight.knowledge.client_facts import fact_records
+from sennight.practice.drafts import Json
 
 SIDE_BY_SIDE = 2
 """So many answers stand in a line; their names may be long."""
@@ -222,8 +225,10 @@ class FactLine(QWidget):
             tag_alone = (self._was.tag,) if self._was.tag in records.classes else ()
             known = medicine.classes if medicine else tag_alone
         dialog = ClassesDialog(self, self._name, known)
+        dialog.keep_draft_within(self, f"classes/{self.tag}")
         if dialog.exec() and dialog.classes is not None and dialog.classes != known:
             self._become(replace(self._now(), classes=dialog.classes))
+        dialog.deleteLater()
 
     def _become(self, fact: Fact) -> None:
         self.changed.emit(self.tag, fact)
@@ -252,6 +257,22 @@ class FactLine(QWidget):
             return None
         dose = self.dose.text().strip() if self.dose else self._was.dose
         return replace(self._was, since=since, until=until, at=at, dose=dose)
+
+    def draft_value(self) -> dict[str, Json]:
+        """The fact, and what is typed in its fields."""
+        typed: dict[str, Json] = {name: field.text() for name, field in self._typed.items()}
+        return {**fact_to_json(self._was), **typed}
+
+    def put_draft_value(self, value: Json) -> None:
+        """Hold again what was typed in its fields."""
+        content = as_object(value)
+        for name, field in self._typed.items():
+            field.setText(str(content[name]))
+
+    @property
+    def _typed(self) -> dict[str, QLineEdit]:
+        fields = {"from": self.first, "to": self.last, "dose": self.dose, "times": self.times}
+        return {name: field for name, field in fields.items() if field is not None}
 
     @property
     def assumed(self) -> tuple[str, ...]:

@@ -10,14 +10,17 @@ from itertools import pairwise
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
+from sennight.desktop.clients.draft_values import fact_from_json
 from sennight.desktop.clients.fact_entry import FactEntry
 from sennight.desktop.clients.fact_line import FactLine, key_of
+from sennight.desktop.kit.drafts import as_list, as_object, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.desktop.parts.fact_words import meaning_words, record_words
 from sennight.domain.courses.clients import Fact, Topic
 from sennight.domain.tag_words import upper_first
 from sennight.knowledge.client_facts import fact_records
+from sennight.practice.drafts import Json
 
 
 class FactsField(QWidget):
@@ -158,6 +161,32 @@ class FactsField(QWidget):
         self._layout.removeWidget(line)
         line.hide()
         line.deleteLater()
+
+    # What is typed, kept on disk
+
+    def draft_value(self) -> Json:
+        """The facts with what is typed in their lines, and what is half typed."""
+        return {
+            "typed": self.entry.text(),
+            "asked": self.all_asked.isChecked(),
+            "facts": [line.draft_value() for line in self._lines.values()],
+        }
+
+    def put_draft_value(self, value: Json) -> None:
+        """Hold them again."""
+        with leaving_out_what_cannot_be_read():
+            content = as_object(value)
+            lines = [(fact_from_json(line), line) for line in as_list(content["facts"])]
+            for key in self.tags:
+                self._drop(key)
+            for fact, line in lines:
+                self.add(fact)
+                self._lines[key_of(fact)].put_draft_value(line)
+            self._show_asked()
+            self.all_asked.setChecked(bool(content["asked"]))
+            self.entry.setText(str(content["typed"]))
+
+    # Values
 
     def facts(self) -> tuple[Fact, ...] | None:
         """The facts in order; None where something is wrong, which is then shown."""

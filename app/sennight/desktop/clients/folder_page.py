@@ -19,13 +19,15 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.clients.actions import archive_words, folder_specs
-from sennight.desktop.clients.client_dialog import ClientDialog
+from sennight.desktop.clients.client_dialog import Answer, ClientDialog
 from sennight.desktop.clients.facts_strip import FactsStrip
 from sennight.desktop.clients.given_papers import GivenPapers
 from sennight.desktop.clients.rows import course_cells, course_columns
 from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.clients.start_dialog import Start, StartDialog
 from sennight.desktop.intake.import_file import import_file
+from sennight.desktop.kit.draft_note import brought_back_words
+from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.kit.saving import saved_from
@@ -44,10 +46,12 @@ from sennight.practice.courses import (
     start_course,
     start_empty_course,
 )
+from sennight.practice.drafts import Draft, DraftKey
+from sennight.practice.formula_drafts import formula_drafts
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import list_protocols
-from sennight.practice.reactions import Reaction, record_past_reactions
+from sennight.practice.reactions import record_past_reactions
 
 BESIDE = 120
 """Columns of text from which on the note stands beside the courses."""
@@ -70,6 +74,7 @@ class FolderPage(Page):
         self._make_head()
         self._make_body()
         self._lay_out()
+        self.draft = DraftKeeper(self, practice, lambda: {"Note": self.note})
         self._connect()
         self.apply_theme(theme)
 
@@ -176,6 +181,8 @@ class FolderPage(Page):
         self.start.clicked.connect(self.start_course)
         self.rows.chosen.connect(lambda row: self.course_opened.emit(self._courses[row].id))
         self.note.left.connect(self.keep_note)
+        self.draft.brought_back.connect(self._brought_back)
+        self.draft.refused.connect(self.status_message)
         self.bring.clicked.connect(self.bring_in)
         self.banner.changed.connect(self.load)
         self.given.status_message.connect(self.status_message)
@@ -220,12 +227,17 @@ class FolderPage(Page):
         for turn in self.findChildren(QAction, "archive"):
             turn.setText(archive_words(archived=entry.archived))
         self.note.setPlainText(entry.note)
+        title = self.tr("Note – {name}").format(name=entry.client.name)
+        self.draft.begin(DraftKey("client-note", entry.id), title)
         self.model.show_rows(len(self._courses), self._cells)
         self.given.show_client(entry.id, self._courses)
         self.courses.setCurrentWidget(self.rows if self._courses else self.empty)
 
     def _cells(self, row: int) -> tuple[str, ...]:
         return course_cells(self._courses[row], self._today())
+
+    def _brought_back(self, draft: Draft, otherwise: list[str]) -> None:
+        self.status_message.emit(brought_back_words(draft, otherwise))
 
     def _put(self, entry: ClientEntry) -> bool:
         """Save a client's record and show it; whether that could be done."""
@@ -234,6 +246,7 @@ class FolderPage(Page):
         except PracticeFileError as error:
             self.status_message.emit(str(error))
             return False
+        self.draft.forget()
         self.load()
         self.changed.emit()
         return True
@@ -247,40 +260,42 @@ class FolderPage(Page):
         return self._entry == after
 
     def keep_note(self) -> None:
-        """Save the note if it was changed."""
+        """Save the note if it was changed; one that cannot be saved stays a draft."""
         if self._entry is None or self.note.toPlainText() == self._entry.note:
             return
         after = replace(self._entry, note=self.note.toPlainText())
         if self._step(self.tr("change of the note"), after):
             self.status_message.emit(self.tr("The note is saved."))
+        else:
+            self.draft.keep()
 
     def change(self) -> None:
         """Ask for other facts about the client, and save them."""
         self.keep_note()
         if self._entry is None:
             return
-        dialog = ClientDialog(self, self._entry, today=self._today())
-        if dialog.exec() and dialog.answer is not None:
-            client, contact, _ = dialog.answer
-            recorded = self._record(dialog.past_reactions)
-            client = replace(client, reactions=self._entry.client.reactions)
-            after = replace(self._entry, client=client, contact=contact)
-            if self._step(self.tr("change of the client"), after) or recorded:
-                self.status_message.emit(self.tr("The client's record is saved."))
+        before = self._entry
+        dialog = ClientDialog(self, before, today=self._today())
+        dialog.keep_draft(self._practice, "client", before.id, about=before.client.name)
+        if saved_from(dialog, lambda: self._save_change(before, dialog)) and dialog.answer:
+            self._step(self.tr("change of the client"), _changed(before, dialog.answer))
+            self.load()
+            self.changed.emit()
+            self.status_message.emit(self.tr("The client's record is saved."))
         dialog.deleteLater()
 
-    def _record(self, reactions: tuple[Reaction, ...]) -> bool:
-        """Record reactions of the past for good; whether there were any and that was done."""
-        if not reactions or self._entry is None:
-            return False
-        try:
-            record_past_reactions(self._practice, self._entry.id, reactions, now=self._now())
-        except PracticeFileError as error:
-            self.status_message.emit(str(error))
-            return False
-        self.load()
-        self.changed.emit()
-        return True
+    def _save_change(self, before: ClientEntry, dialog: ClientDialog) -> None:
+        """Save the record, and then, for good, the reactions of the past.
+
+        Where only the second fails, doing both again saves the record no second time.
+        """
+        if dialog.answer is None:
+            return
+        change_client(self._practice, _changed(before, dialog.answer))
+        if dialog.past_reactions:
+            record_past_reactions(
+                self._practice, before.id, dialog.past_reactions, now=self._now()
+            )
 
     def ask_for_flags(self) -> None:
         """Ask for red flags, and keep the answers."""
@@ -310,6 +325,8 @@ class FolderPage(Page):
             return
         shelf = list_protocols(self._practice)
         dialog = StartDialog(self, self._entry.client, shelf, today=self._today())
+        dialog.keep_draft(self._practice, "start", self._entry.id)
+        dialog.tell_unsaved([draft.remedy.id for draft in formula_drafts(self._practice)])
         dialog.tell_flags(self.banner.asked_words(), stands=self.banner.stands)
         if saved_from(dialog, lambda: self._start(dialog.answer)):
             self._started()
@@ -334,3 +351,10 @@ class FolderPage(Page):
         self.changed.emit()
         self.status_message.emit(course_sentence(course.protocol.name, lay_out(course)))
         self.course_opened.emit(self._new_course)
+
+
+def _changed(before: ClientEntry, answer: Answer) -> ClientEntry:
+    """The client with what was typed; reactions are recorded apart."""
+    client, contact, _ = answer
+    client = replace(client, reactions=before.client.reactions)
+    return replace(before, client=client, contact=contact)

@@ -6,12 +6,15 @@ from datetime import date
 
 from PySide6.QtWidgets import QCheckBox, QVBoxLayout, QWidget
 
+from sennight.desktop.clients.draft_values import reaction_from_json, reaction_to_json
 from sennight.desktop.clients.past_reaction_dialog import PastReactionDialog
 from sennight.desktop.clients.standing import reaction_words
+from sennight.desktop.kit.drafts import as_list, as_object, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.widgets import button, text_label
 from sennight.domain.courses.clients import Reaction
 from sennight.domain.tag_words import upper_first
+from sennight.practice.drafts import Json
 from sennight.practice.materia_medica import supplied_materia_medica
 
 
@@ -47,8 +50,31 @@ class ReactionsField(QWidget):
     def ask(self) -> None:
         """Ask for a reaction of the past, and show it."""
         dialog = PastReactionDialog(self, today=self._today)
+        dialog.keep_draft_within(self, "past-reaction")
         if dialog.exec() and dialog.answer is not None:
-            self.added.append(dialog.answer)
-            self._show(dialog.answer)
-            self._show_asked(any_there=True)
+            self._take(dialog.answer)
         dialog.deleteLater()
+
+    def _take(self, reaction: Reaction) -> None:
+        self.added.append(reaction)
+        self._show(reaction)
+        self._show_asked(any_there=True)
+
+    # What is typed, kept on disk
+
+    def draft_value(self) -> Json:
+        """The reactions that were added, and whether the box is ticked."""
+        return {
+            "asked": self.all_asked.isChecked(),
+            "added": [reaction_to_json(reaction) for reaction in self.added],
+        }
+
+    def put_draft_value(self, value: Json) -> None:
+        """Add them again."""
+        with leaving_out_what_cannot_be_read():
+            content = as_object(value)
+            self.all_asked.setChecked(bool(content["asked"]))
+            reactions = [reaction_from_json(added) for added in as_list(content["added"])]
+            for reaction in reactions:
+                if reaction not in self.added:
+                    self._take(reaction)

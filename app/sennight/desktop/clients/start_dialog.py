@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.clients.standing import course_sentence
 from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
 from sennight.desktop.kit.reading import ReadingError, read_date
 from sennight.desktop.kit.tables import RowsView, TextTable
@@ -22,7 +23,8 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.directions.plain_words import plain_date
+from sennight.domain.directions.plain_words import listed, plain_date
+from sennight.practice.drafts import Json
 from sennight.practice.protocols import ShelfProtocol
 
 
@@ -53,6 +55,7 @@ class StartDialog(FormDialog):
         title = self.tr("Start a course for {name}").format(name=client.name)
         super().__init__(parent, title, do=self.tr("Start the course"))
         self._client, self._shelf = client, tuple(shelf)
+        self._unsaved: frozenset[str] = frozenset()
         self.answer: Start | None = None
         self._make_choice()
         self._make_days(_next_monday(today))
@@ -96,10 +99,27 @@ class StartDialog(FormDialog):
         layout.addWidget(self.protocols, 2)
         layout.addWidget(self.phases, 4)
         self.flags = text_label("", Role.QUIET, wrap=True)
-        for part in (self._days, self.sentence, self.flags):
+        self.unsaved = text_label("", Role.ALARM, wrap=True)
+        for part in (self._days, self.sentence, self.unsaved, self.flags):
             self.foot.addWidget(part)
         self.flags.hide()
         return body
+
+    # What is typed, kept on disk
+
+    def draft_fields(self) -> Fields:
+        """The protocol chosen as well."""
+        return {**super().draft_fields(), "Protocol": self}
+
+    def draft_value(self) -> Json:
+        """The id of the protocol; empty for one that is not on the shelf."""
+        return self._chosen.id
+
+    def put_draft_value(self, value: Json) -> None:
+        """Choose a protocol again."""
+        ids = [entry.id for entry in self._shelf] + [""]
+        if isinstance(value, str) and value in ids:
+            self.protocols.select_row(ids.index(value))
 
     # Behaviour
 
@@ -109,6 +129,17 @@ class StartDialog(FormDialog):
         self.flags.setProperty("role", "alarm" if stands else "quiet")
         restyle(self.flags)
         self.flags.show()
+
+    def tell_unsaved(self, remedies: Collection[str]) -> None:
+        """Say of which remedies, by their ids, there are changes that are not saved."""
+        self._unsaved = frozenset(remedies)
+        self._tell_unsaved()
+
+    def _tell_unsaved(self) -> None:
+        names = [remedy.name for remedy in self._chosen.remedies if remedy.id in self._unsaved]
+        text = self.tr("Changes that are not saved are left out: {names}.")
+        self.unsaved.setText(text.format(names=listed(names)) if names else "")
+        self.unsaved.setVisible(bool(names))
 
     @property
     def _is_empty(self) -> bool:
@@ -126,6 +157,7 @@ class StartDialog(FormDialog):
         self.phases.show_protocol(self._chosen, self._client)
         self._name_row.setVisible(self._is_empty)
         self._until_row.setVisible(self._is_open)
+        self._tell_unsaved()
         self._tell()
 
     @property

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, datetime
 from functools import partial
 from typing import assert_never
@@ -23,18 +24,19 @@ from sennight.desktop.course.decisions.timing import (
     TakePause,
 )
 from sennight.desktop.course.diary.diary import DiaryDialog
-from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
+from sennight.desktop.course.diary.diary_model import DiaryModel
+from sennight.desktop.course.drafted_formula import remedies_to_give, with_formulas_saved
 from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
-from sennight.desktop.course.lines.lines_model import LineEditRequest
+from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.lines.running_line import add_to_running
-from sennight.desktop.course.safety.work import SafetyWork
+from sennight.desktop.course.safety.work import ACCEPTING, SafetyWork
 from sennight.desktop.course.save_as import save_to_shelf, write_as_file
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.view import CourseView
-from sennight.desktop.kit.dialogs import confirm
+from sennight.desktop.kit.dialogs import FormDialog, confirm
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import button
 from sennight.desktop.red_flags.flags_banner import FlagsBanner
@@ -71,7 +73,9 @@ from sennight.practice.diaries import (
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.red_flags import last_check
-from sennight.practice.remedies import list_remedies
+
+OF_A_PHASE = frozenset({"line", "phase", "rename"})
+"""The words of forms that are opened from the phase that stands behind them: `phase/loading`."""
 
 
 class CourseController(QWidget):
@@ -95,6 +99,7 @@ class CourseController(QWidget):
             standing=last_check(practice, entry.client_id),
         )
         self.session = Session(reading, self._save, undo_stack=undo_stack, parent=self)
+        self.session.keep_draft = self._keep_draft
         self.view = CourseView(self.session, theme, self.title)
         self.safety = SafetyWork(
             practice, self.session, self.view.consequences.safety, self, now=now
@@ -107,11 +112,9 @@ class CourseController(QWidget):
         room.addWidget(self.banner)
         room.addWidget(self.view)
         self.banner.show_client(entry.client_id)
-        self.draft: Draft = {}
         self._add_buttons()
         self._connect()
-        shelf = tuple(entry.remedy for entry in list_remedies(practice))
-        self.view.lines.set_shelf(shelf)
+        self.view.lines.set_shelf(remedies_to_give(practice))
         self.view.consequences.refresh(reading, diary(practice, entry.id))
 
     @property
@@ -178,6 +181,15 @@ class CourseController(QWidget):
 
         It is asked about a moment later, when the field that it was typed into is closed.
         """
+        try:
+            course = with_formulas_saved(self.practice, self.session.course, asked.course, self)
+        except PracticeFileError as error:
+            self.view.lines.refuse(str(error))
+            return
+        if course is None:
+            self.session.changed.emit()
+            return
+        asked = replace(asked, course=course)
         past = self.session.past_changes(asked.course)
         if past is None:
             self._edit(asked.words, asked.course)
@@ -194,7 +206,9 @@ class CourseController(QWidget):
             self._run(
                 ChangeDirections(
                     session, self.theme, self, remedy=asked.remedy, directions=asked.directions
-                )
+                ),
+                "redirect",
+                bring_back=False,
             )
             session.changed.emit()
         elif asked.added is not None:
@@ -221,7 +235,8 @@ class CourseController(QWidget):
         run = next(run for run in session.reading.layout.phases if run.phase.id == phase)
         if is_running(session.course, self.today):
             days = (end - run.span.end).days
-            self._run(ChangeLength(session, self, phase=phase, days=days))
+            dialog = ChangeLength(session, self, phase=phase, days=days)
+            self._run(dialog, "extend", bring_back=False)
             return
         course = move_end(session.reading.layout, phase, end, today=self.today)
         self._edit(self.tr("Move the end of {phase}").format(phase=phase), course)
@@ -236,28 +251,32 @@ class CourseController(QWidget):
         if not self.safety.may_give():
             return
         to = HandoutRequest(self.practice, self.entry.id, self.session.reading, self.now())
-        self._run(GiveDialog(to, self.theme, self))
+        dialog = GiveDialog(to, self.theme, self)
+        dialog.exec()
+        dialog.deleteLater()
 
     def enter_diary(self) -> None:
         """Key the client's diary in; what is not saved stays as a draft."""
         saved = diary(self.practice, self.entry.id)
         followed = followed_advice(self.practice, self.entry.id)
-        model = DiaryModel(self.session.reading, saved, self.draft, self, followed=followed)
+        model = DiaryModel(self.session.reading, saved, {}, self, followed=followed)
         dialog = DiaryDialog(model, self.theme, self)
-        if dialog.exec() == QDialog.DialogCode.Accepted:
-            self.save_diary(model)
+        self._keep_draft(dialog, "diary")
+        dialog.is_saved_later = True
+        if dialog.exec() == QDialog.DialogCode.Accepted and self.save_diary(model):
+            dialog.forget_draft()
         dialog.deleteLater()
 
-    def save_diary(self, model: DiaryModel) -> None:
-        """Save what was keyed in, and show what it comes to."""
+    def save_diary(self, model: DiaryModel) -> bool:
+        """Save what was keyed in, and show what it comes to; whether that was done."""
         try:
             taken, followed = model.taken(), model.followed()
             enter_whole_diary(self.practice, self.entry.id, taken, followed)
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self.view.lines.refuse(str(error))
-            return
-        self.draft.clear()
+            return False
         self.view.consequences.refresh_diary(diary(self.practice, self.entry.id))
+        return True
 
     # Decisions
 
@@ -268,7 +287,16 @@ class CourseController(QWidget):
         if kind in self._filing:
             self._filing[kind]()
             return
-        dialogs: dict[str, Callable[[], QDialog]] = {
+        looks: dict[str, Callable[[], FormDialog]] = {
+            "stood": lambda: LookBack(session.reading, history(), self.theme, self),
+            "versions": lambda: VersionsDialog(session.reading, history(), self),
+        }
+        if kind in looks:
+            look = looks[kind]()
+            look.exec()
+            look.deleteLater()
+            return
+        dialogs: dict[str, Callable[[], FormDialog]] = {
             "flare": lambda: RecordFlare(session, self),
             "pause": lambda: TakePause(session, self),
             "advance": lambda: MoveOn(session, self),
@@ -276,10 +304,24 @@ class CourseController(QWidget):
             "redirect": lambda: ChangeDirections(session, self.theme, self),
             "stop": lambda: StopRemedy(session, self),
             "end": lambda: EndCourse(session, self),
-            "stood": lambda: LookBack(session.reading, history(), self.theme, self),
-            "versions": lambda: VersionsDialog(session.reading, history(), self),
         }
-        self._run(dialogs[kind]())
+        self._run(dialogs[kind](), kind)
+
+    def resume(self, form: str) -> None:
+        """Open a form again that was left unfinished."""
+        if form.startswith(ACCEPTING):
+            self.safety.go_ahead(form.removeprefix(ACCEPTING))
+        elif form == "diary":
+            self.enter_diary()
+        elif form.startswith("formula-"):
+            _, remedy, herb = form.split("/")
+            swap = form.startswith("formula-swap/")
+            self.act(SwapHerb(remedy, herb) if swap else LeaveHerbOut(remedy, herb))
+        elif form.partition("/")[0] in OF_A_PHASE:
+            self.session.choose_phase(form.split("/")[1])
+            self.view.show_lines()
+        else:
+            self.decide({"save-as-protocol": "keep"}.get(form, form))
 
     def act(self, act: Act) -> None:
         """Do what was chosen about a finding: an edit at once, a decision by its dialog."""
@@ -294,15 +336,20 @@ class CourseController(QWidget):
                 )
                 self.edit(LineEditRequest(words, course, remedy, next(iter(ways), None)))
             case PauseOver(first, last):
-                self._run(TakePause(session, self, first=first, last=last))
+                pause = TakePause(session, self, first=first, last=last)
+                self._run(pause, "pause", bring_back=False)
             case StopFrom(remedy, first):
-                self._run(StopRemedy(session, self, remedy=remedy, first=first))
+                stop = StopRemedy(session, self, remedy=remedy, first=first)
+                self._run(stop, "stop", bring_back=False)
             case GiveOtherwise(remedy):
-                self._run(ChangeDirections(session, self.theme, self, remedy=remedy))
+                other = ChangeDirections(session, self.theme, self, remedy=remedy)
+                self._run(other, "redirect", bring_back=False)
             case LeaveHerbOut(remedy, herb):
-                self._run(ChangeFormula(session, self, remedy=remedy, herb=herb, swap=False))
+                without = ChangeFormula(session, self, remedy=remedy, herb=herb, swap=False)
+                self._run(without, f"formula-without/{remedy}/{herb}")
             case SwapHerb(remedy, herb):
-                self._run(ChangeFormula(session, self, remedy=remedy, herb=herb, swap=True))
+                swapped = ChangeFormula(session, self, remedy=remedy, herb=herb, swap=True)
+                self._run(swapped, f"formula-swap/{remedy}/{herb}")
             case _:
                 assert_never(act)
 
@@ -321,10 +368,18 @@ class CourseController(QWidget):
     def choose_aims(self) -> None:
         """Ask which actions are wanted of the course."""
         sheet = AimsDialog(self.session.reading, self)
+        self._keep_draft(sheet, "aims")
         if sheet.exec() == QDialog.DialogCode.Accepted and sheet.is_changed():
             self._edit(self.tr("Choose the actions wanted"), sheet.course)
         sheet.deleteLater()
 
-    def _run(self, dialog: QDialog) -> None:
+    def _keep_draft(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:
+        dialog.keep_draft(
+            self.practice, kind, self.entry.id, about=self.title, bring_back=bring_back
+        )
+
+    def _run(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:
+        """Ask for a decision; what is typed is kept meanwhile."""
+        self._keep_draft(dialog, kind, bring_back=bring_back)
         dialog.exec()
         dialog.deleteLater()

@@ -10,7 +10,6 @@ from PySide6.QtGui import QKeyEvent, QUndoStack
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sennight.desktop.course.controller import CourseController
-from sennight.desktop.course.diary.diary_model import Draft
 from sennight.desktop.kit.section import Page
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.widgets import pressed_by_enter
@@ -40,7 +39,6 @@ class CoursePage(Page):
         self.practice, self.theme, self.now = practice, theme, now
         self.undo_stack = QUndoStack(self)
         self.controller: CourseController | None = None
-        self._drafts: dict[str, Draft] = {}
         self._room = QVBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
 
@@ -55,9 +53,13 @@ class CoursePage(Page):
         self.controller = CourseController(
             self.practice, entry, self.theme, undo_stack=self.undo_stack, now=self.now
         )
-        self.controller.draft = self._drafts.setdefault(course_id, {})
         self._room.addWidget(self.controller)
         self.take_focus()
+
+    @property
+    def is_unsaved(self) -> bool:
+        """Whether the last edit could not be saved."""
+        return self.controller is not None and self.controller.session.unsaved is not None
 
     def take_focus(self) -> None:
         """Give the keyboard to the calendar, in a course without lines to what adds one."""

@@ -67,6 +67,7 @@ class SaveAsProtocolDialog(FormDialog):
 def save_to_shelf(practice: OpenPractice, course: Course, parent: QWidget) -> None:
     """Ask for a name, and put the course's protocol onto the shelf."""
     sheet = SaveAsProtocolDialog(practice, course, parent)
+    sheet.keep_draft(practice, "save-as-protocol", course.id)
     saved_from(sheet, lambda: save_as_protocol(practice, course, sheet.shelf.text))
     sheet.deleteLater()
 

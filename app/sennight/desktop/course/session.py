@@ -14,6 +14,7 @@ from datetime import date
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
+from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.undo import ValueStep
 from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.compare import Comparison
@@ -27,6 +28,13 @@ from sennight.practice.safety import decide
 
 Save = Callable[[Course], None]
 """Saves a course; raises SaveError where it could not."""
+
+KeepDraft = Callable[[FormDialog, str], None]
+"""Lets a dialog about the course, by a word of its own, keep what is typed into it."""
+
+
+def _keep_nothing(_dialog: FormDialog, _kind: str) -> None:
+    """Of a course that is only looked at nothing is typed."""
 
 
 class SaveError(Exception):
@@ -68,6 +76,7 @@ class Session(QObject):
         self.reading = reading
         self._tried: CourseReading | None = None
         self.unsaved: Course | None = None
+        self.keep_draft: KeepDraft = _keep_nothing
         self.day = self._inside(reading.today)
         self.phase_id = self._running_phase()
 

@@ -100,6 +100,8 @@ class DispensarySection(Section):
         """Enter a delivery."""
         dialog = ReceiveDialog(self.dispensary, known_herbs(self._practice).names)
 
+        dialog.keep_draft(self._practice, "receive")
+
         def save() -> None:
             if dialog.answer is not None:
                 now = self.around.now()
@@ -119,6 +121,8 @@ class DispensarySection(Section):
             self.around.today(),
         )
 
+        dialog.keep_draft(self._practice, "stock", delivery_id)
+
         def save() -> None:
             if dialog.answer is not None:
                 change_stock(self._practice, dialog.answer, now=self.around.now())
@@ -136,6 +140,8 @@ class DispensarySection(Section):
             maker=practice_card(self._practice).practitioner,
             today=today,
         )
+
+        dialog.keep_draft(self._practice, "prepare")
 
         def save() -> None:
             if dialog.answer is not None:
@@ -162,18 +168,25 @@ class DispensarySection(Section):
             practice_card(self._practice).practitioner,
         )
         dialog = HandOverDialog(self.dispensary, batch, left, offers)
-        if dialog.exec() and dialog.answer is not None:
-            self._hand_over(batch, dialog.answer, dialog.labels)
+        dialog.keep_draft(self._practice, "hand-over", batch_id)
+        dialog.is_saved_later = True
+        if (
+            dialog.exec()
+            and dialog.answer is not None
+            and self._hand_over(batch, dialog.answer, dialog.labels)
+        ):
+            dialog.forget_draft()
         dialog.deleteLater()
         self.dispensary.take_focus()
 
-    def _hand_over(self, batch: Batch, handing: Handing, wish: LabelWish | None) -> None:
+    def _hand_over(self, batch: Batch, handing: Handing, wish: LabelWish | None) -> bool:
+        """Hand it over, with its labels where they are wanted; whether that was done."""
         labels = None
         if wish is not None:
             name = f"labels-{batch.number}.pdf"
             path = ask_where(self.dispensary, self.tr("Save the labels"), name, "PDF (*.pdf)")
             if path is None:
-                return
+                return False
             labels = LabelChoices(path, wish.stock, wish.start, wish.in_two)
         now = self.around.now()
         try:
@@ -190,10 +203,23 @@ class DispensarySection(Section):
         ) as error:
             title = self.tr("Not handed over")
             message_dialog(self.dispensary, title, str(error)).exec()
-            return
+            return False
         self._load()
         text = self.tr("Handed over, batch {number}.").format(number=batch.number)
         self.status_message.emit(text)
+        return True
+
+    def resume(self, form: str, subject: str) -> bool:
+        """Open one of its forms again."""
+        if form in {"receive", "prepare"}:
+            self.going.emit(self.home)
+            (self.receive if form == "receive" else self.prepare)()
+        elif form in {"stock", "hand-over"}:
+            self.going.emit(self.home)
+            (self.change if form == "stock" else self.hand_over)(subject)
+        else:
+            return False
+        return True
 
     def trace(self, delivery_id: str) -> None:
         """Tell who had anything of a delivery."""

@@ -17,9 +17,17 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.kit.draft_note import DraftNote
+from sennight.desktop.kit.drafts import DraftKeeper, Fields, can_be_kept
+from sennight.desktop.kit.forms import FieldForm
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import button, hairline, pressed_by_enter, text_label
+from sennight.practice.drafts import DraftKey
+from sennight.practice.opening import OpenPractice
+
+ALIKE = " #"
+"""Stands before the number of a field where several of a dialog have one name."""
 
 
 def _name(dialog: QDialog, heading: str) -> None:
@@ -41,6 +49,8 @@ class FormDialog(QDialog):
 
     def __init__(self, parent: QWidget | None, title: str, *, do: str) -> None:
         super().__init__(parent)
+        self.draft: DraftKeeper | None = None
+        self.is_saved_later = False
         _name(self, title)
         self.heading = text_label(title, Role.TITLE, wrap=True)
         self.main_button = button(do, kind="main")
@@ -60,7 +70,7 @@ class FormDialog(QDialog):
     def _lay_out(self) -> None:
         gap = self.fontMetrics().height()
         self._margin = gap * 2
-        layout = QVBoxLayout(self)
+        layout = self._layout = QVBoxLayout(self)
         layout.setContentsMargins(self._margin, gap * 3 // 2, self._margin, gap * 3 // 2)
         layout.setSpacing(gap)
         layout.addWidget(self.heading)
@@ -123,9 +133,61 @@ class FormDialog(QDialog):
         if not pressed_by_enter(event, self.focusWidget()):
             super().keyPressEvent(event)
 
+    # What is typed, kept on disk
+
+    def draft_fields(self) -> Fields:
+        """The fields whose content is kept, by their names: those of the dialog's forms."""
+        forms = (form for form in self.findChildren(FieldForm) if form.window() is self)
+        rows = (row for form in forms for row in form.rows if can_be_kept(row.field))
+        fields: dict[str, object] = {}
+        for row in rows:
+            alike = sum(name.partition(ALIKE)[0] == row.name for name in fields)
+            fields[f"{row.name}{ALIKE}{alike + 1}" if alike else row.name] = row.field
+        return fields
+
+    def keep_draft(
+        self,
+        practice: OpenPractice,
+        kind: str,
+        subject: str = "",
+        *,
+        about: str = "",
+        bring_back: bool = True,
+    ) -> None:
+        """Keep what is typed from now on, and bring back what was not saved.
+
+        `kind` is a word of the dialog's own, `subject` the id of the record that it is about,
+        and `about` its name where the dialog's title does not have it. A dialog that is opened
+        with an answer already in it brings nothing back.
+        """
+        self.draft = DraftKeeper(self, practice, self.draft_fields)
+        self._layout.insertWidget(1, DraftNote(self.draft))
+        title = f"{self.accessibleName()} – {about}" if about else self.accessibleName()
+        self.draft.begin(DraftKey(kind, subject), title, bring_back=bring_back)
+
+    def keep_draft_within(self, part: QWidget, kind: str) -> None:
+        """The same for a dialog that a part of another one opens, if that keeps what is typed."""
+        outer = part.window()
+        if isinstance(outer, FormDialog) and outer.draft is not None:
+            key = outer.draft.key
+            self.keep_draft(outer.draft.practice, f"{key.kind}/{kind}", key.subject)
+
+    def forget_draft(self) -> None:
+        """What was typed is saved, or given up."""
+        if self.draft is not None:
+            self.draft.forget()
+
+    # Leaving
+
     def submit(self) -> None:
         """Do what the main button says; a dialog that checks its fields does so here."""
         self.accept()
+
+    def accept(self) -> None:
+        """Leave with what was asked for; what is saved only then stays a draft until it is."""
+        if not self.is_saved_later:
+            self.forget_draft()
+        super().accept()
 
     def is_changed(self) -> bool:
         """Whether something was typed that leaving would lose."""
@@ -140,6 +202,7 @@ class FormDialog(QDialog):
             do=self.tr("Close"),
             stay=self.tr("Keep editing"),
         ):
+            self.forget_draft()
             super().reject()
 
 

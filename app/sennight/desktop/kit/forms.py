@@ -38,14 +38,15 @@ class FieldRow(QWidget):
     """A field with its label above and a line of help, or of what is wrong, beneath.
 
     Fields too narrow for a sentence share one line beneath all of them, `shared`; what is
-    wrong then begins with the label.
+    wrong then begins with the label. `name` is the label that it began with, and tells the rows
+    of a form apart.
     """
 
     def __init__(
         self, label: str, field: QWidget, help_text: str = "", shared: QLabel | None = None
     ) -> None:
         super().__init__()
-        self.field, self._help, self._shared = field, help_text, shared
+        self.name, self.field, self._help, self._shared = label, field, help_text, shared
         self.label = text_label(label, Role.QUIET)
         self.beneath = shared or text_label(help_text, Role.QUIET, wrap=True)
         self.beneath.setVisible(bool(help_text))

@@ -14,11 +14,13 @@ def saved_from(dialog: FormDialog, save: Callable[[], object]) -> bool:
 
     Where it cannot be saved, that is told, and the dialog comes back with all that was typed.
     """
+    dialog.is_saved_later = True
     while dialog.exec():
         try:
             save()
         except PracticeFileError as error:
             message_dialog(dialog, translate("Saving", "Could not be saved"), str(error)).exec()
         else:
+            dialog.forget_draft()
             return True
     return False

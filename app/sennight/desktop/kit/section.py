@@ -36,6 +36,11 @@ class Surroundings:
 class Page(QWidget):
     """A page of the window."""
 
+    @property
+    def is_unsaved(self) -> bool:
+        """Whether an edit could not be saved, and would be lost with the window."""
+        return False
+
     def take_focus(self) -> None:
         """Give the keyboard to what is used first on the page."""
 
@@ -94,6 +99,14 @@ class Section(QObject):
         """The edits of a page; None where it has none."""
         del kind
         return None
+
+    def resume(self, form: str, subject: str) -> bool:
+        """Open a form again that was left unfinished, by its word; whether it is one of its own.
+
+        `subject` is the record that it is about, empty for a new one.
+        """
+        del form, subject
+        return False
 
     def leave(self, kind: str) -> None:
         """Keep what was typed, before a page goes out of view."""

@@ -9,6 +9,8 @@ from PySide6.QtGui import QResizeEvent, QUndoStack
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QTextEdit, QVBoxLayout
 
 from sennight.desktop.kit.dialogs import confirm
+from sennight.desktop.kit.draft_note import brought_back_words
+from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.note_field import NoteField
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page
@@ -23,6 +25,7 @@ from sennight.desktop.parts.range_bar import form_words, grams_text
 from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.own_herbs import OwnHerb, OwnRange, published_maximum
 from sennight.domain.remedies.remedy_words import ratio_words
+from sennight.practice.drafts import Draft, DraftKey
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import (
@@ -57,6 +60,7 @@ class HerbPage(Page):
         self._stacks: dict[str, QUndoStack] = {}
         self._make_parts()
         self._lay_out()
+        self.draft = DraftKeeper(self, practice, lambda: {"Note": self.note})
         self._connect()
         self.apply_theme(theme)
 
@@ -128,6 +132,8 @@ class HerbPage(Page):
 
     def _connect(self) -> None:
         self.note.left.connect(self.keep_note)
+        self.draft.brought_back.connect(self._brought_back)
+        self.draft.refused.connect(self.status_message)
         self.range_button.clicked.connect(self.ask_range)
         self.edit_button.clicked.connect(self.ask_herb)
         self.retire_button.clicked.connect(self.retire)
@@ -166,6 +172,9 @@ class HerbPage(Page):
         self._show_ranges()
         self._note = herb_notes(self._practice).get(herb.id, "")
         self.note.setPlainText(self._note)
+        self.draft.begin(
+            DraftKey("herb-note", herb.id), self.tr("Note – {name}").format(name=herb.name)
+        )
         own = self._own
         self.edit_button.setVisible(own is not None)
         self.retire_button.setVisible(own is not None)
@@ -204,13 +213,18 @@ class HerbPage(Page):
     # Editing
 
     def keep_note(self) -> None:
-        """Save the note if it was changed."""
+        """Save the note if it was changed; one that cannot be saved stays a draft."""
         stack, text = self.undo_stack, self.note.toPlainText().strip()
         if stack is None or self.herb is None or text == self._note:
             return
         stack.push(ValueStep(self.tr("change of the note"), self._note, text, self._put_note))
         if self._note == text:
             self.status_message.emit(self.tr("The note is saved."))
+        else:
+            self.draft.keep()
+
+    def _brought_back(self, draft: Draft, otherwise: list[str]) -> None:
+        self.status_message.emit(brought_back_words(draft, otherwise))
 
     def _put_note(self, text: str) -> bool:
         if self.herb is None:
@@ -223,6 +237,7 @@ class HerbPage(Page):
         self._note = text
         if self.note.toPlainText().strip() != text:
             self.note.setPlainText(text)
+        self.draft.forget()
         return True
 
     def ask_range(self) -> None:
@@ -232,6 +247,7 @@ class HerbPage(Page):
             return
         supplied = supplied_materia_medica().herb(self.herb.id)
         dialog = OwnRangeDialog(self, self.herb, supplied, self._own_ranges())
+        dialog.keep_draft(self._practice, "own-range", self.herb.id)
         if saved_from(dialog, lambda: self._save_range(dialog)):
             self.open(self.herb.id)
             self.status_message.emit(self.tr("The practice's own range is saved."))
@@ -250,6 +266,7 @@ class HerbPage(Page):
         if own is None:
             return
         dialog = OwnHerbDialog(self, own, is_new=False)
+        dialog.keep_draft(self._practice, "own-herb", own.id)
         if saved_from(dialog, lambda: self._save(dialog.answer)):
             self.open(own.id)
             self.status_message.emit(self.tr("The herb is saved; what it was before is kept."))

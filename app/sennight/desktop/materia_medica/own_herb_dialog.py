@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.drafts import as_list, as_object, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField, explained, read_field
 from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
@@ -30,6 +31,7 @@ from sennight.domain.amounts import plain_number
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb
 from sennight.knowledge.vocabulary import vocabulary
+from sennight.practice.drafts import Json
 
 WIDTH = 120
 
@@ -100,6 +102,25 @@ class TagsField(TagLines[TagLine]):
         """The level that was chosen for a tag."""
         box = self._lines[tag].box
         return Level(box.currentData()) if box is not None else Level.CAUTION
+
+    def draft_value(self) -> Json:
+        """The tags with their levels, and what is half typed."""
+        tags = [[tag, str(self.level(tag))] for tag in self.tags]
+        return {"typed": self.entry.text(), "tags": [[*pair] for pair in tags]}
+
+    def put_draft_value(self, value: Json) -> None:
+        """Take the tags again."""
+        with leaving_out_what_cannot_be_read():
+            content = as_object(value)
+            levels = [
+                (str(tag), Level(str(level)))
+                for tag, level in map(as_list, as_list(content["tags"]))
+            ]
+            for tag in self.tags:
+                self._take_out(tag)
+            for tag, level in levels:
+                self.add(tag, level)
+            self.entry.setText(str(content["typed"]))
 
     def is_right(self) -> bool:
         """Whether nothing is left typed that is no tag; else that is shown."""

@@ -68,9 +68,26 @@ class HerbsSection(Section):
         if kind == RouteKind.HERB:
             self.herb.keep_note()
 
+    def resume(self, form: str, subject: str) -> bool:
+        """Open a herb's form again."""
+        asking = {
+            "own-herb": self.herb.ask_herb,
+            "own-range": self.herb.ask_range,
+            "herb-note": self.herb.note.setFocus,
+        }
+        if form not in asking:
+            return False
+        if subject:
+            self._go_to(subject)
+            asking[form]()
+        else:
+            self.new()
+        return True
+
     def new(self) -> None:
         """Ask for a herb of the practice's own, and open it."""
         dialog = OwnHerbDialog(self.herbs, new_own_herb(""), is_new=True)
+        dialog.keep_draft(self._practice, "own-herb")
         if saved_from(dialog, lambda: self._save(dialog.answer)) and dialog.answer is not None:
             self._go_to(dialog.answer.id)
         dialog.deleteLater()

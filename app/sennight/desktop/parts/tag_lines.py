@@ -9,9 +9,11 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from sennight.desktop.kit.drafts import as_list, as_object, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.name_field import FROM_NAME, NameField
 from sennight.desktop.parts.tags import tag_words
 from sennight.domain.courses.problems import nearest
+from sennight.practice.drafts import Json
 
 Line = TypeVar("Line", bound=QWidget)
 
@@ -75,6 +77,29 @@ class TagLines(QWidget, Generic[Line]):
     def tags(self) -> tuple[str, ...]:
         """The tags that are in it now."""
         return tuple(self._lines)
+
+    def add(self, tag: str) -> None:
+        """One more tag; one that is there already is not added again."""
+        raise NotImplementedError
+
+    # What is typed, kept on disk
+
+    def draft_value(self) -> Json:
+        """The tags, and what is half typed."""
+        return {"typed": self.entry.text(), "tags": list(self.tags)}
+
+    def put_draft_value(self, value: Json) -> None:
+        """Take the tags again."""
+        with leaving_out_what_cannot_be_read():
+            content = as_object(value)
+            tags = [str(tag) for tag in as_list(content["tags"])]
+            for tag in self.tags:
+                self._take_out(tag)
+            for tag in tags:
+                self.add(tag)
+            self.entry.setText(str(content["typed"]))
+
+    # Lines
 
     def _put(self, tag: str, line: Line) -> None:
         self._layout.addWidget(line)

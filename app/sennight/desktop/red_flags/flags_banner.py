@@ -110,6 +110,7 @@ class FlagsBanner(QFrame):
         name = client_entry(self._practice, self._client_id).client.name
         ticked = self.check.ticked if self.check else ()
         sheet = RedFlagsDialog(name, self.window(), today=self.today, ticked=ticked)
+        sheet.keep_draft(self._practice, "red-flags", self._client_id)
         if saved_from(sheet, lambda: self._keep(sheet.answer)):
             self.show_client(self._client_id)
             self.changed.emit()
@@ -128,10 +129,13 @@ class FlagsBanner(QFrame):
         taken = taken_now(self._practice, self._client_id, self.today)
         referral = Referral(client, self.check, taken)
         sheet = ReferralDialog(referral, card, self.window(), today=self.today)
+        sheet.keep_draft(self._practice, "referral", self._client_id, about=client.name)
+        sheet.is_saved_later = True
         if sheet.exec():
             about = About(self._client_id, NameParts(client.name))
             paper = Paper(PaperKind.REFERRAL, sheet.pdf)
             title, now = self.tr("Referral letter"), self._now()
             if give_one_paper(self.window(), title, self._practice, about, paper, now=now):
+                sheet.forget_draft()
                 self.changed.emit()
         sheet.deleteLater()

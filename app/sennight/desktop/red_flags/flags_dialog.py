@@ -10,6 +10,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.forms import FieldForm, TypedField, read_field
 from sennight.desktop.kit.reading import read_date
 from sennight.desktop.kit.theme import Role
@@ -115,6 +116,11 @@ class RedFlagsDialog(FormDialog):
         self.foot.addWidget(self.form)
         self.foot.addWidget(self.message)
         self.set_body(body, columns=100, lines=44)
+
+    def draft_fields(self) -> Fields:
+        """The signs as well."""
+        signs = {line.flag.id: line.box for line in self.lines}
+        return {**super().draft_fields(), **signs}
 
     def _step(self, to: int) -> None:
         if 0 <= to < len(self.lines):

@@ -1,7 +1,7 @@
 """The editor of one remedy.
 
-Edits are steps that can be undone; they are kept on the shelf as one more version when the page
-is left, or at once with Ctrl+S. Courses keep the version that they were given.
+Edits are steps that can be undone. They are a draft, kept on disk, until they are saved as one
+more version with Ctrl+S, or given to a course. Courses keep the version that they were given.
 """
 
 from __future__ import annotations
@@ -22,6 +22,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sennight.desktop.kit.draft_note import brought_back_words
+from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.forms import limit_letters
 from sennight.desktop.kit.menus import menu_button
 from sennight.desktop.kit.note_field import NoteField
@@ -40,6 +42,14 @@ from sennight.desktop.remedies.versions import VersionsSheet
 from sennight.domain.formulas.formulas import usual_trial
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.remedies import Remedy
+from sennight.practice.drafts import Draft, Json
+from sennight.practice.formula_drafts import (
+    FIELD,
+    formula_draft,
+    formula_from_json,
+    formula_key,
+    formula_to_json,
+)
 from sennight.practice.formulating import copy_of
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
@@ -64,6 +74,7 @@ class RemedyPage(Page):
         self.formula: Formula | None = None
         self._formulas: dict[str, Formula] = {}
         self._stacks: dict[str, QUndoStack] = {}
+        self.draft = DraftKeeper(self, practice, lambda: {FIELD: self})
         self.calculator_menu = CalculatorMenu(self, practice, today)
         self._make_parts(theme)
         self._lay_out()
@@ -174,6 +185,8 @@ class RemedyPage(Page):
         self.note.left.connect(self._take_note)
         self.dose_contents.tried.connect(self._preview)
         self.dose_contents.settled.connect(self._take_trial)
+        self.draft.brought_back.connect(self._brought_back)
+        self.draft.refused.connect(self.status_message)
 
     @property
     def undo_stack(self) -> QUndoStack | None:
@@ -194,13 +207,57 @@ class RemedyPage(Page):
             self._kept = shelf_remedy(self._practice, remedy_id)
         except MissingRecordError:
             self._kept = None
-            if remedy_id not in self._formulas:
-                raise
-        if self._kept is not None and remedy_id not in self._formulas:
-            self.begin(self._kept.remedy, self._kept.note)
+        in_hand = remedy_id in self._formulas
+        if not in_hand:
+            self._take_in_hand(remedy_id)
         if remedy_id not in self._stacks:
             self._stacks[remedy_id] = QUndoStack(self)
         self._put(self._formulas[remedy_id])
+        self.draft.begin(
+            formula_key(remedy_id), self.name.text(), saved=self._saved(), bring_back=not in_hand
+        )
+
+    def _take_in_hand(self, remedy_id: str) -> None:
+        """Begin with what is on the shelf, else with a draft; raises MissingRecordError."""
+        if self._kept is not None:
+            self.begin(self._kept.remedy, self._kept.note)
+            return
+        draft = formula_draft(self._practice, remedy_id)
+        if draft is None:
+            raise MissingRecordError("remedy", remedy_id)
+        self.begin(draft.remedy, draft.note)
+
+    # The draft
+
+    def _saved(self) -> dict[str, Json]:
+        """What is on the shelf, as the draft is compared with it."""
+        kept = self._kept
+        return {} if kept is None else {FIELD: formula_to_json(kept.remedy, kept.note)}
+
+    def draft_value(self) -> Json:
+        """The formula with what is typed into the name and the note."""
+        if self.formula is None:
+            return None
+        name = " ".join(self.name.text().split()) or self.formula.remedy.name
+        return formula_to_json(replace(self.formula.remedy, name=name), self.note.toPlainText())
+
+    def put_draft_value(self, value: Json) -> None:
+        """Take a formula in hand again that was not saved."""
+        content = formula_from_json(value)
+        if content is not None and self.formula is not None:
+            remedy, note = content
+            self._put(replace(self.formula, remedy=remedy, note=note))
+
+    def _brought_back(self, draft: Draft, otherwise: list[str]) -> None:
+        self.status_message.emit(brought_back_words(draft, otherwise))
+
+    def leave(self) -> None:
+        """Keep what was edited as a draft, before the page goes out of view."""
+        self.take_over()
+        if not self.draft.keep() or not self.is_changed or self.formula is None:
+            return
+        text = self.tr("{name}: the changes are a draft until you save them.")
+        self.status_message.emit(text.format(name=self.formula.remedy.name))
 
     def take_focus(self) -> None:
         """Give the keyboard to the herbs, or to the name of a remedy that has none."""
@@ -283,7 +340,7 @@ class RemedyPage(Page):
         else:
             parts.append(self.tr("version {n}").format(n=self._kept.version))
             if self.is_changed:
-                parts.append(self.tr("changed since"))
+                parts.append(self.tr("changed since, not saved yet"))
         self.standing.setText(" · ".join(parts))
         self.buttons["versions"].setEnabled(self._kept is not None)
         self.buttons["keep"].setEnabled(self.is_changed)
@@ -318,6 +375,7 @@ class RemedyPage(Page):
         except PracticeFileError as error:
             self.status_message.emit(str(error))
             return False
+        self.draft.forget()
         self._say_standing()
         template = self.tr(
             "{name}: version {n} is saved. Courses keep the version they were given."
@@ -329,7 +387,7 @@ class RemedyPage(Page):
         """Begin another remedy with the same formula."""
         if self.formula is None:
             return
-        self.keep()
+        self.leave()
         name = self.tr("Copy of {name}").format(name=self.formula.remedy.name)
         remedy = copy_of(self.formula.remedy, name)
         self.begin(remedy, self.formula.note)

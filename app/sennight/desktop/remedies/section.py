@@ -68,11 +68,25 @@ class RemediesSection(Section):
     def leave(self, kind: str) -> None:
         """Keep what was edited, before the page goes out of view."""
         if kind == RouteKind.REMEDY:
-            self.remedy.keep()
+            self.remedy.leave()
+
+    def resume(self, form: str, subject: str) -> bool:
+        """Open the editor again, or one of its questions."""
+        asked, _, question = form.partition("/")
+        if form == "new-formula":
+            self.new()
+        elif form == "formula" or asked == "calculate":
+            self._go_to(subject)
+            if question:
+                self.remedy.ask(question)
+        else:
+            return False
+        return True
 
     def new(self) -> None:
         """Ask for a name and a form, and begin a remedy."""
         sheet = NewRemedyDialog(self.shelf)
+        sheet.keep_draft(self.around.practice, "new-formula")
         if sheet.exec() and sheet.remedy is not None:
             self.remedy.begin(sheet.remedy)
             self._go_to(sheet.remedy.id)

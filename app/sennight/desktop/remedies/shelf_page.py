@@ -20,6 +20,7 @@ from sennight.desktop.remedies.formula import form_name, parts_words
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Remedy
+from sennight.practice.formula_drafts import formula_drafts
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
@@ -76,6 +77,7 @@ class ShelfPage(Page):
         self._materia_medica = MateriaMedica()
         self._all: tuple[ShelfRemedy, ...] = ()
         self._shown: tuple[ShelfRemedy, ...] = ()
+        self._unsaved: frozenset[str] = frozenset()
         self._make_parts()
         self._connect()
         self.apply_theme(theme)
@@ -120,9 +122,24 @@ class ShelfPage(Page):
         """Read the shelf anew; the list stays on the remedy that it was on."""
         at = self.list.current()
         self._materia_medica = known_herbs(self._practice)
-        self._all = list_remedies(self._practice)
+        self._all = self._saved_and_begun()
         self._fill()
         self.list.select(at)
+
+    def _saved_and_begun(self) -> tuple[ShelfRemedy, ...]:
+        """The shelf, and what was begun and never saved, which has version 0."""
+        saved = list_remedies(self._practice)
+        drafts = {draft.remedy.id: draft for draft in formula_drafts(self._practice)}
+        self._unsaved = frozenset(drafts)
+        begun = drafts.keys() - {shelf.id for shelf in saved}
+        new = (ShelfRemedy(key, 0, drafts[key].remedy, drafts[key].note) for key in begun)
+        return tuple(sorted((*saved, *new), key=lambda shelf: shelf.remedy.name.casefold()))
+
+    def _version_words(self, shelf: ShelfRemedy) -> str:
+        if not shelf.version:
+            return self.tr("not saved yet")
+        changed = self.tr("{n}, changed since") if shelf.id in self._unsaved else "{n}"
+        return changed.format(n=shelf.version)
 
     def _fill(self) -> None:
         typed, every = self.list.narrow.text(), len(self._all)
@@ -150,7 +167,7 @@ class ShelfPage(Page):
     def _cells(self, row: int) -> tuple[str, ...]:
         shelf = self._shown[row]
         parts = parts_words(shelf.remedy, self._materia_medica)
-        return shelf.remedy.name, form_name(shelf.remedy.form), parts, str(shelf.version)
+        return shelf.remedy.name, form_name(shelf.remedy.form), parts, self._version_words(shelf)
 
     def _say_if_empty(self) -> None:
         self.new.setVisible(bool(self._all))

@@ -71,6 +71,11 @@ def _editing() -> tuple[ActionSpec, ...]:
             translate("Actions", "This practice"),
             translate("Actions", "See the file, its health and backups; open another"),
         ),
+        ActionSpec(
+            "unfinished",
+            translate("Actions", "Unfinished work"),
+            translate("Actions", "See what was typed and not saved, and continue"),
+        ),
     )
 
 

@@ -91,6 +91,7 @@ def ask_for_card(parent: QWidget | None, practice: OpenPractice) -> bool:
     """Ask for the practice's card and save it; whether that was done. The first one can wait."""
     card = practice_card(practice)
     dialog = CardDialog(parent, card, first=not card.name)
+    dialog.keep_draft(practice, "card")
     saved = saved_from(dialog, lambda: change_practice_card(practice, dialog.answer))
     dialog.deleteLater()
     return saved

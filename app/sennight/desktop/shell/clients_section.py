@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.clients.actions import list_specs
@@ -17,6 +19,29 @@ from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.section import Page, Section, Surroundings
 from sennight.desktop.kit.translating import translate
 from sennight.practice.clients import add_client
+
+COURSE_FORMS = frozenset(
+    {
+        "flare",
+        "pause",
+        "advance",
+        "extend",
+        "redirect",
+        "stop",
+        "end",
+        "aims",
+        "reaction",
+        "diary",
+        "save-as-protocol",
+        "accept",
+        "line",
+        "phase",
+        "rename",
+        "formula-swap",
+        "formula-without",
+    }
+)
+"""The words of the forms on a course's page."""
 
 
 class ClientsSection(Section):
@@ -96,9 +121,32 @@ class ClientsSection(Section):
         if kind == RouteKind.FOLDER:
             self.folder.keep_note()
 
+    def resume(self, form: str, subject: str) -> bool:
+        """Open a client's form or a course's again."""
+        if form == "client" and not subject:
+            self.new()
+            return True
+        of_client: dict[str, Callable[[], object]] = {
+            "client": self.folder.change,
+            "client-note": self.folder.note.setFocus,
+            "start": self.folder.start_course,
+            "red-flags": self.folder.ask_for_flags,
+            "referral": self.folder.banner.write_letter,
+        }
+        of_course = form.partition("/")[0] in COURSE_FORMS
+        if form not in of_client and not of_course:
+            return False
+        self._go_to(RouteKind.COURSE if of_course else RouteKind.FOLDER, subject)
+        if of_course and self.course.controller is not None:
+            self.course.controller.resume(form)
+        elif not of_course:
+            of_client[form]()
+        return True
+
     def new(self) -> None:
         """Ask for a new client, and open their folder."""
         dialog, added = ClientDialog(self.clients.window(), today=self.around.today()), []
+        dialog.keep_draft(self.around.practice, "client")
 
         def save() -> None:
             if dialog.answer is not None:

@@ -11,6 +11,8 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QUndoGroup, QUndoStack
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
+from sennight.desktop.kit.dialogs import confirm
+from sennight.desktop.kit.drafts import DraftKeeper
 from sennight.desktop.kit.navigation import History, Route
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.desktop.kit.section import Section, Surroundings
@@ -30,10 +32,15 @@ from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Settings
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.desktop.shell.top_bar import TopBar
+from sennight.desktop.shell.unfinished_dialog import UnfinishedDialog, broken_off
+from sennight.practice.drafts import Draft
 from sennight.practice.opening import DamagedFileError, MissingRecordError, OpenPractice
 from sennight.practice.protocols import shelf_protocol
 
 Kind = TypeVar("Kind", bound=Section)
+
+OUTER_FORMS = frozenset({"client"})
+"""The words of the forms that open others, whose words begin with theirs."""
 
 
 class MainWindow(QMainWindow):
@@ -125,6 +132,7 @@ class MainWindow(QMainWindow):
             "redo": lambda: self._undo_or_redo(undo=False),
             "card": self.change_card,
             "practice": self.show_practice,
+            "unfinished": self.show_unfinished,
             "larger-text": lambda: self._appearance.step_scale(1),
             "smaller-text": lambda: self._appearance.step_scale(-1),
             "keys": self._show_keys,
@@ -254,9 +262,57 @@ class MainWindow(QMainWindow):
             self.reopening = dialog.reopening
             self.close()
 
+    # Unfinished work
+
+    def offer_unfinished(self) -> None:
+        """Show the unfinished work where the program ended in the middle of some."""
+        if broken_off(self._practice):
+            self.show_unfinished()
+
+    def show_unfinished(self) -> None:
+        """Show what was typed and not saved, and go on with what is chosen."""
+        dialog = UnfinishedDialog(self, self._practice)
+        dialog.exec()
+        draft = dialog.chosen
+        dialog.deleteLater()
+        if draft is not None:
+            self._resume(draft)
+
+    def _resume(self, draft: Draft) -> None:
+        form = self._form_of(draft.kind)
+        if form == "card":
+            self.change_card()
+        elif not any(section.resume(form, draft.subject) for section in self.sections):
+            self.say(self.tr("This version cannot open it again."))
+
+    def _form_of(self, kind: str) -> str:
+        """The form that can be opened by itself; one within it is opened from there."""
+        outer, _, inner = kind.partition("/")
+        return outer if inner and outer in OUTER_FORMS else kind
+
+    # Closing
+
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Keep what was typed and where the window was."""
+        """Keep what was typed and where the window was; asks only where words would be lost."""
         self._leave()
+        if not self._may_close():
+            event.ignore()
+            return
         self._settings.geometry = self.saveGeometry()
         self._settings.flush()
         super().closeEvent(event)
+
+    def _may_close(self) -> bool:
+        """Whether all is saved or kept on disk, or may be lost."""
+        keepers = self.findChildren(DraftKeeper)
+        is_kept = all(keeper.keep() and keeper.is_kept for keeper in keepers)
+        pages = (page for section in self.sections for page in section.pages)
+        if is_kept and not any(page.is_unsaved for page in pages):
+            return True
+        return confirm(
+            self,
+            self.tr("Close without saving?"),
+            self.tr("The last things you typed could neither be saved nor kept as a draft."),
+            do=self.tr("Close"),
+            stay=self.tr("Keep editing"),
+        )

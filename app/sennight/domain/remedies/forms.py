@@ -203,7 +203,7 @@ class Form(StrEnum):
         replace(
             _IN_WATER,
             noun="compress",
-            verb="Use",
+            verb="Lay on",
             taking=Taking.ON_SKIN,
             units=(Unit.APPLICATION, Unit.G),
             usual_dose="1 application bd",
@@ -219,7 +219,7 @@ class Form(StrEnum):
         replace(
             _IN_WATER,
             noun="bath",
-            verb="Use",
+            verb="Have",
             taking=Taking.ON_SKIN,
             units=(Unit.APPLICATION, Unit.G),
             usual_dose="1 application od",

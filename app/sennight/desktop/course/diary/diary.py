@@ -1,18 +1,18 @@
 """Enter diary: what was taken, keyed in fast.
 
 Arrows move; Space goes from all to part to missed; digits set a count; D takes the whole day as
-taken, W the whole week; Delete takes a draft back. A draft is kept until it is saved or the
-program is closed.
+taken, W the whole week; Delete takes a draft back. A draft is kept on disk until it is saved.
 """
 
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.diary.diary_grid import DiaryGrid
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.drafts import Fields
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
@@ -54,6 +54,21 @@ class DiaryDialog(FormDialog):
         model.dataChanged.connect(self._update_text)
         self._update_text()
         self.grid.setFocus()
+
+    def draft_fields(self) -> Fields:
+        """What was keyed in and not saved."""
+        return {"diary": self.model}
+
+    def is_changed(self) -> bool:
+        """Whether anything was keyed in that is not saved."""
+        return bool(self.model.draft)
+
+    def reject(self) -> None:
+        """Leave, to finish later; asks only where the draft cannot be kept."""
+        if self.draft is not None and self.draft.keep():
+            QDialog.reject(self)
+        else:
+            super().reject()
 
     def _letters(self) -> str:
         """Remedies and advice by their letters; no name is parted from its letter."""

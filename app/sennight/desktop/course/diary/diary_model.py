@@ -8,6 +8,7 @@ from datetime import date
 
 from PySide6.QtCore import QObject, Qt
 
+from sennight.desktop.kit.drafts import as_list, leaving_out_what_cannot_be_read
 from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.desktop.kit.plain_text import plain_tip
 from sennight.domain.courses.advice_days import advice_runs
@@ -16,6 +17,7 @@ from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES, p
 from sennight.domain.follow_up.diaries import Followed, Taken
 from sennight.domain.remedies.letters import letter_of
 from sennight.practice.course_reading import CourseReading
+from sennight.practice.drafts import Json
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +139,29 @@ class DiaryModel(GridModel):
             text = f"{self.tr('week')} {week}   {text}"
         return text
 
+    # The draft, kept on disk
+
+    def draft_value(self) -> Json:
+        """Each count with its day and its column: a remedy, or a line of advice in its words."""
+        return [
+            [day.isoformat(), *_column_to_json(kept), count]
+            for (day, kept), count in self.draft.items()
+        ]
+
+    def put_draft_value(self, value: Json) -> None:
+        """Hold the draft again; days and columns that the course has no more are left out."""
+        draft: Draft = {}
+        with leaving_out_what_cannot_be_read():
+            for entry in as_list(value):
+                day, kind, text, count = as_list(entry)
+                kept = Advised(str(text)) if kind == "advice" else str(text)
+                if kept in self.columns and isinstance(count, int | None):
+                    draft[date.fromisoformat(str(day)), kept] = count
+        self.draft = draft
+        if self.days:
+            last = self.index(self.row_count() - 1, self.column_count() - 1)
+            self.dataChanged.emit(self.index(0, 0), last)
+
     # Keying in
 
     def set_taken(self, rows: Iterable[int], columns: Iterable[int], count: int | None) -> None:
@@ -216,3 +241,7 @@ def _doses(counts: Mapping[tuple[date, Kept], int | None]) -> tuple[Taken, ...]:
         if isinstance(kept, str) and count is not None
     )
     return tuple(sorted(doses))
+
+
+def _column_to_json(kept: Kept) -> tuple[str, str]:
+    return ("advice", kept.text) if isinstance(kept, Advised) else ("remedy", kept)

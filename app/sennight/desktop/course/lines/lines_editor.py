@@ -112,6 +112,8 @@ class LinesEditor(QWidget):
             return
         line = self.model.lines[row]
         dialog = LineDialog(self.model.session, self._theme, line, self.window())
+        session = self.model.session
+        session.keep_draft(dialog, f"line/{session.phase_id}/{line.remedy}")
         if dialog.exec() and dialog.line != line:
             self.model.replace_line(line, dialog.line)
         dialog.deleteLater()

@@ -11,7 +11,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.course.actions import phase_specs
-from sennight.desktop.course.lines.lines_model import LineEditRequest
+from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.lines.phase_dialog import PhaseDialog
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.choices import Choices
@@ -201,6 +201,7 @@ class PhaseBar(QWidget):
         """Ask for another name of the phase in hand."""
         session, before = self.session, self.session.phase.id
         dialog = RenamePhase(session.course, before, self.window())
+        session.keep_draft(dialog, f"rename/{before}")
         if dialog.exec() and dialog.course != session.course:
             name = dialog.name
             self.asked.emit(LineEditRequest(self.tr("Rename a phase"), dialog.course))
@@ -210,6 +211,7 @@ class PhaseBar(QWidget):
     def holds(self) -> None:
         """Ask for the advice and the limits of the phase in hand."""
         dialog = PhaseDialog(self.session, self._theme, self.window())
+        self.session.keep_draft(dialog, f"phase/{self.session.phase.id}")
         course = self.session.course
         if dialog.exec() and dialog.protocol != course.protocol:
             changed = replace(course, protocol=dialog.protocol)

@@ -19,6 +19,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.courses import Stop
 from sennight.domain.directions.plain_words import listed, plain_date
+from sennight.practice.drafts import Json
 from sennight.practice.reactions import Reaction
 
 
@@ -54,6 +55,15 @@ class HerbChoice(QWidget):
     def ticked(self) -> tuple[str, ...]:
         """The herbs that are suspected."""
         return tuple(herb for herb, box in self.boxes.items() if box.isChecked())
+
+    def draft_value(self) -> Json:
+        """The herbs that are ticked."""
+        return list(self.ticked)
+
+    def put_draft_value(self, value: Json) -> None:
+        """Tick them again."""
+        for herb, box in self.boxes.items():
+            box.setChecked(isinstance(value, list) and herb in value)
 
 
 class ReactionDialog(FormDialog):

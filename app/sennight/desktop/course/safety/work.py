@@ -23,6 +23,9 @@ from sennight.practice.opening import OpenPractice
 from sennight.practice.papers import About, NameParts, Paper, PaperKind
 from sennight.practice.reactions import Reaction, reaction_report, record_reaction
 
+ACCEPTING = "accept/"
+"""Before the id of a finding: the word of the form that asks for the reason to go ahead."""
+
 TOLD = 3
 """How many findings a refusal tells one by one."""
 
@@ -50,11 +53,14 @@ class SafetyWork(QObject):
     def go_ahead(self, finding_id: str) -> None:
         """Ask for the reason to go ahead with a finding."""
         rows = finding_rows(self._session.reading.safety, self._session.course, ())
-        row = next(row for row in rows if finding_id in (row.id, *row.ids))
+        row = next((row for row in rows if finding_id in (row.id, *row.ids)), None)
+        if row is None:  # it was told of in a draft, and the course is another now
+            return
         if not row.may_be_accepted:
             self._until_gone(row)
             return
         sheet = AcceptDialog(self._session, row, self._page)
+        sheet.keep_draft(self._practice, f"{ACCEPTING}{row.id}", self._session.course.id)
         sheet.exec()
         sheet.deleteLater()
         self._panel.go_to(finding_id)
@@ -99,6 +105,7 @@ class SafetyWork(QObject):
         sheet = ReactionDialog(
             self._session, self._session.reading.materia_medica.names, self._page
         )
+        sheet.keep_draft(self._practice, "reaction", entry.id, about=entry.client_name)
         recorded: list[CourseEntry] = []
 
         def save() -> None:

@@ -40,6 +40,8 @@ class CalculatorMenu:
             message_dialog(self._parent, heading, refusal).exec()
             return
         sheet = self.sheet(name, formula, materia_medica)
+        remedy = formula.remedy
+        sheet.keep_draft(self._practice, f"calculate/{name}", remedy.id, about=remedy.name)
         if sheet.exec() and sheet.answer is not None:
             edit(sheet.heading.text(), sheet.answer)
         sheet.deleteLater()

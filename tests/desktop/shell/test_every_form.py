@@ -1,0 +1,350 @@
+"""Every dialog with typed fields keeps what is typed, and brings all of it back.
+
+Each is opened in the real window as a practitioner would open it. Every field in it is typed
+into, ticked or chosen from; the program then ends, and what the dialog holds when it is opened
+again must be the same. A dialog that is in none of the two lists below fails.
+"""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from collections import Counter
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+
+import pytest
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QComboBox,
+    QDialog,
+    QLineEdit,
+    QPlainTextEdit,
+    QWidget,
+)
+from pytestqt.qtbot import QtBot
+
+import sennight.desktop
+from sennight.desktop.clients.client_dialog import ClientDialog
+from sennight.desktop.course.controller import CourseController
+from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.lines.lines_editor import LinesEditor
+from sennight.desktop.dispensary.section import DispensarySection
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.drafts import value_of
+from sennight.desktop.kit.navigation import Route, RouteKind
+from sennight.desktop.materia_medica.section import HerbsSection
+from sennight.desktop.remedies.section import RemediesSection
+from sennight.desktop.shell.appearance import Appearance
+from sennight.desktop.shell.main_window import MainWindow
+from sennight.desktop.shell.settings import Settings
+from sennight.domain.courses.clients import Fact
+from sennight.domain.directions.directions import Unit
+from sennight.domain.dispensary.stock import Held, Material
+from sennight.domain.safety.red_flags import RedFlagCheck
+from sennight.domain.supply.quantities import Quantity
+from sennight.practice.dispensary import Made, Received, batches_left, make_batch, receive, shelf
+from sennight.practice.drafts import Json, list_drafts
+from sennight.practice.red_flags import record_check
+from support.next_dialog import in_next_dialog
+from support.pages import clients_of
+from support.sample_practice import NOW, TEA, TODAY, Sample
+
+NOTHING_IS_TYPED = {
+    "ChangesDialog": "only told",
+    "KeysDialog": "only told",
+    "ProblemsDialog": "only told",
+    "ProtocolDialog": "only told",
+    "PracticeDialog": "its folder is a setting, saved when it is chosen",
+    "RestoreDialog": "a choice from a list",
+    "UnfinishedDialog": "a choice from a list",
+    "VersionsSheet": "a choice from a list",
+    "VersionsDialog": "only looked at",
+    "LookBack": "only looked at",
+    "handing_over.HandOverDialog": "only told",
+    "GiveDialog": "choices for papers, with no word about the client in them",
+    "ImportDialog": "the file that it is about has to be chosen again",
+    "RecallDialog": "only told",
+}
+"""The dialogs that keep no draft, and why."""
+
+
+@pytest.fixture
+def frame(
+    qtbot: QtBot, sample: Sample, appearance: Appearance, settings: Settings
+) -> Iterator[MainWindow]:
+    made = MainWindow(sample.practice, appearance, settings, today=lambda: TODAY)
+    qtbot.addWidget(made)
+    made.show()
+    yield made
+    made.hide()
+
+
+Opener = Callable[[MainWindow, Sample], object]
+
+NESTED = {"PastReactionDialog", "ClassesDialog"}
+ACTS: list[Callable[[FormDialog], None]] = []
+"""What is to be done in the next dialog that a dialog opens."""
+
+
+def of_client(act: Callable[[MainWindow], object]) -> Opener:
+    def opened(frame: MainWindow, sample: Sample) -> None:
+        frame.go(Route(RouteKind.FOLDER, sample.clients["efua"]))
+        act(frame)
+
+    return opened
+
+
+def course_of(frame: MainWindow, sample: Sample) -> CourseController:
+    page = clients_of(frame).course
+    if frame.stack.currentWidget() is not page:
+        frame.go(Route(RouteKind.COURSE, sample.course))
+    assert page.controller is not None
+    return page.controller
+
+
+def of_course(kind: str) -> Opener:
+    def opened(frame: MainWindow, sample: Sample) -> None:
+        course_of(frame, sample).resume(kind)
+
+    return opened
+
+
+def question(name: str, remedy: str) -> Opener:
+    def opened(frame: MainWindow, _sample: Sample) -> None:
+        frame.go(Route(RouteKind.REMEDY, remedy))
+        frame.section(RemediesSection).remedy.ask(name)
+
+    return opened
+
+
+def letter(frame: MainWindow, sample: Sample) -> None:
+    client = sample.clients["efua"]
+    if not list_drafts(sample.practice):
+        record_check(sample.practice, client, RedFlagCheck(TODAY, ("clot",)), now=NOW)
+    of_client(lambda frame: clients_of(frame).folder.banner.write_letter())(frame, sample)
+
+
+def accepting(frame: MainWindow, sample: Sample) -> None:
+    controller = course_of(frame, sample)
+    findings = controller.session.reading.safety.findings
+    controller.safety.go_ahead(next(one.id for one in findings if one.may_be_accepted))
+
+
+def within_client(act: Callable[[ClientDialog], object]) -> Opener:
+    """A dialog that the client's own opens."""
+
+    def opened(frame: MainWindow, _sample: Sample) -> None:
+        def inner(dialog: ClientDialog) -> None:
+            in_next_dialog(ACTS.pop())
+            try:
+                act(dialog)
+            finally:
+                QDialog.reject(dialog)
+
+        in_next_dialog(inner)
+        clients_of(frame).new()
+
+    return opened
+
+
+def classes(dialog: ClientDialog) -> None:
+    dialog.medicines.add(Fact("ramipril"))
+    dialog.medicines._lines["ramipril"].choose_classes()
+
+
+def of_phase(act: Callable[[LinesEditor], object]) -> Opener:
+    def opened(frame: MainWindow, sample: Sample) -> None:
+        lines = course_of(frame, sample).view.lines
+        lines.table.setCurrentIndex(lines.model.index(0, 0))
+        act(lines)
+
+    return opened
+
+
+def dispensary_of(frame: MainWindow) -> DispensarySection:
+    return frame.section(DispensarySection)
+
+
+def delivery(frame: MainWindow) -> str:
+    """A delivery in stock; the first time it is received."""
+    practice = dispensary_of(frame).around.practice
+    if not shelf(practice).deliveries:
+        herb = Material("ginger", Held.DRIED, Unit.G)
+        came = Received(herb, Fraction(500), "Hedgerow Supplies", "N-17")
+        receive(practice, came, day=TODAY, now=NOW)
+    return shelf(practice).deliveries[0].id
+
+
+def batch(frame: MainWindow) -> str:
+    """A batch of the shelf's tea; the first time it is made."""
+    practice = dispensary_of(frame).around.practice
+    if not batches_left(practice):
+        amount, made = Quantity(Fraction(100), Unit.G), Made("Oriel Tansy")
+        make_batch(practice, TEA, amount, made, today=TODAY, now=NOW)
+    return batches_left(practice)[0][0].id
+
+
+def own_range(frame: MainWindow, _sample: Sample) -> None:
+    frame.go(Route(RouteKind.HERB, "ginger"))
+    frame.section(HerbsSection).herb.ask_range()
+
+
+OPENED: dict[str, Opener] = {
+    "ClientDialog": lambda frame, _: clients_of(frame).new(),
+    "ClientDialog of a client": of_client(lambda frame: clients_of(frame).folder.change()),
+    "PastReactionDialog": within_client(lambda dialog: dialog.reactions.ask()),
+    "ClassesDialog": within_client(classes),
+    "StartDialog": of_client(lambda frame: clients_of(frame).folder.start_course()),
+    "RedFlagsDialog": of_client(lambda frame: clients_of(frame).folder.ask_for_flags()),
+    "ReferralDialog": letter,
+    "RecordFlare": of_course("flare"),
+    "TakePause": of_course("pause"),
+    "MoveOn": of_course("advance"),
+    "ChangeLength": of_course("extend"),
+    "ChangeDirections": of_course("redirect"),
+    "StopRemedy": of_course("stop"),
+    "EndCourse": of_course("end"),
+    "ReactionDialog": of_course("reaction"),
+    "AimsDialog": of_course("aims"),
+    "DiaryDialog": of_course("diary"),
+    "SaveAsProtocolDialog": of_course("save-as-protocol"),
+    "AcceptDialog": accepting,
+    "ChangeFormula": of_course("formula-without/tea/ginger"),
+    "RenamePhase": of_phase(lambda lines: lines.bar.rename()),
+    "PhaseDialog": of_phase(lambda lines: lines.bar.holds()),
+    "LineDialog": of_phase(lambda lines: lines.open_line()),
+    "ReceiveDialog": lambda frame, _: dispensary_of(frame).receive(),
+    "StockDialog": lambda frame, _: dispensary_of(frame).change(delivery(frame)),
+    "PrepareDialog": lambda frame, _: dispensary_of(frame).prepare(),
+    "hand_over_dialog.HandOverDialog": lambda frame, _: dispensary_of(frame).hand_over(
+        batch(frame)
+    ),
+    "NewRemedyDialog": lambda frame, _: frame.section(RemediesSection).new(),
+    "BalanceDialog": question("balance", "tea"),
+    "TopUpDialog": question("top-up", "drops"),
+    "ScaleDialog": question("scale", "drops"),
+    "StrengthDialog": question("strength", "drops"),
+    "ChildDoseDialog": question("young", "drops"),
+    "OwnHerbDialog": lambda frame, _: frame.section(HerbsSection).new(),
+    "OwnRangeDialog": own_range,
+    "CardDialog": lambda frame, _: frame.change_card(),
+}
+"""The dialogs that keep one, and how each is opened."""
+
+
+def every_dialog() -> set[str]:
+    """The names of all dialogs that the program can show."""
+    for module in pkgutil.walk_packages(sennight.desktop.__path__, "sennight.desktop."):
+        importlib.import_module(module.name)
+    found, known = list[type[FormDialog]](), [FormDialog]
+    while known:
+        dialog = known.pop()
+        inner = [sub for sub in dialog.__subclasses__() if sub.__module__.startswith("sennight.")]
+        known += inner
+        if not inner:
+            found.append(dialog)
+    names = Counter(dialog.__name__ for dialog in found)
+    return {name_of(dialog, alone=names[dialog.__name__] == 1) for dialog in found}
+
+
+def name_of(dialog: type[FormDialog], *, alone: bool) -> str:
+    """A dialog's name, with its module's where another has the same."""
+    module = dialog.__module__.rpartition(".")[2]
+    return dialog.__name__ if alone else f"{module}.{dialog.__name__}"
+
+
+def test_every_dialog_is_in_one_of_the_lists() -> None:
+    kept = {name.partition(" ")[0] for name in OPENED}
+    assert not kept & NOTHING_IS_TYPED.keys()
+    assert every_dialog() == kept | NOTHING_IS_TYPED.keys()
+
+
+def values(dialog: FormDialog) -> dict[str, Json]:
+    return {name: value_of(field) for name, field in dialog.draft_fields().items()}
+
+
+def typed_into(dialog: FormDialog) -> list[QWidget]:
+    """What can be typed into, ticked or chosen from, in the order in which it was made."""
+    kinds = (QLineEdit, QPlainTextEdit, QComboBox, QAbstractButton)
+    return [
+        field
+        for kind in kinds
+        for field in dialog.findChildren(kind)
+        if field.window() is dialog
+        and not field.isHidden()
+        and not (isinstance(field, QAbstractButton) and not field.isCheckable())
+        and not (isinstance(field, QLineEdit) and field.isReadOnly())
+    ]
+
+
+def type_something(field: QWidget, number: int) -> bool:
+    """Type into a field, so that it holds something else; whether it could be."""
+    match field:
+        case QLineEdit():
+            field.setText(f"{field.text()} typed {number}")
+        case QPlainTextEdit():
+            field.setPlainText(f"typed {number}")
+        case QComboBox():
+            before = field.currentText()
+            field.setCurrentIndex(field.count() - 1 if field.currentIndex() == 0 else 0)
+            return field.currentText() != before
+        case QAbstractButton():
+            field.setChecked(not field.isChecked())
+    return True
+
+
+def test_all_that_is_typed_is_there_again(frame: MainWindow, sample: Sample) -> None:
+    """In one window, since that takes longer to come up than all dialogs together."""
+    for name in OPENED:
+        typed, again, afresh, untouched = seen(name, frame, sample)
+        assert again == typed, name
+        assert afresh == untouched, name
+        assert list_drafts(sample.practice) == (), name
+
+
+def seen(name: str, frame: MainWindow, sample: Sample) -> list[dict[str, Json]]:
+    """What a dialog held: typed into, opened again, without the draft, and before all that."""
+    held: list[dict[str, Json]] = []
+
+    def type_all(dialog: FormDialog) -> None:
+        assert type(dialog).__name__ == name.partition(" ")[0].rpartition(".")[2]
+        assert dialog.draft is not None, name
+        before_all = values(dialog)
+        if isinstance(dialog, DiaryDialog):
+            dialog.model.set_taken([0, 1], [0], 2)
+        for kind in (QComboBox, QLineEdit, QPlainTextEdit, QAbstractButton):
+            for number, field in enumerate(typed_into(dialog)):
+                before = values(dialog)
+                if isinstance(field, kind) and type_something(field, number):
+                    assert values(dialog) != before, (name, field.accessibleName())
+        held.extend((values(dialog), before_all))
+        dialog.draft.stop()
+
+    def look(dialog: FormDialog) -> None:
+        assert dialog.draft is not None
+        again = values(dialog)
+        dialog.draft.start_afresh()
+        held[1:1] = [again, values(dialog)]
+
+    _in_dialog(name, type_all)
+    OPENED[name](frame, sample)
+    assert list_drafts(sample.practice), name
+    _in_dialog(name, look)
+    OPENED[name](frame, sample)
+    return held
+
+
+def _in_dialog(name: str, act: Callable[[FormDialog], None]) -> None:
+    """Act in the dialog of that name that comes up next, and close whatever came up."""
+
+    def acted(dialog: FormDialog) -> None:
+        try:
+            act(dialog)
+        finally:
+            QDialog.reject(dialog)
+
+    if name in NESTED:
+        ACTS.append(acted)
+    else:
+        in_next_dialog(acted)
