@@ -26,7 +26,7 @@ from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.handing_over import HandOverDialog
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
-from sennight.desktop.course.lines.lines_model import Column, LineEditRequest
+from sennight.desktop.course.lines.line_cells import Column, LineEditRequest
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme, make_theme
 from sennight.domain.courses.clients import Client

@@ -30,7 +30,7 @@ from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
-from sennight.desktop.course.lines.lines_model import LineEditRequest
+from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.lines.running_line import add_to_running
 from sennight.desktop.course.safety.work import ACCEPTING, SafetyWork
 from sennight.desktop.course.save_as import save_to_shelf, write_as_file

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.course.lines.lines_model import LineEditRequest
+from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import confirm, pick_option
 from sennight.desktop.kit.translating import translate
