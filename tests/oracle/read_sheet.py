@@ -66,7 +66,7 @@ def day_tables(sheet: Sheet) -> tuple[list[DayTable], list[said.Days]]:
     body = "\n\n".join(
         text
         for title, text in sheet.sections.items()
-        if title.startswith(("YOUR DAY", "NOW:", "HOW YOUR DAY"))
+        if title.startswith(("YOUR DAY", "NOW:", "HOW YOUR DAY", "WHAT COMES AFTER"))
     )
     tables: list[DayTable] = []
     nothing: list[said.Days] = []
