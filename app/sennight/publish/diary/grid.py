@@ -18,6 +18,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import plain_day
 from sennight.domain.remedies.letters import letter_of
+from sennight.domain.take_home.saying import Saying
 from sennight.publish.diary.columns import Heads, column_parts, place_heads
 from sennight.publish.diary.content import Column, DiaryDay, changes, first_amounts
 from sennight.publish.diary.measures import EDGE, LEFT, Paper
@@ -115,10 +116,11 @@ HeadHeight = Callable[[dict[int, str]], float]
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What a diary asks: of which course, each week rated by which measures."""
+    """What a diary asks: of which course, each week rated by which measures, in which words."""
 
     course: Course
     measures: tuple[str, ...]
+    saying: Saying
 
 
 def lay_out_pages(
@@ -149,7 +151,7 @@ def _pages(
             index: amount for index, amount in first_amounts(days).items() if index in indexes
         }
         top = EDGE + head_height(amounts)
-        heads = place_heads(part, asked.course.client.day, paper, top)
+        heads = place_heads(part, asked.saying, paper, top)
         asks = asked if number == 0 else replace(asked, measures=())
         close = _Placing(paper, asks, heads, paper.sizes.least_row).place(weeks, amounts, indexes)
         spare = (paper.bottom - close.weeks[-1].bottom) / len(days)
@@ -206,7 +208,7 @@ class _Placing:
     def _rating(self, day: date, measure: str) -> RatingRow:
         """The label stands at the side, or above where it and the boxes need more room."""
         sizes, words = self.sizes, rating_words(measure)
-        digit = stringWidth("10", TEXT, sizes.type) / mm + 3
+        digit = stringWidth("10", TEXT, sizes.type) / mm + 2
         side = stringWidth(words, TEXT, sizes.type) / mm + 3
         if side + (HIGHEST_RATING + 1) * (sizes.box + digit) > self.paper.right - LEFT:
             label, side = self._line(words), 0.0

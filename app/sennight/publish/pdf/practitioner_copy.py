@@ -75,7 +75,7 @@ def practitioner_pdf(
             *amount_table(page, whole.exposures, whole.names),
             *ethanol_table(page, whole.ethanol, whole.layout.course),
             *_severities(page, whole),
-            *_decided(page, whole),
+            *_decided(page, whole, card.practitioner),
             *_decisions(page, whole),
         ]
 
@@ -168,13 +168,14 @@ def _days(days: Sequence[Span]) -> Sequence[str]:
     return [whole, f"in {len(days)} runs of days"]
 
 
-def _decided(page: Page, whole: WholeCourse) -> list[Flowable]:
-    """What was decided about findings; what was entered in error is struck out."""
+def _decided(page: Page, whole: WholeCourse, by: str) -> list[Flowable]:
+    """What was decided about findings, and by whom; what was entered in error is struck out."""
     course = whole.layout.course
-    return [
+    decided = [
         *_about_findings(page, "Gone ahead with, and why", course.accepts, whole.record),
         *_about_findings(page, "Discussed with the client", course.discussed, whole.record),
     ]
+    return [*decided, text(f"Decided by {by}.", "quiet")] if decided and by else decided
 
 
 def _about_findings(
