@@ -20,10 +20,10 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
-from sennight.domain.take_home.choices import USUAL, Print, SheetChoices
+from sennight.domain.take_home.choices import USUAL, SheetChoices
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.diary_sheets import diary_of
-from sennight.practice.giving import handout_pdf, handout_text
+from sennight.practice.given_papers import handout_pdf, handout_text
 from sennight.practice.labelling import LabelsMade, labels_made
 from sennight.practice.letters import practitioner_copy
 from sennight.practice.materia_medica import herb_finder, supplied_materia_medica
@@ -123,10 +123,7 @@ class Job:
     def diary(self) -> Diary | None:
         """The diary sheet, None where no day is left."""
         choices = self.choices
-        large = choices.sheet.letters is Print.LARGE
-        return diary_of(
-            self.reading, choices.card, self.file.scores, paper=choices.paper, large=large
-        )
+        return diary_of(self.reading, choices.card, self.file.scores, choices.sheet)
 
 
 @dataclass(frozen=True, slots=True)

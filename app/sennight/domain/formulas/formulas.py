@@ -162,7 +162,7 @@ def trial(
         remedy_exposures(remedy, directions, day, materia_medica),
         dose,
         None if dose is None else dose * most,
-        sugar_grams(remedy, directions.amount, directions.unit),
+        sugar_grams(remedy, directions.largest, directions.unit),
     )
 
 

@@ -72,7 +72,7 @@ def _sugar(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
 
 def _sugar_of(layout: Layout, stretch: Stretch) -> Fraction | Unknown | None:
     formula = layout.course.remedy(stretch.formula)
-    return sugar_grams(formula, stretch.directions.amount, stretch.unit)
+    return sugar_grams(formula, stretch.directions.largest, stretch.unit)
 
 
 def _most(stretch: Stretch) -> int:

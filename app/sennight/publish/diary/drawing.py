@@ -9,8 +9,7 @@ from reportlab.lib.units import mm
 from reportlab.lib.utils import simpleSplit
 from reportlab.pdfbase.pdfmetrics import getAscentDescent
 
-from sennight.domain.courses.courses import Course
-from sennight.publish.diary.grid import GridPage, PlacedWeek, RatingRow, TextLine
+from sennight.publish.diary.grid import Asked, GridPage, PlacedWeek, RatingRow, TextLine
 from sennight.publish.diary.measures import CODE, EDGE, LEFT, MARK, Paper
 from sennight.publish.diary.record import code_text
 from sennight.publish.diary.words import NOTHING, day_words, week_words
@@ -44,8 +43,9 @@ class PageWords:
 class PageDrawing:
     """Draws one page; millimetres from the upper left corner become points from the lower."""
 
-    def __init__(self, canvas: TaggedCanvas, paper: Paper, course: Course, page: GridPage) -> None:
-        self.canvas, self.paper, self.course, self.page = canvas, paper, course, page
+    def __init__(self, canvas: TaggedCanvas, paper: Paper, asked: Asked, page: GridPage) -> None:
+        self.canvas, self.paper, self.page = canvas, paper, page
+        self.course, self.saying = asked.course, asked.saying
         self.sizes = paper.sizes
 
     def draw(self, words: PageWords, *, version: str, number: int, pages: int) -> None:
@@ -113,7 +113,7 @@ class PageDrawing:
         left, right = (LEFT - 6) * mm, self.paper.right * mm
         days = [day for _, day in week.days]
         box = (left, self._up(week.bottom), right, self._up(week.top))
-        words = week_words(self.course, days, tuple(self.page.heads.columns))
+        words = week_words(self.course, self.saying, days, tuple(self.page.heads.columns))
         with tagged(self.canvas, "Figure", words, box=box):
             self.canvas.setStrokeColor(INK_COLOUR)
             self.canvas.setLineWidth(0.8)

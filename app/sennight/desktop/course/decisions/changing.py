@@ -43,12 +43,8 @@ class JoinPhase(Decision):
         )
         own = session.course.remedies
         known = {other.id for other in own}
-        first = (remedy,) if remedy and remedy.id not in known else ()
-        self._remedies: tuple[Remedy, ...] = (
-            *own,
-            *first,
-            *(other for other in shelf if other.id not in known),
-        )
+        others = [other for other in (remedy, *shelf) if other and other.id not in known]
+        self._remedies: tuple[Remedy, ...] = (*own, *dict.fromkeys(others))
         names = [(other.name, str(place)) for place, other in enumerate(self._remedies)]
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
         self.directions = DirectionsEdit(self._explain, theme)

@@ -14,7 +14,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.domain.papers import PaperKind
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.take_home.choices import BOOKLET, ClockHours, Print, Reach
-from sennight.practice.giving import PARTS, GiveChoices
+from sennight.practice.given_papers import PARTS, GiveChoices
 
 MINUTES = (5, 10, 15, 30, 60)
 _TICKED = (PaperKind.HANDOUT, PaperKind.DIARY, PaperKind.REMINDERS)
