@@ -208,5 +208,6 @@ def test_a_caution_is_marked_as_discussed_and_comes_back_when_more_is_taken(
         session.course.protocol, "loading", "willow", parse_directions("2 cup tds")
     )
     assert session.edit("more", replace(session.course, protocol=more))
-    assert not panel.checked.decided[HOURS].holds
-    assert "6 cups a day, was 3 cups" in panel.checked.lapsed[HOURS]
+    checked = session.reading.safety
+    assert not checked.decided[HOURS].holds
+    assert "6 cups a day, was 3 cups" in checked.lapsed[HOURS]
