@@ -14,6 +14,7 @@ from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.desktop.course.safety.rows import FindingRow, finding_rows
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import choose
+from sennight.desktop.kit.paper import usual_paper
 from sennight.desktop.kit.save_as import give_one_paper
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.translating import translate
@@ -167,7 +168,8 @@ class SafetyWork(QObject):
         """Write the report of a reaction where the user says."""
         today = self._now().date()
         card = practice_card(self._practice)
-        pdf = reaction_report(entry.course, remedy, reaction, card, today=today)
+        paper_size = usual_paper()
+        pdf = reaction_report(entry.course, remedy, reaction, card, today=today, paper=paper_size)
         names = NameParts(entry.course.client.name)
         about = About(entry.client_id, names, entry.id)
         paper = Paper(PaperKind.REACTION_REPORT, pdf)
