@@ -335,3 +335,14 @@ def test_an_output_that_is_full_and_a_zone_that_is_none_are_told(tmp_path: Path)
     done = subprocess.run(run, env=environment, capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout) == (WRONG, "")
     assert done.stderr.startswith("this machine’s time zone (TZ=XXX-99:99) cannot be used")
+
+
+def test_breaking_off_is_no_error_of_the_program(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    def broken_off(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("sennight.practice.course_run.write_course", broken_off)
+    assert course(KNEES, "--out", tmp_path) == 130
+    assert capsys.readouterr().err == "stopped\n"

@@ -53,7 +53,8 @@ def printed(case: str, remedies: int = 0) -> Diary:
     layout = lay_out(many_remedies(remedies)) if remedies else three()
     paper, _, large = case.partition(" ")
     letters = Print.LARGE if large else Print.STANDARD
-    return diary_sheet(layout, CARD, DAYS, SheetChoices(paper, letters))
+    days = Span(START, START + timedelta(days=9)) if remedies > 12 else DAYS
+    return diary_sheet(layout, CARD, days, SheetChoices(paper, letters))
 
 
 def grid(diary: Diary) -> dict[str, Any]:
@@ -109,7 +110,10 @@ def test_sizes_of_marks_and_boxes(case: str) -> None:
     ]
 
 
-@pytest.mark.parametrize(("case", "remedies"), [*((case, 0) for case in CASES), ("A4", 12)])
+@pytest.mark.parametrize(
+    ("case", "remedies"),
+    [*((case, 0) for case in CASES), ("A4", 12), ("Letter large", 30)],
+)
 def test_nothing_overlaps_and_all_is_on_the_paper(case: str, remedies: int) -> None:
     content = grid(printed(case, remedies))
     width, height = content["paper"]["width"], content["paper"]["height"]

@@ -73,6 +73,7 @@ from sennight.practice.diaries import (
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.red_flags import last_check
+from sennight.practice.supplying import lasting_for
 
 OF_A_PHASE = frozenset({"line", "phase", "rename"})
 """The words of forms that are opened from the phase that stands behind them: `phase/loading`."""
@@ -115,7 +116,8 @@ class CourseController(QWidget):
         self._add_buttons()
         self._connect()
         self.view.lines.set_shelf(remedies_to_give(practice))
-        self.view.consequences.refresh(reading, diary(practice, entry.id))
+        lasts = lasting_for(practice, reading.layout)
+        self.view.consequences.refresh(reading, diary(practice, entry.id), lasts)
 
     @property
     def title(self) -> str:

@@ -99,6 +99,7 @@ def _usual_style() -> list[Any]:
         ("LINEABOVE", (0, 0), (-1, 0), 0.8, INK_COLOUR),
         ("LINEABOVE", (0, 1), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
         ("LINEBELOW", (0, -1), (-1, -1), HAIRLINE, HAIRLINE_COLOUR),
+        ("LINEBELOW", (0, "splitlast"), (-1, "splitlast"), HAIRLINE, HAIRLINE_COLOUR),
     ]
 
 

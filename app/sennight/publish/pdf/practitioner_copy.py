@@ -32,7 +32,7 @@ from sennight.publish.pdf.client_rows import born_words, client_rows
 from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.plain_sheet import plain_sheet, ruled
 from sennight.publish.pdf.style import Page
-from sennight.publish.pdf.tables import Ruled, kept, rows, section
+from sennight.publish.pdf.tables import Ruled, kept, rows, section, under
 from sennight.publish.pdf.taken import HerbNames, flare_rows, remedy_rows
 from sennight.publish.safety_record import SafetyRecord
 
@@ -132,7 +132,7 @@ def _severities(page: Page, whole: WholeCourse) -> list[Flowable]:
             if finding.severity is severity
         ]
         if cells:
-            story += [Spacer(0, 10), text(head, "phase"), rows(page, cells)]
+            story += [Spacer(0, 10), *under(page, text(head, "phase"), rows(page, cells))]
     return story
 
 
@@ -207,11 +207,8 @@ def _decisions(page: Page, whole: WholeCourse) -> list[Flowable]:
     course = whole.layout.course
     if not course.revisions:
         return []
-    content = [
-        [
-            text(plain_date(revision.on), "name"),
-            text(revision_sentence(revision, course), struck=revision.is_void),
-        ]
+    told = [
+        text(revision_sentence(revision, course), struck=revision.is_void)
         for revision in course.revisions
     ]
-    return _table(page, "Decisions", rows(page, content))
+    return [*section(page, "Decisions"), *told]
