@@ -35,7 +35,7 @@ from sennight.publish.pdf.style import INK_COLOUR, QUIET_COLOUR
 from sennight.publish.pdf.tags import TaggedCanvas
 from sennight.publish.pdf.typeface import BOLD, HEADING, TEXT, register_faces
 
-TITLE = "Diary"
+TITLE = "Diary sheet: boxes to tick"
 _AIR = 1.5
 
 
@@ -132,14 +132,11 @@ class _Words:
         client = markup(self.layout.course.client.name)
         narrow = (self.paper.code_left - QUIET - LEFT) * mm
         wide = (self.paper.right - LEFT) * mm
-        beside = (
-            Text(f"Diary: {client}", self.title),
-            Text(dates or "–", self.body),
-            Text(HOW, self.quiet),
-        )
+        days = Text(dates or "–", self.body)
+        beside = (Text(f"Diary: {client}", self.title), days, Text(HOW, self.quiet))
         key = Text(self._key(amounts), self.body)
         upper = max(sum(words.wrap(narrow, 1000)[1] for words in beside), (CODE + QUIET) * mm)
-        return PageWords(beside, key, upper, upper + key.wrap(wide, 1000)[1] + _AIR * mm)
+        return PageWords(beside, days, key, upper, upper + key.wrap(wide, 1000)[1] + _AIR * mm)
 
     def _key(self, amounts: dict[int, str]) -> str:
         """Each remedy with its letter in its dye, and the amount with which the page begins."""

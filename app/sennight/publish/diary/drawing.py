@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from dataclasses import dataclass
 
 from reportlab.lib.colors import HexColor, black
@@ -35,6 +36,8 @@ class PageWords:
     """The words above the boxes, set: those beside the code, and the key below; in points."""
 
     beside: tuple[Text, ...]
+    dates: Text
+    """Of those beside the code, the one that says which days the page is for."""
     key: Text
     upper: float
     height: float
@@ -51,7 +54,7 @@ class PageDrawing:
     def draw(self, words: PageWords, *, version: str, number: int, pages: int) -> None:
         """Draw everything."""
         self._marks(code_text(self.course, version, number))
-        self._words(words)
+        self._words(words, is_first=number == 1)
         name = f"Page {number}" if pages > 1 else "Boxes to tick"
         self.canvas.bookmark(name, 0, self._up(self.page.heads.top))
         self._heads()
@@ -71,11 +74,14 @@ class PageDrawing:
                 self.canvas, code, self.paper.code_left * mm, self._up(EDGE + CODE), CODE * mm
             )
 
-    def _words(self, words: PageWords) -> None:
+    def _words(self, words: PageWords, *, is_first: bool) -> None:
+        """The words above; what the first page has said already is decoration on the others."""
         y = self._up(EDGE)
         for part in words.beside:
             y -= part.height
-            part.drawOn(self.canvas, LEFT * mm, y)
+            is_new = is_first or part is words.dates
+            with nullcontext() if is_new else decoration(self.canvas):
+                part.drawOn(self.canvas, LEFT * mm, y)
         y = self._up(EDGE) - words.upper - words.key.height
         words.key.drawOn(self.canvas, LEFT * mm, y)
 
