@@ -91,7 +91,7 @@ class CourseController(QWidget):
         now: Callable[[], datetime],
     ) -> None:
         super().__init__()
-        self.practice, self.entry, self.theme, self.now = practice, entry, theme, now
+        self.practice, self._entry, self.theme, self.now = practice, entry, theme, now
         reading = read_course(
             entry.course,
             today=now().date(),
@@ -120,7 +120,7 @@ class CourseController(QWidget):
     @property
     def title(self) -> str:
         """The client and the protocol."""
-        return f"{self.entry.client_name} · {self.entry.course.protocol.name}"
+        return f"{self._entry.client_name} · {self._entry.course.protocol.name}"
 
     @property
     def today(self) -> date:
@@ -132,6 +132,7 @@ class CourseController(QWidget):
             lambda: self.view.consequences.refresh_after_edit(self.session.reading)
         )
         self.session.refused.connect(self.view.lines.refuse)
+        self.session.save_failed.connect(self._offer_again)
         self.view.lines.asked.connect(self.edit)
         self.view.timeline.end_moved.connect(self.move_end)
         self.view.decision_wanted.connect(self.decide)
@@ -157,9 +158,15 @@ class CourseController(QWidget):
 
     # Saving
 
+    @property
+    def entry(self) -> CourseEntry:
+        """The course as it is saved, with the last edit."""
+        self.session.save_now()
+        return self._entry
+
     def _save(self, course: Course) -> None:
         try:
-            self.entry = save_course(self.practice, self.entry, course, now=self.now())
+            self._entry = save_course(self.practice, self._entry, course, now=self.now())
         except (
             StaleCourseError,
             RevisionsChangedError,
@@ -171,7 +178,7 @@ class CourseController(QWidget):
 
     def _take_over(self, entry: CourseEntry) -> None:
         """Show the course as something else has saved it."""
-        self.entry = entry
+        self._entry = entry
         self.session.take_over(entry.course)
 
     # Edits
@@ -226,8 +233,10 @@ class CourseController(QWidget):
 
     def _edit(self, words: str, course: Course) -> None:
         """Make an edit; one that could not be saved is kept, to be tried again."""
-        if not self.session.edit(words, course) and self.session.unsaved is course:
-            self.view.lines.offer_again(partial(self._edit, words, course))
+        self.session.edit(words, course)
+
+    def _offer_again(self, words: str, course: Course) -> None:
+        self.view.lines.offer_again(partial(self._edit, words, course))
 
     def move_end(self, phase: str, end: date) -> None:
         """Let a phase end the day before `end`: an edit, or a decision on a running course."""
