@@ -27,6 +27,8 @@ if TYPE_CHECKING:
     from sennight.practice.course_run import CourseRun
 
 DONE, DIFFERS, WRONG, STOPPED = 0, 1, 2, 3
+BROKEN_OFF = 130
+"""What a shell says of a command that Ctrl+C ended."""
 PAPERS = ("A4", "Letter", "A5")
 DAY_MINUTES = 24 * 60
 USUAL_JOIN = 45  # as in domain/reminders/events.py, which takes long to import
@@ -75,6 +77,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return WRONG
     try:
         return commands[given.command](given) if given.command else open_window(debug=given.debug)
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return BROKEN_OFF
     except OutputError as error:
         # What is still waiting to be printed would fail once more at the end of the process.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

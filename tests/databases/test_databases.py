@@ -40,6 +40,7 @@ from sennight.practice.remedies import remedy_history, shelf_remedy
 from sennight.store.migrating import known_schemas, migrate, newest_schema, own_scripts
 from sennight.store.schemas import _plain, differences
 from support import filled
+from support.draws import draws
 
 DUMPS = sorted(HERE.glob("*.sql"))
 
@@ -195,7 +196,7 @@ CELLS = st.tuples(st.sampled_from(("first", "second")), st.integers(1, 3), st.in
 MARKS = st.lists(st.tuples(CELLS, st.none() | st.integers(0, 9), st.integers(0, 2)), max_size=25)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=draws(12), deadline=None)
 @given(MARKS)
 def test_marks_that_were_entered_before_they_were_numbers_are_the_same(
     marks: list[tuple[tuple[str, int, int], int | None, int]],

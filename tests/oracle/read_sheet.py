@@ -66,7 +66,7 @@ def day_tables(sheet: Sheet) -> tuple[list[DayTable], list[said.Days]]:
     body = "\n\n".join(
         text
         for title, text in sheet.sections.items()
-        if title.startswith(("YOUR DAY", "NOW:", "HOW YOUR DAY"))
+        if title.startswith(("YOUR DAY", "NOW:", "HOW YOUR DAY", "WHAT COMES AFTER"))
     )
     tables: list[DayTable] = []
     nothing: list[said.Days] = []
@@ -167,7 +167,8 @@ class Period:
     words: str
 
 
-_VERBS = "|".join(("Drink", "Take", "Rub in", "Use", "Gargle with", "Rinse your mouth with"))
+_VERBS = "|".join(("Drink", "Take", "Rub in", "Use", "Have", "Lay on", "Gargle with"))
+_VERBS += "|Rinse your mouth with"
 _BEGINS = (
     rf"(?:(?:From|On) ({said.SPAN}): (?:{_VERBS.lower()})"
     rf"|({said.SPAN}): (?:{_VERBS})|(?:{_VERBS})) ({said.DOSE})(?= )"

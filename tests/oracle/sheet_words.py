@@ -61,7 +61,7 @@ def each_day(spans: list[Days]) -> set[date]:
 
 def amount_of(words: str) -> tuple[Fraction, Fraction, str]:
     """Least, most and unit of a dose in words."""
-    if words == "a thin layer":
+    if words in ("a thin layer", "1 bath"):
         return Fraction(1), Fraction(1), "application"
     told = re.match(r"(\S+)(?: to (\S+))? ([A-Za-z]+)", words)
     assert told, words

@@ -17,12 +17,12 @@ from oracle.any_course import Maker
 from sennight.domain.take_home.choices import Reach, SheetChoices
 from sennight.practice.course_reading import read_course
 from sennight.practice.course_run import NO_CARD
-from sennight.practice.giving import handout_text
+from sennight.practice.given_papers import handout_text
 from sennight.practice.materia_medica import herb_names
 from sennight.publish.course_file.reader import parse_course
 from support.draws import draws
 
-COURSES = draws(40, check=120, long=1000)
+COURSES = draws(20, check=50, long=1000)
 AT_ONCE = 10
 
 

@@ -23,6 +23,7 @@ from sennight.domain.formulas.balance import (
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.practice.balancing import Balanced, Conflict, balanced
+from support.draws import draws
 from support.herb_samples import BLEND, range_in_grams
 
 F = Fraction
@@ -113,7 +114,7 @@ def change(own: tuple[Fraction, ...], new: tuple[Fraction, ...]) -> Fraction:
     return sum((abs(a - b) for a, b in zip(own, new, strict=True)), F(0))
 
 
-@settings(max_examples=60)
+@settings(max_examples=draws(25))
 @given(st.sampled_from(GRID), st.lists(BOUNDS, max_size=4))
 def test_no_point_of_a_grid_fits_with_less_change(
     own: tuple[Fraction, ...], bounds: list[Bound]
@@ -130,7 +131,7 @@ def test_no_point_of_a_grid_fits_with_less_change(
     assert all(change(own, new) >= found.change for new in fitting)
 
 
-@settings(max_examples=30)
+@settings(max_examples=draws(15))
 @given(st.sampled_from(GRID), st.lists(BOUNDS, min_size=1, max_size=4))
 def test_a_conflict_is_gone_without_any_one_of_its_bounds(
     own: tuple[Fraction, ...], bounds: list[Bound]

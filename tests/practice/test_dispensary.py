@@ -39,7 +39,8 @@ from sennight.practice.dispensing import (
     label_stocks,
     open_courses,
 )
-from sennight.practice.giving import GiveChoices, give
+from sennight.practice.given_papers import GiveChoices
+from sennight.practice.giving import give
 from sennight.practice.opening import OpenPractice
 from sennight.practice.papers import list_given, paper_content
 from sennight.practice.protocols import add_protocol

@@ -22,14 +22,8 @@ from sennight.practice.card import practice_card
 from sennight.practice.clients import add_client
 from sennight.practice.course_reading import read_course
 from sennight.practice.courses import add_course, course_entry, save_course
-from sennight.practice.giving import (
-    GiveChoices,
-    file_stem,
-    give,
-    handout_pdf,
-    last_given,
-    left_over,
-)
+from sennight.practice.given_papers import GiveChoices, handout_pdf
+from sennight.practice.giving import file_stem, give, last_given, left_over
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.papers import PaperKind, list_given, paper_content
 from sennight.practice.publications import list_publications

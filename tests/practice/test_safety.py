@@ -22,7 +22,8 @@ from sennight.knowledge.safety_rules import SafetyRulesError, read_safety_rules
 from sennight.practice.clients import add_client, client_entry
 from sennight.practice.course_reading import read_course
 from sennight.practice.courses import add_course, course_entry, course_history, save_course
-from sennight.practice.giving import GiveChoices, give, handout_text
+from sennight.practice.given_papers import GiveChoices, handout_text
+from sennight.practice.giving import give
 from sennight.practice.letters import practitioner_copy
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.opening import MissingRecordError, OpenPractice
@@ -271,6 +272,7 @@ def test_the_practitioners_copy_has_sources_and_reasons() -> None:
         "Ginger in pregnancy",
         "USP Safety Review",
         "The doctor knows and watches",
+        f"Decided by {CARD.practitioner}.",
         "No longer found",
         "Finding nothing does not mean it is safe",
     ):

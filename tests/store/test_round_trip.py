@@ -23,6 +23,7 @@ from sennight.store.files import PracticeFile, open_file
 from sennight.store.revisions import revision_from_row, revision_to_row
 from sennight.store.snapshots import SCHEMA, read_snapshot, write_snapshot
 from sennight.store.unit import UnitOfWork
+from support.draws import draws
 from support.strategies import (
     CARDS,
     CLIENTS,
@@ -197,7 +198,7 @@ def test_publications(
             assert unit.publications.last(course.id, kind) == expected
 
 
-@settings(max_examples=150)
+@settings(max_examples=draws(70))
 @given(REVISIONS)
 def test_revisions_of_every_kind(revision: Revision) -> None:
     """That one is struck out is kept with the version of the course that says so."""
@@ -205,7 +206,7 @@ def test_revisions_of_every_kind(revision: Revision) -> None:
     assert revision_from_row(revision_to_row(revision, place=0, version=1)) == plain
 
 
-@settings(max_examples=60)
+@settings(max_examples=draws(40))
 @given(formulas())
 def test_snapshots(formula: tuple[Protocol, tuple[Remedy, ...]]) -> None:
     content = write_snapshot(*formula)

@@ -24,12 +24,13 @@ from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.reminders.events import Event
 from sennight.domain.reminders.reminders import reminder_events
+from sennight.domain.safety.alternatives import Alternative
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.schedule.doses import most_times_a_day
 from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
 from sennight.domain.supply.containers import PhaseSupply, phase_supplies
 from sennight.practice.materia_medica import supplied_materia_medica
-from sennight.practice.safety import SafetyReport, check
+from sennight.practice.safety import SafetyReport, check, proposals
 
 
 @dataclass(frozen=True)
@@ -131,6 +132,14 @@ class CourseReading:
     def safety(self) -> SafetyReport:
         """The findings, and what was looked at."""
         return check(self.layout, self.materia_medica, self.standing, today=self.today)
+
+    @cached_property
+    def proposals(self) -> Mapping[str, tuple[Alternative, ...]]:
+        """The herbs that could take the place of one to avoid, by the findings' ids.
+
+        Each went through the whole check, so it takes a while where much is to be avoided.
+        """
+        return proposals(self)
 
     @cached_property
     def events(self) -> tuple[Event, ...]:

@@ -20,10 +20,10 @@ from sennight.domain.practices import PracticeCard
 from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
-from sennight.domain.take_home.choices import USUAL, Print, SheetChoices
+from sennight.domain.take_home.choices import USUAL, SheetChoices
 from sennight.practice.course_reading import CourseReading, read_course
 from sennight.practice.diary_sheets import diary_of
-from sennight.practice.giving import handout_pdf, handout_text
+from sennight.practice.given_papers import handout_pdf, handout_text
 from sennight.practice.labelling import LabelsMade, labels_made
 from sennight.practice.letters import practitioner_copy
 from sennight.practice.materia_medica import herb_finder, supplied_materia_medica
@@ -35,7 +35,7 @@ from sennight.practice.reminding import (
     reminders,
     usual_choices,
 )
-from sennight.practice.safety import SafetyReport, WordedFinding, decide
+from sennight.practice.safety import SafetyReport, WordedFinding, decide, with_proposals
 from sennight.practice.supplying import reorders_planned
 from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
@@ -123,10 +123,7 @@ class Job:
     def diary(self) -> Diary | None:
         """The diary sheet, None where no day is left."""
         choices = self.choices
-        large = choices.sheet.letters is Print.LARGE
-        return diary_of(
-            self.reading, choices.card, self.file.scores, paper=choices.paper, large=large
-        )
+        return diary_of(self.reading, choices.card, self.file.scores, choices.sheet)
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +160,15 @@ def _adherence(job: Job) -> bytes:
     return adherence_csv(adherence(job.reading.layout, job.file.diary, today=job.reading.today))
 
 
-FINDINGS = Output("findings.csv", lambda job: findings_csv(job.reading.safety.lines))
+def _findings(job: Job) -> bytes:
+    reading = job.reading
+    lines = with_proposals(
+        reading.safety, reading.proposals, reading.course, reading.materia_medica
+    )
+    return findings_csv(lines)
+
+
+FINDINGS = Output("findings.csv", _findings)
 
 OUTPUTS: tuple[Output, ...] = (
     Output("stretches.csv", lambda job: stretches_csv(job.reading.layout)),

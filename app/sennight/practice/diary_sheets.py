@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.papers import PaperKind
 from sennight.domain.practices import PracticeCard
+from sennight.domain.take_home.choices import USUAL, SheetChoices
 from sennight.practice.course_reading import CourseReading
 from sennight.practice.papers import Paper
 
@@ -19,9 +20,7 @@ def diary_of(
     reading: CourseReading,
     card: PracticeCard,
     scores: Sequence[Score],
-    *,
-    paper: str = "A4",
-    large: bool = False,
+    choices: SheetChoices = USUAL,
 ) -> Diary | None:
     """The sheet from today to the next visit; None where the course has no day left.
 
@@ -34,7 +33,14 @@ def diary_of(
     if not days:
         return None
     rated = tuple(dict.fromkeys(score.measure for score in scores))
-    return diary_sheet(reading.layout, card, days, paper=paper, large=large, recorded=rated)
+    return diary_sheet(reading.layout, card, days, choices, recorded=rated)
+
+
+def has_diary(reading: CourseReading) -> bool:
+    """Whether the course has a day left that a diary can be for."""
+    from sennight.publish.diary.content import diary_days
+
+    return bool(diary_days(reading.layout, reading.today))
 
 
 def diary_papers(diary: Diary | None) -> tuple[Paper, ...]:

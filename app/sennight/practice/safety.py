@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cache
+from typing import Protocol
 
 from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.safety.advice import advice_sentences
+from sennight.domain.safety.alternative_words import alternatives_text
+from sennight.domain.safety.alternatives import Alternative, Check, alternatives
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.come_back import come_back_sentences
 from sennight.domain.safety.decision_words import lapse_text
@@ -44,9 +47,31 @@ __all__ = [
     "check",
     "decide",
     "for_client",
+    "proposals",
     "safety_record",
     "safety_rules",
+    "with_proposals",
 ]
+
+
+class Proposing(Protocol):
+    """A course that was read and checked (`CourseReading`)."""
+
+    @property
+    def layout(self) -> Layout:
+        """How it lies in days."""
+
+    @property
+    def materia_medica(self) -> MateriaMedica:
+        """The herbs that it is read with."""
+
+    @property
+    def standing(self) -> RedFlagCheck | None:
+        """The client's last check for red flags."""
+
+    @property
+    def safety(self) -> SafetyReport:
+        """What was found."""
 
 
 class UnacceptedError(Exception):
@@ -132,6 +157,33 @@ def check(
         found=course_findings,
         lines=word_lines(told(course_findings, rules), names, course_findings, worded),
     )
+
+
+def proposals(reading: Proposing) -> Mapping[str, tuple[Alternative, ...]]:
+    """For each finding to avoid the herbs that could take its herb's place, if there are any."""
+    check_ = Check(reading.layout, reading.materia_medica, safety_rules(), reading.standing)
+    proposed = {
+        finding.id: alternatives(finding, check_)
+        for finding in reading.safety.found
+        if finding.severity is Severity.AVOID
+    }
+    return {name: found for name, found in proposed.items() if found}
+
+
+def with_proposals(
+    checked: SafetyReport,
+    proposed: Mapping[str, tuple[Alternative, ...]],
+    course: Course,
+    materia_medica: MateriaMedica,
+) -> tuple[WordedFinding, ...]:
+    """The lines of a check, each with the herbs that could take the place of its own."""
+    names = Names(course, materia_medica, safety_rules())
+    lines = []
+    for line in checked.lines:
+        texts = [alternatives_text(proposed.get(name, ()), names) for name in line.ids]
+        instead = (*line.instead, *dict.fromkeys(filter(None, texts)))
+        lines.append(replace(line, instead=instead))
+    return tuple(lines)
 
 
 def decide(

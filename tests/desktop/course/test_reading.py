@@ -17,7 +17,7 @@ from sennight.desktop.course.decisions.timing import EndCourse
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.giving.request import HandoutRequest
-from sennight.desktop.course.lines.lines_model import LineEditRequest
+from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.courses import Course

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QDialog
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.dispensary import section as section_module
@@ -26,7 +27,9 @@ from sennight.domain.dispensary.stock import Held, MovementKind
 from sennight.practice.courses import start_course
 from sennight.practice.dispensary import batches_left, shelf
 from sennight.practice.dispensing import handed_to
+from sennight.practice.papers import list_given
 from sennight.practice.protocols import add_protocol
+from sennight.practice.writing import FolderError, Staging
 from support.next_dialog import in_next_dialog
 from support.sample_practice import NOW, TEA, Sample
 from support.samples import line, phase
@@ -143,6 +146,27 @@ def test_from_stock_to_the_client_and_the_recall(
     ((handed, _),) = handed_to(sample.practice, oskar)
     assert (handed.amount.amount, handed.by) == (Fraction(45), "MR")
     assert labels.read_bytes().startswith(b"%PDF")
+
+    def fail(_: Staging) -> tuple[Path, ...]:
+        raise FolderError("the disk is gone")
+
+    told: list[str] = []
+
+    def leave(dialog: QDialog) -> None:
+        told.append(dialog.accessibleName())
+        dialog.accept()
+
+    def fill_and_look(dialog: HandOverDialog) -> None:
+        in_next_dialog(leave)
+        fill(dialog)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(Staging, "finish", fail)
+        in_next_dialog(fill_and_look)
+        section.hand_over(batch.id)
+    assert told == ["Handed over, but the labels could not be saved"]
+    assert len(handed_to(sample.practice, oskar)) == 2, "it is on record, and so are the labels"
+    assert [one.name for one in list_given(sample.practice, oskar)] == ["labels.pdf"] * 2
 
     seen: list[str] = []
 

@@ -1,8 +1,10 @@
 """The look: contrast by the published formula, patterns that differ, sizes that follow text."""
 
 from itertools import combinations
+from typing import Any
 
 import pytest
+import yaml
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QApplication
@@ -19,6 +21,7 @@ from sennight.desktop.kit.theme import (
     style_sheet,
 )
 from sennight.dyes import DYES
+from support.files import REFERENCES
 
 AA_TEXT = 4.5
 """Smallest contrast of text (WCAG 2.2, success criterion 1.4.3)."""
@@ -35,14 +38,17 @@ def theme(request: pytest.FixtureRequest) -> Theme:
     return make_theme(dark=request.param)
 
 
-@pytest.mark.parametrize(
-    ("one", "other", "ratio"),
-    [("#000000", "#FFFFFF", 21.0), ("#FFFFFF", "#FFFFFF", 1.0), ("#767676", "#FFFFFF", 4.54)],
-)
-def test_contrast_is_that_of_the_published_formula(one: str, other: str, ratio: float) -> None:
-    """21:1 and 1:1 follow from WCAG 2.2's definition; #767676 on white is the well-known
-    lightest grey that passes 4.5:1 (4.54)."""
-    assert contrast(QColor(one), QColor(other)) == pytest.approx(ratio, abs=0.005)
+CONTRASTS = [
+    row
+    for row in yaml.safe_load((REFERENCES / "further_checks.yaml").read_text(encoding="utf-8"))
+    if row["group"] == "contrast"
+]
+
+
+@pytest.mark.parametrize("row", CONTRASTS, ids=[row["id"] for row in CONTRASTS])
+def test_contrast_is_that_of_the_published_formula(row: dict[str, Any]) -> None:
+    ratio = contrast(QColor(row["inputs"]["colour"]), QColor(row["inputs"]["ground"]))
+    assert ratio == pytest.approx(row["expected"], abs=0.005)
 
 
 def test_text_is_readable_on_every_ground(theme: Theme) -> None:

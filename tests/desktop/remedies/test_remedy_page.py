@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from fractions import Fraction
 
 import pytest
@@ -13,14 +14,20 @@ from sennight.desktop.remedies.columns import Part
 from sennight.desktop.remedies.page import RemedyPage
 from sennight.desktop.remedies.parts_view import HerbField
 from sennight.desktop.remedies.versions import VersionsSheet
+from sennight.domain.courses.clients import Client
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import Protocol
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Method
+from sennight.domain.remedies.remedies import Method, Remedy
 from sennight.practice.courses import course_entry
 from sennight.practice.formulating import new_remedy
 from sennight.practice.opening import MissingRecordError
 from sennight.practice.remedies import remedy_history, shelf_remedy
+from sennight.publish.course_file.reader import parse_course
+from sennight.publish.course_file.writer import course_toml
 from support.next_dialog import in_next_dialog
 from support.sample_practice import Sample
+from support.samples import line, phase
 
 
 def put(page: RemedyPage, row: int, part: Part, text: str) -> None:
@@ -218,3 +225,32 @@ def test_the_keyboard_alone_adds_a_herb_and_changes_its_parts(
     assert page.model.remedy.ingredients[1].herb == "meadowsweet"
     qtbot.keyClick(page.table, Qt.Key.Key_Delete)
     assert len(page.model.remedy.ingredients) == 4
+
+
+@pytest.mark.parametrize("form", Form)
+def test_a_formula_of_every_form_is_made_by_keyboard(page: RemedyPage, form: Form) -> None:
+    remedy = new_remedy("Any", form)
+    page.begin(remedy)
+    page.open(remedy.id)
+    put(page, 0, Part.HERB, "Yarrow, sage")
+    made = page.model.remedy
+    assert [part.herb for part in made.ingredients] == ["yarrow", "sage"]
+    assert not page.model.first_wrong()
+    making, facts = page.making, form.facts
+    assert making.grams.isVisibleTo(page) == bool(facts.making)
+    assert making.spoon.isVisibleTo(page) == facts.has_spoon
+    assert making.sugar.isVisibleTo(page) == facts.has_sugar
+    for field, text in ((making.base, "plain"), (making.base_parts, "2"), (making.batch, "60")):
+        if field.isVisibleTo(page):
+            field.setText(text)
+            field.editingFinished.emit()
+    assert page.dose_contents.dose.wrong is None
+    assert page.keep()
+    assert shelf_remedy(page._practice, remedy.id).remedy == page.model.remedy
+    text = course_toml(course_of_one(page.model.remedy))
+    assert parse_course(text, ("yarrow", "sage")).course.remedies == (page.model.remedy,)
+
+
+def course_of_one(remedy: Remedy) -> Course:
+    only = phase("only", "1 w", line(remedy.id, remedy.form.facts.usual_dose))
+    return Course("c", Client("Una"), (remedy,), Protocol("P", (only,)), date(2027, 1, 4))

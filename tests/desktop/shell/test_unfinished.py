@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from sennight.desktop.clients.start_dialog import StartDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.drafted_formula import remedies_to_give
-from sennight.desktop.course.lines.lines_model import LineEditRequest
+from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.kit import drafts as drafts_module
 from sennight.desktop.kit.navigation import REMEDIES, Route, RouteKind
 from sennight.desktop.remedies.page import RemedyPage

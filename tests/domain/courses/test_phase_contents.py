@@ -15,6 +15,7 @@ from sennight.domain.courses.phase_words import (
     ceiling_words,
     line_remarks,
     phase_remarks,
+    remark_changes,
 )
 from sennight.domain.courses.problems import protocol_problems
 from sennight.domain.courses.protocols import (
@@ -176,6 +177,19 @@ def test_what_a_line_says_beside_its_directions() -> None:
         "Rub: right knee only. With friction.",
         "Rest.",
     )
+
+
+def test_what_two_courses_say_otherwise_is_told() -> None:
+    plain = course(phase("one", "2 w", line("t1", "1 cup od")))
+    rich = replace(phase("one", "2 w", line("t1", "1 cup od")), advice=(AdviceLine("rest"),))
+    protocol = Protocol("Test", (rich,), (), (Ceiling(("t1",), 2),))
+    advised = replace(plain, protocol=protocol)
+    assert remark_changes(plain, plain) == ()
+    assert remark_changes(plain, advised) == (
+        "New, one: Rest.",
+        "New, in a day: Remedy t1: no more than twice in a day.",
+    )
+    assert remark_changes(advised, plain)[0] == "No longer, one: Rest."
 
 
 def test_a_ceiling_names_its_remedies() -> None:

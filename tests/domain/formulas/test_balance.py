@@ -121,8 +121,8 @@ UNSAID = Remedy("t", "T", Form.TEA, (Ingredient("a", F(1)), Ingredient("b")))
             ),
             "amount of a cannot be told: a tincture is not measured in g",
         ),
-        (lambda: balance_of(CAPSULE, ()), "expected a tea, tincture or rub with parts"),
-        (lambda: balance_of(UNSAID, ()), "expected a tea, tincture or rub with parts"),
+        (lambda: balance_of(CAPSULE, ()), "expected parts for every herb, and no base"),
+        (lambda: balance_of(UNSAID, ()), "expected parts for every herb, and no base"),
     ],
 )
 def test_refusals(ask: Callable[[], object], said: str) -> None:

@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from sennight.domain.day import ClientDay
-from sennight.domain.formulas.calculations import CalculationError
+from sennight.domain.formulas.calculations import CalculationError, base_for
 from sennight.domain.formulas.formulas import (
     falling_out,
     full_day,
@@ -26,7 +26,7 @@ from sennight.domain.herbs.doses import Route
 from sennight.domain.herbs.herbs import Stated
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Remedy, TeaMaking
 from support.herb_samples import READ, herb, materia_medica_of, row
 from support.samples import take
 
@@ -60,6 +60,13 @@ def test_a_first_entry_follows_the_form() -> None:
 def test_a_whole_is_shared_out_as_the_parts_are() -> None:
     assert [one.parts for one in with_whole(BLEND, F(100)).ingredients] == [60, 40]
     assert [one.mg for one in with_whole(CAPSULE, F(500)).ingredients] == [125, 375]
+    thinned = replace(BLEND, base=Base("water", F(5)))
+    scaled = with_whole(thinned, F(100))
+    assert [one.parts for one in scaled.ingredients] == [30, 20]
+    assert scaled.base == Base("water", F(50))
+    assert base_for(thinned, F(100)) == 50
+    assert base_for(BLEND, F(100)) == 0
+    assert base_for(CAPSULE, F(30)) == 0
 
 
 @pytest.mark.parametrize(

@@ -67,8 +67,8 @@ def test_each_form_is_whole(form: Form) -> None:
 
 def test_a_form_is_found_by_its_name_alone() -> None:
     assert [Form.named(form.value) for form in Form] == list(Form)
-    with pytest.raises(ValueError, match="lozenge"):
-        Form.named("lozenge")
+    with pytest.raises(ValueError, match="snuff"):
+        Form.named("snuff")
 
 
 @pytest.mark.parametrize("form", [form for form in Form if not is_taken_by_mouth(form)])
@@ -217,6 +217,16 @@ def test_a_powder_says_what_it_is_stirred_into() -> None:
     )
     assert "water" in remedy_words(remedy(Form.POWDER))[0]
     assert remedy_words(remedy(Form.TEA)) == ()
+
+
+def test_a_syrup_says_how_much_sugar_is_in_it() -> None:
+    """3 parts in 4 of 85 g in 100 mL: 3.19 g in 5 mL."""
+    herb = Ingredient(HERB, F(1), F(2), F(25))
+    syrup = remedy(Form.SYRUP, herb, base=Base("simple syrup", F(3), F(85)))
+    assert remedy_words(syrup) == ("5 mL contain about 3.2 g of sugar.",)
+    assert remedy_words(remedy(Form.SYRUP, herb)) == ()
+    sugarless = remedy(Form.SYRUP, herb, base=Base("agave", F(3)))
+    assert remedy_words(sugarless) == ()
 
 
 @pytest.mark.parametrize(("ratio", "words"), [("5", "1:5"), ("1", "1:1"), ("0.2", "5:1")])

@@ -9,10 +9,11 @@ import pytest
 
 from sennight.domain.courses.protocols import Line
 from sennight.domain.courses.stretches import lay_out
+from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Method, TeaMaking
 from sennight.domain.reminders.events import Event, ReminderChoices
 from sennight.domain.reminders.reminders import reminder_events
-from support.samples import course, line, phase
+from support.samples import course, day, line, phase
 
 
 def entry(*lines: Line, tea: TeaMaking | None = None, join: int = 0) -> Event:
@@ -89,3 +90,38 @@ def test_how_a_cup_is_made(method: Method, text: str) -> None:
     tea = TeaMaking(Fraction(5, 2), method=method)
     assert entry(line("t1", "1 cup od"), tea=tea).text == text
     assert entry(line("t1", "50 mL od"), tea=tea).text == ""
+
+
+@pytest.mark.parametrize(
+    ("form", "take", "text"),
+    [
+        (Form.TINCTURE, "5 mL od", "Remedy t1: take it in a little water."),
+        (Form.CAPSULE, "1 capsule od", "Remedy t1: swallow it with a full glass of water."),
+        (Form.PRODUCT, "1 piece od", ""),
+        (Form.MOUTHWASH, "5 mL od", "Remedy t1: spit it out again: do not swallow it."),
+    ],
+)
+def test_how_others_are_taken_or_used(form: Form, take: str, text: str) -> None:
+    plan = course(phase("a", "1 w", line("t1", take)))
+    plan = replace(plan, remedies=(replace(plan.remedies[0], form=form), *plan.remedies[1:]))
+    (event,) = reminder_events(lay_out(plan), ReminderChoices(markers=False))
+    assert event.text == text
+
+
+def test_a_rub_says_how_it_is_used_and_a_line_where() -> None:
+    one = replace(line("t1", "1 application od"), site="right knee", note="with friction")
+    plan = course(phase("a", "1 w", one))
+    rub = replace(plan.remedies[0], form=Form.RUB)
+    plan = replace(plan, remedies=(rub, *plan.remedies[1:]))
+    told = {
+        discreet: reminder_events(
+            lay_out(plan), ReminderChoices(markers=False, discreet=discreet), given=day(-7)
+        )[-1].text
+        for discreet in (False, True)
+    }
+    assert told[False].startswith("Remedy t1: right knee. With friction.")
+    assert told[False].endswith(
+        "Remedy t1: rub in a thin layer, on unbroken skin only, and wash your hands afterwards."
+    )
+    assert "knee" not in told[True]
+    assert "Rub A: rub in a thin layer" in told[True]

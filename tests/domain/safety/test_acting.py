@@ -147,3 +147,14 @@ def test_a_formula_in_a_running_course_is_a_decision_from_tomorrow_on() -> None:
     assert (finding.first, finding.last) == (START, day(7))
     again = with_formula(after, changed, today=day(9), reason="")
     assert again.remedies[-1].id == "r1-3"
+
+
+def test_each_remedy_loses_only_the_herbs_that_it_holds() -> None:
+    made = course(remedy("valerian"), remedy("passionflower", "hops", name="r2"))
+    assert acts_on(made, "burden.sedatives.3") == (
+        SwapHerb("r1", "valerian"),
+        LeaveHerbOut("r2", "passionflower"),
+        SwapHerb("r2", "passionflower"),
+        LeaveHerbOut("r2", "hops"),
+        SwapHerb("r2", "hops"),
+    )

@@ -78,6 +78,15 @@ def test_a_pause_is_no_day_of_use() -> None:
     assert found(made)["length.liquorice.max-course"].first == day(36)
 
 
+def test_a_limit_in_a_year_is_not_begun_anew_by_a_break() -> None:
+    """Comfrey, 4 to 6 weeks a year (Commission E, read): 28 days are used up in four courses."""
+    made = cycled("comfrey", "1 application bd 9 d on 9 d off", 20, form=Form.RUB)
+    finding = found(made)["length.comfrey.max-course"]
+    assert finding.first == day(3 * 18 + 2)
+    (instead,) = finding.instead
+    assert instead.endswith("for the last time on 27 February 2027.")
+
+
 def test_comfrey_counts_its_weeks_within_any_year() -> None:
     """4 to 6 weeks a year (Commission E, read), 10 days (EMA, from memory)."""
     rub = remedy("comfrey", form=Form.RUB)

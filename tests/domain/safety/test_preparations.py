@@ -45,6 +45,8 @@ def test_sugar_a_dose_and_a_day_for_diabetes() -> None:
     assert told.severity == "caution"
     assert "up to 3.2 g of sugar in one dose and 9.6 g in a day" in told.text
     assert "count it in" in told.client_text
+    more = found(course(syrup(), client=DIABETIC, take="5-10 mL tds"))["burden.sugar.diabetes"]
+    assert "up to 6.4 g of sugar in one dose and 19.1 g in a day" in more.text
 
 
 @pytest.mark.parametrize(
@@ -73,7 +75,7 @@ def test_sugar_of_two_syrups_of_which_one_is_not_known() -> None:
     [
         (18, "knee", None),  # 3 %
         (19, "knee", "caution"),
-        (37, "knee", "avoid"),
+        (60, "knee", "caution"),
         (6, "face", None),  # 1 %
         (7, "face", "caution"),
     ],

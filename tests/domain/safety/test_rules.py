@@ -190,7 +190,7 @@ def test_a_sum_over_remedies_and_as_needed_doses() -> None:
 
 def test_a_content_that_is_not_known_is_no_finding() -> None:
     """Nothing is known of this client or of an amount; the herb's page tells of the content."""
-    assert "burden.thujone.6" not in found(course(remedy("sage")))
+    assert "burden.thujone.6" not in found(course(remedy("yarrow")))
 
 
 def test_of_several_thresholds_the_gravest_is_told() -> None:

@@ -25,8 +25,9 @@ from sennight.domain.courses.courses import (
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Phase, Protocol
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
-from sennight.domain.remedies.remedies import TeaMaking
+from sennight.domain.remedies.remedies import Base, Ingredient, Remedy, TeaMaking
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.take_home.choices import USUAL, ClockHours, Reach, SheetChoices
 from sennight.domain.take_home.document import (
@@ -135,6 +136,8 @@ def test_a_course_that_is_over_says_so_and_tells_of_no_dose_to_take_now() -> Non
     document = document_of(tea_course(), today=day(60))
     assert "This course is over. Do not take these remedies any more" in " ".join(words(document))
     assert not grids(document)
+    assert part(document, Part.REMEDIES).title == "What you took"
+    assert "From Wednesday 6 January to Tuesday 2 February: drink" in entry(document, "Joint tea")
     assert Part.FLARE not in parts(document)
     assert Part.DATES not in parts(document)
 
@@ -169,10 +172,16 @@ def test_a_change_names_each_remedy_that_it_concerns() -> None:
         phase("b", "2 w", line("t1", "1 cup bd"), line("t3", "1 capsule od")),
     )
     change = (
-        "Wednesday 20 January: you take Joint tea in another way; Warming tincture ends; "
+        "Wednesday 20 January: you take Joint tea in another way; no more Warming tincture; "
         "take Boswellia capsules too."
     )
     assert change in said(course)
+
+
+def test_remedies_that_change_alike_are_named_together() -> None:
+    both = (line("t1", "1 cup od 1 w on 1 w off"), line("t2", "5 mL od 1 w on 1 w off"))
+    told = said(sample_course(phase("a", "4 w", *both)))
+    assert "Wednesday 13 January: Joint tea and Warming tincture have days off." in told
 
 
 def test_a_flare_that_comes_is_the_next_change_and_then_the_plan_of_the_day() -> None:
@@ -376,14 +385,14 @@ def test_how_it_is_used_is_not_said_again_of_another_formula() -> None:
 
 def test_a_tea_in_millilitres_has_no_cups_to_make_for_the_day() -> None:
     text = entry(document_of(tea_course(take_it="250 mL bd")), "Joint tea")
-    assert "For all" not in text
+    assert "For the day" not in text
 
 
 def test_cups_of_the_day_are_told_with_their_dates_where_they_change() -> None:
     base = phase("a", "4 w", line("t1", "1 cup tds", (2, "1 cup bd"), (3, "1 cup od")))
     text = entry(document_of(sample_course(base)), "Joint tea")
-    assert "3 cups of a day: 9 g (about 7 level teaspoons) in 750 mL (from Wednesday 6" in text
-    assert "2 cups of a day: 6 g (about 4½ level teaspoons) in 500 mL (from Wed" in text
+    assert "For the day’s 3 cups: 9 g (about 7 level teaspoons) in 750 mL (from Wed" in text
+    assert "For the day’s 2 cups: 6 g (about 4½ level teaspoons) in 500 mL (from Wed" in text
 
 
 def test_a_joined_remedy_has_its_days() -> None:
@@ -489,6 +498,38 @@ def test_a_formula_without_parts_names_its_herbs() -> None:
     assert "Made from: Nettle leaf, Meadowsweet and Ginger." in said(course)
     empty = replace(JOINT_TEA, ingredients=())
     assert "Made from" not in said(sample_course(TEA_ALONE, remedies=(empty,)))
+
+
+def test_what_is_said_of_one_remedy_alone_stays_where_another_is_used_alike() -> None:
+    """Two powders: how each is stirred in is its own."""
+    first = Remedy("t8", "Root powder", Form.POWDER, (Ingredient("ginger", Fraction(1)),))
+    second = replace(first, id="t9", name="Seed powder", stirred_into="warm milk")
+    course = sample_course(
+        phase("a", "1 w", line("t8", "1 g bd"), line("t9", "1 g bd")), remedies=(first, second)
+    )
+    text = entry(document_of(course), "Seed powder")
+    assert "Stir each dose into warm milk." in text
+    assert "Use it in the same way as A, Root powder." in text
+
+
+def test_what_is_in_a_base_is_told_with_it() -> None:
+    cream = Remedy(
+        "t8",
+        "Hand cream",
+        Form.CREAM,
+        (
+            Ingredient("comfrey-root", percent=Fraction(20), filling=Filling.INFUSED_OIL),
+            Ingredient("lemon-balm", drops=Fraction(10), filling=Filling.ESSENTIAL_OIL),
+        ),
+        base=Base("a plain cream"),
+    )
+    course = sample_course(phase("a", "1 w", line("t8", "1 application bd")), remedies=(cream,))
+    text = entry(document_of(course), "Hand cream")
+    assert "Rub in a thin layer twice a day" in text
+    assert (
+        "Contains, by weight: Comfrey root infused oil 20 %, Lemon balm essential oil 10 drops "
+        "and a plain cream." in text
+    )
 
 
 def test_the_papers_beside_a_booklet_are_of_full_size() -> None:

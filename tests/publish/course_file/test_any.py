@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from sennight.domain.courses.stretches import lay_out
 from sennight.publish.course_file.reader import CourseFileError, course_of, parse_course
 from sennight.toml_tables import exact
+from support.draws import draws
 from support.files import COURSES
 
 HERBS = (
@@ -62,7 +63,7 @@ def put(document: dict[str, Any], place: Path_, value: object) -> None:
     target[place[-1]] = value
 
 
-@settings(max_examples=150)
+@settings(max_examples=draws(70))
 @given(st.data())
 def test_any_value_in_any_place_is_read_or_refused(data: st.DataObject) -> None:
     document = copy.deepcopy(data.draw(st.sampled_from(FILES)))
@@ -84,7 +85,7 @@ def refusal(document: dict[str, Any]) -> CourseFileError | None:
     return None
 
 
-@settings(max_examples=60)
+@settings(max_examples=draws(40))
 @given(st.data())
 def test_a_key_that_is_left_out_is_missed_or_not_needed(data: st.DataObject) -> None:
     document = copy.deepcopy(data.draw(st.sampled_from(FILES)))

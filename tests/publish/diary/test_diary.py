@@ -15,16 +15,23 @@ from typing import Any
 import pypdfium2 as pdfium  # type: ignore[import-untyped]
 import pytest
 import segno
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from pypdfium2 import raw
 
+from sennight.domain.courses.courses import Course
+from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.protocols import AdviceLine
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.dates import Span
 from sennight.domain.day import ClientDay, Moment, as_minutes
 from sennight.domain.directions.parser import parse_timing
 from sennight.domain.schedule.doses import doses
+from sennight.domain.take_home.choices import ClockHours, Print, SheetChoices
 from sennight.publish.diary.content import diary_days
 from sennight.publish.diary.document import Diary, diary_sheet
+from support import samples
+from support.draws import draws
 from support.handout_samples import CARD, START, many_remedies, three_months
 from support.pdf_pages import Run, runs
 from support.pdf_ua import problems_of
@@ -45,7 +52,9 @@ def three() -> Layout:
 def printed(case: str, remedies: int = 0) -> Diary:
     layout = lay_out(many_remedies(remedies)) if remedies else three()
     paper, _, large = case.partition(" ")
-    return diary_sheet(layout, CARD, DAYS, paper=paper, large=bool(large))
+    letters = Print.LARGE if large else Print.STANDARD
+    days = Span(START, START + timedelta(days=9)) if remedies > 12 else DAYS
+    return diary_sheet(layout, CARD, days, SheetChoices(paper, letters))
 
 
 def grid(diary: Diary) -> dict[str, Any]:
@@ -101,7 +110,10 @@ def test_sizes_of_marks_and_boxes(case: str) -> None:
     ]
 
 
-@pytest.mark.parametrize(("case", "remedies"), [*((case, 0) for case in CASES), ("A4", 12)])
+@pytest.mark.parametrize(
+    ("case", "remedies"),
+    [*((case, 0) for case in CASES), ("A4", 12), ("Letter large", 30)],
+)
 def test_nothing_overlaps_and_all_is_on_the_paper(case: str, remedies: int) -> None:
     content = grid(printed(case, remedies))
     width, height = content["paper"]["width"], content["paper"]["height"]
@@ -116,6 +128,43 @@ def test_nothing_overlaps_and_all_is_on_the_paper(case: str, remedies: int) -> N
                 if other_y >= y + side:
                     break
                 assert other_x >= x + side or other_x + other_side <= x
+
+
+def long_names() -> Layout:
+    named = three_months("Wilhelmina-Alexandra von Hohenzollern-Sigmaringen O’Shaughnessy")
+    more = " with elderflower, blackcurrant and an anti-inflammatory evening"
+    remedies = tuple(replace(remedy, name=remedy.name + more) for remedy in named.remedies)
+    return lay_out(replace(named, remedies=remedies))
+
+
+@pytest.mark.parametrize(
+    "choices",
+    [SheetChoices(), SheetChoices("Letter", Print.LARGE), SheetChoices(hours=ClockHours.TWELVE)],
+)
+def test_no_text_touches_a_box_a_mark_or_the_code_or_leaves_the_paper(
+    choices: SheetChoices,
+) -> None:
+    """Nothing is printed in a box, so that any dark in it was put there by hand."""
+    diary = diary_sheet(long_names(), CARD, DAYS, choices)
+    with pdfium.PdfDocument(diary.pdf) as document:
+        for page, told in zip(document, grid(diary)["pages"], strict=True):
+            height = page.get_height()
+            places = [*told["boxes"], told["code"], *grid(diary)["marks"]]
+            squares = [
+                (b["x"] * POINTS, height - b["y"] * POINTS, b["size"] * POINTS) for b in places
+            ]
+            for words in page.get_objects([raw.FPDF_PAGEOBJ_TEXT], max_depth=1):
+                left, bottom, right, top = words.get_bounds()
+                assert 0 < left < right < page.get_width()
+                for x, upper, side in squares:
+                    beside = right <= x or left >= x + side
+                    assert beside or bottom >= upper or top <= upper - side, (
+                        told["page"],
+                        left,
+                        bottom,
+                        right,
+                        top,
+                    )
 
 
 @pytest.mark.parametrize("remedies", [0, 12])
@@ -165,7 +214,7 @@ def test_twelve_weeks_are_three_pages_where_amounts_seldom_change() -> None:
     steady = course(phase("steady", "12 w", line("t1", "5 mL tds"), line("t2", "5 mL bd")))
     days = Span(steady.start, steady.start + timedelta(weeks=12))
     for paper in ("A4", "Letter"):
-        content = grid(diary_sheet(lay_out(steady), CARD, days, paper=paper))
+        content = grid(diary_sheet(lay_out(steady), CARD, days, SheetChoices(paper)))
         assert [page["first_day"] for page in content["pages"]] == [
             (days.first + timedelta(weeks=4 * n)).isoformat() for n in range(3)
         ]
@@ -265,3 +314,32 @@ def test_advice_that_is_wanted_has_boxes_on_its_days() -> None:
     assert "In the day" in words
     assert "coffee" not in words
     assert b"Walk" not in made.grid
+
+
+def test_times_are_those_of_the_clock_that_was_chosen() -> None:
+    choices = SheetChoices(hours=ClockHours.TWELVE)
+    words = [run.text for run in runs(diary_sheet(three(), CARD, DAYS, choices).pdf)]
+    assert any("7:30 am" in text for text in words)
+    assert not any("07:30" in text for text in words)
+
+
+@settings(max_examples=draws(8, check=20), deadline=None)
+@given(samples.courses(revised=True), st.integers(0, 200))
+def test_any_course_has_a_box_for_each_dose_and_none_beside(made: Course, later: int) -> None:
+    try:
+        layout = lay_out(made)
+    except LayoutError:
+        return
+    days = diary_days(layout, made.start + timedelta(days=later))
+    if not days:
+        return
+    found = Counter(
+        (box["day"], box["remedy"], box["time"])
+        for box in boxes(diary_sheet(layout, CARD, days))
+        if box["kind"] == "dose"
+    )
+    assert found == Counter(
+        (dose.day.isoformat(), dose.remedy, dose.time.strftime("%H:%M"))
+        for dose in doses(layout)
+        if dose.day in days
+    )

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from datetime import timedelta
 from enum import Enum
 from random import Random
@@ -18,8 +18,9 @@ import pytest
 from oracle import reading
 from oracle.any_course import Maker
 from sennight.domain.practices import PracticeCard
+from sennight.domain.remedies.letters import letter_of
 from sennight.domain.take_home.choices import ClockHours, Print, Reach, SheetChoices
-from sennight.domain.take_home.document import TakeHome
+from sennight.domain.take_home.document import Grid, TakeHome
 from sennight.practice.course_reading import read_course
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.take_home import take_home_document
@@ -29,9 +30,11 @@ from sennight.publish.handout.paper import SHEET_PAPERS, paper_of
 from support.draws import draws
 from support.handout_samples import CARD
 from support.pdf_boxes import Piece, overlapping, pieces
+from support.pdf_grids import ReadRow, read_rows
 from support.pdf_pages import page_texts
 
 COURSES = draws(6, check=12, long=300)
+TABLES = draws(4, check=8, long=100)
 NAMES = (
     "Elderflower-blackcurrant-and-liquorice syrup for the evening",
     "Passionflower tea",
@@ -53,7 +56,7 @@ def named(text: str, pick: Random) -> str:
     return text.replace('name = "Una"', f'name = "{pick.choice(CLIENTS)}"', 1)
 
 
-def document(seed: int) -> tuple[TakeHome, SheetChoices] | None:
+def document(seed: int, *, with_names: bool = True) -> tuple[TakeHome, SheetChoices] | None:
     """A random sheet and how it is printed; None where the course is impossible."""
     pick = Random(seed)  # noqa: S311 - repeatable choices, no secrets
     text = Maker(seed).course()
@@ -70,7 +73,7 @@ def document(seed: int) -> tuple[TakeHome, SheetChoices] | None:
         pick.choice(list(ClockHours)),
         pick.choice(list(Reach)),
     )
-    course = parse_course(named(text, pick), herb_names()).course
+    course = parse_course(named(text, pick) if with_names else text, herb_names()).course
     card = pick.choice((CARD, PracticeCard("")))
     return take_home_document(read_course(course, today=today), card, choices), choices
 
@@ -130,6 +133,27 @@ def test_all_words_stand_whole_and_in_their_places(seed: int) -> None:
             data = handout_pdf(sheet, choices)
             check_words(sheet, data)
             check_places(data, choices)
+
+
+@pytest.mark.parametrize("seed", range(3000, 3000 + TABLES, 4))
+def test_the_tables_of_the_day_are_read_back_from_rules_and_letters(seed: int) -> None:
+    """What stands in which row under which remedy, from where it is printed."""
+    for number in range(seed, seed + 4):
+        if made := document(number, with_names=False):
+            sheet, choices = made
+            standard = replace(choices, paper="A4", letters=Print.STANDARD)
+            assert read_rows(handout_pdf(sheet, standard)) == list(rows_of(sheet)), number
+
+
+def rows_of(sheet: TakeHome) -> Iterator[ReadRow]:
+    """The rows of a document's tables of the day."""
+    for section in (*sheet.card, *sheet.sheet):
+        for block in section.blocks:
+            if isinstance(block, Grid):
+                marks = [column.mark for column in block.columns]
+                heads = tuple(f"{letter_of(mark.index)} {mark.name}" for mark in marks)
+                for row in block.rows:
+                    yield ReadRow(heads, row.time, row.moment, row.cells)
 
 
 def test_what_stands_over_other_text_is_seen() -> None:

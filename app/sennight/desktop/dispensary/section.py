@@ -39,7 +39,9 @@ from sennight.practice.dispensing import (
     label_stocks,
     open_courses,
 )
+from sennight.practice.opening import PracticeFileError
 from sennight.practice.own_herbs import known_herbs
+from sennight.practice.papers import UnwrittenError
 from sennight.practice.remedies import list_remedies
 from sennight.practice.safety import UnacceptedError
 from sennight.practice.writing import FolderError
@@ -189,7 +191,16 @@ class DispensarySection(Section):
         now = self.around.now()
         try:
             hand_over(self._practice, handing, labels, today=now.date(), now=now)
-        except (UnacceptedError, HandOverError, FolderError, ValueError) as error:
+        except UnwrittenError as error:
+            title = self.tr("Handed over, but the labels could not be saved")
+            message_dialog(self.dispensary, title, str(error)).exec()
+        except (
+            UnacceptedError,
+            HandOverError,
+            FolderError,
+            PracticeFileError,
+            ValueError,
+        ) as error:
             title = self.tr("Not handed over")
             message_dialog(self.dispensary, title, str(error)).exec()
             return False

@@ -10,12 +10,11 @@ from PySide6.QtWidgets import QComboBox, QPlainTextEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm
+from sennight.desktop.kit.paper import A4, LETTER, usual_paper
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
 from sennight.domain.practices import PracticeCard
 from sennight.practice.red_flags import Referral, flags_of, red_flags, referral_letter
-
-PAPERS = ("A4", "Letter")
 
 
 class ReferralDialog(FormDialog):
@@ -40,7 +39,8 @@ class ReferralDialog(FormDialog):
         self.note.setTabChangesFocus(True)
         self.note.setFixedHeight(self.fontMetrics().lineSpacing() * 6)
         self.paper = QComboBox()
-        self.paper.addItems(PAPERS)
+        self.paper.addItems((A4, LETTER))
+        self.paper.setCurrentText(usual_paper())
         form = FieldForm()
         form.row(self.tr("Your own words to the doctor"), self.note)
         form.line((self.tr("Paper"), self.paper))

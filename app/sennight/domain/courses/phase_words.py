@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from sennight.domain.courses.courses import Course
 from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase
 from sennight.domain.day import ClientDay
 from sennight.domain.directions.plain_words import counted, listed, plain_timing, times_over
@@ -51,6 +52,26 @@ def phase_remarks(phase: Phase, names: Mapping[str, str], day: ClientDay) -> tup
         ),
         *(advice_words(advice, day) for advice in phase.advice),
     )
+
+
+def remark_changes(before: Course, after: Course) -> tuple[str, ...]:
+    """What two courses say otherwise beside remedies and directions, a sentence each."""
+    was, now = _remarks(before), _remarks(after)
+    gone = [f"No longer, {where}: {said}" for where, said in was if (where, said) not in now]
+    new = [f"New, {where}: {said}" for where, said in now if (where, said) not in was]
+    return (*gone, *new)
+
+
+def _remarks(course: Course) -> list[tuple[str, str]]:
+    """Every remark of a course, with the phase that it belongs to."""
+    names = {remedy.id: remedy.name for remedy in course.remedies}
+    of_phases = [
+        (phase.id, remark)
+        for phase in course.protocol.phases
+        for remark in phase_remarks(phase, names, course.client.day)
+    ]
+    ceilings = course.protocol.ceilings
+    return of_phases + [("in a day", ceiling_words(ceiling, names)) for ceiling in ceilings]
 
 
 def ceiling_words(ceiling: Ceiling, names: Mapping[str, str]) -> str:

@@ -76,8 +76,9 @@ def balance_of(remedy: Remedy, bounds: Iterable[Bound]) -> Balance:
     """The problem for a formula; raises CalculationError for capsules or parts not said."""
     own = shares(remedy)
     known = [share for share in own if share is not None]
-    if composition_of(remedy.form) is Composition.BY_PIECE or len(known) < len(own):
-        raise CalculationError("expected a tea, tincture or rub with parts for every herb")
+    written = composition_of(remedy.form) in (Composition.BY_WEIGHT, Composition.BY_VOLUME)
+    if not written or len(known) < len(own) or (remedy.base and remedy.base.parts):
+        raise CalculationError("expected parts for every herb, and no base")
     return Balance(tuple(known), tuple(bounds))
 
 

@@ -37,6 +37,13 @@ def amounts_for(remedy: Remedy, whole: Fraction) -> tuple[Fraction, ...]:
     return tuple(_known(share) * whole for share in shares(remedy))
 
 
+def base_for(remedy: Remedy, whole: Fraction) -> Fraction:
+    """How much of the base goes into so much of the formula: the rest, by `amounts_for`."""
+    if composition_of(remedy.form) is Composition.BY_PIECE:
+        return Fraction(0)
+    return whole - sum(amounts_for(remedy, whole), Fraction(0))
+
+
 def _known(share: Fraction | None) -> Fraction:
     if share is None:
         raise CalculationError(

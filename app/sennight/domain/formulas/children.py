@@ -64,12 +64,6 @@ class ChildTable:
     barred: tuple[tuple[str, Stated], ...]
 
     @property
-    def least(self) -> Estimate | None:
-        """The estimate that gives least, which is the one to go by; None where none gives any."""
-        known = [estimate for estimate in self.estimates if estimate.dose is not None]
-        return min(known, key=lambda estimate: estimate.dose or Fraction(0), default=None)
-
-    @property
     def is_barred(self) -> bool:
         """Whether the child is too young for one of the herbs, whatever a rule gives."""
         return bool(self.barred)

@@ -101,21 +101,24 @@ def _usual_liquid(herb: Herb, form: Form) -> Ingredient:
 def with_whole(remedy: Remedy, whole: Fraction) -> Remedy:
     """The formula with its parts written as amounts that come to `whole`; shares stay.
 
-    For a capsule `whole` is the mg in one. Raises CalculationError where parts are not said.
+    What it is thinned with is scaled alike. For a piece `whole` is the mg in one. Raises
+    CalculationError where parts are not said.
     """
     by_piece = composition_of(remedy.form) is Composition.BY_PIECE
     parts = [ingredient.mg if by_piece else ingredient.parts for ingredient in remedy.ingredients]
     known = [part for part in parts if part is not None]
-    before = sum(known, Fraction(0))
+    base = remedy.base
+    before = sum(known, base.parts if base else Fraction(0))
     if len(known) < len(parts) or before <= 0 or whole <= 0:
         raise CalculationError("expected an amount above 0, and parts for every herb")
-    scaled = (part * whole / before for part in known)
+    times = whole / before
     return replace(
         remedy,
         ingredients=tuple(
-            replace(ingredient, mg=new) if by_piece else replace(ingredient, parts=new)
-            for ingredient, new in zip(remedy.ingredients, scaled, strict=True)
+            replace(part, mg=new * times) if by_piece else replace(part, parts=new * times)
+            for part, new in zip(remedy.ingredients, known, strict=True)
         ),
+        base=replace(base, parts=base.parts * times) if base else None,
     )
 
 
@@ -159,7 +162,7 @@ def trial(
         remedy_exposures(remedy, directions, day, materia_medica),
         dose,
         None if dose is None else dose * most,
-        sugar_grams(remedy, directions.amount, directions.unit),
+        sugar_grams(remedy, directions.largest, directions.unit),
     )
 
 

@@ -105,6 +105,9 @@ class FormFacts:
     use: tuple[str, ...] = ()
     """How it is used, for the client's sheet; how it is made in water is said apart."""
 
+    in_short: str = ""
+    """The same in a sentence, for a reminder; empty where its making says it."""
+
     article: str = "a"
     counted_as: TakenAs | None = None
     """What its herbs are compared as; None where each says so itself, or none is swallowed."""

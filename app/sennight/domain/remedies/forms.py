@@ -44,6 +44,7 @@ _LIQUID = FormFacts(
     step="0.5",
     keeping=Keeping.PRESERVED,
     use=words.TINCTURE,
+    in_short=words.IN_WATER,
     counted_as=TakenAs.LIQUID,
     has_ratio=True,
 )
@@ -57,6 +58,7 @@ _PIECES = FormFacts(
     step="1",
     keeping=Keeping.WITHOUT_WATER,
     use=words.CAPSULE,
+    in_short=words.WITH_WATER,
     fillings=(Filling.POWDER, Filling.EXTRACT),
 )
 _LAID_ON = FormFacts(
@@ -70,6 +72,7 @@ _LAID_ON = FormFacts(
     step="1",
     keeping=Keeping.WITHOUT_WATER,
     use=words.SPREAD,
+    in_short=words.RUB_IN,
     fillings=(
         Filling.INFUSED_OIL,
         Filling.TINCTURE,
@@ -112,6 +115,7 @@ class Form(StrEnum):
             _LIQUID,
             noun="syrup",
             use=words.SYRUP,
+            in_short="",
             keeping=Keeping.SWEET,
             has_ethanol=True,
             has_sugar=True,
@@ -152,6 +156,7 @@ class Form(StrEnum):
             step="0.5",
             keeping=Keeping.WITHOUT_WATER,
             use=words.POWDER,
+            in_short=words.NEVER_DRY,
             counted_as=TakenAs.POWDER,
             has_spoon=True,
         ),
@@ -164,6 +169,7 @@ class Form(StrEnum):
             units=(Unit.PIECE, Unit.CAPSULE, Unit.TABLET),
             usual_dose="1 piece od",
             use=words.PRODUCT,
+            in_short="",
             fillings=(Filling.SUBSTANCE, Filling.EXTRACT, Filling.POWDER, Filling.ESSENTIAL_OIL),
             own_formula=False,
         ),
@@ -179,6 +185,7 @@ class Form(StrEnum):
             usual_dose="1 application bd",
             step="1",
             use=words.ON_SKIN,
+            in_short=words.RUB_IN,
             counted_as=None,
             has_ethanol=True,
             published=(*_RUBS, Preparation.PAINT),
@@ -203,7 +210,7 @@ class Form(StrEnum):
         replace(
             _IN_WATER,
             noun="compress",
-            verb="Use",
+            verb="Lay on",
             taking=Taking.ON_SKIN,
             units=(Unit.APPLICATION, Unit.G),
             usual_dose="1 application bd",
@@ -219,7 +226,7 @@ class Form(StrEnum):
         replace(
             _IN_WATER,
             noun="bath",
-            verb="Use",
+            verb="Have",
             taking=Taking.ON_SKIN,
             units=(Unit.APPLICATION, Unit.G),
             usual_dose="1 application od",
@@ -239,6 +246,7 @@ class Form(StrEnum):
             units=(Unit.CUP, Unit.ML, Unit.TBSP, Unit.G),
             usual_dose="1/2 cup tds",
             use=words.GARGLE,
+            in_short=words.SPIT_OUT,
             published=(Preparation.MOUTHWASH,),
         ),
     )
@@ -251,6 +259,7 @@ class Form(StrEnum):
             taking=Taking.RINSED,
             usual_dose="5 mL tds",
             use=words.MOUTHWASH,
+            in_short=words.SPIT_OUT,
             counted_as=None,
             has_ethanol=True,
             published=(Preparation.MOUTHWASH, Preparation.PAINT),

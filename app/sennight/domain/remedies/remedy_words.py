@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from sennight.domain.amounts import plain_number
+from sennight.domain.amounts import plain_number, rounded
+from sennight.domain.directions.directions import Unit
+from sennight.domain.remedies.contents import sugar_grams
 from sennight.domain.remedies.remedies import Remedy
 
 
@@ -26,3 +28,6 @@ def _lines(remedy: Remedy) -> Iterator[str]:
         yield f"Stir each dose into {remedy.stirred_into}."
     elif remedy.form.facts.has_spoon:
         yield "Stir each dose into water, yoghurt or porridge."
+    sugar = sugar_grams(remedy, Fraction(5), Unit.ML)
+    if isinstance(sugar, Fraction) and sugar:
+        yield f"5 mL contain about {rounded(sugar, 1)} g of sugar."

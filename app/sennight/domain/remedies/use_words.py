@@ -73,6 +73,13 @@ MOUTHWASH = (
     ),
 )
 
+# In a sentence, for a reminder; each is the sheet's, shorter.
+IN_WATER = "Take it in a little water."
+WITH_WATER = "Swallow it with a full glass of water."
+NEVER_DRY = "Stir it in well: never swallow it dry."
+RUB_IN = "Rub in a thin layer, on unbroken skin only, and wash your hands afterwards."
+SPIT_OUT = "Spit it out again: do not swallow it."
+
 # Common practice.
 TINCTURE = (
     "Measure each dose with the measure that came with it.",

@@ -17,6 +17,7 @@ from sennight.domain.remedies.letters import letter_of
 from sennight.domain.remedies.making_words import making_sentence
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.overlaps import DueDose
+from sennight.domain.tag_words import lower_first
 
 DISCREET_TITLE = "Reminder"
 """What a lock screen shows where no remedy's name may be on it, before the sheet's letters."""
@@ -39,7 +40,7 @@ def dose_text(course: Course, doses: Sequence[DueDose], *, discreet: bool) -> st
         lines = []
     details = (dose.details for dose in doses if dose.details)
     remedies = {dose.remedy: dose for dose in doses}
-    makings = (_making(course.remedy(due.formula), due) for due in remedies.values())
+    makings = (_making(course, due, discreet=discreet) for due in remedies.values())
     return "\n".join((*lines, *dict.fromkeys(details), *filter(None, makings)))
 
 
@@ -77,7 +78,12 @@ def _food(food: Food) -> str:
             assert_never(food)
 
 
-def _making(remedy: Remedy, dose: DueDose) -> str:
-    if remedy.tea is None or dose.unit not in (Unit.CUP, Unit.APPLICATION):
+def _making(course: Course, dose: DueDose, *, discreet: bool) -> str:
+    """How a dose is made, or by its name, since others may stand beside it, how it is used."""
+    formula = course.remedy(dose.formula)
+    if formula.tea is not None and dose.unit in (Unit.CUP, Unit.APPLICATION):
+        return making_sentence(formula.form, formula.tea)
+    if not formula.form.facts.in_short:
         return ""
-    return making_sentence(remedy.form, remedy.tea)
+    name = name_of(course.remedy(dose.remedy), dose.place, discreet=discreet)
+    return f"{name}: {lower_first(formula.form.facts.in_short)}"

@@ -49,13 +49,11 @@ DO_NOT_DRIVE = "it contains alcohol: do not drive or use machines for 2 hours af
 
 
 def client_sentence(finding: Finding, theme: Theme | None, names: Names) -> ClientSentence | None:
-    """The sentence; None for a note, and where there is nothing that the client would do."""
+    """The sentence; None for a note, and where no remedy is concerned."""
     if finding.severity is Severity.NOTE or not finding.remedies:
         return None
     day = _last_day(finding)
     place, says = _said(finding, theme, names)
-    if not says:
-        return None
     text = f"{names.remedies(finding.remedies)}: {says}."
     minutes = _minutes(finding) if place is Place.DAY else ()
     return ClientSentence(place, says, text, finding.remedies, minutes, day)
@@ -80,13 +78,20 @@ def _said(finding: Finding, theme: Theme | None, names: Names) -> tuple[Place, s
             return Place.DRIVING, DO_NOT_DRIVE
         case ConstituentCeiling(group) | HerbNumber(group):
             return _of_theme(names.rules.theme_of_sum(group))
-        case OverMost() | OverDayCeiling() | HerbAtAge() | HerbForm() | FormsUnrecorded():
+        case (
+            OverMost()
+            | OverDayCeiling()
+            | HerbAtAge()
+            | HerbForm()
+            | FormsUnrecorded()
+            | HerbUnrecorded()
+        ):
             return Place.USE, NO_MORE
         case EssentialOilOver() | DeepSite():
             return Place.USE, "use no more of it than is written here, and only where we agreed"
         case HerbAfterReaction():
             return Place.STOP, "stop it at once and tell us if what you had before comes back"
-        case FactUnchecked() | HerbUnrecorded():
+        case FactUnchecked():
             return Place.MEDICINES, _ask_about(finding, names)
         case FlagStands():
             return Place.STOP, "see a doctor soon, as we agreed, and at once if it becomes worse"
@@ -113,8 +118,6 @@ def _called(tag: str, finding: Finding, names: Names) -> str:
 
 
 def _ask_about(finding: Finding, names: Names) -> str:
-    if not finding.fact:
-        return ""
     name = _called(finding.fact, finding, names)
     return f"ask your pharmacist or doctor whether it goes with {name}"
 

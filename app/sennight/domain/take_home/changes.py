@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from sennight.domain.courses.stretches import Stretch
 from sennight.domain.dates import Span
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.schedule.day_kinds import DaysAlike, days_alike
 from sennight.domain.take_home.facts import TakeHomeFacts
 
@@ -39,20 +40,28 @@ def _what(facts: TakeHomeFacts, before: DaysAlike, after: DaysAlike) -> Iterator
         begins = "your flare-up plan begins" if after.flare else "your flare-up plan is over"
         yield begins
         return
-    now, then = _taken(before), _taken(after)
-    off_now = {stretch.remedy for stretch in before.off}
-    off = {stretch.remedy for stretch in after.off}
+    groups: dict[str, list[str]] = {}
     for remedy in facts.layout.course.remedies:
-        old, new = now.get(remedy.id), then.get(remedy.id)
-        if remedy.id in off and remedy.id not in off_now:
-            yield f"{remedy.name} has days off"
-        elif old and not new and remedy.id not in off:
-            yield f"{remedy.name} ends"
-        elif new and not old:
-            again = "again" if remedy.id in off_now else "too"
-            yield f"take {remedy.name} {again}"
-        elif old and new and old.directions != new.directions:
-            yield f"you take {remedy.name} in another way"
+        if how := _how(remedy.id, before, after):
+            groups.setdefault(how, []).append(remedy.name)
+    for how, names in groups.items():
+        verb = "have" if len(names) > 1 else "has"
+        yield how.format(names=listed(names), have=verb)
+
+
+def _how(remedy: str, before: DaysAlike, after: DaysAlike) -> str:
+    """What becomes of one remedy, with a place for the names; empty where it goes on alike."""
+    old, new = _taken(before).get(remedy), _taken(after).get(remedy)
+    was_off, is_off = (any(s.remedy == remedy for s in d.off) for d in (before, after))
+    if is_off and not was_off:
+        return "{names} {have} days off"
+    if old and not new and not is_off:
+        return "no more {names}"
+    if new and not old:
+        return "take {names} again" if was_off else "take {names} too"
+    if old and new and old.directions != new.directions:
+        return "you take {names} in another way"
+    return ""
 
 
 def _taken(days: DaysAlike) -> dict[str, Stretch]:

@@ -131,10 +131,12 @@ class Saying:
     # Doses
 
     def dose(self, directions: Directions, form: Form) -> str:
-        """The amount of one dose: `2.5 mL`, `1 to 2 cups`; of a rub `a thin layer`."""
+        """The amount of one dose: `2.5 mL`, `1 to 2 cups`; of a rub `a thin layer`, `1 bath`."""
         is_single = directions.amount == 1 and directions.most is None
         if is_single and _is_layer(directions, form):
             return "a thin layer"
+        if is_single and directions.unit is Unit.APPLICATION and form.facts.making:
+            return f"1 {form.facts.making}"
         return plain_dose(directions)
 
     def taking(self, directions: Directions, form: Form, first: Sequence[date] = ()) -> str:

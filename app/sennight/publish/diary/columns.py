@@ -9,7 +9,7 @@ from itertools import groupby
 from reportlab.lib.units import mm
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-from sennight.domain.day import ClientDay
+from sennight.domain.take_home.saying import Saying
 from sennight.publish.diary.content import Column
 from sennight.publish.diary.measures import LEFT, Paper
 from sennight.publish.diary.words import time_words
@@ -81,10 +81,10 @@ def _pieces(groups: Sequence[Group], paper: Paper) -> Iterator[Group]:
             yield group[at : at + most]
 
 
-def place_heads(columns: Sequence[Column], day: ClientDay, paper: Paper, top: float) -> Heads:
+def place_heads(columns: Sequence[Column], saying: Saying, paper: Paper, top: float) -> Heads:
     """Place the columns of a page, as far apart as they can be, beneath their names."""
     sizes, groups = paper.sizes, _groups(columns)
-    names = [time_words(day, group[0]) for group in groups]
+    names = [time_words(saying, group[0]) for group in groups]
     longest = [max(_long(words, paper) for words in pair) for pair in names]
     upright = sum(
         max(len(group) * sizes.least_column, long) + sizes.gap

@@ -19,6 +19,8 @@ from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_dates
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
+from sennight.domain.take_home.choices import USUAL, Print, SheetChoices
+from sennight.domain.take_home.saying import Saying
 from sennight.dyes import dye_of
 from sennight.publish.diary.content import diary_content, measures, names_of, weeks_of
 from sennight.publish.diary.drawing import PageDrawing, PageWords
@@ -33,7 +35,7 @@ from sennight.publish.pdf.style import INK_COLOUR, QUIET_COLOUR
 from sennight.publish.pdf.tags import TaggedCanvas
 from sennight.publish.pdf.typeface import BOLD, HEADING, TEXT, register_faces
 
-TITLE = "Diary"
+TITLE = "Diary sheet: boxes to tick"
 _AIR = 1.5
 
 
@@ -49,34 +51,35 @@ def diary_sheet(
     layout: Layout,
     card: PracticeCard,
     days: Span,
+    choices: SheetChoices = USUAL,
     *,
-    paper: str = "A4",
-    large: bool = False,
     recorded: Sequence[str] = (),
 ) -> Diary:
     """The diary of these days; `recorded` are measures that the client rated before.
 
-    `paper` is A4 or Letter (ValueError else), `large` sets it in large print. Raises ValueError
-    where there are no days. Letters that the typefaces lack are printed as a visible sign.
+    A booklet has it on A4. Raises ValueError where there are no days. Letters that the typefaces
+    lack are printed as a visible sign.
     """
     if not days:
         raise ValueError("the course has no day left; expected a day that a diary can be for")
     register_faces()
-    sheet, course = paper_of(paper, large=large), layout.course
+    course = layout.course
+    sheet = paper_of(choices.full_size, large=choices.letters is Print.LARGE)
     weeks = weeks_of(diary_content(layout, days))
     words = _Words(layout, sheet)
-    asked = Asked(course, measures(layout, days, recorded))
+    saying = Saying(days.first.year, choices.hours, course.client.day)
+    asked = Asked(course, measures(layout, days, recorded), saying)
     pages = lay_out_pages(weeks, asked, sheet, words.height)
     version = version_of(course, pages, sheet)
     return Diary(
-        _pdf(pages, words, sheet, version, card), diary_json(course, pages, sheet, version)
+        _pdf(pages, words, asked, version, card), diary_json(course, pages, sheet, version)
     )
 
 
 def _pdf(
-    pages: Sequence[GridPage], words: _Words, paper: Paper, version: str, card: PracticeCard
+    pages: Sequence[GridPage], words: _Words, asked: Asked, version: str, card: PracticeCard
 ) -> bytes:
-    target = BytesIO()
+    target, paper = BytesIO(), words.paper
     canvas = TaggedCanvas(
         target,
         pagesize=(paper.width * mm, paper.height * mm),
@@ -92,7 +95,7 @@ def _pdf(
     canvas.setCreator("Sennight")
     canvas.setSubject("")
     for number, page in enumerate(pages, 1):
-        drawing = PageDrawing(canvas, paper, words.layout.course, page)
+        drawing = PageDrawing(canvas, paper, asked, page)
         drawing.draw(words.of(page), version=version, number=number, pages=len(pages))
         canvas.showPage()
     canvas.save()
@@ -129,14 +132,11 @@ class _Words:
         client = markup(self.layout.course.client.name)
         narrow = (self.paper.code_left - QUIET - LEFT) * mm
         wide = (self.paper.right - LEFT) * mm
-        beside = (
-            Text(f"Diary: {client}", self.title),
-            Text(dates or "–", self.body),
-            Text(HOW, self.quiet),
-        )
+        days = Text(dates or "–", self.body)
+        beside = (Text(f"Diary: {client}", self.title), days, Text(HOW, self.quiet))
         key = Text(self._key(amounts), self.body)
         upper = max(sum(words.wrap(narrow, 1000)[1] for words in beside), (CODE + QUIET) * mm)
-        return PageWords(beside, key, upper, upper + key.wrap(wide, 1000)[1] + _AIR * mm)
+        return PageWords(beside, days, key, upper, upper + key.wrap(wide, 1000)[1] + _AIR * mm)
 
     def _key(self, amounts: dict[int, str]) -> str:
         """Each remedy with its letter in its dye, and the amount with which the page begins."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from dataclasses import dataclass
 
 from reportlab.lib.colors import HexColor, black
@@ -9,8 +10,7 @@ from reportlab.lib.units import mm
 from reportlab.lib.utils import simpleSplit
 from reportlab.pdfbase.pdfmetrics import getAscentDescent
 
-from sennight.domain.courses.courses import Course
-from sennight.publish.diary.grid import GridPage, PlacedWeek, RatingRow, TextLine
+from sennight.publish.diary.grid import Asked, GridPage, PlacedWeek, RatingRow, TextLine
 from sennight.publish.diary.measures import CODE, EDGE, LEFT, MARK, Paper
 from sennight.publish.diary.record import code_text
 from sennight.publish.diary.words import NOTHING, day_words, week_words
@@ -36,6 +36,8 @@ class PageWords:
     """The words above the boxes, set: those beside the code, and the key below; in points."""
 
     beside: tuple[Text, ...]
+    dates: Text
+    """Of those beside the code, the one that says which days the page is for."""
     key: Text
     upper: float
     height: float
@@ -44,14 +46,15 @@ class PageWords:
 class PageDrawing:
     """Draws one page; millimetres from the upper left corner become points from the lower."""
 
-    def __init__(self, canvas: TaggedCanvas, paper: Paper, course: Course, page: GridPage) -> None:
-        self.canvas, self.paper, self.course, self.page = canvas, paper, course, page
+    def __init__(self, canvas: TaggedCanvas, paper: Paper, asked: Asked, page: GridPage) -> None:
+        self.canvas, self.paper, self.page = canvas, paper, page
+        self.course, self.saying = asked.course, asked.saying
         self.sizes = paper.sizes
 
     def draw(self, words: PageWords, *, version: str, number: int, pages: int) -> None:
         """Draw everything."""
         self._marks(code_text(self.course, version, number))
-        self._words(words)
+        self._words(words, is_first=number == 1)
         name = f"Page {number}" if pages > 1 else "Boxes to tick"
         self.canvas.bookmark(name, 0, self._up(self.page.heads.top))
         self._heads()
@@ -71,11 +74,14 @@ class PageDrawing:
                 self.canvas, code, self.paper.code_left * mm, self._up(EDGE + CODE), CODE * mm
             )
 
-    def _words(self, words: PageWords) -> None:
+    def _words(self, words: PageWords, *, is_first: bool) -> None:
+        """The words above; what the first page has said already is decoration on the others."""
         y = self._up(EDGE)
         for part in words.beside:
             y -= part.height
-            part.drawOn(self.canvas, LEFT * mm, y)
+            is_new = is_first or part is words.dates
+            with nullcontext() if is_new else decoration(self.canvas):
+                part.drawOn(self.canvas, LEFT * mm, y)
         y = self._up(EDGE) - words.upper - words.key.height
         words.key.drawOn(self.canvas, LEFT * mm, y)
 
@@ -113,7 +119,7 @@ class PageDrawing:
         left, right = (LEFT - 6) * mm, self.paper.right * mm
         days = [day for _, day in week.days]
         box = (left, self._up(week.bottom), right, self._up(week.top))
-        words = week_words(self.course, days, tuple(self.page.heads.columns))
+        words = week_words(self.course, self.saying, days, tuple(self.page.heads.columns))
         with tagged(self.canvas, "Figure", words, box=box):
             self.canvas.setStrokeColor(INK_COLOUR)
             self.canvas.setLineWidth(0.8)

@@ -18,6 +18,7 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from sennight.domain.courses.courses import Course
 from sennight.domain.directions.plain_words import plain_day
 from sennight.domain.remedies.letters import letter_of
+from sennight.domain.take_home.saying import Saying
 from sennight.publish.diary.columns import Heads, column_parts, place_heads
 from sennight.publish.diary.content import Column, DiaryDay, changes, first_amounts
 from sennight.publish.diary.measures import EDGE, LEFT, Paper
@@ -115,10 +116,11 @@ HeadHeight = Callable[[dict[int, str]], float]
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What a diary asks: of which course, each week rated by which measures."""
+    """What a diary asks: of which course, each week rated by which measures, in which words."""
 
     course: Course
     measures: tuple[str, ...]
+    saying: Saying
 
 
 def lay_out_pages(
@@ -142,19 +144,45 @@ def _pages(
     weeks: Weeks, asked: Asked, paper: Paper, head_height: HeadHeight
 ) -> Iterator[GridPage]:
     """The pages of these weeks: one, or as many as their columns need."""
-    days = [day for week in weeks for day in week]
-    for number, part in enumerate(column_parts({c for day in days for c in day.taken}, paper)):
-        indexes = frozenset(column.index for column in part)
-        amounts = {
-            index: amount for index, amount in first_amounts(days).items() if index in indexes
-        }
-        top = EDGE + head_height(amounts)
-        heads = place_heads(part, asked.course.client.day, paper, top)
+    columns = {column for week in weeks for day in week for column in day.taken}
+    for number, part in enumerate(column_parts(columns, paper)):
         asks = asked if number == 0 else replace(asked, measures=())
-        close = _Placing(paper, asks, heads, paper.sizes.least_row).place(weeks, amounts, indexes)
-        spare = (paper.bottom - close.weeks[-1].bottom) / len(days)
-        row = min(paper.sizes.most_row, paper.sizes.least_row + max(0.0, spare))
-        yield _Placing(paper, asks, heads, row).place(weeks, amounts, indexes)
+        yield from _parts(part, _Room(weeks, paper, head_height), asks)
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """The weeks that share a page, and the paper."""
+
+    weeks: Weeks
+    paper: Paper
+    head_height: HeadHeight
+
+
+def _parts(part: Sequence[Column], room: _Room, asked: Asked) -> Iterator[GridPage]:
+    """The columns on a page; on two where even one week does not fit beneath long names."""
+    page = _page(part, room, asked)
+    is_over = page.weeks[-1].bottom > room.paper.bottom
+    if len(room.weeks) == 1 and is_over and len(part) > 1:
+        half = len(part) // 2
+        yield from _parts(part[:half], room, asked)
+        yield from _parts(part[half:], room, replace(asked, measures=()))
+    else:
+        yield page
+
+
+def _page(part: Sequence[Column], room: _Room, asked: Asked) -> GridPage:
+    """The weeks with these columns, the rows as far apart as the page has room for."""
+    weeks, paper = room.weeks, room.paper
+    days = [day for week in weeks for day in week]
+    indexes = frozenset(column.index for column in part)
+    amounts = {index: amount for index, amount in first_amounts(days).items() if index in indexes}
+    heads = place_heads(part, asked.saying, paper, EDGE + room.head_height(amounts))
+    least = paper.sizes.least_row
+    close = _Placing(paper, asked, heads, least).place(weeks, amounts, indexes)
+    spare = (paper.bottom - close.weeks[-1].bottom) / len(days)
+    row = min(paper.sizes.most_row, least + max(0.0, spare))
+    return _Placing(paper, asked, heads, row).place(weeks, amounts, indexes)
 
 
 class _Placing:
@@ -206,7 +234,7 @@ class _Placing:
     def _rating(self, day: date, measure: str) -> RatingRow:
         """The label stands at the side, or above where it and the boxes need more room."""
         sizes, words = self.sizes, rating_words(measure)
-        digit = stringWidth("10", TEXT, sizes.type) / mm + 3
+        digit = stringWidth("10", TEXT, sizes.type) / mm + 2
         side = stringWidth(words, TEXT, sizes.type) / mm + 3
         if side + (HIGHEST_RATING + 1) * (sizes.box + digit) > self.paper.right - LEFT:
             label, side = self._line(words), 0.0

@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from datetime import date
 
 from sennight.domain.courses.courses import Course
-from sennight.domain.day import DAY_MINUTES, ClientDay, clock
-from sennight.domain.directions.plain_words import WEEKDAY_NAMES, plain_moment
+from sennight.domain.day import DAY_MINUTES
+from sennight.domain.directions.plain_words import WEEKDAY_NAMES
 from sennight.domain.tag_words import upper_first
+from sennight.domain.take_home.saying import Saying
 from sennight.publish.diary.content import Column, DiaryDay, named_time, names_of
 
 HOW = "Tick a box for each dose. Cross one number each week. Use a dark pen."
@@ -22,18 +23,19 @@ def rating_words(measure: str) -> str:
     return f"{upper_first(measure)}, 0 to 10"
 
 
-def time_words(day: ClientDay, column: Column) -> tuple[str, str]:
+def time_words(saying: Saying, column: Column) -> tuple[str, str]:
     """A time's name in two lines: with its clock time, but for half an hour from a meal."""
     if column.minute is None:
         return (IN_THE_DAY if column.is_advice else NEEDED), ""
+    day = saying.client_day
     named = named_time(day, column.minute)
     if named.moment is None:
         late = column.minute >= DAY_MINUTES
-        return ("After midnight" if late else "At"), clock(column.minute)
-    words = plain_moment(named.moment)
+        return ("After midnight" if late else "At"), saying.clock(column.minute)
+    words = saying.moment(day.minute(named.moment))
     if named.shift:
         return ("Before" if named.shift < 0 else "After"), words
-    return upper_first(words), clock(column.minute)
+    return upper_first(words), saying.clock(column.minute)
 
 
 def day_words(day: date) -> str:
@@ -41,13 +43,15 @@ def day_words(day: date) -> str:
     return f"{WEEKDAY_NAMES[day.weekday()][:3]} {day.day} {day.strftime('%b')}"
 
 
-def week_words(course: Course, week: Sequence[DiaryDay], columns: Sequence[Column]) -> str:
+def week_words(
+    course: Course, saying: Saying, week: Sequence[DiaryDay], columns: Sequence[Column]
+) -> str:
     """A week of boxes for a screen reader: each column with the days that have a box."""
     sentences = [f"Week {week[0].week}: boxes to tick"]
     for column in columns:
         days = [WEEKDAY_NAMES[day.day.weekday()][:3] for day in week if column in day.taken]
         if days:
-            when = " ".join(part for part in time_words(course.client.day, column) if part)
+            when = " ".join(part for part in time_words(saying, column) if part)
             name = names_of(course)[column.index]
             sentences.append(f"{name}, {when}: {' '.join(days)}")
     return ". ".join(sentences) + "."

@@ -33,6 +33,7 @@ def amount_table(
         told = days.setdefault((herb, _daily(row), _range(row)), [])
         told.append(_days(row.span, row.if_flare))
     content = [(herb, "; ".join(told), a_day, at) for (herb, a_day, at), told in days.items()]
+    content.sort(key=lambda row: row[0].casefold())
     heads = ("Herb", "Days", "A day", "Range, and where it stands")
     table = columns(page, heads, content, (30, 24, 18, 28))
     sources = sorted({row.source for row in exposures if row.source})

@@ -32,7 +32,7 @@ from sennight.publish.pdf.client_rows import born_words, client_rows
 from sennight.publish.pdf.paragraphs import text
 from sennight.publish.pdf.plain_sheet import plain_sheet, ruled
 from sennight.publish.pdf.style import Page
-from sennight.publish.pdf.tables import Ruled, kept, rows, section
+from sennight.publish.pdf.tables import Ruled, kept, rows, section, under
 from sennight.publish.pdf.taken import HerbNames, flare_rows, remedy_rows
 from sennight.publish.safety_record import SafetyRecord
 
@@ -75,7 +75,7 @@ def practitioner_pdf(
             *amount_table(page, whole.exposures, whole.names),
             *ethanol_table(page, whole.ethanol, whole.layout.course),
             *_severities(page, whole),
-            *_decided(page, whole),
+            *_decided(page, whole, card.practitioner),
             *_decisions(page, whole),
         ]
 
@@ -132,7 +132,7 @@ def _severities(page: Page, whole: WholeCourse) -> list[Flowable]:
             if finding.severity is severity
         ]
         if cells:
-            story += [Spacer(0, 10), text(head, "phase"), rows(page, cells)]
+            story += [Spacer(0, 10), *under(page, text(head, "phase"), rows(page, cells))]
     return story
 
 
@@ -168,13 +168,14 @@ def _days(days: Sequence[Span]) -> Sequence[str]:
     return [whole, f"in {len(days)} runs of days"]
 
 
-def _decided(page: Page, whole: WholeCourse) -> list[Flowable]:
-    """What was decided about findings; what was entered in error is struck out."""
+def _decided(page: Page, whole: WholeCourse, by: str) -> list[Flowable]:
+    """What was decided about findings, and by whom; what was entered in error is struck out."""
     course = whole.layout.course
-    return [
+    decided = [
         *_about_findings(page, "Gone ahead with, and why", course.accepts, whole.record),
         *_about_findings(page, "Discussed with the client", course.discussed, whole.record),
     ]
+    return [*decided, text(f"Decided by {by}.", "quiet")] if decided and by else decided
 
 
 def _about_findings(
@@ -206,11 +207,8 @@ def _decisions(page: Page, whole: WholeCourse) -> list[Flowable]:
     course = whole.layout.course
     if not course.revisions:
         return []
-    content = [
-        [
-            text(plain_date(revision.on), "name"),
-            text(revision_sentence(revision, course), struck=revision.is_void),
-        ]
+    told = [
+        text(revision_sentence(revision, course), struck=revision.is_void)
         for revision in course.revisions
     ]
-    return _table(page, "Decisions", rows(page, content))
+    return [*section(page, "Decisions"), *told]

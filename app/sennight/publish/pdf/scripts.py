@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from html import escape
+from pathlib import Path
 from typing import Any
 
 import uharfbuzz  # type: ignore[import-untyped]
@@ -88,14 +89,22 @@ def shaped(run: str, face: str) -> str:
     """
     register_faces()
     font: Any = getFont(face)
+    shaping = _shaping(face)
     buffer = uharfbuzz.Buffer()
     buffer.add_str(run)
     buffer.guess_segment_properties()
-    uharfbuzz.shape(uharfbuzz.Font(font.hbFace), buffer)
+    uharfbuzz.shape(shaping, buffer)
     glyphs = [info.codepoint for info in buffer.glyph_infos]
     seen = "".join(_letter(font, glyph) for glyph in glyphs)
     _SPOKEN[face, seen] = run
     return seen
+
+
+@cache
+def _shaping(face: str) -> Any:  # noqa: ANN401 - the library's
+    """The face as HarfBuzz reads it."""
+    font: Any = getFont(face)
+    return uharfbuzz.Font(uharfbuzz.Face(Path(font.face.filename).read_bytes()))
 
 
 def _letter(font: Any, glyph: int) -> str:  # noqa: ANN401 - the library's
@@ -104,9 +113,10 @@ def _letter(font: Any, glyph: int) -> str:  # noqa: ANN401 - the library's
         return chr(letters[0])
     code = PRIVATE.start + glyph
     if code not in font.face.charToGlyph:
-        advance = uharfbuzz.Font(font.hbFace).get_glyph_h_advance(glyph)
+        shaping = _shaping(font.fontName)
+        advance = shaping.get_glyph_h_advance(glyph) * 1000 / shaping.face.upem
         font.face.charToGlyph[code] = glyph
-        font.face.charWidths[code] = font.pdfScale(advance)
+        font.face.charWidths[code] = advance
     return chr(code)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from reportlab.platypus import Flowable, Spacer
+from reportlab.platypus import CondPageBreak, Flowable, Spacer
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
@@ -17,11 +17,13 @@ from sennight.publish.pdf.client_rows import born_words, client_rows
 from sennight.publish.pdf.paragraphs import items, text
 from sennight.publish.pdf.plain_sheet import plain_sheet, ruled, signed
 from sennight.publish.pdf.style import Page
-from sennight.publish.pdf.tables import section
+from sennight.publish.pdf.tables import section, under
 from sennight.publish.pdf.taken import HerbNames, flare_rows, remedy_rows
 from sennight.publish.safety_record import SafetyRecord
 
 TITLE = "Herbal treatment"
+ROOM_FOR_LIST = 70
+"""Points that a list's heading has to have beneath it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +84,8 @@ def _taken(page: Page, letter: StartLetter, today: date) -> list[Flowable]:
     story: list[Flowable] = [*section(page, "What is taken", table), table]
     flare = flare_rows(layout)
     if flare:
-        story += [
-            Spacer(0, 8),
-            text("Only if there is a flare-up:", "name"),
-            ruled(page, flare),
-        ]
+        heading = text("Only if there is a flare-up:", "name")
+        story += [Spacer(0, 8), *under(page, heading, ruled(page, flare))]
     return story
 
 
@@ -109,5 +108,6 @@ def _checked(page: Page, letter: StartLetter) -> list[Flowable]:
     ]
     story: list[Flowable] = [*section(page, "What was checked"), text(letter.record.checked)]
     if found:
-        story += [Spacer(0, 6), text("It found:", "name"), *items(found)]
+        story += [CondPageBreak(ROOM_FOR_LIST), Spacer(0, 6), text("It found:", "name")]
+        story += items(found)
     return story

@@ -10,7 +10,7 @@ from typing import Any
 
 from reportlab.platypus import CondPageBreak, Flowable, Table
 
-from sennight.publish.pdf.paragraphs import text
+from sennight.publish.pdf.paragraphs import Text, text
 from sennight.publish.pdf.style import GUTTER, HAIRLINE, HAIRLINE_COLOUR, WHOLE_PAGE, Page
 from sennight.publish.pdf.tags import decoration, grouped
 
@@ -23,6 +23,12 @@ def section(page: Page, words: str, table: Ruled | None = None) -> list[Flowable
     """A section's heading, on a further page where what follows would not begin on this one."""
     room = HEADING_ROOM + (table.needs(page) if table else ROOM_FOR_SECTION)
     return [CondPageBreak(min(room, WHOLE_PAGE)), text(words, "section")]
+
+
+def under(page: Page, heading: Text, table: Ruled) -> list[Flowable]:
+    """A table beneath a heading of its own, on a further page where both would not begin here."""
+    room = heading.style.leading + table.needs(page)
+    return [CondPageBreak(min(room, WHOLE_PAGE)), heading, table]
 
 
 def kept(page: Page, table: Ruled) -> list[Flowable]:
@@ -67,6 +73,11 @@ class Ruled(Table):
         """The height of what has to stand together: all, or of a tall one its first rows."""
         _, height = self.wrap(page.measure, page.text_height)
         return height if height <= KEPT_WHOLE else self._first_rows()
+
+    @property
+    def head_height(self) -> float:
+        """The height of the rows that come again on a further page; wrapped before."""
+        return sum(self._rowHeights[: self.repeatRows])
 
     def _first_rows(self) -> float:
         return sum(self._rowHeights[: self.repeatRows + 1])

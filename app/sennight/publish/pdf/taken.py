@@ -102,7 +102,7 @@ def ingredient_words(ingredient: Ingredient, herbs: HerbNames) -> str:
         words += f" {plain_number(ingredient.drops)} drops"
     if ingredient.ratio is not None:
         words += f", ratio {ratio_words(ingredient.ratio)}"
-    if ingredient.ethanol is not None:
+    if ingredient.ethanol:
         words += f", {plain_number(ingredient.ethanol)} % ethanol"
     return words
 

@@ -14,7 +14,8 @@ from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course.consequences.actions_panel import GAP, ActionsPanel
 from sennight.desktop.course.consequences.amounts_panel import AmountsPanel
-from sennight.desktop.course.consequences.panels import Panel, RemindersPanel
+from sennight.desktop.course.consequences.panel import Panel
+from sennight.desktop.course.consequences.panels import RemindersPanel
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.range_bar import BAR, band_words
 from sennight.domain.courses.clients import Client

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.lines.line_cells import PLAIN, Column
 from sennight.desktop.course.lines.line_dialog import LineDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
-from sennight.desktop.course.lines.lines_model import PLAIN, Column
 from sennight.desktop.course.lines.phase_dialog import PhaseDialog, read_most, read_weeks
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.reading import ReadingError

@@ -11,14 +11,9 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.course.lines.line_cells import PLAIN, WRONG, Column, LineEditRequest
 from sennight.desktop.course.lines.lines_editor import LinesEditor
-from sennight.desktop.course.lines.lines_model import (
-    PLAIN,
-    WRONG,
-    Column,
-    LineEditRequest,
-    LinesModel,
-)
+from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.course.lines.phase_bar import RenamePhase, read_length
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.course.session import Session

@@ -12,10 +12,13 @@ from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.actions_panel import ActionsPanel
 from sennight.desktop.course.consequences.amounts_panel import AmountsPanel
+from sennight.desktop.course.consequences.panel import Panel
+from sennight.desktop.course.consequences.supply_panel import SupplyPanel
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.widgets import hairline, text_label
 from sennight.domain.directions.plain_words import counted, plain_date
+from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.follow_up.adherence import AdherenceReport
 from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.reminders.events import EventKind
@@ -28,38 +31,6 @@ class CoursePanel(Protocol):
 
     def refresh(self, reading: CourseReading) -> None:
         """Say what follows now."""
-
-
-class Panel(QWidget):
-    """A heading, a figure that matters, and a few quiet lines."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._figure = text_label("", Role.TITLE)
-        self._unit = text_label("", wrap=True)
-        self._lines = text_label("", Role.QUIET, wrap=True)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(2)
-        layout.addWidget(text_label(self.title(), Role.HEADING))
-        for part in (self._figure, self._unit, self._lines):
-            layout.addWidget(part)
-
-    def title(self) -> str:
-        """The panel's heading."""
-        raise NotImplementedError
-
-    def refresh(self, reading: CourseReading) -> None:
-        """Say what follows now."""
-        raise NotImplementedError
-
-    def say(self, figure: str, unit: str, *lines: str) -> None:
-        """Show a figure with what it counts, and what belongs to it."""
-        self._figure.setText(figure)
-        self._unit.setText(unit)
-        self._lines.setText("\n".join(lines))
-        self._figure.setVisible(bool(figure))
-        self._lines.setVisible(bool(lines))
 
 
 class DayPanel(QWidget):
@@ -155,8 +126,16 @@ class ConsequencesPanel(QScrollArea):
         self.setAccessibleName(self.tr("What follows"))
         self.safety = SafetyPanel(theme)
         self.amounts, self.borne = AmountsPanel(theme), ActionsPanel(theme)
-        self.reminders, self.adherence = RemindersPanel(), AdherencePanel()
-        self.panels = (self.safety, self.amounts, self.borne, self.reminders, self.adherence)
+        self.supply, self.reminders = SupplyPanel(), RemindersPanel()
+        self.adherence = AdherencePanel()
+        self.panels = (
+            self.safety,
+            self.amounts,
+            self.borne,
+            self.supply,
+            self.reminders,
+            self.adherence,
+        )
         column = QWidget()
         self._layout = QVBoxLayout(column)
         self.day = DayPanel()
@@ -182,10 +161,12 @@ class ConsequencesPanel(QScrollArea):
         for panel in (self.safety, self.amounts, self.borne):
             panel.apply_theme(theme)
 
-    def refresh(self, reading: CourseReading, diary: tuple[Taken, ...]) -> None:
-        """Say everything anew, at once."""
+    def refresh(
+        self, reading: CourseReading, diary: tuple[Taken, ...], lasts: tuple[Lasting, ...] = ()
+    ) -> None:
+        """Say everything anew, at once; `lasts` is how long what was handed over lasts."""
         self._after_frame.stop()
-        self._reading, self.adherence.diary = reading, diary
+        self._reading, self.adherence.diary, self.supply.lasts = reading, diary, lasts
         for panel in self.panels:
             panel.refresh(reading)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from PySide6.QtWidgets import QWidget
 
 from sennight.desktop.course.decisions.base import Decision
@@ -39,7 +41,10 @@ class ChangeFormula(Decision):
         self._remedy, self._herb = session.course.remedy(remedy), herb
         names = session.reading.materia_medica.names
         held = {part.herb for part in self._remedy.ingredients}
-        options = [(name, herb_id) for herb_id, name in names.items() if herb_id not in held]
+        options = [
+            *self._proposed(herb, names),
+            *((name, herb_id) for herb_id, name in names.items() if herb_id not in held),
+        ]
         if len(held) > 1:
             options.insert(0, (self.tr("Nothing: it is left out"), LEFT_OUT))
         label = self.tr("In place of {herb}").format(herb=names.get(herb, herb))
@@ -47,6 +52,15 @@ class ChangeFormula(Decision):
         if swap and len(held) > 1:
             self.instead.setCurrentIndex(1)
         self.ready()
+
+    def _proposed(self, herb: str, names: Mapping[str, str]) -> list[tuple[str, str]]:
+        """The herbs that went through the whole check in this one's place, before all others."""
+        proposals = self.session.reading.proposals.values()
+        herbs = dict.fromkeys(
+            one.herb for found in proposals for one in found if one.instead_of == herb
+        )
+        shown = self.tr("{herb} (checked in its place, nothing found)")
+        return [(shown.format(herb=names[one]), one) for one in herbs]
 
     def changed(self) -> Remedy:
         """The remedy as it would be."""

@@ -33,15 +33,8 @@ from sennight.domain.directions.plain_words import listed
 from sennight.domain.papers import PaperKind
 from sennight.practice.card import practice_card
 from sennight.practice.diaries import scores
-from sennight.practice.giving import (
-    GiveChoices,
-    give,
-    last_given,
-    left_over,
-    planned_files,
-    printed_papers,
-    record_printed,
-)
+from sennight.practice.given_papers import GiveChoices, printed_papers
+from sennight.practice.giving import give, last_given, left_over, planned_files, record_printed
 from sennight.practice.opening import MissingRecordError, PracticeFileError
 from sennight.practice.papers import Paper, UnwrittenError, write_again
 from sennight.practice.reminding import Reminders, reminders, usual_choices
@@ -183,9 +176,7 @@ class GiveDialog(FormDialog):
         return reorders_of(layout.course, lasting_for(self.to.practice, layout))
 
     def _say_files(self, plan: Reminders, choices: GiveChoices) -> None:
-        planned = planned_files(
-            self.to.practice, self.to.course, plan, choices, today=self.to.today
-        )
+        planned = planned_files(self.to.practice, self.to.reading, plan, choices)
         text = (
             self.tr("1 file will be saved:")
             if len(planned) == 1

@@ -10,11 +10,12 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QVBoxLayout, QWidget
 
 from sennight.desktop.kit.forms import MOST_IN_A_PATH, FieldForm
+from sennight.desktop.kit.paper import A4, LETTER, usual_paper
 from sennight.desktop.kit.translating import translate
 from sennight.domain.papers import PaperKind
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.take_home.choices import BOOKLET, ClockHours, Print, Reach
-from sennight.practice.giving import PARTS, GiveChoices
+from sennight.practice.given_papers import PARTS, GiveChoices
 
 MINUTES = (5, 10, 15, 30, 60)
 _TICKED = (PaperKind.HANDOUT, PaperKind.DIARY, PaperKind.REMINDERS)
@@ -52,7 +53,7 @@ class GiveFields(QObject):
         self.parts = {kind: QCheckBox(part_words(kind)) for kind in PARTS}
         for kind in _TICKED:
             self.parts[kind].setChecked(True)
-        self.paper = Pick(_papers(), "A4")
+        self.paper = Pick(_papers(), usual_paper())
         self.letters = Pick(_sizes(), Print.STANDARD)
         self.hours = Pick(_clocks(), ClockHours.TWENTY_FOUR)
         self.reach = Pick(_reaches(), Reach.REVIEW)
@@ -145,7 +146,7 @@ def part_words(kind: PaperKind) -> str:
 
 def _papers() -> list[tuple[str, str]]:
     booklet = translate("GiveFields", "A5 booklet")
-    return [("A4", "A4"), ("Letter", "Letter"), (BOOKLET, booklet)]
+    return [(A4, A4), (LETTER, LETTER), (BOOKLET, booklet)]
 
 
 def _sizes() -> list[tuple[Print, str]]:

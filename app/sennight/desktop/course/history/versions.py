@@ -16,6 +16,7 @@ from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import hairline, text_label
 from sennight.domain.courses.compare_words import sentences
 from sennight.domain.courses.courses import Course, as_it_stood
+from sennight.domain.courses.phase_words import remark_changes
 from sennight.domain.courses.revision_words import revision_sentence
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.course_reading import CourseReading
@@ -79,7 +80,8 @@ class VersionsDialog(FormDialog):
         if isinstance(before, str) or isinstance(after, str):
             self.changes_label.setText(before if isinstance(before, str) else str(after))
             return
-        changes = sentences(after.changed_from(before), after.course)
+        taken = sentences(after.changed_from(before), after.course)
+        changes = (*taken, *remark_changes(before.course, after.course))
         self.changes_label.setText(
             "\n".join(changes) or self.tr("Nothing differs in what is taken.")
         )

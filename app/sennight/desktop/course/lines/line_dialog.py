@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QCompleter, QGridLayout, QLineEdit, QWidget
 
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
@@ -20,6 +20,7 @@ from sennight.domain.courses.protocols import CountFrom, Line
 from sennight.domain.courses.typed_lines import parse_steps, steps_text
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.plain_words import plain_dates, plain_directions
+from sennight.domain.remedies.sites import SITES
 from sennight.domain.schedule.titration import Stage, titration
 
 
@@ -62,6 +63,9 @@ class LineDialog(FormDialog):
     def _make_fields(self, theme: Theme) -> None:
         day = self.session.course.client.day
         self.site, self.note = QLineEdit(self.before.site), QLineEdit(self.before.note)
+        places = QCompleter([site.name for site in SITES], self.site)
+        places.setCaseSensitivity(Qt.CaseSensitivity.CaseInsensitive)
+        self.site.setCompleter(places)
         self.count_from = QComboBox()
         for text, counted_from in (
             (self.tr("where its directions begin"), CountFrom.ANCHOR),

@@ -6,14 +6,8 @@ from PySide6.QtCore import QAbstractItemModel, QEvent, QObject, QPointF, QRectF,
 from PySide6.QtGui import QKeyEvent, QPainter, QPen, QPixmap
 from PySide6.QtWidgets import QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from sennight.desktop.course.lines.lines_model import (
-    PLACE,
-    PLAIN,
-    READERS,
-    WRONG,
-    Column,
-    LinesModel,
-)
+from sennight.desktop.course.lines.line_cells import PLACE, PLAIN, READERS, WRONG, Column
+from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index

@@ -7,21 +7,25 @@ valid directions stand until it is put right. A line begun but not complete is a
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from enum import IntEnum
+from dataclasses import replace
 
 from PySide6.QtCore import QObject, Qt, Signal
 
+from sennight.desktop.course.lines.line_cells import (
+    PLACE,
+    PLAIN,
+    READERS,
+    WRONG,
+    Column,
+    LineEditRequest,
+    cell_text,
+    explain,
+    heading,
+    remarks,
+)
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.grid_model import NOWHERE, GridModel, Index
-from sennight.desktop.parts.typed import (
-    Explained,
-    explain_steps,
-    explain_take,
-    question_in,
-    short_date,
-)
-from sennight.domain.courses.courses import Course
+from sennight.desktop.parts.typed import Explained, question_in
 from sennight.domain.courses.editing import (
     EditError,
     add_line,
@@ -31,43 +35,10 @@ from sennight.domain.courses.editing import (
     with_remedy,
     with_steps,
 )
-from sennight.domain.courses.phase_words import line_remarks
-from sennight.domain.courses.protocols import CountFrom, Line, Protocol
-from sennight.domain.courses.typed_lines import parse_steps, parse_take, steps_text
-from sennight.domain.directions.directions import Directions
+from sennight.domain.courses.protocols import Line, Protocol
+from sennight.domain.courses.typed_lines import parse_steps, parse_take
 from sennight.domain.directions.pieces import Question
 from sennight.domain.remedies.remedies import Remedy
-
-
-class Column(IntEnum):
-    """The columns of the table."""
-
-    REMEDY = 0
-    TAKE = 1
-    STEPS = 2
-    UNTIL = 3
-
-
-READERS: dict[int, Callable[[str], object]] = {
-    Column.TAKE: parse_take,
-    Column.STEPS: parse_steps,
-}
-"""How what is typed in a column is read."""
-
-PLAIN = Qt.ItemDataRole.UserRole + 11
-WRONG = Qt.ItemDataRole.UserRole + 12
-PLACE = Qt.ItemDataRole.UserRole + 13
-
-
-@dataclass(frozen=True, slots=True)
-class LineEditRequest:
-    """An edit that is asked for; where it gives a line other directions, or adds one, which."""
-
-    words: str
-    course: Course
-    remedy: str = ""
-    directions: Directions | None = None
-    added: Line | None = None
 
 
 class LinesModel(GridModel):
@@ -119,12 +90,7 @@ class LinesModel(GridModel):
         """The columns' names."""
         if role != Qt.ItemDataRole.DisplayRole:
             return None
-        return (
-            self.tr("Remedy"),
-            self.tr("Directions"),
-            self.tr("Steps"),
-            self.tr("Until"),
-        )[column]
+        return heading(column)
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """All can be edited but the last day, which follows; a new line from left to right."""
@@ -180,26 +146,11 @@ class LinesModel(GridModel):
         draft = self._drafts.get(self._key(row, column))
         if draft is not None:
             return draft
-        if row >= len(self.lines):
-            return ""
-        line = self.lines[row]
-        if column == Column.TAKE:
-            return str(line.directions)
-        return steps_text(line.steps) if column == Column.STEPS else self._until(line)
+        return "" if row >= len(self.lines) else cell_text(self.session, self.lines[row], column)
 
     def _key(self, row: int, column: int) -> tuple[str, str, int]:
         remedy = self.remedy_at(row)
         return self.session.phase_id, remedy.id if remedy else "", column
-
-    def _until(self, line: Line) -> str:
-        if self.session.phase.is_rescue:
-            return self.tr("in a flare-up")
-        ends = [
-            stretch.span.last
-            for stretch in self.session.reading.layout.stretches
-            if stretch.remedy == line.remedy and stretch.phase == self.session.phase_id
-        ]
-        return short_date(max(ends)) if ends else self.tr("not taken")
 
     def plain(self, row: int, column: int) -> str:
         """Directions in plain words; what was expected, where they cannot be read.
@@ -209,17 +160,8 @@ class LinesModel(GridModel):
         if column not in (Column.TAKE, Column.STEPS):
             return ""
         said = self.explain(self.text(row, column), column)[0]
-        remarks = self._remarks(row) if column == Column.TAKE else ()
-        return ". ".join([said, " ".join(remarks)]) if remarks else said
-
-    def _remarks(self, row: int) -> tuple[str, ...]:
-        """What a line says beside its directions, the day that its cycles count from included."""
-        if row >= len(self.lines):
-            return ()
-        line = self.lines[row]
-        from_course = self.tr("Weeks on and off count from the course’s first day.")
-        counted = (from_course,) if line.count_from is CountFrom.COURSE else ()
-        return (*counted, *line_remarks(line))
+        told = column == Column.TAKE and row < len(self.lines) and remarks(self.lines[row])
+        return f"{said}. {' '.join(told)}" if told else said
 
     def question(self, row: int, column: int) -> Question | None:
         """What has to be asked about a draft before it can be read."""
@@ -230,8 +172,7 @@ class LinesModel(GridModel):
 
     def explain(self, text: str, column: int) -> Explained:
         """What a text means, or what is wrong with it and from where to where."""
-        reads = explain_steps if column == Column.STEPS else explain_take
-        return reads(text, self.session.course.client.day)
+        return explain(text, column, self.session.course.client.day)
 
     def wrong_place(self, row: int, column: int) -> tuple[int, int] | None:
         """Where a draft is wrong."""

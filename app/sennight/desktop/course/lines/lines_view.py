@@ -6,8 +6,9 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QTableView
 
+from sennight.desktop.course.lines.line_cells import Column
 from sennight.desktop.course.lines.lines_delegate import WRAP, LineDelegate
-from sennight.desktop.course.lines.lines_model import Column, LinesModel
+from sennight.desktop.course.lines.lines_model import LinesModel
 from sennight.desktop.kit.brushes import Brushes
 from sennight.desktop.kit.tables import KeptPlace, arrange_rows
 from sennight.desktop.kit.theme import Role, Theme

@@ -11,7 +11,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLineEdit, QWidget
 
 from sennight.desktop.course.actions import phase_specs
-from sennight.desktop.course.lines.lines_model import LineEditRequest
+from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.lines.phase_dialog import PhaseDialog
 from sennight.desktop.course.session import Session, why
 from sennight.desktop.kit.choices import Choices

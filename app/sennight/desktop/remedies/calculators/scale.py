@@ -13,7 +13,7 @@ from sennight.desktop.parts.amounts_reading import read_amount
 from sennight.desktop.remedies.calculators.base import CalculatorDialog, exact_text
 from sennight.desktop.remedies.formula import Formula
 from sennight.domain.directions.plain_words import listed
-from sennight.domain.formulas.calculations import amounts_for
+from sennight.domain.formulas.calculations import amounts_for, base_for
 from sennight.domain.formulas.formulas import with_whole
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.form_facts import Composition
@@ -63,6 +63,10 @@ class ScaleDialog(CalculatorDialog):
             f"{exact_text(amount)} {unit} {self.herb_name(ingredient.herb)}"
             for ingredient, amount in zip(remedy.ingredients, amounts, strict=True)
         ]
+        rest = base_for(remedy, whole)
+        if rest:
+            name = (remedy.base.name if remedy.base else "") or self.tr("base")
+            parts.append(f"{exact_text(rest)} {unit} {name}")
         measure = self.tr("pieces") if composition is Composition.BY_PIECE else unit
         template = self.tr("For {whole} {unit}: {parts}.")
         text = template.format(whole=exact_text(whole), unit=measure, parts=listed(parts))

@@ -1,0 +1,25 @@
+"""Herbs that could take the place of another, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sennight.domain.directions.plain_words import listed
+from sennight.domain.safety.alternatives import Alternative
+from sennight.domain.safety.wording_statements import Names
+from sennight.domain.tag_words import lower_first
+
+
+def alternatives_text(proposed: Sequence[Alternative], names: Names) -> str:
+    """What could be given instead and what it was checked for; empty where there is nothing."""
+    if not proposed:
+        return ""
+    herbs = [names.herb(one.herb) for one in proposed]
+    listed_herbs = listed([herbs[0], *map(lower_first, herbs[1:])])
+    aims = dict.fromkeys(names.label(aim) for one in proposed for aim in one.aims)
+    known = [lower_first(names.label(fact)) for fact in proposed[0].checked_for]
+    against = f"against {listed(known)}" if known else "against nothing, since nothing is recorded"
+    return (
+        f"{listed_herbs} could take its place as {listed(list(map(lower_first, aims)))}: checked "
+        f"{against}, with nothing found, which does not mean it is safe. The dose is its own."
+    )
