@@ -34,7 +34,7 @@ from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.lines.running_line import add_to_running
-from sennight.desktop.course.safety.work import ACCEPTING, SafetyWork
+from sennight.desktop.course.safety.work import ACCEPTING, DISCUSSING, SafetyWork
 from sennight.desktop.course.save_as import save_to_shelf, write_as_file
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.view import CourseView
@@ -81,9 +81,6 @@ from sennight.practice.supplying import lasting_for
 
 OF_A_PHASE = frozenset({"line", "phase", "rename"})
 """The words of forms that are opened from the phase that stands behind them: `phase/loading`."""
-
-_NOT_BROUGHT_BACK = frozenset(("join", "formula", "strike"))
-"""Decisions whose dialogs are not opened again with what was left unfinished."""
 
 
 class CourseController(QWidget):
@@ -326,7 +323,7 @@ class CourseController(QWidget):
             "formula": lambda: TakeFormula(session, self._shelf(), self),
             "strike": lambda: StrikeOut(session, self.safety.strike_reaction, self),
         }
-        self._run(dialogs[kind](), kind, bring_back=kind not in _NOT_BROUGHT_BACK)
+        self._run(dialogs[kind](), kind)
 
     def _shelf(self) -> list[Remedy]:
         """The shelf's remedies as they are now."""
@@ -336,6 +333,8 @@ class CourseController(QWidget):
         """Open a form again that was left unfinished."""
         if form.startswith(ACCEPTING):
             self.safety.go_ahead(form.removeprefix(ACCEPTING))
+        elif form.startswith(DISCUSSING):
+            self.safety.discuss(form.removeprefix(DISCUSSING))
         elif form == "diary":
             self.enter_diary()
         elif form.startswith("formula-"):
