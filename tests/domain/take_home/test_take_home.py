@@ -136,6 +136,8 @@ def test_a_course_that_is_over_says_so_and_tells_of_no_dose_to_take_now() -> Non
     document = document_of(tea_course(), today=day(60))
     assert "This course is over. Do not take these remedies any more" in " ".join(words(document))
     assert not grids(document)
+    assert part(document, Part.REMEDIES).title == "What you took"
+    assert "From Wednesday 6 January to Tuesday 2 February: drink" in entry(document, "Joint tea")
     assert Part.FLARE not in parts(document)
     assert Part.DATES not in parts(document)
 
