@@ -17,6 +17,7 @@ from typing import Any, Generic, TypeVar
 
 from sennight.domain.amounts import plain_number
 from sennight.domain.courses.problems import Place, Problem, nearest
+from sennight.domain.courses.typed_lines import Take, parse_take
 from sennight.domain.dates import EARLIEST, LATEST
 from sennight.domain.directions.directions import AtTimes, Directions, Timing, Unit
 from sennight.domain.directions.parser import DirectionsError
@@ -110,6 +111,17 @@ class Table:
         except DirectionsError as error:
             self.report.add((*self.place, key), f"{error}\n{pointer(error)}")
             return STAND_IN_DIRECTIONS
+
+    def take(self, key: str = "take") -> Take:
+        """The same with what follows, `1 cup tds for 3 days, then bd`, as steps."""
+        text = self.need(key, TEXT)
+        if not text:
+            return STAND_IN_DIRECTIONS, ()
+        try:
+            return parse_take(text)
+        except DirectionsError as error:
+            self.report.add((*self.place, key), f"{error}\n{pointer(error)}")
+            return STAND_IN_DIRECTIONS, ()
 
     def timing(self, key: str = "take") -> Timing | None:
         """A rhythm of a key that must be there, in any usual spelling, without an amount."""

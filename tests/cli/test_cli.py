@@ -6,10 +6,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pypdfium2 as pdfium  # type: ignore[import-untyped]
 import pytest
 
 from sennight import __version__
 from sennight.cli import DIFFERS, DONE, WRONG, main
+from sennight.publish.pdf.one_column import CannotBeSetError
 from support.files import COURSES
 
 KNEES = COURSES / "knees.toml"
@@ -37,6 +39,32 @@ def test_a_course_file_is_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert sorted(names) == sorted(path.name for path in out.iterdir())
     assert "note: Checked: 6 herbs against 2 conditions, 1 medicine and 1 allergy" in told.err
     assert "Finding nothing does not mean it is safe" in told.err
+
+
+def test_the_clients_papers_are_made_as_chosen(tmp_path: Path) -> None:
+    chosen = ("--paper", "A5", "--large-print", "--clock", "12", "--whole-course")
+    assert course(KNEES, "--out", tmp_path, *chosen) == DONE
+    said = (tmp_path / "handout.txt").read_text("utf-8")
+    assert "7:30 am (before breakfast): Morning tea, 1 cup." in said
+    with pdfium.PdfDocument(tmp_path / "handout.pdf") as sheet:
+        assert sheet[0].get_size() == pytest.approx((419.5, 595.3), abs=0.5)
+    with pdfium.PdfDocument(tmp_path / "practitioner.pdf") as own:
+        assert own[0].get_size() == pytest.approx((595.3, 841.9), abs=0.5)
+
+
+def test_what_cannot_be_set_is_told_and_the_other_files_are_written(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def too_large(*_: object, **__: object) -> bytes:
+        raise CannotBeSetError("something is too large for one page")
+
+    monkeypatch.setattr("sennight.practice.course_run.handout_pdf", too_large)
+    assert course(KNEES, "--out", tmp_path) == DONE
+    names = {path.name for path in tmp_path.iterdir()}
+    assert {"doses.csv", "reminders.ics", "handout.txt", "practitioner.pdf"} <= names
+    assert "handout.pdf" not in names
+    told = capsys.readouterr().err
+    assert "note: handout.pdf was not written: something is too large for one page" in told
 
 
 def test_a_course_without_diary_and_scores_has_no_tables_of_them(tmp_path: Path) -> None:

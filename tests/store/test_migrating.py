@@ -154,9 +154,13 @@ def test_a_backup_with_another_value_in_a_row_is_found_out(
 
 
 def test_a_backup_that_is_damaged_is_found_out(old: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with closing(sqlite3.connect(old)) as connection:
+        query = "SELECT rootpage FROM sqlite_master WHERE name = 'client_version'"
+        (page,) = connection.execute(query).fetchone()
+
     def copy_damaged(_: object, part: Path) -> None:
-        spoilt = bytearray(old.read_bytes())
-        spoilt[4096 + 8 : 4096 + 300] = b"\xff" * 292
+        spoilt, start = bytearray(old.read_bytes()), (page - 1) * 4096
+        spoilt[start + 8 : start + 300] = b"\xff" * 292
         part.write_bytes(spoilt)
 
     monkeypatch.setattr("sennight.store.backups._copy", copy_damaged)

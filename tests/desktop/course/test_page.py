@@ -30,7 +30,7 @@ from sennight.desktop.course.lines.line_cells import Column, LineEditRequest
 from sennight.desktop.course.page import CoursePage
 from sennight.desktop.kit.theme import Theme, make_theme
 from sennight.domain.courses.clients import Client
-from sennight.domain.courses.courses import Course, Extend, Redirect, as_it_stood
+from sennight.domain.courses.courses import Course, Extend, Join, Redirect, as_it_stood
 from sennight.domain.courses.editing import with_directions, with_length
 from sennight.domain.courses.protocols import empty_protocol
 from sennight.domain.dates import CalendarUnit, Length
@@ -467,42 +467,24 @@ def add_line(controller: CourseController, qtbot: QtBot, press: str) -> list[str
     return [*texts, *mains]
 
 
-def test_a_line_joins_a_phase_under_way_from_the_next_week_on(
+def test_a_line_joins_a_phase_under_way_from_today_on(
     qtbot: QtBot, running: tuple[CoursePage, CourseController]
 ) -> None:
+    """As a decision: the phase is not split, and no cycle begins anew."""
     controller = running[1]
-    texts = add_line(controller, qtbot, "From 8 March 2027 on")
+    texts = add_line(controller, qtbot, "From 3 March 2027 on")
     assert texts[0] == "This phase is under way"
-    assert "Maintenance 2 is added from 8 March to" in texts[1]
-    assert "Remedy t3: 1 capsule od from 8 March to" in texts[1]
-    assert "Take care" not in texts[1]
-    assert texts[-1] == "From 8 March 2027 on"
+    assert "“From 3 March 2027 on” is a decision, and is kept." in texts[1]
+    assert "Remedy t3: 1 capsule od from 3 March to" in texts[1]
+    assert texts[-1] == "From 3 March 2027 on"
     assert "“Change the record” counts it as taken all along" in texts[1]
-    before, after = stored(controller).protocol.phases[1:3]
-    assert (before.id, str(before.length), len(before.lines)) == ("maintenance", "2 w", 3)
-    assert (after.id, [line.remedy for line in after.lines]) == (
-        "maintenance 2",
-        ["t1", "t2", "t4", "t3"],
+    course = stored(controller)
+    assert course.protocol == course_cases.full_course().protocol
+    today = course_cases.TODAY
+    assert course.revisions[-1] == Join(
+        on=today, remedy="t3", first=today, directions=parse_directions("1 capsule od")
     )
-    assert controller.session.phase_id == "maintenance 2"
-    controller.session.undo_stack.undo()
-    assert stored(controller).protocol == course_cases.full_course().protocol
-
-
-def test_where_a_cycle_would_begin_again_it_is_told_and_enter_leaves_it(
-    qtbot: QtBot, running: tuple[CoursePage, CourseController]
-) -> None:
-    controller = running[1]
-    phase = with_directions(
-        stored(controller).protocol,
-        "maintenance",
-        "t2",
-        parse_directions("5 mL bd 2 w on 3 w off"),
-    )
-    controller.session.edit("give t2 a cycle", replace(controller.session.course, protocol=phase))
-    texts = add_line(controller, qtbot, "Cancel")
-    assert "Take care: the days of Remedy t2 change too, since cycles" in texts[1]
-    assert texts[-1] == "Cancel"
+    assert not controller.session.undo_stack.canUndo()
 
 
 def test_a_line_may_change_the_record_or_be_left(
@@ -515,23 +497,6 @@ def test_a_line_may_change_the_record_or_be_left(
     add_line(controller, qtbot, "Change the record")
     lines = stored(controller).protocol.phases[1].lines
     assert [line.remedy for line in lines] == ["t1", "t2", "t4", "t3"]
-
-
-def test_where_no_later_week_can_be_only_the_record_is_offered(
-    qtbot: QtBot, empty_practice: OpenPractice, theme: Theme
-) -> None:
-    in_months = course_cases.full_course(decided=False)
-    first = replace(in_months.protocol.phases[0], length=Length(2, CalendarUnit.MONTHS), lines=())
-    protocol = replace(in_months.protocol, phases=(first, *in_months.protocol.phases[1:]))
-    now = BEFORE.replace(month=2)
-    page, controller = opened(
-        qtbot, empty_practice, theme, replace(in_months, protocol=protocol), now
-    )
-    add_line(controller, qtbot, "Cancel")
-    assert stored(controller).protocol == protocol
-    add_line(controller, qtbot, "Change the record")
-    assert [line.remedy for line in stored(controller).protocol.phases[0].lines] == ["t3"]
-    page.hide()
 
 
 def test_a_course_without_lines_is_not_given(

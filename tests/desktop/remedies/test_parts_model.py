@@ -59,6 +59,8 @@ def test_shares_are_exact_and_sum_to_one() -> None:
         (Part.PARTS, "2.5", Fraction(5, 2)),
         (Part.PARTS, "2,5", Fraction(5, 2)),
         (Part.PARTS, "1½", Fraction(3, 2)),
+        (Part.PARTS, "40 mL", Fraction(40)),
+        (Part.PARTS, "20%", Fraction(20)),
         (Part.RATIO, "1:2.5", Fraction(5, 2)),
         (Part.RATIO, "4", Fraction(4)),
         (Part.ETHANOL, "45 %", Fraction(45)),

@@ -228,6 +228,17 @@ def test_what_was_struck_out_is_said_so() -> None:
 # In words
 
 
+def test_a_formula_that_is_taken_in_many_runs_is_told_once() -> None:
+    pauses = tuple(
+        Pause(on=ON, first=day(n), last=day(n), mode=PauseMode.SKIP) for n in (15, 20, 25)
+    )
+    before = lay_out(revised(*pauses))
+    made = compare(before, lay_out(revised(*pauses, replacing(10))))
+    told = [text for text in sentences(made, revised()) if "made as" in text]
+    assert len(told) == 1
+    assert told[0].startswith("Remedy t1: made as Remedy t3 from 13 January to")
+
+
 def test_each_is_told_before_it_is_decided() -> None:
     before = lay_out(revised())
     joined = compare(before, lay_out(revised(join(10, "1 cup od"))))

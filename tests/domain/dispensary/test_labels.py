@@ -102,6 +102,15 @@ def test_what_is_taken_is_not_for_external_use_only() -> None:
             ),
             "a extract 400 mg, b 50 mg, d",
         ),
+        (
+            Remedy(
+                "c",
+                "C",
+                Form.CREAM,
+                (Ingredient("a", percent=F(10), filling=Filling.TINCTURE),),
+            ),
+            "a tincture 10 %",
+        ),
         (Remedy("t", "T", Form.TINCTURE, (Ingredient("a", None, None, F(0)),)), "a"),
     ],
 )

@@ -7,8 +7,8 @@ from fractions import Fraction
 
 import pytest
 
-from sennight.domain.herbs.doses import TakenAs
-from sennight.domain.herbs.forms import forbidden_forms, most_a_day, most_applications
+from sennight.domain.herbs.doses import Preparation, TakenAs
+from sennight.domain.herbs.forms import forbidden_forms, most_a_day, most_applications, texts_on
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.ranges import form_recorded
 from sennight.practice.materia_medica import supplied_materia_medica
@@ -58,3 +58,11 @@ def test_records_with_a_narrow_margin() -> None:
     narrow = {one.id for one in HERBS.values() if one.narrow}
     assert {"lobelia", "poke-root", "greater-celandine", "mistletoe", "kava"} <= narrow
     assert "nettle-leaf" not in narrow
+
+
+def test_what_texts_say_of_a_herb_on_the_skin() -> None:
+    """Commission E on comfrey: 5 to 20 % of the herb in an ointment."""
+    ointment = (Preparation.OINTMENT, Preparation.CREAM)
+    notes = [row.note for row in texts_on(HERBS["comfrey"], ointment)]
+    assert any("5 to 20 % of the herb" in note for note in notes)
+    assert texts_on(HERBS["comfrey"], ()) == ()

@@ -75,7 +75,7 @@ def test_sugar_of_two_syrups_of_which_one_is_not_known() -> None:
     [
         (18, "knee", None),  # 3 %
         (19, "knee", "caution"),
-        (37, "knee", "avoid"),
+        (60, "knee", "caution"),
         (6, "face", None),  # 1 %
         (7, "face", "caution"),
     ],

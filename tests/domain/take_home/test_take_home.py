@@ -136,6 +136,8 @@ def test_a_course_that_is_over_says_so_and_tells_of_no_dose_to_take_now() -> Non
     document = document_of(tea_course(), today=day(60))
     assert "This course is over. Do not take these remedies any more" in " ".join(words(document))
     assert not grids(document)
+    assert part(document, Part.REMEDIES).title == "What you took"
+    assert "From Wednesday 6 January to Tuesday 2 February: drink" in entry(document, "Joint tea")
     assert Part.FLARE not in parts(document)
     assert Part.DATES not in parts(document)
 
@@ -383,14 +385,14 @@ def test_how_it_is_used_is_not_said_again_of_another_formula() -> None:
 
 def test_a_tea_in_millilitres_has_no_cups_to_make_for_the_day() -> None:
     text = entry(document_of(tea_course(take_it="250 mL bd")), "Joint tea")
-    assert "For all" not in text
+    assert "For the day" not in text
 
 
 def test_cups_of_the_day_are_told_with_their_dates_where_they_change() -> None:
     base = phase("a", "4 w", line("t1", "1 cup tds", (2, "1 cup bd"), (3, "1 cup od")))
     text = entry(document_of(sample_course(base)), "Joint tea")
-    assert "3 cups of a day: 9 g (about 7 level teaspoons) in 750 mL (from Wednesday 6" in text
-    assert "2 cups of a day: 6 g (about 4½ level teaspoons) in 500 mL (from Wed" in text
+    assert "For the day’s 3 cups: 9 g (about 7 level teaspoons) in 750 mL (from Wed" in text
+    assert "For the day’s 2 cups: 6 g (about 4½ level teaspoons) in 500 mL (from Wed" in text
 
 
 def test_a_joined_remedy_has_its_days() -> None:

@@ -195,6 +195,16 @@ ONE_FAULT = [
         "protocol.phase[1].line[2].take: two doses of “2 mL at 08:00,breakfast” fall at 08:00",
     ),
     ('"1 cup od"', '"1 cup"', "protocol.phase[1].line[1].steps[2].take: at the end: expected"),
+    (
+        'take = "1 cup tds"',
+        'take = "1 cup tds for 3 days, then bd"',
+        "protocol.phase[1].line[1].steps: what follows is said in take already",
+    ),
+    (
+        'take = "2 mL bd"',
+        'take = "2 mL bd for 3 days, then tidy"',
+        "protocol.phase[1].line[2].take: at “tidy”: expected how often",
+    ),
     ("after_weeks = 2", "after_weeks = 0", "line[1].steps[1].after_weeks: expected a whole numb"),
     (
         "after_weeks = 4",

@@ -226,6 +226,13 @@ def test_bookmarks_language_and_title_without_the_clients_name() -> None:
 
 # That it holds together
 
+
+def at_one_hour(count: int) -> Course:
+    remedies = tuple(replace(TINCTURE, id=f"r{n}", name=f"Remedy {n}") for n in range(count))
+    lines = (line(remedy.id, "5 mL od") for remedy in remedies)
+    return sample_course(phase("a", "2 w", *lines), remedies=remedies)
+
+
 EDGES: dict[str, Callable[[], Course]] = {
     "three months": three_months,
     "one remedy, one week": lambda: sample_course(
@@ -234,6 +241,7 @@ EDGES: dict[str, Callable[[], Course]] = {
     "twelve remedies": lambda: many_remedies(12),
     "seventy herbs in one": lambda: many_remedies(2, herbs_in_each=70),
     "thirty remedies": lambda: many_remedies(30),
+    "forty remedies at one hour": lambda: at_one_hour(40),
     "a titration": lambda: sample_course(
         phase(
             "a",

@@ -14,8 +14,10 @@ from PySide6.QtWidgets import QDialog, QVBoxLayout, QWidget
 
 from sennight.desktop.course.actions import page_specs
 from sennight.desktop.course.consequences.aims import AimsDialog
+from sennight.desktop.course.decisions.changing import JoinPhase, TakeFormula
 from sennight.desktop.course.decisions.formulas import ChangeFormula
 from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
+from sennight.desktop.course.decisions.striking import StrikeOut
 from sennight.desktop.course.decisions.timing import (
     ChangeLength,
     EndCourse,
@@ -45,6 +47,7 @@ from sennight.domain.courses.compare_words import sentence
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.phase_ends import is_running, move_end
 from sennight.domain.courses.plan import LayoutError
+from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.acting import (
     Act,
     GiveOtherwise,
@@ -73,10 +76,14 @@ from sennight.practice.diaries import (
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.red_flags import last_check
+from sennight.practice.remedies import list_remedies
 from sennight.practice.supplying import lasting_for
 
 OF_A_PHASE = frozenset({"line", "phase", "rename"})
 """The words of forms that are opened from the phase that stands behind them: `phase/loading`."""
+
+_NOT_BROUGHT_BACK = frozenset(("join", "formula", "strike"))
+"""Decisions whose dialogs are not opened again with what was left unfinished."""
 
 
 class CourseController(QWidget):
@@ -306,8 +313,15 @@ class CourseController(QWidget):
             "redirect": lambda: ChangeDirections(session, self.theme, self),
             "stop": lambda: StopRemedy(session, self),
             "end": lambda: EndCourse(session, self),
+            "join": lambda: JoinPhase(session, self.theme, self._shelf(), self),
+            "formula": lambda: TakeFormula(session, self._shelf(), self),
+            "strike": lambda: StrikeOut(session, self.safety.strike_reaction, self),
         }
-        self._run(dialogs[kind](), kind)
+        self._run(dialogs[kind](), kind, bring_back=kind not in _NOT_BROUGHT_BACK)
+
+    def _shelf(self) -> list[Remedy]:
+        """The shelf's remedies as they are now."""
+        return [entry.remedy for entry in list_remedies(self.practice)]
 
     def resume(self, form: str) -> None:
         """Open a form again that was left unfinished."""

@@ -16,6 +16,7 @@ from sennight.desktop.kit.translating import translate
 _DECIMAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,6})?|[.,][0-9]{1,6}")
 _WHOLE = re.compile(r"[0-9]{1,6}")
 _QUOTIENT = re.compile(r"([0-9]{1,6})\s*/\s*([0-9]{1,6})")
+_PART_OF = re.compile(r"\s*(?:%|mL|g|parts?)\s*$", re.IGNORECASE)
 _VULGAR = {"¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4)} | {
     "⅓": Fraction(1, 3),
     "⅔": Fraction(2, 3),
@@ -64,10 +65,9 @@ def _number(text: str) -> Fraction | None:
 
 
 def read_parts(text: str) -> Fraction:
-    """Parts by weight or volume."""
-    return read_number(
-        text, Bounds(translate("Formula", "a number of parts, for example 2 or 1/3"), 100_000)
-    )
+    """Parts by weight or volume; g, mL and % are parts of what they come to."""
+    what = translate("Formula", "a number of parts, for example 2 or 1/3")
+    return read_number(_PART_OF.sub("", text), Bounds(what, 100_000))
 
 
 def read_percent_by_weight(text: str) -> Fraction:

@@ -17,6 +17,7 @@ from sennight.desktop.remedies.formula import (
     ethanol_words,
     full_day_words,
     not_counted_words,
+    published_words,
     skin_words,
     solution_sources,
     solution_words,
@@ -44,6 +45,7 @@ class DoseContents(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._form, self._tried = Form.TEA, ""
+        self._materia_medica = MateriaMedica()
         self._make_parts(theme)
         self._layout = QVBoxLayout(self)
         self._layout.setContentsMargins(0, 0, 0, 0)
@@ -127,7 +129,7 @@ class DoseContents(QWidget):
 
     def show_formula(self, formula: Formula, materia_medica: MateriaMedica) -> None:
         """Say what a formula holds."""
-        self._form = formula.remedy.form
+        self._form, self._materia_medica = formula.remedy.form, materia_medica
         if formula.tried != self._tried:
             self._tried = formula.tried
             if self.dose.text() != formula.tried:
@@ -152,7 +154,8 @@ class DoseContents(QWidget):
         if counted:
             return ""
         if not is_taken_by_mouth(formula.remedy.form):
-            return not_counted_words(formula.remedy.form)
+            published = published_words(formula.remedy, self._materia_medica)
+            return "\n".join(filter(None, (not_counted_words(formula.remedy.form), published)))
         if not formula.remedy.ingredients:
             return self.tr("Add a herb, and its amount shows here against its range.")
         return self.tr("Type a dose that fits, and each herb shows here against its range.")

@@ -17,6 +17,7 @@ from sennight.domain.formulas.formulas import (
     trial_directions,
     usual_day_trial,
 )
+from sennight.domain.herbs.forms import texts_on
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.remedies.contents import Unknown, essential_oil_percent, skin_strengths
 from sennight.domain.remedies.form_facts import Composition, filling_words
@@ -132,6 +133,16 @@ def skin_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
         return told
     template = translate("Formula", "Essential oils together: {percent} %.")
     return f"{told} {template.format(percent=rounded(oils, 2))}"
+
+
+def published_words(remedy: Remedy, materia_medica: MateriaMedica) -> str:
+    """What texts say of each herb on the skin or in the mouth, a line each; else nothing."""
+    told = []
+    for part in remedy.ingredients:
+        herb = materia_medica.herb(part.herb)
+        rows = texts_on(herb, remedy.form.facts.published) if herb else ()
+        told += [f"{herb.name}: {row.note} ({row.dose_from})." for row in rows if herb]
+    return "\n".join(told)
 
 
 def sugar_words(tried: Trial) -> str:

@@ -128,8 +128,12 @@ def _there_or_not(move: PhaseMove) -> str:
 def _line_clauses(changes: tuple[LineChange, ...], course: Course) -> Iterable[str]:
     for remedy, run in groupby(changes, key=lambda change: change.remedy):
         group = tuple(run)
-        if len(group) <= MOST_RUNS:
-            name = course.remedy(remedy).name
+        name = course.remedy(remedy).name
+        formulas = {change.formula for change in group}
+        if len(group) > MOST_RUNS and len(formulas) == 1 and None not in formulas:
+            whole = Span(group[0].span.first, group[-1].span.end)
+            yield f"{name}: {_way(group[0], course)} {days_words(whole)}"
+        elif len(group) <= MOST_RUNS:
             yield from (
                 f"{name}: {_way(change, course)} {days_words(change.span)}" for change in group
             )

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from fractions import Fraction
 
-from sennight.domain.herbs.doses import Preparation, Route, TakenAs
+from sennight.domain.herbs.doses import DoseRow, Preparation, Route, TakenAs
 from sennight.domain.herbs.herbs import Herb, Level, NotAs
 from sennight.domain.herbs.ranges import NoRange, range_or_reason
 
@@ -38,6 +38,13 @@ def most_a_day(
     if isinstance(outcome, NoRange):
         return None
     return outcome.high if herb.narrow else outcome.over_from
+
+
+def texts_on(herb: Herb, preparations: Collection[Preparation]) -> tuple[DoseRow, ...]:
+    """What texts say of a herb in one of these preparations, in words; doubted rows left out."""
+    return tuple(
+        row for row in herb.doses if row.form in preparations and row.note and not row.doubted
+    )
 
 
 def most_applications(herb: Herb) -> int | None:

@@ -24,14 +24,15 @@ SUGAR_TOLD = Fraction(5)
 excipients, sucrose (from memory)."""
 
 MOST_OIL = Fraction(3)
-"""Percent of essential oils in what an adult rubs in (common practice: 1 to 3)."""
+"""Percent of essential oils in what an adult rubs in (common practice: 1 to 3).
+
+Some texts give more of one oil; so over it is a caution, and never stops giving.
+"""
 
 MOST_OIL_DELICATE = Fraction(1)
 """The same for the face and for children (common practice)."""
 
 CHILD = Fraction(12)
-GRAVE = 2
-"""So many times as much essential oil is to be avoided."""
 
 
 def preparation_findings(layout: Layout, facts: ClientFacts) -> Iterator[Finding]:
@@ -99,7 +100,7 @@ def _oils(layout: Layout, formula: Remedy, facts: ClientFacts) -> Iterator[Findi
     if percent > most:
         taken = _days(used)
         yield Finding(
-            severity=Severity.AVOID if percent > GRAVE * most else Severity.CAUTION,
+            severity=Severity.CAUTION,
             rule=EssentialOilOver(formula.id),
             fact="",
             herbs=(),

@@ -41,7 +41,7 @@ def scope_text(layout: Layout, materia_medica: MateriaMedica, rules: SafetyRules
     return (
         f"Checked: {counted(len(herbs), 'herb')}{missing}"
         f"{_facts(kinds, client.asked)}{age} The check goes by the records of "
-        f"{counted(len(materia_medica.herbs), 'herb')} and {counted(rule_count, 'rule')}, "
+        f"{len(materia_medica.herbs)} herbs and substances and {counted(rule_count, 'rule')}, "
         f"as of {plain_date(rules.as_of)}. {NOT_CLEARANCE}"
     )
 

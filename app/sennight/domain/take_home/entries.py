@@ -77,7 +77,7 @@ def _way(facts: TakeHomeFacts, remedy: Remedy, way: Way) -> str:
 def _dated(facts: TakeHomeFacts, remedy: Remedy, way: Way) -> str:
     """A way with its dates, where they are not those of the whole document."""
     words = _way(facts, remedy, way)
-    if way.span == facts.window:
+    if way.span == facts.window and not facts.is_over:
         return words
     return f"{facts.saying.from_to(way.span)}: {lower_first(words)}"
 

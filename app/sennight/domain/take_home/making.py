@@ -44,7 +44,7 @@ def day_of_tea(tea: TeaMaking, cups: Fraction) -> str:
     grams, water = tea.grams_per_cup * cups, rounded(tea.water_ml * cups, 0)
     about = spoons(grams)
     herbs = f"{rounded(grams, 1)} g ({about})" if about else f"{rounded(grams, 1)} g"
-    return f"For all {plain_quantity(cups)} cups of a day: {herbs} in {water} mL"
+    return f"For the day’s {plain_quantity(cups)} cups: {herbs} in {water} mL"
 
 
 def cups_a_day(way: Way) -> Fraction:

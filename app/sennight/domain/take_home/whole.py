@@ -180,7 +180,8 @@ def _who(card: PracticeCard) -> Iterator[Block]:
 
 
 def _sheet(facts: TakeHomeFacts) -> Iterator[Section]:
-    yield Section(Part.REMEDIES, "Your remedies", entries(facts))
+    remedies = "What you took" if facts.is_over else "Your remedies"
+    yield Section(Part.REMEDIES, remedies, entries(facts))
     title = "How your day changes" if len(facts.kinds) > 1 else "What comes after"
     yield Section(Part.DAYS, title, tuple(_other_days(facts)))
     yield Section(Part.FLARE, "If you have a flare-up", flare_plans(facts))

@@ -95,10 +95,16 @@ def _length(table: Table) -> Length | None:
 
 def _line(table: Table) -> Line:
     table.only("remedy", "take", "steps", "count_from", "site", "note")
+    remedy = table.need("remedy", NAME)
+    directions, following = table.take()
+    steps = tuple(_step(step) for step in table.tables("steps"))
+    if steps and following:
+        message = "what follows is said in take already; expected either “then” there, or steps"
+        table.report.add((*table.place, "steps"), message)
     return Line(
-        remedy=table.need("remedy", NAME),
-        directions=table.directions(),
-        steps=tuple(_step(step) for step in table.tables("steps")),
+        remedy=remedy,
+        directions=directions,
+        steps=steps or following,
         count_from=table.may(
             "count_from", one_of(CountFrom, CountFrom.ANCHOR), default=CountFrom.ANCHOR
         ),

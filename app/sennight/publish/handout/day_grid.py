@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from reportlab.platypus import Flowable, Paragraph, Spacer
@@ -13,6 +14,10 @@ from sennight.publish.pdf.style import HAIRLINE, HAIRLINE_COLOUR, INK_COLOUR
 from sennight.publish.pdf.tables import Ruled
 
 PAD = 6
+_MOST_IN_ROW = 5
+"""A row of the list has no more remedies; its time comes again on the next."""
+_TALLEST_HEAD = 0.3
+"""The tallest head of a table, of a page's height."""
 _TIME_SHARE = 0.3
 _NARROW = 82.0
 """A column of a remedy that is narrower than this takes room from that of the times."""
@@ -24,7 +29,9 @@ def day_grid(paper: Paper, grid: Grid) -> list[Flowable]:
     """The days, the table, and what is said of single remedies below it."""
     cells = _cells(paper, grid)
     widths = _widths(paper, cells)
-    table = _table(paper, cells, widths) if widths else _list(paper, grid)
+    table = _table(paper, cells, widths) if widths else None
+    if table is None or _head_of(paper, table) > paper.page.text_height * _TALLEST_HEAD:
+        table = _list(paper, grid)
     notes = [_note(paper, column) for column in grid.columns if column.notes]
     return [paper.text(grid.days, "strong"), Spacer(0, 2), table, Spacer(0, 3), *notes]
 
@@ -61,6 +68,12 @@ def _widths(paper: Paper, cells: Cells) -> list[float]:
     time = max(needs[0], min(measure * _TIME_SHARE, measure - count * max(_NARROW, *needs[1:])))
     each = min((measure - time) / count, measure * _WIDEST)
     return [] if max(needs[1:]) > each else [time, *[each] * count]
+
+
+def _head_of(paper: Paper, table: Ruled) -> float:
+    """The height of the head, which comes again on each further page."""
+    table.wrap(paper.page.measure, paper.page.text_height)
+    return table.head_height
 
 
 def _longest_word(flowable: Flowable) -> float:
@@ -106,15 +119,7 @@ def _usual_style() -> list[Any]:
 def _list(paper: Paper, grid: Grid) -> Ruled:
     """Each time with the remedies that are taken at it, one below the other."""
     content: list[list[list[Flowable]]] = [
-        [
-            _time(paper, row),
-            [
-                marked(paper, column.mark, f"{column.mark.name}, {cell}")
-                for column, cell in zip(grid.columns, row.cells, strict=True)
-                if cell
-            ],
-        ]
-        for row in grid.rows
+        [_time(paper, row), part] for row in grid.rows for part in _doses(paper, grid, row)
     ]
     time = max(
         paper.page.measure * _TIME_SHARE,
@@ -128,6 +133,17 @@ def _list(paper: Paper, grid: Grid) -> Ruled:
     )
     table.whole_page = paper.page.text_height
     return table
+
+
+def _doses(paper: Paper, grid: Grid, row: GridRow) -> Iterator[list[Flowable]]:
+    """The remedies of a time, a few for each row, so that a row never fills a page."""
+    doses: list[Flowable] = [
+        marked(paper, column.mark, f"{column.mark.name}, {cell}")
+        for column, cell in zip(grid.columns, row.cells, strict=True)
+        if cell
+    ]
+    for at in range(0, len(doses), _MOST_IN_ROW):
+        yield doses[at : at + _MOST_IN_ROW]
 
 
 def _note(paper: Paper, column: GridColumn) -> Flowable:

@@ -76,8 +76,9 @@ def card(paper: Paper, document: TakeHome) -> list[Flowable]:
     others = [section for section in document.card if section.part is not Part.HELP]
     first = chain.from_iterable(_section(paper, section) for section in urgent)
     then = list(chain.from_iterable(_section(paper, section) for section in others))
-    room = CondPageBreak(min(_height(paper, then), paper.page.text_height - 1))
-    return [*_opening(paper, document), *first, room, *then]
+    height = _height(paper, then)
+    room = [CondPageBreak(height)] if height < paper.page.text_height else []
+    return [*_opening(paper, document), *first, *room, *then]
 
 
 def _height(paper: Paper, flowables: Sequence[Flowable]) -> float:

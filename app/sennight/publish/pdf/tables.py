@@ -74,6 +74,11 @@ class Ruled(Table):
         _, height = self.wrap(page.measure, page.text_height)
         return height if height <= KEPT_WHOLE else self._first_rows()
 
+    @property
+    def head_height(self) -> float:
+        """The height of the rows that come again on a further page; wrapped before."""
+        return sum(self._rowHeights[: self.repeatRows])
+
     def _first_rows(self) -> float:
         return sum(self._rowHeights[: self.repeatRows + 1])
 

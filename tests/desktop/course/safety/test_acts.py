@@ -11,14 +11,18 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.clients.rows import course_cells
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.formulas import ChangeFormula
 from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
 from sennight.desktop.course.decisions.timing import TakePause
+from sennight.desktop.course.safety.accept_dialog import DiscussDialog
 from sennight.desktop.course.safety.acts import act_words
 from sennight.desktop.kit.theme import Theme
 from sennight.domain.courses.clients import Fact
+from sennight.domain.courses.editing import with_directions
 from sennight.domain.day import Moment
+from sennight.domain.directions.parser import parse_directions
 from sennight.domain.safety.acting import (
     GiveOtherwise,
     LeaveHerbOut,
@@ -179,3 +183,45 @@ def test_what_the_buttons_say(
     controller: CourseController, act: MoveHour | SwapHerb | GiveOtherwise, words: str
 ) -> None:
     assert act_words(act, controller.session.course, "Nettle leaf") == words
+
+
+def test_a_caution_is_marked_as_discussed_and_comes_back_when_more_is_taken(
+    controller: CourseController,
+) -> None:
+    session, panel = controller.session, controller.view.consequences.safety
+    with_iron(controller)
+    line = next(one for one in panel.checked.lines if HOURS in one.ids)
+    panel.go_to(HOURS)
+    assert panel.discuss.isVisible()
+
+    def discuss(sheet: DiscussDialog) -> None:
+        sheet.reason.setText("iron moves to bedtime")
+        sheet.submit()
+
+    in_next_dialog(discuss)
+    panel.discuss.click()
+    accept = next(one for one in session.course.discussed if one.finding == HOURS)
+    assert (accept.reason, accept.on) == ("iron moves to bedtime", session.reading.today)
+    decided = panel.checked.decided
+    assert all(decided[name].holds for name in line.ids)
+    assert not panel.discuss.isVisible()
+    more = with_directions(
+        session.course.protocol, "loading", "willow", parse_directions("2 cup tds")
+    )
+    assert session.edit("more", replace(session.course, protocol=more))
+    checked = session.reading.safety
+    assert not checked.decided[HOURS].holds
+    assert "6 cups a day, was 3 cups" in checked.lapsed[HOURS]
+
+
+def test_a_course_that_was_struck_out_is_still_to_be_looked_at(
+    controller: CourseController, willow: Willow
+) -> None:
+    """Nothing is taken in it, nothing is found, and the client's list says that it is struck."""
+    struck = replace(controller.session.course, void="another client's")
+    assert controller.session.keep(struck)
+    assert controller.session.reading.safety.unaccepted == ()
+    for scale in range(3):
+        controller.view.calendar.show_scale(scale)
+    entry = course_entry(willow.practice, willow.course)
+    assert course_cells(entry, NOW.date())[2] == "struck out: another client's"

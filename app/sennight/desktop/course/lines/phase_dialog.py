@@ -86,7 +86,7 @@ class PhaseDialog(FormDialog):
                 self.least,
                 help_text=self.tr("Ending it earlier is told, not refused."),
             )
-        known = self.protocol.ceilings or (None,)
+        known = (*self.protocol.ceilings, None)
         remedies = [(remedy.id, remedy.name) for remedy in self.session.course.lanes]
         self.ceilings = tuple(CeilingFields(self.form, ceiling, remedies) for ceiling in known)
 

@@ -18,20 +18,13 @@ class AcceptDialog(FormDialog):
     """Tells the finding once more, whole, and asks for the reason to go ahead with it."""
 
     def __init__(self, session: Session, row: FindingRow, parent: QWidget | None = None) -> None:
-        super().__init__(
-            parent,
-            translate("AcceptDialog", "Accept this finding?"),
-            do=translate("AcceptDialog", "Accept"),
-        )
+        super().__init__(parent, self.title_words(), do=self.verb())
         self.session, self.row = session, row
         self.reason = QLineEdit()
         self.reason.setMaxLength(MOST_IN_A_REASON)
         form = FieldForm()
-        self.reason_row = form.row(
-            self.tr("Reason"),
-            self.reason,
-            help_text=self.tr("What you weighed up, and what was agreed with the client"),
-        )
+        label, help_text = self.asked()
+        self.reason_row = form.row(label, self.reason, help_text=help_text)
         self.reason.textEdited.connect(lambda: self.reason_row.explain(""))
         session.refused.connect(self.reason_row.wrong)
         body = QWidget()
@@ -43,19 +36,38 @@ class AcceptDialog(FormDialog):
         layout.addSpacing(self.fontMetrics().height() // 2)
         layout.addWidget(form)
         layout.addStretch(1)
-        self.foot.addWidget(
-            text_label(
-                self.tr(
-                    "The finding stays in view with your reason. Both are recorded permanently "
-                    "with this course and printed on your own copy; then the course can be "
-                    "given."
-                ),
-                Role.QUIET,
-                wrap=True,
-            )
-        )
+        self.foot.addWidget(text_label(self.note(), Role.QUIET, wrap=True))
         self.set_body(body, columns=84, lines=20 + 2 * len(row.more))
         self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def title_words(self) -> str:
+        """The dialog's title."""
+        return translate("AcceptDialog", "Accept this finding?")
+
+    def verb(self) -> str:
+        """What its main button does."""
+        return translate("AcceptDialog", "Accept")
+
+    def asked(self) -> tuple[str, str]:
+        """What is to be typed, and what helps to do so."""
+        return (
+            translate("AcceptDialog", "Reason"),
+            translate("AcceptDialog", "What you weighed up, and what was agreed with the client"),
+        )
+
+    def note(self) -> str:
+        """What follows from it, and how long it holds."""
+        return translate(
+            "AcceptDialog",
+            "The finding stays in view with your reason. Both are recorded permanently with this "
+            "course and printed on your own copy; then the course can be given. It is asked for "
+            "again when more is taken, when the formula, a phase or the client’s record grows, "
+            "and after 12 weeks.",
+        )
+
+    def keep(self, reason: str) -> bool:
+        """Keep the decision; False where it was not saved."""
+        return self.session.accept(self.row.ids, reason)
 
     def is_changed(self) -> bool:
         """Whether a reason was typed."""
@@ -67,5 +79,34 @@ class AcceptDialog(FormDialog):
         if not reason:
             self.reason_row.wrong(self.tr("Enter a reason; it is recorded with the course"))
             self.reason.setFocus(Qt.FocusReason.OtherFocusReason)
-        elif self.session.accept(self.row.ids, reason):
+        elif self.keep(reason):
             self.accept()
+
+
+class DiscussDialog(AcceptDialog):
+    """Keeps that a caution was discussed with the client, and what was said."""
+
+    def title_words(self) -> str:
+        """The dialog's title."""
+        return translate("DiscussDialog", "Discussed with the client?")
+
+    def verb(self) -> str:
+        """What its main button does."""
+        return translate("DiscussDialog", "Mark as discussed")
+
+    def asked(self) -> tuple[str, str]:
+        """What is to be typed."""
+        said = translate("DiscussDialog", "What was said")
+        return said, translate("DiscussDialog", "What the client knows, and is to watch for")
+
+    def note(self) -> str:
+        """How long it holds."""
+        return translate(
+            "DiscussDialog",
+            "The caution is shown as discussed. It comes back when more is taken, when the "
+            "formula, a phase or the client’s record grows, and after 12 weeks.",
+        )
+
+    def keep(self, reason: str) -> bool:
+        """Keep that it was discussed; False where it was not saved."""
+        return self.session.discuss(self.row.ids, reason)

@@ -23,6 +23,7 @@ class SafetyPanel(QWidget):
     """
 
     ahead_wanted = Signal(str)
+    discuss_wanted = Signal(str)
     act_wanted = Signal(object)
 
     def __init__(self, theme: Theme) -> None:
@@ -43,9 +44,14 @@ class SafetyPanel(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(2)
         layout.addWidget(text_label(self.tr("Safety"), Role.HEADING))
+        self.discuss = button(
+            self.tr("Discussed with the client…"),
+            tip=self.tr("Mark this caution as discussed; it comes back when something changes"),
+        )
+        self.discuss.clicked.connect(lambda: self.discuss_wanted.emit(self.view.current_id()))
         self.acts = ActButtons()
         self.acts.wanted.connect(self.act_wanted)
-        for part in (self.summary, self.view, self.ahead, self.acts):
+        for part in (self.summary, self.view, self.ahead, self.discuss, self.acts):
             layout.addWidget(part)
         self.view.toggled.connect(self._toggle)
         self.view.ahead_wanted.connect(self.ahead_wanted)
@@ -86,6 +92,10 @@ class SafetyPanel(QWidget):
     def _offer(self) -> None:
         """Offer what can be done about the finding in hand."""
         line = self.checked.line_of(self.view.current_id())
+        held = [self.checked.decided.get(name) for name in line.ids] if line else []
+        is_open = not all(decision is not None and decision.holds for decision in held)
+        is_caution = line is not None and line.severity is Severity.CAUTION
+        self.discuss.setVisible(is_caution and is_open)
         if self._reading is None:
             return
         ids = line.ids if line else ()

@@ -8,7 +8,7 @@ from datetime import datetime
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.course.safety.accept_dialog import AcceptDialog
+from sennight.desktop.course.safety.accept_dialog import AcceptDialog, DiscussDialog
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.course.safety.reaction_dialog import ReactionDialog
 from sennight.desktop.course.safety.rows import FindingRow, finding_rows
@@ -19,10 +19,15 @@ from sennight.desktop.kit.save_as import give_one_paper
 from sennight.desktop.kit.saving import saved_from
 from sennight.desktop.kit.translating import translate
 from sennight.practice.card import practice_card
-from sennight.practice.courses import CourseEntry
+from sennight.practice.courses import CourseEntry, course_entry
 from sennight.practice.opening import OpenPractice
 from sennight.practice.papers import About, NameParts, Paper, PaperKind
-from sennight.practice.reactions import Reaction, reaction_report, record_reaction
+from sennight.practice.reactions import (
+    Reaction,
+    reaction_report,
+    record_reaction,
+    strike_out_reaction,
+)
 
 ACCEPTING = "accept/"
 """Before the id of a finding: the word of the form that asks for the reason to go ahead."""
@@ -50,6 +55,7 @@ class SafetyWork(QObject):
         self._practice, self._session, self._panel, self._page = practice, session, panel, page
         self._now = now
         panel.ahead_wanted.connect(self.go_ahead)
+        panel.discuss_wanted.connect(self.discuss)
 
     def go_ahead(self, finding_id: str) -> None:
         """Ask for the reason to go ahead with a finding."""
@@ -65,6 +71,25 @@ class SafetyWork(QObject):
         sheet.exec()
         sheet.deleteLater()
         self._panel.go_to(finding_id)
+
+    def discuss(self, finding_id: str) -> None:
+        """Ask what was said about a caution, and keep that it was discussed."""
+        rows = finding_rows(self._session.reading.safety, self._session.course, ())
+        row = next((row for row in rows if finding_id in (row.id, *row.ids)), None)
+        if row is not None:
+            sheet = DiscussDialog(self._session, row, self._page)
+            sheet.exec()
+            sheet.deleteLater()
+            self._panel.go_to(finding_id)
+
+    def strike_reaction(self, place: int, why: str) -> None:
+        """Strike a reaction of the client out, and show the course without it."""
+        course, now = self._session.course, self._now()
+        entry = course_entry(self._practice, course.id)
+        strike_out_reaction(
+            self._practice, entry.client_id, place, why=why, on=now.date(), now=now
+        )
+        self.recorded.emit(course_entry(self._practice, course.id))
 
     def _until_gone(self, row: FindingRow) -> None:
         """Nothing is given against a sign that needs a doctor at once; it may be asked anew."""
