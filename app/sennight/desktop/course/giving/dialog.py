@@ -66,6 +66,8 @@ class GiveDialog(FormDialog):
         lasts = lasting_for(to.practice, to.reading.layout)
         self._known = practice_card(to.practice), scores(to.practice, to.course_id), lasts
         self.fields = GiveFields(usual_choices(to.course))
+        # Without its folder a subscribed phone would stay on what it was told before, unsaid.
+        self.fields.subscribed.setText(last_given(to.practice, to.course_id).subscribed_in)
         self.papers = PapersPreview(theme, self._make)
         self.saved = SavedFiles()
         self.tabs = Choices((), theme)
