@@ -56,7 +56,7 @@ def first_gate(rated: dict[int, str]) -> GateReading:
         (
             {1: "0", 8: "0"},
             GateState.NOT_SAID_YET,
-            "the first rating in this phase is 0 on 4 January 2027, of which there is no percentage",
+            "the first rating in this phase is 0 on 4 January 2027, of which there is no percent",
         ),
         # 7 to 5 falls by 28.6 %, 8 to 5 by 37.5 %: worked rows nrs_7_5 and nrs_8_5
         (

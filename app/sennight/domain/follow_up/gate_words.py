@@ -60,4 +60,4 @@ def _lack(reading: GateReading) -> str:
     told = f"{plain_number(first.value)} on {plain_date(first.day)}"
     if len(reading.ratings) == 1:
         return f"one rating in this phase ({told}) is no trend"
-    return f"the first rating in this phase is {told}, of which there is no percentage"
+    return f"the first rating in this phase is {told}, of which there is no percent"
