@@ -69,3 +69,8 @@ def test_the_calendar_has_each_with_how_it_is_made(out: Path) -> None:
         assert name in calendar
     for words in ("For one bath", "For one compress", "in 250 mL of cold water"):
         assert words in calendar
+
+
+def test_no_paper_lacks_a_letter(out: Path) -> None:
+    for paper in ("handout.pdf", "labels.pdf", "practitioner.pdf", "diary.pdf"):
+        assert "[?]" not in text_of(out / paper), paper

@@ -123,6 +123,7 @@ def start_course(frame: MainWindow, hands: Hands, qtbot: QtBot) -> None:
 
 def change_line_undo_and_redo(frame: MainWindow, hands: Hands) -> None:
     def take() -> str:
+        frame.save_now()  # it is drawn first
         (entry,) = list_courses(frame._practice)
         return str(entry.course.protocol.phases[0].lines[1].directions)
 

@@ -34,7 +34,7 @@ from sennight.practice.importing import (
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.protocols import list_protocols, shelf_protocol
-from sennight.practice.remedies import list_remedies
+from sennight.practice.remedies import list_remedies, save_remedy
 from sennight.practice.writing import FolderError
 from support.files import COURSES
 from support.samples import line, phase, remedy
@@ -159,6 +159,21 @@ def test_advice_that_was_followed_is_entered_corrected_and_brought_in_again(
         practice, write_course_file(practice, made.course_id, tmp_path / "joints.toml")
     )
     assert (file.course.protocol, file.followed) == (first.course.protocol, later)
+
+
+def test_a_newer_formula_of_the_shelf_is_kept_and_no_old_one_comes_back(
+    practice: OpenPractice,
+) -> None:
+    """The old formula once stood beside the new one, under the same name."""
+    save_remedy(practice, remedy("t1"))
+    newer = replace(remedy("t1"), ingredients=remedy("t1").ingredients[:1], name="Without willow")
+    save_remedy(practice, newer)
+    shelf = shelf_protocol(practice, save_as_protocol(practice, course(), "Ease newer"))
+    assert shelf.remedies == (newer,)
+    assert [one.id for one in list_remedies(practice)] == ["t1"]
+    own = replace(course(), remedies=(replace(remedy("t1"), name="Only here"), remedy("t2")))
+    shelf = shelf_protocol(practice, save_as_protocol(practice, own, "Ease own"))
+    assert [one.name for one in shelf.remedies] == ["Only here"]
 
 
 def test_a_ceiling_goes_to_the_shelf_with_the_remedies_that_have_lines(

@@ -100,9 +100,12 @@ def _run(
     QTimer.singleShot(0, frame, frame.offer_unfinished)
     frame.say(message)
     if not kept:
-        return endings.run(), frame.reopening
+        status = endings.run()
+        frame.save_now()
+        return status, frame.reopening
     keeper.start()
     status = endings.run()
+    frame.save_now()
     trouble = keeper.close()
     if trouble:
         print(trouble, file=sys.stderr)

@@ -25,6 +25,7 @@ __all__ = [
     "CourseEntry",
     "CourseTitle",
     "CourseVersion",
+    "Newest",
     "RevisionsChangedError",
     "StaleCourseError",
     "add_course",
@@ -35,6 +36,7 @@ __all__ = [
     "list_course_titles",
     "list_courses",
     "list_courses_of",
+    "newest_versions",
     "place_course",
     "save_course",
     "start_course",
@@ -101,10 +103,26 @@ def damaged_courses(practice: OpenPractice, client_id: str | None = None) -> Map
         return unit.courses.damaged(client_id)
 
 
-def list_course_titles(practice: OpenPractice) -> tuple[CourseTitle, ...]:
-    """What a list shows of every course, newest start first: quick where there are thousands."""
+class Newest(NamedTuple):
+    """The numbers of the versions that were saved last, of clients' records and of courses."""
+
+    clients: int
+    courses: int
+
+
+def newest_versions(practice: OpenPractice) -> Newest:
+    """Which versions were saved last; a list that was read at the same numbers is not old."""
     with practice.file.reading() as unit:
-        return unit.courses.titles()
+        return Newest(unit.clients.newest_version(), unit.courses.newest_version())
+
+
+def list_course_titles(practice: OpenPractice, *, since: int = 0) -> tuple[CourseTitle, ...]:
+    """What a list shows of every course, newest start first: quick where there are thousands.
+
+    With `since` only of those that were saved after the version of that number.
+    """
+    with practice.file.reading() as unit:
+        return unit.courses.titles(since=since)
 
 
 def list_courses_of(practice: OpenPractice, client_ids: Sequence[str]) -> tuple[CourseEntry, ...]:

@@ -11,7 +11,7 @@ from sennight.practice.opening import OpenPractice
 from sennight.store.errors import UnreadableError
 from sennight.store.snapshots import read_remedy, write_remedy
 
-KIND, FIELD = "formula", "formula"
+KIND, FIELD = "remedy", "formula"
 """The word of the editor, and its one field."""
 
 

@@ -161,11 +161,23 @@ def template_of(course: Course, name: str) -> tuple[Protocol, tuple[Remedy, ...]
 def save_as_protocol(practice: OpenPractice, course: Course, name: str) -> str:
     """Put a course's protocol onto the shelf under a name; returns its id.
 
-    Raises NameTakenError.
+    Where the shelf has a newer version of a formula than the course was given, that one is taken,
+    so that no old formula comes back beside it. Raises NameTakenError.
     """
     _insist_on_name(practice, name)
     protocol, remedies = template_of(course, name)
-    return add_protocol(practice, protocol, remedies=remedies)
+    with practice.file.reading() as unit:
+        newest = tuple(_newest(unit, remedy) for remedy in remedies)
+    return add_protocol(practice, protocol, remedies=newest)
+
+
+def _newest(unit: UnitOfWork, remedy: Remedy) -> Remedy:
+    """The shelf's version of a remedy where this is an earlier one of it, in the same form."""
+    shelf = unit.remedies.find(remedy.id)
+    if shelf is None or shelf.remedy.form is not remedy.form:
+        return remedy
+    earlier = [version.remedy for version in unit.remedies.versions(remedy.id)]
+    return shelf.remedy if remedy in earlier else remedy
 
 
 def write_course_file(practice: OpenPractice, course_id: str, path: Path) -> Path:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, datetime, time
 
-from sqlalchemy import Select, Text, and_, select, type_coerce
+from sqlalchemy import Select, Text, and_, func, select, type_coerce
 from sqlalchemy.orm import Session
 
 from sennight.domain.courses.clients import Client, Fact, Reaction, Sex, Topic
@@ -180,6 +180,10 @@ class ClientRepository:
         if not entries:
             raise MissingRecordError("client", client_id)
         return next(iter(entries.items()))
+
+    def newest_version(self) -> int:
+        """The number of the version of a record that was saved last; 0 where there is none."""
+        return self._session.scalar(select(func.max(ClientVersion.id))) or 0
 
     def titles(self, *, archived: bool) -> tuple[ClientTitle, ...]:
         """What a list shows of the clients, by name; for thousands at a time.

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import lru_cache
 
-from sqlalchemy import Text, insert, select, type_coerce, update
+from sqlalchemy import Text, func, insert, select, type_coerce, update
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.orm import Session
 
@@ -44,6 +45,12 @@ class Standing:
     version: int
     revision_count: int
     digest: str
+
+
+@lru_cache(maxsize=4096)
+def _day(text: str) -> date:
+    """A day from its text; many courses begin on the same few hundred days."""
+    return date.fromisoformat(text)
 
 
 class CourseRepository:
@@ -89,10 +96,15 @@ class CourseRepository:
         _, why = self._reader.salvaged(self._ids(None if client_id is None else (client_id,)))
         return why
 
-    def titles(self) -> tuple[CourseTitle, ...]:
+    def newest_version(self) -> int:
+        """The number of the version of a course that was saved last; 0 where there is none."""
+        return self._session.scalar(select(func.max(tables.CourseVersionRow.id))) or 0
+
+    def titles(self, *, since: int = 0) -> tuple[CourseTitle, ...]:
         """What a list shows of every course, newest start first; for thousands at a time.
 
-        No course is read. Those whose days cannot be are left out (`damaged` has them).
+        With `since` only of those that were saved after the version of that number. No course is
+        read. Those whose days cannot be are left out (`damaged` has them).
         """
         names = ClientRepository(self._session).names()
         # Of the tables themselves: mapped columns cost as much again as reading the rows.
@@ -106,19 +118,22 @@ class CourseRepository:
                 type_coerce(version.until, Text),
                 version.void,
             )
-            .where(version.course_id == head.id, version.version == head.version)
+            .where(
+                version.course_id == head.id,
+                version.version == head.version,
+                *((version.id > since,) if since else ()),
+            )
             .order_by(version.start.desc(), head.created.desc(), head.id)
         )
         titles = []
         for course_id, client_id, protocol, first, last, void in bare_rows(self._session, query):
             try:
-                days = date.fromisoformat(first), date.fromisoformat(last) if last else None
+                days = _day(first), _day(last) if last else None
             except ValueError:
                 continue
-            title = CourseTitle(
-                course_id, client_id, names[client_id], protocol, *days, is_void=bool(void)
+            titles.append(
+                CourseTitle(course_id, client_id, names[client_id], protocol, *days, bool(void))
             )
-            titles.append(title)
         return tuple(titles)
 
     def history(self, course_id: str) -> tuple[CourseVersion, ...]:

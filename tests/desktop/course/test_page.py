@@ -208,7 +208,9 @@ def test_a_course_saved_elsewhere_is_not_written_over(
     other.open(controller.entry.id)
     assert other.controller is not None
     controller.view.lines.bar.add()
+    assert page.save_now()
     other.controller.view.lines.bar.copy()
+    assert not other.save_now()
     assert "saved elsewhere" in other.controller.view.lines.message_label.text()
     assert len(stored(controller).protocol.phases) == 5
     assert len(other.controller.session.course.protocol.phases) == 4
@@ -531,20 +533,47 @@ class FullDisk:
         return self._save(*values, **named)
 
 
+def test_an_edit_is_drawn_first_saved_when_that_is_done_and_before_anything_else(
+    qtbot: QtBot, ahead: tuple[CoursePage, CourseController]
+) -> None:
+    page, controller = ahead
+    practice, course_id = controller.practice, controller.entry.id
+
+    def saved() -> int:
+        return course_entry(practice, course_id).version
+
+    before = saved()
+    controller.view.lines.bar.add()
+    assert len(controller.session.course.protocol.phases) == 5
+    assert saved() == before
+    qtbot.waitUntil(lambda: saved() == before + 1)
+    controller.view.lines.bar.copy()
+    page.undo_stack.undo()
+    assert len(controller.session.course.protocol.phases) == 5
+    controller.view.lines.bar.copy()
+    page.open(course_id)
+    assert saved() == before + 2
+    assert page.controller is not None
+    assert len(page.controller.session.course.protocol.phases) == 6
+
+
 def test_an_edit_on_a_full_disk_is_told_kept_and_tried_again(
     ahead: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    _page, controller = ahead
+    page, controller = ahead
     disk = FullDisk(monkeypatch, "save_course")
     before, lines = controller.session.course, controller.view.lines
     protocol = with_length(before.protocol, "loading", Length(7, CalendarUnit.WEEKS))
     edited = replace(before, protocol=protocol)
     controller.edit(LineEditRequest("Change the length", edited))
+    assert controller.session.course is edited, "it is drawn before it is saved"
+    assert not page.save_now()
     assert lines.message_label.text() == f"T{FULL[1:]}"
     assert lines.again.isVisibleTo(lines)
     assert not controller.session.undo_stack.canUndo(), "what was not done cannot be taken back"
     assert controller.session.course == stored(controller) == before
     lines.again.click()
+    assert not page.save_now()
     assert lines.message_label.text() == f"T{FULL[1:]}", "still full"
     disk.is_full = False
     lines.again.click()

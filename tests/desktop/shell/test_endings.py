@@ -70,10 +70,10 @@ def fields(path: Path) -> dict[str, dict[str, object]]:
 
 def insist_all_is_there(path: Path) -> None:
     held = fields(path)
-    assert held.keys() == {"formula", "client", "client/past-reaction"}
+    assert held.keys() == {"remedy", "client", "client/past-reaction"}
     assert held["client"] == {"Name": NAME}
     assert held["client/past-reaction"] == {"What happened": WHAT}
-    formula = held["formula"]["formula"]
+    formula = held["remedy"]["formula"]
     assert isinstance(formula, dict)
     assert formula["note"] == NOTE
 
@@ -122,7 +122,7 @@ def test_killed_two_seconds_after_typing_it_offers_all_words_again(
         assert seen == [NAME, True, WHAT]
         frame.go(Route(RouteKind.REMEDY, "tea"))
         assert frame.section(RemediesSection).remedy.note.toPlainText() == NOTE
-        assert [draft.kind for draft in list_drafts(practice)] == ["formula"]
+        assert [draft.kind for draft in list_drafts(practice)] == ["remedy"]
         frame.offer_unfinished()  # a formula is left unfinished on purpose: nothing comes up
 
 

@@ -127,8 +127,17 @@ def letter(frame: MainWindow, sample: Sample) -> None:
 
 def accepting(frame: MainWindow, sample: Sample) -> None:
     controller = course_of(frame, sample)
+    controller.safety.go_ahead(finding(controller))
+
+
+def discussing(frame: MainWindow, sample: Sample) -> None:
+    controller = course_of(frame, sample)
+    controller.safety.discuss(finding(controller))
+
+
+def finding(controller: CourseController) -> str:
     findings = controller.session.reading.safety.findings
-    controller.safety.go_ahead(next(one.id for one in findings if one.may_be_accepted))
+    return next(one.id for one in findings if one.may_be_accepted)
 
 
 def within_client(act: Callable[[ClientDialog], object]) -> Opener:
@@ -190,6 +199,9 @@ def own_range(frame: MainWindow, _sample: Sample) -> None:
     frame.section(HerbsSection).herb.ask_range()
 
 
+ONLY_SHARED = {"FormDialog", "Decision", "CalculatorDialog"}
+"""What dialogs have in common; none is shown itself."""
+
 OPENED: dict[str, Opener] = {
     "ClientDialog": lambda frame, _: clients_of(frame).new(),
     "ClientDialog of a client": of_client(lambda frame: clients_of(frame).folder.change()),
@@ -210,6 +222,10 @@ OPENED: dict[str, Opener] = {
     "DiaryDialog": of_course("diary"),
     "SaveAsProtocolDialog": of_course("save-as-protocol"),
     "AcceptDialog": accepting,
+    "DiscussDialog": discussing,
+    "StrikeOut": of_course("strike"),
+    "JoinPhase": of_course("join"),
+    "TakeFormula": of_course("formula"),
     "ChangeFormula": of_course("formula-without/tea/ginger"),
     "RenamePhase": of_phase(lambda lines: lines.bar.rename()),
     "PhaseDialog": of_phase(lambda lines: lines.bar.holds()),
@@ -240,9 +256,8 @@ def every_dialog() -> set[str]:
     found, known = list[type[FormDialog]](), [FormDialog]
     while known:
         dialog = known.pop()
-        inner = [sub for sub in dialog.__subclasses__() if sub.__module__.startswith("sennight.")]
-        known += inner
-        if not inner:
+        known += [sub for sub in dialog.__subclasses__() if sub.__module__.startswith("sennight.")]
+        if dialog.__name__ not in ONLY_SHARED:
             found.append(dialog)
     names = Counter(dialog.__name__ for dialog in found)
     return {name_of(dialog, alone=names[dialog.__name__] == 1) for dialog in found}

@@ -1,6 +1,8 @@
 """The window: going about, finding, undo, what is remembered."""
 
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
 from itertools import chain
 from pathlib import Path
 
@@ -17,13 +19,19 @@ from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.actions import action_specs
 from sennight.desktop.shell.appearance import Appearance
-from sennight.desktop.shell.find import MOST, Sort, everything, matching_things
+from sennight.desktop.shell.find import MOST, FindIndex, Sort, everything, matching_things
 from sennight.desktop.shell.main_window import MainWindow
 from sennight.desktop.shell.sections import SECTIONS
 from sennight.desktop.shell.settings import Scheme, Settings
 from sennight.desktop.shell.status_line import StatusLine
 from sennight.domain.courses.clients import Client
-from sennight.practice.clients import add_client, client_entry, list_clients
+from sennight.practice.clients import add_client, change_client, client_entry, list_clients
+from sennight.practice.courses import (
+    course_entry,
+    list_course_titles,
+    save_course,
+    start_course,
+)
 from sennight.practice.formula_drafts import formula_drafts
 from sennight.practice.opening import DamagedFileError, OpenPractice
 from sennight.practice.own_herbs import herb_notes
@@ -204,6 +212,31 @@ def test_the_list_narrows_as_it_is_typed_into(frame: MainWindow, qtbot: QtBot) -
 
 
 # Find
+
+
+def test_what_is_found_after_saves_is_what_a_new_start_finds(sample: Sample) -> None:
+    """Courses that were saved are put in their places; a client's new name stands with them."""
+    practice, index = sample.practice, FindIndex(sample.practice)
+    others = [
+        start_course(practice, client, sample.protocols["evenings"], TODAY, now=NOW)
+        for client in sample.clients.values()
+    ]
+    assert index() == FindIndex(practice)()
+    for days in (-9, 400, 0, 0, -30):
+        for course_id in (others[1], sample.course):
+            entry = course_entry(practice, course_id)
+            moved = replace(entry.course, start=entry.course.start + timedelta(days=days))
+            save_course(practice, entry, replace(moved, until=None), now=NOW)
+            assert set(index()) == set(FindIndex(practice)())
+            courses = [thing for thing in index() if thing.sort is Sort.COURSE]
+            assert [thing.id for thing in courses] == [
+                title.id for title in list_course_titles(practice)
+            ]
+    record = client_entry(practice, sample.clients["efua"])
+    renamed = replace(record.client, name="Other Name")
+    change_client(practice, replace(record, client=renamed))
+    assert index() == FindIndex(practice)()
+    assert index() is index()
 
 
 def test_everything_is_found_by_name(sample: Sample) -> None:

@@ -15,6 +15,7 @@ from sennight.domain.courses.problems import (
     protocol_problems,
     step_warnings,
     unit_problems,
+    unknown,
 )
 from sennight.domain.courses.protocols import LOADING, Protocol
 from sennight.domain.courses.revising import plan_course
@@ -204,3 +205,13 @@ def test_a_clients_facts_lie_under_their_topics() -> None:
     gout, iron, nuts = Fact("gout"), Fact("iron"), Fact("nuts")
     client = Client("Una Example", conditions=(gout,), medicines=(iron,), allergies=(nuts,))
     assert [client.facts(topic) for topic in Topic] == [(gout,), (iron,), (nuts,), ()]
+
+
+def test_a_word_as_long_as_a_file_is_not_said_again() -> None:
+    word = "k" * 9000
+    assert place_name(("client", word)) == f"client.{'k' * 60}…"
+    assert unknown("remedy", word, ["k" * 50]) == (
+        f"no remedy “{'k' * 60}…”; expected one of {'k' * 50}"
+    )
+    assert nearest("netle", ["nettle"]) == "; did you mean “nettle”?"
+    assert nearest(word, ["nettle"]) == ""

@@ -25,7 +25,6 @@ from sennight.domain.courses.courses import (
     PauseMode,
     Redirect,
     Revision,
-    Stop,
 )
 from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.reminders.events import ReminderChoices
@@ -49,7 +48,7 @@ DECIDED: tuple[tuple[int, Revision | None], ...] = (
     (16, Flare(on=day(16), first=day(16), rescue="rescue")),
     (30, Pause(on=day(30), first=day(31), last=day(35), mode=PauseMode.FREEZE)),
     (44, Extend(on=day(44), phase="one", by=1, in_weeks=True)),
-    (60, Stop(on=day(60), remedy="t2", first=day(60))),
+    (60, Redirect(on=day(60), remedy="t1", first=day(60), directions=take("1 cup nocte"))),
 )
 LAST = day(60)
 CALLED_OFF = "No longer"

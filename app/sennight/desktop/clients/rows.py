@@ -8,7 +8,7 @@ from datetime import date
 from sennight.desktop.clients.standing import age_words, standing
 from sennight.desktop.kit.translating import translate
 from sennight.domain.courses.stretches import Layout, lay_out
-from sennight.domain.directions.plain_words import plain_dates
+from sennight.domain.directions.plain_words import plain_date, plain_dates
 from sennight.practice.clients import ClientTitle
 from sennight.practice.courses import CourseEntry
 
@@ -31,7 +31,7 @@ class ClientRow:
 def client_row(entry: ClientTitle, courses: tuple[CourseEntry, ...], today: date) -> ClientRow:
     """The row of a client whose courses are given newest first."""
     latest: tuple[CourseEntry | None, Layout | None] = None, None
-    for course in courses:
+    for course in (held for held in courses if not held.course.is_void):
         layout = lay_out(course.course)
         if today in layout.days:
             return ClientRow(entry, course, layout)
@@ -41,7 +41,11 @@ def client_row(entry: ClientTitle, courses: tuple[CourseEntry, ...], today: date
 
 def course_cells(entry: CourseEntry, today: date) -> tuple[str, str, str]:
     """A course in its client's folder: name, days, where it stands."""
-    layout = lay_out(entry.course)
+    course = entry.course
+    if course.is_void:
+        struck = translate("Clients", "struck out: {why}").format(why=course.void)
+        return course.protocol.name, plain_date(course.start), struck
+    layout = lay_out(course)
     return entry.course.protocol.name, plain_dates(layout.days), standing(layout, today)
 
 

@@ -61,9 +61,14 @@ def course_sentence(name: str, layout: Layout) -> str:
 
 
 def reaction_words(reaction: Reaction, names: Mapping[str, str]) -> str:
-    """A reaction in a few words: `willow bark, 3 March 2027`."""
+    """A reaction in a few words: `willow bark, 3 March 2027`; one struck out says so."""
     herbs = listed([names.get(herb, herb) for herb in reaction.herbs])
-    return f"{herbs}, {plain_date(reaction.day)}"
+    text = f"{herbs}, {plain_date(reaction.day)}"
+    if reaction.is_void:
+        return translate("Clients", "{reaction} (struck out: {why})").format(
+            reaction=text, why=reaction.void
+        )
+    return text
 
 
 def fact_words(fact: Fact) -> str:

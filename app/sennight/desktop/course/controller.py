@@ -34,7 +34,7 @@ from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.lines.running_line import add_to_running
-from sennight.desktop.course.safety.work import ACCEPTING, SafetyWork
+from sennight.desktop.course.safety.work import ACCEPTING, DISCUSSING, SafetyWork
 from sennight.desktop.course.save_as import save_to_shelf, write_as_file
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.course.view import CourseView
@@ -82,9 +82,6 @@ from sennight.practice.supplying import lasting_for
 OF_A_PHASE = frozenset({"line", "phase", "rename"})
 """The words of forms that are opened from the phase that stands behind them: `phase/loading`."""
 
-_NOT_BROUGHT_BACK = frozenset(("join", "formula", "strike"))
-"""Decisions whose dialogs are not opened again with what was left unfinished."""
-
 
 class CourseController(QWidget):
     """A course of a practice, with everything that is done to it."""
@@ -99,7 +96,7 @@ class CourseController(QWidget):
         now: Callable[[], datetime],
     ) -> None:
         super().__init__()
-        self.practice, self.entry, self.theme, self.now = practice, entry, theme, now
+        self.practice, self._entry, self.theme, self.now = practice, entry, theme, now
         reading = read_course(
             entry.course,
             today=now().date(),
@@ -129,7 +126,7 @@ class CourseController(QWidget):
     @property
     def title(self) -> str:
         """The client and the protocol."""
-        return f"{self.entry.client_name} · {self.entry.course.protocol.name}"
+        return f"{self._entry.client_name} · {self._entry.course.protocol.name}"
 
     @property
     def today(self) -> date:
@@ -141,6 +138,7 @@ class CourseController(QWidget):
             lambda: self.view.consequences.refresh_after_edit(self.session.reading)
         )
         self.session.refused.connect(self.view.lines.refuse)
+        self.session.save_failed.connect(self._offer_again)
         self.view.lines.asked.connect(self.edit)
         self.view.timeline.end_moved.connect(self.move_end)
         self.view.decision_wanted.connect(self.decide)
@@ -166,9 +164,15 @@ class CourseController(QWidget):
 
     # Saving
 
+    @property
+    def entry(self) -> CourseEntry:
+        """The course as it is saved, with the last edit."""
+        self.session.save_now()
+        return self._entry
+
     def _save(self, course: Course) -> None:
         try:
-            self.entry = save_course(self.practice, self.entry, course, now=self.now())
+            self._entry = save_course(self.practice, self._entry, course, now=self.now())
         except (
             StaleCourseError,
             RevisionsChangedError,
@@ -180,7 +184,7 @@ class CourseController(QWidget):
 
     def _take_over(self, entry: CourseEntry) -> None:
         """Show the course as something else has saved it."""
-        self.entry = entry
+        self._entry = entry
         self.session.take_over(entry.course)
 
     # Edits
@@ -235,8 +239,10 @@ class CourseController(QWidget):
 
     def _edit(self, words: str, course: Course) -> None:
         """Make an edit; one that could not be saved is kept, to be tried again."""
-        if not self.session.edit(words, course) and self.session.unsaved is course:
-            self.view.lines.offer_again(partial(self._edit, words, course))
+        self.session.edit(words, course)
+
+    def _offer_again(self, words: str, course: Course) -> None:
+        self.view.lines.offer_again(partial(self._edit, words, course))
 
     def move_end(self, phase: str, end: date) -> None:
         """Let a phase end the day before `end`: an edit, or a decision on a running course."""
@@ -317,7 +323,7 @@ class CourseController(QWidget):
             "formula": lambda: TakeFormula(session, self._shelf(), self),
             "strike": lambda: StrikeOut(session, self.safety.strike_reaction, self),
         }
-        self._run(dialogs[kind](), kind, bring_back=kind not in _NOT_BROUGHT_BACK)
+        self._run(dialogs[kind](), kind)
 
     def _shelf(self) -> list[Remedy]:
         """The shelf's remedies as they are now."""
@@ -327,6 +333,8 @@ class CourseController(QWidget):
         """Open a form again that was left unfinished."""
         if form.startswith(ACCEPTING):
             self.safety.go_ahead(form.removeprefix(ACCEPTING))
+        elif form.startswith(DISCUSSING):
+            self.safety.discuss(form.removeprefix(DISCUSSING))
         elif form == "diary":
             self.enter_diary()
         elif form.startswith("formula-"):

@@ -44,6 +44,7 @@ class CoursePage(Page):
 
     def open(self, course_id: str) -> None:
         """Show a course as it was saved last; raises MissingRecordError."""
+        self.save_now()
         entry = course_entry(self.practice, course_id)
         self.undo_stack.clear()
         if self.controller is not None:
@@ -56,10 +57,11 @@ class CoursePage(Page):
         self._room.addWidget(self.controller)
         self.take_focus()
 
-    @property
-    def is_unsaved(self) -> bool:
-        """Whether the last edit could not be saved."""
-        return self.controller is not None and self.controller.session.unsaved is not None
+    def save_now(self) -> bool:
+        """Save an edit made a moment ago; False where the last one could not be saved."""
+        if self.controller is None:
+            return True
+        return self.controller.session.save_now() and self.controller.session.unsaved is None
 
     def take_focus(self) -> None:
         """Give the keyboard to the calendar, in a course without lines to what adds one."""

@@ -1,17 +1,18 @@
 """The course on screen: what it is now, how it changes, and the day and phase in hand.
 
 Every part of the page draws from `Session.reading` and redraws on its signals. An edit makes
-a new course, which is saved at once and can be undone. A decision adds a revision; revisions
-are kept for good, so it is told before it is made, and the way back over it is closed.
+a new course, which is drawn at once and saved when that is on the screen; it can be undone. A
+decision adds a revision; revisions are kept for good, so it is told before it is made, saved
+before it is shown, and the way back over it is closed.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
 from sennight.desktop.kit.dialogs import FormDialog
@@ -37,6 +38,16 @@ def _keep_nothing(_dialog: FormDialog, _kind: str) -> None:
     """Of a course that is only looked at nothing is typed."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Edit:
+    """An edit that is shown and not saved yet: its words, and the step that undoes it."""
+
+    words: str
+    before: Course
+    course: Course
+    step: ValueStep[Course]
+
+
 class SaveError(Exception):
     """A course could not be saved; the message says why and what to do."""
 
@@ -56,12 +67,17 @@ def why(error: Exception) -> str:
 
 
 class Session(QObject):
-    """The course in hand, its day and its phase."""
+    """The course in hand, its day and its phase.
+
+    `refused` says why something could not be done; `save_failed` has the words of an edit that
+    was shown but could not be saved, and its course. It is then taken back.
+    """
 
     changed = Signal()
     day_changed = Signal(object)
     phase_changed = Signal(str)
     refused = Signal(str)
+    save_failed = Signal(str, object)
 
     def __init__(
         self,
@@ -76,6 +92,8 @@ class Session(QObject):
         self.reading = reading
         self._tried: CourseReading | None = None
         self.unsaved: Course | None = None
+        self._to_save: _Edit | None = None
+        self._is_pushing = False
         self.keep_draft: KeepDraft = _keep_nothing
         self.day = self._inside(reading.today)
         self.phase_id = self._running_phase()
@@ -137,8 +155,55 @@ class Session(QObject):
         if isinstance(reading, str):
             self.refused.emit(reading)
             return False
-        self.undo_stack.push(ValueStep(words, self.course, course, self.apply))
+        if not self.save_now():
+            return False
+        before, self._is_pushing = self.course, True
+        step = ValueStep(words, before, course, self._put)
+        try:
+            self.undo_stack.push(step)
+        finally:
+            self._is_pushing = False
+        if self.course is course:
+            self._to_save = _Edit(words, before, course, step)
+            QTimer.singleShot(0, self, self.save_now)
         return self.course is course
+
+    def _put(self, course: Course) -> bool:
+        """Show the course of an edit, to be saved after the frame; save undo and redo at once."""
+        if not self._is_pushing:
+            return self.apply(course)
+        reading = self.try_out(course)
+        if isinstance(reading, str):
+            self.refused.emit(reading)
+            return False
+        self._show(reading)
+        return True
+
+    def save_now(self) -> bool:
+        """Save the edit that is shown and not saved yet; whether that was done, or not needed.
+
+        Where it fails the edit is taken back, and leaves the way back.
+        """
+        edit, self._to_save = self._to_save, None
+        if edit is None:
+            return True
+        self.unsaved = edit.course
+        try:
+            self._save(edit.course)
+        except SaveError as error:
+            self._take_back(edit)
+            self.refused.emit(str(error))
+            self.save_failed.emit(edit.words, edit.course)
+            return False
+        self.unsaved = None
+        return True
+
+    def _take_back(self, edit: _Edit) -> None:
+        edit.step.setObsolete(True)
+        self.undo_stack.undo()  # which takes it off, and does nothing else
+        reading = self.try_out(edit.before)
+        if not isinstance(reading, str):
+            self._show(reading)
 
     def decide(self, revision: Revision) -> bool:
         """Add a revision and close the way back over it; False where it could not be saved."""
@@ -165,7 +230,7 @@ class Session(QObject):
 
     def keep(self, course: Course) -> bool:
         """Save a course for good, with no way back; False where it could not be saved."""
-        done = self.apply(course)
+        done = self.save_now() and self.apply(course)
         if done:
             self.undo_stack.clear()
         return done
@@ -180,6 +245,7 @@ class Session(QObject):
 
         The way back to before is closed.
         """
+        self._to_save = None
         self.undo_stack.clear()
         reading = self.reading.of(course)
         self._show(replace(reading, today=today) if today else reading)
@@ -196,6 +262,12 @@ class Session(QObject):
         reading = self.try_out(course)
         if isinstance(reading, str):
             self.refused.emit(reading)
+            return False
+        if self._to_save is not None and self._to_save.before is course:
+            self._to_save = None  # undone before it was saved
+            self._show(reading)
+            return True
+        if not self.save_now():
             return False
         self.unsaved = course
         try:

@@ -36,10 +36,9 @@ class Surroundings:
 class Page(QWidget):
     """A page of the window."""
 
-    @property
-    def is_unsaved(self) -> bool:
-        """Whether an edit could not be saved, and would be lost with the window."""
-        return False
+    def save_now(self) -> bool:
+        """Save an edit made a moment ago; False where one would be lost with the window."""
+        return True
 
     def take_focus(self) -> None:
         """Give the keyboard to what is used first on the page."""

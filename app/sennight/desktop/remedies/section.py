@@ -75,7 +75,7 @@ class RemediesSection(Section):
         asked, _, question = form.partition("/")
         if form == "new-formula":
             self.new()
-        elif form == "formula" or asked == "calculate":
+        elif form == "remedy" or asked == "calculate":
             self._go_to(subject)
             if question:
                 self.remedy.ask(question)

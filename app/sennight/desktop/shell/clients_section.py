@@ -34,6 +34,10 @@ COURSE_FORMS = frozenset(
         "diary",
         "save-as-protocol",
         "accept",
+        "discuss",
+        "strike",
+        "join",
+        "formula",
         "line",
         "phase",
         "rename",
@@ -117,9 +121,11 @@ class ClientsSection(Section):
         return self.course.undo_stack if kind == RouteKind.COURSE else None
 
     def leave(self, kind: str) -> None:
-        """Keep the note that was typed into a folder."""
+        """Keep the note that was typed into a folder, and the last edit of a course."""
         if kind == RouteKind.FOLDER:
             self.folder.keep_note()
+        elif kind == RouteKind.COURSE:
+            self.course.save_now()
 
     def resume(self, form: str, subject: str) -> bool:
         """Open a client's form or a course's again."""

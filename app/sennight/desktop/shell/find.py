@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from enum import Enum, auto
 from functools import lru_cache
 from itertools import islice
@@ -13,7 +14,12 @@ from sennight.desktop.kit.navigation import Route, RouteKind
 from sennight.desktop.kit.translating import translate
 from sennight.domain.directions.plain_words import plain_date
 from sennight.practice.clients import list_client_titles
-from sennight.practice.courses import list_course_titles
+from sennight.practice.courses import (
+    CourseTitle,
+    Newest,
+    list_course_titles,
+    newest_versions,
+)
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.protocols import list_protocol_titles
@@ -70,33 +76,80 @@ def route_to(thing: Thing) -> Route:
 
 
 class FindIndex:
-    """All that can be found, read anew only where something was saved since."""
+    """All that can be found, read anew only where something was saved since.
+
+    Of thousands of courses, those alone are read that were saved; where a client was, whose name
+    stands with courses, all are.
+    """
 
     def __init__(self, practice: OpenPractice) -> None:
         self._practice = practice
-        self._things: tuple[Thing, ...] = ()
         self._at = -1
+        self._newest = Newest(-1, -1)
+        self._clients: tuple[Thing, ...] = ()
+        self._titles: list[CourseTitle] = []
+        self._courses: list[Thing] = []
+        self._things: tuple[Thing, ...] = ()
 
     def __call__(self) -> tuple[Thing, ...]:
-        """All that can be found now."""
+        """All that can be found now, clients first."""
         if self._at != self._practice.changes:
-            self._at, self._things = self._practice.changes, everything(self._practice)
+            self._at = self._practice.changes
+            self._renew(newest_versions(self._practice))
+            self._things = (*self._clients, *self._courses, *_others(self._practice))
         return self._things
+
+    def _renew(self, newest: Newest) -> None:
+        if newest.clients != self._newest.clients:
+            self._clients = _clients(self._practice)
+            self._titles = list(list_course_titles(self._practice))
+            self._courses = [_course(title) for title in self._titles]
+        elif newest.courses != self._newest.courses:
+            saved = list_course_titles(self._practice, since=self._newest.courses)
+            for title in reversed(saved):
+                self._put(title)
+        self._newest = newest
+
+    def _put(self, title: CourseTitle) -> None:
+        """A course in the place of what it was, or where its first day belongs."""
+        ids = [known.id for known in self._titles]
+        at = ids.index(title.id) if title.id in ids else -1
+        if at >= 0 and self._titles[at].start == title.start:
+            self._titles[at], self._courses[at] = title, _course(title)
+            return
+        if at >= 0:
+            del self._titles[at], self._courses[at]
+        starts = (n for n, known in enumerate(self._titles) if known.start <= title.start)
+        to = next(starts, len(self._titles))
+        self._titles.insert(to, title)
+        self._courses.insert(to, _course(title))
 
 
 def everything(practice: OpenPractice) -> tuple[Thing, ...]:
     """All that can be found, clients first."""
-    return tuple(_things(practice))
+    return FindIndex(practice)()
 
 
-def _things(practice: OpenPractice) -> Iterator[Thing]:
-    client, protocol = translate("Find", "client"), translate("Find", "protocol")
-    of, day = translate("Find", "course of {name}, from {day}"), lru_cache(None)(plain_date)
-    for entry in list_client_titles(practice):
-        yield Thing(Sort.CLIENT, entry.id, entry.name, client)
-    for course in list_course_titles(practice):
-        about = of.format(name=course.client_name, day=day(course.start))
-        yield Thing(Sort.COURSE, course.id, course.protocol_name, about)
+def _clients(practice: OpenPractice) -> tuple[Thing, ...]:
+    about = translate("Find", "client")
+    titles = list_client_titles(practice)
+    return tuple([Thing(Sort.CLIENT, title.id, title.name, about) for title in titles])
+
+
+def _course(title: CourseTitle) -> Thing:
+    about = _course_words(title.client_name, title.start)
+    return Thing(Sort.COURSE, title.id, title.protocol_name, about)
+
+
+@lru_cache(maxsize=50_000)
+def _course_words(name: str, start: date) -> str:
+    """What is said of a course; kept, since a save changes one of thousands."""
+    of = translate("Find", "course of {name}, from {day}")
+    return of.format(name=name, day=plain_date(start))
+
+
+def _others(practice: OpenPractice) -> Iterator[Thing]:
+    protocol = translate("Find", "protocol")
     for shelf in list_protocol_titles(practice):
         yield Thing(Sort.PROTOCOL, shelf.id, shelf.name, protocol)
     for remedy in list_remedy_titles(practice):

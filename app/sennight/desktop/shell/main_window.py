@@ -302,12 +302,17 @@ class MainWindow(QMainWindow):
         self._settings.flush()
         super().closeEvent(event)
 
+    def save_now(self) -> bool:
+        """Save edits made a moment ago; False where one could not be saved."""
+        pages = (page for section in self.sections for page in section.pages)
+        saved = [page.save_now() for page in pages]  # every one, also after one that fails
+        return all(saved)
+
     def _may_close(self) -> bool:
         """Whether all is saved or kept on disk, or may be lost."""
         keepers = self.findChildren(DraftKeeper)
         is_kept = all(keeper.keep() and keeper.is_kept for keeper in keepers)
-        pages = (page for section in self.sections for page in section.pages)
-        if is_kept and not any(page.is_unsaved for page in pages):
+        if self.save_now() and is_kept:
             return True
         return confirm(
             self,

@@ -12,7 +12,7 @@ from sennight.desktop.shell.health_words import moment_words
 from sennight.practice.drafts import Draft, DraftKey, drop_draft, list_drafts
 from sennight.practice.opening import OpenPractice
 
-FINISHED_LATER = frozenset({"formula", "diary"})
+FINISHED_LATER = frozenset({"remedy", "diary"})
 """Forms that are left unfinished on purpose; every other draft was broken off."""
 
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 
 from sennight.domain.courses.stretches import Layout, Stretch
@@ -48,6 +49,7 @@ class EthanolRow:
     if_flare: str = ""
 
 
+@lru_cache(maxsize=256)
 def strength(remedy: Remedy) -> Fraction | None:
     """% v/v of a liquid, what it is thinned with counted as 0 %.
 

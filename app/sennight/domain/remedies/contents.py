@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import assert_never
 
 from sennight.domain.directions.directions import Unit
@@ -61,6 +62,7 @@ def millilitres(amount: Fraction, unit: Unit, drops_per_ml: Fraction) -> Fractio
     return amount if unit is Unit.ML else None
 
 
+@lru_cache(maxsize=512)
 def herb_amounts(remedy: Remedy, amount: Fraction, unit: Unit) -> tuple[HerbAmount, ...]:
     """The herbs in one dose, one entry an ingredient, in order; none of what is not swallowed."""
     taken = composition_of(remedy.form) if is_taken_by_mouth(remedy.form) else None

@@ -48,7 +48,7 @@ def front_blocks(label: Label, dye: Color) -> tuple[Block, ...]:
     `dye` is the colour of the remedy in its course, which its letter stands in too.
     """
     return (
-        Block(f"{label.letter}\u2002{label.remedy}", BOLD, dye, scale=1.2),
+        Block(f"{label.letter} {label.remedy}", BOLD, dye, scale=1.2),
         Block(label.client, SEMIBOLD, scale=1.1),
         Block(f"{label.directions}.", SEMIBOLD),
         *(Block(words, BOLD, RED) for words in label.warnings),

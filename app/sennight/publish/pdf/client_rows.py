@@ -45,7 +45,7 @@ def _told(client: Client, topic: Topic, words: TagWords, today: date) -> tuple[s
         case Topic.REACTIONS:
             return tuple(
                 f"{plain_date(reaction.day)}, {reaction.remedy}: {reaction.what}."
-                for reaction in client.reactions
+                for reaction in client.standing_reactions
             )
         case _:
             assert_never(topic)

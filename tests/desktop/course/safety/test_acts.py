@@ -11,6 +11,7 @@ from PySide6.QtGui import QUndoStack
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
+from sennight.desktop.clients.rows import course_cells
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.formulas import ChangeFormula
 from sennight.desktop.course.decisions.remedies import ChangeDirections, StopRemedy
@@ -211,3 +212,16 @@ def test_a_caution_is_marked_as_discussed_and_comes_back_when_more_is_taken(
     checked = session.reading.safety
     assert not checked.decided[HOURS].holds
     assert "6 cups a day, was 3 cups" in checked.lapsed[HOURS]
+
+
+def test_a_course_that_was_struck_out_is_still_to_be_looked_at(
+    controller: CourseController, willow: Willow
+) -> None:
+    """Nothing is taken in it, nothing is found, and the client's list says that it is struck."""
+    struck = replace(controller.session.course, void="another client's")
+    assert controller.session.keep(struck)
+    assert controller.session.reading.safety.unaccepted == ()
+    for scale in range(3):
+        controller.view.calendar.show_scale(scale)
+    entry = course_entry(willow.practice, willow.course)
+    assert course_cells(entry, NOW.date())[2] == "struck out: another client's"

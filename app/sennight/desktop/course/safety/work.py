@@ -32,6 +32,9 @@ from sennight.practice.reactions import (
 ACCEPTING = "accept/"
 """Before the id of a finding: the word of the form that asks for the reason to go ahead."""
 
+DISCUSSING = "discuss/"
+"""The same, of the form that asks what was said about it."""
+
 TOLD = 3
 """How many findings a refusal tells one by one."""
 
@@ -78,6 +81,7 @@ class SafetyWork(QObject):
         row = next((row for row in rows if finding_id in (row.id, *row.ids)), None)
         if row is not None:
             sheet = DiscussDialog(self._session, row, self._page)
+            sheet.keep_draft(self._practice, f"{DISCUSSING}{row.id}", self._session.course.id)
             sheet.exec()
             sheet.deleteLater()
             self._panel.go_to(finding_id)
