@@ -87,3 +87,15 @@ def is_taken(days: str, day: date, number: int) -> bool:
     if days.startswith("every "):
         return number % int(days.split()[1]) == 0
     return WEEKDAYS[day.weekday()] in days.split()
+
+
+def test_of_a_course_that_was_struck_out_nothing_is_printed(tmp_path: Path) -> None:
+    text = (COURSES / "knees.toml").read_text(encoding="utf-8")
+    struck = text.replace("[course]\n", '[course]\nvoid = "another client\'s"\n', 1)
+    file = tmp_path / "struck.toml"
+    file.write_text(struck, encoding="utf-8")
+    done = write_course(file, tmp_path / "out", RunChoices(TODAY))
+    names = {path.name for path in done.written}
+    assert not names & set(PRINTED)
+    assert rows(tmp_path / "out" / "stretches.csv") == []
+    assert done.notices[0].startswith("this course was struck out (another client's)")

@@ -260,3 +260,4 @@ def test_a_subscribed_calendar_keeps_its_secret_name_and_holds_what_stands(
     assert b"STATUS:CANCELLED" not in again.read_bytes()
     given(practice, course_id, tmp_path / "out", CHOICES)
     assert f"{last_given(practice, course_id).subscription}.ics" == first.name
+    assert last_given(practice, course_id).subscribed_in == str(tmp_path / "in step")

@@ -5,6 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
+import pypdfium2 as pdfium  # type: ignore[import-untyped]
+from pypdfium2 import raw
+
 from sennight.domain.courses.clients import Fact, Reaction, Topic
 from sennight.domain.courses.courses import Course, Redirect, Stop
 from sennight.domain.dates import Span
@@ -130,3 +133,23 @@ def test_the_report_has_the_other_remedies_the_strength_and_the_last_day() -> No
     assert "A Joint tea. 1 cup three times a day" in words
     assert "U. E. · Report of a suspected reaction Page 1 of" in words
     assert problems_of(data) == []
+
+
+def test_long_names_stand_whole_within_the_margins() -> None:
+    """No word is torn apart, and no line runs off the paper."""
+    course = known()
+    more = " mit Schwarzem Johannisbeerblatt und Überempfindlichkeitsreaktionsfragebogen"
+    remedies = tuple(replace(remedy, name=remedy.name + more) for remedy in course.remedies)
+    client = replace(course.client, name="Wilhelmina-Alexandra von Hohenzollern-Sigmaringen")
+    reading = read_course(replace(course, remedies=remedies, client=client), today=TODAY)
+    for data in (practitioner_copy(reading, CARD), start_letter(reading, CARD, paper="Letter")):
+        words = said(data)
+        for word in (*more.split(), *client.name.split()):
+            assert word in words, word
+        with pdfium.PdfDocument(data) as document:
+            for page in document:
+                for shown in page.get_objects([raw.FPDF_PAGEOBJ_TEXT], max_depth=4):
+                    left, bottom, right, top = shown.get_bounds()
+                    assert left > 40
+                    assert right < page.get_width() - 40
+                    assert 25 < bottom < top < page.get_height() - 25

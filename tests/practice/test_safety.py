@@ -298,3 +298,17 @@ def test_rules_that_cannot_be_read_are_told_with_their_place(tmp_path: Path) -> 
     (tmp_path / "red_flags.toml").write_text('[[flag]]\nid = "x"\n', encoding="utf-8")
     with pytest.raises(SafetyRulesError, match=r"red_flags.toml:\n.*source"):
         read_safety_rules(tmp_path)
+
+
+def test_of_a_course_that_was_struck_out_only_reminders_are_taken_back(
+    practice: OpenPractice, client_id: str, course_id: str, tmp_path: Path
+) -> None:
+    """What the phone was told is cancelled; no sheet says anything of the course any more."""
+    give(practice, course_id, tmp_path / "first", now=NOW, today=START, choices=CHOICES)
+    entry = course_entry(practice, course_id)
+    struck = replace(entry.course, void="another client's", void_on=START)
+    save_course(practice, entry, struck, now=NOW)
+    later = give(practice, course_id, tmp_path / "later", now=NOW, today=START, choices=CHOICES)
+    assert {path.suffix for path in later} == {".ics"}
+    assert b"STATUS:CANCELLED" in later[0].read_bytes()
+    assert client_entry(practice, client_id).client.name

@@ -345,6 +345,10 @@ def _told(finding: WordedFinding, report: SafetyReport) -> Iterator[str]:
 def _notices(job: Job, folder: Path) -> Iterator[str]:
     """What is right in form but perhaps not meant, and what was not done."""
     course = job.file.course
+    if course.is_void:
+        yield f"this course was struck out ({course.void}): nothing of it is taken or printed"
+        yield from job.reminders.notices
+        return
     for warning in step_warnings(job.reading.layout.plan):
         yield str(warning)
     yield from map(early_end_words, early_ends(job.reading.layout.plan))
@@ -354,12 +358,7 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
             place = place_name(("diary", n, "date"))
             yield f"{place}: {entry.day} lies outside the course, {days.first} to {days.last}"
     yield job.reading.safety.data_words
-    standing = {name for finding in job.reading.safety.findings for name in finding.accepted_as}
-    for key, accepts in (("accept", course.accepts), ("discussed", course.discussed)):
-        for n, accept in enumerate(accepts):
-            if accept.finding not in standing and not accept.is_void:
-                place = place_name(("course", key, n, "finding"))
-                yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
+    yield from _decided_on_nothing(job)
     for glyph in dict.fromkeys(
         map(str, unprintable(take_home_document(job.reading, job.choices.card)))
     ):
@@ -370,6 +369,17 @@ def _notices(job: Job, folder: Path) -> Iterator[str]:
     yield from job.reminders.notices
     for name in _earlier(job, folder):
         yield f"{name} in the folder is of an earlier run; this one has none"
+
+
+def _decided_on_nothing(job: Job) -> Iterator[str]:
+    """Decisions about what is no finding of the course."""
+    course = job.file.course
+    standing = {name for finding in job.reading.safety.findings for name in finding.accepted_as}
+    for key, accepts in (("accept", course.accepts), ("discussed", course.discussed)):
+        for n, accept in enumerate(accepts):
+            if accept.finding not in standing and not accept.is_void:
+                place = place_name(("course", key, n, "finding"))
+                yield f"{place}: “{accept.finding}” is no finding of this course (any more)"
 
 
 def _corrected(job: Job) -> Iterator[str]:

@@ -166,8 +166,10 @@ def _keep_published(
 ) -> Published:
     """Keep what the phone is told; its calendar gets its secret name where it is subscribed."""
     published = calendar.publication.published
-    if choices.subscribed and not published.subscription:
-        published = replace(published, subscription=token_hex(16))
+    if choices.subscribed:
+        name = published.subscription or token_hex(16)
+        folder = str(choices.subscribed)
+        published = replace(published, subscription=name, subscribed_in=folder)
     record = record_bytes(published)
     unit.publications.add(Publication(uuid4().hex, course_id, now, REMINDERS, record))
     return published

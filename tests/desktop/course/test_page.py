@@ -358,6 +358,9 @@ def test_what_was_written_goes_to_the_phone_by_mail_by_folder_or_by_link(
 
     in_next_dialog(see)
     dialog.saved.phone.click()
+    again = GiveDialog(to, controller.theme, controller)
+    qtbot.addWidget(again)
+    assert again.fields.subscribed.text() == str(tmp_path / "in step")
 
 
 def test_versions_are_compared_and_looked_back_on(

@@ -7,8 +7,15 @@ from fractions import Fraction
 import pytest
 
 from sennight.domain.courses.courses import Course
+from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.applications import most_often
+from sennight.domain.safety.statements import (
+    AppliedTooOften,
+    ChildAmount,
+    NoChildDose,
+    gravest,
+)
 from support.safety_samples import MATERIA_MEDICA, course, found, remedy
 
 
@@ -57,6 +64,7 @@ def rub(take: str, *herbs: str) -> Course:
         ("1 application qds", None),
         ("1 application qds and prn max 1/day", "caution"),
         ("1 application qds and prn max 2/day", "caution"),
+        ("1 application qds and prn max 2/day 1 w on 1 w off", "caution"),
         ("1 application qds and prn max 3/day", "avoid"),
         ("1 application every 1 h", "avoid"),
     ],
@@ -88,3 +96,16 @@ def test_a_herb_of_which_no_text_says_how_often_is_not_judged() -> None:
         if "topical" in herb.routes and most_often(herb, kind) is None
     )
     assert f"over.{silent.id}" not in found(rub("1 application every 1 h", silent.id))
+
+
+def test_of_several_amounts_of_one_herb_the_gravest_is_told() -> None:
+    """A flare-up plan may give more of it than the days on which it is taken anyway."""
+    origin = MATERIA_MEDICA.herbs["sage"].min_age.origin
+    often = AppliedTooOften("cayenne", 5, 4, origin), AppliedTooOften("cayenne", 7, 4, origin)
+    less, more = (
+        ChildAmount("sage", TakenAs.TEA, Fraction(n), Fraction(2), 8, by_weight=True, source="")
+        for n in (3, 5)
+    )
+    no_dose = NoChildDose("sage", 1, origin), NoChildDose("sage", 2, origin)
+    told = gravest((*often, less, more, *no_dose))
+    assert told == (often[1], more, no_dose[0])

@@ -71,7 +71,8 @@ class Published:
     set's calendar was called, empty where it is called as `plan_name` says. `given` is the day
     of the first publication. `is_discreet` says whether no entry names a remedy. `parts` stand
     for what a course file's course is known by: its client, its protocol and its first day.
-    `subscription` is the secret name of the file that a phone is subscribed to, empty without.
+    `subscription` is the secret name of the file that a phone is subscribed to, and
+    `subscribed_in` the folder that it was last written into; empty without.
     """
 
     course: str
@@ -84,6 +85,7 @@ class Published:
     is_discreet: bool = False
     parts: tuple[str, ...] = ()
     subscription: str = ""
+    subscribed_in: str = ""
 
     @property
     def calendar_name(self) -> str:

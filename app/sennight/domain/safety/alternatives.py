@@ -157,7 +157,7 @@ def _passes(candidate: Herb, herb: Herb, finding: Finding, check: Check, before:
     )
     layout = replace(check.layout, course=replace(course, remedies=swapped))
     return not any(
-        candidate.id in found.herbs or (found.id not in before and _is_grave(found))
+        candidate.id in found.herbs or found.id not in before
         for found in _found(replace(check, layout=layout))
         if _counts(found.rule, candidate)
     )
@@ -165,10 +165,6 @@ def _passes(candidate: Herb, herb: Herb, finding: Finding, check: Check, before:
 
 def _found(check: Check) -> tuple[Finding, ...]:
     return findings(check.layout, check.materia_medica, check.rules, check.standing)
-
-
-def _is_grave(finding: Finding) -> bool:
-    return finding.severity is not Severity.NOTE
 
 
 def _counts(rule: FindingRule, candidate: Herb) -> bool:

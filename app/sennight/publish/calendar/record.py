@@ -43,6 +43,7 @@ def record_bytes(published: Published) -> bytes:
         "discreet": published.is_discreet,
         "parts": list(published.parts),
         "subscription": published.subscription,
+        "subscribed_in": published.subscribed_in,
         "issued": [_row(entry) for entry in published.issued],
         "cancelled": [_row(entry) for entry in published.cancelled],
     }
@@ -89,6 +90,7 @@ def read_record(data: bytes) -> Published:
         given=top.day_or_none("given"),
         is_discreet=top.values.get("discreet") is True,
         subscription=top.text("subscription") if "subscription" in top.values else "",
+        subscribed_in=top.text("subscribed_in") if "subscribed_in" in top.values else "",
         parts=tuple(map(str, top.get("parts", list, "a list"))) if "parts" in top.values else (),
     )
     if version == 1:

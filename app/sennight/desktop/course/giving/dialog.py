@@ -66,6 +66,8 @@ class GiveDialog(FormDialog):
         lasts = lasting_for(to.practice, to.reading.layout)
         self._known = practice_card(to.practice), scores(to.practice, to.course_id), lasts
         self.fields = GiveFields(usual_choices(to.course))
+        # Without its folder a subscribed phone would stay on what it was told before, unsaid.
+        self.fields.subscribed.setText(last_given(to.practice, to.course_id).subscribed_in)
         self.papers = PapersPreview(theme, self._make)
         self.saved = SavedFiles()
         self.tabs = Choices((), theme)
@@ -106,7 +108,8 @@ class GiveDialog(FormDialog):
         self.where.setLayout(row)
         row.setContentsMargins(0, 0, 0, 0)
         self.body = QStackedWidget()
-        self.body.addWidget(self._choosing())
+        self.choosing = self._choosing()
+        self.body.addWidget(self.choosing)
         self.body.addWidget(self.saved)
         self.foot.addWidget(self.status)
         self.set_body(self.body, columns=130, lines=44)
@@ -277,6 +280,9 @@ class GiveDialog(FormDialog):
         self.heading.show()
         name = last_given(self.to.practice, self.to.course_id).calendar_name
         self.saved.show_files(self.paths, f"{self._note}{self._left_over()}", name)
+        self.body.removeWidget(self.choosing)  # or what is saved would need its height
+        self.choosing.setParent(self)
+        self.choosing.hide()
         self.body.setCurrentWidget(self.saved)
         self.print_button.hide()
         self._tell("")

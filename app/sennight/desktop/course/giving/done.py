@@ -37,7 +37,7 @@ class SavedFiles(QWidget):
         self.phone.clicked.connect(self._hand_over)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(self.fontMetrics().height())
+        layout.setSpacing(self.fontMetrics().height() // 2)
         layout.addWidget(self.note)
         layout.addLayout(_row(self.folder, self.email, self.phone))
         layout.addWidget(self.where)
