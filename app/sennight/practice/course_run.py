@@ -194,7 +194,9 @@ OUTPUTS: tuple[Output, ...] = (
     ),
     Output(
         "outcomes.csv",
-        lambda job: outcomes_csv(outcomes(job.reading.layout, job.file.scores)),
+        lambda job: outcomes_csv(
+            outcomes(job.reading.layout, job.file.scores), job.reading.gates(job.file.scores)
+        ),
         lambda job: bool(job.file.scores),
     ),
 )

@@ -16,6 +16,7 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
+from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.follow_up.diaries import Score
 
@@ -99,16 +100,17 @@ def outcomes(layout: Layout, scores: Sequence[Score]) -> tuple[Outcome, ...]:
     for measure in dict.fromkeys(score.measure for score in scores):
         rated = sorted(score for score in scores if score.measure == measure)
         for phase in layout.course.protocol.phases:
-            own = [score for score in rated if _phase_on(layout, score.day) == phase.id]
+            runs = ((run_on(layout, score.day), score) for score in rated)
+            own = [score for run, score in runs if run and run.phase.id == phase.id]
             results.extend(_outcome(measure, phase.id, own))
         results.extend(_outcome(measure, "", rated))
     return tuple(results)
 
 
-def _phase_on(layout: Layout, day: date) -> str:
+def run_on(layout: Layout, day: date) -> PhaseRun | None:
+    """The run that a rating of a day belongs to: in a flare the flare's, else the phase's."""
     flare = next((run for run in layout.flares if day in run.span), None)
-    run = flare or layout.phase_on(day)
-    return run.phase.id if run else ""
+    return flare or layout.phase_on(day)
 
 
 def _outcome(measure: str, phase: str, rated: list[Score]) -> Iterator[Outcome]:
