@@ -29,7 +29,11 @@ from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel
 from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.diary.scores_model import ScoresModel
-from sennight.desktop.course.drafted_formula import remedies_to_give, with_formulas_saved
+from sennight.desktop.course.drafted_formula import (
+    remedies_to_give,
+    tell_what_is_unsaved,
+    with_formulas_saved,
+)
 from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.history.looking_back import LookBack
@@ -270,9 +274,7 @@ class CourseController(QWidget):
         if not self.safety.may_give():
             return
         to = HandoutRequest(self.practice, self.entry.id, self.session.reading, self.now())
-        dialog = GiveDialog(to, self.theme, self)
-        dialog.exec()
-        dialog.deleteLater()
+        self._show(GiveDialog(to, self.theme, self))
 
     def enter_diary(self) -> None:
         """Key the client's diary in; what is not saved stays as a draft."""
@@ -331,9 +333,7 @@ class CourseController(QWidget):
             "versions": lambda: VersionsDialog(session.reading, history(), self),
         }
         if kind in looks:
-            look = looks[kind]()
-            look.exec()
-            look.deleteLater()
+            self._show(looks[kind]())
             return
         dialogs: dict[str, Callable[[], FormDialog]] = {
             "flare": lambda: RecordFlare(session, self),
@@ -347,7 +347,9 @@ class CourseController(QWidget):
             "formula": lambda: TakeFormula(session, self._shelf(), self),
             "strike": lambda: StrikeOut(session, self.safety.strike_reaction, self),
         }
-        self._run(dialogs[kind](), kind)
+        dialog = dialogs[kind]()
+        tell_what_is_unsaved(self.practice, dialog, kind)
+        self._run(dialog, kind)
 
     def _shelf(self) -> list[Remedy]:
         """The shelf's remedies as they are now."""
@@ -431,5 +433,8 @@ class CourseController(QWidget):
     def _run(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:
         """Ask for a decision; what is typed is kept meanwhile."""
         self._keep_draft(dialog, kind, bring_back=bring_back)
+        self._show(dialog)
+
+    def _show(self, dialog: FormDialog) -> None:
         dialog.exec()
         dialog.deleteLater()
