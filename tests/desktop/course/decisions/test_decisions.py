@@ -146,7 +146,7 @@ def test_a_stop_wants_its_reason(qtbot: QtBot, session: Session) -> None:
     assert not dialog.main_button.isEnabled()
     assert not dialog.main_button.isEnabled()
     type_into(dialog, "reason", "rash on the arms")
-    assert "fewer in all" in dialog.changes_label.text()
+    assert "fewer doses in all" in dialog.changes_label.text()
     dialog.submit()
     assert session.course.revisions[-1] == Stop(
         on=TODAY, reason="rash on the arms", remedy="t1", first=TODAY
