@@ -42,8 +42,8 @@ def change_words(progress: Progress) -> str:
             return "Worse, not clearly by as much as matters" if is_held else f"Worse; {UNKNOWN}"
         case Verdict.WORSE:
             return "Worse, by as much as matters"
-        case never:
-            assert_never(never)
+        case _:
+            assert_never(progress.verdict)
 
 
 UNKNOWN = "how much of a change matters is not published"
