@@ -117,6 +117,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "weeks-off", lambda frame: course(frame, hands, CalendarScale.COURSE)
     yield "flare-up", lambda frame: course(frame, flare, CalendarScale.COURSE)
     yield "diary", lambda frame: dialog(controller(frame, joints).enter_diary)
+    yield "scores", lambda frame: dialog(controller(frame, joints).enter_scores)
     yield "stood", lambda frame: dialog(lambda: controller(frame, flare).decide("stood"))
     yield "versions", lambda frame: dialog(lambda: controller(frame, flare).decide("versions"))
     yield "give", lambda frame: dialog(controller(frame, joints).give)

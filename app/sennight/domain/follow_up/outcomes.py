@@ -19,10 +19,10 @@ from fractions import Fraction
 from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.measures import measure_of
 
 IMPORTANT_POINTS = 2
 IMPORTANT_PERCENT = 30
-PAIN = "pain"
 
 
 class ChangeBand(StrEnum):
@@ -65,8 +65,9 @@ class Outcome:
 
     @property
     def is_pain(self) -> bool:
-        """Whether the thresholds hold for this measure: its name has the word pain."""
-        return PAIN in self.measure.casefold().replace("-", " ").split()
+        """Whether the thresholds hold for this measure: pain, here or there."""
+        measure = measure_of(self.measure)
+        return measure is not None and measure.matters_percent == IMPORTANT_PERCENT
 
     @property
     def fell_by_points(self) -> bool | None:

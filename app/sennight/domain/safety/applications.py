@@ -18,7 +18,12 @@ from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.sources import Basis
 from sennight.domain.safety.finding_rules import OverMost
 from sennight.domain.safety.findings import Finding, Severity
-from sennight.domain.safety.statements import AppliedTooOften, GiveLess
+from sennight.domain.safety.statements import (
+    AppliedTooOften,
+)
+from sennight.domain.safety.steps import (
+    GiveLess,
+)
 from sennight.domain.safety.uses import Use
 
 GRAVE = Fraction(3, 2)
