@@ -290,7 +290,8 @@ def _today() -> date:
 def _course(given: argparse.Namespace) -> int:
     from sennight.domain.reminders.events import ReminderChoices
     from sennight.domain.take_home.choices import ClockHours, Print, Reach, SheetChoices
-    from sennight.practice.course_run import RunChoices, RunError, write_course
+    from sennight.practice.course_outputs import RunChoices
+    from sennight.practice.course_run import RunError, write_course
 
     if given.fresh and not given.published:
         print("--fresh needs --published, which keeps what was given before", file=sys.stderr)

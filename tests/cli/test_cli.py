@@ -58,7 +58,7 @@ def test_what_cannot_be_set_is_told_and_the_other_files_are_written(
     def too_large(*_: object, **__: object) -> bytes:
         raise CannotBeSetError("something is too large for one page")
 
-    monkeypatch.setattr("sennight.practice.course_run.handout_pdf", too_large)
+    monkeypatch.setattr("sennight.practice.course_outputs.handout_pdf", too_large)
     assert course(KNEES, "--out", tmp_path) == DONE
     names = {path.name for path in tmp_path.iterdir()}
     assert {"doses.csv", "reminders.ics", "handout.txt", "practitioner.pdf"} <= names

@@ -13,7 +13,13 @@ from pathlib import Path
 
 import pytest
 
-from sennight.practice.course_run import OUTPUTS, RunChoices, write_course
+from sennight.practice.course_outputs import (
+    OUTPUTS,
+    RunChoices,
+)
+from sennight.practice.course_run import (
+    write_course,
+)
 from support.files import COURSES, GOLDEN
 
 NAMES = ("knees", "sleep")

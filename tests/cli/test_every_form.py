@@ -8,7 +8,12 @@ from pathlib import Path
 import pytest
 
 from sennight.domain.remedies.forms import Form
-from sennight.practice.course_run import RunChoices, write_course
+from sennight.practice.course_outputs import (
+    RunChoices,
+)
+from sennight.practice.course_run import (
+    write_course,
+)
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.publish.course_file.reader import parse_course
 from sennight.publish.course_file.writer import course_toml

@@ -23,8 +23,12 @@ from oracle.any_course import Maker
 from readers.calendar_exports import shown_in
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.reminders.published import Published
+from sennight.practice.course_outputs import (
+    OUTPUTS,
+    Job,
+    RunChoices,
+)
 from sennight.practice.course_reading import read_course
-from sennight.practice.course_run import OUTPUTS, Job, RunChoices
 from sennight.practice.materia_medica import herb_names
 from sennight.practice.reminding import usual_choices
 from sennight.publish.course_file.reader import CourseFileError, parse_course

@@ -15,8 +15,10 @@ import pytest
 from oracle import read_sheet, reading, sheet_words
 from oracle.any_course import Maker
 from sennight.domain.take_home.choices import Reach, SheetChoices
+from sennight.practice.course_outputs import (
+    NO_CARD,
+)
 from sennight.practice.course_reading import read_course
-from sennight.practice.course_run import NO_CARD
 from sennight.practice.given_papers import handout_text
 from sennight.practice.materia_medica import herb_names
 from sennight.publish.course_file.reader import parse_course

@@ -11,7 +11,12 @@ import pytest
 
 from sennight.domain.herbs.own_herbs import CarriedHerb, OwnHerb
 from sennight.practice.carried_herbs import HerbChoice, HerbsDifferError, to_be_asked
-from sennight.practice.course_run import RunChoices, write_course
+from sennight.practice.course_outputs import (
+    RunChoices,
+)
+from sennight.practice.course_run import (
+    write_course,
+)
 from sennight.practice.importing import import_course, import_protocol, read_for_import
 from sennight.practice.importing import write_course_file as write
 from sennight.practice.opening import OpenPractice

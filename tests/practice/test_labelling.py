@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+from sennight.practice.course_outputs import (
+    NO_CARD,
+)
 from sennight.practice.course_reading import CourseReading, read_course
-from sennight.practice.course_run import NO_CARD
 from sennight.practice.labelling import BY_HAND, labels_due, labels_made
 from sennight.practice.materia_medica import herb_finder
 from sennight.publish.course_file.reader import read_course_file

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import closing
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 
@@ -18,7 +19,6 @@ from sennight.practice.diaries import (
     enter_scores,
     scores,
     withdraw_diary,
-    withdraw_scores,
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice
 from sennight.practice.publications import (
@@ -71,7 +71,7 @@ def test_withdrawn_entries_are_empty_again_and_can_be_entered_again(
     enter_diary(practice, course_id, [Taken(day(1), "t1", 2)])
     assert len(diary(practice, course_id)) == 2
     enter_scores(practice, course_id, [Score(day(1), "pain", Fraction(7))])
-    withdraw_scores(practice, course_id, [(day(1), "pain")])
+    enter_scores(practice, course_id, (), withdrawn=[(day(1), "pain")])
     assert scores(practice, course_id) == ()
 
 
@@ -111,6 +111,16 @@ def test_a_score_off_the_scale_is_refused(
     assert scores(practice, course_id) == ()
 
 
+def test_stiffness_is_told_in_minutes(practice: OpenPractice, course_id: str) -> None:
+    given = Score(day(1), "stiffness in minutes", Fraction(45))
+    enter_scores(practice, course_id, [given])
+    assert scores(practice, course_id) == (given,)
+    with pytest.raises(DiaryError, match="expected 0 to 1440"):
+        enter_scores(practice, course_id, [replace(given, value=Fraction(1441))])
+    with pytest.raises(DiaryError, match="given twice"):
+        enter_scores(practice, course_id, [given], withdrawn=[(given.day, given.measure)])
+
+
 def test_publications_stay_and_the_latest_of_a_kind_is_found(
     practice: OpenPractice, course_id: str
 ) -> None:
@@ -136,7 +146,7 @@ def test_publications_stay_and_the_latest_of_a_kind_is_found(
         lambda p: enter_diary(p, "x", [Taken(START, "t1", 1)]),
         lambda p: enter_scores(p, "x", [Score(START, "pain", Fraction(1))]),
         lambda p: withdraw_diary(p, "x", [(START, "t1")]),
-        lambda p: withdraw_scores(p, "x", [(START, "pain")]),
+        lambda p: enter_scores(p, "x", (), withdrawn=[(START, "pain")]),
         lambda p: record_publication(p, "x", kind="handout", content=b"", now=NOW),
         lambda p: last_publication(p, "x", "handout"),
         lambda p: list_publications(p, "x"),

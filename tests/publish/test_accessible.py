@@ -14,7 +14,12 @@ import pytest
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.take_home.choices import Print
 from sennight.places import own_folder
-from sennight.practice.course_run import RunChoices, write_course
+from sennight.practice.course_outputs import (
+    RunChoices,
+)
+from sennight.practice.course_run import (
+    write_course,
+)
 from sennight.publish.diary.content import diary_days
 from sennight.publish.diary.document import diary_sheet
 from support.handout_samples import CARD, MADE_ON, sheet_pdf, three_months

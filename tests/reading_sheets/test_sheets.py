@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import random
-import subprocess
-import sys
 import tomllib
 from collections import Counter
 from collections.abc import Callable
@@ -164,12 +162,3 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "no JPEG, PNG or HEIC picture" in told
     assert main(["diary", text]) == 2
     assert main(["diary", photo, "--grid", str(tmp_path / "none.json")]) == 2
-
-
-def test_libraries_come_when_used() -> None:
-    """The program starts without what reads photos."""
-    code = (
-        "import sys, sennight.cli, sennight.practice.reading_diaries as _\n"
-        "sys.exit(bool({'numpy', 'zxingcpp', 'pi_heif'} & set(sys.modules)))"
-    )
-    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

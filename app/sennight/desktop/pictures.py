@@ -31,7 +31,14 @@ from sennight.desktop.clients.folder_page import FolderPage
 from sennight.desktop.course.calendar.calendar_view import CalendarScale
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.giving.dialog import GiveDialog
-from sennight.desktop.kit.navigation import CLIENTS, HERBS, REMEDIES, Route, RouteKind
+from sennight.desktop.kit.navigation import (
+    CLIENTS,
+    DISPENSARY,
+    HERBS,
+    REMEDIES,
+    Route,
+    RouteKind,
+)
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
 from sennight.desktop.shell.clients_section import ClientsSection
@@ -110,6 +117,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     yield "weeks-off", lambda frame: course(frame, hands, CalendarScale.COURSE)
     yield "flare-up", lambda frame: course(frame, flare, CalendarScale.COURSE)
     yield "diary", lambda frame: dialog(controller(frame, joints).enter_diary)
+    yield "scores", lambda frame: dialog(controller(frame, joints).enter_scores)
     yield "stood", lambda frame: dialog(lambda: controller(frame, flare).decide("stood"))
     yield "versions", lambda frame: dialog(lambda: controller(frame, flare).decide("versions"))
     yield "give", lambda frame: dialog(controller(frame, joints).give)
@@ -119,6 +127,7 @@ def screens(practice: OpenPractice, demo: Demo) -> Iterator[tuple[str, Draw]]:
     for name in ("top-up", "balance", "scale", "strength", "young"):
         yield f"answer-{name}", partial(answer, remedy_id=drops.id, question=name)
     yield "herbs", lambda frame: page(frame, HERBS)
+    yield "dispensary", lambda frame: page(frame, DISPENSARY)
     yield "herb", lambda frame: page(frame, Route(RouteKind.HERB, "meadowsweet"))
     yield "reaction", lambda frame: dialog(lambda: controller(frame, joints).decide("reaction"))
     yield "red-flags", lambda frame: dialog(lambda: controller(frame, joints).decide("flags"))

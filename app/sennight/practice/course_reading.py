@@ -20,7 +20,8 @@ from sennight.domain.exposure.ethanol import EthanolDay, EthanolRow, ethanol_day
 from sennight.domain.exposure.exposure import Exposure, exposures
 from sennight.domain.exposure.if_flare import ethanol_if_flare, exposures_if_flare
 from sennight.domain.follow_up.adherence import AdherenceReport, adherence
-from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.gates import GateReading, read_gates
 from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.reminders.events import Event
 from sennight.domain.reminders.reminders import reminder_events
@@ -156,6 +157,10 @@ class CourseReading:
     def adherence(self, diary: Sequence[Taken]) -> AdherenceReport | None:
         """How much of what was due was taken; None without a diary."""
         return adherence(self.layout, diary, today=self.today) if diary else None
+
+    def gates(self, scores: Sequence[Score]) -> tuple[GateReading, ...]:
+        """The conditions for moving on, read from the scores."""
+        return read_gates(self.layout, scores)
 
 
 def read_course(

@@ -3,203 +3,46 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, time
-from functools import cached_property
+from datetime import date
 from pathlib import Path
 
 from sennight.domain.courses.least_time import early_end_words, early_ends
 from sennight.domain.courses.problems import place_name, step_warnings
 from sennight.domain.courses.stretches import Layout
-from sennight.domain.follow_up.adherence import adherence
-from sennight.domain.follow_up.outcomes import outcomes
 from sennight.domain.herbs.own_herbs import with_own
-from sennight.domain.practices import PracticeCard
-from sennight.domain.reminders.events import DEFAULT_CHOICES, ReminderChoices
 from sennight.domain.reminders.published import Published
 from sennight.domain.reminders.republishing import FileKind
-from sennight.domain.take_home.choices import USUAL, SheetChoices
-from sennight.practice.course_reading import CourseReading, read_course
-from sennight.practice.diary_sheets import diary_of
-from sennight.practice.given_papers import handout_pdf, handout_text
-from sennight.practice.labelling import LabelsMade, labels_made
-from sennight.practice.letters import practitioner_copy
+from sennight.practice.course_outputs import FINDINGS, OUTPUTS, Job, RunChoices
+from sennight.practice.course_reading import read_course
 from sennight.practice.materia_medica import herb_finder, supplied_materia_medica
 from sennight.practice.reminding import (
     BY_PHASE,
     PART,
-    WHOLE,
-    Reminders,
-    reminders,
-    usual_choices,
 )
-from sennight.practice.safety import SafetyReport, WordedFinding, decide, with_proposals
-from sennight.practice.supplying import reorders_planned
+from sennight.practice.safety import SafetyReport, WordedFinding, decide
 from sennight.practice.take_home import take_home_document
 from sennight.practice.writing import FolderError, write_paths
 from sennight.publish.calendar.ics import CalendarTooLargeError
 from sennight.publish.calendar.record import RecordError, read_record, record_bytes
 from sennight.publish.course_file.reader import (
-    CourseFile,
     CourseFileError,
     course_parts,
     read_course_file,
 )
 from sennight.publish.course_file.writer import accept_toml
-from sennight.publish.csv.courses import adherence_csv, doses_csv, outcomes_csv, stretches_csv
-from sennight.publish.csv.exposure import actions_csv, ethanol_csv, exposure_csv
-from sennight.publish.csv.findings import findings_csv
-from sennight.publish.csv.supply import supply_csv
 from sennight.publish.diary.content import names_of
-from sennight.publish.diary.document import Diary
 from sennight.publish.handout.document import unprintable
 from sennight.publish.pdf.one_column import CannotBeSetError
 
 _CALENDAR = re.compile(r"reminders(-phase-\d+)?(-part-\d+)?\.ics")
 _UID = re.compile(rb"^UID:(\S+)", re.MULTILINE)
-NO_CARD = PracticeCard("")
-"""A course file tells nothing of the practice."""
 
 
 class RunError(Exception):
     """A run that wrote nothing; the message says what is wrong with the file or the folder."""
-
-
-@dataclass(frozen=True, slots=True)
-class RunChoices:
-    """How to run a course file.
-
-    `today` counts as the day of the run, `sheet` says how papers are made. `published` is the
-    file that keeps what was given to the phone last; with `fresh` it gets a set of its own.
-    `reminders` are the choices but for the zone, which is the client's unless they are `floating`.
-    `card` is the practice's; without one the sheet leaves room to write it by hand.
-    """
-
-    today: date
-    sheet: SheetChoices = USUAL
-    published: Path | None = None
-    fresh: bool = False
-    reminders: ReminderChoices = DEFAULT_CHOICES
-    floating: bool = False
-    card: PracticeCard = NO_CARD
-
-    @property
-    def paper(self) -> str:
-        """The paper of what is no booklet."""
-        return self.sheet.full_size
-
-
-@dataclass(frozen=True)
-class Job:
-    """One run: the file's content and how it is read, the choices, and what was given before."""
-
-    file: CourseFile
-    reading: CourseReading
-    choices: RunChoices
-    before: Published
-
-    @cached_property
-    def reminders(self) -> Reminders:
-        """What the phone is told; the time of publishing is the first moment of today in UTC."""
-        today = self.choices.today
-        zone = None if self.choices.floating else usual_choices(self.file.course).zone
-        reorders = reorders_planned(self.file.course, self.reading.supplies)
-        return reminders(
-            self.reading.layout,
-            self.before,
-            now=datetime.combine(today, time(), UTC),
-            today=today,
-            choices=replace(self.choices.reminders, zone=zone, reorders=reorders),
-            fresh=self.choices.fresh,
-        )
-
-    @cached_property
-    def labels(self) -> LabelsMade:
-        """The labels of what is to be handed over."""
-        return labels_made(self.reading, self.choices.card, paper=self.choices.paper)
-
-    @cached_property
-    def diary(self) -> Diary | None:
-        """The diary sheet, None where no day is left."""
-        choices = self.choices
-        return diary_of(self.reading, choices.card, self.file.scores, choices.sheet)
-
-
-@dataclass(frozen=True, slots=True)
-class Output:
-    """One file that a run writes: its name, its content, and whether there is any."""
-
-    name: str
-    make: Callable[[Job], bytes]
-    applies: Callable[[Job], bool] = lambda _: True
-
-
-def _handout(job: Job) -> bytes:
-    return handout_pdf(job.reading, job.choices.card, job.choices.sheet, replace_missing=True)
-
-
-def _text(job: Job) -> bytes:
-    return handout_text(job.reading, job.choices.card, job.choices.sheet).encode()
-
-
-def _practitioner(job: Job) -> bytes:
-    return practitioner_copy(job.reading, job.choices.card, paper=job.choices.paper)
-
-
-def _is_not_void(job: Job) -> bool:
-    """Of a course that was struck out nothing is printed."""
-    return not job.file.course.is_void
-
-
-def _has_diary(job: Job) -> bool:
-    return job.diary is not None
-
-
-def _adherence(job: Job) -> bytes:
-    return adherence_csv(adherence(job.reading.layout, job.file.diary, today=job.reading.today))
-
-
-def _findings(job: Job) -> bytes:
-    reading = job.reading
-    lines = with_proposals(
-        reading.safety, reading.proposals, reading.course, reading.materia_medica
-    )
-    return findings_csv(lines)
-
-
-FINDINGS = Output("findings.csv", _findings)
-
-OUTPUTS: tuple[Output, ...] = (
-    Output("stretches.csv", lambda job: stretches_csv(job.reading.layout)),
-    Output("doses.csv", lambda job: doses_csv(job.reading.layout)),
-    Output(
-        WHOLE, lambda job: job.reminders.files[WHOLE], lambda job: WHOLE in job.reminders.files
-    ),
-    Output("exposure.csv", lambda job: exposure_csv(job.reading.all_exposures)),
-    Output("ethanol.csv", lambda job: ethanol_csv(job.reading.all_ethanol)),
-    FINDINGS,
-    Output("actions.csv", lambda job: actions_csv(job.reading.actions)),
-    Output("supply.csv", lambda job: supply_csv(job.reading.supplies)),
-    Output("labels.pdf", lambda job: job.labels.pdf, lambda job: bool(job.labels.pdf)),
-    Output("handout.pdf", _handout, _is_not_void),
-    Output("handout.txt", _text, _is_not_void),
-    Output("diary.pdf", lambda job: job.diary.pdf if job.diary else b"", _has_diary),
-    Output("diary.json", lambda job: job.diary.grid if job.diary else b"", _has_diary),
-    Output("practitioner.pdf", _practitioner, _is_not_void),
-    Output(
-        "adherence.csv",
-        _adherence,
-        lambda job: bool(job.file.diary),
-    ),
-    Output(
-        "outcomes.csv",
-        lambda job: outcomes_csv(outcomes(job.reading.layout, job.file.scores)),
-        lambda job: bool(job.file.scores),
-    ),
-)
-"""All that is written, in the order in which it is told; files by phase come after it."""
 
 
 @dataclass(frozen=True, slots=True)

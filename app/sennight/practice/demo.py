@@ -27,7 +27,14 @@ from sennight.domain.practices import PracticeCard
 from sennight.places import own_folder
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import add_client
-from sennight.practice.course_run import CourseRun, RunChoices, RunError, write_course
+from sennight.practice.course_outputs import (
+    RunChoices,
+)
+from sennight.practice.course_run import (
+    CourseRun,
+    RunError,
+    write_course,
+)
 from sennight.practice.courses import add_course, course_entry, save_course
 from sennight.practice.diaries import enter_scores, enter_whole_diary
 from sennight.practice.materia_medica import herb_finder

@@ -10,9 +10,8 @@ from datetime import date
 
 from sennight.domain.courses.courses import Course
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.measures import scale_of
 from sennight.practice.opening import OpenPractice
-
-HIGHEST_SCORE = 10
 
 
 class DiaryError(ValueError):
@@ -86,22 +85,29 @@ def _check_doses(course: Course, entries: Iterable[Taken]) -> None:
             raise DiaryError(f"{entry.day}: {entry.doses} doses; expected 0 or more")
 
 
-def enter_scores(practice: OpenPractice, course_id: str, scores: Iterable[Score]) -> None:
+def enter_scores(
+    practice: OpenPractice,
+    course_id: str,
+    scores: Iterable[Score],
+    *,
+    withdrawn: Iterable[tuple[date, str]] = (),
+) -> None:
     """Enter scores; they replace what held for those days and measures.
 
-    Raises DiaryError for a value outside 0 to 10 or a day and measure given twice,
-    MissingRecordError.
+    Those of the days and measures in `withdrawn` hold no longer. Raises DiaryError for a value
+    off the measure's scale or a day and measure given twice, MissingRecordError.
     """
-    entries = tuple(scores)
-    _once((score.day, score.measure) for score in entries)
+    entries, emptied = tuple(scores), tuple(withdrawn)
+    _once((*((score.day, score.measure) for score in entries), *emptied))
     for score in entries:
-        if not 0 <= score.value <= HIGHEST_SCORE:
-            raise DiaryError(
-                f"{score.day}: a score of {score.value}; expected 0 to {HIGHEST_SCORE}"
-            )
+        low, high = scale_of(score.measure)
+        if not low <= score.value <= high:
+            raise DiaryError(f"{score.day}: a score of {score.value}; expected {low} to {high}")
     with practice.file.writing() as unit:
         unit.courses.require(course_id)
-        unit.diaries.enter_scores(course_id, entries, entered=practice.file.clock())
+        entered = practice.file.clock()
+        unit.diaries.enter_scores(course_id, entries, entered=entered)
+        unit.diaries.withdraw_scores(course_id, emptied, entered=entered)
 
 
 def withdraw_diary(
@@ -111,15 +117,6 @@ def withdraw_diary(
     with practice.file.writing() as unit:
         unit.courses.require(course_id)
         unit.diaries.withdraw_taken(course_id, cells, entered=practice.file.clock())
-
-
-def withdraw_scores(
-    practice: OpenPractice, course_id: str, cells: Iterable[tuple[date, str]]
-) -> None:
-    """Make these days and measures empty again, as if nothing had been entered."""
-    with practice.file.writing() as unit:
-        unit.courses.require(course_id)
-        unit.diaries.withdraw_scores(course_id, cells, entered=practice.file.clock())
 
 
 def _once(cells: Iterable[tuple[date, str]]) -> None:

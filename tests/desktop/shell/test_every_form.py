@@ -28,6 +28,7 @@ import sennight.desktop
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.diary.scores import ScoresDialog
 from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.kit.dialogs import FormDialog
@@ -220,6 +221,7 @@ OPENED: dict[str, Opener] = {
     "ReactionDialog": of_course("reaction"),
     "AimsDialog": of_course("aims"),
     "DiaryDialog": of_course("diary"),
+    "ScoresDialog": of_course("scores"),
     "SaveAsProtocolDialog": of_course("save-as-protocol"),
     "AcceptDialog": accepting,
     "DiscussDialog": discussing,
@@ -328,6 +330,8 @@ def seen(name: str, frame: MainWindow, sample: Sample) -> list[dict[str, Json]]:
         before_all = values(dialog)
         if isinstance(dialog, DiaryDialog):
             dialog.model.set_taken([0, 1], [0], 2)
+        if isinstance(dialog, ScoresDialog):
+            dialog.model.put(0, 0, "12 and wrong")
         for kind in (QComboBox, QLineEdit, QPlainTextEdit, QAbstractButton):
             for number, field in enumerate(typed_into(dialog)):
                 before = values(dialog)

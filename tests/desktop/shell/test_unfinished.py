@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 import pytest
-from PySide6.QtWidgets import QApplication, QDialog, QPushButton
+from PySide6.QtWidgets import QApplication, QDialog, QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.clients.start_dialog import StartDialog
@@ -174,6 +174,29 @@ def test_starting_a_course_says_which_changes_are_left_out(
     in_next_dialog(look)
     clients_of(frame).folder.start_course()
     assert sorted(told) == ["", "Changes that are not saved are left out: Joint tea."]
+
+
+@pytest.mark.parametrize("kind", ["join", "formula"])
+def test_a_decision_says_which_changes_it_leaves_out(
+    new_frame: NewFrame, sample: Sample, kind: str
+) -> None:
+    frame, told = new_frame(), list[list[str]]()
+    page = formula_page(frame, "drops")
+    for name in ("Warming drops", "Hotter drops"):
+        page.name.setText(name)
+        frame.go(Route(RouteKind.COURSE, sample.course))
+        controller = clients_of(frame).course.controller
+        assert controller is not None
+
+        def look(dialog: QDialog) -> None:
+            told.append([label.text() for label in dialog.findChildren(QLabel)])
+            dialog.reject()
+
+        in_next_dialog(look)
+        controller.decide(kind)
+        formula_page(frame, "drops")
+    left_out = "Changes that are not saved are left out: Hotter drops."
+    assert [left_out in labels for labels in told] == [False, True]
 
 
 def test_closing_with_a_note_that_is_saved_or_kept_asks_nothing(

@@ -21,8 +21,12 @@ from sennight.domain.follow_up.measures import (
     Better,
     Measure,
     Verdict,
+    activity,
     average,
     gain,
+    is_activity,
+    measure_of,
+    scale_of,
     verdict,
 )
 from support.files import REFERENCES
@@ -96,3 +100,18 @@ def test_turned_round_a_scale_says_the_same(
     better = {Verdict.BETTER, Verdict.AT_THE_EDGE, Verdict.SLIGHTLY_BETTER}
     assert (verdict(measure, first, last) in better) == (gain(measure, first, last) > 0)
     assert not (verdict(measure, first, last) in better and verdict(turned, first, last) in better)
+
+
+def test_scores_know_their_measure_by_its_id() -> None:
+    assert [measure_of(measure.id) for measure in KNOWN] == list(KNOWN)
+    assert measure_of("Pain") == PAIN
+    kneeling = activity("kneeling without pain")
+    assert is_activity(kneeling.id)
+    assert measure_of(kneeling.id) == replace(
+        ACTIVITY, id=kneeling.id, name="kneeling without pain"
+    )
+    assert measure_of("Knee-pain") == replace(PAIN, id="Knee-pain", name="Knee-pain")
+    for own in ("stiffness", "painting", "energy"):
+        assert measure_of(own) is None
+        assert scale_of(own) == (0, 10)
+    assert scale_of(STIFFNESS.id) == (0, 24 * 60)

@@ -49,7 +49,7 @@ def test_the_thresholds_are_the_published_ones() -> None:
 
 
 def test_thresholds_are_held_for_pain_alone() -> None:
-    for measure in ("sleep", "painting"):
+    for measure in ("sleep", "painting", "activity: kneel without pain"):
         found = change(8, 2, measure)
         assert (found.fell_by_points, found.fell_by_percent, found.band) == (None, None, None)
         assert found.percent == -75

@@ -88,6 +88,18 @@ def test_applications_of_two_rubs_with_one_herb_count_together() -> None:
     assert one.remedies == ("r1", "r2")
 
 
+def test_a_rub_and_a_cream_count_together_a_bath_by_itself() -> None:
+    two = course(
+        remedy("cayenne", form=Form.RUB),
+        remedy("cayenne", form=Form.CREAM, name="r2"),
+        remedy("cayenne", form=Form.BATH, name="r3"),
+        take="1 application tds",
+    )
+    one = found(two)["over.cayenne"]
+    assert "up to 6 applications a day" in one.text
+    assert one.remedies == ("r1", "r2")
+
+
 def test_a_herb_of_which_no_text_says_how_often_is_not_judged() -> None:
     kind = Form.RUB.facts.published
     silent = next(

@@ -197,6 +197,19 @@ def test_a_counted_remedy_without_a_dose_on_these_days_is_left_out() -> None:
     assert [line.stretch.remedy for line in second.lines] == ["t1"]
 
 
+def test_days_that_only_lead_to_a_counted_dose_of_another_kind_are_days_off() -> None:
+    """By the count from day 1 the 9th would be one, but the break moved it to the 11th."""
+    more = Redirect(on=day(2), remedy="t1", first=day(11), directions=take("2 cups od"))
+    made = course(
+        phase("a", "2 w", line("t1", "1 cup od"), line("t2", "5 mL od every 4 days")),
+        revisions=(Pause(on=day(2), first=day(7), last=day(8), mode=PauseMode.FREEZE), more),
+    )
+    first = kinds(made)[0]
+    assert [numbers(span) for span in first.spans] == [(1, 6), (9, 10)]
+    assert first.lines[1].first_days == (day(1),)
+    assert [numbers(span) for span in first.lines[1].days_off] == [(9, 10)]
+
+
 def test_counting_goes_on_where_another_remedy_changes() -> None:
     made = course(
         phase(

@@ -10,10 +10,12 @@ import pytest
 
 from sennight.domain.courses.clients import Client
 from sennight.domain.courses.courses import Course
+from sennight.domain.courses.protocols import Gate
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.day import ClientDay, Moment
 from sennight.domain.follow_up.adherence import adherence
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.gates import read_gates
 from sennight.domain.follow_up.outcomes import outcomes
 from sennight.publish.csv.courses import (
     adherence_csv,
@@ -100,16 +102,18 @@ def test_adherence_is_told_by_remedy_by_phase_and_over_all() -> None:
 
 
 def test_outcomes_are_told_with_thresholds_for_pain_alone() -> None:
-    one = course(phase("one", "2 w", line("t1", "1 cup od")), phase("two", None))
+    gated = replace(phase("one", "2 w", line("t1", "1 cup od")), gate=Gate("pain", 30))
+    one = course(gated, phase("two", None))
     scores = [
         *(Score(day(n), "pain", Fraction(value)) for n, value in ((1, 7), (8, 5), (40, 4))),
         *(Score(day(n), "sleep", Fraction(value)) for n, value in ((1, 0), (40, 3))),
     ]
-    table = outcomes_csv(outcomes(lay_out(replace(one, until=day(60))), scores)).decode()
+    layout = lay_out(replace(one, until=day(60)))
+    table = outcomes_csv(outcomes(layout, scores), read_gates(layout, scores)).decode()
     assert table.splitlines()[1:] == [
-        "pain,phase,one,2,2027-01-04,7,2027-01-11,5,-2,-28.6,yes,no,minimal",
-        "pain,all,,3,2027-01-04,7,2027-02-12,4,-3,-42.9,yes,yes,moderate",
-        "sleep,all,,2,2027-01-04,0,2027-02-12,3,3,,,,",
+        "pain,phase,one,2,2027-01-04,7,2027-01-11,5,-2,-28.6,yes,no,minimal,not met",
+        "pain,all,,3,2027-01-04,7,2027-02-12,4,-3,-42.9,yes,yes,moderate,",
+        "sleep,all,,2,2027-01-04,0,2027-02-12,3,3,,,,,",
     ]
 
 

@@ -21,6 +21,12 @@ def page_specs() -> tuple[ActionSpec, ...]:
             ("Ctrl+E",),
         ),
         ActionSpec(
+            "scores",
+            translate("Course", "Enter scores"),
+            translate("Course", "Enter how the client rated pain, stiffness, sleep and the like"),
+            ("Ctrl+R",),
+        ),
+        ActionSpec(
             "give",
             translate("Course", "Handout and reminders…"),
             translate("Course", "Save the handout and the reminders"),

@@ -27,7 +27,13 @@ from sennight.desktop.course.decisions.timing import (
 )
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel
-from sennight.desktop.course.drafted_formula import remedies_to_give, with_formulas_saved
+from sennight.desktop.course.diary.scores import ScoresDialog
+from sennight.desktop.course.diary.scores_model import ScoresModel
+from sennight.desktop.course.drafted_formula import (
+    remedies_to_give,
+    tell_what_is_unsaved,
+    with_formulas_saved,
+)
 from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.giving.request import HandoutRequest
 from sennight.desktop.course.history.looking_back import LookBack
@@ -70,8 +76,10 @@ from sennight.practice.courses import (
 from sennight.practice.diaries import (
     DiaryError,
     diary,
+    enter_scores,
     enter_whole_diary,
     followed_advice,
+    scores,
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
 from sennight.practice.own_herbs import known_herbs
@@ -148,7 +156,7 @@ class CourseController(QWidget):
         self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
 
     def _add_buttons(self) -> None:
-        doing = {"diary": self.enter_diary, "give": self.give}
+        doing = {"diary": self.enter_diary, "scores": self.enter_scores, "give": self.give}
         for spec in page_specs():
             kind = "main" if spec.id == "give" else ""
             page_button = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
@@ -266,9 +274,7 @@ class CourseController(QWidget):
         if not self.safety.may_give():
             return
         to = HandoutRequest(self.practice, self.entry.id, self.session.reading, self.now())
-        dialog = GiveDialog(to, self.theme, self)
-        dialog.exec()
-        dialog.deleteLater()
+        self._show(GiveDialog(to, self.theme, self))
 
     def enter_diary(self) -> None:
         """Key the client's diary in; what is not saved stays as a draft."""
@@ -293,6 +299,26 @@ class CourseController(QWidget):
         self.view.consequences.refresh_diary(diary(self.practice, self.entry.id))
         return True
 
+    def enter_scores(self) -> None:
+        """Key the client's scores in; what is not saved stays as a draft."""
+        model = ScoresModel(self.session.reading, scores(self.practice, self.entry.id), self)
+        dialog = ScoresDialog(model, self.theme, self)
+        self._keep_draft(dialog, "scores")
+        dialog.is_saved_later = True
+        if dialog.exec() == QDialog.DialogCode.Accepted and self.save_scores(model):
+            dialog.forget_draft()
+        dialog.deleteLater()
+
+    def save_scores(self, model: ScoresModel) -> bool:
+        """Save the scores that were keyed in; whether that was done."""
+        entered, withdrawn = model.entered(), model.withdrawn()
+        try:
+            enter_scores(self.practice, self.entry.id, entered, withdrawn=withdrawn)
+        except (DiaryError, MissingRecordError, PracticeFileError) as error:
+            self.view.lines.refuse(str(error))
+            return False
+        return True
+
     # Decisions
 
     def decide(self, kind: str) -> None:
@@ -307,9 +333,7 @@ class CourseController(QWidget):
             "versions": lambda: VersionsDialog(session.reading, history(), self),
         }
         if kind in looks:
-            look = looks[kind]()
-            look.exec()
-            look.deleteLater()
+            self._show(looks[kind]())
             return
         dialogs: dict[str, Callable[[], FormDialog]] = {
             "flare": lambda: RecordFlare(session, self),
@@ -323,7 +347,9 @@ class CourseController(QWidget):
             "formula": lambda: TakeFormula(session, self._shelf(), self),
             "strike": lambda: StrikeOut(session, self.safety.strike_reaction, self),
         }
-        self._run(dialogs[kind](), kind)
+        dialog = dialogs[kind]()
+        tell_what_is_unsaved(self.practice, dialog, kind)
+        self._run(dialog, kind)
 
     def _shelf(self) -> list[Remedy]:
         """The shelf's remedies as they are now."""
@@ -337,6 +363,8 @@ class CourseController(QWidget):
             self.safety.discuss(form.removeprefix(DISCUSSING))
         elif form == "diary":
             self.enter_diary()
+        elif form == "scores":
+            self.enter_scores()
         elif form.startswith("formula-"):
             _, remedy, herb = form.split("/")
             swap = form.startswith("formula-swap/")
@@ -405,5 +433,8 @@ class CourseController(QWidget):
     def _run(self, dialog: FormDialog, kind: str, *, bring_back: bool = True) -> None:
         """Ask for a decision; what is typed is kept meanwhile."""
         self._keep_draft(dialog, kind, bring_back=bring_back)
+        self._show(dialog)
+
+    def _show(self, dialog: FormDialog) -> None:
         dialog.exec()
         dialog.deleteLater()

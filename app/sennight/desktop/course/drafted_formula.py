@@ -6,9 +6,12 @@ from dataclasses import replace
 
 from PySide6.QtWidgets import QWidget
 
-from sennight.desktop.kit.dialogs import pick_option
+from sennight.desktop.kit.dialogs import FormDialog, pick_option
+from sennight.desktop.kit.theme import Role
 from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import text_label
 from sennight.domain.courses.courses import Course
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.remedies.remedies import Remedy
 from sennight.practice.drafts import drop_draft
 from sennight.practice.formula_drafts import (
@@ -20,6 +23,9 @@ from sennight.practice.formula_drafts import (
 from sennight.practice.opening import OpenPractice
 from sennight.practice.remedies import list_remedies, save_remedy
 
+FROM_THE_SHELF = frozenset({"join", "formula"})
+"""The decisions that give a remedy of the shelf, in the version that is saved."""
+
 
 def remedies_to_give(practice: OpenPractice) -> tuple[Remedy, ...]:
     """The remedies on the shelf as saved last, and those that were begun but never saved."""
@@ -30,6 +36,15 @@ def remedies_to_give(practice: OpenPractice) -> tuple[Remedy, ...]:
         *shelf,
         *(remedy for remedy in begun if remedy.id not in saved and remedy.ingredients),
     )
+
+
+def tell_what_is_unsaved(practice: OpenPractice, dialog: FormDialog, kind: str) -> None:
+    """Say in a decision's dialog which formulas have changes that it leaves out."""
+    names = [draft.remedy.name for draft in formula_drafts(practice)]
+    if names and kind in FROM_THE_SHELF:
+        text = translate("DraftedFormula", "Changes that are not saved are left out: {names}.")
+        words = text.format(names=listed(names))
+        dialog.foot.addWidget(text_label(words, Role.ALARM, wrap=True))
 
 
 def with_formulas_saved(

@@ -63,7 +63,7 @@ def read_otherwise(reading: CourseReading, course: Course) -> CourseReading | st
 def why(error: Exception) -> str:
     """Why a course cannot be laid out, in a sentence; of a revision, the refusal alone."""
     text = str(error.__cause__ or error)
-    return f"{text[:1].upper()}{text[1:]}."
+    return f"{text[:1].upper()}{text[1:]}{'' if text.endswith('?') else '.'}"
 
 
 class Session(QObject):

@@ -6,10 +6,8 @@ Alt and the button's number press it.
 
 from __future__ import annotations
 
-from functools import partial
-
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QPushButton, QWidget
 
 from sennight.desktop.kit.plain_text import plain_caption
 from sennight.desktop.kit.translating import translate
@@ -25,12 +23,19 @@ class QuestionBar(QWidget):
 
     def __init__(self) -> None:
         super().__init__()
-        self.buttons: tuple[QPushButton, ...] = ()
+        self._made: list[QPushButton] = []
+        self._group = QButtonGroup(self)
+        self._group.idClicked.connect(self._press)
         self._choices: tuple[str, ...] = ()
         self._room = QHBoxLayout(self)
         self._room.setContentsMargins(0, 0, 0, 0)
         self._room.addStretch(1)
         self.hide()
+
+    @property
+    def buttons(self) -> tuple[QPushButton, ...]:
+        """The buttons of the choices that are shown."""
+        return tuple(self._made[: len(self._choices)])
 
     @classmethod
     def beneath(cls, edit: DirectionsEdit) -> QuestionBar:
@@ -42,27 +47,25 @@ class QuestionBar(QWidget):
 
     def ask(self, question: Question | None) -> None:
         """Show what could be meant, or nothing."""
-        choices = question.choices if question else ()
-        if choices != self._choices:
-            self._choices = choices
-            self._replace(choices)
-        self.setVisible(bool(choices))
-
-    def _replace(self, choices: tuple[str, ...]) -> None:
-        for before in self.buttons:
-            self._room.removeWidget(before)
-            before.deleteLater()
-        made = []
-        for place, choice in enumerate(choices):
-            press = button(choice)
+        self._choices = question.choices if question else ()
+        while len(self._made) < len(self._choices):
+            self._add_button()
+        for place, press in enumerate(self._made):
+            press.setVisible(place < len(self._choices))
+        for place, (press, choice) in enumerate(zip(self._made, self._choices, strict=False)):
             press.setText(f"&{place + 1}  {plain_caption(choice)}")
-            press.setFocusPolicy(Qt.FocusPolicy.NoFocus)
             said = translate("QuestionBar", "{choice} is meant").format(choice=choice)
             press.setAccessibleName(said)
-            press.clicked.connect(partial(self._press, choice))
-            self._room.insertWidget(place, press)
-            made.append(press)
-        self.buttons = tuple(made)
+        self.setVisible(bool(self._choices))
 
-    def _press(self, choice: str) -> None:
-        self.chosen.emit(choice)
+    def _add_button(self) -> None:
+        """One more button; they are kept, since one of them may be pressed just now."""
+        press = button("")
+        press.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._group.addButton(press, len(self._made))
+        self._room.insertWidget(len(self._made), press)
+        self._made.append(press)
+
+    def _press(self, place: int) -> None:
+        if place < len(self._choices):
+            self.chosen.emit(self._choices[place])

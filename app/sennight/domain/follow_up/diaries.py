@@ -27,7 +27,7 @@ class Followed:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Score:
-    """A rating by the client, on a 0 to 10 scale."""
+    """A rating by the client, on the scale of its measure: 0 to 10, or minutes."""
 
     day: date
     measure: str

@@ -50,11 +50,16 @@ PAIN = Measure(
     source="Farrar et al., Pain 2001;94:149-158",
 )
 STIFFNESS = Measure(
-    "stiffness", "Morning stiffness", Better.LESS, high=Fraction(1440), unit="minutes"
+    "stiffness in minutes",
+    "Morning stiffness",
+    Better.LESS,
+    high=Fraction(1440),
+    unit="minutes",
 )
-"""In minutes after getting up. No change that matters is published for one client: what is known
-tells kinds of joint trouble apart, and does so poorly (van Nies et al., Arthritis Res Ther
-2015;17:108)."""
+"""In minutes after getting up; a score called “stiffness” alone is a rating of 0 to 10.
+
+No change that matters is published for one client: what is known tells kinds of joint trouble
+apart, and does so poorly (van Nies et al., Arthritis Res Ther 2015;17:108)."""
 SLEEP = Measure("sleep", "Sleep", Better.MORE)
 WELL_BEING = Measure("well-being", "Well-being", Better.MORE)
 ACTIVITY = Measure(
@@ -73,9 +78,41 @@ ACTIVITIES = replace(
     source="Stratford et al., Physiother Can 1995;47:258-263 (average of the activities)",
 )
 MOST_ACTIVITIES = 3
+_ACTIVITY_KEY = "activity: "
 
 KNOWN: tuple[Measure, ...] = (PAIN, STIFFNESS, SLEEP, WELL_BEING)
 """What is offered by name; activities and measures of the practice's own come beside them."""
+
+
+def activity(name: str) -> Measure:
+    """An activity of the client's own choosing, as a measure; its id is what scores keep."""
+    return replace(ACTIVITY, id=f"{_ACTIVITY_KEY}{name}", name=name)
+
+
+def is_activity(measure_id: str) -> bool:
+    """Whether scores of that id are of an activity."""
+    return measure_id.startswith(_ACTIVITY_KEY)
+
+
+def measure_of(measure_id: str) -> Measure | None:
+    """What scores of that id are of; None for a measure of the practice's own.
+
+    A name with the word pain in it is pain somewhere: `knee pain`.
+    """
+    if is_activity(measure_id):
+        return activity(measure_id.removeprefix(_ACTIVITY_KEY))
+    known = next((measure for measure in KNOWN if measure.id == measure_id.casefold()), None)
+    if known is not None:
+        return known
+    if PAIN.id in measure_id.casefold().replace("-", " ").split():
+        return replace(PAIN, id=measure_id, name=measure_id)
+    return None
+
+
+def scale_of(measure_id: str) -> tuple[int, int]:
+    """The least and the most that scores of that id can be; 0 to 10 where nothing else is held."""
+    measure = measure_of(measure_id) or PAIN
+    return int(measure.low), int(measure.high)
 
 
 class Verdict(StrEnum):

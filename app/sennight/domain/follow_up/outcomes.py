@@ -16,12 +16,13 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 
+from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.measures import measure_of
 
 IMPORTANT_POINTS = 2
 IMPORTANT_PERCENT = 30
-PAIN = "pain"
 
 
 class ChangeBand(StrEnum):
@@ -64,8 +65,9 @@ class Outcome:
 
     @property
     def is_pain(self) -> bool:
-        """Whether the thresholds hold for this measure: its name has the word pain."""
-        return PAIN in self.measure.casefold().replace("-", " ").split()
+        """Whether the thresholds hold for this measure: pain, here or there."""
+        measure = measure_of(self.measure)
+        return measure is not None and measure.matters_percent == IMPORTANT_PERCENT
 
     @property
     def fell_by_points(self) -> bool | None:
@@ -99,16 +101,17 @@ def outcomes(layout: Layout, scores: Sequence[Score]) -> tuple[Outcome, ...]:
     for measure in dict.fromkeys(score.measure for score in scores):
         rated = sorted(score for score in scores if score.measure == measure)
         for phase in layout.course.protocol.phases:
-            own = [score for score in rated if _phase_on(layout, score.day) == phase.id]
+            runs = ((run_on(layout, score.day), score) for score in rated)
+            own = [score for run, score in runs if run and run.phase.id == phase.id]
             results.extend(_outcome(measure, phase.id, own))
         results.extend(_outcome(measure, "", rated))
     return tuple(results)
 
 
-def _phase_on(layout: Layout, day: date) -> str:
+def run_on(layout: Layout, day: date) -> PhaseRun | None:
+    """The run that a rating of a day belongs to: in a flare the flare's, else the phase's."""
     flare = next((run for run in layout.flares if day in run.span), None)
-    run = flare or layout.phase_on(day)
-    return run.phase.id if run else ""
+    return flare or layout.phase_on(day)
 
 
 def _outcome(measure: str, phase: str, rated: list[Score]) -> Iterator[Outcome]:

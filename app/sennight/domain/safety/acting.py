@@ -20,12 +20,14 @@ from sennight.domain.safety.finding_rules import HoursBetween
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.hours_apart import apart
 from sennight.domain.safety.statements import (
+    TooNear,
+)
+from sennight.domain.safety.steps import (
     GiveLess,
     LastDoseBefore,
     LastDoseOn,
     LessInOneDose,
     MoveDose,
-    TooNear,
 )
 
 OFFERED = 2

@@ -18,13 +18,18 @@ from sennight.domain.herbs.herbs import Herb
 from sennight.domain.herbs.sources import Basis
 from sennight.domain.safety.finding_rules import OverMost
 from sennight.domain.safety.findings import Finding, Severity
-from sennight.domain.safety.statements import AppliedTooOften, GiveLess
+from sennight.domain.safety.statements import (
+    AppliedTooOften,
+)
+from sennight.domain.safety.steps import (
+    GiveLess,
+)
 from sennight.domain.safety.uses import Use
 
 GRAVE = Fraction(3, 2)
 """Times the most that is allowed: over it is a caution, over this to be avoided."""
 Kind = tuple[Preparation, ...]
-"""The published forms that a form is compared with."""
+"""The published forms that forms of one kind are compared with, the usual one first."""
 
 
 def application_findings(layout: Layout, use: Use) -> Iterator[Finding]:
@@ -32,12 +37,12 @@ def application_findings(layout: Layout, use: Use) -> Iterator[Finding]:
 
     A form is compared with the published forms that are like it: a bath is no cream.
     """
-    kinds = dict.fromkeys(
-        layout.course.remedy(stretch.formula).form.facts.published
-        for stretch in layout.stretches
-        if _is_applied(stretch, use)
-    )
-    for kind in kinds:
+    kinds: dict[Preparation, dict[Preparation, None]] = {}
+    for stretch in layout.stretches:
+        published = _published(stretch, use, layout)
+        if published:
+            kinds.setdefault(published[0], {}).update(dict.fromkeys(published))
+    for kind in map(tuple, kinds.values()):
         most = most_often(use.herb, kind)
         if most is not None:
             yield from _over(use, most, list(_days(layout, use, kind)))
@@ -92,10 +97,7 @@ class _Day:
 def _days(layout: Layout, use: Use, kind: Kind) -> Iterator[_Day]:
     """Run by run; lines that fall on different days of a run count as if they met."""
     held = [
-        stretch
-        for stretch in layout.stretches
-        if _is_applied(stretch, use)
-        and layout.course.remedy(stretch.formula).form.facts.published == kind
+        stretch for stretch in layout.stretches if _published(stretch, use, layout)[:1] == kind[:1]
     ]
     edges = sorted({edge for stretch in held for edge in (stretch.span.first, stretch.span.end)})
     for first, end in pairwise(edges):
@@ -106,5 +108,8 @@ def _days(layout: Layout, use: Use, kind: Kind) -> Iterator[_Day]:
             yield _Day(Span(first, end), times, remedies)
 
 
-def _is_applied(stretch: Stretch, use: Use) -> bool:
-    return stretch.remedy in use.topical and stretch.remedy not in use.oral
+def _published(stretch: Stretch, use: Use, layout: Layout) -> Kind:
+    """The published forms like a stretch's own; nothing where the herb is not applied in it."""
+    if stretch.remedy not in use.topical or stretch.remedy in use.oral:
+        return ()
+    return layout.course.remedy(stretch.formula).form.facts.published

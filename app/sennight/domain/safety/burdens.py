@@ -25,6 +25,8 @@ from sennight.domain.safety.statements import (
     AddsUp,
     Ceiling,
     CeilingPassed,
+)
+from sennight.domain.safety.steps import (
     GiveLess,
 )
 from sennight.domain.safety.uses import Use, meeting

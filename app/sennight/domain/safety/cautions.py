@@ -24,12 +24,14 @@ from sennight.domain.safety.rules import AllHerbs
 from sennight.domain.safety.statements import (
     AllergicToIt,
     HoldsAllergen,
-    LastDoseBefore,
     LeastAge,
     LeftOutBefore,
     Quote,
     Statement,
     SuspectedReaction,
+)
+from sennight.domain.safety.steps import (
+    LastDoseBefore,
 )
 from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
 

@@ -31,12 +31,14 @@ from sennight.domain.safety.finding_rules import (
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.safety.statements import (
+    TooNear,
+)
+from sennight.domain.safety.steps import (
     LastDoseBefore,
     LastDoseOn,
     MoveDose,
     NotBefore,
     Step,
-    TooNear,
 )
 from sennight.domain.safety.themes import Theme
 from sennight.domain.safety.wording_statements import Names

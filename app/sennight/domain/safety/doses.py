@@ -25,9 +25,11 @@ from sennight.domain.safety.statements import (
     AmountOver,
     ChildAmount,
     FormSpokenAgainst,
-    GiveLess,
     NoChildDose,
     NoFormRecord,
+)
+from sennight.domain.safety.steps import (
+    GiveLess,
 )
 from sennight.domain.safety.uses import RemedyDays, Use, chosen, meeting
 

@@ -21,7 +21,13 @@ from sennight.domain.safety.facts import EVER, UNDER, ClientFacts
 from sennight.domain.safety.finding_rules import LengthOfUse
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.rules import TrialLength
-from sennight.domain.safety.statements import LastDoseOn, LengthsPassed, Step
+from sennight.domain.safety.statements import (
+    LengthsPassed,
+)
+from sennight.domain.safety.steps import (
+    LastDoseOn,
+    Step,
+)
 from sennight.domain.safety.uses import Use, meeting
 
 YEAR = timedelta(365)

@@ -19,6 +19,8 @@ from sennight.domain.safety.rules import DoseLimit
 from sennight.domain.safety.statements import (
     EthanolDose,
     EthanolSpokenAgainst,
+)
+from sennight.domain.safety.steps import (
     FormWithoutEthanol,
     LessInOneDose,
 )

@@ -18,7 +18,13 @@ from sennight.domain.safety.finding_rules import (
     HerbNumber,
     finding_id,
 )
-from sennight.domain.safety.statements import Statement, Step, gravest
+from sennight.domain.safety.statements import (
+    Statement,
+    gravest,
+)
+from sennight.domain.safety.steps import (
+    Step,
+)
 
 
 class Severity(StrEnum):

@@ -22,13 +22,15 @@ from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.rule_findings import Active, active_rules, exempt
 from sennight.domain.safety.statements import (
     DoseTimes,
+    Quote,
+    TooNear,
+)
+from sennight.domain.safety.steps import (
     KeepHours,
     KeepNeededDoseApart,
     MoveDose,
     NoMomentIsFree,
-    Quote,
     Step,
-    TooNear,
 )
 from sennight.domain.safety.uses import Use
 

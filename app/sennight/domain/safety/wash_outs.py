@@ -17,7 +17,14 @@ from sennight.domain.safety.finding_rules import HerbWithFact
 from sennight.domain.safety.findings import SEVERITY_OF, Finding
 from sennight.domain.safety.herb_rules import HerbRule
 from sennight.domain.safety.rule_findings import active_rules, taken_for
-from sennight.domain.safety.statements import LastDoseOn, NotBefore, Step, WashOut
+from sennight.domain.safety.statements import (
+    WashOut,
+)
+from sennight.domain.safety.steps import (
+    LastDoseOn,
+    NotBefore,
+    Step,
+)
 from sennight.domain.safety.uses import Use, meeting
 
 

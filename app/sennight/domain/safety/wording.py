@@ -46,6 +46,8 @@ from sennight.domain.safety.statements import (
     LeftOutBefore,
     Quote,
     SignOfDanger,
+)
+from sennight.domain.safety.steps import (
     Step,
 )
 from sennight.domain.safety.wording_sources import sources

@@ -9,7 +9,13 @@ from sennight.domain.directions.plain_words import listed, numeral
 from sennight.domain.safety.client_words import client_sentence
 from sennight.domain.safety.finding_rules import EthanolWithFact, HoursBetween
 from sennight.domain.safety.findings import Finding, Severity
-from sennight.domain.safety.statements import LastDoseBefore, Step, TooNear
+from sennight.domain.safety.statements import (
+    TooNear,
+)
+from sennight.domain.safety.steps import (
+    LastDoseBefore,
+    Step,
+)
 from sennight.domain.safety.telling import Line
 from sennight.domain.safety.wording import WordedFinding, what_to_do, word_finding
 from sennight.domain.safety.wording_sources import sources

@@ -95,8 +95,10 @@ def _line(index: int, stretch: Stretch, parts: list[DaysAlike]) -> KindLine | No
     runs = [(days, run) for days, s in taken if (run := _on_these_days(s, days)).span]
     if not runs:
         return None
+    # Days up to the next counted dose, which is one of another kind's.
+    idle = tuple(days for days, s in taken if not _on_these_days(s, days).span)
     begun = _begun(runs) if stretch.days.every > 1 else ()
-    return KindLine(index, stretch, joined(off), begun)
+    return KindLine(index, stretch, joined((*off, *idle)), begun)
 
 
 def _on_these_days(stretch: Stretch, days: Span) -> Stretch:

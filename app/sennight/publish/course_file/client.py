@@ -11,6 +11,7 @@ from sennight.domain.courses.problems import nearest, unknown
 from sennight.domain.courses.protocols import Protocol
 from sennight.domain.day import ClientDay, DayOrderError, Moment
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.measures import scale_of
 from sennight.domain.herbs.naming import HerbNames
 from sennight.publish.course_file.accepts import VOID_KEYS, read_void
 from sennight.publish.course_file.facts import FACTS, read_facts
@@ -142,12 +143,13 @@ def read_followed(top: Table, protocol: Protocol) -> tuple[Followed, ...]:
 
 
 def read_scores(top: Table) -> tuple[Score, ...]:
-    """The scores: for a day and a measure, one rating from 0 to 10."""
+    """The scores: for a day and a measure, one rating on its scale."""
     scores: dict[tuple[date, str], Score] = {}
     for table in top.tables("score"):
         table.only("date", "measure", "value")
         day, measure = table.need("date", DAY), table.need("measure", NAME)
-        value = table.need("value", number(0, 10, from_there=True))
+        low, high = scale_of(measure)
+        value = table.need("value", number(low, high, from_there=True))
         if (day, measure) in scores and not table.report.has(*table.place):
             message = f"a second score of “{measure}” on {day}; expected one for a day"
             table.report.add(table.place, message)

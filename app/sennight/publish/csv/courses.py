@@ -17,6 +17,7 @@ from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import course_week
 from sennight.domain.day import clock
 from sennight.domain.follow_up.adherence import Adherence, AdherenceReport
+from sennight.domain.follow_up.gates import GateReading, GateState
 from sennight.domain.follow_up.outcomes import Outcome
 from sennight.domain.schedule.doses import doses
 
@@ -67,6 +68,7 @@ OUTCOMES = (
     "fell_2_points",
     "fell_30_percent",
     "band",
+    "gate",
 )
 
 _FORMULA = re.compile(r"[=+\-@\t\r]")
@@ -168,12 +170,19 @@ def _share(share: Fraction | None) -> str | None:
     return None if share is None else rounded(share, 4)
 
 
-def outcomes_csv(results: Iterable[Outcome]) -> bytes:
-    """Changes of ratings by measure, by phase and over all; see `outcomes` for thresholds."""
-    return csv_bytes(OUTCOMES, (_outcome_row(outcome) for outcome in results))
+def outcomes_csv(results: Iterable[Outcome], gates: Iterable[GateReading] = ()) -> bytes:
+    """Changes of ratings by measure, by phase and over all; see `outcomes` for thresholds.
+
+    A phase's gate is told beside the measure that it waits for, of several flares the last.
+    """
+    states = {(gate.run.phase.id, gate.gate.measure): gate.state for gate in gates}
+    return csv_bytes(
+        OUTCOMES,
+        (_outcome_row(row, states.get((row.phase, row.measure))) for row in results),
+    )
 
 
-def _outcome_row(outcome: Outcome) -> tuple[object, ...]:
+def _outcome_row(outcome: Outcome, gate: GateState | None) -> tuple[object, ...]:
     return (
         outcome.measure,
         "phase" if outcome.phase else "all",
@@ -188,4 +197,5 @@ def _outcome_row(outcome: Outcome) -> tuple[object, ...]:
         YES_NO[outcome.fell_by_points],
         YES_NO[outcome.fell_by_percent],
         outcome.band,
+        gate,
     )

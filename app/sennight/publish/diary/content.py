@@ -13,6 +13,7 @@ from sennight.domain.dates import Span, course_week
 from sennight.domain.day import MEALS, ClientDay, Moment
 from sennight.domain.directions.directions import FOOD_SHIFT
 from sennight.domain.directions.plain_words import plain_dose
+from sennight.domain.follow_up.measures import scale_of
 from sennight.domain.reminders.markers import review_days
 from sennight.domain.schedule.day_plan import day_plan
 
@@ -22,6 +23,8 @@ SHORTEST = timedelta(days=6)
 """A visit sooner than this is not waited for: the diary goes on to the one after it."""
 OVERALL = "overall"
 """What is rated where the course waits for no measure."""
+RATED = (0, 10)
+"""The scale that the sheet has a row for."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -138,13 +141,17 @@ def first_amounts(days: Sequence[DiaryDay]) -> dict[int, str]:
 
 
 def measures(layout: Layout, days: Span, recorded: Sequence[str]) -> tuple[str, ...]:
-    """What the client rates each week: what was rated before, what a phase waits for."""
+    """What the client rates each week: what was rated before, what a phase waits for.
+
+    The sheet has a row of 0 to 10; what is told in minutes is asked for by word of mouth.
+    """
     waited = [
         run.phase.gate.measure
         for run in layout.phases
         if run.phase.gate and run.span.touches(days)
     ]
-    return tuple(dict.fromkeys((*recorded, *waited))) or (OVERALL,)
+    on_row = (name for name in (*recorded, *waited) if scale_of(name) == RATED)
+    return tuple(dict.fromkeys(on_row)) or (OVERALL,)
 
 
 def named_time(day: ClientDay, minute: int) -> NamedTime:

@@ -104,6 +104,7 @@ def _style(name: str, body: float, indent: float) -> ParagraphStyle:
         fontSize=size,
         leading=size * _LEADING,
         splitLongWords=1,
+        spaceShrinkage=0,  # else a line may stand out of its column by what its spaces could give
         bulletFontName=TEXT,
         **settings,
     )

@@ -14,6 +14,7 @@ from sennight.desktop.course.decisions.changing import JoinPhase, TakeFormula
 from sennight.desktop.course.decisions.striking import StrikeOut
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Theme
+from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.domain.courses.accepts import Accept
 from sennight.domain.courses.clients import Reaction
 from sennight.domain.courses.courses import Join, Reformulate
@@ -44,6 +45,10 @@ def test_a_remedy_of_the_shelf_joins_the_phase_under_way(
     qtbot.addWidget(dialog)
     dialog.remedy.setCurrentIndex(dialog.remedy.findText("Remedy new tea"))
     assert not dialog.main_button.isEnabled()
+    dialog.directions.setText("1.0 cup nocte")
+    (bar,) = dialog.findChildren(QuestionBar)
+    bar.buttons[0].click()
+    assert dialog.directions.text() == "1 cup nocte"
     type_into(dialog, "take", "1 cup nocte")
     assert "Remedy new tea: 1 cup nocte from 3 March to" in dialog.detail.text()
     dialog.submit()

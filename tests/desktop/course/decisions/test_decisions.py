@@ -18,6 +18,7 @@ from sennight.desktop.course.decisions.timing import (
 )
 from sennight.desktop.course.session import SaveError, Session
 from sennight.desktop.kit.theme import Theme
+from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.domain.courses.courses import (
     Advance,
     Course,
@@ -122,7 +123,12 @@ def test_other_directions_are_read_and_explained(
     assert dialog.changes_label.text() == "Nothing changes."
     assert not dialog.main_button.isEnabled()
     type_into(dialog, "take", "1 cup qd")
-    assert "expected “od” or “qds”" in dialog.rows["take"].beneath.text()
+    assert "Which is meant: od, or qds?" in dialog.rows["take"].beneath.text()
+    (bar,) = dialog.findChildren(QuestionBar)
+    assert [button.text()[4:] for button in bar.buttons] == ["od", "qds"]
+    bar.buttons[0].click()
+    assert dialog.rows["take"].beneath.text().startswith("1 cup once a day")
+    assert not bar.isVisible()
     type_into(dialog, "take", "2 cups od")
     assert dialog.rows["take"].beneath.text() == "2 cup od: 2 cups once a day, at breakfast"
     assert dialog.changes_label.text().startswith(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, QEvent, Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
@@ -19,9 +19,11 @@ from sennight.desktop.course.lines.remedy_field import RemedyField
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.parts.directions_edit import DirectionsEdit
-from sennight.desktop.parts.typed import explain_directions
+from sennight.desktop.parts.question_bar import QuestionBar
+from sennight.desktop.parts.typed import explain_directions, explain_take
 from sennight.domain.courses.editing import EditError
 from sennight.domain.courses.protocols import empty_protocol
+from sennight.domain.courses.typed_lines import parse_take
 from sennight.domain.dates import CalendarUnit, Length
 from sennight.domain.day import ClientDay
 from support import course_cases, samples
@@ -40,7 +42,6 @@ def session() -> Session:
 @pytest.fixture
 def editor(qtbot: QtBot, session: Session, theme: Theme) -> Iterator[LinesEditor]:
     made = LinesEditor(session, theme)
-    qtbot.addWidget(made)
     made.asked.connect(lambda asked: session.edit(asked.words, asked.course))
     made.resize(900, 300)
     made.show()
@@ -48,7 +49,9 @@ def editor(qtbot: QtBot, session: Session, theme: Theme) -> Iterator[LinesEditor
     qtbot.waitUntil(made.isActiveWindow)
     made.table.setFocus()
     yield made
-    made.hide()
+    made.close()
+    made.deleteLater()  # at once, not whenever Python's memory is tidied
+    QCoreApplication.sendPostedEvents(made, QEvent.Type.DeferredDelete)
 
 
 def directions(session: Session, phase: str) -> dict[str, str]:
@@ -448,6 +451,12 @@ def typed_into(
     return edit
 
 
+def close_field(qtbot: QtBot, editor: LinesEditor, edit: DirectionsEdit) -> None:
+    """Leave the field before the window goes."""
+    edit.clearFocus()
+    qtbot.waitUntil(lambda: not editor.table.is_typing)
+
+
 def offered(editor: LinesEditor) -> list[str]:
     return [button.text()[4:] for button in editor.questions.buttons]
 
@@ -463,15 +472,19 @@ def offered(editor: LinesEditor) -> list[str]:
     ],
 )
 def test_dangerous_directions_are_asked_about_with_buttons(
-    qtbot: QtBot, editor: LinesEditor, text: str, choices: list[str]
+    qtbot: QtBot, theme: Theme, text: str, choices: list[str]
 ) -> None:
-    edit = typed_into(qtbot, editor, 0, TAKE, text)
-    assert offered(editor) == choices
-    assert editor.questions.isVisible()
-    qtbot.mouseClick(editor.questions.buttons[0], Qt.MouseButton.LeftButton)
+    day = ClientDay.at()
+    edit = DirectionsEdit(lambda typed: explain_take(typed, day), theme, read=parse_take)
+    bar = QuestionBar.beneath(edit)
+    for widget in (edit, bar):
+        qtbot.addWidget(widget)
+    edit.setText(text)
+    assert [button.text()[4:] for button in bar.buttons] == choices
+    assert bar.isVisible()
+    bar.buttons[0].click()
     assert choices[0] in edit.text()
-    assert edit.hasFocus()
-    assert not editor.questions.isVisible() or offered(editor) != choices
+    assert [button.text()[4:] for button in bar.buttons] != choices
 
 
 def test_alt_and_its_number_press_a_choice_without_leaving_the_field(
@@ -506,6 +519,7 @@ def test_d_c_is_not_guessed_and_has_no_choice(qtbot: QtBot, editor: LinesEditor)
     edit = typed_into(qtbot, editor, 0, TAKE, "1 cup d/c")
     assert edit.wrong == (6, 9)
     assert editor.questions.buttons == ()
+    close_field(qtbot, editor, edit)
 
 
 def test_what_follows_is_typed_with_the_line(

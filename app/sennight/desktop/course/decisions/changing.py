@@ -12,6 +12,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.parts.directions_edit import DirectionsEdit
+from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.desktop.parts.typed import Explained, explain_directions
 from sennight.domain.courses.courses import Course, Join, Reformulate, Revision
 from sennight.domain.courses.joining import free_id, same_formula
@@ -49,6 +50,7 @@ class JoinPhase(Decision):
         self.remedy = self.add_choice("remedy", self.tr("Remedy"), names)
         self.directions = DirectionsEdit(self._explain, theme)
         self.add("take", self.tr("Directions"), self.directions)
+        self.ask_beneath(QuestionBar.beneath(self.directions))
         self.first = self.add_date("from", self.tr("From"), max(session.day, self.today))
         self.last = self.add_date(
             "to", self.tr("To (optional; usually the end of the phase)"), None
@@ -66,8 +68,8 @@ class JoinPhase(Decision):
         """A Join."""
         try:
             directions = read_usual_directions(self.directions.text())
-        except DirectionsError as error:
-            raise FieldError("take", str(error)) from error
+        except DirectionsError:
+            raise FieldError("take", self._explain(self.directions.text())[0]) from None
         return Join(
             on=self.today,
             reason=self.why,

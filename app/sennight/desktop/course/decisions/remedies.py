@@ -76,8 +76,8 @@ class ChangeDirections(Decision):
         """A Redirect."""
         try:
             directions = read_usual_directions(self.directions.text())
-        except DirectionsError as error:
-            raise FieldError("take", self._explain(self.directions.text())[0]) from error
+        except DirectionsError:
+            raise FieldError("take", self._explain(self.directions.text())[0]) from None
         return Redirect(
             on=self.today,
             reason=self.why,

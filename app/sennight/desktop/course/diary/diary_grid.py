@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
-
 from PySide6.QtCore import QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QResizeEvent
 from PySide6.QtWidgets import (
@@ -16,12 +14,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel
+from sennight.desktop.course.diary.diary_model import COUNT, DUE, DiaryModel, short_day
 from sennight.desktop.kit.brushes import Brushes, draw_letter
 from sennight.desktop.kit.grid_model import Index
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.domain.dates import course_week
-from sennight.domain.directions.plain_words import MONTH_NAMES, WEEKDAY_NAMES
 from sennight.dyes import DYES
 
 LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -139,12 +136,7 @@ class DayHeads(QHeaderView):
             painter.drawText(room, LEFT, str(course_week(days[0], days[row])))
         painter.setFont(b.font(Role.QUIET))
         painter.setPen(b.quiet)
-        painter.drawText(room.adjusted(self._week_width(), 0, 0, 0), LEFT, _short(days[row]))
-
-
-def _short(day: date) -> str:
-    """A day in a narrow column: Mon 23 Nov."""
-    return f"{WEEKDAY_NAMES[day.weekday()][:3]} {day.day} {MONTH_NAMES[day.month - 1][:3]}"
+        painter.drawText(room.adjusted(self._week_width(), 0, 0, 0), LEFT, short_day(days[row]))
 
 
 class DiaryGrid(QTableView):

@@ -133,7 +133,7 @@ class DiaryModel(GridModel):
         if role != Qt.ItemDataRole.DisplayRole:
             return None
         day = self.days[row]
-        text = f"{WEEKDAY_NAMES[day.weekday()][:3]} {day.day} {MONTH_NAMES[day.month - 1][:3]}"
+        text = short_day(day)
         if (day - self.days[0]).days % 7 == 0:
             week = course_week(self.days[0], day)
             text = f"{self.tr('week')} {week}   {text}"
@@ -231,6 +231,11 @@ class DiaryModel(GridModel):
                 if self.due(row, column):
                     return row
         return max(0, len(self.days) - 1)
+
+
+def short_day(day: date) -> str:
+    """A day in a narrow column: Mon 23 Nov."""
+    return f"{WEEKDAY_NAMES[day.weekday()][:3]} {day.day} {MONTH_NAMES[day.month - 1][:3]}"
 
 
 def _doses(counts: Mapping[tuple[date, Kept], int | None]) -> tuple[Taken, ...]:

@@ -24,7 +24,6 @@ class LineDelegate(QStyledItemDelegate):
 
     explained = Signal(str, bool)
     asked = Signal(object)
-    chosen = Signal(str)
     named = Signal(int)
 
     def __init__(self, brushes: Brushes, model: LinesModel, parent: QObject) -> None:
@@ -161,7 +160,6 @@ class LineDelegate(QStyledItemDelegate):
             read=READERS[column],
         )
         edit.asked.connect(self.asked)
-        self.chosen.connect(edit.choose)
         edit.setAccessibleName(str(self.model.headerData(column, Qt.Orientation.Horizontal)))
         edit.explained.connect(self.explained)
         edit.entered.connect(lambda: self._done(edit))

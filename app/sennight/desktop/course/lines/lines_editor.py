@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 
 from sennight.desktop.course.lines.line_dialog import LineDialog
 from sennight.desktop.course.lines.lines_model import LinesModel
@@ -16,6 +16,7 @@ from sennight.desktop.course.session import Session
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import Shortened, button, restyle, text_label
+from sennight.desktop.parts.directions_edit import DirectionsEdit
 from sennight.desktop.parts.question_bar import QuestionBar
 from sennight.domain.courses.phase_words import ceiling_words, phase_remarks
 from sennight.domain.directions.pieces import Question
@@ -73,7 +74,7 @@ class LinesEditor(QWidget):
         self.bar.more_wanted.connect(self.open_line)
         self.table.delegate.explained.connect(self._explain)
         self.table.delegate.asked.connect(self._asked)
-        self.table.selectionModel().currentChanged.connect(lambda _now, _was: self._asked(None))
+        self.table.selectionModel().currentChanged.connect(self._cell_changed)
         self.questions.chosen.connect(self._chosen)
         self.model.session.changed.connect(self._say_nothing)
         self.model.session.changed.connect(self._show_held)
@@ -85,6 +86,9 @@ class LinesEditor(QWidget):
         self.bar.apply_theme(theme)
         self.table.apply_theme(theme)
 
+    def _cell_changed(self) -> None:
+        self._asked(None)
+
     def _asked(self, question: Question | None) -> None:
         """Show what could be meant: of what is being typed, else of the draft in hand."""
         at = self.table.currentIndex()
@@ -93,8 +97,9 @@ class LinesEditor(QWidget):
 
     def _chosen(self, choice: str) -> None:
         """Write what was meant into the field, or into the draft where none is open."""
-        if self.table.is_typing:
-            self.table.delegate.chosen.emit(choice)
+        field = QApplication.focusWidget()
+        if self.table.is_typing and isinstance(field, DirectionsEdit):
+            field.choose(choice)
             return
         at = self.table.currentIndex()
         question = self.model.question(at.row(), at.column()) if at.isValid() else None

@@ -1,0 +1,234 @@
+"""Enter scores: how the client rated what is followed, by day and measure, keyed in fast.
+
+Digits type a score; Enter goes a day on, W to the last day of the next week, where the diary sheet
+asks for ratings. Delete takes back what was typed, or takes a saved score away.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent, QPainter
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QDialog,
+    QHBoxLayout,
+    QHeaderView,
+    QLineEdit,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QTableView,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sennight.desktop.course.diary.scores_model import IS_DRAFT, WRONG, ScoresModel
+from sennight.desktop.kit.brushes import Brushes
+from sennight.desktop.kit.dialogs import FormDialog
+from sennight.desktop.kit.drafts import Fields
+from sennight.desktop.kit.grid_model import Index
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import button, text_label
+from sennight.domain.directions.plain_words import counted, plain_date
+
+LETTERS = 20
+"""Of a name that a column is made wide enough for."""
+MOST_LETTERS = 60
+"""Of the name of a measure."""
+
+
+class ScoreDelegate(QStyledItemDelegate):
+    """A score; strong where it is not saved yet, in alarm where it is off its scale."""
+
+    def __init__(self, brushes: Brushes, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.brushes = brushes
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        """Draw one cell."""
+        b, rect = self.brushes, option.rect
+        painter.setPen(b.hairline)
+        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        painter.setFont(b.font(Role.STRONG if index.data(IS_DRAFT) else Role.TEXT))
+        painter.setPen(b.theme.alarm if index.data(WRONG) else b.ink.color())
+        inner = rect.adjusted(b.unit * 2, 0, -b.unit, 0)
+        painter.drawText(inner, Qt.AlignmentFlag.AlignVCenter, index.data())
+        if option.state & QStyle.StateFlag.State_Selected:
+            is_here = option.state & QStyle.StateFlag.State_HasFocus
+            painter.setPen(b.focus if is_here else b.theme.outline)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(rect.adjusted(1, 1, -2, -2))
+
+
+class ScoresGrid(QTableView):
+    """The grid and its keys."""
+
+    def __init__(self, model: ScoresModel, theme: Theme) -> None:
+        super().__init__()
+        self.scores = model
+        self._typing: tuple[int, int] | None = None
+        self.setModel(model)
+        self.brushes = Brushes(theme)
+        self.setItemDelegate(ScoreDelegate(self.brushes, self))
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setShowGrid(False)
+        self.setTabKeyNavigation(False)
+        self.setCornerButtonEnabled(False)
+        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        self._fit_heads()
+        model.modelReset.connect(self._fit_heads)
+        self.verticalHeader().setDefaultSectionSize(theme.line + theme.unit * 3)
+        self.setAccessibleName(self.tr("Scores"))
+        self.go_to(model.row_count() - 1, 0)
+        model.modelReset.connect(lambda: self.go_to(model.row_count() - 1, 0))
+
+    def _fit_heads(self) -> None:
+        """Columns in which the longest of the usual names fits; longer ones are in the tip."""
+        measure = self.brushes.metrics(Role.STRONG).horizontalAdvance
+        names = [measure(self.scores.name(n)[:LETTERS]) for n in range(self.scores.column_count())]
+        least = max(names) + self.brushes.unit * 5
+        self.horizontalHeader().setMinimumSectionSize(round(least))
+
+    def go_to(self, row: int, column: int) -> None:
+        """Take a cell in hand."""
+        self.setCurrentIndex(self.scores.index(min(row, self.scores.row_count() - 1), column))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Key scores in; the rest moves about."""
+        row, column = self.currentIndex().row(), self.currentIndex().column()
+        text, key = event.text(), event.key()
+        if text.isdecimal() or text in {".", ","}:
+            is_going_on = self._typing == (row, column)
+            before = self.scores.text(row, column) if is_going_on else ""
+            self._typing = row, column
+            self.scores.put(row, column, before + text)
+            return
+        if key == Qt.Key.Key_Backspace and self._typing == (row, column):
+            self.scores.put(row, column, self.scores.text(row, column)[:-1])
+            return
+        self._typing = None
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.go_to(row + 1, column)
+        elif key == Qt.Key.Key_W:
+            self.go_to(self.scores.week_end_after(row), column)
+        elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
+            self.scores.clear(row, column)
+        else:
+            super().keyPressEvent(event)
+
+
+class ScoresDialog(FormDialog):
+    """The grid, a column more, and saving."""
+
+    def __init__(self, model: ScoresModel, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(
+            parent,
+            translate("ScoresDialog", "Enter scores"),
+            do=translate("ScoresDialog", "Save the scores"),
+        )
+        self.model = model
+        self.leave_button.setText(self.tr("Finish later"))
+        self.main_button.setAutoDefault(False)
+        self.main_button.setDefault(False)
+        self.grid = ScoresGrid(model, theme)
+        self.kind, self.called = QComboBox(), QLineEdit()
+        self.kind.addItems([self.tr("An activity"), self.tr("Another rating, 0 to 10")])
+        self.kind.setAccessibleName(self.tr("What to add"))
+        self.called.setAccessibleName(self.tr("What it is called"))
+        self.called.setPlaceholderText(self.tr("such as climbing stairs"))
+        self.called.setMaxLength(MOST_LETTERS)
+        self.add_button = button(self.tr("Add a column"))
+        self.add_button.setAutoDefault(False)
+        self.add_button.clicked.connect(self.add_column)
+        self.figure = text_label("", Role.STRONG, wrap=True)
+        self.foot.addWidget(self.figure)
+        self.set_body(self._body_of_all(), columns=112, lines=40)
+        model.dataChanged.connect(self._update_text)
+        model.modelReset.connect(self._update_text)
+        self._update_text()
+        self.grid.setFocus()
+
+    def _body_of_all(self) -> QWidget:
+        keys = self.tr(
+            "Digits type a score. Enter: the next day. W: the last day of the next week. "
+            "Delete: take back what was typed, or take a saved score away."
+        )
+        scales = self.tr(
+            "Pain: 0 none, 10 the worst. Sleep and well-being: 0 the worst, 10 the best. "
+            "An activity: 0 unable to do it, 10 as before the trouble began."
+        )
+        body, more = QWidget(), QHBoxLayout()
+        room = QVBoxLayout(body)
+        room.setContentsMargins(0, 0, 0, 0)
+        for text in (keys, scales):
+            room.addWidget(text_label(text, Role.QUIET, wrap=True))
+        room.addWidget(self.grid, 1)
+        for part in (self.kind, self.called, self.add_button):
+            more.addWidget(part)
+        room.addLayout(more)
+        return body
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Enter in the name add the column, instead of saving all."""
+        enters = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if event.key() in enters and self.focusWidget() is self.called:
+            self.add_column()
+        else:
+            super().keyPressEvent(event)
+
+    def draft_fields(self) -> Fields:
+        """What was keyed in and not saved."""
+        return {"scores": self.model, "kind": self.kind, "called": self.called}
+
+    def is_changed(self) -> bool:
+        """Whether anything was keyed in that is not saved."""
+        return bool(self.model.draft)
+
+    def reject(self) -> None:
+        """Leave, to finish later; asks only where the draft cannot be kept."""
+        if self.draft is not None and self.draft.keep():
+            QDialog.reject(self)
+        else:
+            super().reject()
+
+    def submit(self) -> None:
+        """Save what was keyed in; goes to what is off its scale first."""
+        wrong = self.model.wrong_cells()
+        if wrong:
+            self.grid.go_to(*wrong[0])
+            self.grid.setFocus()
+        else:
+            super().submit()
+
+    def add_column(self) -> None:
+        """Add what was named, and go to it."""
+        name = " ".join(self.called.text().split())
+        refused = self.model.add(name, is_an_activity=self.kind.currentIndex() == 0)
+        if refused:
+            self.figure.setText(refused)
+            self.called.setFocus()
+            return
+        self.called.clear()
+        self.grid.go_to(self.model.row_count() - 1, self.model.column_count() - 1)
+        self.grid.setFocus()
+
+    def _update_text(self) -> None:
+        wrong = self.model.wrong_cells()
+        changes = len(self.model.entered()) + len(self.model.withdrawn())
+        self.main_button.setEnabled(bool(changes or wrong))
+        if wrong:
+            row, column = wrong[0]
+            text = self.tr("{name} on {day}: “{text}” is not on its scale, {scale}.").format(
+                name=self.model.name(column),
+                day=plain_date(self.model.days[row]),
+                text=self.model.text(row, column),
+                scale=self.model.scale(column),
+            )
+        elif changes:
+            text = self.tr("Not saved yet: {scores}.").format(scores=counted(changes, "score"))
+        else:
+            text = self.tr("Nothing is keyed in.")
+        self.figure.setText(text)

@@ -1,0 +1,131 @@
+"""The scores' grid and its keys."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.modeltest import ModelTester
+from pytestqt.qtbot import QtBot
+
+from sennight.desktop.course.diary.scores import ScoresDialog
+from sennight.desktop.course.diary.scores_model import WRONG, ScoresModel
+from sennight.desktop.kit.theme import Theme
+from sennight.domain.follow_up.diaries import Score
+from support import course_cases
+
+PAIN, STIFFNESS = 0, 1
+SAVED = (Score(course_cases.START, "pain", Fraction(7)),)
+
+
+@pytest.fixture
+def model() -> ScoresModel:
+    return ScoresModel(course_cases.session().reading, SAVED)
+
+
+@pytest.fixture
+def dialog(qtbot: QtBot, model: ScoresModel, theme: Theme) -> ScoresDialog:
+    dialog = ScoresDialog(model, theme)
+    qtbot.addWidget(dialog)
+    return dialog
+
+
+def test_the_model_is_sound(model: ScoresModel, qtmodeltester: ModelTester) -> None:
+    qtmodeltester.check(model)
+
+
+def test_rows_run_up_to_today_and_columns_have_their_scales(model: ScoresModel) -> None:
+    assert (model.days[0], model.days[-1]) == (course_cases.START, course_cases.TODAY)
+    heads = [model.headerData(n, Qt.Orientation.Horizontal) for n in range(4)]
+    assert heads[0] == "Pain\n0 – 10"
+    assert heads[1] == "Morning stiffness\nminutes"
+    said = model.index(0, PAIN).data(Qt.ItemDataRole.AccessibleTextRole)
+    assert said == "Monday 4 January 2027, Pain: 7"
+
+
+def test_keys_type_scores_by_day_and_by_week(
+    qtbot: QtBot, dialog: ScoresDialog, model: ScoresModel
+) -> None:
+    grid = dialog.grid
+    assert grid.currentIndex().row() == model.row_count() - 1
+    grid.go_to(1, PAIN)
+    qtbot.keyClicks(grid, "6.5")
+    qtbot.keyClick(grid, Qt.Key.Key_Return)
+    assert grid.currentIndex().row() == 2
+    qtbot.keyClick(grid, Qt.Key.Key_W)
+    assert grid.currentIndex().row() == 6
+    qtbot.keyClicks(grid, "55")
+    qtbot.keyClick(grid, Qt.Key.Key_Backspace)
+    qtbot.keyClick(grid, Qt.Key.Key_W)
+    assert grid.currentIndex().row() == 13
+    grid.go_to(1, STIFFNESS)
+    qtbot.keyClicks(grid, "45")
+    assert model.entered() == (
+        Score(date(2027, 1, 5), "pain", Fraction(13, 2)),
+        Score(date(2027, 1, 5), "stiffness in minutes", Fraction(45)),
+        Score(date(2027, 1, 10), "pain", Fraction(5)),
+    )
+    assert dialog.figure.text() == "Not saved yet: 3 scores."
+
+
+def test_what_is_off_its_scale_is_told_and_not_saved(
+    qtbot: QtBot, dialog: ScoresDialog, model: ScoresModel
+) -> None:
+    dialog.grid.go_to(1, PAIN)
+    qtbot.keyClicks(dialog.grid, "12")
+    assert dialog.figure.text() == "Pain on 5 January 2027: “12” is not on its scale, 0 – 10."
+    assert model.index(1, PAIN).data(WRONG)
+    assert model.entered() == ()
+    dialog.grid.go_to(9, 2)
+    dialog.main_button.click()
+    at = dialog.grid.currentIndex()
+    assert (at.row(), at.column(), dialog.result()) == (1, PAIN, 0)
+
+
+def test_a_saved_score_can_be_corrected_or_taken_away(
+    qtbot: QtBot, dialog: ScoresDialog, model: ScoresModel
+) -> None:
+    dialog.grid.go_to(0, PAIN)
+    qtbot.keyClick(dialog.grid, Qt.Key.Key_Delete)
+    assert model.withdrawn() == ((course_cases.START, "pain"),)
+    qtbot.keyClick(dialog.grid, Qt.Key.Key_Delete)
+    assert (model.withdrawn(), model.text(0, PAIN)) == ((), "7")
+    qtbot.keyClicks(dialog.grid, "8")
+    assert model.entered() == (Score(course_cases.START, "pain", Fraction(8)),)
+    model.put(0, PAIN, "7")
+    assert not model.draft
+    assert not dialog.main_button.isEnabled()
+
+
+def test_up_to_three_activities_and_free_ratings_have_columns(
+    qtbot: QtBot, dialog: ScoresDialog, model: ScoresModel
+) -> None:
+    before = model.column_count()
+    dialog.add_button.click()
+    assert dialog.figure.text() == "Give it a name first."
+    for name in ("climbing  stairs", "kneeling", "gardening"):
+        dialog.called.setFocus()
+        dialog.called.setText(name)
+        qtbot.keyClick(dialog.called, Qt.Key.Key_Return)
+    assert model.measures[before:] == [
+        "activity: climbing stairs",
+        "activity: kneeling",
+        "activity: gardening",
+    ]
+    assert model.name(before) == "climbing stairs"
+    dialog.called.setText("dancing")
+    dialog.add_button.click()
+    assert dialog.figure.text() == "There are 3 activities already."
+    dialog.kind.setCurrentIndex(1)
+    dialog.called.setText("Pain")
+    dialog.add_button.click()
+    assert dialog.figure.text() == "“Pain” has a column already."
+    dialog.called.setText("energy")
+    dialog.add_button.click()
+    assert model.measures[-1] == "energy"
+    model.put(0, before, "4")
+    again = ScoresModel(model.reading, SAVED)
+    again.put_draft_value(model.draft_value())
+    assert (again.draft, again.measures) == (model.draft, model.measures)
