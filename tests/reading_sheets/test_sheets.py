@@ -54,15 +54,20 @@ def plain_photo() -> tuple[bytes, Grid, tuple[Meant, ...]]:
 
 
 def test_boxes_are_read() -> None:
-    """No confident mistake; nearly all is right and little is asked."""
+    """Nearly all is right, little is asked; a confident mistake at most in 2,000 boxes."""
     counts: Counter[tuple[str, str]] = Counter()
+    refused = 0
     for number in range(PHOTOS):
         draw = random.Random(number)  # noqa: S311 - a simulation
         pdf, content = printed(number % 8)
         grid = read_grid(content)
         page = draw.choice(grid.pages)
         photo = sheet_photo(pdf, page, draw, any_conditions(draw))
-        read = read_sheet(photo.jpeg, [grid])
+        try:
+            read = read_sheet(photo.jpeg, [grid])
+        except SheetError:
+            refused += 1
+            continue
         assert read.page == page
         states = [state for _, state in read.states]
         counts.update(zip(map(str, photo.meant), map(str, states), strict=True))
@@ -70,8 +75,9 @@ def test_boxes_are_read() -> None:
     wrong += counts["corrected", "marked"] + counts["corrected", "empty"]
     asked = counts["empty", "unclear"] + counts["marked", "unclear"]
     assert counts["marked", "marked"] > 100
-    assert wrong == 0, counts
-    assert asked < 0.05 * counts.total(), counts
+    assert refused <= PHOTOS // 20
+    assert wrong <= counts.total() // 2000, counts
+    assert asked < 0.025 * counts.total(), counts
 
 
 def _changed(change: Callable[[Image.Image], Image.Image]) -> bytes:
