@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -29,7 +30,10 @@ _FILLED = 0.86
 _CLEAN, _SURE, _MIDDLE = 0.012, 0.035, 0.02
 """Shares of dark inside: at most so much is nothing; so much is a mark, so much in the middle."""
 _LEAST_HEAVY, _HEAVY, _MUCH = 0.45, 1.35, 0.08
+_LEAST_FULL, _FULL = 0.55, 1.9
 """A mark over a mark: so many times the usual mark of the sheet, and so much more."""
+_FAINT = 0.08
+"""Less than this share of the usual mark may be what a neighbour's pen left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +55,18 @@ def box_states(flat: FlatPage, page: Page) -> tuple[BoxState, ...]:
         _ink(flat, corner, box.size, least)
         for corner, box in zip(flat.corners, page.boxes, strict=True)
     ]
-    marked = [ink.heavy for ink in inks if ink.dark >= _SURE]
-    usual = float(np.median(marked)) if marked else 1.0
-    most = max(_LEAST_HEAVY, _HEAVY * usual + _MUCH)
-    return tuple(_state(ink, most) for ink in inks)
+    usual = _usual(inks)
+    return tuple(_state(ink, usual) for ink in inks)
+
+
+def _usual(inks: Sequence[_Ink]) -> _Ink:
+    """The usual mark of a sheet; a full box where it has none."""
+    marked = [ink for ink in inks if ink.dark >= _SURE]
+    if not marked:
+        return _Ink(1.0, 1.0, 1.0)
+    dark = float(np.median([ink.dark for ink in marked]))
+    middle = float(np.median([ink.middle for ink in marked]))
+    return _Ink(dark, middle, float(np.median([ink.heavy for ink in marked])))
 
 
 def _least_dark(flat: FlatPage) -> float:
@@ -66,12 +78,13 @@ def _least_dark(flat: FlatPage) -> float:
     return float(np.clip(middle + 5 * spread, _DARK, _DARKEST))
 
 
-def _state(ink: _Ink, most: float) -> BoxState:
+def _state(ink: _Ink, usual: _Ink) -> BoxState:
     if ink.dark <= _CLEAN:
         return BoxState.EMPTY
-    if ink.dark >= _SURE and ink.middle >= _MIDDLE and ink.heavy <= most:
-        return BoxState.MARKED
-    return BoxState.UNCLEAR
+    is_heavy = ink.heavy > max(_LEAST_HEAVY, _HEAVY * usual.heavy + _MUCH)
+    is_full = ink.dark > max(_LEAST_FULL, _FULL * usual.dark)
+    is_faint = ink.dark < max(_SURE, _FAINT * usual.dark) or ink.middle < _MIDDLE
+    return BoxState.UNCLEAR if is_heavy or is_full or is_faint else BoxState.MARKED
 
 
 def _ink(flat: FlatPage, corner: NDArray[np.float64], size: float, least: float) -> _Ink:
