@@ -32,6 +32,9 @@ from sennight.domain.schedule.weeks import CalendarWeek, DayCell, course_weeks
 from sennight.domain.supply.containers import PhaseSupply, phase_supplies
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import SafetyReport, check, proposals
+from sennight.practice.supplying import lasting_in
+from sennight.store.entries import CourseEntry
+from sennight.store.unit import UnitOfWork
 
 
 @dataclass(frozen=True)
@@ -176,3 +179,20 @@ def read_course(
     """
     herbs = materia_medica or supplied_materia_medica()
     return CourseReading(lay_out(course), today, herbs, standing)
+
+
+def read_entry(
+    unit: UnitOfWork, entry: CourseEntry, *, today: date, materia_medica: MateriaMedica
+) -> CourseReading:
+    """Read a kept course with its client's last check for red flags and what was handed over.
+
+    Raises as `read_course`.
+    """
+    checks = unit.red_flags.of_client(entry.client_id)
+    reading = read_course(
+        entry.course,
+        today=today,
+        materia_medica=materia_medica,
+        standing=checks[-1] if checks else None,
+    )
+    return replace(reading, lasts=lasting_in(unit, reading.layout))

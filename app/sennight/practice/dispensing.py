@@ -9,12 +9,11 @@ from pathlib import Path
 
 from sennight.domain.dispensary.batches import Batch, HandedOver
 from sennight.domain.dispensary.labels import ForClient, Label, Supply, label_of, quantity_words
-from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.papers import PaperKind
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.supply.quantities import Quantity
-from sennight.practice.course_reading import CourseReading, read_course
+from sennight.practice.course_reading import CourseReading, read_course, read_entry
 from sennight.practice.courses import list_courses
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
@@ -22,7 +21,6 @@ from sennight.practice.papers import finish
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
 from sennight.store.entries import CourseEntry, NewPaper
-from sennight.store.unit import UnitOfWork
 
 __all__ = ["HandOverError", "Handing", "hand_over", "handed_to", "label_for", "left_of"]
 
@@ -88,7 +86,7 @@ def hand_over(
     with Staging(work_folder(practice.path)) as staging:
         with practice.file.writing() as unit:
             entry = unit.courses.get(handing.course)
-            reading = _reading(unit, entry, herbs, today)
+            reading = read_entry(unit, entry, today=today, materia_medica=herbs)
             reading.safety.require_accepted()
             batch = unit.dispensary.batch(handing.batch)
             left = left_of(batch, unit.dispensary.handed_from((batch.id,)))
@@ -115,18 +113,6 @@ def hand_over(
         if labels is not None:
             finish(staging, number)
     return handed
-
-
-def _reading(
-    unit: UnitOfWork, entry: CourseEntry, herbs: MateriaMedica, today: date
-) -> CourseReading:
-    checks = unit.red_flags.of_client(entry.client_id)
-    return read_course(
-        entry.course,
-        today=today,
-        materia_medica=herbs,
-        standing=checks[-1] if checks else None,
-    )
 
 
 def _require_fit(batch: Batch, handing: Handing, left: Fraction, today: date) -> None:

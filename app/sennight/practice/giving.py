@@ -13,9 +13,8 @@ from secrets import token_hex
 from uuid import uuid4
 
 from sennight.domain.courses.courses import Course
-from sennight.domain.herbs.herbs import MateriaMedica
 from sennight.domain.reminders.published import Published
-from sennight.practice.course_reading import CourseReading, read_course
+from sennight.practice.course_reading import CourseReading, read_entry
 from sennight.practice.diary_sheets import has_diary
 from sennight.practice.given_papers import (
     GiveChoices,
@@ -40,11 +39,11 @@ from sennight.practice.papers import (
 )
 from sennight.practice.publications import last_publication
 from sennight.practice.reminding import Reminders, reminders
-from sennight.practice.supplying import lasting_in, reorders_of
+from sennight.practice.supplying import reorders_of
 from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
 from sennight.publish.calendar.record import read_record, record_bytes
-from sennight.store.entries import CourseEntry, Publication
+from sennight.store.entries import Publication
 from sennight.store.unit import UnitOfWork
 
 REMINDERS = "reminders"
@@ -81,7 +80,7 @@ def give(
     with Staging(work_folder(practice.path)) as staging:
         with practice.file.writing() as unit:
             entry = unit.courses.get(course_id)
-            reading = _reading(unit, entry, herbs, today)
+            reading = read_entry(unit, entry, today=today, materia_medica=herbs)
             reading.safety.require_accepted()
             scores = unit.diaries.scores(course_id)
             papers = printed_papers(reading, unit.card.get(), scores, choices)
@@ -127,7 +126,7 @@ def record_printed(
     herbs = known_herbs(practice)
     with practice.file.writing() as unit:
         entry = unit.courses.get(course_id)
-        reading = _reading(unit, entry, herbs, today)
+        reading = read_entry(unit, entry, today=today, materia_medica=herbs)
         reading.safety.require_accepted()
         papers = printed_papers(reading, unit.card.get(), unit.diaries.scores(course_id), choices)
         about = About(entry.client_id, names_of(entry.course, choices), course_id)
@@ -150,15 +149,6 @@ def planned_files(
     papers += email_papers(choices, printed, given)
     names = names_of(course, choices)
     return tuple(paper.name(names, day=reading.today, number=number) for paper in papers)
-
-
-def _reading(
-    unit: UnitOfWork, entry: CourseEntry, herbs: MateriaMedica, today: date
-) -> CourseReading:
-    checks = unit.red_flags.of_client(entry.client_id)
-    standing = checks[-1] if checks else None
-    reading = read_course(entry.course, today=today, materia_medica=herbs, standing=standing)
-    return replace(reading, lasts=lasting_in(unit, reading.layout))
 
 
 def _keep_published(

@@ -20,6 +20,7 @@ from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.remedies import ChangeDirections
 from sennight.desktop.course.diary.diary import DiaryDialog
 from sennight.desktop.course.diary.diary_model import DiaryModel, Draft
+from sennight.desktop.course.diary.scores_model import ScoresModel
 from sennight.desktop.course.giving import dialog as giving_module
 from sennight.desktop.course.giving.dialog import GiveDialog
 from sennight.desktop.course.giving.request import HandoutRequest
@@ -39,7 +40,7 @@ from sennight.domain.papers import PaperKind
 from sennight.domain.remedies.forms import Form
 from sennight.practice.clients import add_client
 from sennight.practice.courses import add_course, course_entry, course_history, version_on
-from sennight.practice.diaries import diary
+from sennight.practice.diaries import diary, scores
 from sennight.practice.drafts import list_drafts
 from sennight.practice.opening import OpenPractice, PracticeFileError
 from sennight.practice.papers import list_given, paper_content
@@ -229,6 +230,24 @@ def test_the_diary_is_keyed_in_and_the_figure_shown(
     assert len(diary(controller.practice, controller.entry.id)) == 22
     assert not figure.isHidden()
     assert figure._figure.text() == "97 %"
+
+
+def test_scores_are_saved_and_how_it_goes_is_told(
+    running: tuple[CoursePage, CourseController],
+) -> None:
+    _page, controller = running
+    panel = controller.view.consequences.goes
+    model = ScoresModel(controller.session.reading, ())
+    model.put(0, 0, "7")
+    model.put(7, 0, "5")
+    assert controller.save_scores(model)
+    assert [score.value for score in scores(controller.practice, controller.entry.id)] == [7, 5]
+    assert not panel.isHidden()
+    assert "at the edge of what matters" in panel.rows[0].sentence.text()
+    again = ScoresModel(controller.session.reading, panel.scores)
+    again.clear(7, 0)
+    assert controller.save_scores(again)
+    assert "is no trend" in panel.rows[0].sentence.text()
 
 
 def test_a_diary_not_saved_yet_outlives_a_look_elsewhere(

@@ -52,6 +52,7 @@ from support.pages import clients_of
 from support.sample_practice import NOW, TEA, TODAY, Sample
 
 NOTHING_IS_TYPED = {
+    "BatchDialog": "only told",
     "ChangesDialog": "only told",
     "KeysDialog": "only told",
     "ProblemsDialog": "only told",

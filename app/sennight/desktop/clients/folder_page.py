@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from sennight.desktop.clients.actions import archive_words, folder_specs
 from sennight.desktop.clients.client_dialog import Answer, ClientDialog
+from sennight.desktop.clients.dispensed import Dispensed
 from sennight.desktop.clients.facts_strip import FactsStrip
 from sennight.desktop.clients.given_papers import GivenPapers
 from sennight.desktop.clients.rows import course_cells, course_columns
@@ -106,6 +107,7 @@ class FolderPage(Page):
         self.courses = QStackedWidget()
         self.courses.addWidget(self.rows)
         self.courses.addWidget(self.empty)
+        self.dispensed = Dispensed(self._practice)
         self.given = GivenPapers(self._practice)
         self.note = NoteField()
         self.note.setPlaceholderText(self.tr("Anything worth remembering about this client"))
@@ -139,17 +141,18 @@ class FolderPage(Page):
         self._layout.addLayout(self._body, 1)
 
     def _records(self) -> QScrollArea:
-        """The courses and what was given; they scroll where large text leaves no room for both."""
-        both = QWidget()
-        column = QVBoxLayout(both)
+        """The courses, what was handed over and given; they scroll where text needs more room."""
+        records = QWidget()
+        column = QVBoxLayout(records)
         column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.courses, 3)
-        column.addWidget(self.given, 2)
+        column.addWidget(self.courses, 1)
+        column.addWidget(self.dispensed)
+        column.addWidget(self.given)
         self._scroll = QScrollArea()
         self._scroll.setWidgetResizable(True)
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scroll.setWidget(both)
+        self._scroll.setWidget(records)
         return self._scroll
 
     def apply_theme(self, theme: Theme) -> None:
@@ -164,6 +167,7 @@ class FolderPage(Page):
         self._scroll.setMinimumHeight(theme.line * 6)
         self.note.setMinimumHeight(theme.line * 3)
         self.strip.apply_theme(theme)
+        self.dispensed.apply_theme(theme)
         self.given.apply_theme(theme)
         self.banner.apply_theme(theme)
 
@@ -207,6 +211,7 @@ class FolderPage(Page):
             self._stacks[client_id] = QUndoStack(self)
         self._entry = client_entry(self._practice, client_id)
         self.load()
+        self._scroll.verticalScrollBar().setValue(0)
 
     def load(self) -> None:
         """Read the client in view anew."""
@@ -230,6 +235,7 @@ class FolderPage(Page):
         title = self.tr("Note – {name}").format(name=entry.client.name)
         self.draft.begin(DraftKey("client-note", entry.id), title)
         self.model.show_rows(len(self._courses), self._cells)
+        self.dispensed.show_client(entry.id, self._courses, self._today())
         self.given.show_client(entry.id, self._courses)
         self.courses.setCurrentWidget(self.rows if self._courses else self.empty)
 

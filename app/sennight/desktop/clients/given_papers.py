@@ -63,12 +63,12 @@ class GivenPapers(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(0)
         layout.addLayout(self._head)
-        layout.addWidget(self.rows, 1)
+        layout.addWidget(self.rows)
 
     def apply_theme(self, theme: Theme) -> None:
-        """Room for two papers at least, in the size of text."""
+        """Room for two to three papers, in the size of text."""
         self._head.setSpacing(theme.unit * 3)
-        self.rows.setMinimumHeight(theme.line * 5)
+        self.rows.fit_height(theme.line * 5, theme.line * 9)
 
     def show_client(self, client_id: str, courses: tuple[CourseEntry, ...]) -> None:
         """Show what a client was given; courses that cannot be read have no name here."""

@@ -129,7 +129,8 @@ class CourseController(QWidget):
         self._connect()
         self.view.lines.set_shelf(remedies_to_give(practice))
         lasts = lasting_for(practice, reading.layout)
-        self.view.consequences.refresh(reading, diary(practice, entry.id), lasts)
+        taken, rated = diary(practice, entry.id), scores(practice, entry.id)
+        self.view.consequences.refresh(reading, taken, lasts, rated)
 
     @property
     def title(self) -> str:
@@ -317,6 +318,7 @@ class CourseController(QWidget):
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self.view.lines.refuse(str(error))
             return False
+        self.view.consequences.refresh_scores(scores(self.practice, self.entry.id))
         return True
 
     # Decisions

@@ -12,7 +12,7 @@ from PySide6.QtCore import (
     Signal,
 )
 from PySide6.QtGui import QFont, QKeyEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView
+from PySide6.QtWidgets import QAbstractItemView, QAbstractScrollArea, QHeaderView, QTableView
 
 from sennight.desktop.kit.grid_model import GridModel, Index
 from sennight.desktop.kit.plain_text import plain_tip
@@ -133,10 +133,17 @@ class RowsView(QTableView):
         self.fit_rows()
         self.clicked.connect(lambda index: self.chosen.emit(index.row()))
         model.modelReset.connect(self._select_first)
+        model.modelReset.connect(self.updateGeometry)
 
     def fit_rows(self) -> None:
         """Rows as high as the text wants."""
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() * 9 // 4)
+
+    def fit_height(self, least: int, most: int) -> None:
+        """Be as high as the rows want, within bounds in pixels; beyond that they scroll."""
+        self.setSizeAdjustPolicy(QAbstractScrollArea.SizeAdjustPolicy.AdjustToContents)
+        self.setMinimumHeight(least)
+        self.setMaximumHeight(most)
 
     def changeEvent(self, event: QEvent) -> None:
         """Follow the size of text."""

@@ -29,8 +29,8 @@ def _state(reading: GateReading) -> str:
             return f"Not met: {_change(reading)}."
         case GateState.NOT_SAID_YET:
             return f"Not to be said yet: {_lack(reading)}."
-        case never:
-            assert_never(never)
+        case _:
+            assert_never(reading.state)
 
 
 def _change(reading: GateReading) -> str:

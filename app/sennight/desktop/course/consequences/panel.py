@@ -17,12 +17,12 @@ class Panel(QWidget):
         self._figure = text_label("", Role.TITLE)
         self._unit = text_label("", wrap=True)
         self._lines = text_label("", Role.QUIET, wrap=True)
-        layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(2)
-        layout.addWidget(text_label(self.title(), Role.HEADING))
+        self.room = QVBoxLayout(self)
+        self.room.setContentsMargins(0, 0, 0, 0)
+        self.room.setSpacing(2)
+        self.room.addWidget(text_label(self.title(), Role.HEADING))
         for part in (self._figure, self._unit, self._lines):
-            layout.addWidget(part)
+            self.room.addWidget(part)
 
     def title(self) -> str:
         """The panel's heading."""
@@ -38,4 +38,5 @@ class Panel(QWidget):
         self._unit.setText(unit)
         self._lines.setText("\n".join(lines))
         self._figure.setVisible(bool(figure))
+        self._unit.setVisible(bool(unit))
         self._lines.setVisible(bool(lines))

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 from sennight.desktop.course.consequences.actions_panel import ActionsPanel
 from sennight.desktop.course.consequences.amounts_panel import AmountsPanel
 from sennight.desktop.course.consequences.panel import Panel
+from sennight.desktop.course.consequences.progress_panel import ProgressPanel
 from sennight.desktop.course.consequences.supply_panel import SupplyPanel
 from sennight.desktop.course.safety.panel import SafetyPanel
 from sennight.desktop.kit.theme import Role, Theme
@@ -20,7 +21,7 @@ from sennight.desktop.kit.widgets import hairline, text_label
 from sennight.domain.directions.plain_words import counted, plain_date
 from sennight.domain.dispensary.lasting import Lasting
 from sennight.domain.follow_up.adherence import AdherenceReport
-from sennight.domain.follow_up.diaries import Taken
+from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.reminders.events import EventKind
 from sennight.domain.schedule.weeks import DayText
 from sennight.practice.course_reading import CourseReading
@@ -127,13 +128,14 @@ class ConsequencesPanel(QScrollArea):
         self.safety = SafetyPanel(theme)
         self.amounts, self.borne = AmountsPanel(theme), ActionsPanel(theme)
         self.supply, self.reminders = SupplyPanel(), RemindersPanel()
-        self.adherence = AdherencePanel()
+        self.goes, self.adherence = ProgressPanel(theme), AdherencePanel()
         self.panels = (
             self.safety,
             self.amounts,
             self.borne,
             self.supply,
             self.reminders,
+            self.goes,
             self.adherence,
         )
         column = QWidget()
@@ -158,13 +160,18 @@ class ConsequencesPanel(QScrollArea):
         self.setMinimumWidth(theme.unit * 48)
         self._layout.setContentsMargins(theme.unit * 3, 0, theme.unit, 0)
         self._layout.setSpacing(theme.unit * 4)
-        for panel in (self.safety, self.amounts, self.borne):
+        for panel in (self.safety, self.amounts, self.borne, self.goes):
             panel.apply_theme(theme)
 
     def refresh(
-        self, reading: CourseReading, diary: tuple[Taken, ...], lasts: tuple[Lasting, ...] = ()
+        self,
+        reading: CourseReading,
+        diary: tuple[Taken, ...],
+        lasts: tuple[Lasting, ...] = (),
+        scores: tuple[Score, ...] = (),
     ) -> None:
         """Say everything anew, at once; `lasts` is how long what was handed over lasts."""
+        self.goes.scores = scores
         self._after_frame.stop()
         self._reading, self.adherence.diary, self.supply.lasts = reading, diary, lasts
         for panel in self.panels:
@@ -184,6 +191,12 @@ class ConsequencesPanel(QScrollArea):
         self.adherence.diary = diary
         if self._reading is not None:
             self.adherence.refresh(self._reading)
+
+    def refresh_scores(self, scores: tuple[Score, ...]) -> None:
+        """Say what follows from other scores: how it goes."""
+        self.goes.scores = scores
+        if self._reading is not None:
+            self.goes.refresh(self._reading)
 
     @property
     def is_waiting(self) -> bool:

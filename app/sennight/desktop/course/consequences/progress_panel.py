@@ -1,0 +1,89 @@
+"""How it goes: the ratings, what their change means, and the gate of the phase that runs."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from sennight.desktop.course.consequences.panel import Panel
+from sennight.desktop.course.consequences.score_charts import ChartView
+from sennight.desktop.kit.theme import Role, Theme
+from sennight.desktop.kit.translating import translate
+from sennight.desktop.kit.widgets import text_label
+from sennight.domain.follow_up.chart import score_chart
+from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.gate_words import gate_sentence
+from sennight.domain.follow_up.progress import Progress, progress
+from sennight.domain.follow_up.progress_words import progress_sentence, ratings_words
+from sennight.practice.course_reading import CourseReading
+
+
+class _MeasureRow(QWidget):
+    """One measure: a sentence, and a chart where there are two ratings."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.sentence: QLabel = text_label("", wrap=True)
+        self.chart = ChartView(theme)
+        room = QVBoxLayout(self)
+        room.setContentsMargins(0, 0, 0, 0)
+        room.addWidget(self.sentence)
+        room.addWidget(self.chart)
+
+    def show_progress(self, rated: Progress, reading: CourseReading) -> None:
+        """Say and draw how a measure went."""
+        self.sentence.setText(progress_sentence(rated))
+        self.chart.setVisible(len(rated.ratings) > 1)
+        name = translate("ProgressPanel", "{measure} over time").format(measure=rated.name)
+        chart = score_chart(rated, reading.layout, reading.today)
+        self.chart.show_chart(chart, name, ratings_words(rated))
+
+
+class ProgressPanel(Panel):
+    """Hidden while nothing is rated and no gate waits in the phase that runs."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.scores: tuple[Score, ...] = ()
+        self._theme = theme
+        self.rows: list[_MeasureRow] = []
+        self.legend = text_label(
+            self.tr(
+                "In the charts: phases part at a dotted line, flare-ups are shaded. Between the "
+                "dashed lines a change from the first rating is less than matters."
+            ),
+            Role.QUIET,
+            wrap=True,
+        )
+        self._column = QVBoxLayout()
+        self._column.setSpacing(theme.unit * 2)
+        self.room.addLayout(self._column)
+        self.room.addWidget(self.legend)
+
+    def title(self) -> str:
+        """How it goes."""
+        return self.tr("How it goes")
+
+    def apply_theme(self, theme: Theme) -> None:
+        """Draw with another look."""
+        self._theme = theme
+        for row in self.rows:
+            row.chart.apply_theme(theme)
+
+    def refresh(self, reading: CourseReading) -> None:
+        """Say how each measure went, and whether the gate is met."""
+        gates = [
+            gate_sentence(gate)
+            for gate in reading.gates(self.scores)
+            if reading.today in gate.run.span
+        ]
+        rated = progress(self.scores)
+        self.setVisible(bool(gates or rated))
+        self.say("", " ".join(gates))
+        while len(self.rows) < len(rated):
+            self.rows.append(_MeasureRow(self._theme))
+            self._column.addWidget(self.rows[-1])
+        for n, row in enumerate(self.rows):
+            row.setVisible(n < len(rated))
+            if n < len(rated):
+                row.show_progress(rated[n], reading)
+        self.legend.setVisible(any(len(measure.ratings) > 1 for measure in rated))

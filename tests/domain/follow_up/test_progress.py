@@ -1,0 +1,120 @@
+"""How it goes in words, and as a chart."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sennight.domain.courses.courses import Flare
+from sennight.domain.courses.stretches import lay_out
+from sennight.domain.follow_up.chart import Ground, score_chart
+from sennight.domain.follow_up.diaries import Score
+from sennight.domain.follow_up.measures import PAIN, Verdict
+from sennight.domain.follow_up.progress import Progress, progress
+from sennight.domain.follow_up.progress_words import progress_sentence, ratings_words
+from support.samples import course, day, line, phase
+
+LAYOUT = lay_out(
+    course(
+        phase("one", "2 w", line("t1", "1 cup od")),
+        phase("two", "2 w", line("t1", "1 cup od")),
+        phase("rescue", "3 d", line("t2", "1 cup od")),
+        revisions=(Flare(on=day(10), first=day(10), rescue="rescue"),),
+    )
+)
+
+
+def rated(measure: str, *values: str) -> Progress:
+    """Ratings on the first day, then every week."""
+    given_on = (Score(day(1 + 7 * n), measure, Fraction(v)) for n, v in enumerate(values))
+    (found,) = progress(tuple(given_on)[::-1])
+    return found
+
+
+@pytest.mark.parametrize(
+    ("measure", "values", "said"),
+    [
+        ("pain", ("7",), "Pain: 7 on 4 January 2027. One rating alone is no trend."),
+        # Farrar et al. 2001: 2 points, 30 %; 7 to 5 reaches the points alone (28.6 %)
+        (
+            "pain",
+            ("7", "9", "4.5"),
+            "Pain: from 7 to 4.5, 4 to 18 January 2027. Better, by as",
+        ),
+        ("pain", ("7", "5"), "Better, at the edge of what matters: by one published threshold"),
+        ("pain", ("7", "6"), "Better, by less than matters."),
+        ("pain", ("7", "7"), "The same."),
+        ("pain", ("7", "8"), "Worse, not clearly by as much as matters."),
+        ("pain", ("5", "8"), "Worse, by as much as matters."),
+        (
+            "stiffness in minutes",
+            ("45", "20"),
+            "Morning stiffness: from 45 to 20 minutes, 4 to",
+        ),
+        ("sleep", ("3", "8"), "Better; how much of a change matters is not published."),
+        ("sleep", ("8", "3"), "Worse; how much of a change matters is not published."),
+        ("activity: kneel", ("3", "6"), "Kneel: from 3 to 6, 4 to 11 January 2027. Better, by as"),
+        ("energy", ("3", "8"), "Energy: from 3 to 8, 4 to 11 January 2027. Up by 5."),
+        ("energy", ("3", "2"), "Down by 1."),
+        ("energy", ("3", "3"), "The same."),
+    ],
+)
+def test_a_change_is_said_in_words(measure: str, values: tuple[str, ...], said: str) -> None:
+    assert said in progress_sentence(rated(measure, *values))
+
+
+def test_nothing_cheerful_is_said_of_what_got_worse() -> None:
+    for measure in ("pain", "stiffness in minutes"):
+        for last in ("6", "8", "10"):
+            assert "better" not in progress_sentence(rated(measure, "5", last)).lower()
+
+
+def test_measures_stand_by_name_and_those_who_hear_get_every_rating() -> None:
+    both = progress([Score(day(1), "an own", Fraction(1)), Score(day(2), "pain", Fraction(6))])
+    assert [found.id for found in both] == ["pain", "an own"]
+    assert (
+        ratings_words(rated("pain", "7", "4.5")) == "7 on 4 January 2027; 4.5 on 11 January 2027"
+    )
+
+
+def test_the_chart_has_phases_as_its_ground_and_stops_at_today() -> None:
+    chart = score_chart(rated("pain", "10", "5"), LAYOUT, day(15))
+    assert chart.grounds == (
+        Ground("one", 0, 1, is_flare=False),
+        Ground("two", 1, 1, is_flare=False),
+        Ground("rescue", 9 / 14, 12 / 14, is_flare=True),
+    )
+    assert chart.points == ((0, 1), (0.5, 0.5))
+    assert chart.matters == pytest.approx((0.7, 1))
+    early = score_chart(rated("energy", "3"), LAYOUT, day(-3))
+    assert (early.matters, early.points) == (None, ((0, 0.3),))
+
+
+def test_a_scale_in_minutes_is_cut_to_what_was_rated() -> None:
+    chart = score_chart(rated("stiffness in minutes", "60", "30"), LAYOUT, day(28))
+    assert (chart.low, chart.high, chart.matters) == (0, 66, None)
+    assert score_chart(rated("stiffness in minutes", "0"), LAYOUT, day(28)).high == 1
+
+
+RATING = st.integers(0, 20).map(lambda halves: Fraction(halves, 2))
+
+
+@given(st.lists(RATING, min_size=2, max_size=4), st.integers(1, 40))
+def test_what_leaves_the_band_is_what_matters_by_all_thresholds(
+    values: list[Fraction], today: int
+) -> None:
+    found = rated("pain", *map(str, values))
+    chart = score_chart(found, LAYOUT, day(today))
+    assert all(0 <= x <= 1 and 0 <= y <= 1 for x, y in chart.points)
+    assert all(one[0] <= two[0] for one, two in pairwise(chart.points))
+    assert found.matters is not None
+    reached = abs(found.last - found.first) >= found.matters
+    matters = found.verdict in {Verdict.BETTER, Verdict.WORSE}
+    assert reached == matters
+    mirrored = replace(found, ratings=(found.ratings[0],))
+    assert (mirrored.verdict, mirrored.measure) == (None, PAIN)
