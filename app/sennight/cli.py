@@ -42,8 +42,8 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   reminders.ics   the reminders, for a phone's calendar
   exposure.csv    what is taken of each herb, against the published range
   ethanol.csv     what is taken of ethanol in tinctures
-  findings.csv    what speaks against it for this client, the worst first
-  actions.csv     the actions that each phase bears, wanted or not
+  findings.csv    safety findings for this client, the worst first
+  actions.csv     the actions that each phase covers, wanted or not
   supply.csv      how much of each remedy to dispense, in whole containers
   labels.pdf      labels for the containers of the phase that runs
   handout.pdf     the card for the fridge door, and the take-home sheet
@@ -53,7 +53,7 @@ Reads a course file (TOML) and writes into DIR what follows from it:
   adherence.csv   what was taken of what was due, where the file has a diary
   outcomes.csv    how the ratings changed, where the file has scores
 
-A file with mistakes is refused: each is told with its place, and nothing is written. Files in
+A file with mistakes is refused: each is listed with its place, and nothing is written. Files in
 DIR that have other names are left alone. The same file, day and options give the same bytes.
 
 Where a finding to avoid stands that the file does not accept with a reason, only findings.csv
@@ -158,14 +158,20 @@ def _parser() -> argparse.ArgumentParser:
         "every screen.",
     )
     cli_practice.describe(commands)
-    demo.add_argument("--out", metavar="DIR", type=_folder, help="where to write; made if need be")
+    demo.add_argument(
+        "--out", metavar="DIR", type=_folder, help="where to write; created if missing"
+    )
     return parser
 
 
 def _describe_course(course: argparse.ArgumentParser) -> None:
     course.add_argument("file", metavar="FILE", type=Path, help="the course file")
     course.add_argument(
-        "--out", metavar="DIR", type=_folder, required=True, help="where to write; made if need be"
+        "--out",
+        metavar="DIR",
+        type=_folder,
+        required=True,
+        help="where to write; created if missing",
     )
     course.add_argument(
         "--today",

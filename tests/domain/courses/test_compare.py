@@ -124,7 +124,7 @@ def test_a_longer_phase_is_told_with_the_move_of_the_next() -> None:
         "Maintenance moves 2 weeks later, and runs from 1 March to 25 April 2027.",
         "Remedy t1: 1 cup tds instead of 1 cup bd from 15 to 28 February 2027.",
         "Remedy t1: 1 cup bd from 12 to 25 April 2027.",
-        "Remedy t1: 42 doses more, 280 in all.",
+        "Remedy t1: 42 more doses, 280 in all.",
         "The course's last day is 25 April 2027 instead of 11 April 2027.",
     )
 
@@ -133,7 +133,7 @@ def test_a_pause_that_skips_moves_nothing() -> None:
     day = date(2027, 1, 11)
     found = change(Pause(on=ON, first=day, last=day, mode=PauseMode.SKIP))
     assert found.phases == ()
-    assert sentence(found, two_phases()) == ("No doses on 11 January 2027; 3 doses fewer in all.")
+    assert sentence(found, two_phases()) == ("No doses on 11 January 2027; 3 fewer doses in all.")
 
 
 def test_a_freeze_a_flare_a_stop_and_a_move_are_told() -> None:

@@ -112,17 +112,27 @@ def test_a_remedy_with_many_changes_is_told_by_its_doses_alone() -> None:
     lines = tuple(LineChange("t1", span(n, n), once, twice) for n in (1, 3, 5))
     doses = (DoseChange("t1", Unit.CUP, 10, 13, Fraction(10), Fraction(13)),)
     assert sentences(differing(lines=lines, doses=doses), COURSE) == (
-        "Remedy t1: 3 doses more, 13 in all.",
+        "Remedy t1: 3 more doses, 13 in all.",
     )
-    assert sentence(differing(lines=lines, doses=doses), COURSE) == "3 doses more in all."
+    assert sentence(differing(lines=lines, doses=doses), COURSE) == "3 more doses in all."
 
 
 @pytest.mark.parametrize(
     ("count", "amount", "long", "short"),
     [
-        (8, 8, "Remedy t1: 2 doses fewer, 8 in all.", "2 doses fewer in all."),
-        (10, 15, "Remedy t1: as many doses, 5 cups more in all.", "As many doses in all."),
-        (10, 5, "Remedy t1: as many doses, 5 cups less in all.", "As many doses in all."),
+        (8, 8, "Remedy t1: 2 fewer doses, 8 in all.", "2 fewer doses in all."),
+        (
+            10,
+            15,
+            "Remedy t1: the same number of doses, 5 cups more in all.",
+            "The same number of doses in all.",
+        ),
+        (
+            10,
+            5,
+            "Remedy t1: the same number of doses, 5 cups less in all.",
+            "The same number of doses in all.",
+        ),
     ],
 )
 def test_doses_in_all(count: int, amount: int, long: str, short: str) -> None:

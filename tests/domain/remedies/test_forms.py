@@ -223,7 +223,7 @@ def test_a_syrup_says_how_much_sugar_is_in_it() -> None:
     """3 parts in 4 of 85 g in 100 mL: 3.19 g in 5 mL."""
     herb = Ingredient(HERB, F(1), F(2), F(25))
     syrup = remedy(Form.SYRUP, herb, base=Base("simple syrup", F(3), F(85)))
-    assert remedy_words(syrup) == ("5 mL contain about 3.2 g of sugar.",)
+    assert remedy_words(syrup) == ("5 mL contains about 3.2 g of sugar.",)
     assert remedy_words(remedy(Form.SYRUP, herb)) == ()
     sugarless = remedy(Form.SYRUP, herb, base=Base("agave", F(3)))
     assert remedy_words(sugarless) == ()

@@ -23,7 +23,7 @@ def test_hours_apart_say_the_medicine_and_the_time_that_is_far_enough() -> None:
     client = with_facts(Fact("iron", at=(time(8, 0),)))
     finding = found(course(remedy("nettle-leaf"), client=client))["hours.iron.nettle-leaf"]
     assert finding.client_text == (
-        "r1: keep 2 hours between it and your iron; 10:30 is far enough."
+        "r1: keep 2 hours between each dose and your iron; 10:30 is far enough."
     )
 
 
@@ -39,7 +39,7 @@ def test_the_last_dose_before_an_operation() -> None:
 def test_the_last_day_of_a_herb() -> None:
     finding = found(course(remedy("liquorice"), weeks=10))["length.liquorice.max-course"]
     assert finding.client_text == (
-        "r1: it contains liquorice: take it for the last time on 31 January 2027."
+        "r1: it contains liquorice: do not use it after 31 January 2027."
     )
 
 
@@ -163,6 +163,19 @@ def test_when_to_come_back_goes_by_what_the_remedy_is_for(
     assert f"r1: come back to us or see a doctor if {says}" in sentence.text
 
 
+@pytest.mark.parametrize(
+    ("herb", "form", "says"),
+    [
+        ("sage", Form.GARGLE, "your mouth or throat is no better"),
+        ("chamomile", Form.COMPRESS, "your skin is no better"),
+        ("chamomile", Form.TEA, "your digestion is no better"),
+    ],
+)
+def test_what_is_not_swallowed_is_not_for_the_stomach(herb: str, form: Form, says: str) -> None:
+    (sentence,) = come_back(replace(remedy(herb), form=form))
+    assert says in sentence.text
+
+
 def test_remedies_for_one_purpose_share_a_sentence() -> None:
     (joints,) = come_back(
         remedy("willow-bark"), remedy("devils-claw", name="r2"), aims=("antirheumatic",)
@@ -185,7 +198,6 @@ def test_every_remark_of_the_herbs_is_of_a_purpose_or_left_out_knowingly() -> No
         "By mouth",
         "Cassia at 4 to 6 g a day",
         "For the eyes",
-        "For the mouth",
         "If no weight is lost",
         "No longer without a doctor's advice",
         "Not for several weeks without advice",

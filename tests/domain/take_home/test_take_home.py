@@ -306,22 +306,22 @@ def test_food_is_said_where_the_times_do_not_say_it() -> None:
         return tuple(note.words for note in grid.columns[0].notes)
 
     assert notes("1 cup tds ac") == ()
-    assert notes("1 cup tds with food") == ("Take it with food.",)
-    assert notes("1 cup mane ac") == ("Take it before food.",)
-    assert notes("1 cup every 6 h pc") == ("Take it after food.",)
+    assert notes("1 cup tds with food") == ("Take with food.",)
+    assert notes("1 cup mane ac") == ("Take before food.",)
+    assert notes("1 cup every 6 h pc") == ("Take after food.",)
     assert notes("1 cup prn max 2/day pc") == (
-        "Take it after food.",
+        "Take after food.",
         "No more than 2 doses a day.",
     )
 
 
 def test_hours_apart_stand_beside_the_clock_times() -> None:
-    says = "keep 2 hours between it and your iron"
+    says = "keep 2 hours between each dose and your iron"
     sentence = ClientSentence(Place.DAY, says, f"Joint tea: {says}.", ("t1",), (450,))
     course = tea_course(take_it="1 cup bd")
     document = document_of(course, told=(sentence,))
     assert grids(document)[0].columns[0].notes == (Sentence(f"At 07:30: {says}.", Tone.STRONG),)
-    assert "Keep 2 hours between it and your iron." in entry(document, "Joint tea")
+    assert "Keep 2 hours between each dose and your iron." in entry(document, "Joint tea")
 
 
 def test_days_on_which_nothing_is_taken_are_told() -> None:

@@ -9,7 +9,13 @@ from sennight.domain.courses.compare import Comparison, DoseChange, LineChange, 
 from sennight.domain.courses.courses import Course
 from sennight.domain.dates import Span
 from sennight.domain.directions.directions import Directions
-from sennight.domain.directions.plain_words import counted, plain_amount, plain_date, plain_dates
+from sennight.domain.directions.plain_words import (
+    counted,
+    plain_amount,
+    plain_date,
+    plain_dates,
+    plain_dose,
+)
 
 MOST_RUNS = 2
 """A remedy that changes on more runs of days than this is told by its doses alone."""
@@ -63,8 +69,8 @@ def sentence(comparison: Comparison, course: Course) -> str:
 def _doses_in_all(changes: tuple[DoseChange, ...]) -> list[str]:
     more = sum(change.doses_after - change.doses_before for change in changes)
     if more:
-        return [f"{counted(abs(more), 'dose')} {'more' if more > 0 else 'fewer'} in all"]
-    return ["as many doses in all"] if changes else []
+        return [f"{_counted_doses(more)} in all"]
+    return ["the same number of doses in all"] if changes else []
 
 
 def _pause_clauses(comparison: Comparison) -> Iterable[str]:
@@ -152,7 +158,7 @@ def _way(change: LineChange, course: Course) -> str:
 
 
 def _taken(directions: tuple[Directions, ...]) -> str:
-    return " and ".join(str(taken) for taken in directions)
+    return " and ".join(f"{plain_dose(taken)} {taken.timing}" for taken in directions)
 
 
 def _dose_clause(change: DoseChange, course: Course) -> str:
@@ -161,9 +167,10 @@ def _dose_clause(change: DoseChange, course: Course) -> str:
     amount = abs(change.amount_after - change.amount_before)
     if not more:
         kind = "more" if change.amount_after > change.amount_before else "less"
-        return f"{name}: as many doses, {plain_amount(amount, change.unit)} {kind} in all"
-    kind = "more" if more > 0 else "fewer"
-    return f"{name}: {counted(abs(more), 'dose')} {kind}, {change.doses_after} in all"
+        return (
+            f"{name}: the same number of doses, {plain_amount(amount, change.unit)} {kind} in all"
+        )
+    return f"{name}: {_counted_doses(more)}, {change.doses_after} in all"
 
 
 def _last_day(comparison: Comparison) -> tuple[str, ...]:
@@ -175,3 +182,9 @@ def _last_day(comparison: Comparison) -> tuple[str, ...]:
     return (
         f"the course's last day is {plain_date(after.last)} instead of {plain_date(before.last)}",
     )
+
+
+def _counted_doses(more: int) -> str:
+    """`3 more doses`, `1 fewer dose`."""
+    kind = "more" if more > 0 else "fewer"
+    return f"{abs(more)} {kind} {'dose' if abs(more) == 1 else 'doses'}"

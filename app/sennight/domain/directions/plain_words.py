@@ -213,20 +213,22 @@ def plain_dates(span: Span) -> str:
 # Directions
 
 
-def plain_directions(directions: Directions, day: ClientDay) -> str:
+def plain_directions(
+    directions: Directions, day: ClientDay, words: TimeWords = USUAL_TIME_WORDS
+) -> str:
     """The whole of a line's directions, a sentence without its full stop.
 
     Said for this client's day: the ceiling of doses as needed and the clock times of
     "every N hours" depend on it.
     """
-    return f"{plain_dose(directions)} {plain_timing(directions.timing, day)}"
+    return f"{plain_dose(directions)} {plain_timing(directions.timing, day, words)}"
 
 
-def plain_timing(timing: Timing, day: ClientDay) -> str:
+def plain_timing(timing: Timing, day: ClientDay, words: TimeWords = USUAL_TIME_WORDS) -> str:
     """When something is taken or done, without an amount: `once a day, at breakfast`."""
     parts = []
     if timing.rhythm is not None:
-        parts.append(plain_rhythm(timing, day))
+        parts.append(plain_rhythm(timing, day, words))
     if timing.as_needed is not None:
         needed = _as_needed(timing, timing.as_needed, day)
         parts.append(f"and {needed}" if timing.rhythm else needed)

@@ -14,9 +14,15 @@ from fractions import Fraction
 from typing import assert_never
 
 from sennight.domain.amounts import rounded
-from sennight.domain.day import ClientDay
+from sennight.domain.day import ClientDay, Moment
 from sennight.domain.directions.directions import Directions, Unit
-from sennight.domain.directions.plain_words import plain_date, plain_directions, plain_quantity
+from sennight.domain.directions.plain_words import (
+    USUAL_TIME_WORDS,
+    TimeWords,
+    plain_date,
+    plain_directions,
+    plain_quantity,
+)
 from sennight.domain.dispensary.batches import Batch, keeping_of
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.practices import PracticeCard
@@ -30,6 +36,7 @@ CHILDREN = "Keep out of the sight and reach of children"
 EXTERNAL = "For external use only"
 RINSE = "Rinse and spit out: do not swallow"
 SHAKE = "Shake the bottle before use."
+_TIME_WORDS = TimeWords({**USUAL_TIME_WORDS.moments, Moment.SUPPER: "your evening meal"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +99,7 @@ def label_of(
         client=client.name,
         remedy=remedy.name,
         letter=client.letter,
-        directions=plain_directions(client.directions, client.day),
+        directions=plain_directions(client.directions, client.day, _TIME_WORDS),
         warnings=_warnings(remedy),
         contents=contents(remedy, herb_names),
         strength=_strength(remedy),

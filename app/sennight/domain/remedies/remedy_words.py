@@ -30,4 +30,4 @@ def _lines(remedy: Remedy) -> Iterator[str]:
         yield "Stir each dose into water, yoghurt or porridge."
     sugar = sugar_grams(remedy, Fraction(5), Unit.ML)
     if isinstance(sugar, Fraction) and sugar:
-        yield f"5 mL contain about {rounded(sugar, 1)} g of sugar."
+        yield f"5 mL contains about {rounded(sugar, 1)} g of sugar."

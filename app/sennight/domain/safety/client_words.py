@@ -46,7 +46,7 @@ from sennight.domain.tag_words import lower_first
 
 SUGAR = "it contains sugar; count it in, and test your glucose as usual"
 ALCOHOL = "it contains alcohol; take no more of it than is written here"
-NO_MORE = "take no more of it than is written here"
+NO_MORE = "use no more of it than is written here"
 DO_NOT_DRIVE = "it contains alcohol: do not drive or use machines for 2 hours after it"
 
 
@@ -130,7 +130,7 @@ def _last_dose(step: Step, names: Names) -> str:
             return f"take the last dose before {plain_date(day)}"
         case LastDoseOn(herb, day):
             name = lower_first(names.herb(herb))
-            return f"it contains {name}: take it for the last time on {plain_date(day)}"
+            return f"it contains {name}: do not use it after {plain_date(day)}"
         case NotBefore(herb, day):
             name = lower_first(names.herb(herb))
             return f"it contains {name}: begin it on {plain_date(day)}, not before"
@@ -167,5 +167,4 @@ def _hours(finding: Finding, names: Names) -> str:
     hours = counted(max(statement.hours for statement in near), "hour")
     moved = [clock(step.to_minute) for step in finding.steps if isinstance(step, MoveDose)]
     instead = f"; {listed(list(dict.fromkeys(moved)))} is far enough" if moved else ""
-    each = "each of them" if len(finding.remedies) > 1 else "it"
-    return f"keep {hours} between {each} and your {medicines}{instead}"
+    return f"keep {hours} between each dose and your {medicines}{instead}"

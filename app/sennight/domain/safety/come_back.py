@@ -9,12 +9,17 @@ from fractions import Fraction
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.directions.plain_words import counted, listed
 from sennight.domain.herbs.herbs import Duration, DurationKind, DurationUnit, Herb, MateriaMedica
+from sennight.domain.remedies.forms import is_for_skin, is_taken_by_mouth
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.safety.uses import remedies_given
 
 _DAYS = {DurationUnit.DAYS: 1, DurationUnit.WEEKS: 7, DurationUnit.MONTHS: 30}
 _WEEK = 7
+_THROUGH_SKIN = frozenset({"joint", "muscle", "skin", "circulatory"})
+"""What a remedy on the skin may be for; a herb's other systems are those of its use by mouth."""
+_IN_MOUTH = "mouth"
+"""What a gargle or mouthwash is for, whatever its herbs do once swallowed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +71,13 @@ def purpose_of(
     remedy: Remedy, herbs: Sequence[Herb], wanted: frozenset[str], rules: ComeBackRules
 ) -> Purpose:
     """What a remedy is for: by the wanted actions of its herbs, else by what it acts on."""
+    by_system = {purpose.system: purpose for purpose in reversed(rules.purposes)}
+    if not (is_taken_by_mouth(remedy.form) or is_for_skin(remedy.form)):
+        return by_system[_IN_MOUTH]
     borne = wanted.intersection(action for herb in herbs for action in herb.actions.tags)
     of_actions = max(rules.purposes, key=lambda purpose: len(borne & purpose.actions))
     if borne & of_actions.actions:
         return of_actions
-    by_system = {purpose.system: purpose for purpose in reversed(rules.purposes)}
     weights = _weights(remedy, herbs)
     if not weights:
         return rules.purposes[-1]
@@ -78,7 +85,11 @@ def purpose_of(
 
 
 def _weights(remedy: Remedy, herbs: Sequence[Herb]) -> Mapping[str, Fraction]:
-    """How much of a remedy acts on each system; a herb's first system counts most."""
+    """How much of a remedy acts on each system; a herb's first system counts most.
+
+    A remedy for the skin acts on what lies at or under it alone.
+    """
+    on_skin = is_for_skin(remedy.form)
     parts = {
         ingredient.herb: ingredient.parts or ingredient.mg or Fraction(1)
         for ingredient in remedy.ingredients
@@ -86,6 +97,8 @@ def _weights(remedy: Remedy, herbs: Sequence[Herb]) -> Mapping[str, Fraction]:
     weights: dict[str, Fraction] = {}
     for herb in herbs:
         for place, system in enumerate(herb.systems, start=1):
+            if on_skin and system not in _THROUGH_SKIN:
+                continue
             weights[system] = weights.get(system, Fraction(0)) + parts[herb.id] / place
     return weights
 

@@ -13,9 +13,9 @@ from sennight.domain.take_home.facts import TakeHomeFacts
 from sennight.domain.take_home.names import plan_name
 
 _FOOD = {
-    Food.WITH: "Take it with food.",
-    Food.BEFORE: "Take it before food.",
-    Food.AFTER: "Take it after food.",
+    Food.WITH: "Take with food.",
+    Food.BEFORE: "Take before food.",
+    Food.AFTER: "Take after food.",
 }
 NEEDED = "When needed"
 

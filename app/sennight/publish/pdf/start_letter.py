@@ -57,7 +57,7 @@ def start_letter_pdf(
             *_checked(page, letter),
             Spacer(0, 10),
             text(
-                "Please tell me if anything speaks against this, and if a medicine is begun, "
+                "Please tell me if you see any reason against this, and if a medicine is begun, "
                 "stopped or given in another dose. I have not asked your patient to stop or "
                 "change any medicine that you prescribed."
             ),

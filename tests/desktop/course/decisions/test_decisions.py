@@ -132,7 +132,7 @@ def test_other_directions_are_read_and_explained(
     type_into(dialog, "take", "2 cups od")
     assert dialog.rows["take"].beneath.text() == "2 cup od: 2 cups once a day, at breakfast"
     assert dialog.changes_label.text().startswith(
-        "Remedy t1: 2 cup od instead of 1 cup bd from 3 March"
+        "Remedy t1: 2 cups od instead of 1 cup bd from 3 March"
     )
     dialog.submit()
     made = session.course.revisions[-1]
@@ -146,7 +146,7 @@ def test_a_stop_wants_its_reason(qtbot: QtBot, session: Session) -> None:
     assert not dialog.main_button.isEnabled()
     assert not dialog.main_button.isEnabled()
     type_into(dialog, "reason", "rash on the arms")
-    assert "fewer in all" in dialog.changes_label.text()
+    assert "fewer doses in all" in dialog.changes_label.text()
     dialog.submit()
     assert session.course.revisions[-1] == Stop(
         on=TODAY, reason="rash on the arms", remedy="t1", first=TODAY

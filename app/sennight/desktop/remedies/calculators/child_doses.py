@@ -74,9 +74,9 @@ class ChildDoseDialog(CalculatorDialog):
             self.tr(
                 "These rules are estimates from an adult dose, old ones for the most part, and "
                 "disagree with each other; where no source is named it is common practice. None "
-                "is applied by itself. A herb's stated minimum age goes before every rule. For "
-                "the old no such rule is published; to begin low and raise slowly is common "
-                "practice."
+                "is applied automatically. A herb's stated minimum age goes before every rule. "
+                "For older people no such rule is published; to begin low and raise slowly is "
+                "common practice."
             )
         )
         self.ready(columns=104, lines=46)
