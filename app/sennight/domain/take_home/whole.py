@@ -10,6 +10,8 @@ from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import STOP, advice_for, get_help
+from sennight.domain.reminders.phone_steps import phone_steps
+from sennight.domain.reminders.published import Published
 from sennight.domain.safety.for_client import Place
 from sennight.domain.schedule.day_kinds import DayKind, kind_on
 from sennight.domain.schedule.ways import breaks_of
@@ -201,6 +203,15 @@ def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:
         more = facts.told_apart(Place.STOP) if advice.title == STOP.title else ()
         lists = (Bullets(advice.items, advice.lead), *((Bullets(more),) if more else ()))
         yield Entry(advice.title, lists)
+    if not facts.is_over:
+        yield Entry("Reminders on your phone", tuple(_phones(facts)))
+
+
+def _phones(facts: TakeHomeFacts) -> Iterator[Bullets]:
+    """How the calendar file comes onto each kind of phone."""
+    name = Published(facts.layout.course.id).calendar_name
+    for phone in phone_steps(name):
+        yield Bullets(phone.steps, f"{phone.phone}, if you got a calendar file from us:")
 
 
 def _other_days(facts: TakeHomeFacts) -> Iterator[Block]:

@@ -14,7 +14,7 @@ from sennight.desktop.course.lines.phase_dialog import PhaseDialog, read_most, r
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.reading import ReadingError
 from sennight.desktop.kit.theme import Theme
-from sennight.domain.courses.protocols import AdviceLine, Ceiling, CountFrom
+from sennight.domain.courses.protocols import AdviceLine, Ceiling, CountFrom, Gate
 from sennight.domain.directions.parser import parse_timing
 from support import course_cases
 from support.next_dialog import in_next_dialog
@@ -185,3 +185,52 @@ def test_a_flare_up_plan_has_no_least_time(qtbot: QtBot, session: Session, theme
     assert phase_dialog(qtbot, session, theme).least_row is None
     dialog = line_dialog(qtbot, session, theme)
     assert dialog.count_from.parent() is None
+
+
+def test_a_gate_is_set_changed_and_taken_away(
+    qtbot: QtBot, session: Session, theme: Theme
+) -> None:
+    editor = LinesEditor(session, theme)
+    qtbot.addWidget(editor)
+    editor.asked.connect(lambda asked: session.edit(asked.words, asked.course))
+
+    def holds(measure: str, percent: str) -> None:
+        def answer(dialog: PhaseDialog) -> None:
+            dialog.gate.measure.setText(measure)
+            dialog.gate.percent.setText(percent)
+            dialog.submit()
+
+        in_next_dialog(answer)
+        editor.bar.holds()
+
+    holds(" knee  pain ", "30 %")
+    assert session.phase.gate == Gate("knee pain", 30)
+    holds("sleep", "20")
+    assert session.phase.gate == Gate("sleep", 20)
+    session.undo_stack.undo()
+    assert session.phase.gate == Gate("knee pain", 30)
+    holds("", "")
+    assert session.phase.gate is None
+
+
+@pytest.mark.parametrize(
+    ("measure", "percent", "wrong"),
+    [
+        ("pain", "", "Say by how much it is to fall"),
+        ("", "30", "Say what it is that is to fall"),
+        ("pain", "101", "enter a whole percentage from 1 to 100"),
+        ("pain", "0", "enter a whole percentage from 1 to 100"),
+    ],
+)
+def test_half_a_gate_is_refused(
+    qtbot: QtBot, session: Session, theme: Theme, measure: str, percent: str, wrong: str
+) -> None:
+    dialog = phase_dialog(qtbot, session, theme)
+    dialog.gate.measure.setText(measure)
+    dialog.gate.percent.setText(percent)
+    dialog.submit()
+    assert dialog.result() == 0
+    assert wrong in (
+        dialog.gate.measure_row.beneath.text(),
+        dialog.gate.percent_row.beneath.text(),
+    )

@@ -1,4 +1,4 @@
-"""What a phase holds beside its lines: advice, its least time, ceilings for the day."""
+"""What a phase holds beside its lines: advice, its least time, its gate, ceilings for the day."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QLineEdit, QWidget
 
+from sennight.desktop.course.lines.gate_fields import GateFields
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField
@@ -86,6 +87,7 @@ class PhaseDialog(FormDialog):
                 self.least,
                 help_text=self.tr("Ending it earlier is told, not refused."),
             )
+        self.gate = GateFields(self.form, self.session.phase.gate)
         known = (*self.protocol.ceilings, None)
         remedies = [(remedy.id, remedy.name) for remedy in self.session.course.lanes]
         self.ceilings = tuple(CeilingFields(self.form, ceiling, remedies) for ceiling in known)
@@ -94,6 +96,7 @@ class PhaseDialog(FormDialog):
         """The protocol as the fields have it; None where one of them is wrong."""
         advice = [fields.value() for fields in self.advice]
         ceilings = [fields.value() for fields in self.ceilings]
+        gate = self.gate.value()
         least = None
         if self.least_row is not None:
             try:
@@ -107,6 +110,7 @@ class PhaseDialog(FormDialog):
             self.session.phase,
             advice=tuple(line for line in advice if line is not None),
             at_least_weeks=least,
+            gate=gate,
         )
         protocol = with_phase(self.session.course.protocol, phase.id, phase)
         kept = tuple(ceiling for ceiling in ceilings if ceiling is not None)
