@@ -20,7 +20,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from sennight import __version__, cli_practice
+from sennight import __version__, cli_diary, cli_practice
 from sennight.cli_practice import OutputError, open_window, say
 
 if TYPE_CHECKING:
@@ -72,7 +72,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         "course": _course,
         "check-calendar": _check_calendar,
         "demo": _demo,
-    } | cli_practice.COMMANDS
+    }
+    commands |= cli_diary.COMMANDS | cli_practice.COMMANDS
     if not _has_clock():
         return WRONG
     try:
@@ -157,6 +158,7 @@ def _parser() -> argparse.ArgumentParser:
         "With --out, writes its first course's file, all that follows from it, and pictures of "
         "every screen.",
     )
+    cli_diary.describe(commands)
     cli_practice.describe(commands)
     demo.add_argument(
         "--out", metavar="DIR", type=_folder, help="where to write; created if missing"

@@ -33,6 +33,7 @@ from sennight.publish.course_file.reader import (
     read_course_file,
 )
 from sennight.publish.course_file.writer import accept_toml
+from sennight.publish.diary.content import names_of
 from sennight.publish.handout.document import unprintable
 from sennight.publish.pdf.one_column import CannotBeSetError
 
@@ -148,6 +149,15 @@ def _job(path: Path, choices: RunChoices) -> Job:
     materia_medica = with_own(supplied_materia_medica(), herbs, ranges)
     reading = read_course(course, today=choices.today, materia_medica=materia_medica)
     return Job(replace(file, course=course), reading, choices, before)
+
+
+def ticked_advice(path: Path) -> tuple[str, ...]:
+    """The advice of a course file that is ticked off on the diary sheet; raises RunError."""
+    try:
+        course = read_course_file(path, herb_finder()).course
+    except CourseFileError as error:
+        raise RunError(str(error)) from error
+    return names_of(course)[len(course.remedies) :]
 
 
 def _record(path: Path) -> Published:

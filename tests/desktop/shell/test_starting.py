@@ -22,7 +22,7 @@ from pathlib import Path
 from sennight.cli_practice import open_window
 
 def look():
-    names = ("alembic", "highspy", "numpy", "reportlab", "icalendar")
+    names = ("alembic", "highspy", "numpy", "reportlab", "icalendar", "zxingcpp")
     print("loaded", [name for name in names if name in sys.modules])
     print("collector", gc.isenabled(), gc.get_freeze_count() > 100_000)
     QApplication.instance().closeAllWindows()

@@ -70,6 +70,16 @@ def course_toml(
         *(_remedy(remedy) for remedy in course.remedies),
         *_protocol(course.protocol),
         *_course(course),
+        diary_toml(diary, followed, scores),
+    ]
+    return "\n".join(block for block in blocks if block)
+
+
+def diary_toml(
+    diary: Sequence[Taken], followed: Sequence[Followed], scores: Sequence[Score]
+) -> str:
+    """What a client reported, as the entries of a course file; empty where it is nothing."""
+    blocks = [
         *(table("[[diary]]", date=e.day, remedy=e.remedy, taken=e.doses) for e in diary),
         *(table("[[diary]]", date=e.day, advice=e.advice, done=e.times) for e in followed),
         *(table("[[score]]", date=s.day, measure=s.measure, value=s.value) for s in scores),

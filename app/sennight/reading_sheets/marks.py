@@ -1,0 +1,147 @@
+"""The four corner marks: black squares, found from where the code says that they must be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from sennight.reading_sheets.codes import FoundCode
+from sennight.reading_sheets.geometry import Points, affine, moved, perspective
+from sennight.reading_sheets.grid_file import Page
+from sennight.reading_sheets.light import Grey, box_sums, paper_light
+from sennight.reading_sheets.troubles import SheetError, Trouble
+
+_DOTS = 3.0
+"""Points a millimetre at which marks are looked for."""
+_LEAST_DOTS = 3.5
+"""Points a millimetre of the photo below which boxes cannot be told."""
+_DARK = 0.35
+_REACH = 0.4
+"""How far a mark may be from where the code alone says, as a share of the way to it."""
+_NEAR = 9.0
+_MOST = 5
+"""So many candidates for a corner are tried."""
+_CODE_OFF = 3.0
+"""Millimetres that the code may lie off from where the marks say."""
+_LEAST_SIZE = 0.7
+"""A mark's area is at least this share of what is printed; a filled box has less than half."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Blob:
+    """Something dark and solid: its middle in the photo, and its area in points of the photo."""
+
+    middle: NDArray[np.float64]
+    dots: float
+
+
+def find_marks(grey: Grey, page: Page, code: FoundCode) -> Points:
+    """The middles of the marks in the photo, in the page's order; raises SheetError."""
+    dots = code.side / page.code_place[2]
+    if dots < _LEAST_DOTS:
+        raise SheetError(Trouble.TOO_SMALL)
+    blobs = _blobs(grey, dots)
+    x, y, side = page.code_place
+    on_paper = np.array([(x, y), (x + side, y), (x, y + side), (x + side, y + side)])
+    towards = affine(on_paper, code.corners)
+    middles = mark_middles(page)
+    expected = moved(towards, middles)
+    centre = code.corners.mean(axis=0)
+    near = []
+    for place in expected:
+        reach = _NEAR * dots + _REACH * float(np.hypot(*(place - centre)))
+        near.append(_largest(blobs, place, reach))
+    fits = [fit for four in product(*near) if (fit := _fit(four, page, code, on_paper))]
+    if not fits:
+        raise SheetError(Trouble.CORNER)
+    _, chosen = min(fits, key=lambda fit: fit[0])
+    return np.array([blob.middle for blob in chosen])
+
+
+def _fit(
+    four: tuple[_Blob, ...], page: Page, code: FoundCode, on_paper: Points
+) -> tuple[float, tuple[_Blob, ...]] | None:
+    """How badly the code lies where four marks say, in millimetres; None where they cannot be."""
+    points = np.array([blob.middle for blob in four])
+    if len({id(blob) for blob in four}) < 4:
+        return None
+    back = perspective(points, mark_middles(page))
+    off = float(np.abs(moved(back, code.corners) - on_paper).max())
+    step = np.sqrt([blob.dots for blob in four])[:, None] / 4
+    across = moved(back, points + step * [1, 0]) - moved(back, points - step * [1, 0])
+    down = moved(back, points + step * [0, 1]) - moved(back, points - step * [0, 1])
+    crossed = across[:, 0] * down[:, 1] - across[:, 1] * down[:, 0]
+    sizes = np.array([size for _, _, size in page.marks])
+    ratios = np.abs(crossed) * 4 / sizes**2
+    if off > _CODE_OFF or ratios.min() < _LEAST_SIZE or ratios.max() > 1 / _LEAST_SIZE:
+        return None
+    return off + 3 * float(np.abs(np.log(ratios)).max()), four
+
+
+def mark_middles(page: Page) -> Points:
+    """The middles of the marks on the paper, in millimetres."""
+    return np.array([(x + size / 2, y + size / 2) for x, y, size in page.marks])
+
+
+def _largest(blobs: list[_Blob], place: NDArray[np.float64], reach: float) -> list[_Blob]:
+    """The largest of what is near a place."""
+    near = [blob for blob in blobs if np.hypot(*(blob.middle - place)) < reach]
+    return sorted(near, key=lambda blob: -blob.dots)[:_MOST]
+
+
+def _blobs(grey: Grey, dots: float) -> list[_Blob]:
+    """What is dark, solid and about as large as a mark, in a smaller picture."""
+    scale = min(1.0, _DOTS / dots)
+    size = (round(grey.shape[1] * scale), round(grey.shape[0] * scale))
+    image = Image.fromarray(grey).resize(size, Image.Resampling.BOX)
+    small = np.asarray(image, dtype=np.uint8)
+    step = dots * scale
+    light = paper_light(small, max(8, round(24 * step)), 88)
+    dark = small < light * (1 - _DARK)
+    seeds = box_sums(dark, max(3, round(3.4 * step))) > 0.97
+    blobs, reach = [], round(13 * step)
+    while seeds.any():
+        row, column = np.unravel_index(int(seeds.argmax()), seeds.shape)
+        top, left = max(0, int(row) - reach), max(0, int(column) - reach)
+        rows, columns = slice(top, int(row) + reach), slice(left, int(column) + reach)
+        piece = _joined(dark[rows, columns], int(row) - top, int(column) - left)
+        seeds[rows, columns] &= ~piece
+        seeds[row, column] = False
+        if (blob := _square_blob(piece, step)) is not None:
+            middle = (blob.middle + (left, top) + 0.5) / scale
+            blobs.append(_Blob(middle, blob.dots / scale**2))
+    return blobs
+
+
+def _joined(dark: NDArray[np.bool_], row: int, column: int) -> NDArray[np.bool_]:
+    """The part of what is dark that hangs together with a point of it."""
+    piece = np.zeros_like(dark)
+    piece[row, column] = True
+    count = 0
+    while count != (count := int(piece.sum())):
+        for _ in range(4):
+            wider = piece.copy()
+            wider[1:] |= piece[:-1]
+            wider[:-1] |= piece[1:]
+            wider[:, 1:] |= piece[:, :-1]
+            wider[:, :-1] |= piece[:, 1:]
+            piece = wider & dark
+    return piece
+
+
+def _square_blob(piece: NDArray[np.bool_], step: float) -> _Blob | None:
+    """The piece as a blob where it is whole and about square."""
+    rows, columns = np.nonzero(piece)
+    edge = piece[0].any() or piece[-1].any() or piece[:, 0].any() or piece[:, -1].any()
+    if edge or len(rows) < 9:
+        return None
+    small, large = np.linalg.eigvalsh(np.cov(columns, rows))
+    filled = len(rows) / (12 * np.sqrt(max(small, 1e-6) * large))
+    area = len(rows) / step**2
+    if not (0.85 < filled < 1.15 and large < 4 * small and 25 < area < 260):
+        return None
+    return _Blob(np.array([columns.mean(), rows.mean()]), len(rows))
