@@ -16,7 +16,7 @@ from sennight.practice.course_reading import read_course
 from sennight.practice.letters import full_names, herbs_of, practitioner_copy, start_letter
 from sennight.practice.reactions import reaction_report
 from sennight.practice.red_flags import RedFlagCheck, Referral, referral_letter
-from sennight.publish.pdf.taken import remedy_rows
+from sennight.publish.pdf.taken import flare_rows, remedy_rows
 from support.handout_samples import CARD, START, three_months
 from support.pdf_pages import level_rules, page_texts, runs
 from support.pdf_ua import problems_of
@@ -107,6 +107,15 @@ def test_the_letter_at_the_start_has_herbs_doses_dates_and_what_was_checked() ->
     for number, page in enumerate(page_texts(data), 1):
         assert f"Una Example · Herbal treatment Page {number} of" in page
     assert problems_of(data) == []
+
+
+def test_a_flare_up_plan_says_what_is_in_a_remedy_that_is_not_taken_otherwise() -> None:
+    layout = read_course(three_months(), today=START).layout
+    never = Span.of_days(date(2000, 1, 1), date(2000, 1, 1))
+    ((_, alone),) = flare_rows(layout, {}, never)
+    ((_, told_before),) = flare_rows(layout, {}, layout.days)
+    assert any(words.startswith("Tea: nettle leaf 2 parts;") for words in alone)
+    assert not any("nettle" in words for words in told_before)
 
 
 def test_the_referral_has_what_is_taken_now_and_whom_to_call() -> None:

@@ -38,6 +38,12 @@ def test_two_bottles_last_as_long_as_one_of_their_size() -> None:
     assert found == (Lasting(BOTTLE, last, last - timedelta(days=7)),)
 
 
+def test_a_bottle_after_a_gap_owes_nothing_for_it() -> None:
+    """30 mL last three days; ten days later there are 50 mL for five days from then on."""
+    (found,) = lasting(course(), [handed(50, START + timedelta(days=13)), handed(30)])
+    assert found.last_day == START + timedelta(days=17)
+
+
 def test_enough_for_all_is_not_ordered_again() -> None:
     (found,) = lasting(course(), [handed(280)])
     assert found == Lasting(BOTTLE, START + timedelta(days=27), None)

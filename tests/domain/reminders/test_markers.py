@@ -179,10 +179,10 @@ def test_remedies_off_on_the_same_days_are_told_together() -> None:
         (57, "Take again from today: Remedy t1, Remedy t2"),
     ]
     assert texts(plan, EventKind.REST)[0] == (
-        "From today to 31 January 2027 leave out Remedy t1 and Remedy t2.\n"
-        "From today to 7 February 2027 leave out Remedy t3."
+        "From today to 31 January 2027, leave out Remedy t1 and Remedy t2.\n"
+        "From today to 7 February 2027, leave out Remedy t3."
     )
-    assert texts(plan, EventKind.RETURN)[0] == "From today take again Remedy t1 and Remedy t2."
+    assert texts(plan, EventKind.RETURN)[0] == "Start again today with Remedy t1 and Remedy t2."
 
 
 def test_names_are_told_as_they_were_written() -> None:
@@ -225,10 +225,10 @@ def test_discreet_texts_send_the_client_to_the_sheet() -> None:
     plan = course(phase("a", "5 w", line("t1", "1 cup od 3 w on 1 w off")))
     discreet = ReminderChoices(discreet=True)
     assert texts(plan, EventKind.REST, choices=discreet) == [
-        "From today to 31 January 2027 leave out what your sheet says."
+        "From today to 31 January 2027, leave out what your sheet says."
     ]
     assert texts(plan, EventKind.RETURN, choices=discreet) == [
-        "From today take again what your sheet says."
+        "Start again today with what your sheet says."
     ]
 
 

@@ -95,10 +95,10 @@ def test_how_a_cup_is_made(method: Method, text: str) -> None:
 @pytest.mark.parametrize(
     ("form", "take", "text"),
     [
-        (Form.TINCTURE, "5 mL od", "Remedy t1: take it in a little water."),
-        (Form.CAPSULE, "1 capsule od", "Remedy t1: swallow it with a full glass of water."),
+        (Form.TINCTURE, "5 mL od", "Remedy t1: take in a little water."),
+        (Form.CAPSULE, "1 capsule od", "Remedy t1: swallow with a full glass of water."),
         (Form.PRODUCT, "1 piece od", ""),
-        (Form.MOUTHWASH, "5 mL od", "Remedy t1: spit it out again: do not swallow it."),
+        (Form.MOUTHWASH, "5 mL od", "Remedy t1: spit it out afterwards: do not swallow it."),
     ],
 )
 def test_how_others_are_taken_or_used(form: Form, take: str, text: str) -> None:

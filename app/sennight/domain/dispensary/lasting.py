@@ -35,17 +35,43 @@ class Lasting:
 def lasting(layout: Layout, handed: Iterable[HandedOver]) -> tuple[Lasting, ...]:
     """How long all that was handed over for a course lasts, remedy by remedy.
 
-    It is used from the first day on which any was handed over, at the timed doses and half of what
-    may be taken as needed. What is measured otherwise than the course takes it is left out.
+    It is used from the day on which it was handed over, at the timed doses and half of what may be
+    taken as needed; while there was nothing, nothing was taken, and later bottles owe nothing for
+    it. What is measured otherwise than the course takes it is left out.
     """
     daily = daily_needs(layout)
-    sums: dict[Bottle, tuple[date, Fraction]] = {}
-    for part in handed:
+    by_bottle: dict[Bottle, list[HandedOver]] = {}
+    for part in sorted(handed, key=lambda part: part.day):
         bottle = _bottle(daily, part)
         if bottle is not None:
-            first, amount = sums.get(bottle, (part.day, Fraction(0)))
-            sums[bottle] = min(first, part.day), amount + part.amount.amount
-    return tuple(_lasting(daily, bottle, *found) for bottle, found in sums.items())
+            by_bottle.setdefault(bottle, []).append(part)
+    return tuple(
+        _lasting(daily, bottle, *_on_hand(daily, bottle, parts))
+        for bottle, parts in by_bottle.items()
+    )
+
+
+def _on_hand(
+    daily: Sequence[DailyNeed], bottle: Bottle, parts: Sequence[HandedOver]
+) -> tuple[date, Fraction]:
+    """The day of the latest hand-over, and what is there then."""
+    day, held = parts[0].day, Fraction(0)
+    for part in parts:
+        held = max(Fraction(0), held - _used(daily, bottle, day, part.day))
+        day, held = part.day, held + part.amount.amount
+    return day, held
+
+
+def _used(daily: Sequence[DailyNeed], bottle: Bottle, first: date, end: date) -> Fraction:
+    """What is taken from a bottle from a day up to, not including, another."""
+    return sum(
+        (
+            need.a_day * (need.days_taken(end) - need.days_taken(first))
+            for need in daily
+            if need.bottle == bottle
+        ),
+        Fraction(0),
+    )
 
 
 def _bottle(daily: Sequence[DailyNeed], part: HandedOver) -> Bottle | None:

@@ -74,11 +74,11 @@ MOUTHWASH = (
 )
 
 # In a sentence, for a reminder; each is the sheet's, shorter.
-IN_WATER = "Take it in a little water."
-WITH_WATER = "Swallow it with a full glass of water."
+IN_WATER = "Take in a little water."
+WITH_WATER = "Swallow with a full glass of water."
 NEVER_DRY = "Stir it in well: never swallow it dry."
 RUB_IN = "Rub in a thin layer, on unbroken skin only, and wash your hands afterwards."
-SPIT_OUT = "Spit it out again: do not swallow it."
+SPIT_OUT = "Spit it out afterwards: do not swallow it."
 
 # Common practice.
 TINCTURE = (

@@ -51,12 +51,11 @@ def _rests(layout: Layout, *, discreet: bool) -> Iterator[Change]:
             if after:
                 back[min(after)].append(remedy.name)
     for span, names in off.items():
-        text = (
-            f"From today to {plain_date(span.last)} leave out {_which(names, discreet=discreet)}."
-        )
+        which = _which(names, discreet=discreet)
+        text = f"From today to {plain_date(span.last)}, leave out {which}."
         yield Change(EventKind.REST, span.first, ", ".join(names), text)
     for day, names in back.items():
-        text = f"From today take again {_which(names, discreet=discreet)}."
+        text = f"Start again today with {_which(names, discreet=discreet)}."
         yield Change(EventKind.RETURN, day, ", ".join(names), text)
 
 

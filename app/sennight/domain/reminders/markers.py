@@ -126,10 +126,10 @@ def _as_needed(layout: Layout, phase: str, span: Span, *, discreet: bool) -> Ite
 
 
 def _patch_test(test: PatchTest, choices: ReminderChoices) -> Change:
-    rub = "the rub" if choices.discreet else test.remedy.name
+    rub = "of the rub" if choices.discreet else test.remedy.name
     first = max(test.first_use, test.clear_from)
     text = (
-        f"Put a little of {rub} on the inside of your forearm and leave it for 24 to 48 hours. "
+        f"Rub a little {rub} on the inside of your forearm and leave it for 24 to 48 hours. "
         "If the skin turns red, itches, swells or blisters, do not use it, and tell your "
         f"practitioner. If it stays clear, use it from {plain_date(first)}."
     )

@@ -117,7 +117,7 @@ def _remedies(page: Page, whole: WholeCourse) -> list[Flowable]:
     all_days = Span(date.min, date.max)
     table = ruled(page, remedy_rows(whole.layout, whole.herbs, all_days))
     story = _table(page, "Remedies, doses and formulas", table) if table else []
-    flare = flare_rows(whole.layout)
+    flare = flare_rows(whole.layout, whole.herbs, all_days)
     return [*story, *(_table(page, "Flare-up plans", ruled(page, flare)) if flare else [])]
 
 

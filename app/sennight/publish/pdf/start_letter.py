@@ -82,7 +82,7 @@ def _taken(page: Page, letter: StartLetter, today: date) -> list[Flowable]:
     ahead = Span(max(today, layout.days.first), layout.days.end)
     table = ruled(page, remedy_rows(layout, letter.herbs, ahead) or [("", ("Nothing.",))])
     story: list[Flowable] = [*section(page, "What is taken", table), table]
-    flare = flare_rows(layout)
+    flare = flare_rows(layout, letter.herbs, ahead)
     if flare:
         heading = text("Only if there is a flare-up:", "name")
         story += [Spacer(0, 8), *under(page, heading, ruled(page, flare))]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from fractions import Fraction
 from itertools import groupby
 
@@ -112,21 +112,30 @@ def counted_parts(parts: Fraction) -> str:
     return f"{plain_number(parts)} part{'' if parts == 1 else 's'}"
 
 
-def flare_rows(layout: Layout) -> list[Row]:
-    """The lines of each flare-up plan, without the remedies that were stopped."""
+def flare_rows(layout: Layout, herbs: HerbNames, within: Span) -> list[Row]:
+    """The lines of each flare-up plan, without the remedies that were stopped.
+
+    What a remedy is made of is told here unless it is taken within these days: `remedy_rows`
+    has it then.
+    """
     course = layout.course
+    told = {s.remedy for s in layout.stretches if s.span.touches(within)}
     stopped = {remedy for remedy, _ in layout.plan.stops}
     rows: list[Row] = []
     for phase in course.protocol.phases:
         lines = [line for line in phase.lines if phase.is_rescue and line.remedy not in stopped]
         if lines:
-            rows.append((_phase_name(phase.id), [_line(layout, line) for line in lines]))
+            words = [word for line in lines for word in _line(layout, line, herbs, told)]
+            rows.append((_phase_name(phase.id), list(dict.fromkeys(words))))
     return rows
 
 
-def _line(layout: Layout, line: Line) -> str:
-    name = layout.course.remedy(line.remedy).name
-    return f"{name}: {plain_directions(line.directions, layout.course.client.day)}."
+def _line(layout: Layout, line: Line, herbs: HerbNames, told: Set[str]) -> Iterator[str]:
+    remedy = layout.course.remedy(line.remedy)
+    yield f"{remedy.name}: {plain_directions(line.directions, layout.course.client.day)}."
+    if remedy.id not in told:
+        noun = upper_first(remedy.form.facts.noun)
+        yield f"{noun}: {'; '.join(formula_words(remedy, herbs))}."
 
 
 def _phase_name(phase: str) -> str:
