@@ -235,6 +235,11 @@ ONE_FAULT = [
     ("taken = 3", "taken = 2.5", "diary[1].taken: expected a whole number from 0 to 99; found"),
     ("value = 7", "value = 11", "score[1].value: expected a number from 0 to 10; found the numb"),
     (
+        'measure = "pain"\nvalue = 7',
+        'measure = "stiffness in minutes"\nvalue = 1441',
+        "score[1].value: expected a number from 0 to 1440; found the number 1441",
+    ),
+    (
         "[[score]]",
         '[[diary]]\ndate = 2027-01-04\nremedy = "t1"\ntaken = 2\n[[score]]',
         "diary[2]: a second entry for “t1” on 2027-01-04",

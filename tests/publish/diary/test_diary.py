@@ -28,7 +28,7 @@ from sennight.domain.day import ClientDay, Moment, as_minutes
 from sennight.domain.directions.parser import parse_timing
 from sennight.domain.schedule.doses import doses
 from sennight.domain.take_home.choices import ClockHours, Print, SheetChoices
-from sennight.publish.diary.content import diary_days
+from sennight.publish.diary.content import OVERALL, diary_days, measures
 from sennight.publish.diary.document import Diary, diary_sheet
 from support import samples
 from support.draws import draws
@@ -343,3 +343,10 @@ def test_any_course_has_a_box_for_each_dose_and_none_beside(made: Course, later:
         for dose in doses(layout)
         if dose.day in days
     )
+
+
+def test_what_is_told_in_minutes_has_no_row_of_0_to_10() -> None:
+    layout = three()
+    minutes = "stiffness in minutes"
+    assert measures(layout, layout.days, ["sleep", minutes]) == ("sleep",)
+    assert measures(layout, layout.days, [minutes]) == (OVERALL,)
