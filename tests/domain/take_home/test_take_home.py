@@ -350,9 +350,20 @@ def test_what_concerns_several_remedies_stands_apart_and_all_of_them_need_no_nam
     every = ("t1", "t2", "t3")
     back = ClientSentence(Place.COME_BACK, "come back", "A, B and C: come back.", every)
     stop = ClientSentence(Place.STOP, "stop if you bleed", "A: stop if you bleed.", ("t1",))
-    text = said(course, told=(two, back, stop), checked="We checked this.")
-    assert "A and B: do not drive. | Come back. | We checked this." in text
-    assert "A: stop if you bleed." in text
+    gone = ClientSentence(Place.DRIVING, "rest", "Old tea: rest.", ("not-here",))
+    any_of_them = ClientSentence(Place.DRIVING, "ask", "Ask before you drive.", ())
+    text = said(course, told=(two, gone, any_of_them, back, stop), checked="We checked this.")
+    first, second = (remedy.name for remedy in REMEDIES[:2])
+    drive = f"{first} and {second}: do not drive. | Ask before you drive."
+    assert f"{drive} | Come back. | We checked this." in text
+    assert "Old tea" not in text
+    assert "stop if you bleed." in text
+
+
+def test_a_bath_is_one_bath() -> None:
+    bath = replace(JOINT_TEA, id="t9", name="Foot bath", form=Form.BATH)
+    course = sample_course(phase("a", "1 w", line("t9", "1 application od")), remedies=(bath,))
+    assert "1 bath" in said(course)
 
 
 def test_a_titration_is_a_table() -> None:

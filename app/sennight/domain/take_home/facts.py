@@ -12,6 +12,7 @@ from sennight.domain.courses.clients import Sex
 from sennight.domain.courses.protocols import Phase
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import ONE_DAY, Span, whole_years
+from sennight.domain.directions.plain_words import listed
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.remedies import Remedy
 from sennight.domain.reminders.markers import review_days
@@ -135,14 +136,22 @@ class TakeHomeFacts:
 
     def told_apart(self, *places: Place) -> tuple[str, ...]:
         """What is told under a heading of its own, the sentences of these places."""
+        here = {remedy.id for remedy in self.remedies}
         apart = (s for s in self.told if s.place in places and not _stands_with_remedy(s))
-        return tuple(self._text(sentence) for sentence in apart)
+        return tuple(
+            self._text(sentence)
+            for sentence in apart
+            if not sentence.remedies or here & set(sentence.remedies)
+        )
 
     def _text(self, sentence: ClientSentence) -> str:
-        """A sentence, without the remedies' names where it concerns all of them."""
-        if {remedy.id for remedy in self.remedies} <= set(sentence.remedies):
+        """A sentence with the remedies of this sheet that it concerns, without where all are."""
+        names = [remedy.name for remedy in self.remedies if remedy.id in sentence.remedies]
+        if not names:
+            return sentence.text
+        if len(names) == len(self.remedies):
             return f"{upper_first(sentence.says)}."
-        return sentence.text
+        return f"{listed(names)}: {sentence.says}."
 
     def may_take_in_flare(self, remedy: str) -> bool:
         """Whether a remedy is not stopped by the first day of the document."""

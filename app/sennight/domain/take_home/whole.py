@@ -200,9 +200,10 @@ def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:
         yield Entry("For you", (Bullets(own),))
     forms = {remedy.form for remedy in facts.remedies}
     for advice in advice_for(forms, may_be_pregnant=facts.may_be_pregnant):
+        yield Entry(advice.title, (Bullets(advice.items, advice.lead),))
         more = facts.told_apart(Place.STOP) if advice.title == STOP.title else ()
-        lists = (Bullets(advice.items, advice.lead), *((Bullets(more),) if more else ()))
-        yield Entry(advice.title, lists)
+        if more:
+            yield Entry("Signs to look out for", (Bullets(more),))
     if not facts.is_over:
         yield Entry("Reminders on your phone", tuple(_phones(facts)))
 
