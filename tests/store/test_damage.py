@@ -38,9 +38,10 @@ from sennight.practice.opening import (
 from sennight.practice.protocols import list_protocols
 from sennight.store import snapshots
 from store.saver import NOW, START
+from support.draws import draws
 from support.samples import line, phase, remedy
 
-BITS, PLACES = 60, 60
+BITS, PLACES = draws(30, long=300), draws(30, long=300)
 
 
 @pytest.fixture(autouse=True)

@@ -2,8 +2,8 @@
 
 | SENNIGHT_DRAWS | for | a test without figures of its own draws |
 |---|---|---|
-| `few` (or not set) | every few minutes | 50 |
-| `check` | the whole check, set by `check.py` | 60 |
+| `few` (or not set) | every few minutes | 30 |
+| `check` | the whole check, set by `check.py` | 40 |
 | `long` | every night, set by `check.py long` | 1,000 |
 """
 
@@ -14,7 +14,7 @@ import os
 DRAWS = os.environ.get("SENNIGHT_DRAWS", "few")
 """Which of the three it is."""
 
-USUAL = {"few": 50, "check": 60, "long": 1000}
+USUAL = {"few": 30, "check": 40, "long": 1000}
 """What a test draws that has no figures of its own."""
 
 

@@ -33,7 +33,7 @@ from support.pdf_boxes import Piece, overlapping, pieces
 from support.pdf_grids import ReadRow, read_rows
 from support.pdf_pages import page_texts
 
-COURSES = draws(6, check=12, long=300)
+COURSES = draws(6, check=8, long=300)
 TABLES = draws(4, check=8, long=100)
 NAMES = (
     "Elderflower-blackcurrant-and-liquorice syrup for the evening",
