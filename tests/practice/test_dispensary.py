@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 from pathlib import Path
@@ -15,8 +16,7 @@ from sennight.domain.dispensary.stock import Held, Material, Movement, MovementK
 from sennight.domain.reminders.events import ReminderChoices
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.clients import add_client
-from sennight.practice.course_reading import read_course
-from sennight.practice.courses import course_entry, start_course
+from sennight.practice.courses import start_course
 from sennight.practice.dispensary import (
     Made,
     Received,
@@ -35,7 +35,6 @@ from sennight.practice.dispensing import (
     LabelChoices,
     hand_over,
     handed_to,
-    label_for,
     label_stocks,
     open_courses,
 )
@@ -44,7 +43,7 @@ from sennight.practice.giving import give
 from sennight.practice.opening import OpenPractice
 from sennight.practice.papers import list_given, paper_content
 from sennight.practice.protocols import add_protocol
-from support.filled import CARD, NOW, REMEDIES
+from support.filled import NOW, REMEDIES
 from support.pdf_pages import page_texts
 from support.samples import line, phase
 
@@ -106,19 +105,23 @@ def test_from_the_delivery_to_the_client_and_back(practice: OpenPractice) -> Non
     assert len(handed_to(practice, client)) == 1
 
 
-def test_the_label_has_the_batch_and_the_directions_of_the_day(practice: OpenPractice) -> None:
+def test_a_batch_of_another_formula_is_not_handed_over(practice: OpenPractice) -> None:
+    """What was checked for the client is the course's formula, whatever the batch is called."""
     stock_up(practice)
-    _, course = course_of(practice, "Ada Finch")
-    batch = batch_of(practice)
-    (made,) = batches(practice)
-    handing = Handing(batch, course, TEA.id, 1, Quantity(F(100), Unit.G), "MR")
-    reading = read_course(course_entry(practice, course).course, today=TODAY)
-    label = label_for(reading, CARD, made, handing)
-    assert (label.batch, label.client, label.letter) == ("270104-1", "Ada Finch", "A")
-    assert label.directions.startswith("1 cup twice a day")
-    over = read_course(course_entry(practice, course).course, today=date(2028, 1, 1))
+    client, course = course_of(practice, "Ada Finch")
+    more_ginger = replace(TEA, ingredients=tuple(reversed(TEA.ingredients)))
+    amount, made = Quantity(F(90), Unit.G), Made("M. Reed")
+    other = make_batch(practice, more_ginger, amount, made, today=TODAY, now=NOW)
+    handing = Handing(other.id, course, TEA.id, 1, Quantity(F(45), Unit.G), "MR")
+    with pytest.raises(HandOverError, match="made by another formula"):
+        hand_over(practice, handing, today=TODAY, now=NOW)
+    assert open_courses(practice, client, other, TODAY) == ()
+    renamed = replace(TEA, id="x", name="The same under another name")
+    same = make_batch(practice, renamed, amount, made, today=TODAY, now=NOW)
+    hand_over(practice, replace(handing, batch=same.id), today=TODAY, now=NOW)
+    assert len(handed_to(practice, client)) == 1
     with pytest.raises(HandOverError, match="no day left"):
-        label_for(over, CARD, made, handing)
+        hand_over(practice, replace(handing, batch=same.id), today=date(2027, 5, 1), now=NOW)
 
 
 def test_what_is_missing_is_said_and_nothing_falls_below_zero(practice: OpenPractice) -> None:
@@ -165,10 +168,12 @@ def test_labels_are_written_kept_and_all_or_nothing(
     hand_over(practice, handing, LabelChoices(target, label_stocks()[0]), today=TODAY, now=NOW)
     (kept,) = list_given(practice, client)
     assert (kept.kind, paper_content(practice, kept.id)) == ("labels", target.read_bytes())
-    assert page_texts(target.read_bytes())[0].count("Batch 270104-1") == 2
-    ((entry, remedies),) = open_courses(practice, client, TODAY)
+    page = page_texts(target.read_bytes())[0].replace("\u00a0", " ")
+    assert page.count("Batch 270104-1") == 2
+    assert "1 cup twice a day" in page
+    ((entry, remedies),) = open_courses(practice, client, batches(practice)[0], TODAY)
     assert (entry.id, remedies) == (course, (TEA.id,))
-    assert open_courses(practice, client, date(2028, 1, 1)) == ()
+    assert open_courses(practice, client, batches(practice)[0], date(2028, 1, 1)) == ()
 
 
 def test_the_phone_is_told_to_ask_for_more(practice: OpenPractice, tmp_path: Path) -> None:

@@ -29,7 +29,8 @@ def test_a_label_for_each_container_of_the_phase_that_runs() -> None:
         expected = sum(1 if row.containers is None else row.containers for row in rows)
         labels = labels_due(reading, NO_CARD)
         assert len(labels) == expected > 0
-        assert {label.batch for label, _ in labels} == {BY_HAND}
+        open_lines = {(label.batch, label.prepared, label.use_by) for label, _ in labels}
+        assert open_lines == {(BY_HAND,) * 3}
         assert all(label.letter == "ABC"[place] for label, place in labels if place < 3)
 
 

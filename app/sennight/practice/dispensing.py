@@ -7,14 +7,14 @@ from datetime import date, datetime
 from fractions import Fraction
 from pathlib import Path
 
-from sennight.domain.dispensary.batches import Batch, HandedOver
-from sennight.domain.dispensary.labels import ForClient, Label, Supply, label_of, quantity_words
+from sennight.domain.dispensary.batches import Batch, HandedOver, has_same_contents
+from sennight.domain.dispensary.labels import Supply, quantity_words
 from sennight.domain.papers import PaperKind
 from sennight.domain.practices import PracticeCard
-from sennight.domain.remedies.letters import letter_of
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.course_reading import CourseReading, read_course, read_entry
 from sennight.practice.courses import list_courses
+from sennight.practice.labelling import label_for, next_stretch
 from sennight.practice.opening import OpenPractice
 from sennight.practice.own_herbs import known_herbs
 from sennight.practice.papers import finish
@@ -22,7 +22,19 @@ from sennight.practice.work_folder import work_folder
 from sennight.practice.writing import Staging
 from sennight.store.entries import CourseEntry, NewPaper
 
-__all__ = ["HandOverError", "Handing", "hand_over", "handed_to", "label_for", "left_of"]
+__all__ = [
+    "HandOverError",
+    "Handing",
+    "LabelChoices",
+    "hand_over",
+    "handed_to",
+    "label_stocks",
+    "left_of",
+    "open_courses",
+]
+
+
+NO_DAY_LEFT = "the course has no day left for this remedy; expected one that goes on"
 
 
 class HandOverError(ValueError):
@@ -91,6 +103,7 @@ def hand_over(
             batch = unit.dispensary.batch(handing.batch)
             left = left_of(batch, unit.dispensary.handed_from((batch.id,)))
             _require_fit(batch, handing, left, today)
+            _require_formula(reading, batch, handing.remedy)
             handed = HandedOver(
                 batch.id,
                 entry.client_id,
@@ -129,6 +142,20 @@ def _require_fit(batch: Batch, handing: Handing, left: Fraction, today: date) ->
         )
 
 
+def _require_formula(reading: CourseReading, batch: Batch, remedy: str) -> None:
+    """Refuse a batch of another formula than the one that the course was checked with."""
+    stretch = next_stretch(reading, remedy, reading.today)
+    if stretch is None:
+        raise HandOverError(NO_DAY_LEFT)
+    wanted = reading.course.remedy(stretch.formula)
+    if not has_same_contents(batch.remedy, wanted):
+        raise HandOverError(
+            f"batch {batch.number} was made by another formula than “{wanted.name}” in the course, "
+            "which is what was checked for this client; expected a batch of the same herbs and "
+            "amounts"
+        )
+
+
 def left_of(batch: Batch, handed: tuple[HandedOver, ...]) -> Fraction:
     """How much of a batch was not handed over yet, in the batch's unit."""
     gone = (one.amount.amount for one in handed if one.batch == batch.id)
@@ -157,7 +184,11 @@ def labels_pdf(
     from sennight.publish.labels.document import labels_pdf as set_labels
     from sennight.publish.labels.stocks import stock_named
 
-    label = label_for(reading, card, batch, handing, choices.own)
+    stretch = next_stretch(reading, handing.remedy, reading.today)
+    if stretch is None:
+        raise HandOverError(NO_DAY_LEFT)
+    supply = Supply(handing.each, reading.today, handing.by)
+    label = label_for(reading, card, batch, supply, stretch, choices.own)
     dyed = [(label, reading.places[handing.remedy])] * handing.containers
     return set_labels(
         dyed,
@@ -168,49 +199,22 @@ def labels_pdf(
     )
 
 
-def label_for(
-    reading: CourseReading,
-    card: PracticeCard,
-    batch: Batch,
-    handing: Handing,
-    own: tuple[str, ...] = (),
-) -> Label:
-    """What the label of one container says; raises HandOverError as `labels_pdf`."""
-    day = reading.today
-    coming = [
-        stretch
-        for stretch in reading.layout.stretches
-        if stretch.remedy == handing.remedy and stretch.span.end > day
-    ]
-    if not coming:
-        raise HandOverError(
-            "the course has no day left for this remedy; expected one that goes on"
-        )
-    stretch = min(coming, key=lambda stretch: stretch.span.first)
-    course, names = reading.course, reading.materia_medica.names
-    client = ForClient(
-        course.client.name,
-        letter_of(reading.places[handing.remedy]),
-        stretch.directions,
-        course.client.day,
-        course.id,
-    )
-    herbs = [names.get(part.herb, part.herb) for part in batch.remedy.ingredients]
-    return label_of(batch, Supply(handing.each, day, handing.by), client, card, herbs, own)
-
-
 def open_courses(
-    practice: OpenPractice, client_id: str, today: date
+    practice: OpenPractice, client_id: str, batch: Batch, today: date
 ) -> tuple[tuple[CourseEntry, tuple[str, ...]], ...]:
-    """A client's courses that go on, each with the remedies that are still to be taken.
+    """A client's courses in which a batch can be taken, each with the remedies that it is for.
 
-    The remedies' ids are in the course's order.
+    The remedies' ids are in the course's order; what they take next is made by the same formula.
     """
     running = []
     for entry in list_courses(practice, client_id):
         reading = read_course(entry.course, today=today)
-        coming = {s.remedy for s in reading.layout.stretches if s.span.end > today}
-        if coming:
-            ids = tuple(remedy.id for remedy in entry.course.remedies if remedy.id in coming)
+        ids = tuple(
+            remedy.id
+            for remedy in entry.course.remedies
+            if (stretch := next_stretch(reading, remedy.id, today))
+            and has_same_contents(batch.remedy, entry.course.remedy(stretch.formula))
+        )
+        if ids:
             running.append((entry, ids))
     return tuple(running)

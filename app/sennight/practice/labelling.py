@@ -1,17 +1,17 @@
 """Labels for what a course hands over next: one a container, from what the course says that day.
 
-A container that was not prepared as a recorded batch has a line for its number to be written by
-hand.
+A container that was not prepared as a recorded batch has lines on which its number, the day it
+was prepared and the day to use it by are written by hand.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from sennight.domain.courses.stretches import Stretch
-from sennight.domain.dispensary.batches import Batch, usual_use_by
+from sennight.domain.dispensary.batches import Batch
 from sennight.domain.dispensary.labels import ForClient, Label, Supply, label_of
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
@@ -20,7 +20,7 @@ from sennight.domain.supply.quantities import Quantity
 from sennight.practice.course_reading import CourseReading
 
 BY_HAND = "__________"
-"""Where a batch's number is written by hand."""
+"""Where what is not known yet is written by hand."""
 
 Dyed = tuple[Label, int]
 """A label, and its remedy's place in the course."""
@@ -52,34 +52,55 @@ def labels_due(reading: CourseReading, card: PracticeCard) -> tuple[Dyed, ...]:
 def _labels(
     reading: CourseReading, row: PhaseSupply, day: date, card: PracticeCard
 ) -> Iterator[Dyed]:
-    stretch = _on_or_after(reading, row, day)
+    bottle = row.bottle
+    stretch = next_stretch(reading, bottle.remedy, day, formula=bottle.formula, phase=row.phase)
     if stretch is None:
         return
-    course, place = reading.course, reading.places[row.bottle.remedy]
-    remedy = course.remedy(row.bottle.formula)
-    use_by = usual_use_by(remedy, reading.today, ())
-    size = usual_size(row.bottle)
-    amount = Quantity(row.amount if size is None else size, row.bottle.unit)
-    batch = Batch("", BY_HAND, remedy, amount, reading.today, card.practitioner, use_by)
-    client = ForClient(
-        course.client.name, letter_of(place), stretch.directions, course.client.day, course.id
-    )
-    names = [reading.materia_medica.names.get(part.herb, part.herb) for part in remedy.ingredients]
-    label = label_of(batch, Supply(amount, reading.today, ""), client, card, names)
+    remedy = reading.course.remedy(bottle.formula)
+    size = usual_size(bottle)
+    amount = Quantity(row.amount if size is None else size, bottle.unit)
+    # When it is prepared and how long it keeps is known when it is made, so both are left open.
+    batch = Batch("", BY_HAND, remedy, amount, reading.today, card.practitioner, reading.today)
+    label = label_for(reading, card, batch, Supply(amount, reading.today, ""), stretch)
+    label = replace(label, prepared=BY_HAND, use_by=BY_HAND)
     for _ in range(1 if row.containers is None else row.containers):
-        yield label, place
+        yield label, reading.places[bottle.remedy]
 
 
-def _on_or_after(reading: CourseReading, row: PhaseSupply, day: date) -> Stretch | None:
-    """How the remedy is taken in that phase on a day, or next after it."""
-    taken = [
+def next_stretch(
+    reading: CourseReading, remedy: str, day: date, *, formula: str = "", phase: str = ""
+) -> Stretch | None:
+    """How a remedy is taken on a day, or next after it; by one formula and in one phase if said."""
+    coming = [
         stretch
         for stretch in reading.layout.stretches
-        if (stretch.remedy, stretch.formula, stretch.phase)
-        == (row.bottle.remedy, row.bottle.formula, row.phase)
+        if stretch.remedy == remedy
         and stretch.span.end > day
+        and formula in ("", stretch.formula)
+        and phase in ("", stretch.phase)
     ]
-    return min(taken, key=lambda stretch: stretch.span.first, default=None)
+    return min(coming, key=lambda stretch: stretch.span.first, default=None)
+
+
+def label_for(
+    reading: CourseReading,
+    card: PracticeCard,
+    batch: Batch,
+    supply: Supply,
+    stretch: Stretch,
+    own: tuple[str, ...] = (),
+) -> Label:
+    """What the label of a container says, with the directions of a stretch."""
+    course, names = reading.course, reading.materia_medica.names
+    client = ForClient(
+        course.client.name,
+        letter_of(reading.places[stretch.remedy]),
+        stretch.directions,
+        course.client.day,
+        course.id,
+    )
+    herbs = [names.get(part.herb, part.herb) for part in batch.remedy.ingredients]
+    return label_of(batch, supply, client, card, herbs, own)
 
 
 def labels_made(reading: CourseReading, card: PracticeCard, *, paper: str) -> LabelsMade:

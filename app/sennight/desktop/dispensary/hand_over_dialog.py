@@ -119,7 +119,7 @@ class HandOverDialog(FormDialog):
             part.setEnabled(is_on)
 
     def _show_courses(self) -> None:
-        """The remedies of the client's courses that go on; the batch's own is chosen."""
+        """The remedies of the client's courses that are made by the batch's formula."""
         self.course.clear()
         client = self._clients.get(self.client.matching_label() or "")
         found = self._courses(client) if client else ()
@@ -128,17 +128,15 @@ class HandOverDialog(FormDialog):
             place = [remedy.id for remedy in entry.course.remedies].index(remedy_id)
             name = entry.course.remedy(remedy_id).name
             self.course.addItem(f"{letter_of(place)} {name} – {entry.course.protocol.name}")
-        fitting = (n for n, (_, remedy) in enumerate(self._choices) if self._is_of(remedy, n))
-        self.course.setCurrentIndex(next(fitting, 0 if self._choices else -1))
         if self._choices:
             self._course_row.beneath.hide()
         else:
-            none = self.tr("No course of this client goes on.") if client else ""
+            none = (
+                self.tr("No course of this client takes a remedy of this formula.")
+                if client
+                else ""
+            )
             self._course_row.explain(none)
-
-    def _is_of(self, remedy_id: str, place: int) -> bool:
-        entry = self._choices[place][0]
-        return self._batch.remedy == entry.course.remedy(remedy_id)
 
     def is_changed(self) -> bool:
         """Whether a client was named."""
@@ -149,7 +147,7 @@ class HandOverDialog(FormDialog):
         self._form.clear_wrong()
         place = self.course.currentIndex()
         if place < 0:
-            self._client_row.wrong(self.tr("Choose a client who has a course that goes on"))
+            self._client_row.wrong(self.tr("Choose a client whose course takes this formula"))
         by = " ".join(self.by.text().split())
         if not by:
             self._by_row.wrong(self.tr("Say who hands it over"))

@@ -163,7 +163,7 @@ class DispensarySection(Section):
         titles = list_client_titles(self._practice)
         offers = Offers(
             {title.name: title.id for title in titles},
-            lambda client: open_courses(self._practice, client, self.around.today()),
+            lambda client: open_courses(self._practice, client, batch, self.around.today()),
             label_stocks(),
             practice_card(self._practice).practitioner,
         )

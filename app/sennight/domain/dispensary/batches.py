@@ -41,6 +41,18 @@ class Batch:
     note: str = ""
 
 
+def has_same_contents(made: Remedy, wanted: Remedy) -> bool:
+    """Whether what was made is what is wanted: form, herbs, amounts and base.
+
+    A name may differ, and how a client makes a tea or measures a dose.
+    """
+    return (made.form, made.ingredients, made.base) == (
+        wanted.form,
+        wanted.ingredients,
+        wanted.base,
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class HandedOver:
     """So much of a batch that went to a client; `remedy` is the one of the client's course."""
