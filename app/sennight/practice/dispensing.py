@@ -150,9 +150,9 @@ def _require_formula(reading: CourseReading, batch: Batch, remedy: str) -> None:
     wanted = reading.course.remedy(stretch.formula)
     if not has_same_contents(batch.remedy, wanted):
         raise HandOverError(
-            f"batch {batch.number} was made by another formula than “{wanted.name}” in the course, "
-            "which is what was checked for this client; expected a batch of the same herbs and "
-            "amounts"
+            f"batch {batch.number} was made by another formula than “{wanted.name}” in the "
+            "course, which is what was checked for this client; expected a batch of the same "
+            "herbs and amounts"
         )
 
 

@@ -59,10 +59,12 @@ def _labels(
     remedy = reading.course.remedy(bottle.formula)
     size = usual_size(bottle)
     amount = Quantity(row.amount if size is None else size, bottle.unit)
-    # When it is prepared and how long it keeps is known when it is made, so both are left open.
+    # When it is made, until when it keeps, and what a rub's container holds is not known yet.
     batch = Batch("", BY_HAND, remedy, amount, reading.today, card.practitioner, reading.today)
     label = label_for(reading, card, batch, Supply(amount, reading.today, ""), stretch)
     label = replace(label, prepared=BY_HAND, use_by=BY_HAND)
+    if size is None:
+        label = replace(label, quantity=BY_HAND)
     for _ in range(1 if row.containers is None else row.containers):
         yield label, reading.places[bottle.remedy]
 
@@ -70,7 +72,7 @@ def _labels(
 def next_stretch(
     reading: CourseReading, remedy: str, day: date, *, formula: str = "", phase: str = ""
 ) -> Stretch | None:
-    """How a remedy is taken on a day, or next after it; by one formula and in one phase if said."""
+    """How a remedy is taken on a day, or next after it; of one formula and phase if said."""
     coming = [
         stretch
         for stretch in reading.layout.stretches

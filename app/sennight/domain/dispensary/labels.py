@@ -20,15 +20,16 @@ from sennight.domain.directions.plain_words import (
     USUAL_TIME_WORDS,
     TimeWords,
     plain_date,
-    plain_directions,
     plain_quantity,
+    plain_timing,
 )
 from sennight.domain.dispensary.batches import Batch, keeping_of
 from sennight.domain.exposure.ethanol import strength
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.contents import shares
+from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.remedies.form_facts import Composition, Keeping, Taking, filling_words
-from sennight.domain.remedies.forms import composition_of, is_for_skin
+from sennight.domain.remedies.forms import Form, composition_of, is_for_skin
 from sennight.domain.remedies.remedies import Ingredient, Remedy
 from sennight.domain.supply.quantities import Quantity
 
@@ -99,7 +100,7 @@ def label_of(
         client=client.name,
         remedy=remedy.name,
         letter=client.letter,
-        directions=plain_directions(client.directions, client.day, _TIME_WORDS),
+        directions=_directions(client, remedy.form),
         warnings=_warnings(remedy),
         contents=contents(remedy, herb_names),
         strength=_strength(remedy),
@@ -115,6 +116,12 @@ def label_of(
         own=own,
         code=f"{batch.number} {client.course} {client.letter}",
     )
+
+
+def _directions(client: ForClient, form: Form) -> str:
+    """How it is taken, the dose said as on the sheet."""
+    timing = plain_timing(client.directions.timing, client.day, _TIME_WORDS)
+    return f"{dose_words(client.directions, form)} {timing}"
 
 
 def contents(remedy: Remedy, herb_names: Sequence[str]) -> str:

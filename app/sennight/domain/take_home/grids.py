@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from sennight.domain.day import DAY_MINUTES, MEALS
 from sennight.domain.directions.directions import AtTimes, Directions, Food
 from sennight.domain.directions.plain_words import listed, plain_days
+from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.schedule.day_kinds import DayKind, KindLine
 from sennight.domain.take_home.document import Grid, GridColumn, GridRow, Sentence, Tone
 from sennight.domain.take_home.facts import TakeHomeFacts
@@ -58,7 +59,7 @@ def _needed_cell(facts: TakeHomeFacts, line: KindLine) -> str:
 
 def _dose(facts: TakeHomeFacts, line: KindLine) -> str:
     form = facts.layout.course.remedy(line.stretch.remedy).form
-    return facts.saying.dose(line.stretch.directions, form)
+    return dose_words(line.stretch.directions, form)
 
 
 def _notes(facts: TakeHomeFacts, line: KindLine) -> Iterator[Sentence]:

@@ -17,7 +17,6 @@ from sennight.domain.directions.directions import (
     AsNeeded,
     Directions,
     Food,
-    Unit,
 )
 from sennight.domain.directions.plain_words import (
     MONTH_NAMES,
@@ -27,10 +26,10 @@ from sennight.domain.directions.plain_words import (
     listed,
     plain_cycle,
     plain_days,
-    plain_dose,
     plain_rhythm,
 )
-from sennight.domain.remedies.forms import Form, is_for_skin, is_made_in_water
+from sennight.domain.remedies.dose_words import dose_words, is_layer
+from sennight.domain.remedies.forms import Form
 from sennight.domain.take_home.choices import ClockHours
 
 _MOMENTS = {
@@ -130,18 +129,9 @@ class Saying:
 
     # Doses
 
-    def dose(self, directions: Directions, form: Form) -> str:
-        """The amount of one dose: `2.5 mL`, `1 to 2 cups`; of a rub `a thin layer`, `1 bath`."""
-        is_single = directions.amount == 1 and directions.most is None
-        if is_single and _is_layer(directions, form):
-            return "a thin layer"
-        if is_single and directions.unit is Unit.APPLICATION and form.facts.making:
-            return f"1 {form.facts.making}"
-        return plain_dose(directions)
-
     def taking(self, directions: Directions, form: Form, first: Sequence[date] = ()) -> str:
         """One way of taking, dates aside; counted days are counted from the `first` ones."""
-        what = f"{verb(directions, form)} {self.dose(directions, form)}"
+        what = f"{verb(directions, form)} {dose_words(directions, form)}"
         if directions.rhythm is None:
             food = f" {_FOOD[directions.food]}" if directions.food else ""
             how = f"{food.strip()} when you need it".strip()
@@ -194,10 +184,4 @@ def wait_hours(needed: AsNeeded) -> int:
 
 def verb(directions: Directions, form: Form) -> str:
     """What is done with a remedy of the form."""
-    return "Rub in" if _is_layer(directions, form) else form.facts.verb
-
-
-def _is_layer(directions: Directions, form: Form) -> bool:
-    """Whether it is spread on the skin, where its usual application is a thin layer."""
-    is_spread = is_for_skin(form) and not is_made_in_water(form)
-    return is_spread and directions.unit is Unit.APPLICATION
+    return "Rub in" if is_layer(directions, form) else form.facts.verb

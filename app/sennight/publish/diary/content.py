@@ -8,12 +8,12 @@ from datetime import date, timedelta
 
 from sennight.domain.courses.advice_days import AdviceRun, advice_runs
 from sennight.domain.courses.courses import Course
-from sennight.domain.courses.stretches import Layout
+from sennight.domain.courses.stretches import Layout, Stretch
 from sennight.domain.dates import Span, course_week
 from sennight.domain.day import MEALS, ClientDay, Moment
 from sennight.domain.directions.directions import FOOD_SHIFT
-from sennight.domain.directions.plain_words import plain_dose
 from sennight.domain.follow_up.measures import scale_of
+from sennight.domain.remedies.dose_words import dose_words
 from sennight.domain.reminders.markers import review_days
 from sennight.domain.schedule.day_plan import day_plan
 
@@ -85,16 +85,20 @@ def diary_content(layout: Layout, days: Span) -> tuple[DiaryDay, ...]:
     return tuple(_day(layout, day, runs) for day in days)
 
 
+def _dose(layout: Layout, stretch: Stretch) -> str:
+    return dose_words(stretch.directions, layout.course.remedy(stretch.formula).form)
+
+
 def _day(layout: Layout, day: date, runs: Sequence[AdviceRun]) -> DiaryDay:
     plan = day_plan(layout, day)
     taken = {
-        Column(at.minute, dose.index): plain_dose(dose.stretch.directions)
+        Column(at.minute, dose.index): _dose(layout, dose.stretch)
         for at in plan.times
         for dose in at.doses
     }
     for needed in plan.as_needed:
         for number in range(1, needed.ceiling + 1):
-            taken[Column(None, needed.index, number)] = plain_dose(needed.stretch.directions)
+            taken[Column(None, needed.index, number)] = _dose(layout, needed.stretch)
     names = names_of(layout.course)
     for run in runs:
         if run.holds_on(day):
