@@ -135,11 +135,19 @@ def _parser() -> argparse.ArgumentParser:
             formatter_class=formatter,
         )
     )
+    _add_calendar_check(commands)
+    _add_demo(commands)
+    cli_diary.describe(commands)
+    cli_practice.describe(commands)
+    return parser
+
+
+def _add_calendar_check(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     check = commands.add_parser(
         "check-calendar",
         help="compare a calendar file with a course file",
         description=_CALENDAR_HELP,
-        formatter_class=formatter,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     check.add_argument(
         "calendars",
@@ -151,6 +159,9 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("file", metavar="COURSE.toml", type=Path, help="the course file")
     _describe_alarm(check)
     _describe_join(check)
+
+
+def _add_demo(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     demo = commands.add_parser(
         "demo",
         help="open an invented practice, or write its first course's papers and pictures",
@@ -158,12 +169,9 @@ def _parser() -> argparse.ArgumentParser:
         "With --out, writes its first course's file, all that follows from it, and pictures of "
         "every screen.",
     )
-    cli_diary.describe(commands)
-    cli_practice.describe(commands)
     demo.add_argument(
         "--out", metavar="DIR", type=_folder, help="where to write; created if missing"
     )
-    return parser
 
 
 def _describe_course(course: argparse.ArgumentParser) -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from sennight.domain.safety.names import (
+    Names,
+)
 from sennight.domain.safety.wording import heading_of_id
-from sennight.domain.safety.wording_statements import Names
 from sennight.domain.tag_words import TagWords, lower_first
 from sennight.knowledge.vocabulary import vocabulary
 from support.safety_samples import MATERIA_MEDICA, RULES, course, remedy

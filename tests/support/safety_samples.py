@@ -20,9 +20,11 @@ from sennight.domain.remedies.remedies import Ingredient, Remedy, TeaMaking
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.decisions import decisions, stopping
 from sennight.domain.safety.findings import Finding
+from sennight.domain.safety.names import (
+    Names,
+)
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.wording import WordedFinding, word_findings
-from sennight.domain.safety.wording_statements import Names
 from sennight.knowledge.vocabulary import vocabulary
 from sennight.practice.materia_medica import supplied_materia_medica
 from sennight.practice.safety import safety_rules

@@ -27,13 +27,15 @@ from sennight.domain.safety.decisions import (
 )
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence
+from sennight.domain.safety.names import (
+    Names,
+)
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.telling import told
 from sennight.domain.safety.what_was_checked import checked_for_client, scope_text
 from sennight.domain.safety.wording import WordedFinding, heading_of_id, word_findings
 from sennight.domain.safety.wording_lines import word_lines
-from sennight.domain.safety.wording_statements import Names
 from sennight.knowledge.safety_rules import read_safety_rules
 from sennight.places import own_folder
 from sennight.practice.materia_medica import supplied_materia_medica

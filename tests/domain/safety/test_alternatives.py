@@ -21,7 +21,9 @@ from sennight.domain.safety.alternative_words import alternatives_text
 from sennight.domain.safety.alternatives import MOST_PROPOSED, Alternative, Check, alternatives
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.findings import Severity
-from sennight.domain.safety.wording_statements import Names
+from sennight.domain.safety.names import (
+    Names,
+)
 from support.safety_samples import MATERIA_MEDICA, RULES, START, course, remedy, with_facts
 
 ALL_AIMS = tuple(dict.fromkeys(a for h in MATERIA_MEDICA.herbs.values() for a in h.actions.tags))

@@ -10,11 +10,11 @@ from sennight.domain.courses.courses import Course
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.applications import most_often
+from sennight.domain.safety.gravest import gravest
 from sennight.domain.safety.statements import (
     AppliedTooOften,
     ChildAmount,
     NoChildDose,
-    gravest,
 )
 from support.safety_samples import MATERIA_MEDICA, course, found, remedy
 

@@ -34,7 +34,9 @@ from sennight.domain.safety.decisions import (
     known_facts,
     stopping,
 )
-from sennight.domain.safety.wording_statements import Names
+from sennight.domain.safety.names import (
+    Names,
+)
 from support.draws import draws
 from support.safety_samples import MATERIA_MEDICA, RULES, START, course, day, remedy
 from support.samples import line, phase

@@ -12,8 +12,10 @@ from sennight.domain.courses.clients import Client, Fact
 from sennight.domain.remedies.form_facts import Filling
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import Base, Ingredient, Remedy
+from sennight.domain.safety.names import (
+    Names,
+)
 from sennight.domain.safety.wording import WordedFinding, heading_of_id
-from sennight.domain.safety.wording_statements import Names
 from support.safety_samples import MATERIA_MEDICA, RULES, course, found, remedy
 
 F = Fraction

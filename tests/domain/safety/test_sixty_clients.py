@@ -20,10 +20,12 @@ from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.check import findings
 from sennight.domain.safety.finding_rules import HerbWithFact, HoursBetween
 from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.names import (
+    Names,
+)
 from sennight.domain.safety.telling import Line, told
 from sennight.domain.safety.wording import WordedFinding
 from sennight.domain.safety.wording_lines import word_lines
-from sennight.domain.safety.wording_statements import Names
 from sennight.knowledge.fact_names import fact_written
 from support.files import REFERENCES
 from support.safety_samples import MATERIA_MEDICA, RULES, course, remedy

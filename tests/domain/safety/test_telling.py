@@ -16,10 +16,12 @@ from sennight.domain.safety.check import findings
 from sennight.domain.safety.finding_rules import HerbWithFact
 from sennight.domain.safety.findings import GRAVEST, Severity
 from sennight.domain.safety.for_client import Place
+from sennight.domain.safety.names import (
+    Names,
+)
 from sennight.domain.safety.telling import told
 from sennight.domain.safety.wording import WordedFinding
 from sennight.domain.safety.wording_lines import word_lines
-from sennight.domain.safety.wording_statements import Names
 from sennight.knowledge.fact_names import fact_written
 from support.safety_samples import MATERIA_MEDICA, RULES, course, day, remedy, with_facts
 

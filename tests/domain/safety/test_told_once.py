@@ -14,10 +14,12 @@ from sennight.domain.herbs.general_rules import Urgency
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.remedies.forms import Form
 from sennight.domain.safety.check import findings
+from sennight.domain.safety.names import (
+    Names,
+)
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.safety.rules import LimitRule
 from sennight.domain.safety.wording import heading_of_id, word_findings
-from sennight.domain.safety.wording_statements import Names
 from support.safety_samples import MATERIA_MEDICA, RULES, course, found, remedy, with_facts
 from support.samples import line, phase
 

@@ -18,7 +18,9 @@ from sennight.domain.safety.facts import ClientFacts, client_facts
 from sennight.domain.safety.for_client import ClientSentence, Place
 from sennight.domain.safety.rules import AdviceRule, SafetyRules
 from sennight.domain.safety.uses import remedies_given
-from sennight.domain.safety.wording_statements import words_of
+from sennight.domain.safety.wording_statements import (
+    words_of,
+)
 from sennight.domain.tag_words import lower_first, upper_first
 
 

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 
 from sennight.domain.directions.plain_words import listed
 from sennight.domain.safety.alternatives import Alternative
-from sennight.domain.safety.wording_statements import Names
+from sennight.domain.safety.names import (
+    Names,
+)
 from sennight.domain.tag_words import lower_first
 
 

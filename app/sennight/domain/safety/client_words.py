@@ -30,6 +30,9 @@ from sennight.domain.safety.finding_rules import (
 )
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence, Place
+from sennight.domain.safety.names import (
+    Names,
+)
 from sennight.domain.safety.statements import (
     TooNear,
 )
@@ -41,7 +44,6 @@ from sennight.domain.safety.steps import (
     Step,
 )
 from sennight.domain.safety.themes import Theme
-from sennight.domain.safety.wording_statements import Names
 from sennight.domain.tag_words import lower_first
 
 SUGAR = "it contains sugar; count it in, and test your glucose as usual"

@@ -16,7 +16,9 @@ from sennight.domain.safety.decisions import (
     NewRemedy,
     TimePassed,
 )
-from sennight.domain.safety.wording_statements import Names
+from sennight.domain.safety.names import (
+    Names,
+)
 
 
 def lapse_text(decision: Decision, names: Names) -> str:

@@ -18,9 +18,9 @@ from sennight.domain.safety.finding_rules import (
     HerbNumber,
     finding_id,
 )
+from sennight.domain.safety.gravest import gravest
 from sennight.domain.safety.statements import (
     Statement,
-    gravest,
 )
 from sennight.domain.safety.steps import (
     Step,

@@ -40,6 +40,10 @@ from sennight.domain.safety.finding_rules import (
 )
 from sennight.domain.safety.findings import Finding, Severity
 from sennight.domain.safety.for_client import ClientSentence
+from sennight.domain.safety.names import (
+    Names,
+    Sentence,
+)
 from sennight.domain.safety.preparations import SUGAR_MATTERS
 from sennight.domain.safety.statements import (
     AmountOver,
@@ -51,7 +55,10 @@ from sennight.domain.safety.steps import (
     Step,
 )
 from sennight.domain.safety.wording_sources import sources
-from sennight.domain.safety.wording_statements import Names, Sentence, statement_words, step_words
+from sennight.domain.safety.wording_statements import (
+    statement_words,
+    step_words,
+)
 from sennight.domain.tag_words import upper_first
 
 REFER = "Refer the client to a doctor."

@@ -9,6 +9,9 @@ from sennight.domain.directions.plain_words import listed, numeral
 from sennight.domain.safety.client_words import client_sentence
 from sennight.domain.safety.finding_rules import EthanolWithFact, HoursBetween
 from sennight.domain.safety.findings import Finding, Severity
+from sennight.domain.safety.names import (
+    Names,
+)
 from sennight.domain.safety.statements import (
     TooNear,
 )
@@ -19,7 +22,10 @@ from sennight.domain.safety.steps import (
 from sennight.domain.safety.telling import Line
 from sennight.domain.safety.wording import WordedFinding, what_to_do, word_finding
 from sennight.domain.safety.wording_sources import sources
-from sennight.domain.safety.wording_statements import Names, statement_words, step_words
+from sennight.domain.safety.wording_statements import (
+    statement_words,
+    step_words,
+)
 from sennight.domain.tag_words import lower_first, upper_first
 
 HERBS_NAMED = 3

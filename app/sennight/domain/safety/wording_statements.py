@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import assert_never
 
-from sennight.domain.amounts import rounded
-from sennight.domain.courses.clients import Fact
-from sennight.domain.courses.courses import Course
 from sennight.domain.day import clock
-from sennight.domain.directions.plain_words import counted, listed, plain_date, times_over
+from sennight.domain.directions.plain_words import counted, listed, plain_date
 from sennight.domain.herbs.doses import TakenAs
-from sennight.domain.herbs.herbs import Duration, DurationUnit, Level, MateriaMedica
+from sennight.domain.herbs.herbs import Duration, DurationUnit, Level
 from sennight.domain.remedies.sites import LITTLE_GETS_THROUGH
+from sennight.domain.safety.names import Names, Sentence
 from sennight.domain.safety.rules import SafetyRules
 from sennight.domain.safety.statements import (
     AddsUp,
@@ -20,7 +17,6 @@ from sennight.domain.safety.statements import (
     AllergyToWhich,
     AmountOver,
     AppliedTooOften,
-    Ceiling,
     CeilingPassed,
     ChildAmount,
     DosesOverCeiling,
@@ -60,6 +56,7 @@ from sennight.domain.safety.steps import (
     NotBefore,
     Step,
 )
+from sennight.domain.safety.wording_amounts import FORM_WORDS, amount_words
 from sennight.domain.tag_words import lower_first, upper_first
 
 UNEXPLAINED = {
@@ -72,62 +69,6 @@ UNEXPLAINED = {
     Level.INFO: "Ask us about it",
 }
 """For a caution of an own herb that was entered without words."""
-
-
-@dataclass(frozen=True, slots=True)
-class Names:
-    """What ids are called: a course's remedies, the herbs, the tags of the rules."""
-
-    course: Course
-    materia_medica: MateriaMedica
-    rules: SafetyRules
-
-    def herb(self, herb_id: str) -> str:
-        """A herb's name; the id in words where no record is held."""
-        known = self.materia_medica.herb(herb_id)
-        return known.name if known else herb_id.replace("-", " ")
-
-    def remedy(self, remedy_id: str) -> str:
-        """A remedy's name."""
-        return self.course.remedy(remedy_id).name
-
-    def remedies(self, remedy_ids: tuple[str, ...]) -> str:
-        """Names of remedies as a list."""
-        return listed([self.remedy(remedy_id) for remedy_id in remedy_ids]) if remedy_ids else ""
-
-    def fact(self, fact: Fact) -> str:
-        """What a fact of the client is called, without a medicine's dose."""
-        return fact.name or self.label(fact.tag)
-
-    @property
-    def course_herbs(self) -> tuple[str, ...]:
-        """The ids of the herbs in the course's remedies."""
-        held = (
-            ingredient.herb for remedy in self.course.remedies for ingredient in remedy.ingredients
-        )
-        return tuple(dict.fromkeys(held))
-
-    def label(self, tag: str) -> str:
-        """A tag in words."""
-        words, record = self.rules.words, self.rules.records.label(tag)
-        return record if record and tag not in words.labels else words.label(tag)
-
-    def phrase(self, tag: str) -> str:
-        """A tag, or another herb, as it follows a herb's name."""
-        if self.materia_medica.herb(tag):
-            return f"with {lower_first(self.herb(tag))}"
-        return self.rules.words.joined.get(tag) or f"with {self.label(tag)}"
-
-
-@dataclass(frozen=True, slots=True)
-class Sentence:
-    """A statement in words: what it is about, and what is said of that.
-
-    `lead` is empty where the body says itself what it is about.
-    """
-
-    lead: str
-    body: str
 
 
 def words_of(text: str, level: Level) -> str:
@@ -155,14 +96,6 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
         case SuspectedReaction(herb, what):
             about = f"{names.herb(herb)} is suspected of a reaction that this client had"
             return Sentence("", f"{about}: {what.rstrip('.')}.")
-        case DosesOverCeiling(doses, most):
-            together = "together " if len(remedies) > 1 else ""
-            text = f"timed {together}{times_over(doses)} in a day; no more than {most} are set."
-            return Sentence(names.remedies(remedies), text)
-        case SugarTaken():
-            return Sentence(names.remedies(remedies), _sugar(statement))
-        case EssentialOils():
-            return Sentence(names.remedies(remedies), _essential_oils(statement))
         case SiteLiesDeep(sites):
             return Sentence(listed(sites), f"{lower_first(LITTLE_GETS_THROUGH)}.")
         case NothingRecorded(herb):
@@ -172,48 +105,29 @@ def statement_words(statement: Statement, names: Names, remedies: tuple[str, ...
             return _lengths(statement, names)
         case AddsUp(herbs, text):
             return Sentence("", f"{_together(herbs, names)}: {text}.")
-        case CeilingPassed():
-            return _ceiling(statement, names)
-        case EthanolSpokenAgainst(tag, text):
-            contain = "contain" if len(remedies) > 1 else "contains"
-            about = f"{names.remedies(remedies)} {contain} alcohol"
-            return Sentence("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
-        case EthanolDose():
-            return _ethanol(statement, names)
         case TooNear():
             return _too_near(statement, names)
-        case AmountOver():
-            return _amount_over(statement, names)
-        case ChildAmount():
-            return _child_amount(statement, names)
-        case NoChildDose(herb, years):
-            none = f"no dose is published for a child of {_age(years)}, and no rule is used for it"
-            return Sentence(names.herb(herb), f"{none}: ask somebody who knows children.")
-        case AppliedTooOften(herb, times, most):
-            limit = f"the most that is published is {times_over(most)}"
-            often = f"up to {counted(times, 'application')} a day; {limit}."
-            return Sentence(f"{names.herb(herb)} on the skin", often)
         case FormSpokenAgainst(herb, form, text):
             return Sentence(f"{names.herb(herb)} as {FORM_WORDS[form]}", f"{lower_first(text)}.")
         case NoFormRecord(herbs):
             return Sentence("", _no_form(herbs, names))
         case SignOfDanger(sign, action):
             return Sentence("", f"{sign}: {action}.")
+        case (
+            DosesOverCeiling()
+            | SugarTaken()
+            | EssentialOils()
+            | CeilingPassed()
+            | EthanolSpokenAgainst()
+            | EthanolDose()
+            | AmountOver()
+            | ChildAmount()
+            | NoChildDose()
+            | AppliedTooOften()
+        ):
+            return amount_words(statement, names, remedies)
         case _:
             assert_never(statement)
-
-
-def _sugar(sugar: SugarTaken) -> str:
-    if sugar.grams is None or sugar.a_day is None:
-        return "it contains sugar, but how much is not said."
-    dose, day = rounded(sugar.grams, 1), rounded(sugar.a_day, 1)
-    return f"up to {dose} g of sugar in one dose and {day} g in a day, to be counted in."
-
-
-def _essential_oils(oils: EssentialOils) -> str:
-    whose = "for the face and for children" if oils.is_delicate else "for adults"
-    most = f"no more than {rounded(oils.most, 1)} % is usual {whose}"
-    return f"{rounded(oils.percent, 2)} % by weight are essential oils; {most}."
 
 
 def _left_out(statement: LeftOutBefore, names: Names) -> Sentence:
@@ -296,76 +210,6 @@ def _no_form(herbs: tuple[tuple[str, TakenAs], ...], names: Names) -> str:
     texts = [f"{lower_first(names.herb(herb))} as {FORM_WORDS[form]}" for herb, form in herbs]
     pairs = listed(texts)
     return f"No record gives {pairs}, so whether the amount is right could not be checked."
-
-
-FORM_WORDS = {
-    TakenAs.TEA: "a tea",
-    TakenAs.LIQUID: "a liquid",
-    TakenAs.JUICE: "a juice",
-    TakenAs.POWDER: "a powder",
-    TakenAs.EXTRACT: "an extract",
-    TakenAs.SUBSTANCE: "a substance by itself",
-}
-
-
-def _amount_over(over: AmountOver, names: Names) -> Sentence:
-    """How much it is, beside the most that is published."""
-    most = "the dose" if over.is_single_figure else "the most"
-    how_much = f"{rounded(over.times, 1)} times" if over.times else "more than"
-    times = f"{how_much} {most} that is published"
-    narrow = " With this herb little more than the dose can do harm." if over.narrow else ""
-    if over.form is None or over.grams is None or over.most is None:
-        return Sentence(names.herb(over.herb), f"its forms together come to {times}.{narrow}")
-    grams, limit = (f"{rounded(value, 2)} g" for value in (over.grams, over.most))
-    amount = f"up to {grams} a day as {FORM_WORDS[over.form]}, {times} ({limit})"
-    return Sentence(names.herb(over.herb), f"{amount}.{narrow}")
-
-
-def _child_amount(amount: ChildAmount, names: Names) -> Sentence:
-    """How much it is, beside the least that the rules for children make of an adult's dose."""
-    grams, most = rounded(amount.grams, 2), rounded(amount.most, 2)
-    rules = "age and weight" if amount.by_weight else "age"
-    weigh = "" if amount.by_weight else " Weigh the child: nothing is judged by weight."
-    said = (
-        f"up to {grams} g a day as {FORM_WORDS[amount.form]}; no dose is published for a child of "
-        f"{_age(amount.years)}, and the least of the rules of {rules} is {most} g.{weigh}"
-    )
-    return Sentence(names.herb(amount.herb), said)
-
-
-def _age(years: int) -> str:
-    return counted(years, "year") if years else "under a year"
-
-
-def _ceiling(statement: CeilingPassed, names: Names) -> Sentence:
-    ceiling = statement.ceiling
-    of, most = names.label(ceiling.constituent), rounded(statement.mg, 0)
-    about = f"A day's herbs contain {most} mg of {of} or more"
-    if not statement.surely:
-        about = f"The content varies: a day's herbs may contain up to {most} mg of {of}"
-    limit = f"{_limit_words(ceiling)} ({lower_first(ceiling.text)})"
-    return Sentence("", f"{about}, over {limit}.")
-
-
-def _limit_words(ceiling: Ceiling) -> str:
-    return f"{rounded(ceiling.value, 0)} {ceiling.unit.replace('/day', ' a day')}"
-
-
-def _ethanol(dose: EthanolDose, names: Names) -> Sentence:
-    assumed = (
-        f" (taken as {rounded(dose.assumed_kg, 0)} kg, since no weight is recorded)"
-        if dose.assumed_kg
-        else ""
-    )
-    together = len(dose.remedies) > 1
-    at_once = "within a quarter of an hour give" if together else "gives"
-    what = (
-        names.remedies(dose.remedies)
-        if together
-        else f"One dose of {names.remedies(dose.remedies)}"
-    )
-    about = f"{what} {at_once} up to {rounded(dose.mg_per_kg, 0)} mg"
-    return Sentence("", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}.")
 
 
 def _too_near(near: TooNear, names: Names) -> Sentence:

@@ -1,0 +1,155 @@
+"""Statements about how much is taken, in words."""
+
+from __future__ import annotations
+
+from typing import assert_never
+
+from sennight.domain.amounts import rounded
+from sennight.domain.directions.plain_words import counted, times_over
+from sennight.domain.herbs.doses import TakenAs
+from sennight.domain.safety.names import Names, Sentence
+from sennight.domain.safety.statements import (
+    AmountOver,
+    AppliedTooOften,
+    Ceiling,
+    CeilingPassed,
+    ChildAmount,
+    DosesOverCeiling,
+    EssentialOils,
+    EthanolDose,
+    EthanolSpokenAgainst,
+    NoChildDose,
+    SugarTaken,
+)
+from sennight.domain.tag_words import lower_first
+
+AmountStatement = (
+    DosesOverCeiling
+    | SugarTaken
+    | EssentialOils
+    | CeilingPassed
+    | EthanolSpokenAgainst
+    | EthanolDose
+    | AmountOver
+    | ChildAmount
+    | NoChildDose
+    | AppliedTooOften
+)
+
+FORM_WORDS = {
+    TakenAs.TEA: "a tea",
+    TakenAs.LIQUID: "a liquid",
+    TakenAs.JUICE: "a juice",
+    TakenAs.POWDER: "a powder",
+    TakenAs.EXTRACT: "an extract",
+    TakenAs.SUBSTANCE: "a substance by itself",
+}
+
+
+def amount_words(statement: AmountStatement, names: Names, remedies: tuple[str, ...]) -> Sentence:
+    """A statement about an amount in words; `remedies` are those of its finding."""
+    match statement:
+        case DosesOverCeiling(doses, most):
+            together = "together " if len(remedies) > 1 else ""
+            text = f"timed {together}{times_over(doses)} in a day; no more than {most} are set."
+            return Sentence(names.remedies(remedies), text)
+        case SugarTaken():
+            return Sentence(names.remedies(remedies), _sugar(statement))
+        case EssentialOils():
+            return Sentence(names.remedies(remedies), _essential_oils(statement))
+        case CeilingPassed():
+            return _ceiling(statement, names)
+        case EthanolSpokenAgainst(tag, text):
+            contain = "contain" if len(remedies) > 1 else "contains"
+            about = f"{names.remedies(remedies)} {contain} alcohol"
+            return Sentence("", f"{about}: {names.phrase(tag)}, {lower_first(text)}.")
+        case EthanolDose():
+            return _ethanol(statement, names)
+        case AmountOver():
+            return _amount_over(statement, names)
+        case ChildAmount():
+            return _child_amount(statement, names)
+        case NoChildDose(herb, years):
+            child = f"a child of {age_words(years)}"
+            none = f"no dose is published for {child}, and no rule is used for it"
+            return Sentence(names.herb(herb), f"{none}: ask somebody who knows children.")
+        case AppliedTooOften(herb, times, most):
+            limit = f"the most that is published is {times_over(most)}"
+            often = f"up to {counted(times, 'application')} a day; {limit}."
+            return Sentence(f"{names.herb(herb)} on the skin", often)
+        case _:
+            assert_never(statement)
+
+
+def _sugar(sugar: SugarTaken) -> str:
+    if sugar.grams is None or sugar.a_day is None:
+        return "it contains sugar, but how much is not said."
+    dose, day = rounded(sugar.grams, 1), rounded(sugar.a_day, 1)
+    return f"up to {dose} g of sugar in one dose and {day} g in a day, to be counted in."
+
+
+def _essential_oils(oils: EssentialOils) -> str:
+    whose = "for the face and for children" if oils.is_delicate else "for adults"
+    most = f"no more than {rounded(oils.most, 1)} % is usual {whose}"
+    return f"{rounded(oils.percent, 2)} % by weight are essential oils; {most}."
+
+
+def _amount_over(over: AmountOver, names: Names) -> Sentence:
+    """How much it is, beside the most that is published."""
+    most = "the dose" if over.is_single_figure else "the most"
+    how_much = f"{rounded(over.times, 1)} times" if over.times else "more than"
+    times = f"{how_much} {most} that is published"
+    narrow = " With this herb little more than the dose can do harm." if over.narrow else ""
+    if over.form is None or over.grams is None or over.most is None:
+        return Sentence(names.herb(over.herb), f"its forms together come to {times}.{narrow}")
+    grams, limit = (f"{rounded(value, 2)} g" for value in (over.grams, over.most))
+    amount = f"up to {grams} a day as {FORM_WORDS[over.form]}, {times} ({limit})"
+    return Sentence(names.herb(over.herb), f"{amount}.{narrow}")
+
+
+def _child_amount(amount: ChildAmount, names: Names) -> Sentence:
+    """How much it is, beside the least that the rules for children make of an adult's dose."""
+    grams, most = rounded(amount.grams, 2), rounded(amount.most, 2)
+    rules = "age and weight" if amount.by_weight else "age"
+    weigh = "" if amount.by_weight else " Weigh the child: nothing is judged by weight."
+    said = (
+        f"up to {grams} g a day as {FORM_WORDS[amount.form]}; no dose is published for a child of "
+        f"{age_words(amount.years)}, and the least of the rules of {rules} is {most} g.{weigh}"
+    )
+    return Sentence(names.herb(amount.herb), said)
+
+
+def age_words(years: int) -> str:
+    """An age in years; under a year for 0."""
+    return counted(years, "year") if years else "under a year"
+
+
+def _ceiling(statement: CeilingPassed, names: Names) -> Sentence:
+    ceiling = statement.ceiling
+    of, most = names.label(ceiling.constituent), rounded(statement.mg, 0)
+    about = f"A day's herbs contain {most} mg of {of} or more"
+    if not statement.surely:
+        about = f"The content varies: a day's herbs may contain up to {most} mg of {of}"
+    limit = f"{_limit_words(ceiling)} ({lower_first(ceiling.text)})"
+    return Sentence("", f"{about}, over {limit}.")
+
+
+def _limit_words(ceiling: Ceiling) -> str:
+    return f"{rounded(ceiling.value, 0)} {ceiling.unit.replace('/day', ' a day')}"
+
+
+def _ethanol(dose: EthanolDose, names: Names) -> Sentence:
+    assumed = (
+        f" (taken as {rounded(dose.assumed_kg, 0)} kg, since no weight is recorded)"
+        if dose.assumed_kg
+        else ""
+    )
+    together = len(dose.remedies) > 1
+    at_once = "within a quarter of an hour give" if together else "gives"
+    what = (
+        names.remedies(dose.remedies)
+        if together
+        else f"One dose of {names.remedies(dose.remedies)}"
+    )
+    about = f"{what} {at_once} up to {rounded(dose.mg_per_kg, 0)} mg"
+    return Sentence("", f"{about} of alcohol for each kg of body weight{assumed}. {dose.text}.")
