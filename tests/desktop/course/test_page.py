@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from email import message_from_bytes
 from pathlib import Path
+from types import ModuleType
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -15,6 +16,7 @@ from PySide6.QtWidgets import QLabel, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from sennight.desktop.course import controller as desk_module
+from sennight.desktop.course import records as records_module
 from sennight.desktop.course.consequences.aims import AimsDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.decisions.remedies import ChangeDirections
@@ -226,7 +228,7 @@ def test_the_diary_is_keyed_in_and_the_figure_shown(
     model = DiaryModel(controller.session.reading, (), {})
     model.put_all_taken(model.week_of(0))
     model.set_taken([7], [0], 1)
-    assert controller.save_diary(model)
+    assert controller.records.save_diary(model)
     assert len(diary(controller.practice, controller.entry.id)) == 22
     assert not figure.isHidden()
     assert figure._figure.text() == "97 %"
@@ -240,13 +242,13 @@ def test_scores_are_saved_and_how_it_goes_is_told(
     model = ScoresModel(controller.session.reading, ())
     model.put(0, 0, "7")
     model.put(7, 0, "5")
-    assert controller.save_scores(model)
+    assert controller.records.save_scores(model)
     assert [score.value for score in scores(controller.practice, controller.entry.id)] == [7, 5]
     assert not panel.isHidden()
     assert "at the edge of what matters" in panel.rows[0].sentence.text()
     again = ScoresModel(controller.session.reading, panel.scores)
     again.clear(7, 0)
-    assert controller.save_scores(again)
+    assert controller.records.save_scores(again)
     assert "is no trend" in panel.rows[0].sentence.text()
 
 
@@ -265,11 +267,11 @@ def test_a_diary_not_saved_yet_outlives_a_look_elsewhere(
 
     seen: list[Draft] = []
     in_next_dialog(key_in)
-    controller.enter_diary()
+    controller.records.enter_diary()
     page.open(controller.entry.id)
     assert page.controller is not None
     in_next_dialog(look)
-    page.controller.enter_diary()
+    page.controller.records.enter_diary()
     assert seen == [{(course_cases.START, "t1"): 2}]
     assert list_drafts(controller.practice) == ()
 
@@ -545,9 +547,11 @@ FULL = "the disk is full; free some space and try again. Nothing was saved."
 class FullDisk:
     """Saving that fails for want of room, until there is some."""
 
-    def __init__(self, monkeypatch: pytest.MonkeyPatch, name: str) -> None:
-        self.is_full, self._save = True, getattr(desk_module, name)
-        monkeypatch.setattr(desk_module, name, self)
+    def __init__(
+        self, monkeypatch: pytest.MonkeyPatch, name: str, where: ModuleType = desk_module
+    ) -> None:
+        self.is_full, self._save = True, getattr(where, name)
+        monkeypatch.setattr(where, name, self)
 
     def __call__(self, *values: object, **named: object) -> object:
         if self.is_full:
@@ -609,10 +613,10 @@ def test_a_diary_on_a_full_disk_is_told_and_stays_keyed_in(
     running: tuple[CoursePage, CourseController], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     _page, controller = running
-    FullDisk(monkeypatch, "enter_whole_diary")
+    FullDisk(monkeypatch, "enter_whole_diary", records_module)
     model = DiaryModel(controller.session.reading, (), {})
     model.set_taken([0], [0], 2)
-    assert not controller.save_diary(model)
+    assert not controller.records.save_diary(model)
     assert controller.view.lines.message_label.text() == f"T{FULL[1:]}"
     assert diary(controller.practice, controller.entry.id) == ()
 

@@ -135,7 +135,7 @@ def test_a_diary_mark_lays_nothing_out_and_renews_adherence_alone(
         monkeypatch.setattr(panel, "refresh", noted(panel, panel.refresh))
     model = DiaryModel(controller.session.reading, (), {})
     model.set_taken([7], [0], 1)
-    controller.save_diary(model)
+    controller.records.save_diary(model)
     assert laid.since() == 0
     assert renewed == [panels.adherence]
     assert not panels.adherence.isHidden()

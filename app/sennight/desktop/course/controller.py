@@ -25,10 +25,6 @@ from sennight.desktop.course.decisions.timing import (
     RecordFlare,
     TakePause,
 )
-from sennight.desktop.course.diary.diary import DiaryDialog
-from sennight.desktop.course.diary.diary_model import DiaryModel
-from sennight.desktop.course.diary.scores import ScoresDialog
-from sennight.desktop.course.diary.scores_model import ScoresModel
 from sennight.desktop.course.drafted_formula import (
     remedies_to_give,
     tell_what_is_unsaved,
@@ -40,6 +36,7 @@ from sennight.desktop.course.history.looking_back import LookBack
 from sennight.desktop.course.history.versions import VersionsDialog
 from sennight.desktop.course.lines.line_cells import LineEditRequest
 from sennight.desktop.course.lines.running_line import add_to_running
+from sennight.desktop.course.records import ClientRecords
 from sennight.desktop.course.safety.work import ACCEPTING, DISCUSSING, SafetyWork
 from sennight.desktop.course.save_as import save_to_shelf, write_as_file
 from sennight.desktop.course.session import SaveError, Session
@@ -74,11 +71,7 @@ from sennight.practice.courses import (
     save_course,
 )
 from sennight.practice.diaries import (
-    DiaryError,
     diary,
-    enter_scores,
-    enter_whole_diary,
-    followed_advice,
     scores,
 )
 from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
@@ -116,6 +109,9 @@ class CourseController(QWidget):
         self.view = CourseView(self.session, theme, self.title)
         self.safety = SafetyWork(
             practice, self.session, self.view.consequences.safety, self, now=now
+        )
+        self.records = ClientRecords(
+            practice, lambda: self.entry.id, self.session, self.view, theme
         )
         self.banner = FlagsBanner(practice, now, self)
         self.banner.apply_theme(theme)
@@ -157,7 +153,11 @@ class CourseController(QWidget):
         self.banner.changed.connect(lambda: self.session.stand(self.banner.check))
 
     def _add_buttons(self) -> None:
-        doing = {"diary": self.enter_diary, "scores": self.enter_scores, "give": self.give}
+        doing = {
+            "diary": self.records.enter_diary,
+            "scores": self.records.enter_scores,
+            "give": self.give,
+        }
         for spec in page_specs():
             kind = "main" if spec.id == "give" else ""
             page_button = button(spec.text, kind=kind, tip=f"{spec.tip} ({spec.keys[0]})")
@@ -167,7 +167,7 @@ class CourseController(QWidget):
 
     def apply_theme(self, theme: Theme) -> None:
         """Draw with another look."""
-        self.theme = theme
+        self.theme = self.records.theme = theme
         self.view.apply_theme(theme)
         self.banner.apply_theme(theme)
 
@@ -277,50 +277,6 @@ class CourseController(QWidget):
         to = HandoutRequest(self.practice, self.entry.id, self.session.reading, self.now())
         self._show(GiveDialog(to, self.theme, self))
 
-    def enter_diary(self) -> None:
-        """Key the client's diary in; what is not saved stays as a draft."""
-        saved = diary(self.practice, self.entry.id)
-        followed = followed_advice(self.practice, self.entry.id)
-        model = DiaryModel(self.session.reading, saved, {}, self, followed=followed)
-        dialog = DiaryDialog(model, self.theme, self)
-        self._keep_draft(dialog, "diary")
-        dialog.is_saved_later = True
-        if dialog.exec() == QDialog.DialogCode.Accepted and self.save_diary(model):
-            dialog.forget_draft()
-        dialog.deleteLater()
-
-    def save_diary(self, model: DiaryModel) -> bool:
-        """Save what was keyed in, and show what it comes to; whether that was done."""
-        try:
-            taken, followed = model.taken(), model.followed()
-            enter_whole_diary(self.practice, self.entry.id, taken, followed)
-        except (DiaryError, MissingRecordError, PracticeFileError) as error:
-            self.view.lines.refuse(str(error))
-            return False
-        self.view.consequences.refresh_diary(diary(self.practice, self.entry.id))
-        return True
-
-    def enter_scores(self) -> None:
-        """Key the client's scores in; what is not saved stays as a draft."""
-        model = ScoresModel(self.session.reading, scores(self.practice, self.entry.id), self)
-        dialog = ScoresDialog(model, self.theme, self)
-        self._keep_draft(dialog, "scores")
-        dialog.is_saved_later = True
-        if dialog.exec() == QDialog.DialogCode.Accepted and self.save_scores(model):
-            dialog.forget_draft()
-        dialog.deleteLater()
-
-    def save_scores(self, model: ScoresModel) -> bool:
-        """Save the scores that were keyed in; whether that was done."""
-        entered, withdrawn = model.entered(), model.withdrawn()
-        try:
-            enter_scores(self.practice, self.entry.id, entered, withdrawn=withdrawn)
-        except (DiaryError, MissingRecordError, PracticeFileError) as error:
-            self.view.lines.refuse(str(error))
-            return False
-        self.view.consequences.refresh_scores(scores(self.practice, self.entry.id))
-        return True
-
     # Decisions
 
     def decide(self, kind: str) -> None:
@@ -364,9 +320,9 @@ class CourseController(QWidget):
         elif form.startswith(DISCUSSING):
             self.safety.discuss(form.removeprefix(DISCUSSING))
         elif form == "diary":
-            self.enter_diary()
+            self.records.enter_diary()
         elif form == "scores":
-            self.enter_scores()
+            self.records.enter_scores()
         elif form.startswith("formula-"):
             _, remedy, herb = form.split("/")
             swap = form.startswith("formula-swap/")

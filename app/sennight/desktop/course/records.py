@@ -1,0 +1,88 @@
+"""What the client reports of a course: the diary and the scores, keyed in and saved."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QDialog
+
+from sennight.desktop.course.diary.diary import DiaryDialog
+from sennight.desktop.course.diary.diary_model import DiaryModel
+from sennight.desktop.course.diary.scores import ScoresDialog
+from sennight.desktop.course.diary.scores_model import ScoresModel
+from sennight.desktop.course.session import Session
+from sennight.desktop.course.view import CourseView
+from sennight.desktop.kit.theme import Theme
+from sennight.practice.diaries import (
+    DiaryError,
+    diary,
+    enter_scores,
+    enter_whole_diary,
+    followed_advice,
+    scores,
+)
+from sennight.practice.opening import MissingRecordError, OpenPractice, PracticeFileError
+
+
+class ClientRecords:
+    """Brings up the dialogs, saves what was keyed in, and shows what it comes to.
+
+    `course_id` saves first what the page has not saved yet.
+    """
+
+    def __init__(
+        self,
+        practice: OpenPractice,
+        course_id: Callable[[], str],
+        session: Session,
+        view: CourseView,
+        theme: Theme,
+    ) -> None:
+        self._practice, self._course_id = practice, course_id
+        self._session, self._view, self.theme = session, view, theme
+
+    def enter_diary(self) -> None:
+        """Key the client's diary in; what is not saved stays as a draft."""
+        saved = diary(self._practice, self._course_id())
+        followed = followed_advice(self._practice, self._course_id())
+        model = DiaryModel(self._session.reading, saved, {}, self._view, followed=followed)
+        dialog = DiaryDialog(model, self.theme, self._view)
+        self._session.keep_draft(dialog, "diary")
+        dialog.is_saved_later = True
+        if dialog.exec() == QDialog.DialogCode.Accepted and self.save_diary(model):
+            dialog.forget_draft()
+        dialog.deleteLater()
+
+    def save_diary(self, model: DiaryModel) -> bool:
+        """Save what was keyed in, and show what it comes to; whether that was done."""
+        try:
+            taken, followed = model.taken(), model.followed()
+            enter_whole_diary(self._practice, self._course_id(), taken, followed)
+        except (DiaryError, MissingRecordError, PracticeFileError) as error:
+            self._view.lines.refuse(str(error))
+            return False
+        self._view.consequences.refresh_diary(diary(self._practice, self._course_id()))
+        return True
+
+    def enter_scores(self) -> None:
+        """Key the client's scores in; what is not saved stays as a draft."""
+        model = ScoresModel(
+            self._session.reading, scores(self._practice, self._course_id()), self._view
+        )
+        dialog = ScoresDialog(model, self.theme, self._view)
+        self._session.keep_draft(dialog, "scores")
+        dialog.is_saved_later = True
+        if dialog.exec() == QDialog.DialogCode.Accepted and self.save_scores(model):
+            dialog.forget_draft()
+        dialog.deleteLater()
+
+    def save_scores(self, model: ScoresModel) -> bool:
+        """Save the scores that were keyed in; whether that was done."""
+        entered, withdrawn = model.entered(), model.withdrawn()
+        try:
+            enter_scores(self._practice, self._course_id(), entered, withdrawn=withdrawn)
+        except (DiaryError, MissingRecordError, PracticeFileError) as error:
+            self._view.lines.refuse(str(error))
+            return False
+        self._view.consequences.refresh_scores(scores(self._practice, self._course_id()))
+        return True
