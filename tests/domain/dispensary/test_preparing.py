@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
@@ -16,6 +17,7 @@ from sennight.domain.dispensary.batches import (
     Batch,
     UsedPart,
     batch_number,
+    has_same_contents,
     keeping_of,
     usual_use_by,
 )
@@ -148,6 +150,14 @@ def test_no_batch_outlasts_the_first_of_its_parts_to_expire() -> None:
     assert usual_use_by(TEA, TODAY, [None]) == date(2027, 11, 27)
     early = date(2027, 2, 1)
     assert usual_use_by(TEA, TODAY, [None, date(2027, 3, 1), early]) == early
+
+
+def test_a_batch_is_known_by_what_is_in_it_and_not_by_its_name() -> None:
+    renamed = replace(TEA, id="x", name="Another name", tea=TeaMaking(F(5)))
+    assert has_same_contents(renamed, TEA)
+    fewer = replace(TEA, ingredients=TEA.ingredients[:1])
+    assert not has_same_contents(fewer, TEA)
+    assert not has_same_contents(liquid(45), liquid(60))
 
 
 def test_batches_of_a_day_are_counted() -> None:
