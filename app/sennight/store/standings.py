@@ -2,13 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
+from typing import Any, cast
 
-from sqlalchemy import Select, delete, exists, func, insert, or_, select, update
+from sqlalchemy import (
+    Executable,
+    Result,
+    Select,
+    Table,
+    delete,
+    exists,
+    func,
+    insert,
+    or_,
+    select,
+    update,
+)
 from sqlalchemy.orm import Session, aliased
 
-from sennight.domain.coming import ComingDay, Matter, coming_days
+from sennight.domain.coming import ComingDay, coming_days
 from sennight.domain.courses.courses import Course
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.stretches import Layout, lay_out
@@ -23,6 +36,7 @@ from sennight.store.errors import UnreadableCourseError
 from sennight.store.tables.coming import ComingDayRow, CourseStanding
 from sennight.store.tables.courses import CourseHead, CourseVersionRow
 from sennight.store.tables.diaries import DiaryEntry, DiaryLine
+from sennight.store.tables.dispensary import HandOver
 from sennight.store.tables.papers import GivenPaperRow, GivingRow
 from sennight.store.touched import touched
 
@@ -59,44 +73,41 @@ class StandingRepository:
         return tuple(self._session.scalars(query))
 
     def renew(self, course_id: str, course: Course | None = None) -> None:
-        """Work out what a course brings; `course` is it as it stands, where that is at hand."""
-        client_id, name = self._session.execute(_head(course_id)).one()
+        """Work out what a course brings; `course` is it as it stands, where that is at hand.
+
+        Only what differs from what is kept is written.
+        """
         layout = self._laid_out(course_id, course)
         days = layout.days if layout and not layout.course.is_void and layout.days else None
-        values = {
-            "client_id": client_id,
-            "read_as": READ_AS,
-            "name": layout.course.protocol.name if layout else name,
-            "first": days.first if days else None,
-            "last": days.last if days else None,
-            "diary_since": self._diary_since(course_id, days.first) if days else None,
-            "checked_as": None,
-            "found": None,
-        }
-        number = self._session.scalar(
-            update(CourseStanding)
-            .where(CourseStanding.course_id == course_id)
-            .values(values)
-            .returning(CourseStanding.number)
-        )
-        if number is None:
-            number = self._session.scalar(
-                insert(CourseStanding)
-                .values(course_id=course_id, **values)
-                .returning(CourseStanding.number)
-            )
-        self._put_days(int(number or 0), self._coming(course_id, layout) if layout else ())
+        first, last = (days.first, days.last) if days else (None, None)
+        kept = self._run(select(*_OF.c).where(_OF.c.course_id == course_id)).one_or_none()
+        now: dict[str, object] = {"read_as": READ_AS, "first": first, "last": last}
+        now |= {"checked_as": None, "found": None}
+        if layout:
+            now["name"] = layout.course.protocol.name
+        if kept is None or kept.first != first or kept.read_as != READ_AS:
+            now["diary_since"] = self._diary_since(course_id, first) if first else None
+        if kept is None:
+            number = self._add(course_id, now)
+        else:
+            number = int(kept.number)
+            changed = {key: value for key, value in now.items() if getattr(kept, key) != value}
+            if changed:
+                self._run(update(_OF).where(_OF.c.number == number).values(changed))
+        self._put_days(number, self._coming(course_id, layout) if layout else ())
+
+    def _add(self, course_id: str, now: Mapping[str, object]) -> int:
+        """A standing for a course that has none; its number."""
+        head = self._run(_head(course_id)).one()
+        values = {"course_id": course_id, "client_id": head[0], "name": head[1]} | dict(now)
+        return int(self._run(insert(_OF).values(values).returning(_OF.c.number)).scalar_one())
 
     def renew_diary(self, course_id: str) -> None:
         """Work out from which day on a course's diary is not entered."""
-        standing = CourseStanding
-        first = self._session.scalar(select(standing.first).where(standing.course_id == course_id))
+        first = self._run(select(_OF.c.first).where(_OF.c.course_id == course_id)).scalar()
         if first is not None:
-            self._session.execute(
-                update(standing)
-                .where(standing.course_id == course_id)
-                .values(diary_since=self._diary_since(course_id, first))
-            )
+            since = self._diary_since(course_id, first)
+            self._run(update(_OF).where(_OF.c.course_id == course_id).values(diary_since=since))
 
     def forget_found(self, client_ids: Sequence[str] | None) -> None:
         """Have the courses of these clients checked again, all where None."""
@@ -113,42 +124,29 @@ class StandingRepository:
             return None
 
     def _coming(self, course_id: str, layout: Layout) -> tuple[ComingDay, ...]:
+        any_handed = select(_HANDED.c.id).where(_HANDED.c.course_id == course_id).limit(1)
+        if self._run(any_handed).first() is None:
+            return coming_days(layout)
         handed = DispensaryRepository(self._session).handed_for(course_id)
-        return coming_days(layout, lasting(layout, handed) if handed else ())
+        return coming_days(layout, lasting(layout, handed))
 
     def _put_days(self, number: int, days: Sequence[ComingDay]) -> None:
         """Write what differs from what is there."""
-        row = ComingDayRow
-        kept = {
-            ComingDay(Matter(matter), day, what, until)
-            for matter, day, what, until in self._session.execute(
-                select(row.matter, row.day, row.what, row.until).where(row.course == number)
-            )
-        }
-        gone, new = kept - set(days), sorted(set(days) - kept)
-        for old in gone:
-            self._session.execute(
-                delete(row).where(
-                    row.matter == old.matter,
-                    row.day == old.day,
-                    row.course == number,
-                    row.what == old.what,
-                )
-            )
+        rows = {(str(day.matter), day.day, day.what, day.until) for day in days}
+        columns = (_DAY.c.matter, _DAY.c.day, _DAY.c.what, _DAY.c.until)
+        kept = {tuple(row) for row in self._run(select(*columns).where(_DAY.c.course == number))}
+        gone, new = kept - rows, sorted(rows - kept, key=lambda row: row[:3])
+        for matter, day, what, _ in gone:
+            key = (_DAY.c.matter == matter, _DAY.c.day == day, _DAY.c.what == what)
+            self._run(delete(_DAY).where(_DAY.c.course == number, *key))
         if new:
-            self._session.execute(
-                insert(row),
-                [
-                    {
-                        "matter": str(coming.matter),
-                        "day": coming.day,
-                        "course": number,
-                        "what": coming.what,
-                        "until": coming.until,
-                    }
-                    for coming in new
-                ],
-            )
+            names = ("matter", "day", "what", "until")
+            values = [dict(zip(names, row, strict=True)) | {"course": number} for row in new]
+            self._session.connection().execute(insert(_DAY), values)
+
+    def _run(self, statement: Executable) -> Result[Any]:
+        """The result of a statement on tables, which costs less than one on mapped classes."""
+        return self._session.connection().execute(statement)
 
     def _diary_since(self, course_id: str, first: date) -> date | None:
         """The first day that is not entered; None where no diary is kept.
@@ -168,6 +166,11 @@ class StandingRepository:
             )
         )
         return max(first, given.date()) if given is not None else None
+
+
+_OF = cast("Table", CourseStanding.__table__)
+_DAY = cast("Table", ComingDayRow.__table__)
+_HANDED = cast("Table", HandOver.__table__)
 
 
 def _head(course_id: str) -> Select[str, str]:
