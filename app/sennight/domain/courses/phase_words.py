@@ -40,10 +40,18 @@ def advice_words(advice: AdviceLine, day: ClientDay) -> str:
     return f"{_sentence(said).removesuffix('.')}: {plain_timing(advice.timing, day)}."
 
 
+def trigger_words(trigger: str) -> str:
+    """When a flare-up plan is begun, as a sentence: `Begin when the knee is hot and swollen.`"""
+    words = trigger.rstrip(" .:;,")
+    begins = words if words.lower().startswith(("when ", "if ", "as soon as ")) else f"when {words}"
+    return f"Begin {begins}."
+
+
 def phase_remarks(phase: Phase, names: Mapping[str, str], day: ClientDay) -> tuple[str, ...]:
     """All that a phase holds beside remedies and directions, a sentence each."""
     least = phase.at_least_weeks
     return (
+        *((trigger_words(phase.trigger),) if phase.trigger else ()),
         *((f"At least {counted(least, 'week')}.",) if least else ()),
         *(
             remarks

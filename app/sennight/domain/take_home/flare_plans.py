@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sennight.domain.courses.ceilings import within_ceilings
-from sennight.domain.courses.phase_words import advice_words, line_remarks
+from sennight.domain.courses.phase_words import advice_words, line_remarks, trigger_words
 from sennight.domain.courses.protocols import Line, Phase, Step
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.directions.directions import Directions
@@ -36,12 +36,20 @@ def _plan(facts: TakeHomeFacts, plan: Phase) -> Iterator[Block]:
         yield Sentence(f"Stopped: {names}. Take none of it in a flare-up either.", Tone.STRONG)
 
 
+def may_begin(facts: TakeHomeFacts, plan: Phase) -> bool:
+    """Whether anything of a plan is left to take."""
+    return any(facts.may_take_in_flare(line.remedy) for line in plan.lines)
+
+
 def _rules(facts: TakeHomeFacts, plan: Phase, lines: list[Line]) -> Iterator[Sentence]:
     for run in facts.layout.flares:
         if run.phase.id == plan.id and run.span.touches(facts.window):
             days = facts.saying.days(run.span)
             yield Sentence(f"This plan runs from {days}.", Tone.STRONG)
     trigger = "If your symptoms flare up, call us on the day that it begins."
+    if plan.trigger:
+        yield Sentence(trigger_words(plan.trigger), Tone.STRONG)
+        trigger = "Call us on the day that you begin."
     if not lines:
         yield Sentence(f"{trigger} There is nothing to take from this plan now.")
         return

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sennight.domain.courses.phase_words import advice_words, ceiling_words
+from sennight.domain.courses.phase_words import advice_words, ceiling_words, trigger_words
 from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import plain_date
@@ -30,7 +30,7 @@ from sennight.domain.take_home.document import (
 )
 from sennight.domain.take_home.entries import entries
 from sennight.domain.take_home.facts import TakeHomeFacts
-from sennight.domain.take_home.flare_plans import BESIDE, flare_plans
+from sennight.domain.take_home.flare_plans import BESIDE, flare_plans, may_begin
 from sennight.domain.take_home.grids import grid_of, night_note
 from sennight.domain.take_home.names import phase_name, plan_name
 
@@ -130,10 +130,22 @@ def _date_blocks(facts: TakeHomeFacts) -> Iterator[Block]:
     if facts.next_visit:
         words = f"By {facts.saying.day(facts.next_visit)}. Call us to agree a time."
         yield Entry("Next visit", (Sentence(words),))
+    triggers = tuple(_triggers(facts))
+    if triggers:
+        yield Entry("Flare-up", triggers)
     stopped = tuple(_stopped_before(facts))
     if stopped:
         words = f"{', '.join(stopped)}. Take none of it any more."
         yield Entry("Stopped", (Sentence(words, Tone.STRONG),))
+
+
+def _triggers(facts: TakeHomeFacts) -> Iterator[Sentence]:
+    """When each flare-up plan is begun, while none runs; how is on the sheet."""
+    running = _running(facts)
+    for plan in facts.plans:
+        if plan.trigger and not (running and running.flare) and may_begin(facts, plan):
+            name = lower_first(plan_name(plan.id))
+            yield Sentence(f"{trigger_words(plan.trigger)} See your {name} on the next pages.")
 
 
 def _supply(facts: TakeHomeFacts) -> Iterator[Sentence]:
