@@ -10,7 +10,7 @@ from sennight.domain.dates import course_week
 from sennight.domain.directions.plain_words import plain_date
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.advice import STOP, advice_for, get_help
-from sennight.domain.reminders.phone_steps import phone_steps
+from sennight.domain.reminders.phone_steps import steps_on_paper
 from sennight.domain.reminders.published import Published
 from sennight.domain.safety.for_client import Place
 from sennight.domain.schedule.day_kinds import DayKind, kind_on
@@ -195,10 +195,14 @@ def _who(card: PracticeCard) -> Iterator[Block]:
 
 def _sheet(facts: TakeHomeFacts) -> Iterator[Section]:
     remedies = "What you took" if facts.is_over else "Your remedies"
+    flare = Section(Part.FLARE, "If you have a flare-up", flare_plans(facts))
+    if facts.in_flare:
+        yield flare
     yield Section(Part.REMEDIES, remedies, entries(facts))
     title = "How your day changes" if len(facts.kinds) > 1 else "What comes after"
     yield Section(Part.DAYS, title, tuple(_other_days(facts)))
-    yield Section(Part.FLARE, "If you have a flare-up", flare_plans(facts))
+    if not facts.in_flare:
+        yield flare
     yield Section(Part.ADVICE, "Please read this", tuple(_advice(facts)))
     yield Section(Part.CONTACT, "Who gave you this", tuple(_who(facts.card)))
 
@@ -217,14 +221,13 @@ def _advice(facts: TakeHomeFacts) -> Iterator[Entry]:
         if more:
             yield Entry("Signs to look out for", (Bullets(more),))
     if not facts.is_over:
-        yield Entry("Reminders on your phone", tuple(_phones(facts)))
+        yield Entry("Reminders on your phone", (_phones(facts),))
 
 
-def _phones(facts: TakeHomeFacts) -> Iterator[Bullets]:
+def _phones(facts: TakeHomeFacts) -> Bullets:
     """How the calendar file comes onto each kind of phone."""
     name = Published(facts.layout.course.id).calendar_name
-    for phone in phone_steps(name):
-        yield Bullets(phone.steps, f"{phone.phone}, if you got a calendar file from us:")
+    return Bullets(steps_on_paper(name), "If you got a calendar file from us:")
 
 
 def _other_days(facts: TakeHomeFacts) -> Iterator[Block]:
