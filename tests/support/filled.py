@@ -39,6 +39,7 @@ from sennight.domain.directions.parser import parse_timing
 from sennight.domain.dispensary.batches import HandedOver
 from sennight.domain.dispensary.stock import Held, Material
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.measures import Better, Measure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
@@ -248,6 +249,9 @@ ACCEPTS_WITH_GROUNDS = (
 DISCUSSED = (Accept("turmeric.peptic-ulcer", "stomach watched", START, (), ("peptic-ulcer",)),)
 """As they are from schema 0012 on."""
 TAKEN = (Taken(START, TEA, 2), Taken(START + timedelta(1), TEA, 0))
+OWN_MEASURE = Measure(
+    "grip", "Grip", Better.MORE, high=Fraction(60), unit="kg", matters=Fraction(5)
+)
 SCORES = (Score(START, "pain", Fraction(13, 2)),)
 
 
@@ -357,6 +361,7 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     enter_diary(practice, course_id, [Taken(START, TEA, 3), TAKEN[1]])
     enter_diary(practice, course_id, TAKEN[:1])
     enter_scores(practice, course_id, SCORES)
+    enter_scores(practice, course_id, (), own=[OWN_MEASURE])  # from schema 0015 on
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
     client_id = course_entry(practice, course_id).client_id
