@@ -15,6 +15,7 @@ from sennight.domain.courses.stretches import Layout, lay_out
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.follow_up.gate_words import gate_sentence, percent_down
 from sennight.domain.follow_up.gates import GateReading, GateState, is_against, read_gates
+from sennight.domain.follow_up.measures import NO_OWN
 from support.samples import course, day, line, phase
 
 GATE = Gate("pain", 30)
@@ -215,10 +216,10 @@ def test_gates_of_every_kind(
     gate: Gate, rated: dict[int, str], state: GateState, said: str
 ) -> None:
     ratings = tuple(scores(rated, gate.measure))
-    reading = GateReading(LAYOUT.phases[0], gate, ratings)
+    reading = GateReading(LAYOUT.phases[0], gate, ratings, NO_OWN.of(gate.measure))
     assert reading.state is state
     assert gate_sentence(reading, day(9)) == f"Moving on waits for {said}"
-    assert is_against(gate) is ("Note" in said)
+    assert is_against(gate, reading.measure) is ("Note" in said)
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,7 @@ from sennight.domain.courses.plan import PhaseRun
 from sennight.domain.courses.protocols import Gate
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.follow_up.diaries import Score
-from sennight.domain.follow_up.measures import Better, measure_of
+from sennight.domain.follow_up.measures import NO_OWN, Better, Measure, Measures
 from sennight.domain.follow_up.outcomes import run_on
 
 
@@ -36,11 +36,15 @@ class GateState(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class GateReading:
-    """The gate of one run of a phase, beside the ratings of its measure in that run, by day."""
+    """The gate of one run of a phase, beside the ratings of its measure in that run, by day.
+
+    `measure` is what is rated; None where nothing is known of it but its name.
+    """
 
     run: PhaseRun
     gate: Gate
     ratings: tuple[Score, ...]
+    measure: Measure | None = None
 
     @property
     def change(self) -> Fraction | None:
@@ -88,13 +92,14 @@ class GateReading:
         return None if weeks is None else self.run.span.first + timedelta(days=7 * weeks - 1)
 
 
-def is_against(gate: Gate) -> bool:
+def is_against(gate: Gate, measure: Measure | None) -> bool:
     """Whether a gate waits for what makes its measure worse, where that is known of it."""
-    measure = measure_of(gate.measure)
     return measure is not None and gate.wants.wants_less != (measure.better is Better.LESS)
 
 
-def read_gates(layout: Layout, scores: Sequence[Score]) -> tuple[GateReading, ...]:
+def read_gates(
+    layout: Layout, scores: Sequence[Score], measures: Measures = NO_OWN
+) -> tuple[GateReading, ...]:
     """The gates of the phases in their order, then those of flare-ups."""
     rated = [(run_on(layout, score.day), score) for score in sorted(scores)]
     return tuple(
@@ -102,6 +107,7 @@ def read_gates(layout: Layout, scores: Sequence[Score]) -> tuple[GateReading, ..
             run,
             run.phase.gate,
             tuple(s for at, s in rated if at == run and s.measure == run.phase.gate.measure),
+            measures.of(run.phase.gate.measure),
         )
         for run in (*layout.phases, *layout.flares)
         if run.phase.gate is not None

@@ -18,8 +18,9 @@ from sennight.domain.courses.protocols import (
     Threshold,
 )
 from sennight.domain.dates import CalendarUnit, Length
-from sennight.domain.follow_up.measures import scale_of
+from sennight.domain.follow_up.measures import NO_OWN
 from sennight.knowledge.vocabulary import Vocabulary
+from sennight.publish.course_file.measures import MOST as MOST_RATING
 from sennight.toml_tables import (
     LINE,
     NAME,
@@ -157,7 +158,7 @@ def _gate(table: Table) -> Gate:
     """What is waited for is said by exactly one of the thresholds' keys."""
     table.only("measure", *Threshold, "by_weeks")
     measure = table.need("measure", NAME)
-    low, high = scale_of(measure)
+    low, high = NO_OWN.scale(measure) if NO_OWN.of(measure) else (0, MOST_RATING)
     given = [wants for wants in Threshold if wants in table.data]
     for wants in given[1:]:
         message = f"expected exactly one of {', '.join(Threshold)}; found {given[0]} too"

@@ -14,7 +14,7 @@ from sennight.domain.amounts import plain_number
 from sennight.domain.courses.protocols import MOST_PERCENT, Gate, Threshold
 from sennight.domain.follow_up.gate_words import wanted_words
 from sennight.domain.follow_up.gates import is_against
-from sennight.domain.follow_up.measures import scale_of
+from sennight.domain.follow_up.measures import Measures
 
 _NUMBER = re.compile(r"\s*([0-9]{1,4}(?:[.,][0-9]{1,2})?)\s*%?\s*")
 _WEEKS = re.compile(r"\s*([0-9]{1,3})\s*(?:w|wks?|weeks?)?\s*", re.IGNORECASE)
@@ -52,7 +52,8 @@ def threshold_choices() -> tuple[tuple[Threshold, str], ...]:
 class GateFields:
     """What is rated, how far it must fall or rise, and by when; without measure it is no gate."""
 
-    def __init__(self, form: FieldForm, gate: Gate | None) -> None:
+    def __init__(self, form: FieldForm, gate: Gate | None, measures: Measures) -> None:
+        self._measures = measures
         self.measure = QLineEdit(gate.measure if gate else "")
         self.measure.setMaxLength(MOST_LETTERS)
         self.wants = QComboBox()
@@ -93,7 +94,7 @@ class GateFields:
         if measure and amount is not None and not self._off_scale(measure, amount):
             gate = Gate(measure, amount, self._wants())
             told = translate("PhaseDialog", "Moving on waits for {what}.").format(
-                what=wanted_words(gate)
+                what=wanted_words(gate, self._measures.of(measure))
             )
         self.measure_row.explain(told)
 
@@ -117,7 +118,7 @@ class GateFields:
         if amount is None:
             return None
         gate = Gate(measure, amount, self._wants(), by_weeks)
-        if is_against(gate):
+        if is_against(gate, self._measures.of(measure)):
             better = "more" if gate.wants.wants_less else "less"
             text = translate("PhaseDialog", "Of this, {better} is better; choose the other way")
             self.wants_row.wrong(text.format(better=better))
@@ -144,7 +145,7 @@ class GateFields:
 
     def _off_scale(self, measure: str, amount: Fraction) -> str:
         """Why the amount cannot be; empty where it can."""
-        wants, (low, high) = self._wants(), scale_of(measure)
+        wants, (low, high) = self._wants(), self._measures.scale(measure)
         if wants.is_percent:
             if amount.denominator == 1 and 1 <= amount <= MOST_PERCENT[wants]:
                 return ""

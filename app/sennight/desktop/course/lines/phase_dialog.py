@@ -78,7 +78,7 @@ class PhaseDialog(FormDialog):
                 self.least,
                 help_text=self.tr("Ending it earlier is told, not refused."),
             )
-        self.gate = GateFields(self.form, self.session.phase.gate)
+        self.gate = GateFields(self.form, self.session.phase.gate, self.session.reading.measures)
         known = (*self.protocol.ceilings, None)
         remedies = [(remedy.id, remedy.name) for remedy in self.session.course.lanes]
         self.ceilings = tuple(CeilingFields(self.form, ceiling, remedies) for ceiling in known)
