@@ -16,29 +16,6 @@ CREATE TABLE alembic_version (
 	CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num)
 );
 INSERT INTO "alembic_version" VALUES('0015');
-CREATE TABLE attachment (
-	id INTEGER NOT NULL,
-	consultation_id INTEGER NOT NULL,
-	name TEXT NOT NULL,
-	digest TEXT NOT NULL,
-	recorded TEXT NOT NULL,
-	CONSTRAINT pk_attachment PRIMARY KEY (id),
-	CONSTRAINT fk_attachment_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
-	CONSTRAINT fk_attachment_digest_paper_content FOREIGN KEY(digest) REFERENCES paper_content (digest)
-);
-INSERT INTO "attachment" VALUES(1,1,'letter.pdf','21af8e71c8703196df7fe1ff901869a88fe64c07bbaa83d838efb45a52b4f303','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "attachment" VALUES(2,1,'wrong.png','21af8e71c8703196df7fe1ff901869a88fe64c07bbaa83d838efb45a52b4f303','2027-01-04T09:30:00.000000+00:00');
-CREATE TABLE attachment_void (
-	id INTEGER NOT NULL,
-	attachment_id INTEGER NOT NULL,
-	reason TEXT NOT NULL,
-	struck DATE NOT NULL,
-	recorded TEXT NOT NULL,
-	CONSTRAINT pk_attachment_void PRIMARY KEY (id),
-	CONSTRAINT fk_attachment_void_attachment_id_attachment FOREIGN KEY(attachment_id) REFERENCES attachment (id),
-	CONSTRAINT uq_attachment_void_attachment_id UNIQUE (attachment_id)
-);
-INSERT INTO "attachment_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T07:59:50.825471+00:00');
 CREATE TABLE batch (
 	id TEXT NOT NULL,
 	recorded TEXT NOT NULL,
@@ -53,7 +30,7 @@ CREATE TABLE batch (
 	CONSTRAINT pk_batch PRIMARY KEY (id),
 	CONSTRAINT uq_batch_number UNIQUE (number)
 );
-INSERT INTO "batch" VALUES('5221385280a9448cabd7fe8478e2d142','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
+INSERT INTO "batch" VALUES('4f3ba0fd30b14e3b9c569ebd4d3c5130','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
 CREATE TABLE batch_part (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -67,8 +44,8 @@ CREATE TABLE batch_part (
 	CONSTRAINT fk_batch_part_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
 	CONSTRAINT uq_batch_part_batch_id_place UNIQUE (batch_id, place)
 );
-INSERT INTO "batch_part" VALUES(1,0,'5221385280a9448cabd7fe8478e2d142','nettle-leaf','60','g','32025de397ce47f69b548de1aeb45eee');
-INSERT INTO "batch_part" VALUES(2,1,'5221385280a9448cabd7fe8478e2d142','ginger','10','g',NULL);
+INSERT INTO "batch_part" VALUES(1,0,'4f3ba0fd30b14e3b9c569ebd4d3c5130','nettle-leaf','60','g','f4875295cbba4c76814fd5a15a185195');
+INSERT INTO "batch_part" VALUES(2,1,'4f3ba0fd30b14e3b9c569ebd4d3c5130','ginger','10','g',NULL);
 CREATE TABLE card_address (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -91,15 +68,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T07:59:50.133486+00:00','Before','','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T07:59:50.145431+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T07:58:23.641443+00:00','Before','','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T07:58:23.649556+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('4a8b0a3a2e044737a522a650c917c298',3);
-INSERT INTO "client" VALUES('aaf9d6e5246e4940b3b907e716ace1d4',2);
+INSERT INTO "client" VALUES('ff707c9948754e869f784897dff395b8',3);
+INSERT INTO "client" VALUES('6d9504a93d9d4a778a49b35c9462e1d3',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -146,78 +123,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'4a8b0a3a2e044737a522a650c917c298','2026-11-28T07:59:50.153366+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'4a8b0a3a2e044737a522a650c917c298','2026-11-28T07:59:50.165925+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'4a8b0a3a2e044737a522a650c917c298','2026-11-28T07:59:50.175138+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'aaf9d6e5246e4940b3b907e716ace1d4','2026-11-28T07:59:50.269417+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'aaf9d6e5246e4940b3b907e716ace1d4','2026-11-28T07:59:50.274457+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
-CREATE TABLE consultation (
-	id INTEGER NOT NULL,
-	client_id TEXT NOT NULL,
-	CONSTRAINT pk_consultation PRIMARY KEY (id),
-	CONSTRAINT fk_consultation_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
-);
-INSERT INTO "consultation" VALUES(1,'aaf9d6e5246e4940b3b907e716ace1d4');
-INSERT INTO "consultation" VALUES(2,'aaf9d6e5246e4940b3b907e716ace1d4');
-CREATE TABLE consultation_headings (
-	id INTEGER NOT NULL,
-	version INTEGER NOT NULL,
-	saved TEXT NOT NULL,
-	headings TEXT NOT NULL,
-	CONSTRAINT pk_consultation_headings PRIMARY KEY (id),
-	CONSTRAINT uq_consultation_headings_version UNIQUE (version)
-);
-INSERT INTO "consultation_headings" VALUES(1,1,'2026-11-28T07:59:50.773494+00:00','Before');
-INSERT INTO "consultation_headings" VALUES(2,2,'2026-11-28T07:59:50.776769+00:00','Story
-Plan');
-CREATE TABLE consultation_part (
-	id INTEGER NOT NULL,
-	place INTEGER NOT NULL,
-	consultation_version_id INTEGER NOT NULL,
-	heading TEXT NOT NULL,
-	words TEXT NOT NULL,
-	CONSTRAINT pk_consultation_part PRIMARY KEY (id),
-	CONSTRAINT fk_consultation_part_consultation_version_id_consultation_version FOREIGN KEY(consultation_version_id) REFERENCES consultation_version (id),
-	CONSTRAINT uq_consultation_part_consultation_version_id_place UNIQUE (consultation_version_id, place)
-);
-INSERT INTO "consultation_part" VALUES(1,0,1,'Story','Naïve knees,
-worse on stairs');
-INSERT INTO "consultation_part" VALUES(2,1,1,'Plan','tea, and a walk a day');
-INSERT INTO "consultation_part" VALUES(3,0,2,'Story','Naïve knees,
-worse on stairs');
-INSERT INTO "consultation_part" VALUES(4,1,2,'Plan','tea, and a walk a day');
-INSERT INTO "consultation_part" VALUES(5,0,3,'Story','slept well');
-CREATE TABLE consultation_version (
-	id INTEGER NOT NULL,
-	version INTEGER NOT NULL,
-	saved TEXT NOT NULL,
-	consultation_id INTEGER NOT NULL,
-	day DATE NOT NULL,
-	kind TEXT NOT NULL,
-	minutes INTEGER,
-	next_day DATE,
-	next_at INTEGER,
-	digest TEXT NOT NULL,
-	CONSTRAINT pk_consultation_version PRIMARY KEY (id),
-	CONSTRAINT fk_consultation_version_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
-	CONSTRAINT uq_consultation_version_consultation_id_version UNIQUE (consultation_id, version),
-	CONSTRAINT ck_consultation_version_kind CHECK (kind IN ('first', 'follow-up', 'telephone')),
-	CONSTRAINT ck_consultation_version_minutes CHECK (minutes > 0)
-);
-INSERT INTO "consultation_version" VALUES(1,1,'2026-11-28T07:59:50.779466+00:00',1,'2027-01-04','first',NULL,'2027-01-25',570,'16c239f5449a5cf4cdd53d447e3ea6ad660b0f36de0270a69eb528d4f46a1932');
-INSERT INTO "consultation_version" VALUES(2,2,'2026-11-28T07:59:50.794504+00:00',1,'2027-01-04','first',75,'2027-01-25',570,'74c2eabba58103a23d62dd5999ca49f1ef3d3140245ae777e8f373b4333c4261');
-INSERT INTO "consultation_version" VALUES(3,1,'2026-11-28T07:59:50.805142+00:00',2,'2027-01-04','telephone',NULL,NULL,NULL,'d127feceaf057eca2b256416f8e5b9ac88d12600e39cb58cdda15d62526e0456');
-CREATE TABLE consultation_void (
-	id INTEGER NOT NULL,
-	consultation_id INTEGER NOT NULL,
-	reason TEXT NOT NULL,
-	struck DATE NOT NULL,
-	recorded TEXT NOT NULL,
-	CONSTRAINT pk_consultation_void PRIMARY KEY (id),
-	CONSTRAINT fk_consultation_void_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
-	CONSTRAINT uq_consultation_void_consultation_id UNIQUE (consultation_id)
-);
-INSERT INTO "consultation_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T07:59:50.811470+00:00');
+INSERT INTO "client_version" VALUES(1,1,'ff707c9948754e869f784897dff395b8','2026-11-28T07:58:23.657442+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'ff707c9948754e869f784897dff395b8','2026-11-28T07:58:23.671830+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'ff707c9948754e869f784897dff395b8','2026-11-28T07:58:23.686597+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'6d9504a93d9d4a778a49b35c9462e1d3','2026-11-28T07:58:23.769457+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'6d9504a93d9d4a778a49b35c9462e1d3','2026-11-28T07:58:23.776078+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -226,7 +136,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('39f55fcfe4524953b07a3ef5925e6073','aaf9d6e5246e4940b3b907e716ace1d4','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('c8611f42154a4c2bb2fc181702503a69','6d9504a93d9d4a778a49b35c9462e1d3','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -287,13 +197,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'39f55fcfe4524953b07a3ef5925e6073',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'39f55fcfe4524953b07a3ef5925e6073',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'39f55fcfe4524953b07a3ef5925e6073',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'39f55fcfe4524953b07a3ef5925e6073',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'39f55fcfe4524953b07a3ef5925e6073',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'39f55fcfe4524953b07a3ef5925e6073',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'39f55fcfe4524953b07a3ef5925e6073',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'c8611f42154a4c2bb2fc181702503a69',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'c8611f42154a4c2bb2fc181702503a69',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'c8611f42154a4c2bb2fc181702503a69',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'c8611f42154a4c2bb2fc181702503a69',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'c8611f42154a4c2bb2fc181702503a69',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'c8611f42154a4c2bb2fc181702503a69',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'c8611f42154a4c2bb2fc181702503a69',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -312,14 +222,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'39f55fcfe4524953b07a3ef5925e6073','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','7eb1b1a7b12f90c5be073e05f9001fddb8b1e10eef6bc5aa8d6da21bb29800c6',NULL,NULL);
-INSERT INTO "course_version" VALUES(2,2,'39f55fcfe4524953b07a3ef5925e6073','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','aa1620df8607f7a14c8b31b420edcd45086c3f4cd1647d6ec0c8629ed42a677c',NULL,NULL);
-INSERT INTO "course_version" VALUES(3,3,'39f55fcfe4524953b07a3ef5925e6073','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','eebe9e225c45cc4815f777ee0fc9c051112ae7c4e09e5be5ffdae3458d4a6d34',NULL,NULL);
-INSERT INTO "course_version" VALUES(4,4,'39f55fcfe4524953b07a3ef5925e6073','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','2e0ede510f7a4d5e02a77c353cb8c6eaf91c55641c46ad67d1b545b2ab53d69d',NULL,NULL);
-INSERT INTO "course_version" VALUES(5,5,'39f55fcfe4524953b07a3ef5925e6073','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','8d5fd591722969a004c77e377df99b5a1d1a8806ac9134373d54b8c0b8a678bd',NULL,NULL);
-INSERT INTO "course_version" VALUES(6,6,'39f55fcfe4524953b07a3ef5925e6073','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','08773d8312f2639d79a79e88962e57199abba7c249647c0a02f673ff192ee82b',NULL,NULL);
-INSERT INTO "course_version" VALUES(7,7,'39f55fcfe4524953b07a3ef5925e6073','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f6b9e4cc14d015a7f69e840ff5616992c28dc1a68d541ede0922f34affb763fc',NULL,NULL);
-INSERT INTO "course_version" VALUES(8,8,'39f55fcfe4524953b07a3ef5925e6073','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','2ad7e567443d6785076ba50e39320996697a62b14449e00381b2b87a537b37a5',NULL,NULL);
+INSERT INTO "course_version" VALUES(1,1,'c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','ef9ee7bba60487fc3e23a0983024efd58fe5e32ea0d0e792187b76515715b03f',NULL,NULL);
+INSERT INTO "course_version" VALUES(2,2,'c8611f42154a4c2bb2fc181702503a69','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b3553c1a8bbd10458eb089c85134b10c25a7b94f510d0f790fddcd5c18c692ab',NULL,NULL);
+INSERT INTO "course_version" VALUES(3,3,'c8611f42154a4c2bb2fc181702503a69','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','4bfbda3bce0021b429b920c564d477e13c97677edb86a347e53d2c6a5013e5a3',NULL,NULL);
+INSERT INTO "course_version" VALUES(4,4,'c8611f42154a4c2bb2fc181702503a69','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','def6666220f24afc510aacd44f08830a20ecc7968bc207425aac587227fe8dc0',NULL,NULL);
+INSERT INTO "course_version" VALUES(5,5,'c8611f42154a4c2bb2fc181702503a69','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','a88d2dbc79b83f466ec92e763be2522ddbb2ffe2099b28dc960f6a9f6db4c5c2',NULL,NULL);
+INSERT INTO "course_version" VALUES(6,6,'c8611f42154a4c2bb2fc181702503a69','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','90584fbe7177d645354dd537b20c5bdacb5c813a62e5b82283d6a9ca7960d63e',NULL,NULL);
+INSERT INTO "course_version" VALUES(7,7,'c8611f42154a4c2bb2fc181702503a69','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','609c8803148aaa4d9dad3c470458f201639d7bc834540f7a0ff43d58397e0e0b',NULL,NULL);
+INSERT INTO "course_version" VALUES(8,8,'c8611f42154a4c2bb2fc181702503a69','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','93a0e818d35e8ff5f34673a726166934074457543bb271e76cdfcba96f511795',NULL,NULL);
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -347,7 +257,7 @@ CREATE TABLE delivery (
 	CONSTRAINT fk_delivery_made_as_batch FOREIGN KEY(made_as) REFERENCES batch (id),
 	CONSTRAINT ck_delivery_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
 );
-INSERT INTO "delivery" VALUES('32025de397ce47f69b548de1aeb45eee','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
+INSERT INTO "delivery" VALUES('f4875295cbba4c76814fd5a15a185195','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
 CREATE TABLE diary_entry (
 	line_id INTEGER NOT NULL,
 	day INTEGER NOT NULL,
@@ -372,14 +282,14 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'39f55fcfe4524953b07a3ef5925e6073','7ea0');
+INSERT INTO "diary_line" VALUES(1,'c8611f42154a4c2bb2fc181702503a69','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T07:59:50.612829+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T07:59:50.645748+00:00');
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T07:58:24.100461+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T07:58:24.120966+00:00');
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
 	subject TEXT NOT NULL,
@@ -388,7 +298,7 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T07:59:50.705518+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T07:58:24.185504+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE given_paper (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -413,8 +323,8 @@ CREATE TABLE giving (
 	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "giving" VALUES(1,'aaf9d6e5246e4940b3b907e716ace1d4','39f55fcfe4524953b07a3ef5925e6073','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "giving" VALUES(2,'aaf9d6e5246e4940b3b907e716ace1d4','39f55fcfe4524953b07a3ef5925e6073','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(1,'6d9504a93d9d4a778a49b35c9462e1d3','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(2,'6d9504a93d9d4a778a49b35c9462e1d3','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE hand_over (
 	id INTEGER NOT NULL,
 	recorded TEXT NOT NULL,
@@ -432,7 +342,7 @@ CREATE TABLE hand_over (
 	CONSTRAINT fk_hand_over_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_hand_over_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','5221385280a9448cabd7fe8478e2d142','aaf9d6e5246e4940b3b907e716ace1d4','39f55fcfe4524953b07a3ef5925e6073','7ea0','2027-01-04','70','g',1,'OT');
+INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','4f3ba0fd30b14e3b9c569ebd4d3c5130','6d9504a93d9d4a778a49b35c9462e1d3','c8611f42154a4c2bb2fc181702503a69','7ea0','2027-01-04','70','g',1,'OT');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -442,10 +352,27 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T07:59:50.109459+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T07:59:50.121518+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T07:59:50.125507+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T07:59:50.129451+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T07:58:23.617507+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T07:58:23.629454+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T07:58:23.633431+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T07:58:23.636207+00:00','own-5eed','pick in June');
+CREATE TABLE measure_entry (
+	id INTEGER NOT NULL,
+	course_id TEXT NOT NULL,
+	measure TEXT NOT NULL,
+	name TEXT NOT NULL,
+	better TEXT NOT NULL,
+	low TEXT NOT NULL,
+	high TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	matters TEXT,
+	matters_percent TEXT,
+	source TEXT NOT NULL,
+	entered TEXT NOT NULL,
+	CONSTRAINT pk_measure_entry PRIMARY KEY (id),
+	CONSTRAINT fk_measure_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
+);
+INSERT INTO "measure_entry" VALUES(1,'c8611f42154a4c2bb2fc181702503a69','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T07:58:24.145698+00:00');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -495,8 +422,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T07:59:49.957745+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T07:59:50.065696+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T07:58:23.486039+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T07:58:23.577692+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -510,11 +437,11 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T07:59:50.077691+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T07:59:50.088009+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T07:59:50.097539+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T07:59:50.101527+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T07:59:50.105518+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T07:58:23.589560+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T07:58:23.601556+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T07:58:23.605488+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T07:58:23.609495+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T07:58:23.613494+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE paper_content (
 	digest TEXT NOT NULL,
 	size INTEGER NOT NULL,
@@ -523,14 +450,13 @@ CREATE TABLE paper_content (
 );
 INSERT INTO "paper_content" VALUES('66e21ef3ef75a3eace75893f93dfa0a29089c74eea812e124817e6bbe58e8d2b',10,X'789C530D70715328CE484D2D01000F620339');
 INSERT INTO "paper_content" VALUES('1eb544d609ae69e070aff539e475534778c6e94233a4953b9a563160a69b5a2a',1485,X'789C737275F7F4B30A7376F471F573710C721AE58E7247B9A3DC51EE10E4020041839E3D');
-INSERT INTO "paper_content" VALUES('21af8e71c8703196df7fe1ff901869a88fe64c07bbaa83d838efb45a52b4f303',6,X'789C530D7071D335040004E1015E');
 CREATE TABLE protocol (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('35a5e3bc087b41bfa9b7819479580b92',1);
-INSERT INTO "protocol" VALUES('c4203b4bb49f4071865011deb3590833',1);
+INSERT INTO "protocol" VALUES('a2f914c6413e4d1087ba3e2f9dcdccb0',1);
+INSERT INTO "protocol" VALUES('94819bc59c4c4868ba7f2aa758cedb7e',1);
 CREATE TABLE protocol_advice (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -660,8 +586,8 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'35a5e3bc087b41bfa9b7819479580b92','2026-11-28T07:59:50.328197+00:00','Warm joints','for cold weather');
-INSERT INTO "protocol_version" VALUES(2,1,'c4203b4bb49f4071865011deb3590833','2026-11-28T07:59:50.361384+00:00','Whole joints','');
+INSERT INTO "protocol_version" VALUES(1,1,'a2f914c6413e4d1087ba3e2f9dcdccb0','2026-11-28T07:58:23.836735+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(2,1,'94819bc59c4c4868ba7f2aa758cedb7e','2026-11-28T07:58:23.869361+00:00','Whole joints','');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -673,8 +599,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('385ce813b0e4412f82e340f38cb377c2','39f55fcfe4524953b07a3ef5925e6073','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
-INSERT INTO "publication" VALUES('a87f09aa58b1492db1691152bcdf456c','39f55fcfe4524953b07a3ef5925e6073','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
+INSERT INTO "publication" VALUES('6d439734ef54455fa5145971aa875c98','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
+INSERT INTO "publication" VALUES('7001c67f14be43eb85f69bd05acb3718','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -687,9 +613,9 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'4a8b0a3a2e044737a522a650c917c298',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'4a8b0a3a2e044737a522a650c917c298',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
-INSERT INTO "reaction" VALUES(3,'4a8b0a3a2e044737a522a650c917c298',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(1,'ff707c9948754e869f784897dff395b8',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'ff707c9948754e869f784897dff395b8',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(3,'ff707c9948754e869f784897dff395b8',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -722,8 +648,8 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'4a8b0a3a2e044737a522a650c917c298','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
-INSERT INTO "red_flag_check" VALUES(2,'4a8b0a3a2e044737a522a650c917c298','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
+INSERT INTO "red_flag_check" VALUES(1,'ff707c9948754e869f784897dff395b8','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
+INSERT INTO "red_flag_check" VALUES(2,'ff707c9948754e869f784897dff395b8','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -799,14 +725,14 @@ CREATE TABLE "remedy_version" (
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T07:59:50.286764+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T07:59:50.305505+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T07:59:50.313479+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T07:59:50.317564+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T07:59:50.325609+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge');
-INSERT INTO "remedy_version" VALUES(6,1,'71c0','2026-11-28T07:59:50.328197+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(7,1,'cab0','2026-11-28T07:59:50.328197+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(8,1,'4b00','2026-11-28T07:59:50.328197+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T07:58:23.785495+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T07:58:23.801506+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T07:58:23.813499+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T07:58:23.817449+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T07:58:23.829428+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge');
+INSERT INTO "remedy_version" VALUES(6,1,'71c0','2026-11-28T07:58:23.836735+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(7,1,'cab0','2026-11-28T07:58:23.836735+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(8,1,'4b00','2026-11-28T07:58:23.836735+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -817,7 +743,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'39f55fcfe4524953b07a3ef5925e6073','pain','2026-11-28T07:59:50.650197+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'c8611f42154a4c2bb2fc181702503a69','pain','2026-11-28T07:58:24.133768+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -839,12 +765,10 @@ CREATE TABLE stock_movement (
 	CONSTRAINT fk_stock_movement_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
 	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
 );
-INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','32025de397ce47f69b548de1aeb45eee','2027-01-04','received','500','',NULL);
-INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','32025de397ce47f69b548de1aeb45eee','2027-01-04','used','-60','','5221385280a9448cabd7fe8478e2d142');
+INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','f4875295cbba4c76814fd5a15a185195','2027-01-04','received','500','',NULL);
+INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','f4875295cbba4c76814fd5a15a185195','2027-01-04','used','-60','','4f3ba0fd30b14e3b9c569ebd4d3c5130');
 CREATE INDEX ix_advice_entry_course_id_day_advice ON advice_entry (course_id, day, advice);
-CREATE INDEX ix_attachment_consultation_id ON attachment (consultation_id);
 CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
-CREATE INDEX ix_consultation_client_id ON consultation (client_id);
 CREATE INDEX ix_course_client_id ON course (client_id);
 CREATE INDEX ix_delivery_made_as ON delivery (made_as);
 CREATE INDEX ix_delivery_material ON delivery (material);
@@ -852,16 +776,13 @@ CREATE INDEX ix_giving_client_id ON giving (client_id);
 CREATE INDEX ix_hand_over_batch_id ON hand_over (batch_id);
 CREATE INDEX ix_hand_over_client_id ON hand_over (client_id);
 CREATE INDEX ix_hand_over_course_id ON hand_over (course_id);
+CREATE INDEX ix_measure_entry_course_id ON measure_entry (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
 CREATE INDEX ix_stock_movement_delivery_id ON stock_movement (delivery_id);
 CREATE TRIGGER keep_advice_entry_from_delete BEFORE DELETE ON advice_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_advice_entry_from_update BEFORE UPDATE ON advice_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_attachment_from_delete BEFORE DELETE ON attachment BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_attachment_from_update BEFORE UPDATE ON attachment BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_attachment_void_from_delete BEFORE DELETE ON attachment_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_attachment_void_from_update BEFORE UPDATE ON attachment_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_batch_from_delete BEFORE DELETE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_batch_from_update BEFORE UPDATE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_batch_part_from_delete BEFORE DELETE ON batch_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -875,16 +796,6 @@ CREATE TRIGGER keep_client_fact_from_delete BEFORE DELETE ON client_fact BEGIN S
 CREATE TRIGGER keep_client_fact_from_update BEFORE UPDATE ON client_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_client_version_from_delete BEFORE DELETE ON client_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_client_version_from_update BEFORE UPDATE ON client_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_consultation_from_delete BEFORE DELETE ON consultation BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_consultation_from_update BEFORE UPDATE ON consultation BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_consultation_headings_from_delete BEFORE DELETE ON consultation_headings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_consultation_headings_from_update BEFORE UPDATE ON consultation_headings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_consultation_part_from_delete BEFORE DELETE ON consultation_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_consultation_part_from_update BEFORE UPDATE ON consultation_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_consultation_version_from_delete BEFORE DELETE ON consultation_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_consultation_version_from_update BEFORE UPDATE ON consultation_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_consultation_void_from_delete BEFORE DELETE ON consultation_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_consultation_void_from_update BEFORE UPDATE ON consultation_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_from_delete BEFORE DELETE ON course BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_accept_from_delete BEFORE DELETE ON course_accept BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_accept_from_update BEFORE UPDATE ON course_accept BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -910,6 +821,8 @@ CREATE TRIGGER keep_hand_over_from_delete BEFORE DELETE ON hand_over BEGIN SELEC
 CREATE TRIGGER keep_hand_over_from_update BEFORE UPDATE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_measure_entry_from_delete BEFORE DELETE ON measure_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_measure_entry_from_update BEFORE UPDATE ON measure_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_fact_from_delete BEFORE DELETE ON own_herb_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_fact_from_update BEFORE UPDATE ON own_herb_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -962,7 +875,3 @@ CREATE TRIGGER keep_snapshot_from_update BEFORE UPDATE ON snapshot BEGIN SELECT 
 CREATE TRIGGER keep_stock_movement_from_delete BEFORE DELETE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_stock_movement_from_update BEFORE UPDATE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 COMMIT;
-CREATE VIRTUAL TABLE consultation_index USING fts5(words, tokenize = 'unicode61 remove_diacritics 2', prefix = '2 3');
-INSERT INTO consultation_index (rowid, words) VALUES (1, 'Naïve knees,
-worse on stairs
-tea, and a walk a day');

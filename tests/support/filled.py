@@ -45,6 +45,7 @@ from sennight.domain.follow_up.consultations import (
     Part,
 )
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.measures import Better, Measure
 from sennight.domain.herbs.doses import TakenAs
 from sennight.domain.herbs.herbs import Level
 from sennight.domain.herbs.own_herbs import OwnCaution, OwnHerb, OwnRange
@@ -261,6 +262,9 @@ ACCEPTS_WITH_GROUNDS = (
 DISCUSSED = (Accept("turmeric.peptic-ulcer", "stomach watched", START, (), ("peptic-ulcer",)),)
 """As they are from schema 0012 on."""
 TAKEN = (Taken(START, TEA, 2), Taken(START + timedelta(1), TEA, 0))
+OWN_MEASURE = Measure(
+    "grip", "Grip", Better.MORE, high=Fraction(60), unit="kg", matters=Fraction(5)
+)
 SCORES = (Score(START, "pain", Fraction(13, 2)),)
 
 
@@ -317,7 +321,7 @@ CONSULTATION = Consultation(
 CONSULTATION_BY_TELEPHONE = Consultation(
     START, ConsultationKind.TELEPHONE, (Part("Story", "slept well"),)
 )
-"""From schema 0015 on."""
+"""From schema 0016 on."""
 BATCH_AMOUNT = Quantity(Fraction(70), Unit.G)
 """From schema 0010 on."""
 
@@ -350,7 +354,7 @@ def fill(practice: OpenPractice) -> None:
 
 
 def _consult(practice: OpenPractice, client: str) -> None:
-    """From schema 0015 on."""
+    """From schema 0016 on."""
     save_headings(practice, ("Before",))
     save_headings(practice, CONSULTATION_HEADINGS)
     made = add_consultation(practice, client, replace(CONSULTATION, minutes=None))
@@ -397,6 +401,7 @@ def _revised_course(practice: OpenPractice, course_id: str) -> None:
     enter_diary(practice, course_id, [Taken(START, TEA, 3), TAKEN[1]])
     enter_diary(practice, course_id, TAKEN[:1])
     enter_scores(practice, course_id, SCORES)
+    enter_scores(practice, course_id, (), own=[OWN_MEASURE])  # from schema 0015 on
     for content in (b"\x00first", b"second"):
         record_publication(practice, course_id, kind="reminders", content=content, now=NOW)
     client_id = course_entry(practice, course_id).client_id

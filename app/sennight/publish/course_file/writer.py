@@ -26,10 +26,12 @@ from sennight.domain.courses.protocols import AdviceLine, CountFrom, Line, Phase
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
+from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.herbs.own_herbs import CarriedHerb
 from sennight.domain.remedies.forms import Form
 from sennight.domain.remedies.remedies import DROPS_PER_ML, Base, Ingredient, Method, Remedy
 from sennight.knowledge.fact_names import fact_written, names_of
+from sennight.publish.course_file.measures import measure_table
 from sennight.publish.course_file.own_herbs import own_herb_tables
 from sennight.publish.course_file.protocol import LENGTHS
 from sennight.publish.course_file.remedies import (
@@ -58,6 +60,7 @@ def course_toml(
     scores: Sequence[Score] = (),
     herbs: Sequence[CarriedHerb] = (),
     followed: Sequence[Followed] = (),
+    measures: Measures = NO_OWN,
 ) -> str:
     """The text of a course file, with the own `herbs` that it brings along.
 
@@ -70,6 +73,7 @@ def course_toml(
         *(_remedy(remedy) for remedy in course.remedies),
         *_protocol(course.protocol),
         *_course(course),
+        *(measure_table(measure) for measure in measures.own),
         diary_toml(diary, followed, scores),
     ]
     return "\n".join(block for block in blocks if block)
