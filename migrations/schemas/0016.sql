@@ -15,6 +15,26 @@ CREATE TABLE alembic_version (
 	version_num VARCHAR(32) NOT NULL,
 	CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num)
 );
+CREATE TABLE attachment (
+	id INTEGER NOT NULL,
+	consultation_id INTEGER NOT NULL,
+	name TEXT NOT NULL,
+	digest TEXT NOT NULL,
+	recorded TEXT NOT NULL,
+	CONSTRAINT pk_attachment PRIMARY KEY (id),
+	CONSTRAINT fk_attachment_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
+	CONSTRAINT fk_attachment_digest_paper_content FOREIGN KEY(digest) REFERENCES paper_content (digest)
+);
+CREATE TABLE attachment_void (
+	id INTEGER NOT NULL,
+	attachment_id INTEGER NOT NULL,
+	reason TEXT NOT NULL,
+	struck DATE NOT NULL,
+	recorded TEXT NOT NULL,
+	CONSTRAINT pk_attachment_void PRIMARY KEY (id),
+	CONSTRAINT fk_attachment_void_attachment_id_attachment FOREIGN KEY(attachment_id) REFERENCES attachment (id),
+	CONSTRAINT uq_attachment_void_attachment_id UNIQUE (attachment_id)
+);
 CREATE TABLE batch (
 	id TEXT NOT NULL,
 	recorded TEXT NOT NULL,
@@ -102,6 +122,58 @@ CREATE TABLE client_version (
 	CONSTRAINT pk_client_version PRIMARY KEY (id),
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
+);
+CREATE TABLE consultation (
+	id INTEGER NOT NULL,
+	client_id TEXT NOT NULL,
+	CONSTRAINT pk_consultation PRIMARY KEY (id),
+	CONSTRAINT fk_consultation_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
+);
+CREATE TABLE consultation_headings (
+	id INTEGER NOT NULL,
+	version INTEGER NOT NULL,
+	saved TEXT NOT NULL,
+	headings TEXT NOT NULL,
+	CONSTRAINT pk_consultation_headings PRIMARY KEY (id),
+	CONSTRAINT uq_consultation_headings_version UNIQUE (version)
+);
+CREATE VIRTUAL TABLE consultation_index USING fts5(words, tokenize = 'unicode61 remove_diacritics 2', prefix = '2 3');
+CREATE TABLE consultation_part (
+	id INTEGER NOT NULL,
+	place INTEGER NOT NULL,
+	consultation_version_id INTEGER NOT NULL,
+	heading TEXT NOT NULL,
+	words TEXT NOT NULL,
+	CONSTRAINT pk_consultation_part PRIMARY KEY (id),
+	CONSTRAINT fk_consultation_part_consultation_version_id_consultation_version FOREIGN KEY(consultation_version_id) REFERENCES consultation_version (id),
+	CONSTRAINT uq_consultation_part_consultation_version_id_place UNIQUE (consultation_version_id, place)
+);
+CREATE TABLE consultation_version (
+	id INTEGER NOT NULL,
+	version INTEGER NOT NULL,
+	saved TEXT NOT NULL,
+	consultation_id INTEGER NOT NULL,
+	day DATE NOT NULL,
+	kind TEXT NOT NULL,
+	minutes INTEGER,
+	next_day DATE,
+	next_at INTEGER,
+	digest TEXT NOT NULL,
+	CONSTRAINT pk_consultation_version PRIMARY KEY (id),
+	CONSTRAINT fk_consultation_version_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
+	CONSTRAINT uq_consultation_version_consultation_id_version UNIQUE (consultation_id, version),
+	CONSTRAINT ck_consultation_version_kind CHECK (kind IN ('first', 'follow-up', 'telephone')),
+	CONSTRAINT ck_consultation_version_minutes CHECK (minutes > 0)
+);
+CREATE TABLE consultation_void (
+	id INTEGER NOT NULL,
+	consultation_id INTEGER NOT NULL,
+	reason TEXT NOT NULL,
+	struck DATE NOT NULL,
+	recorded TEXT NOT NULL,
+	CONSTRAINT pk_consultation_void PRIMARY KEY (id),
+	CONSTRAINT fk_consultation_void_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
+	CONSTRAINT uq_consultation_void_consultation_id UNIQUE (consultation_id)
 );
 CREATE TABLE course (
 	id TEXT NOT NULL,
@@ -408,7 +480,7 @@ CREATE TABLE protocol_phase (
 	length TEXT,
 	gate_measure TEXT,
 	gate_fall_percent INTEGER,
-	stand_in BOOLEAN NOT NULL, at_least_weeks INTEGER, gate_wants TEXT, gate_amount TEXT, gate_by_weeks INTEGER,
+	stand_in BOOLEAN NOT NULL, at_least_weeks INTEGER,
 	CONSTRAINT pk_protocol_phase PRIMARY KEY (id),
 	CONSTRAINT uq_protocol_phase_protocol_version_id_phase UNIQUE (protocol_version_id, phase),
 	CONSTRAINT fk_protocol_phase_protocol_version_id_protocol_version FOREIGN KEY(protocol_version_id) REFERENCES protocol_version (id),
@@ -581,7 +653,9 @@ CREATE TABLE stock_movement (
 	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
 );
 CREATE INDEX ix_advice_entry_course_id_day_advice ON advice_entry (course_id, day, advice);
+CREATE INDEX ix_attachment_consultation_id ON attachment (consultation_id);
 CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
+CREATE INDEX ix_consultation_client_id ON consultation (client_id);
 CREATE INDEX ix_course_client_id ON course (client_id);
 CREATE INDEX ix_delivery_made_as ON delivery (made_as);
 CREATE INDEX ix_delivery_material ON delivery (material);
@@ -596,6 +670,10 @@ CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day
 CREATE INDEX ix_stock_movement_delivery_id ON stock_movement (delivery_id);
 CREATE TRIGGER keep_advice_entry_from_delete BEFORE DELETE ON advice_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_advice_entry_from_update BEFORE UPDATE ON advice_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_attachment_from_delete BEFORE DELETE ON attachment BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_attachment_from_update BEFORE UPDATE ON attachment BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_attachment_void_from_delete BEFORE DELETE ON attachment_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_attachment_void_from_update BEFORE UPDATE ON attachment_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_batch_from_delete BEFORE DELETE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_batch_from_update BEFORE UPDATE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_batch_part_from_delete BEFORE DELETE ON batch_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -609,6 +687,16 @@ CREATE TRIGGER keep_client_fact_from_delete BEFORE DELETE ON client_fact BEGIN S
 CREATE TRIGGER keep_client_fact_from_update BEFORE UPDATE ON client_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_client_version_from_delete BEFORE DELETE ON client_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_client_version_from_update BEFORE UPDATE ON client_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_from_delete BEFORE DELETE ON consultation BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_from_update BEFORE UPDATE ON consultation BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_headings_from_delete BEFORE DELETE ON consultation_headings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_headings_from_update BEFORE UPDATE ON consultation_headings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_part_from_delete BEFORE DELETE ON consultation_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_part_from_update BEFORE UPDATE ON consultation_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_version_from_delete BEFORE DELETE ON consultation_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_version_from_update BEFORE UPDATE ON consultation_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_void_from_delete BEFORE DELETE ON consultation_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_void_from_update BEFORE UPDATE ON consultation_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_from_delete BEFORE DELETE ON course BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_accept_from_delete BEFORE DELETE ON course_accept BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_accept_from_update BEFORE UPDATE ON course_accept BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

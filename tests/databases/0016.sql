@@ -16,6 +16,29 @@ CREATE TABLE alembic_version (
 	CONSTRAINT alembic_version_pkc PRIMARY KEY (version_num)
 );
 INSERT INTO "alembic_version" VALUES('0016');
+CREATE TABLE attachment (
+	id INTEGER NOT NULL,
+	consultation_id INTEGER NOT NULL,
+	name TEXT NOT NULL,
+	digest TEXT NOT NULL,
+	recorded TEXT NOT NULL,
+	CONSTRAINT pk_attachment PRIMARY KEY (id),
+	CONSTRAINT fk_attachment_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
+	CONSTRAINT fk_attachment_digest_paper_content FOREIGN KEY(digest) REFERENCES paper_content (digest)
+);
+INSERT INTO "attachment" VALUES(1,1,'letter.pdf','21af8e71c8703196df7fe1ff901869a88fe64c07bbaa83d838efb45a52b4f303','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "attachment" VALUES(2,1,'wrong.png','21af8e71c8703196df7fe1ff901869a88fe64c07bbaa83d838efb45a52b4f303','2027-01-04T09:30:00.000000+00:00');
+CREATE TABLE attachment_void (
+	id INTEGER NOT NULL,
+	attachment_id INTEGER NOT NULL,
+	reason TEXT NOT NULL,
+	struck DATE NOT NULL,
+	recorded TEXT NOT NULL,
+	CONSTRAINT pk_attachment_void PRIMARY KEY (id),
+	CONSTRAINT fk_attachment_void_attachment_id_attachment FOREIGN KEY(attachment_id) REFERENCES attachment (id),
+	CONSTRAINT uq_attachment_void_attachment_id UNIQUE (attachment_id)
+);
+INSERT INTO "attachment_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T08:03:06.405526+00:00');
 CREATE TABLE batch (
 	id TEXT NOT NULL,
 	recorded TEXT NOT NULL,
@@ -30,7 +53,7 @@ CREATE TABLE batch (
 	CONSTRAINT pk_batch PRIMARY KEY (id),
 	CONSTRAINT uq_batch_number UNIQUE (number)
 );
-INSERT INTO "batch" VALUES('ee0c8daefca74f4d90237bab1663c405','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
+INSERT INTO "batch" VALUES('708f773371bb4ebda17cd4479224d41c','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
 CREATE TABLE batch_part (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -44,8 +67,8 @@ CREATE TABLE batch_part (
 	CONSTRAINT fk_batch_part_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
 	CONSTRAINT uq_batch_part_batch_id_place UNIQUE (batch_id, place)
 );
-INSERT INTO "batch_part" VALUES(1,0,'ee0c8daefca74f4d90237bab1663c405','nettle-leaf','60','g','6c39585eae034dff8ae5f22caedccc24');
-INSERT INTO "batch_part" VALUES(2,1,'ee0c8daefca74f4d90237bab1663c405','ginger','10','g',NULL);
+INSERT INTO "batch_part" VALUES(1,0,'708f773371bb4ebda17cd4479224d41c','nettle-leaf','60','g','78db7ec3ba4745b6a7cbbcd6a9241044');
+INSERT INTO "batch_part" VALUES(2,1,'708f773371bb4ebda17cd4479224d41c','ginger','10','g',NULL);
 CREATE TABLE card_address (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -68,15 +91,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T08:01:30.930653+00:00','Before','','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T08:01:30.933734+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T08:03:05.317494+00:00','Before','','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T08:03:05.327159+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('ac1da8f9d0ed4b0b8ba8fa4c7c575806',3);
-INSERT INTO "client" VALUES('7fc7f97649874de3929870374e609594',2);
+INSERT INTO "client" VALUES('0e2337c281584b97b13dcd6ac47c5bc5',3);
+INSERT INTO "client" VALUES('4c892e153abb400fa39438027a3271cc',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -123,11 +146,78 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'ac1da8f9d0ed4b0b8ba8fa4c7c575806','2026-11-28T08:01:30.936910+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'ac1da8f9d0ed4b0b8ba8fa4c7c575806','2026-11-28T08:01:30.948144+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'ac1da8f9d0ed4b0b8ba8fa4c7c575806','2026-11-28T08:01:30.962654+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'7fc7f97649874de3929870374e609594','2026-11-28T08:01:31.024140+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'7fc7f97649874de3929870374e609594','2026-11-28T08:01:31.026995+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+INSERT INTO "client_version" VALUES(1,1,'0e2337c281584b97b13dcd6ac47c5bc5','2026-11-28T08:03:05.337326+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'0e2337c281584b97b13dcd6ac47c5bc5','2026-11-28T08:03:05.362310+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'0e2337c281584b97b13dcd6ac47c5bc5','2026-11-28T08:03:05.386847+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'4c892e153abb400fa39438027a3271cc','2026-11-28T08:03:05.553520+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'4c892e153abb400fa39438027a3271cc','2026-11-28T08:03:05.566927+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
+CREATE TABLE consultation (
+	id INTEGER NOT NULL,
+	client_id TEXT NOT NULL,
+	CONSTRAINT pk_consultation PRIMARY KEY (id),
+	CONSTRAINT fk_consultation_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
+);
+INSERT INTO "consultation" VALUES(1,'4c892e153abb400fa39438027a3271cc');
+INSERT INTO "consultation" VALUES(2,'4c892e153abb400fa39438027a3271cc');
+CREATE TABLE consultation_headings (
+	id INTEGER NOT NULL,
+	version INTEGER NOT NULL,
+	saved TEXT NOT NULL,
+	headings TEXT NOT NULL,
+	CONSTRAINT pk_consultation_headings PRIMARY KEY (id),
+	CONSTRAINT uq_consultation_headings_version UNIQUE (version)
+);
+INSERT INTO "consultation_headings" VALUES(1,1,'2026-11-28T08:03:06.257578+00:00','Before');
+INSERT INTO "consultation_headings" VALUES(2,2,'2026-11-28T08:03:06.267987+00:00','Story
+Plan');
+CREATE TABLE consultation_part (
+	id INTEGER NOT NULL,
+	place INTEGER NOT NULL,
+	consultation_version_id INTEGER NOT NULL,
+	heading TEXT NOT NULL,
+	words TEXT NOT NULL,
+	CONSTRAINT pk_consultation_part PRIMARY KEY (id),
+	CONSTRAINT fk_consultation_part_consultation_version_id_consultation_version FOREIGN KEY(consultation_version_id) REFERENCES consultation_version (id),
+	CONSTRAINT uq_consultation_part_consultation_version_id_place UNIQUE (consultation_version_id, place)
+);
+INSERT INTO "consultation_part" VALUES(1,0,1,'Story','Naïve knees,
+worse on stairs');
+INSERT INTO "consultation_part" VALUES(2,1,1,'Plan','tea, and a walk a day');
+INSERT INTO "consultation_part" VALUES(3,0,2,'Story','Naïve knees,
+worse on stairs');
+INSERT INTO "consultation_part" VALUES(4,1,2,'Plan','tea, and a walk a day');
+INSERT INTO "consultation_part" VALUES(5,0,3,'Story','slept well');
+CREATE TABLE consultation_version (
+	id INTEGER NOT NULL,
+	version INTEGER NOT NULL,
+	saved TEXT NOT NULL,
+	consultation_id INTEGER NOT NULL,
+	day DATE NOT NULL,
+	kind TEXT NOT NULL,
+	minutes INTEGER,
+	next_day DATE,
+	next_at INTEGER,
+	digest TEXT NOT NULL,
+	CONSTRAINT pk_consultation_version PRIMARY KEY (id),
+	CONSTRAINT fk_consultation_version_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
+	CONSTRAINT uq_consultation_version_consultation_id_version UNIQUE (consultation_id, version),
+	CONSTRAINT ck_consultation_version_kind CHECK (kind IN ('first', 'follow-up', 'telephone')),
+	CONSTRAINT ck_consultation_version_minutes CHECK (minutes > 0)
+);
+INSERT INTO "consultation_version" VALUES(1,1,'2026-11-28T08:03:06.283003+00:00',1,'2027-01-04','first',NULL,'2027-01-25',570,'16c239f5449a5cf4cdd53d447e3ea6ad660b0f36de0270a69eb528d4f46a1932');
+INSERT INTO "consultation_version" VALUES(2,2,'2026-11-28T08:03:06.326963+00:00',1,'2027-01-04','first',75,'2027-01-25',570,'74c2eabba58103a23d62dd5999ca49f1ef3d3140245ae777e8f373b4333c4261');
+INSERT INTO "consultation_version" VALUES(3,1,'2026-11-28T08:03:06.355159+00:00',2,'2027-01-04','telephone',NULL,NULL,NULL,'d127feceaf057eca2b256416f8e5b9ac88d12600e39cb58cdda15d62526e0456');
+CREATE TABLE consultation_void (
+	id INTEGER NOT NULL,
+	consultation_id INTEGER NOT NULL,
+	reason TEXT NOT NULL,
+	struck DATE NOT NULL,
+	recorded TEXT NOT NULL,
+	CONSTRAINT pk_consultation_void PRIMARY KEY (id),
+	CONSTRAINT fk_consultation_void_consultation_id_consultation FOREIGN KEY(consultation_id) REFERENCES consultation (id),
+	CONSTRAINT uq_consultation_void_consultation_id UNIQUE (consultation_id)
+);
+INSERT INTO "consultation_void" VALUES(1,2,'of another client','2027-01-04','2026-11-28T08:03:06.371056+00:00');
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -136,7 +226,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('2aeef313d5cb4181bb4612ae4c126f5d','7fc7f97649874de3929870374e609594','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('4fa35ca7f4a8432391e2549ef34de715','4c892e153abb400fa39438027a3271cc','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -197,13 +287,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'2aeef313d5cb4181bb4612ae4c126f5d',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'2aeef313d5cb4181bb4612ae4c126f5d',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'2aeef313d5cb4181bb4612ae4c126f5d',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'2aeef313d5cb4181bb4612ae4c126f5d',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'2aeef313d5cb4181bb4612ae4c126f5d',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'2aeef313d5cb4181bb4612ae4c126f5d',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'2aeef313d5cb4181bb4612ae4c126f5d',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'4fa35ca7f4a8432391e2549ef34de715',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'4fa35ca7f4a8432391e2549ef34de715',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'4fa35ca7f4a8432391e2549ef34de715',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'4fa35ca7f4a8432391e2549ef34de715',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'4fa35ca7f4a8432391e2549ef34de715',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'4fa35ca7f4a8432391e2549ef34de715',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'4fa35ca7f4a8432391e2549ef34de715',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -222,14 +312,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'2aeef313d5cb4181bb4612ae4c126f5d','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','0d5b3ab7981873da867134fa1a5d57b7860613af2070196ede5ce2f7ccf70082',NULL,NULL);
-INSERT INTO "course_version" VALUES(2,2,'2aeef313d5cb4181bb4612ae4c126f5d','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','96156a957228afc49ac62cdf96fe676e620b001595797a44b1c96f1c93f54720',NULL,NULL);
-INSERT INTO "course_version" VALUES(3,3,'2aeef313d5cb4181bb4612ae4c126f5d','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','2a46f18733de3fd42d3a58b932b890e0d2e98b359b536638623d7a25f91e8010',NULL,NULL);
-INSERT INTO "course_version" VALUES(4,4,'2aeef313d5cb4181bb4612ae4c126f5d','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','83c573d8aa0a5f090f88c1509445bc6cc4929a0dcf4c2f13b84f6bfeea661bdd',NULL,NULL);
-INSERT INTO "course_version" VALUES(5,5,'2aeef313d5cb4181bb4612ae4c126f5d','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','93de24f51449fcea74da5c01eb16d0b96c805dcd433af3b354b5f09c82c2c7ee',NULL,NULL);
-INSERT INTO "course_version" VALUES(6,6,'2aeef313d5cb4181bb4612ae4c126f5d','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','df8265568f9a021b27b04c8d647ae643ab561d8c43bd812d3a18d09fae4f47a8',NULL,NULL);
-INSERT INTO "course_version" VALUES(7,7,'2aeef313d5cb4181bb4612ae4c126f5d','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','7a77721961a908f63aa8203b4b56b5a9a9e20b12ec7d6b26d027c66ede2e34d8',NULL,NULL);
-INSERT INTO "course_version" VALUES(8,8,'2aeef313d5cb4181bb4612ae4c126f5d','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','7c44c0eab61e8e85db769e434d5d24eb37910590ed3497b48acf2eb76b0966ed',NULL,NULL);
+INSERT INTO "course_version" VALUES(1,1,'4fa35ca7f4a8432391e2549ef34de715','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','af58f6c56ccee1e652d3f353bc4e28e6b6f5176c7c350be4c1dbe859536453d5',NULL,NULL);
+INSERT INTO "course_version" VALUES(2,2,'4fa35ca7f4a8432391e2549ef34de715','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','35d5b24f1b27ac0c7b92a9bdb4a0a05278f31e6b67f9718f23c5383dace8e8de',NULL,NULL);
+INSERT INTO "course_version" VALUES(3,3,'4fa35ca7f4a8432391e2549ef34de715','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','4dbdec5c11302a9c8f45b4897e75f428ad7d1574a496aba002ebd1668a2a1bf7',NULL,NULL);
+INSERT INTO "course_version" VALUES(4,4,'4fa35ca7f4a8432391e2549ef34de715','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','eab8b15d00903408360cda2a2f4434dbba1add38fa2f3c05f216d987b986f650',NULL,NULL);
+INSERT INTO "course_version" VALUES(5,5,'4fa35ca7f4a8432391e2549ef34de715','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','e4ea0c1c597b55be4873ec17dbbfe6b20655f5760f83c953927579c3203b25dd',NULL,NULL);
+INSERT INTO "course_version" VALUES(6,6,'4fa35ca7f4a8432391e2549ef34de715','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f7826bca266ddd0cabb87805e0325e2effb9ccd226347568b37c9f10962be9d2',NULL,NULL);
+INSERT INTO "course_version" VALUES(7,7,'4fa35ca7f4a8432391e2549ef34de715','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','bfdea00596cf63bb61705431ad2d3bd43b113d1b7518cc33e8676c80b24fbcfa',NULL,NULL);
+INSERT INTO "course_version" VALUES(8,8,'4fa35ca7f4a8432391e2549ef34de715','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','af83c7e3c8d8c845f1f3bc2596b91377389d773f98adb870fb5798934abccc10',NULL,NULL);
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -257,7 +347,7 @@ CREATE TABLE delivery (
 	CONSTRAINT fk_delivery_made_as_batch FOREIGN KEY(made_as) REFERENCES batch (id),
 	CONSTRAINT ck_delivery_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
 );
-INSERT INTO "delivery" VALUES('6c39585eae034dff8ae5f22caedccc24','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
+INSERT INTO "delivery" VALUES('78db7ec3ba4745b6a7cbbcd6a9241044','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
 CREATE TABLE diary_entry (
 	line_id INTEGER NOT NULL,
 	day INTEGER NOT NULL,
@@ -282,14 +372,14 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'2aeef313d5cb4181bb4612ae4c126f5d','7ea0');
+INSERT INTO "diary_line" VALUES(1,'4fa35ca7f4a8432391e2549ef34de715','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T08:01:31.237830+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T08:01:31.247477+00:00');
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T08:03:06.074382+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T08:03:06.088597+00:00');
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
 	subject TEXT NOT NULL,
@@ -298,7 +388,7 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T08:01:31.276304+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T08:03:06.169919+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE given_paper (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -323,8 +413,8 @@ CREATE TABLE giving (
 	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "giving" VALUES(1,'7fc7f97649874de3929870374e609594','2aeef313d5cb4181bb4612ae4c126f5d','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "giving" VALUES(2,'7fc7f97649874de3929870374e609594','2aeef313d5cb4181bb4612ae4c126f5d','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(1,'4c892e153abb400fa39438027a3271cc','4fa35ca7f4a8432391e2549ef34de715','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(2,'4c892e153abb400fa39438027a3271cc','4fa35ca7f4a8432391e2549ef34de715','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE hand_over (
 	id INTEGER NOT NULL,
 	recorded TEXT NOT NULL,
@@ -342,7 +432,7 @@ CREATE TABLE hand_over (
 	CONSTRAINT fk_hand_over_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_hand_over_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','ee0c8daefca74f4d90237bab1663c405','7fc7f97649874de3929870374e609594','2aeef313d5cb4181bb4612ae4c126f5d','7ea0','2027-01-04','70','g',1,'OT');
+INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','708f773371bb4ebda17cd4479224d41c','4c892e153abb400fa39438027a3271cc','4fa35ca7f4a8432391e2549ef34de715','7ea0','2027-01-04','70','g',1,'OT');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -352,10 +442,10 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T08:01:30.921672+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T08:01:30.925436+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T08:01:30.927146+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T08:01:30.928934+00:00','own-5eed','pick in June');
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T08:03:05.258311+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T08:03:05.290710+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T08:03:05.301606+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T08:03:05.305702+00:00','own-5eed','pick in June');
 CREATE TABLE measure_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -372,7 +462,7 @@ CREATE TABLE measure_entry (
 	CONSTRAINT pk_measure_entry PRIMARY KEY (id),
 	CONSTRAINT fk_measure_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "measure_entry" VALUES(1,'2aeef313d5cb4181bb4612ae4c126f5d','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T08:01:31.256565+00:00');
+INSERT INTO "measure_entry" VALUES(1,'4fa35ca7f4a8432391e2549ef34de715','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T08:03:06.112520+00:00');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -422,8 +512,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T08:01:30.838560+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T08:01:30.891372+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T08:03:05.018779+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T08:03:05.149838+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -437,11 +527,11 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T08:01:30.897306+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T08:01:30.904363+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T08:01:30.909150+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T08:01:30.915200+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T08:01:30.917852+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T08:03:05.188740+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T08:03:05.218183+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T08:03:05.233670+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T08:03:05.240755+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T08:03:05.247718+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE paper_content (
 	digest TEXT NOT NULL,
 	size INTEGER NOT NULL,
@@ -450,13 +540,14 @@ CREATE TABLE paper_content (
 );
 INSERT INTO "paper_content" VALUES('66e21ef3ef75a3eace75893f93dfa0a29089c74eea812e124817e6bbe58e8d2b',10,X'789C530D70715328CE484D2D01000F620339');
 INSERT INTO "paper_content" VALUES('1eb544d609ae69e070aff539e475534778c6e94233a4953b9a563160a69b5a2a',1485,X'789C737275F7F4B30A7376F471F573710C721AE58E7247B9A3DC51EE10E4020041839E3D');
+INSERT INTO "paper_content" VALUES('21af8e71c8703196df7fe1ff901869a88fe64c07bbaa83d838efb45a52b4f303',6,X'789C530D7071D335040004E1015E');
 CREATE TABLE protocol (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('174f73457bd24d56a506b843dce28315',1);
-INSERT INTO "protocol" VALUES('e5beb781c4404976a1f60ae4399e5b99',1);
+INSERT INTO "protocol" VALUES('3c8bdf53b096472e82d4952898b1e6f7',1);
+INSERT INTO "protocol" VALUES('5529004152a94129b34cd1033c6aebd6',1);
 CREATE TABLE protocol_advice (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -533,17 +624,17 @@ CREATE TABLE protocol_phase (
 	length TEXT,
 	gate_measure TEXT,
 	gate_fall_percent INTEGER,
-	stand_in BOOLEAN NOT NULL, at_least_weeks INTEGER, gate_wants TEXT, gate_amount TEXT, gate_by_weeks INTEGER,
+	stand_in BOOLEAN NOT NULL, at_least_weeks INTEGER,
 	CONSTRAINT pk_protocol_phase PRIMARY KEY (id),
 	CONSTRAINT uq_protocol_phase_protocol_version_id_phase UNIQUE (protocol_version_id, phase),
 	CONSTRAINT fk_protocol_phase_protocol_version_id_protocol_version FOREIGN KEY(protocol_version_id) REFERENCES protocol_version (id),
 	CONSTRAINT uq_protocol_phase_protocol_version_id_place UNIQUE (protocol_version_id, place)
 );
-INSERT INTO "protocol_phase" VALUES(1,0,1,'loading','loading','6 w','pain',30,0,NULL,NULL,NULL,NULL);
-INSERT INTO "protocol_phase" VALUES(2,1,1,'maintenance','maintenance',NULL,NULL,NULL,0,NULL,NULL,NULL,NULL);
-INSERT INTO "protocol_phase" VALUES(3,2,1,'rescue','rescue','5 d',NULL,NULL,1,NULL,NULL,NULL,NULL);
-INSERT INTO "protocol_phase" VALUES(4,0,2,'loading','loading','6 w',NULL,NULL,0,6,NULL,NULL,NULL);
-INSERT INTO "protocol_phase" VALUES(5,1,2,'long term','long term',NULL,NULL,NULL,0,NULL,NULL,NULL,NULL);
+INSERT INTO "protocol_phase" VALUES(1,0,1,'loading','loading','6 w','pain',30,0,NULL);
+INSERT INTO "protocol_phase" VALUES(2,1,1,'maintenance','maintenance',NULL,NULL,NULL,0,NULL);
+INSERT INTO "protocol_phase" VALUES(3,2,1,'rescue','rescue','5 d',NULL,NULL,1,NULL);
+INSERT INTO "protocol_phase" VALUES(4,0,2,'loading','loading','6 w',NULL,NULL,0,6);
+INSERT INTO "protocol_phase" VALUES(5,1,2,'long term','long term',NULL,NULL,NULL,0,NULL);
 CREATE TABLE protocol_remedy (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -586,8 +677,8 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'174f73457bd24d56a506b843dce28315','2026-11-28T08:01:31.076580+00:00','Warm joints','for cold weather');
-INSERT INTO "protocol_version" VALUES(2,1,'e5beb781c4404976a1f60ae4399e5b99','2026-11-28T08:01:31.091422+00:00','Whole joints','');
+INSERT INTO "protocol_version" VALUES(1,1,'3c8bdf53b096472e82d4952898b1e6f7','2026-11-28T08:03:05.665475+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(2,1,'5529004152a94129b34cd1033c6aebd6','2026-11-28T08:03:05.725480+00:00','Whole joints','');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -599,8 +690,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('642278d6000b4a7e896ee6b7f20becc7','2aeef313d5cb4181bb4612ae4c126f5d','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
-INSERT INTO "publication" VALUES('cfc2108ee8a442d7a59c955b6b2a7215','2aeef313d5cb4181bb4612ae4c126f5d','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
+INSERT INTO "publication" VALUES('e7f73ece06034fdcaf00b2a5c35a44ef','4fa35ca7f4a8432391e2549ef34de715','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
+INSERT INTO "publication" VALUES('c598ec01cfc4421f9e34cf8993c250f5','4fa35ca7f4a8432391e2549ef34de715','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -613,9 +704,9 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'ac1da8f9d0ed4b0b8ba8fa4c7c575806',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'ac1da8f9d0ed4b0b8ba8fa4c7c575806',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
-INSERT INTO "reaction" VALUES(3,'ac1da8f9d0ed4b0b8ba8fa4c7c575806',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(1,'0e2337c281584b97b13dcd6ac47c5bc5',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'0e2337c281584b97b13dcd6ac47c5bc5',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(3,'0e2337c281584b97b13dcd6ac47c5bc5',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -648,8 +739,8 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'ac1da8f9d0ed4b0b8ba8fa4c7c575806','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
-INSERT INTO "red_flag_check" VALUES(2,'ac1da8f9d0ed4b0b8ba8fa4c7c575806','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
+INSERT INTO "red_flag_check" VALUES(1,'0e2337c281584b97b13dcd6ac47c5bc5','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
+INSERT INTO "red_flag_check" VALUES(2,'0e2337c281584b97b13dcd6ac47c5bc5','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -725,14 +816,14 @@ CREATE TABLE "remedy_version" (
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T08:01:31.037589+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T08:01:31.049546+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T08:01:31.065554+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T08:01:31.069608+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T08:01:31.073620+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge');
-INSERT INTO "remedy_version" VALUES(6,1,'71c0','2026-11-28T08:01:31.076580+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(7,1,'cab0','2026-11-28T08:01:31.076580+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(8,1,'4b00','2026-11-28T08:01:31.076580+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T08:03:05.585607+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T08:03:05.605537+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T08:03:05.627821+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T08:03:05.641576+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T08:03:05.648627+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge');
+INSERT INTO "remedy_version" VALUES(6,1,'71c0','2026-11-28T08:03:05.665475+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(7,1,'cab0','2026-11-28T08:03:05.665475+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(8,1,'4b00','2026-11-28T08:03:05.665475+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -743,7 +834,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'2aeef313d5cb4181bb4612ae4c126f5d','pain','2026-11-28T08:01:31.249917+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'4fa35ca7f4a8432391e2549ef34de715','pain','2026-11-28T08:03:06.099432+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -765,10 +856,12 @@ CREATE TABLE stock_movement (
 	CONSTRAINT fk_stock_movement_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
 	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
 );
-INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','6c39585eae034dff8ae5f22caedccc24','2027-01-04','received','500','',NULL);
-INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','6c39585eae034dff8ae5f22caedccc24','2027-01-04','used','-60','','ee0c8daefca74f4d90237bab1663c405');
+INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','78db7ec3ba4745b6a7cbbcd6a9241044','2027-01-04','received','500','',NULL);
+INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','78db7ec3ba4745b6a7cbbcd6a9241044','2027-01-04','used','-60','','708f773371bb4ebda17cd4479224d41c');
 CREATE INDEX ix_advice_entry_course_id_day_advice ON advice_entry (course_id, day, advice);
+CREATE INDEX ix_attachment_consultation_id ON attachment (consultation_id);
 CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
+CREATE INDEX ix_consultation_client_id ON consultation (client_id);
 CREATE INDEX ix_course_client_id ON course (client_id);
 CREATE INDEX ix_delivery_made_as ON delivery (made_as);
 CREATE INDEX ix_delivery_material ON delivery (material);
@@ -783,6 +876,10 @@ CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day
 CREATE INDEX ix_stock_movement_delivery_id ON stock_movement (delivery_id);
 CREATE TRIGGER keep_advice_entry_from_delete BEFORE DELETE ON advice_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_advice_entry_from_update BEFORE UPDATE ON advice_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_attachment_from_delete BEFORE DELETE ON attachment BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_attachment_from_update BEFORE UPDATE ON attachment BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_attachment_void_from_delete BEFORE DELETE ON attachment_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_attachment_void_from_update BEFORE UPDATE ON attachment_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_batch_from_delete BEFORE DELETE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_batch_from_update BEFORE UPDATE ON batch BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_batch_part_from_delete BEFORE DELETE ON batch_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -796,6 +893,16 @@ CREATE TRIGGER keep_client_fact_from_delete BEFORE DELETE ON client_fact BEGIN S
 CREATE TRIGGER keep_client_fact_from_update BEFORE UPDATE ON client_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_client_version_from_delete BEFORE DELETE ON client_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_client_version_from_update BEFORE UPDATE ON client_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_from_delete BEFORE DELETE ON consultation BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_from_update BEFORE UPDATE ON consultation BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_headings_from_delete BEFORE DELETE ON consultation_headings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_headings_from_update BEFORE UPDATE ON consultation_headings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_part_from_delete BEFORE DELETE ON consultation_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_part_from_update BEFORE UPDATE ON consultation_part BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_version_from_delete BEFORE DELETE ON consultation_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_version_from_update BEFORE UPDATE ON consultation_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_void_from_delete BEFORE DELETE ON consultation_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_consultation_void_from_update BEFORE UPDATE ON consultation_void BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_from_delete BEFORE DELETE ON course BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_accept_from_delete BEFORE DELETE ON course_accept BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_course_accept_from_update BEFORE UPDATE ON course_accept BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -875,3 +982,7 @@ CREATE TRIGGER keep_snapshot_from_update BEFORE UPDATE ON snapshot BEGIN SELECT 
 CREATE TRIGGER keep_stock_movement_from_delete BEFORE DELETE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_stock_movement_from_update BEFORE UPDATE ON stock_movement BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 COMMIT;
+CREATE VIRTUAL TABLE consultation_index USING fts5(words, tokenize = 'unicode61 remove_diacritics 2', prefix = '2 3');
+INSERT INTO consultation_index (rowid, words) VALUES (1, 'Naïve knees,
+worse on stairs
+tea, and a walk a day');

@@ -6,8 +6,8 @@ A fall by so many percent stays in the column that it had.
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0016"
-down_revision = "0015"
+revision = "0017"
+down_revision = "0016"
 
 
 def upgrade() -> None:
