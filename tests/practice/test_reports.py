@@ -11,12 +11,14 @@ from fractions import Fraction
 import pytest
 
 from sennight.domain.follow_up.diaries import Score, Taken
+from sennight.domain.follow_up.measures import Better, Measure, Measures
 from sennight.practice.courses import start_course
 from sennight.practice.diaries import (
     DiaryError,
     diary,
     enter_diary,
     enter_scores,
+    measures,
     scores,
     withdraw_diary,
 )
@@ -119,6 +121,24 @@ def test_stiffness_is_told_in_minutes(practice: OpenPractice, course_id: str) ->
         enter_scores(practice, course_id, [replace(given, value=Fraction(1441))])
     with pytest.raises(DiaryError, match="given twice"):
         enter_scores(practice, course_id, [given], withdrawn=[(given.day, given.measure)])
+
+
+def test_a_measure_of_the_courses_own_is_kept_and_can_be_described_anew(
+    practice: OpenPractice, course_id: str
+) -> None:
+    grip = Measure("grip", "Grip", Better.MORE, high=Fraction(60), unit="kg")
+    squeezed = Score(day(1), "grip", Fraction(44))
+    enter_scores(practice, course_id, [squeezed], own=[grip])
+    assert measures(practice, course_id) == Measures((grip,))
+    known = replace(grip, matters=Fraction(5), source="the practice's own")
+    enter_scores(practice, course_id, [], own=[known, known])
+    assert measures(practice, course_id) == Measures((known,))
+    assert stored(practice, "SELECT count(*) FROM measure_entry") == [(2,)]
+    with pytest.raises(DiaryError, match="“Pain” is offered already"):
+        enter_scores(practice, course_id, [], own=[replace(grip, id="Pain")])
+    with pytest.raises(DiaryError, match="expected 0 to 30"):
+        enter_scores(practice, course_id, [squeezed], own=[replace(grip, high=Fraction(30))])
+    assert measures(practice, course_id) == Measures((known,))
 
 
 def test_publications_stay_and_the_latest_of_a_kind_is_found(

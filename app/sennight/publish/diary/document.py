@@ -17,12 +17,13 @@ from reportlab.lib.units import mm
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
 from sennight.domain.directions.plain_words import plain_dates
+from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.practices import PracticeCard
 from sennight.domain.remedies.letters import letter_of
 from sennight.domain.take_home.choices import USUAL, Print, SheetChoices
 from sennight.domain.take_home.saying import Saying
 from sennight.dyes import dye_of
-from sennight.publish.diary.content import diary_content, measures, names_of, weeks_of
+from sennight.publish.diary.content import diary_content, measures_of, names_of, weeks_of
 from sennight.publish.diary.drawing import PageDrawing, PageWords
 from sennight.publish.diary.grid import Asked, GridPage, lay_out_pages
 from sennight.publish.diary.measures import CODE, LEFT, QUIET, Paper, paper_of
@@ -54,8 +55,9 @@ def diary_sheet(
     choices: SheetChoices = USUAL,
     *,
     recorded: Sequence[str] = (),
+    measures: Measures = NO_OWN,
 ) -> Diary:
-    """The diary of these days; `recorded` are measures that the client rated before.
+    """The diary of these days; `recorded` are names of `measures` that the client rated before.
 
     A booklet has it on A4. Raises ValueError where there are no days. Letters that the typefaces
     lack are printed as a visible sign.
@@ -68,7 +70,7 @@ def diary_sheet(
     weeks = weeks_of(diary_content(layout, days))
     words = _Words(layout, sheet)
     saying = Saying(days.first.year, choices.hours, course.client.day)
-    asked = Asked(course, measures(layout, days, recorded), saying)
+    asked = Asked(course, measures_of(layout, days, recorded, measures), saying)
     pages = lay_out_pages(weeks, asked, sheet, words.height)
     version = version_of(course, pages, sheet)
     return Diary(
