@@ -21,6 +21,11 @@ from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.practices import PracticeCard
 from sennight.practice.card import practice_card
 from sennight.practice.clients import client_history, list_clients
+from sennight.practice.consultations import (
+    client_consultations,
+    consultation_headings,
+    find_consultations,
+)
 from sennight.practice.courses import course_history, list_courses
 from sennight.practice.diaries import diary, enter_diary, measures, scores
 from sennight.practice.dispensing import handed_to
@@ -116,6 +121,18 @@ def _check_what_came_of_it(
     handed = [(batch.remedy, one.amount) for one, batch in handed_to(practice, client_id)]
     is_dispensed = stem >= "0010"
     assert handed == [(filled.REMEDIES[0], filled.BATCH_AMOUNT)] * is_dispensed
+    if stem >= "0016":
+        _check_consultations(practice, client_id)
+
+
+def _check_consultations(practice: OpenPractice, client_id: str) -> None:
+    kept, struck = sorted(client_consultations(practice, client_id), key=lambda entry: entry.id)
+    assert [version.consultation.minutes for version in kept.versions] == [None, 75]
+    assert (kept.consultation, kept.is_whole) == (filled.CONSULTATION, True)
+    assert (struck.consultation, struck.is_void) == (filled.CONSULTATION_BY_TELEPHONE, True)
+    assert [bool(file.void) for file in kept.attachments] == [False, True]
+    assert [found.id for found in find_consultations(practice, "naive walk")] == [kept.id]
+    assert consultation_headings(practice) == filled.CONSULTATION_HEADINGS
 
 
 @pytest.mark.parametrize("script", DUMPS, ids=lambda script: script.stem)

@@ -38,6 +38,12 @@ from sennight.domain.directions.directions import Unit
 from sennight.domain.directions.parser import parse_timing
 from sennight.domain.dispensary.batches import HandedOver
 from sennight.domain.dispensary.stock import Held, Material
+from sennight.domain.follow_up.consultations import (
+    Appointment,
+    Consultation,
+    ConsultationKind,
+    Part,
+)
 from sennight.domain.follow_up.diaries import Score, Taken
 from sennight.domain.follow_up.measures import Better, Measure
 from sennight.domain.herbs.doses import TakenAs
@@ -51,6 +57,13 @@ from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
 from sennight.practice.card import change_practice_card
 from sennight.practice.clients import ClientEntry, add_client, change_client
+from sennight.practice.consultations import (
+    add_consultation,
+    correct_consultation,
+    save_headings,
+    strike_out_attachment,
+    strike_out_consultation,
+)
 from sennight.practice.courses import course_entry, list_courses, save_course, start_course
 from sennight.practice.diaries import enter_diary, enter_scores
 from sennight.practice.dispensary import Made, Received, make_batch, receive
@@ -297,6 +310,18 @@ NETTLE = Received(
     date(2027, 6, 1),
     Fraction(25, 2),
 )
+CONSULTATION_HEADINGS = ("Story", "Plan")
+CONSULTATION = Consultation(
+    START,
+    ConsultationKind.FIRST,
+    (Part("Story", "Naïve knees,\nworse on stairs"), Part("Plan", "tea, and a walk a day")),
+    75,
+    Appointment(START + timedelta(days=21), time(9, 30)),
+)
+CONSULTATION_BY_TELEPHONE = Consultation(
+    START, ConsultationKind.TELEPHONE, (Part("Story", "slept well"),)
+)
+"""From schema 0016 on."""
 BATCH_AMOUNT = Quantity(Fraction(70), Unit.G)
 """From schema 0010 on."""
 
@@ -325,6 +350,21 @@ def fill(practice: OpenPractice) -> None:
     _revised_course(practice, start_course(practice, client, protocol, START, now=NOW))
     keep_draft(practice, DRAFT_KEY, DRAFT, title=DRAFT_TITLE)
     _dispense(practice, client)
+    _consult(practice, client)
+
+
+def _consult(practice: OpenPractice, client: str) -> None:
+    """From schema 0016 on."""
+    save_headings(practice, ("Before",))
+    save_headings(practice, CONSULTATION_HEADINGS)
+    made = add_consultation(practice, client, replace(CONSULTATION, minutes=None))
+    correct_consultation(practice, made, CONSULTATION)
+    struck = add_consultation(practice, client, CONSULTATION_BY_TELEPHONE)
+    strike_out_consultation(practice, struck, reason="of another client", on=START)
+    with practice.file.writing() as unit:
+        for name in ("letter.pdf", "wrong.png"):
+            number = unit.consultations.attachments.add(made, name, b"%PDF-1", recorded=NOW)
+    strike_out_attachment(practice, number, reason="of another client", on=START)
 
 
 def _dispense(practice: OpenPractice, client: str) -> None:

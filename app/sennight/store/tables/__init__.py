@@ -3,6 +3,7 @@
 from sennight.store.tables import (
     cards,
     clients,
+    consultations,
     courses,
     diaries,
     dispensary,
@@ -19,6 +20,7 @@ __all__ = [
     "Base",
     "cards",
     "clients",
+    "consultations",
     "courses",
     "diaries",
     "dispensary",
