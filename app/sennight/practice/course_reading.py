@@ -167,7 +167,7 @@ class CourseReading:
 
     def gates(self, scores: Sequence[Score]) -> tuple[GateReading, ...]:
         """The conditions for moving on, read from the scores."""
-        return read_gates(self.layout, scores)
+        return read_gates(self.layout, scores, self.measures)
 
     def progress(self, scores: Sequence[Score]) -> tuple[Progress, ...]:
         """How each measure went."""

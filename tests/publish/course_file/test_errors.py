@@ -214,6 +214,12 @@ ONE_FAULT = [
         "line[1].steps[2].after_weeks: 2 weeks does not come after",
     ),
     ("fall_percent = 30", "fall_percent = 101", "protocol.phase[1].gate.fall_percent: expected"),
+    ("fall_percent = 30", "at_most = 11", "protocol.phase[1].gate.at_most: expected"),
+    (
+        "fall_percent = 30",
+        "fall_percent = 30\nfall_points = 2",
+        "protocol.phase[1].gate.fall_points: expected exactly one of fall_percent, fall_points, ",
+    ),
     # the course
     ("start = 2027-01-04", "", "course.start: missing; expected a date"),
     ("until = 2027-12-31", "until = 2027-01-03", "course.until: 2027-01-03 comes before the cou"),

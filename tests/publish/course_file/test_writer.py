@@ -22,7 +22,7 @@ from sennight.domain.courses.courses import (
 )
 from sennight.domain.courses.plan import LayoutError
 from sennight.domain.courses.problems import course_problems
-from sennight.domain.courses.protocols import AdviceLine, Ceiling, Gate, Line, Phase, Protocol
+from sennight.domain.courses.protocols import AdviceLine, Ceiling, Line, Phase, Protocol
 from sennight.domain.courses.revising import plan_course
 from sennight.domain.day import DEFAULT_TIMES, ClientDay, Moment
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
@@ -44,6 +44,7 @@ from sennight.publish.course_file.writer import course_toml
 from support.files import COURSES
 from support.formulas import remedies
 from support.samples import REMEDIES, TIMINGS, courses, day
+from support.strategies import gates
 
 HERBS = ("nettle-leaf", "ginger", "turmeric", "boswellia", "cayenne", "celery-seed")
 
@@ -157,7 +158,7 @@ def _full_phases(draw: st.DrawFn, phase: Phase) -> Phase:
     said = st.just("") | words
     return replace(
         phase,
-        gate=draw(st.none() | st.builds(Gate, words, st.integers(1, 100))),
+        gate=draw(st.none() | gates(words)),
         lines=tuple(replace(line, site=draw(said), note=draw(said)) for line in phase.lines),
         advice=tuple(draw(st.lists(advice, max_size=2))),
         at_least_weeks=None if phase.is_rescue else draw(st.none() | st.integers(1, 20)),

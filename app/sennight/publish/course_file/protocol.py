@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from sennight.domain.courses.problems import nearest
 from sennight.domain.courses.protocols import (
+    MOST_PERCENT,
     AdviceLine,
     Ceiling,
     CountFrom,
@@ -12,10 +15,23 @@ from sennight.domain.courses.protocols import (
     Phase,
     Protocol,
     Step,
+    Threshold,
 )
 from sennight.domain.dates import CalendarUnit, Length
+from sennight.domain.follow_up.measures import NO_OWN
 from sennight.knowledge.vocabulary import Vocabulary
-from sennight.toml_tables import LINE, NAME, Table, either, flag, one_of, read_value, whole
+from sennight.publish.course_file.measures import MOST as MOST_RATING
+from sennight.toml_tables import (
+    LINE,
+    NAME,
+    Table,
+    either,
+    flag,
+    number,
+    one_of,
+    read_value,
+    whole,
+)
 
 LENGTHS = {"days": CalendarUnit.DAYS, "weeks": CalendarUnit.WEEKS, "months": CalendarUnit.MONTHS}
 """The keys that give a length."""
@@ -139,5 +155,21 @@ def _advice(table: Table) -> AdviceLine:
 
 
 def _gate(table: Table) -> Gate:
-    table.only("measure", "fall_percent")
-    return Gate(table.need("measure", NAME), table.need("fall_percent", whole(1, 100)))
+    """What is waited for is said by exactly one of the thresholds' keys."""
+    table.only("measure", *Threshold, "by_weeks")
+    measure = table.need("measure", NAME)
+    low, high = NO_OWN.scale(measure) if NO_OWN.of(measure) else (0, MOST_RATING)
+    given = [wants for wants in Threshold if wants in table.data]
+    for wants in given[1:]:
+        message = f"expected exactly one of {', '.join(Threshold)}; found {given[0]} too"
+        table.report.add((*table.place, wants), message)
+    wants = given[0] if given else Threshold.FALL_PERCENT
+    amount: Fraction | int
+    if wants.is_percent:
+        amount = table.need(wants, whole(1, MOST_PERCENT[wants]))
+    elif wants.is_level:
+        amount = table.need(wants, number(low, high, from_there=True))
+    else:
+        amount = table.need(wants, number(0, high))
+    by_weeks = table.perhaps("by_weeks", whole(1, _MOST["weeks"]))
+    return Gate(measure, amount, wants, by_weeks)

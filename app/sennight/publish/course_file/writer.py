@@ -22,7 +22,15 @@ from sennight.domain.courses.courses import (
     Stop,
     kind_of,
 )
-from sennight.domain.courses.protocols import AdviceLine, CountFrom, Line, Phase, Protocol, Step
+from sennight.domain.courses.protocols import (
+    AdviceLine,
+    CountFrom,
+    Gate,
+    Line,
+    Phase,
+    Protocol,
+    Step,
+)
 from sennight.domain.dates import CalendarUnit
 from sennight.domain.day import DEFAULT_TIMES, Moment
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
@@ -223,8 +231,12 @@ def _protocol(protocol: Protocol) -> Iterator[str]:
         for advice in phase.advice:
             yield _advice(advice)
         if phase.gate:
-            header = "[protocol.phase.gate]"
-            yield table(header, measure=phase.gate.measure, fall_percent=phase.gate.fall_percent)
+            yield _gate(phase.gate)
+
+
+def _gate(gate: Gate) -> str:
+    amount = {str(gate.wants): gate.amount}
+    return table("[protocol.phase.gate]", measure=gate.measure, **amount, by_weeks=gate.by_weeks)
 
 
 def _phase(phase: Phase) -> str:

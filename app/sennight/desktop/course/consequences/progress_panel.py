@@ -72,7 +72,7 @@ class ProgressPanel(Panel):
     def refresh(self, reading: CourseReading) -> None:
         """Say how each measure went, and whether the gate is met."""
         gates = [
-            gate_sentence(gate)
+            gate_sentence(gate, reading.today)
             for gate in reading.gates(self.scores)
             if reading.today in gate.run.span
         ]

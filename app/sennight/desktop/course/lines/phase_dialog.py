@@ -8,7 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QLineEdit, QWidget
 
-from sennight.desktop.course.lines.gate_fields import GateFields
+from sennight.desktop.course.lines.gate_fields import GateFields, read_weeks
 from sennight.desktop.course.session import Session
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.forms import FieldForm, FieldRow, TypedField
@@ -24,18 +24,9 @@ from sennight.domain.courses.protocols import AdviceLine, Ceiling, Protocol
 from sennight.domain.directions.parser import DirectionsError
 from sennight.domain.directions.understanding import read_usual_timing
 
-_WEEKS = re.compile(r"\s*([0-9]{1,3})\s*(?:w|wks?|weeks?)?\s*", re.IGNORECASE)
 _MOST = re.compile(r"\s*([1-9][0-9]?)\s*")
 SPARE = 2
 """So many empty rows stand ready for more advice."""
-
-
-def read_weeks(text: str) -> int:
-    """A number of weeks, 1 or more: `6` or `6 w`; raises ReadingError."""
-    match = _WEEKS.fullmatch(text)
-    if not match or int(match[1]) < 1:
-        raise ReadingError(translate("PhaseDialog", "enter a number of weeks, such as 6"))
-    return int(match[1])
 
 
 def read_most(text: str) -> int:
@@ -87,7 +78,7 @@ class PhaseDialog(FormDialog):
                 self.least,
                 help_text=self.tr("Ending it earlier is told, not refused."),
             )
-        self.gate = GateFields(self.form, self.session.phase.gate)
+        self.gate = GateFields(self.form, self.session.phase.gate, self.session.reading.measures)
         known = (*self.protocol.ceilings, None)
         remedies = [(remedy.id, remedy.name) for remedy in self.session.course.lanes]
         self.ceilings = tuple(CeilingFields(self.form, ceiling, remedies) for ceiling in known)
