@@ -143,7 +143,7 @@ class TakeHomeFacts:
 
     @property
     def in_order(self) -> tuple[Remedy, ...]:
-        """The remedies as the sheet describes them: those of flare-up plans first in a flare-up."""
+        """The remedies in the order of the sheet: those of flare-up plans first in a flare-up."""
         plans = tuple(remedy for remedy in self.remedies if remedy not in self.usual)
         return (*plans, *self.usual) if self.in_flare else (*self.usual, *plans)
 

@@ -47,7 +47,7 @@ _RUNNING = ("body", "item")
 _STYLES = {Tone.PLAIN: "body", Tone.STRONG: "strong", Tone.QUIET: "quiet"}
 
 
-class Gap(Spacer):  # type: ignore[misc]
+class Gap(Spacer):
     """Space between two parts; none at the top of a page."""
 
     def __init__(self, height: float) -> None:
@@ -97,8 +97,8 @@ def card(paper: Paper, document: TakeHome) -> list[Flowable]:
     first = chain.from_iterable(_section(paper, section) for section in others)
     then = list(chain.from_iterable(_section(paper, section) for section in day))
     height = _height(paper, then)
-    whole = paper.page.text_height
-    room = CondPageBreak(height if height < whole else whole * _HALF)
+    page = paper.page.text_height
+    room = CondPageBreak(height if height < page else page * _HALF)
     return [*_opening(paper, document), *first, room, *then]
 
 
@@ -199,9 +199,10 @@ def _entry(paper: Paper, entry: Entry) -> list[Flowable]:
 
 def _with_small_print(pieces: list[Flowable]) -> list[Flowable]:
     """The pieces, small print at the end kept with the words before it."""
-    *others, before, last = pieces if len(pieces) > 1 else [*pieces, None, None]
-    is_small = isinstance(last, Text) and last.style.name == "quiet"
-    return [*others, KeepTogether([before, last])] if is_small else pieces
+    last = pieces[-1]
+    if len(pieces) > 1 and isinstance(last, Text) and last.style.name == "quiet":
+        return [*pieces[:-2], KeepTogether(pieces[-2:])]
+    return pieces
 
 
 def _head(paper: Paper, head: Mark | str) -> Flowable:
