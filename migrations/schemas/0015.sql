@@ -103,18 +103,6 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-CREATE TABLE coming_day (
-	matter TEXT NOT NULL,
-	day INTEGER NOT NULL,
-	course INTEGER NOT NULL,
-	what TEXT NOT NULL,
-	until INTEGER,
-	CONSTRAINT pk_coming_day PRIMARY KEY (matter, day, course, what),
-	CONSTRAINT fk_coming_day_course_course_standing FOREIGN KEY(course) REFERENCES course_standing (number)
-)
- WITHOUT ROWID
-
-;
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -154,22 +142,6 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT fk_course_revision_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
-);
-CREATE TABLE course_standing (
-	number INTEGER NOT NULL,
-	course_id TEXT NOT NULL,
-	client_id TEXT NOT NULL,
-	read_as INTEGER NOT NULL,
-	name TEXT NOT NULL,
-	first INTEGER,
-	last INTEGER,
-	diary_since INTEGER,
-	checked_as TEXT,
-	found TEXT,
-	CONSTRAINT pk_course_standing PRIMARY KEY (number),
-	CONSTRAINT uq_course_standing_course_id UNIQUE (course_id),
-	CONSTRAINT fk_course_standing_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
-	CONSTRAINT fk_course_standing_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
@@ -250,14 +222,6 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-CREATE TABLE given_findings (
-	giving_id INTEGER NOT NULL,
-	course_id TEXT NOT NULL,
-	found TEXT NOT NULL,
-	CONSTRAINT pk_given_findings PRIMARY KEY (giving_id),
-	CONSTRAINT fk_given_findings_giving_id_giving FOREIGN KEY(giving_id) REFERENCES giving (id),
-	CONSTRAINT fk_given_findings_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
-);
 CREATE TABLE given_paper (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -305,20 +269,21 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-CREATE TABLE matter_mark (
+CREATE TABLE measure_entry (
 	id INTEGER NOT NULL,
-	client_id TEXT NOT NULL,
-	course_id TEXT,
-	matter TEXT NOT NULL,
-	what TEXT NOT NULL,
-	day INTEGER NOT NULL,
-	state TEXT NOT NULL,
-	put_to INTEGER,
-	recorded TEXT NOT NULL,
-	CONSTRAINT pk_matter_mark PRIMARY KEY (id),
-	CONSTRAINT fk_matter_mark_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
-	CONSTRAINT fk_matter_mark_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
-	CONSTRAINT ck_matter_mark_state CHECK (state IN ('open', 'done', 'put off'))
+	course_id TEXT NOT NULL,
+	measure TEXT NOT NULL,
+	name TEXT NOT NULL,
+	better TEXT NOT NULL,
+	low TEXT NOT NULL,
+	high TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	matters TEXT,
+	matters_percent TEXT,
+	source TEXT NOT NULL,
+	entered TEXT NOT NULL,
+	CONSTRAINT pk_measure_entry PRIMARY KEY (id),
+	CONSTRAINT fk_measure_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
@@ -617,18 +582,14 @@ CREATE TABLE stock_movement (
 );
 CREATE INDEX ix_advice_entry_course_id_day_advice ON advice_entry (course_id, day, advice);
 CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
-CREATE INDEX ix_coming_day_course ON coming_day (course);
 CREATE INDEX ix_course_client_id ON course (client_id);
-CREATE INDEX ix_course_standing_client_id ON course_standing (client_id);
 CREATE INDEX ix_delivery_made_as ON delivery (made_as);
 CREATE INDEX ix_delivery_material ON delivery (material);
-CREATE INDEX ix_given_findings_course_id ON given_findings (course_id);
 CREATE INDEX ix_giving_client_id ON giving (client_id);
 CREATE INDEX ix_hand_over_batch_id ON hand_over (batch_id);
 CREATE INDEX ix_hand_over_client_id ON hand_over (client_id);
 CREATE INDEX ix_hand_over_course_id ON hand_over (course_id);
-CREATE INDEX ix_matter_mark_day ON matter_mark (day);
-CREATE INDEX ix_matter_mark_put_to ON matter_mark (put_to);
+CREATE INDEX ix_measure_entry_course_id ON measure_entry (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
@@ -665,8 +626,6 @@ CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SEL
 CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_given_findings_from_delete BEFORE DELETE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_given_findings_from_update BEFORE UPDATE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_paper_from_update BEFORE UPDATE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_giving_from_delete BEFORE DELETE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -675,8 +634,8 @@ CREATE TRIGGER keep_hand_over_from_delete BEFORE DELETE ON hand_over BEGIN SELEC
 CREATE TRIGGER keep_hand_over_from_update BEFORE UPDATE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_matter_mark_from_delete BEFORE DELETE ON matter_mark BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_matter_mark_from_update BEFORE UPDATE ON matter_mark BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_measure_entry_from_delete BEFORE DELETE ON measure_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_measure_entry_from_update BEFORE UPDATE ON measure_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_fact_from_delete BEFORE DELETE ON own_herb_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_fact_from_update BEFORE UPDATE ON own_herb_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

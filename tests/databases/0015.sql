@@ -30,7 +30,7 @@ CREATE TABLE batch (
 	CONSTRAINT pk_batch PRIMARY KEY (id),
 	CONSTRAINT uq_batch_number UNIQUE (number)
 );
-INSERT INTO "batch" VALUES('399da37c90dc4b09a138361962f82df8','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
+INSERT INTO "batch" VALUES('4f3ba0fd30b14e3b9c569ebd4d3c5130','2027-01-04T09:30:00.000000+00:00','270104-1','{"drops_per_ml":"20","form":"tea","id":"7ea0","ingredients":[{"herb":"nettle-leaf","parts":"2"},{"herb":"ginger","parts":"1/3"}],"name":"Nettle and ginger","tea":["3","250","decoction",15]}','70','g','2027-01-04','Oriel Tansy','2027-06-01','smells fresh');
 CREATE TABLE batch_part (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -44,8 +44,8 @@ CREATE TABLE batch_part (
 	CONSTRAINT fk_batch_part_delivery_id_delivery FOREIGN KEY(delivery_id) REFERENCES delivery (id),
 	CONSTRAINT uq_batch_part_batch_id_place UNIQUE (batch_id, place)
 );
-INSERT INTO "batch_part" VALUES(1,0,'399da37c90dc4b09a138361962f82df8','nettle-leaf','60','g','5239ba01c9e4424086e509d7d0a8ab42');
-INSERT INTO "batch_part" VALUES(2,1,'399da37c90dc4b09a138361962f82df8','ginger','10','g',NULL);
+INSERT INTO "batch_part" VALUES(1,0,'4f3ba0fd30b14e3b9c569ebd4d3c5130','nettle-leaf','60','g','f4875295cbba4c76814fd5a15a185195');
+INSERT INTO "batch_part" VALUES(2,1,'4f3ba0fd30b14e3b9c569ebd4d3c5130','ginger','10','g',NULL);
 CREATE TABLE card_address (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -68,15 +68,15 @@ CREATE TABLE card_version (
 	CONSTRAINT pk_card_version PRIMARY KEY (id),
 	CONSTRAINT uq_card_version_version UNIQUE (version)
 );
-INSERT INTO "card_version" VALUES(1,1,'2026-11-28T07:59:11.269481+00:00','Before','','','','');
-INSERT INTO "card_version" VALUES(2,2,'2026-11-28T07:59:11.277367+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112');
+INSERT INTO "card_version" VALUES(1,1,'2026-11-28T07:58:23.641443+00:00','Before','','','','');
+INSERT INTO "card_version" VALUES(2,2,'2026-11-28T07:58:23.649556+00:00','The Weld Rooms','Oriel Tansy','01632 960000','a@example.org','112');
 CREATE TABLE client (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_client PRIMARY KEY (id)
 );
-INSERT INTO "client" VALUES('41cec00b98194e13a916add2b4d29e3e',3);
-INSERT INTO "client" VALUES('f5993a41501e4ddeabed803568b51d47',2);
+INSERT INTO "client" VALUES('ff707c9948754e869f784897dff395b8',3);
+INSERT INTO "client" VALUES('6d9504a93d9d4a778a49b35c9462e1d3',2);
 CREATE TABLE client_fact (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -123,38 +123,11 @@ CREATE TABLE client_version (
 	CONSTRAINT fk_client_version_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT uq_client_version_client_id_version UNIQUE (client_id, version)
 );
-INSERT INTO "client_version" VALUES(1,1,'41cec00b98194e13a916add2b4d29e3e','2026-11-28T07:59:11.289374+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(2,2,'41cec00b98194e13a916add2b4d29e3e','2026-11-28T07:59:11.304385+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(3,3,'41cec00b98194e13a916add2b4d29e3e','2026-11-28T07:59:11.312612+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
-INSERT INTO "client_version" VALUES(4,1,'f5993a41501e4ddeabed803568b51d47','2026-11-28T07:59:11.380826+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
-INSERT INTO "client_version" VALUES(5,2,'f5993a41501e4ddeabed803568b51d47','2026-11-28T07:59:11.390171+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
-CREATE TABLE coming_day (
-	matter TEXT NOT NULL,
-	day INTEGER NOT NULL,
-	course INTEGER NOT NULL,
-	what TEXT NOT NULL,
-	until INTEGER,
-	CONSTRAINT pk_coming_day PRIMARY KEY (matter, day, course, what),
-	CONSTRAINT fk_coming_day_course_course_standing FOREIGN KEY(course) REFERENCES course_standing (number)
-)
- WITHOUT ROWID
-
-;
-INSERT INTO "coming_day" VALUES('back',740127,1,'Turmeric drops',NULL);
-INSERT INTO "coming_day" VALUES('begin',739985,1,'loading',740021);
-INSERT INTO "coming_day" VALUES('end',740224,1,'',NULL);
-INSERT INTO "coming_day" VALUES('flare',740013,1,'rescue',740017);
-INSERT INTO "coming_day" VALUES('flare end',740018,1,'rescue',NULL);
-INSERT INTO "coming_day" VALUES('off',740106,1,'Turmeric drops',740126);
-INSERT INTO "coming_day" VALUES('off',740211,1,'Turmeric drops',740224);
-INSERT INTO "coming_day" VALUES('order',739984,1,'Nettle and ginger',739991);
-INSERT INTO "coming_day" VALUES('pause',740001,1,'',740003);
-INSERT INTO "coming_day" VALUES('phase',740022,1,'maintenance',740224);
-INSERT INTO "coming_day" VALUES('resume',740004,1,'',NULL);
-INSERT INTO "coming_day" VALUES('review',740021,1,'loading',NULL);
-INSERT INTO "coming_day" VALUES('review',740106,1,'maintenance',NULL);
-INSERT INTO "coming_day" VALUES('review',740190,1,'maintenance',NULL);
-INSERT INTO "coming_day" VALUES('review',740224,1,'maintenance',NULL);
+INSERT INTO "client_version" VALUES(1,1,'ff707c9948754e869f784897dff395b8','2026-11-28T07:58:23.657442+00:00','Bram Sample','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(2,2,'ff707c9948754e869f784897dff395b8','2026-11-28T07:58:23.671830+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(3,3,'ff707c9948754e869f784897dff395b8','2026-11-28T07:58:23.686597+00:00','Bram Sample','','',NULL,NULL,NULL,1,420,450,630,750,930,1110,1350,'medicines allergies','male');
+INSERT INTO "client_version" VALUES(4,1,'6d9504a93d9d4a778a49b35c9462e1d3','2026-11-28T07:58:23.769457+00:00','Before','','',NULL,NULL,NULL,0,420,450,630,750,930,1110,1350,NULL,NULL);
+INSERT INTO "client_version" VALUES(5,2,'6d9504a93d9d4a778a49b35c9462e1d3','2026-11-28T07:58:23.776078+00:00','Ärla Прикладова 例','01632 960001','prefers mornings','1970-05-01','Europe/London','139/2',0,420,480,630,750,930,1110,1470,NULL,NULL);
 CREATE TABLE course (
 	id TEXT NOT NULL,
 	client_id TEXT NOT NULL,
@@ -163,7 +136,7 @@ CREATE TABLE course (
 	CONSTRAINT pk_course PRIMARY KEY (id),
 	CONSTRAINT fk_course_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "course" VALUES('b5028a03460e4cee95b6e8184bf59c4d','f5993a41501e4ddeabed803568b51d47','2027-01-04T09:30:00.000000+00:00',8);
+INSERT INTO "course" VALUES('c8611f42154a4c2bb2fc181702503a69','6d9504a93d9d4a778a49b35c9462e1d3','2027-01-04T09:30:00.000000+00:00',8);
 CREATE TABLE course_accept (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -224,30 +197,13 @@ CREATE TABLE "course_revision" (
 	CONSTRAINT uq_course_revision_course_id_place UNIQUE (course_id, place),
 	CONSTRAINT ck_course_revision_change CHECK (change IN ('extend', 'advance', 'pause', 'flare', 'redirect', 'stop', 'end', 'join', 'reformulate'))
 );
-INSERT INTO "course_revision" VALUES(1,0,'b5028a03460e4cee95b6e8184bf59c4d',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(2,1,'b5028a03460e4cee95b6e8184bf59c4d',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
-INSERT INTO "course_revision" VALUES(3,2,'b5028a03460e4cee95b6e8184bf59c4d',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
-INSERT INTO "course_revision" VALUES(4,3,'b5028a03460e4cee95b6e8184bf59c4d',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(5,4,'b5028a03460e4cee95b6e8184bf59c4d',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(6,5,'b5028a03460e4cee95b6e8184bf59c4d',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "course_revision" VALUES(7,6,'b5028a03460e4cee95b6e8184bf59c4d',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
-CREATE TABLE course_standing (
-	number INTEGER NOT NULL,
-	course_id TEXT NOT NULL,
-	client_id TEXT NOT NULL,
-	read_as INTEGER NOT NULL,
-	name TEXT NOT NULL,
-	first INTEGER,
-	last INTEGER,
-	diary_since INTEGER,
-	checked_as TEXT,
-	found TEXT,
-	CONSTRAINT pk_course_standing PRIMARY KEY (number),
-	CONSTRAINT uq_course_standing_course_id UNIQUE (course_id),
-	CONSTRAINT fk_course_standing_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
-	CONSTRAINT fk_course_standing_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
-);
-INSERT INTO "course_standing" VALUES(1,'b5028a03460e4cee95b6e8184bf59c4d','f5993a41501e4ddeabed803568b51d47',1,'Warm joints',739985,740224,739987,NULL,NULL);
+INSERT INTO "course_revision" VALUES(1,0,'c8611f42154a4c2bb2fc181702503a69',2,'extend','2027-01-04','slow start','loading',NULL,NULL,NULL,1,1,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(2,1,'c8611f42154a4c2bb2fc181702503a69',3,'pause','2027-01-04','',NULL,NULL,'2027-01-20','2027-01-22',NULL,NULL,'freeze',NULL,NULL);
+INSERT INTO "course_revision" VALUES(3,2,'c8611f42154a4c2bb2fc181702503a69',4,'redirect','2027-01-04','',NULL,'7ea0','2027-01-25',NULL,NULL,NULL,NULL,'0.5 cup od',NULL);
+INSERT INTO "course_revision" VALUES(4,3,'c8611f42154a4c2bb2fc181702503a69',5,'flare','2027-02-01','cold snap','rescue',NULL,'2027-02-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(5,4,'c8611f42154a4c2bb2fc181702503a69',6,'advance','2027-02-08','','maintenance',NULL,'2027-02-10',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(6,5,'c8611f42154a4c2bb2fc181702503a69',7,'stop','2027-05-01','rash',NULL,'4b00','2027-05-01',NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "course_revision" VALUES(7,6,'c8611f42154a4c2bb2fc181702503a69',8,'end','2027-08-01','',NULL,NULL,'2027-09-01',NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE "course_version" (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -266,14 +222,14 @@ CREATE TABLE "course_version" (
 	CONSTRAINT fk_course_version_snapshot_digest_snapshot FOREIGN KEY(snapshot_digest) REFERENCES snapshot (digest),
 	CONSTRAINT uq_course_version_course_id_version UNIQUE (course_id, version)
 );
-INSERT INTO "course_version" VALUES(1,1,'b5028a03460e4cee95b6e8184bf59c4d','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','c355183eb1decc2a10fb6c6f4f56afcd7ab41ebb91d8c2d8311b1d0c2fa4e791',NULL,NULL);
-INSERT INTO "course_version" VALUES(2,2,'b5028a03460e4cee95b6e8184bf59c4d','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','0e4e7880229e8db3771b873a80accf14cf6238dd4ad30177b28eaadf82f3b1ab',NULL,NULL);
-INSERT INTO "course_version" VALUES(3,3,'b5028a03460e4cee95b6e8184bf59c4d','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','447f972991902eb1689a126e6cc1ac29c84644d85f791cfb8d671e678854711a',NULL,NULL);
-INSERT INTO "course_version" VALUES(4,4,'b5028a03460e4cee95b6e8184bf59c4d','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','8232093e8cc3260d308102e2205ebc60234bf3a6db8efe1551c503147701578a',NULL,NULL);
-INSERT INTO "course_version" VALUES(5,5,'b5028a03460e4cee95b6e8184bf59c4d','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','34cafc95adbd49396d2b1af8486601501304cc4276ff766073653c72602076b3',NULL,NULL);
-INSERT INTO "course_version" VALUES(6,6,'b5028a03460e4cee95b6e8184bf59c4d','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','f0adcf9f1fc963ce34738ce3085d08035dde2de747a25eefaa2eed9e22aa20ed',NULL,NULL);
-INSERT INTO "course_version" VALUES(7,7,'b5028a03460e4cee95b6e8184bf59c4d','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','02dd501676cc4d8d7debb6f9aee73088a0df9b5314ca9a42dd171ddc99a3e6b4',NULL,NULL);
-INSERT INTO "course_version" VALUES(8,8,'b5028a03460e4cee95b6e8184bf59c4d','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','83cd66ecdab132d2d60b04befadba77c07273b6886b4dbe23f02e159e0c9c566',NULL,NULL);
+INSERT INTO "course_version" VALUES(1,1,'c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00',5,0,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','ef9ee7bba60487fc3e23a0983024efd58fe5e32ea0d0e792187b76515715b03f',NULL,NULL);
+INSERT INTO "course_version" VALUES(2,2,'c8611f42154a4c2bb2fc181702503a69','2027-01-05T09:30:00.000000+00:00',5,1,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','b3553c1a8bbd10458eb089c85134b10c25a7b94f510d0f790fddcd5c18c692ab',NULL,NULL);
+INSERT INTO "course_version" VALUES(3,3,'c8611f42154a4c2bb2fc181702503a69','2027-01-06T09:30:00.000000+00:00',5,2,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','4bfbda3bce0021b429b920c564d477e13c97677edb86a347e53d2c6a5013e5a3',NULL,NULL);
+INSERT INTO "course_version" VALUES(4,4,'c8611f42154a4c2bb2fc181702503a69','2027-01-07T09:30:00.000000+00:00',5,3,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','def6666220f24afc510aacd44f08830a20ecc7968bc207425aac587227fe8dc0',NULL,NULL);
+INSERT INTO "course_version" VALUES(5,5,'c8611f42154a4c2bb2fc181702503a69','2027-01-08T09:30:00.000000+00:00',5,4,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','a88d2dbc79b83f466ec92e763be2522ddbb2ffe2099b28dc960f6a9f6db4c5c2',NULL,NULL);
+INSERT INTO "course_version" VALUES(6,6,'c8611f42154a4c2bb2fc181702503a69','2027-01-09T09:30:00.000000+00:00',5,5,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','90584fbe7177d645354dd537b20c5bdacb5c813a62e5b82283d6a9ca7960d63e',NULL,NULL);
+INSERT INTO "course_version" VALUES(7,7,'c8611f42154a4c2bb2fc181702503a69','2027-01-10T09:30:00.000000+00:00',5,6,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','609c8803148aaa4d9dad3c470458f201639d7bc834540f7a0ff43d58397e0e0b',NULL,NULL);
+INSERT INTO "course_version" VALUES(8,8,'c8611f42154a4c2bb2fc181702503a69','2027-01-11T09:30:00.000000+00:00',5,7,'4c66a531f8f143a18f45344299b6497ff460d0aef84121cfc15ee8a584738490','2027-01-04',NULL,'Warm joints','93a0e818d35e8ff5f34673a726166934074457543bb271e76cdfcba96f511795',NULL,NULL);
 CREATE TABLE course_void (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -301,7 +257,7 @@ CREATE TABLE delivery (
 	CONSTRAINT fk_delivery_made_as_batch FOREIGN KEY(made_as) REFERENCES batch (id),
 	CONSTRAINT ck_delivery_held CHECK (held IN ('dried', 'powder', 'extract', 'liquid', 'other'))
 );
-INSERT INTO "delivery" VALUES('5239ba01c9e4424086e509d7d0a8ab42','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
+INSERT INTO "delivery" VALUES('f4875295cbba4c76814fd5a15a185195','2027-01-04T09:30:00.000000+00:00','nettle-leaf','dried','g',NULL,NULL,'Hedgerow Supplies','N-17','2027-06-01','25/2',NULL);
 CREATE TABLE diary_entry (
 	line_id INTEGER NOT NULL,
 	day INTEGER NOT NULL,
@@ -326,14 +282,14 @@ CREATE TABLE diary_line (
 	CONSTRAINT fk_diary_line_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_diary_line_course_id_remedy UNIQUE (course_id, remedy)
 );
-INSERT INTO "diary_line" VALUES(1,'b5028a03460e4cee95b6e8184bf59c4d','7ea0');
+INSERT INTO "diary_line" VALUES(1,'c8611f42154a4c2bb2fc181702503a69','7ea0');
 CREATE TABLE diary_saving (
 	id INTEGER NOT NULL,
 	entered TEXT NOT NULL,
 	CONSTRAINT pk_diary_saving PRIMARY KEY (id)
 );
-INSERT INTO "diary_saving" VALUES(1,'2026-11-28T07:59:11.784836+00:00');
-INSERT INTO "diary_saving" VALUES(2,'2026-11-28T07:59:11.813547+00:00');
+INSERT INTO "diary_saving" VALUES(1,'2026-11-28T07:58:24.100461+00:00');
+INSERT INTO "diary_saving" VALUES(2,'2026-11-28T07:58:24.120966+00:00');
 CREATE TABLE draft (
 	kind TEXT NOT NULL,
 	subject TEXT NOT NULL,
@@ -342,15 +298,7 @@ CREATE TABLE draft (
 	content TEXT NOT NULL,
 	CONSTRAINT pk_draft PRIMARY KEY (kind, subject)
 );
-INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T07:59:11.865726+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
-CREATE TABLE given_findings (
-	giving_id INTEGER NOT NULL,
-	course_id TEXT NOT NULL,
-	found TEXT NOT NULL,
-	CONSTRAINT pk_given_findings PRIMARY KEY (giving_id),
-	CONSTRAINT fk_given_findings_giving_id_giving FOREIGN KEY(giving_id) REFERENCES giving (id),
-	CONSTRAINT fk_given_findings_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
-);
+INSERT INTO "draft" VALUES('new-client','','New client','2026-11-28T07:58:24.185504+00:00','{"fields": {"Name": "\u00c4rla", "asked": true}, "before": {"Name": "", "asked": null}}');
 CREATE TABLE given_paper (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -375,8 +323,8 @@ CREATE TABLE giving (
 	CONSTRAINT fk_giving_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_giving_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "giving" VALUES(1,'f5993a41501e4ddeabed803568b51d47','b5028a03460e4cee95b6e8184bf59c4d','2027-01-04T09:30:00.000000+00:00');
-INSERT INTO "giving" VALUES(2,'f5993a41501e4ddeabed803568b51d47','b5028a03460e4cee95b6e8184bf59c4d','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(1,'6d9504a93d9d4a778a49b35c9462e1d3','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00');
+INSERT INTO "giving" VALUES(2,'6d9504a93d9d4a778a49b35c9462e1d3','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00');
 CREATE TABLE hand_over (
 	id INTEGER NOT NULL,
 	recorded TEXT NOT NULL,
@@ -394,7 +342,7 @@ CREATE TABLE hand_over (
 	CONSTRAINT fk_hand_over_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_hand_over_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','399da37c90dc4b09a138361962f82df8','f5993a41501e4ddeabed803568b51d47','b5028a03460e4cee95b6e8184bf59c4d','7ea0','2027-01-04','70','g',1,'OT');
+INSERT INTO "hand_over" VALUES(1,'2027-01-04T09:30:00.000000+00:00','4f3ba0fd30b14e3b9c569ebd4d3c5130','6d9504a93d9d4a778a49b35c9462e1d3','c8611f42154a4c2bb2fc181702503a69','7ea0','2027-01-04','70','g',1,'OT');
 CREATE TABLE herb_note_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -404,25 +352,27 @@ CREATE TABLE herb_note_version (
 	CONSTRAINT pk_herb_note_version PRIMARY KEY (id),
 	CONSTRAINT uq_herb_note_version_herb_version UNIQUE (herb, version)
 );
-INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T07:59:11.241541+00:00','ginger','before');
-INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T07:59:11.252784+00:00','ginger','fresh root works better');
-INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T07:59:11.257520+00:00','own-5eed','before');
-INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T07:59:11.260324+00:00','own-5eed','pick in June');
-CREATE TABLE matter_mark (
+INSERT INTO "herb_note_version" VALUES(1,1,'2026-11-28T07:58:23.617507+00:00','ginger','before');
+INSERT INTO "herb_note_version" VALUES(2,2,'2026-11-28T07:58:23.629454+00:00','ginger','fresh root works better');
+INSERT INTO "herb_note_version" VALUES(3,1,'2026-11-28T07:58:23.633431+00:00','own-5eed','before');
+INSERT INTO "herb_note_version" VALUES(4,2,'2026-11-28T07:58:23.636207+00:00','own-5eed','pick in June');
+CREATE TABLE measure_entry (
 	id INTEGER NOT NULL,
-	client_id TEXT NOT NULL,
-	course_id TEXT,
-	matter TEXT NOT NULL,
-	what TEXT NOT NULL,
-	day INTEGER NOT NULL,
-	state TEXT NOT NULL,
-	put_to INTEGER,
-	recorded TEXT NOT NULL,
-	CONSTRAINT pk_matter_mark PRIMARY KEY (id),
-	CONSTRAINT fk_matter_mark_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
-	CONSTRAINT fk_matter_mark_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
-	CONSTRAINT ck_matter_mark_state CHECK (state IN ('open', 'done', 'put off'))
+	course_id TEXT NOT NULL,
+	measure TEXT NOT NULL,
+	name TEXT NOT NULL,
+	better TEXT NOT NULL,
+	low TEXT NOT NULL,
+	high TEXT NOT NULL,
+	unit TEXT NOT NULL,
+	matters TEXT,
+	matters_percent TEXT,
+	source TEXT NOT NULL,
+	entered TEXT NOT NULL,
+	CONSTRAINT pk_measure_entry PRIMARY KEY (id),
+	CONSTRAINT fk_measure_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
+INSERT INTO "measure_entry" VALUES(1,'c8611f42154a4c2bb2fc181702503a69','grip','Grip','more','0','60','kg','5',NULL,'','2026-11-28T07:58:24.145698+00:00');
 CREATE TABLE own_herb (
 	id TEXT NOT NULL,
 	version INTEGER NOT NULL,
@@ -472,8 +422,8 @@ CREATE TABLE own_herb_version (
 	CONSTRAINT fk_own_herb_version_own_herb_id_own_herb FOREIGN KEY(own_herb_id) REFERENCES own_herb (id),
 	CONSTRAINT uq_own_herb_version_own_herb_id_version UNIQUE (own_herb_id, version)
 );
-INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T07:59:11.040977+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
-INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T07:59:11.185935+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(1,1,'2026-11-28T07:58:23.486039+00:00','own-5eed','Before','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
+INSERT INTO "own_herb_version" VALUES(2,2,'2026-11-28T07:58:23.577692+00:00','own-5eed','Testwort','Herba exempli','Exemplaceae','leaf','avoid','avoid','12','45/2','grown behind the rooms','own notebook, p. 3',0);
 CREATE TABLE own_range_version (
 	id INTEGER NOT NULL,
 	version INTEGER NOT NULL,
@@ -487,11 +437,11 @@ CREATE TABLE own_range_version (
 	CONSTRAINT pk_own_range_version PRIMARY KEY (id),
 	CONSTRAINT uq_own_range_version_herb_form_version UNIQUE (herb, form, version)
 );
-INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T07:59:11.205763+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T07:59:11.221614+00:00','ginger','powder','1','2',NULL,'');
-INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T07:59:11.225549+00:00','ginger','powder',NULL,NULL,NULL,'');
-INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T07:59:11.227503+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
-INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T07:59:11.237710+00:00','own-5eed','liquid','5/2','6','5','');
+INSERT INTO "own_range_version" VALUES(1,1,'2026-11-28T07:58:23.589560+00:00','nettle-leaf','tea','4','9',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(2,1,'2026-11-28T07:58:23.601556+00:00','ginger','powder','1','2',NULL,'');
+INSERT INTO "own_range_version" VALUES(3,2,'2026-11-28T07:58:23.605488+00:00','ginger','powder',NULL,NULL,NULL,'');
+INSERT INTO "own_range_version" VALUES(4,2,'2026-11-28T07:58:23.609495+00:00','nettle-leaf','tea','4','10',NULL,'own notebook');
+INSERT INTO "own_range_version" VALUES(5,1,'2026-11-28T07:58:23.613494+00:00','own-5eed','liquid','5/2','6','5','');
 CREATE TABLE paper_content (
 	digest TEXT NOT NULL,
 	size INTEGER NOT NULL,
@@ -505,8 +455,8 @@ CREATE TABLE protocol (
 	version INTEGER NOT NULL,
 	CONSTRAINT pk_protocol PRIMARY KEY (id)
 );
-INSERT INTO "protocol" VALUES('e4583a3427d04a6f89d175f1659e9667',1);
-INSERT INTO "protocol" VALUES('c6955fab4ab84bbab23cfd3407c54adc',1);
+INSERT INTO "protocol" VALUES('a2f914c6413e4d1087ba3e2f9dcdccb0',1);
+INSERT INTO "protocol" VALUES('94819bc59c4c4868ba7f2aa758cedb7e',1);
 CREATE TABLE protocol_advice (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -636,8 +586,8 @@ CREATE TABLE protocol_version (
 	CONSTRAINT fk_protocol_version_protocol_id_protocol FOREIGN KEY(protocol_id) REFERENCES protocol (id),
 	CONSTRAINT uq_protocol_version_protocol_id_version UNIQUE (protocol_id, version)
 );
-INSERT INTO "protocol_version" VALUES(1,1,'e4583a3427d04a6f89d175f1659e9667','2026-11-28T07:59:11.433443+00:00','Warm joints','for cold weather');
-INSERT INTO "protocol_version" VALUES(2,1,'c6955fab4ab84bbab23cfd3407c54adc','2026-11-28T07:59:11.455740+00:00','Whole joints','');
+INSERT INTO "protocol_version" VALUES(1,1,'a2f914c6413e4d1087ba3e2f9dcdccb0','2026-11-28T07:58:23.836735+00:00','Warm joints','for cold weather');
+INSERT INTO "protocol_version" VALUES(2,1,'94819bc59c4c4868ba7f2aa758cedb7e','2026-11-28T07:58:23.869361+00:00','Whole joints','');
 CREATE TABLE publication (
 	id TEXT NOT NULL,
 	course_id TEXT NOT NULL,
@@ -649,8 +599,8 @@ CREATE TABLE publication (
 	CONSTRAINT fk_publication_course_id_course FOREIGN KEY(course_id) REFERENCES course (id),
 	CONSTRAINT uq_publication_course_id_number UNIQUE (course_id, number)
 );
-INSERT INTO "publication" VALUES('a24ce0de1ac14b2d9544c1f1dc0103ca','b5028a03460e4cee95b6e8184bf59c4d','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
-INSERT INTO "publication" VALUES('463dbdb5da874eb2b471aa4f96b2c9c5','b5028a03460e4cee95b6e8184bf59c4d','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
+INSERT INTO "publication" VALUES('6d439734ef54455fa5145971aa875c98','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00','reminders',1,X'789C6348CB2C2A2E010006580229');
+INSERT INTO "publication" VALUES('7001c67f14be43eb85f69bd05acb3718','c8611f42154a4c2bb2fc181702503a69','2027-01-04T09:30:00.000000+00:00','reminders',2,X'789C2B4E4DCECF4B010008CA027D');
 CREATE TABLE reaction (
 	id INTEGER NOT NULL,
 	client_id TEXT NOT NULL,
@@ -663,9 +613,9 @@ CREATE TABLE reaction (
 	CONSTRAINT fk_reaction_client_id_client FOREIGN KEY(client_id) REFERENCES client (id),
 	CONSTRAINT fk_reaction_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "reaction" VALUES(1,'41cec00b98194e13a916add2b4d29e3e',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
-INSERT INTO "reaction" VALUES(2,'41cec00b98194e13a916add2b4d29e3e',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
-INSERT INTO "reaction" VALUES(3,'41cec00b98194e13a916add2b4d29e3e',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(1,'ff707c9948754e869f784897dff395b8',NULL,'2026-11-03','Cold tea','Itching, a rash','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
+INSERT INTO "reaction" VALUES(2,'ff707c9948754e869f784897dff395b8',NULL,'2026-11-09','A tea at home','Sneezing','2027-01-04T09:30:00.000000+00:00','mild','less');
+INSERT INTO "reaction" VALUES(3,'ff707c9948754e869f784897dff395b8',NULL,'2026-11-10','A tea at home','Itching','2027-01-04T09:30:00.000000+00:00',NULL,NULL);
 CREATE TABLE reaction_herb (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -698,8 +648,8 @@ CREATE TABLE red_flag_check (
 	CONSTRAINT pk_red_flag_check PRIMARY KEY (id),
 	CONSTRAINT fk_red_flag_check_client_id_client FOREIGN KEY(client_id) REFERENCES client (id)
 );
-INSERT INTO "red_flag_check" VALUES(1,'41cec00b98194e13a916add2b4d29e3e','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
-INSERT INTO "red_flag_check" VALUES(2,'41cec00b98194e13a916add2b4d29e3e','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
+INSERT INTO "red_flag_check" VALUES(1,'ff707c9948754e869f784897dff395b8','2026-11-03','2027-01-04T09:30:00.000000+00:00',NULL);
+INSERT INTO "red_flag_check" VALUES(2,'ff707c9948754e869f784897dff395b8','2026-11-05','2027-01-04T09:30:00.000000+00:00','the doctor saw the joint');
 CREATE TABLE red_flag_tick (
 	id INTEGER NOT NULL,
 	place INTEGER NOT NULL,
@@ -775,14 +725,14 @@ CREATE TABLE "remedy_version" (
 	CONSTRAINT fk_remedy_version_remedy_id_remedy FOREIGN KEY(remedy_id) REFERENCES remedy (id),
 	CONSTRAINT uq_remedy_version_remedy_id_version UNIQUE (remedy_id, version)
 );
-INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T07:59:11.401541+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T07:59:11.413525+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T07:59:11.424423+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T07:59:11.426959+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL);
-INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T07:59:11.431413+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge');
-INSERT INTO "remedy_version" VALUES(6,1,'71c0','2026-11-28T07:59:11.433443+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(7,1,'cab0','2026-11-28T07:59:11.433443+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO "remedy_version" VALUES(8,1,'4b00','2026-11-28T07:59:11.433443+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(1,1,'7ea0','2026-11-28T07:58:23.785495+00:00','Before','tea','','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(2,2,'7ea0','2026-11-28T07:58:23.801506+00:00','Nettle and ginger','tea','dry the ginger well','20','3','250','decoction',15,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(3,1,'5f00','2026-11-28T07:58:23.813499+00:00','Elder syrup','syrup','','20',NULL,NULL,NULL,NULL,'simple syrup','3','85',NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(4,1,'c4ea','2026-11-28T07:58:23.817449+00:00','Comfrey cream','cream','','20',NULL,NULL,NULL,NULL,'plain cream','0','0','30',NULL,NULL);
+INSERT INTO "remedy_version" VALUES(5,1,'90d0','2026-11-28T07:58:23.829428+00:00','Marshmallow','powder','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'5/2','porridge');
+INSERT INTO "remedy_version" VALUES(6,1,'71c0','2026-11-28T07:58:23.836735+00:00','Turmeric drops','tincture','','40',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(7,1,'cab0','2026-11-28T07:58:23.836735+00:00','Boswellia','capsule','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO "remedy_version" VALUES(8,1,'4b00','2026-11-28T07:58:23.836735+00:00','Knee rub','rub','','20',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
 CREATE TABLE score_entry (
 	id INTEGER NOT NULL,
 	course_id TEXT NOT NULL,
@@ -793,7 +743,7 @@ CREATE TABLE score_entry (
 	CONSTRAINT pk_score_entry PRIMARY KEY (id),
 	CONSTRAINT fk_score_entry_course_id_course FOREIGN KEY(course_id) REFERENCES course (id)
 );
-INSERT INTO "score_entry" VALUES(1,'b5028a03460e4cee95b6e8184bf59c4d','pain','2026-11-28T07:59:11.825867+00:00','2027-01-04','13/2');
+INSERT INTO "score_entry" VALUES(1,'c8611f42154a4c2bb2fc181702503a69','pain','2026-11-28T07:58:24.133768+00:00','2027-01-04','13/2');
 CREATE TABLE snapshot (
 	digest TEXT NOT NULL,
 	content TEXT NOT NULL,
@@ -815,22 +765,18 @@ CREATE TABLE stock_movement (
 	CONSTRAINT fk_stock_movement_batch_id_batch FOREIGN KEY(batch_id) REFERENCES batch (id),
 	CONSTRAINT ck_stock_movement_kind CHECK (kind IN ('received', 'used', 'corrected', 'counted', 'discarded'))
 );
-INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','5239ba01c9e4424086e509d7d0a8ab42','2027-01-04','received','500','',NULL);
-INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','5239ba01c9e4424086e509d7d0a8ab42','2027-01-04','used','-60','','399da37c90dc4b09a138361962f82df8');
+INSERT INTO "stock_movement" VALUES(1,'2027-01-04T09:30:00.000000+00:00','f4875295cbba4c76814fd5a15a185195','2027-01-04','received','500','',NULL);
+INSERT INTO "stock_movement" VALUES(2,'2027-01-04T09:30:00.000000+00:00','f4875295cbba4c76814fd5a15a185195','2027-01-04','used','-60','','4f3ba0fd30b14e3b9c569ebd4d3c5130');
 CREATE INDEX ix_advice_entry_course_id_day_advice ON advice_entry (course_id, day, advice);
 CREATE INDEX ix_batch_part_delivery_id ON batch_part (delivery_id);
-CREATE INDEX ix_coming_day_course ON coming_day (course);
 CREATE INDEX ix_course_client_id ON course (client_id);
-CREATE INDEX ix_course_standing_client_id ON course_standing (client_id);
 CREATE INDEX ix_delivery_made_as ON delivery (made_as);
 CREATE INDEX ix_delivery_material ON delivery (material);
-CREATE INDEX ix_given_findings_course_id ON given_findings (course_id);
 CREATE INDEX ix_giving_client_id ON giving (client_id);
 CREATE INDEX ix_hand_over_batch_id ON hand_over (batch_id);
 CREATE INDEX ix_hand_over_client_id ON hand_over (client_id);
 CREATE INDEX ix_hand_over_course_id ON hand_over (course_id);
-CREATE INDEX ix_matter_mark_day ON matter_mark (day);
-CREATE INDEX ix_matter_mark_put_to ON matter_mark (put_to);
+CREATE INDEX ix_measure_entry_course_id ON measure_entry (course_id);
 CREATE INDEX ix_reaction_client_id ON reaction (client_id);
 CREATE INDEX ix_red_flag_check_client_id ON red_flag_check (client_id);
 CREATE INDEX ix_score_entry_course_id_day_measure ON score_entry (course_id, day, measure);
@@ -867,8 +813,6 @@ CREATE TRIGGER keep_diary_line_from_delete BEFORE DELETE ON diary_line BEGIN SEL
 CREATE TRIGGER keep_diary_line_from_update BEFORE UPDATE ON diary_line BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_delete BEFORE DELETE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_diary_saving_from_update BEFORE UPDATE ON diary_saving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_given_findings_from_delete BEFORE DELETE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_given_findings_from_update BEFORE UPDATE ON given_findings BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_paper_from_delete BEFORE DELETE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_given_paper_from_update BEFORE UPDATE ON given_paper BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_giving_from_delete BEFORE DELETE ON giving BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
@@ -877,8 +821,8 @@ CREATE TRIGGER keep_hand_over_from_delete BEFORE DELETE ON hand_over BEGIN SELEC
 CREATE TRIGGER keep_hand_over_from_update BEFORE UPDATE ON hand_over BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_delete BEFORE DELETE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_herb_note_version_from_update BEFORE UPDATE ON herb_note_version BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_matter_mark_from_delete BEFORE DELETE ON matter_mark BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
-CREATE TRIGGER keep_matter_mark_from_update BEFORE UPDATE ON matter_mark BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_measure_entry_from_delete BEFORE DELETE ON measure_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
+CREATE TRIGGER keep_measure_entry_from_update BEFORE UPDATE ON measure_entry BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_from_delete BEFORE DELETE ON own_herb BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_fact_from_delete BEFORE DELETE ON own_herb_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;
 CREATE TRIGGER keep_own_herb_fact_from_update BEFORE UPDATE ON own_herb_fact BEGIN SELECT RAISE(ABORT, 'records are kept for good'); END;

@@ -98,8 +98,8 @@ class StandingRepository:
 
     def _add(self, course_id: str, now: Mapping[str, object]) -> int:
         """A standing for a course that has none; its number."""
-        head = self._run(_head(course_id)).one()
-        values = {"course_id": course_id, "client_id": head[0], "name": head[1]} | dict(now)
+        head = self._run(_head(course_id)).mappings().one()
+        values = {"course_id": course_id, **head, **now}
         return int(self._run(insert(_OF).values(values).returning(_OF.c.number)).scalar_one())
 
     def renew_diary(self, course_id: str) -> None:
@@ -178,7 +178,7 @@ def _head(course_id: str) -> Select[str, str]:
     return (
         current_courses()
         .where(CourseHead.id == course_id)
-        .with_only_columns(CourseHead.client_id, CourseVersionRow.protocol_name)
+        .with_only_columns(CourseHead.client_id, CourseVersionRow.protocol_name.label("name"))
     )
 
 

@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 from sennight.store.cards import CardRepository
 from sennight.store.clients import ClientRepository
 from sennight.store.connecting import WRITES
+from sennight.store.consultations import ConsultationRepository
 from sennight.store.courses import CourseRepository
 from sennight.store.damage import course_told
 from sennight.store.diaries import DiaryRepository
@@ -60,6 +61,11 @@ class UnitOfWork:
     def courses(self) -> CourseRepository:
         """The courses."""
         return CourseRepository(self._session)
+
+    @cached_property
+    def consultations(self) -> ConsultationRepository:
+        """The consultations, with their files."""
+        return ConsultationRepository(self._session)
 
     @cached_property
     def diaries(self) -> DiaryRepository:

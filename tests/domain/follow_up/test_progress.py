@@ -14,8 +14,8 @@ from sennight.domain.courses.courses import Flare
 from sennight.domain.courses.stretches import lay_out
 from sennight.domain.follow_up.chart import Ground, score_chart
 from sennight.domain.follow_up.diaries import Score
-from sennight.domain.follow_up.measures import PAIN, Verdict
-from sennight.domain.follow_up.progress import Progress, progress
+from sennight.domain.follow_up.measures import ACTIVITIES, PAIN, Verdict
+from sennight.domain.follow_up.progress import Progress, average_scores, progress
 from sennight.domain.follow_up.progress_words import progress_sentence, ratings_words
 from support.samples import course, day, line, phase
 
@@ -118,3 +118,21 @@ def test_what_leaves_the_band_is_what_matters_by_all_thresholds(
     assert reached == matters
     mirrored = replace(found, ratings=(found.ratings[0],))
     assert (mirrored.verdict, mirrored.measure) == (None, PAIN)
+
+
+def test_activities_are_averaged_over_the_days_on_which_all_were_rated() -> None:
+    """The worked example: 3, 5 and 4, then 6, 7 and 6 (after Stratford et al. 1995)."""
+    names = ("activity: kneel", "activity: lift", "activity: stairs")
+    rows = {1: (3, 5, 4), 8: (6, 7, 6)}
+    scores = [
+        Score(day(on), name, Fraction(value))
+        for on, values in rows.items()
+        for name, value in zip(names, values, strict=True)
+    ]
+    scores.append(Score(day(4), names[0], Fraction(9)))
+    *_, average = progress(scores)
+    assert (average.id, average.measure) == (ACTIVITIES.id, ACTIVITIES)
+    assert [score.value for score in average.ratings] == [4, Fraction(19, 3)]
+    assert average.verdict is Verdict.BETTER
+    assert ACTIVITIES.id not in [found.id for found in progress(scores[::3])]
+    assert average_scores(scores[:1]) == ()

@@ -11,7 +11,7 @@ from datetime import date
 
 from sennight.domain.courses.stretches import Layout
 from sennight.domain.dates import Span
-from sennight.domain.follow_up.measures import scale_of
+from sennight.domain.follow_up.measures import NO_OWN, Measures
 from sennight.domain.follow_up.progress import Progress
 
 RATED = 10
@@ -43,12 +43,14 @@ class ScoreChart:
     matters: tuple[float, float] | None
 
 
-def score_chart(progress: Progress, layout: Layout, today: date) -> ScoreChart:
+def score_chart(
+    progress: Progress, layout: Layout, today: date, measures: Measures = NO_OWN
+) -> ScoreChart:
     """The chart of a measure, from the course's first day, or rating, to the last up to today."""
     days = _days(progress, layout, today)
-    low, high = scale_of(progress.id)
+    low, high = measures.scale(progress.id)
     if high > RATED:
-        high = max(1, -(-max(score.value for score in progress.ratings) * 11 // 10))
+        high = max(low + 1, -(-max(score.value for score in progress.ratings) * 11 // 10))
     wide = max(1, (days.last - days.first).days)
 
     def across(day: date) -> float:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.panel import Panel
-from sennight.desktop.course.consequences.score_charts import ChartView
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.score_charts import ChartView
 from sennight.domain.follow_up.chart import score_chart
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.follow_up.gate_words import gate_sentence
-from sennight.domain.follow_up.progress import Progress, progress
+from sennight.domain.follow_up.progress import Progress
 from sennight.domain.follow_up.progress_words import progress_sentence, ratings_words
 from sennight.practice.course_reading import CourseReading
 
@@ -34,7 +34,7 @@ class _MeasureRow(QWidget):
         self.sentence.setText(progress_sentence(rated))
         self.chart.setVisible(len(rated.ratings) > 1)
         name = translate("ProgressPanel", "{measure} over time").format(measure=rated.name)
-        chart = score_chart(rated, reading.layout, reading.today)
+        chart = score_chart(rated, reading.layout, reading.today, reading.measures)
         self.chart.show_chart(chart, name, ratings_words(rated))
 
 
@@ -72,11 +72,11 @@ class ProgressPanel(Panel):
     def refresh(self, reading: CourseReading) -> None:
         """Say how each measure went, and whether the gate is met."""
         gates = [
-            gate_sentence(gate)
+            gate_sentence(gate, reading.today)
             for gate in reading.gates(self.scores)
             if reading.today in gate.run.span
         ]
-        rated = progress(self.scores)
+        rated = reading.progress(self.scores)
         self.setVisible(bool(gates or rated))
         self.say("", " ".join(gates))
         while len(self.rows) < len(rated):

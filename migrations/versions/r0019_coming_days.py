@@ -7,8 +7,8 @@ since a migration knows nothing of how a course is laid out.
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0015"
-down_revision = "0014"
+revision = "0019"
+down_revision = "0018"
 
 
 def upgrade() -> None:
