@@ -18,6 +18,7 @@ from sennight.practice.diaries import (
     diary,
     enter_diary,
     enter_scores,
+    enter_whole_diary,
     measures,
     scores,
     withdraw_diary,
@@ -111,6 +112,21 @@ def test_a_score_off_the_scale_is_refused(
     with pytest.raises(DiaryError, match="expected 0 to 10"):
         enter_scores(practice, course_id, given)
     assert scores(practice, course_id) == ()
+
+
+def test_a_whole_diary_with_scores_is_entered_or_nothing_of_it(
+    practice: OpenPractice, course_id: str
+) -> None:
+    taken, rated = [Taken(day(1), "t1", 2)], Score(day(1), "pain", Fraction(5))
+    with pytest.raises(DiaryError, match="expected 0 to 10"):
+        enter_whole_diary(
+            practice, course_id, taken, (), scores=[replace(rated, value=Fraction(11))]
+        )
+    with pytest.raises(DiaryError, match="given twice"):
+        enter_whole_diary(practice, course_id, taken, (), scores=[rated, rated])
+    assert (diary(practice, course_id), scores(practice, course_id)) == ((), ())
+    enter_whole_diary(practice, course_id, taken, (), scores=[rated])
+    assert (diary(practice, course_id), scores(practice, course_id)) == ((*taken,), (rated,))
 
 
 def test_stiffness_is_told_in_minutes(practice: OpenPractice, course_id: str) -> None:

@@ -60,12 +60,16 @@ def enter_whole_diary(
     course_id: str,
     taken: Iterable[Taken],
     followed: Iterable[Followed],
+    *,
+    scores: Iterable[Score] = (),
 ) -> None:
-    """Enter what was taken and which advice was followed, all or nothing.
+    """Enter what was taken, which advice was followed, and scores; all or nothing.
 
-    Raises DiaryError as `enter_diary` does, also for advice that the course does not have.
+    Raises DiaryError as `enter_diary` and `enter_scores` do, also for advice that the course does
+    not have.
     """
-    doses, advice = tuple(taken), tuple(followed)
+    doses, advice, rated = tuple(taken), tuple(followed), tuple(scores)
+    _once((score.day, score.measure) for score in rated)
     _once((entry.day, entry.remedy) for entry in doses)
     _once((entry.day, entry.advice) for entry in advice)
     with practice.file.writing() as unit:
@@ -75,7 +79,9 @@ def enter_whole_diary(
         for entry in advice:
             if entry.advice not in known or entry.times < 0:
                 raise DiaryError(f"{entry.day}: “{entry.advice}” is no advice of this course")
+        _check_scores(unit.diaries.measures(course_id), rated)
         entered = practice.file.clock()
+        unit.diaries.enter_scores(course_id, rated, entered=entered)
         unit.diaries.enter_taken(course_id, doses, entered=entered)
         unit.diaries.enter_followed(course_id, advice, entered=entered)
 

@@ -58,11 +58,15 @@ class ClientRecords:
         """Save what was keyed in, and show what it comes to; whether that was done."""
         try:
             taken, followed = model.taken(), model.followed()
-            enter_whole_diary(self._practice, self._course_id(), taken, followed)
+            enter_whole_diary(
+                self._practice, self._course_id(), taken, followed, scores=model.scores
+            )
         except (DiaryError, MissingRecordError, PracticeFileError) as error:
             self._view.lines.refuse(str(error))
             return False
         self._view.consequences.refresh_diary(diary(self._practice, self._course_id()))
+        if model.scores:
+            self._show_scores()
         return True
 
     def enter_scores(self) -> None:
@@ -93,7 +97,10 @@ class ClientRecords:
             return False
         if model.own:
             self._session.reading = replace(self._session.reading, measures=model.known)
+        self._show_scores()
+        return True
+
+    def _show_scores(self) -> None:
         self._view.consequences.refresh_scores(
             self._session.reading, scores(self._practice, self._course_id())
         )
-        return True

@@ -5,10 +5,10 @@ from __future__ import annotations
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from sennight.desktop.course.consequences.panel import Panel
-from sennight.desktop.course.consequences.score_charts import ScoreChartView
 from sennight.desktop.kit.theme import Role, Theme
 from sennight.desktop.kit.translating import translate
 from sennight.desktop.kit.widgets import text_label
+from sennight.desktop.parts.score_charts import ScoreChartView
 from sennight.domain.charts.scores import ScoreChart, charts_of
 from sennight.domain.follow_up.diaries import Score
 from sennight.domain.follow_up.gate_words import gate_sentence
