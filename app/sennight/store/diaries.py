@@ -12,6 +12,7 @@ from datetime import date, datetime
 from sqlalchemy import func, insert, select
 from sqlalchemy.orm import Session
 
+from sennight.domain.dates import Span
 from sennight.domain.follow_up.diaries import Followed, Score, Taken
 from sennight.domain.follow_up.measures import Better, Measure, Measures
 from sennight.store.tables.diaries import (
@@ -100,6 +101,18 @@ class DiaryRepository:
             .order_by(DiaryEntry.line_id, DiaryEntry.day, DiaryEntry.saving_id)
         )
         return {(day, remedy): doses for day, remedy, doses in rows}
+
+    def savings(self, course_id: str) -> tuple[tuple[datetime, Span], ...]:
+        """When marks were entered, and from which day to which, oldest first."""
+        rows = self._session.execute(
+            select(DiarySaving.entered, func.min(DiaryEntry.day), func.max(DiaryEntry.day))
+            .join(DiaryEntry, DiaryEntry.saving_id == DiarySaving.id)
+            .join(DiaryLine, DiaryLine.id == DiaryEntry.line_id)
+            .where(DiaryLine.course_id == course_id, DiaryEntry.doses.is_not(None))
+            .group_by(DiarySaving.id)
+            .order_by(DiarySaving.id)
+        )
+        return tuple((entered, Span.of_days(first, last)) for entered, first, last in rows)
 
     def scores(self, course_id: str) -> tuple[Score, ...]:
         """The scores that hold, by day and measure."""
