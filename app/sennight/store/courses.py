@@ -24,6 +24,7 @@ from sennight.store.rows import bare_rows
 from sennight.store.snapshots import SCHEMA, digest_of, write_snapshot
 from sennight.store.tables import courses as tables
 from sennight.store.tables.clients import ClientVersion
+from sennight.store.touched import touched
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +182,7 @@ class CourseRepository:
 
     def add(self, course: Course, *, save: Save) -> None:
         """Keep a new course as its version 1."""
+        touched(self._session).courses[course.id] = None
         self._session.execute(
             insert(tables.CourseHead).values(
                 id=course.id, client_id=save.client_id, created=save.now, version=1
@@ -189,7 +191,11 @@ class CourseRepository:
         self._add_version(course, version=1, known=0, save=save)
 
     def add_version(self, course: Course, *, known: int, save: Save) -> None:
-        """Keep a course as its next version; the first `known` revisions are in the file."""
+        """Keep a course as its next version; the first `known` revisions are in the file.
+
+        Its client is the current record of the course's client. Raises MissingRecordError.
+        """
+        touched(self._session).courses[course.id] = course
         head = tables.CourseHead
         version = self._session.scalar(
             update(head)

@@ -22,6 +22,7 @@ from sennight.domain.courses.protocols import (
     Phase,
     Protocol,
     Step,
+    Threshold,
 )
 from sennight.domain.directions.parser import parse_timing
 from sennight.domain.kept import kept
@@ -113,16 +114,35 @@ def _formulas(snapshot: dict[str, Any]) -> Formulas:
 def _phase_out(phase: Phase) -> dict[str, object]:
     advice = {"advice": [_advice_out(advice) for advice in phase.advice]} if phase.advice else {}
     least = {} if phase.at_least_weeks is None else {"at_least_weeks": phase.at_least_weeks}
+    trigger = {"trigger": phase.trigger} if phase.trigger else {}
     return {
         **advice,
         **least,
+        **trigger,
         "id": phase.id,
         "purpose": phase.purpose,
         "length": None if phase.length is None else str(phase.length),
         "lines": [_line_out(line) for line in phase.lines],
-        "gate": [phase.gate.measure, phase.gate.fall_percent] if phase.gate else None,
+        "gate": _gate_out(phase.gate) if phase.gate else None,
         "stand_in": phase.stand_in,
     }
+
+
+def _gate_out(gate: Gate) -> list[str | int | None]:
+    """A fall by percent as ever, so that older protocols keep their digests."""
+    if gate.wants is Threshold.FALL_PERCENT and gate.by_weeks is None:
+        return [gate.measure, int(gate.amount)]
+    return [gate.measure, str(Fraction(gate.amount)), str(gate.wants), gate.by_weeks]
+
+
+def _gate_in(
+    measure: str,
+    amount: str | int,
+    wants: str = Threshold.FALL_PERCENT,
+    by_weeks: int | None = None,
+) -> Gate:
+    threshold, value = Threshold(wants), Fraction(amount)
+    return Gate(measure, int(value) if threshold.is_percent else value, threshold, by_weeks)
 
 
 def _line_out(line: Line) -> dict[str, object]:
@@ -191,10 +211,11 @@ def _phase_in(phase: dict[str, Any]) -> Phase:
         phase["purpose"],
         None if phase["length"] is None else read_length(phase["length"]),
         tuple(_line_in(line) for line in phase["lines"]),
-        Gate(*phase["gate"]) if phase["gate"] else None,
+        _gate_in(*phase["gate"]) if phase["gate"] else None,
         phase["stand_in"],
         tuple(_advice_in(*advice) for advice in phase.get("advice", ())),
         phase.get("at_least_weeks"),
+        phase.get("trigger", ""),
     )
 
 

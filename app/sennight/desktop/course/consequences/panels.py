@@ -199,11 +199,10 @@ class ConsequencesPanel(QScrollArea):
         if self._reading is not None:
             self.adherence.refresh(self._reading)
 
-    def refresh_scores(self, scores: tuple[Score, ...]) -> None:
+    def refresh_scores(self, reading: CourseReading, scores: tuple[Score, ...]) -> None:
         """Say what follows from other scores: how it goes."""
-        self.goes.scores = scores
-        if self._reading is not None:
-            self.goes.refresh(self._reading)
+        self._reading, self.goes.scores = reading, scores
+        self.goes.refresh(reading)
 
     @property
     def is_waiting(self) -> bool:
