@@ -11,6 +11,7 @@ import importlib
 import pkgutil
 from collections import Counter
 from collections.abc import Callable, Iterator
+from datetime import date
 from fractions import Fraction
 
 import pytest
@@ -25,6 +26,7 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 import sennight.desktop
+from sennight.desktop.bench.section import BenchSection
 from sennight.desktop.clients.client_dialog import ClientDialog
 from sennight.desktop.course.controller import CourseController
 from sennight.desktop.course.diary.diary import DiaryDialog
@@ -33,7 +35,7 @@ from sennight.desktop.course.lines.lines_editor import LinesEditor
 from sennight.desktop.dispensary.section import DispensarySection
 from sennight.desktop.kit.dialogs import FormDialog
 from sennight.desktop.kit.drafts import value_of
-from sennight.desktop.kit.navigation import Route, RouteKind
+from sennight.desktop.kit.navigation import BENCH, Route, RouteKind
 from sennight.desktop.materia_medica.section import HerbsSection
 from sennight.desktop.remedies.section import RemediesSection
 from sennight.desktop.shell.appearance import Appearance
@@ -42,8 +44,10 @@ from sennight.desktop.shell.settings import Settings
 from sennight.domain.courses.clients import Fact
 from sennight.domain.directions.directions import Unit
 from sennight.domain.dispensary.stock import Held, Material
+from sennight.domain.follow_up.diaries import Taken
 from sennight.domain.safety.red_flags import RedFlagCheck
 from sennight.domain.supply.quantities import Quantity
+from sennight.practice.diaries import enter_diary
 from sennight.practice.dispensary import Made, Received, batches_left, make_batch, receive, shelf
 from sennight.practice.drafts import Json, list_drafts
 from sennight.practice.red_flags import record_check
@@ -202,6 +206,13 @@ def own_range(frame: MainWindow, _sample: Sample) -> None:
     frame.section(HerbsSection).herb.ask_range()
 
 
+def putting_off(frame: MainWindow, sample: Sample) -> None:
+    """A diary that was begun and is not entered since stands on Bench."""
+    enter_diary(sample.practice, sample.course, [Taken(date(2027, 1, 5), "tea", 1)])
+    frame.go(BENCH)
+    frame.section(BenchSection).bench.ask_day(1)
+
+
 ONLY_SHARED = {"FormDialog", "Decision", "CalculatorDialog"}
 """What dialogs have in common; none is shown itself."""
 
@@ -249,6 +260,7 @@ OPENED: dict[str, Opener] = {
     "OwnHerbDialog": lambda frame, _: frame.section(HerbsSection).new(),
     "OwnRangeDialog": own_range,
     "CardDialog": lambda frame, _: frame.change_card(),
+    "PutOffDialog": putting_off,
 }
 """The dialogs that keep one, and how each is opened."""
 
