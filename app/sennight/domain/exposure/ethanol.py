@@ -119,7 +119,7 @@ def _meet(earlier: EthanolRow, later: EthanolRow) -> bool:
 def grams_per_dose(remedy: Remedy, stretch: Stretch) -> Fraction | None:
     """Grams of ethanol in one dose, the most of a range; None where none is drunk or known."""
     percent = strength(remedy) if has_drunk_ethanol(remedy.form) else None
-    ml = millilitres(stretch.directions.largest, stretch.unit, remedy.drops_per_ml)
+    ml = millilitres(remedy, stretch.directions.largest, stretch.unit)
     return None if percent is None or ml is None else grams(ml, percent)
 
 
