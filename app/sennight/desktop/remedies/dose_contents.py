@@ -134,11 +134,16 @@ class DoseContents(QWidget):
 
     def show_formula(self, formula: Formula, materia_medica: MateriaMedica) -> None:
         """Say what a formula holds."""
-        self._remedy, self._materia_medica = formula.remedy, materia_medica
+        before, self._remedy = self._remedy, formula.remedy
+        self._materia_medica = materia_medica
         if formula.tried != self._tried:
             self._tried = formula.tried
             if self.dose.text() != formula.tried:
                 self.dose.setText(formula.tried)
+        elif measured_units(before) != measured_units(self._remedy) or (
+            before.dropperful != self._remedy.dropperful
+        ):
+            self.dose.read_again()
         tried = formula.trial(materia_medica)
         self._show(self.warning, solution_words(formula.remedy, materia_medica))
         self.warning.setToolTip(solution_sources(formula.remedy, materia_medica))

@@ -173,6 +173,7 @@ class Making(QWidget):
         """A measure, which is not said where the field is left empty."""
 
         def left() -> None:
+            row.explain("")
             new = read_field(row, field)
             if not row.is_wrong:
                 self._ask(row.label.text(), change(self._remedy, new))
